@@ -1,0 +1,82 @@
+#include "lexer/arena.h"
+
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ARENA_BLOCK = 64 * 1024, ARENA_ALIGN = _Alignof(max_align_t) };
+
+struct arena_block {
+    struct arena_block *older;
+    size_t size;
+    _Alignas(max_align_t) unsigned char bytes[];
+};
+
+void arena_init(struct arena *arena, jmp_buf *exhausted)
+{
+    *arena = (struct arena){.exhausted = exhausted};
+}
+
+void arena_free(struct arena *arena)
+{
+    struct arena_block *block = arena->block;
+    while (block) {
+        struct arena_block *older = block->older;
+        free(block);
+        block = older;
+    }
+    *arena = (struct arena){.exhausted = arena->exhausted};
+}
+
+static _Noreturn void exhausted(struct arena *arena)
+{
+    if (!arena->exhausted)
+        abort();
+    longjmp(*arena->exhausted, 1);
+}
+
+static void add_block(struct arena *arena, size_t least)
+{
+    size_t size = least > ARENA_BLOCK ? least : ARENA_BLOCK;
+    /* Later blocks double, so that a large plan asks the system some dozen times and not thousands. */
+    if (arena->block && arena->total > size && arena->total < SIZE_MAX / 4)
+        size = arena->total;
+    struct arena_block *block = size > SIZE_MAX - sizeof *block ? NULL : malloc(sizeof *block + size);
+    if (!block)
+        exhausted(arena);
+    block->older = arena->block;
+    block->size = size;
+    arena->block = block;
+    arena->used = 0;
+    arena->total += size;
+}
+
+void *arena_alloc(struct arena *arena, size_t size)
+{
+    if (size > SIZE_MAX - ARENA_ALIGN)
+        exhausted(arena);
+    size_t rounded = (size + ARENA_ALIGN - 1) / ARENA_ALIGN * ARENA_ALIGN;
+    if (!arena->block || rounded > arena->block->size - arena->used)
+        add_block(arena, rounded);
+    void *piece = arena->block->bytes + arena->used;
+    arena->used += rounded;
+    return memset(piece, 0, rounded);
+}
+
+void *arena_array(struct arena *arena, size_t count, size_t size)
+{
+    size_t bytes;
+    if (__builtin_mul_overflow(count, size, &bytes))
+        exhausted(arena);
+    return arena_alloc(arena, bytes);
+}
+
+void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
+{
+    size_t wanted = *capacity ? *capacity * 2 : 8;
+    void *moved = arena_array(arena, wanted, size);
+    if (count)
+        memcpy(moved, items, count * size);
+    *capacity = wanted;
+    return moved;
+}

@@ -1,0 +1,44 @@
+/* Memory of one compilation: taken piece by piece, given back all at once. */
+#ifndef PRILL_LEXER_ARENA_H
+#define PRILL_LEXER_ARENA_H
+
+#include <setjmp.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+struct arena_block;
+
+/* When the system refuses memory the arena jumps to `exhausted`, so no caller tests for NULL.
+ * A thread may use its arena only while the frame that called setjmp is alive. */
+struct arena {
+    struct arena_block *block;
+    size_t used;  /* bytes taken from the newest block */
+    size_t total; /* bytes asked of the system */
+    jmp_buf *exhausted;
+};
+
+void arena_init(struct arena *arena, jmp_buf *exhausted);
+void arena_free(struct arena *arena);
+
+/* Zeroed, aligned for any type, valid until arena_free. */
+void *arena_alloc(struct arena *arena, size_t size);
+
+/* `count` items of `size` bytes each; an overflow of the product counts as exhaustion. */
+void *arena_array(struct arena *arena, size_t count, size_t size);
+
+#define ARENA_NEW(arena, type) ((type *)arena_alloc((arena), sizeof(type)))
+#define ARENA_ARRAY(arena, count, type) ((type *)arena_array((arena), (count), sizeof(type)))
+
+/* Grows a vector to hold one more item: returns the (possibly moved) items and updates `capacity`.
+ * Capacities double, so the arena wastes at most as much again as the vector needs. */
+void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size);
+
+/* VECTOR_PUSH(arena, v, value): appends to a struct with members items, count, capacity (size_t). */
+#define VECTOR_PUSH(arena, v, value)                                                                        \
+    do {                                                                                                   \
+        if ((v)->count == (v)->capacity)                                                                   \
+            (v)->items = arena_grow((arena), (v)->items, (v)->count, &(v)->capacity, sizeof *(v)->items);  \
+        (v)->items[(v)->count++] = (value);                                                                \
+    } while (0)
+
+#endif

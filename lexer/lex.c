@@ -1,0 +1,361 @@
+#include "lexer/scan.h"
+#include "lexer/token.h"
+
+#include <assert.h>
+#include <string.h>
+
+enum {
+    RULE_CHARACTER,
+    RULE_ENCODING,
+    RULE_STRING,
+    RULE_NUMBER,
+    RULE_DATE_FORM,
+    RULE_CONFLICT_MARKER,
+    RULE_TOO_LONG,
+};
+
+const struct rule lexer_rules[] = {
+    [RULE_CHARACTER] = {"character", SEVERITY_ERROR, "a character that has no meaning in a plan",
+                        "Plans are made of words, numbers, quoted text and the marks , : / < ( ) { } #. Text pasted "
+                        "from elsewhere often brings curly quotes, long dashes or blanks that only look like one.",
+                        NULL},
+    [RULE_ENCODING] = {"encoding", SEVERITY_ERROR, "bytes that are not UTF-8 text",
+                       "A plan is UTF-8 text. Save the file as UTF-8 without control characters.", NULL},
+    [RULE_STRING] = {"string", SEVERITY_ERROR, "quoted text that does not end on its line or holds a wrong escape",
+                     "Quoted text stands on one line between two \" marks. Inside it \\\" is a quote and \\\\ a "
+                     "backslash; there are no other escapes.",
+                     NULL},
+    [RULE_NUMBER] = {"number", SEVERITY_ERROR, "a number in a form that could be read in two ways",
+                     "A number has one form: digits, and a point before decimals. A comma in it would make a "
+                     "thousandfold difference to somebody, so it is never accepted.",
+                     NULL},
+    [RULE_DATE_FORM] = {"date-form", SEVERITY_ERROR, "a date in a form that could be read in two ways",
+                        "Dates are written 2027-04-17, or Apr 17 and 17 Apr within the season's year.", NULL},
+    [RULE_CONFLICT_MARKER] = {"conflict-marker", SEVERITY_ERROR, "a leftover mark of an unfinished merge",
+                              "Version control left both versions of a passage in the file. Keep one of them and "
+                              "delete the three marking lines.",
+                              NULL},
+    [RULE_TOO_LONG] = {"too-long", SEVERITY_ERROR, "a word or number longer than the compiler keeps exactly",
+                       "Words have at most 200 bytes and numbers at most 15 digits.", NULL},
+};
+const size_t lexer_rule_count = sizeof lexer_rules / sizeof *lexer_rules;
+
+struct lexer {
+    struct scanner scanner;
+    const struct source *source;
+    struct arena *arena;
+    struct reports *reports;
+    struct tokens *tokens;
+};
+
+static const char *const descriptions[TOKEN_KIND_COUNT] = {
+    [TOKEN_END] = "the end of the file",
+    [TOKEN_WORD] = "a word",
+    [TOKEN_STRING] = "quoted text",
+    [TOKEN_NUMBER] = "a number",
+    [TOKEN_PERCENT] = "a percentage",
+    [TOKEN_DATE] = "a date",
+    [TOKEN_GRADE] = "a grade",
+    [TOKEN_CLOCK] = "a time of day",
+    [TOKEN_COMMA] = "`,`",
+    [TOKEN_COLON] = "`:`",
+    [TOKEN_SLASH] = "`/`",
+    [TOKEN_LESS] = "`<`",
+    [TOKEN_OPEN_BLOCK] = "`{`",
+    [TOKEN_CLOSE_BLOCK] = "`}`",
+    [TOKEN_OPEN_GROUP] = "`(`",
+    [TOKEN_CLOSE_GROUP] = "`)`",
+    [TOKEN_NEWLINE] = "the end of the line",
+    [TOKEN_COMMENT] = "a comment",
+    [TOKEN_INVALID] = "something that is no word of the language",
+};
+
+const char *token_description(enum token_kind kind)
+{
+    return descriptions[kind];
+}
+
+struct text token_text(const struct tokens *tokens, size_t index)
+{
+    const struct token *token = &tokens->items[index];
+    return (struct text){(const char *)tokens->source->bytes + token->start, token->end - token->start};
+}
+
+struct place token_place(const struct tokens *tokens, size_t index)
+{
+    const struct token *token = &tokens->items[index];
+    return (struct place){tokens->source, token->start, token->end};
+}
+
+static struct place place_here(const struct lexer *lexer)
+{
+    return (struct place){lexer->source, (uint32_t)(lexer->scanner.start - lexer->source->bytes),
+                          (uint32_t)(lexer->scanner.cursor - lexer->source->bytes)};
+}
+
+static void add_token(struct lexer *lexer, enum token_kind kind)
+{
+    struct place place = place_here(lexer);
+    struct token token = {place.start, place.end, kind};
+    VECTOR_PUSH(lexer->arena, lexer->tokens, token);
+}
+
+static struct text here_text(const struct lexer *lexer)
+{
+    return (struct text){(const char *)lexer->scanner.start,
+                         (size_t)(lexer->scanner.cursor - lexer->scanner.start)};
+}
+
+static const char *here_string(const struct lexer *lexer)
+{
+    return text_string(lexer->arena, here_text(lexer));
+}
+
+static struct report *complain(struct lexer *lexer, int rule, const char *sentence)
+{
+    return report_add(lexer->reports, &lexer_rules[rule], place_here(lexer), "%s", sentence);
+}
+
+static void skip_line(struct lexer *lexer)
+{
+    struct scanner *scanner = &lexer->scanner;
+    while (scanner->cursor < scanner->limit && *scanner->cursor != '\n' && *scanner->cursor != '\r')
+        scanner->cursor++;
+}
+
+/* The same text with each `from` byte replaced or, where `to` is 0, left out. */
+static const char *with_byte(const struct lexer *lexer, char from, char to)
+{
+    char *copy = (char *)text_string(lexer->arena, here_text(lexer));
+    char *end = copy;
+    for (const char *at = copy; *at; at++)
+        if (*at != from)
+            *end++ = *at;
+        else if (to)
+            *end++ = to;
+    *end = '\0';
+    return copy;
+}
+
+static void offer(struct lexer *lexer, struct report *report, bool safe, const char *replacement)
+{
+    const char *sentence = text_format(lexer->arena, *replacement ? "write `%s`" : "delete it", replacement);
+    report_fix(lexer->reports, report, safe, place_here(lexer), replacement, sentence);
+}
+
+static void complain_of_range(struct lexer *lexer)
+{
+    const char *written = here_string(lexer);
+    const char *dash = strchr(written, '-');
+    struct report *report = complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` is no number", written));
+    offer(lexer, report, false, text_format(lexer->arena, "%.*s to %s", (int)(dash - written), written, dash + 1));
+}
+
+static void complain_of_number(struct lexer *lexer, enum scan scan)
+{
+    const char *written = here_string(lexer);
+    struct report *report;
+    if (scan == SCAN_BARE_DECIMAL) {
+        report = complain(lexer, RULE_NUMBER,
+                          text_format(lexer->arena, "`%s` has no digit before its point", written));
+        const char *point = strchr(written, '.');
+        offer(lexer, report, true, text_format(lexer->arena, "%s0%s", *written == '-' ? "-" : "", point));
+        return;
+    }
+    report = complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has a comma inside the number", written));
+    report_note(lexer->reports, report,
+                "a comma can mean thousands or decimals; between two numbers of a list it needs a blank after it");
+    if (scan == SCAN_GROUPED_NUMBER)
+        offer(lexer, report, false, with_byte(lexer, ',', 0));
+    else
+        offer(lexer, report, false, with_byte(lexer, ',', '.'));
+}
+
+static void complain_of_string(struct lexer *lexer, enum scan scan)
+{
+    struct scanner *scanner = &lexer->scanner;
+    bool at_end = scanner->cursor >= scanner->limit || *scanner->cursor == '\n' || *scanner->cursor == '\r';
+    const char *sentence = "this quoted text is not closed on its line";
+    if (scan == SCAN_BAD_ESCAPE)
+        sentence = "in quoted text only \\\" and \\\\ may follow a backslash";
+    else if (!at_end)
+        sentence = "this quoted text holds a character that may not stand in it";
+    while (scanner->cursor < scanner->limit && *scanner->cursor != '"' && *scanner->cursor != '\n' &&
+           *scanner->cursor != '\r')
+        scanner->cursor++;
+    if (scanner->cursor < scanner->limit && *scanner->cursor == '"')
+        scanner->cursor++;
+    complain(lexer, RULE_STRING, sentence);
+}
+
+static const char *code_point_name(struct lexer *lexer)
+{
+    size_t length;
+    uint32_t code_point = text_character(here_text(lexer), 0, &length);
+    return text_format(lexer->arena, "U+%04X", (unsigned)code_point);
+}
+
+/* A run of broken or hidden bytes is one mistake, not one for each byte. Returns true when joined. */
+static bool join_previous(struct lexer *lexer, enum scan scan, enum scan previous)
+{
+    struct tokens *tokens = lexer->tokens;
+    if (scan != previous || !tokens->count)
+        return false;
+    struct token *last = &tokens->items[tokens->count - 1];
+    if (last->kind != TOKEN_INVALID || last->end != place_here(lexer).start)
+        return false;
+    last->end = place_here(lexer).end;
+    return true;
+}
+
+/* Broken UTF-8 cuts a comment short; the rest of its line is still comment. */
+static void extend_comment(struct lexer *lexer)
+{
+    struct tokens *tokens = lexer->tokens;
+    if (!tokens->count)
+        return;
+    struct token *last = &tokens->items[tokens->count - 1];
+    if (last->kind != TOKEN_COMMENT || last->end != place_here(lexer).start)
+        return;
+    skip_line(lexer);
+    last->end = place_here(lexer).end;
+}
+
+static void complain_of_character(struct lexer *lexer, enum scan scan)
+{
+    struct report *report;
+    switch ((int)scan) {
+    case SCAN_CURLY_QUOTE:
+        report = complain(lexer, RULE_CHARACTER, "quoted text stands between plain \" marks");
+        offer(lexer, report, true, "\"");
+        break;
+    case SCAN_ODD_BLANK:
+        report = complain(lexer, RULE_CHARACTER,
+                          text_format(lexer->arena, "%s only looks like a blank", code_point_name(lexer)));
+        offer(lexer, report, true, " ");
+        break;
+    case SCAN_ODD_DASH:
+        report = complain(lexer, RULE_CHARACTER,
+                          text_format(lexer->arena, "%s only looks like a hyphen", code_point_name(lexer)));
+        offer(lexer, report, false, "-");
+        break;
+    case SCAN_UNDERSCORE:
+        report = complain(lexer, RULE_CHARACTER, "names have hyphens, not underscores");
+        offer(lexer, report, false, with_byte(lexer, '_', '-'));
+        break;
+    case SCAN_HIDDEN:
+        report = complain(lexer, RULE_CHARACTER,
+                          text_format(lexer->arena, "the control character %s may not stand in a plan",
+                                      code_point_name(lexer)));
+        break;
+    default:
+        complain(lexer, RULE_CHARACTER,
+                 text_format(lexer->arena, "`%s` has no meaning here", here_string(lexer)));
+        break;
+    }
+}
+
+static void complain_of_date(struct lexer *lexer)
+{
+    complain(lexer, RULE_DATE_FORM, text_format(lexer->arena, "`%s` is no date", here_string(lexer)))->help =
+        "write a date as year-month-day with two digits each for month and day, such as 2027-04-07";
+}
+
+static void take_mistake(struct lexer *lexer, enum scan scan, enum scan previous)
+{
+    if (scan == SCAN_BROKEN_UTF8)
+        extend_comment(lexer);
+    if ((scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN || scan == SCAN_STRAY) &&
+        join_previous(lexer, scan, previous))
+        return;
+    if (scan == SCAN_CONFLICT_MARKER)
+        complain(lexer, RULE_CONFLICT_MARKER, "a merge was left unfinished here");
+    else if (scan == SCAN_GROUPED_NUMBER || scan == SCAN_COMMA_DECIMAL || scan == SCAN_BARE_DECIMAL)
+        complain_of_number(lexer, scan);
+    else if (scan == SCAN_DASH_RANGE)
+        complain_of_range(lexer);
+    else if (scan == SCAN_SLASH_DATE || scan == SCAN_ODD_DATE)
+        complain_of_date(lexer);
+    else if (scan == SCAN_LONG_GRADE)
+        complain(lexer, RULE_NUMBER, "a grade has three numbers: N-P2O5-K2O")->help =
+            "state further nutrients with `contains`, such as `contains S 4%`";
+    else if (scan == SCAN_OPEN_STRING || scan == SCAN_BAD_ESCAPE)
+        complain_of_string(lexer, scan);
+    else if (scan == SCAN_BROKEN_UTF8)
+        complain(lexer, RULE_ENCODING, "these bytes are not UTF-8 text");
+    else
+        complain_of_character(lexer, scan);
+    add_token(lexer, TOKEN_INVALID);
+}
+
+/* Zeros before the first other digit of the whole part say nothing; every other digit counts. */
+static size_t digit_count(struct text text)
+{
+    size_t count = 0;
+    bool leading = true;
+    for (size_t i = 0; i < text.length; i++) {
+        char character = text.start[i];
+        leading = leading && (character == '0' || character == '-');
+        count += !leading && character >= '0' && character <= '9';
+    }
+    return count;
+}
+
+static void take_token(struct lexer *lexer, enum scan scan)
+{
+    static const uint8_t kinds[SCAN_CONFLICT_MARKER] = {
+        [SCAN_END] = TOKEN_END,
+        [SCAN_WORD] = TOKEN_WORD,
+        [SCAN_STRING] = TOKEN_STRING,
+        [SCAN_NUMBER] = TOKEN_NUMBER,
+        [SCAN_PERCENT] = TOKEN_PERCENT,
+        [SCAN_DATE] = TOKEN_DATE,
+        [SCAN_GRADE] = TOKEN_GRADE,
+        [SCAN_CLOCK] = TOKEN_CLOCK,
+        [SCAN_COMMA] = TOKEN_COMMA,
+        [SCAN_COLON] = TOKEN_COLON,
+        [SCAN_SLASH] = TOKEN_SLASH,
+        [SCAN_LESS] = TOKEN_LESS,
+        [SCAN_OPEN_BLOCK] = TOKEN_OPEN_BLOCK,
+        [SCAN_CLOSE_BLOCK] = TOKEN_CLOSE_BLOCK,
+        [SCAN_OPEN_GROUP] = TOKEN_OPEN_GROUP,
+        [SCAN_CLOSE_GROUP] = TOKEN_CLOSE_GROUP,
+        [SCAN_NEWLINE] = TOKEN_NEWLINE,
+        [SCAN_COMMENT] = TOKEN_COMMENT,
+    };
+    struct text text = here_text(lexer);
+    if (scan == SCAN_WORD && text.length > WORD_LIMIT) {
+        complain(lexer, RULE_TOO_LONG, "this word is longer than 200 bytes");
+        add_token(lexer, TOKEN_INVALID);
+    } else if ((scan == SCAN_NUMBER || scan == SCAN_PERCENT || scan == SCAN_GRADE) &&
+               digit_count(text) > DIGIT_LIMIT) {
+        complain(lexer, RULE_TOO_LONG, "this number has more than 15 digits");
+        add_token(lexer, TOKEN_INVALID);
+    } else {
+        add_token(lexer, kinds[scan]);
+    }
+}
+
+void lex_source(const struct source *source, struct arena *arena, struct reports *reports, struct tokens *tokens)
+{
+    const unsigned char *bytes = source->bytes;
+    uint32_t skip = source->length >= 3 && !memcmp(bytes, "\xef\xbb\xbf", 3) ? 3 : 0;
+    struct lexer lexer = {
+        .scanner = {bytes + skip, bytes + skip, bytes + source->length},
+        .source = source,
+        .arena = arena,
+        .reports = reports,
+        .tokens = tokens,
+    };
+    *tokens = (struct tokens){.source = source};
+    enum scan scan, previous = SCAN_END;
+    do {
+        scan = scan_token(&lexer.scanner);
+        assert(scan == SCAN_END || lexer.scanner.cursor > lexer.scanner.start);
+        if (scan >= SCAN_CONFLICT_MARKER)
+            take_mistake(&lexer, scan, previous);
+        else
+            take_token(&lexer, scan);
+        previous = scan;
+    } while (scan != SCAN_END);
+}

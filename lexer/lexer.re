@@ -1,0 +1,85 @@
+/* The scanner: one re2c block over a whole source in memory.
+ *
+ * The source ends in a NUL that is not part of it; re2c:eof compares the cursor with the limit there, so a NUL
+ * inside the text is an invalid character like any other and the end is only the end. */
+#include "lexer/scan.h"
+
+#include <stddef.h>
+
+/*!include:re2c "unicode_categories.re" */
+
+enum scan scan_token(struct scanner *scanner)
+{
+    const unsigned char *marker;
+    for (;;) {
+        scanner->start = scanner->cursor;
+        /*!re2c
+            re2c:api:style = free-form;
+            re2c:define:YYCTYPE = "unsigned char";
+            re2c:define:YYCURSOR = scanner->cursor;
+            re2c:define:YYLIMIT = scanner->limit;
+            re2c:define:YYMARKER = marker;
+            re2c:yyfill:enable = 0;
+            re2c:eof = 0;
+            re2c:encoding:utf8 = 1;
+            re2c:encoding-policy = fail;
+
+            blank    = [ \t];
+            line_end = "\r\n" | "\n";
+            digits   = [0-9]+;
+            decimal  = digits ("." digits)?;
+            number   = "-"? decimal;
+            fraction = digits "/" digits | digits " "+ digits "/" digits;
+            letter   = L;
+            inner    = L | Mn | Mc | [0-9] | [\u00b2\u00b3];
+            word     = letter inner* ("-" inner+)* | "\u00b0" [CFcf];
+            control  = [\x00-\x08\x0b\x0c\x0e-\x1f\x7f] | [\u0080-\u009f];
+            hidden   = [\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff];
+            in_quote = [^"\\\n\r] \ (control | hidden);
+            marker7  = ("<<<<<<<" | ">>>>>>>" | "|||||||" | "=======");
+
+            $                    { return SCAN_END; }
+            blank+               { continue; }
+            line_end             { return SCAN_NEWLINE; }
+            "#" [^\r\n]*         { return SCAN_COMMENT; }
+            word                 { return SCAN_WORD; }
+            number               { return SCAN_NUMBER; }
+            fraction             { return SCAN_NUMBER; }
+            number " "? "%"      { return SCAN_PERCENT; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]{2}       { return SCAN_DATE; }
+            decimal "-" decimal "-" decimal          { return SCAN_GRADE; }
+            [0-9]{1,2} ":" [0-9]{2}                  { return SCAN_CLOCK; }
+            ["] (in_quote | "\\" ["\\])* ["]         { return SCAN_STRING; }
+            ","                  { return SCAN_COMMA; }
+            ":"                  { return SCAN_COLON; }
+            "/"                  { return SCAN_SLASH; }
+            "<"                  { return SCAN_LESS; }
+            "{"                  { return SCAN_OPEN_BLOCK; }
+            "}"                  { return SCAN_CLOSE_BLOCK; }
+            "("                  { return SCAN_OPEN_GROUP; }
+            ")"                  { return SCAN_CLOSE_GROUP; }
+
+            // What a person writes by habit, each with a report of its own.
+            marker7 [^\r\n]*     { return SCAN_CONFLICT_MARKER; }
+            "-"? [0-9]{1,3} ("," [0-9]{3})+ ("." digits)?  { return SCAN_GROUPED_NUMBER; }
+            "-"? digits "," [0-9]{1,2}               { return SCAN_COMMA_DECIMAL; }
+            "-"? "." digits      { return SCAN_BARE_DECIMAL; }
+            decimal "-" decimal  { return SCAN_DASH_RANGE; }
+            digits "/" digits "/" digits             { return SCAN_SLASH_DATE; }
+            [0-9]{5,} "-" digits "-" digits          { return SCAN_ODD_DATE; }
+            [0-9]{4} "-" [0-9] "-" [0-9]{1,2}        { return SCAN_ODD_DATE; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]          { return SCAN_ODD_DATE; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { return SCAN_ODD_DATE; }
+            decimal ("-" decimal){3,}                { return SCAN_LONG_GRADE; }
+            inner+ "_" (inner | "_")*                { return SCAN_UNDERSCORE; }
+            ["] (in_quote | "\\" ["\\])* "\\"        { return SCAN_BAD_ESCAPE; }
+            ["] (in_quote | "\\" ["\\])*             { return SCAN_OPEN_STRING; }
+            [\u201c\u201d\u201e\u00ab\u00bb]         { return SCAN_CURLY_QUOTE; }
+            [\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]  { return SCAN_ODD_BLANK; }
+            [\u2010-\u2015\u2212]                    { return SCAN_ODD_DASH; }
+            hidden | control     { return SCAN_HIDDEN; }
+            [^]                  { return SCAN_STRAY; }
+            *                    { return SCAN_BROKEN_UTF8; }
+        */
+    }
+}

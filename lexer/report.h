@@ -1,0 +1,90 @@
+/* What is wrong, where, by which rule, and what would mend it. */
+#ifndef PRILL_LEXER_REPORT_H
+#define PRILL_LEXER_REPORT_H
+
+#include "lexer/source.h"
+
+enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
+
+/* What a report is an instance of. Rows of the rooms' rule tables; a name keeps its meaning for ever. */
+struct rule {
+    const char *name; /* what `allow`, `prill checks` and `prill explain` call it: "label-rate-high" */
+    enum severity severity;
+    const char *sentence;    /* what it watches over, one line */
+    const char *explanation; /* why, and how to mend it */
+    const char *source;      /* where the rule comes from; NULL for rules of the language itself */
+};
+
+/* A further place that takes part, with what it has to say ("the limit stands here"). */
+struct label {
+    struct place place;
+    const char *text;
+};
+
+/* Bytes [place.start, place.end) become `replacement`; start == end inserts. */
+struct edit {
+    struct place place;
+    const char *replacement;
+};
+
+/* A fix that is not `safe` changes a dose, a date or a meaning, and is for a person to judge. */
+struct fix {
+    const char *sentence;
+    bool safe;
+    size_t edit_count;
+    struct edit edits[2];
+};
+
+struct report {
+    const struct rule *rule;
+    enum severity severity;
+    const char *sentence; /* fact first: what was found, with numbers; no full stop */
+    struct place place;
+    const char *place_label; /* under the caret; may be NULL */
+    struct {
+        struct label *items;
+        size_t count, capacity;
+    } labels;
+    struct {
+        const char **items;
+        size_t count, capacity;
+    } notes; /* facts; printed as "note:" */
+    const char *help; /* the nearest change that would pass; NULL when there is none */
+    struct fix *fix;  /* NULL when there is none */
+    const char *allowed_because; /* set when an `allow` statement silences it */
+    struct place allowed_at;
+    uint32_t order; /* of being made; keeps sorting stable */
+};
+
+struct reports {
+    struct arena *arena;
+    struct {
+        struct report **items;
+        size_t count, capacity;
+    } all;
+    size_t errors, warnings, notes, allowed; /* kept by report_add and report_allow */
+    bool flooded; /* more than REPORT_LIMIT errors: the rest was not kept (but was counted) */
+};
+
+enum { REPORT_LIMIT = 1000 };
+
+void reports_init(struct reports *reports, struct arena *arena);
+
+/* Adds a report and returns it for the caller to furnish with labels, notes, help and a fix.
+ * Never NULL; after REPORT_LIMIT reports it returns one that is counted and not kept. */
+struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
+                          const char *format, ...) __attribute__((format(printf, 4, 5)));
+void report_label(struct reports *reports, struct report *report, struct place place, const char *format, ...)
+    __attribute__((format(printf, 4, 5)));
+void report_note(struct reports *reports, struct report *report, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+void report_help(struct reports *reports, struct report *report, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+void report_fix(struct reports *reports, struct report *report, bool safe, struct place place,
+                const char *replacement, const char *sentence);
+void report_allow(struct reports *reports, struct report *report, const char *because, struct place at);
+
+/* By source, then place, then order of being made. */
+void reports_sort(struct reports *reports);
+
+#endif

@@ -1,0 +1,52 @@
+/* One file of a plan in memory, and places in it. */
+#ifndef PRILL_LEXER_SOURCE_H
+#define PRILL_LEXER_SOURCE_H
+
+#include "lexer/text.h"
+
+/* Larger files are refused: offsets are 32 bits, and no season needs more. */
+enum { SOURCE_LIMIT = 64 * 1024 * 1024 };
+
+struct source;
+
+/* A stretch of bytes [start, end) of one source. `source` is NULL for a report about no text. */
+struct place {
+    const struct source *source;
+    uint32_t start, end;
+};
+
+struct source {
+    const char *path;           /* as the user would write it; "<stdin>" or "library/NAME" otherwise */
+    const unsigned char *bytes; /* followed by one NUL that is not part of the text */
+    uint32_t length;
+    uint32_t index;             /* 0 for the first file of the compilation */
+    bool library;               /* built into the program: shown, never edited */
+    struct place used_at;       /* the `use` or `follow` that brought it in; source NULL for the first file */
+    uint32_t *line_starts;      /* byte offset of each line; made by source_init */
+    uint32_t line_count;        /* at least 1 */
+};
+
+/* `bytes` must stay valid and hold a NUL at [length]. */
+void source_init(struct source *source, struct arena *arena, const char *path, const unsigned char *bytes,
+                 uint32_t length);
+
+struct position {
+    uint32_t line;        /* from 1 */
+    uint32_t byte_column; /* from 1, in bytes */
+    uint32_t column;      /* from 1, in terminal cells: tab stops every 8, wide characters 2, marks 0 */
+    uint32_t utf16_column; /* from 1, in UTF-16 units */
+};
+
+struct position source_position(const struct source *source, uint32_t offset);
+
+/* The line's text without its line end; `line` counts from 1. */
+struct text source_line(const struct source *source, uint32_t line);
+struct text place_text(struct place place);
+
+/* Terminal cells a character takes: 0, 1 or 2. Independent of the locale. */
+int character_width(uint32_t code_point);
+
+/* Decodes one UTF-8 character of `text`; an invalid byte gives 0xFFFD and length 1. Never reads past the end. */
+uint32_t text_character(struct text text, size_t at, size_t *length);
+
+#endif

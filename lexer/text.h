@@ -1,0 +1,77 @@
+/* Pieces of text that are not copied, text that is built, and names that compare by pointer. */
+#ifndef PRILL_LEXER_TEXT_H
+#define PRILL_LEXER_TEXT_H
+
+#include "lexer/arena.h"
+
+#include <stdarg.h>
+#include <stdint.h>
+
+/* UTF-8, not ended by a NUL; points into a source or the arena. */
+struct text {
+    const char *start;
+    size_t length;
+};
+
+#define TEXT(literal) ((struct text){(literal), sizeof(literal) - 1})
+
+struct text text_of(const char *string);
+bool text_equal(struct text a, struct text b);
+bool text_is(struct text a, const char *string);
+int text_compare(struct text a, struct text b); /* by bytes; <0, 0, >0 */
+
+/* A copy in the arena, ended by a NUL. */
+const char *text_string(struct arena *arena, struct text text);
+
+/* printf into the arena. Numbers that are not whole go through number_text: printf follows the locale. */
+const char *text_format(struct arena *arena, const char *format, ...) __attribute__((format(printf, 2, 3)));
+const char *text_vformat(struct arena *arena, const char *format, va_list arguments)
+    __attribute__((format(printf, 2, 0)));
+
+/* Text under construction. `string` is always ended by a NUL. */
+struct buffer {
+    struct arena *arena;
+    char *string;
+    size_t length, capacity;
+};
+
+void buffer_add(struct buffer *buffer, struct text text);
+void buffer_add_string(struct buffer *buffer, const char *string);
+void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void buffer_repeat(struct buffer *buffer, char character, size_t times);
+const char *buffer_string(const struct buffer *buffer); /* "" when nothing was added */
+
+/* Numbers, the same in every locale.
+ * number_text: at most `decimals` (0 to 12) digits after the point, trailing zeros dropped.
+ * number_fixed: exactly `decimals` digits. Infinite or not-a-number never reaches them (asserted). */
+const char *number_text(struct arena *arena, double value, int decimals);
+const char *number_fixed(struct arena *arena, double value, int decimals);
+
+/* Shown to a person: up to four significant digits, at least the whole part ("12.94", "0.5357", "3646"). */
+const char *number_short(struct arena *arena, double value);
+
+/* Rounded towards zero or away from it at `decimals` digits (what a person weighs must not pass a limit). */
+double number_floor(double value, int decimals);
+double number_ceiling(double value, int decimals);
+
+/* How many single-character edits (a swap of neighbours counts one) turn `a` into `b`, ASCII case ignored. */
+size_t text_distance(struct text a, struct text b);
+
+/* Interned names: equal text gives the same pointer. */
+struct name {
+    struct text text;
+    uint32_t hash;
+    uint32_t id; /* 0, 1, 2, ... in order of first appearance */
+};
+
+struct names {
+    struct arena *arena;
+    const struct name **slots;
+    size_t slot_count; /* a power of two */
+    size_t count;
+};
+
+void names_init(struct names *names, struct arena *arena);
+const struct name *name_intern(struct names *names, struct text text);
+
+#endif

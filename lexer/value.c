@@ -1,0 +1,67 @@
+/* What number and string tokens stand for. */
+#include "lexer/token.h"
+
+#include <string.h>
+
+static bool is_digit(char character)
+{
+    return character >= '0' && character <= '9';
+}
+
+/* Digits with at most one point. DIGIT_LIMIT digits fit a double's 53 bits and 10^15 is exact, so the one
+ * division rounds once: the result is the nearest double. Leading zeros beyond the limit lose nothing. */
+static double read_decimal(const char **at, const char *end)
+{
+    double mantissa = 0, scale = 1;
+    bool point = false;
+    for (; *at < end && (is_digit(**at) || (**at == '.' && !point)); ++*at) {
+        if (**at == '.') {
+            point = true;
+            continue;
+        }
+        mantissa = mantissa * 10 + (**at - '0');
+        if (point)
+            scale *= 10;
+    }
+    return mantissa / scale;
+}
+
+double token_number(struct text text)
+{
+    const char *at = text.start, *end = text.start + text.length;
+    double sign = 1;
+    if (at < end && *at == '-') {
+        sign = -1;
+        at++;
+    }
+    double value = read_decimal(&at, end);
+    double whole = 0;
+    if (at < end && *at == ' ') {
+        while (at < end && *at == ' ')
+            at++;
+        if (at < end && is_digit(*at)) {
+            whole = value;
+            value = read_decimal(&at, end);
+        }
+    }
+    if (at < end && *at == '/') {
+        at++;
+        value /= read_decimal(&at, end); /* a zero divisor gives infinity: the reader of the statement refuses it */
+    }
+    return sign * (whole + value);
+}
+
+struct text token_string(struct arena *arena, struct text text)
+{
+    struct text inner = {text.start + 1, text.length - 2};
+    if (!memchr(inner.start, '\\', inner.length))
+        return inner;
+    char *copy = arena_alloc(arena, inner.length);
+    size_t length = 0;
+    for (size_t i = 0; i < inner.length; i++) {
+        if (inner.start[i] == '\\')
+            i++;
+        copy[length++] = inner.start[i];
+    }
+    return (struct text){copy, length};
+}
