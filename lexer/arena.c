@@ -28,7 +28,7 @@ void arena_free(struct arena *arena)
     *arena = (struct arena){.exhausted = arena->exhausted};
 }
 
-static _Noreturn void exhausted(struct arena *arena)
+void arena_exhausted(struct arena *arena)
 {
     if (!arena->exhausted)
         abort();
@@ -43,7 +43,7 @@ static void add_block(struct arena *arena, size_t least)
         size = arena->total;
     struct arena_block *block = size > SIZE_MAX - sizeof *block ? NULL : malloc(sizeof *block + size);
     if (!block)
-        exhausted(arena);
+        arena_exhausted(arena);
     block->older = arena->block;
     block->size = size;
     arena->block = block;
@@ -54,7 +54,7 @@ static void add_block(struct arena *arena, size_t least)
 void *arena_alloc(struct arena *arena, size_t size)
 {
     if (size > SIZE_MAX - ARENA_ALIGN)
-        exhausted(arena);
+        arena_exhausted(arena);
     size_t rounded = (size + ARENA_ALIGN - 1) / ARENA_ALIGN * ARENA_ALIGN;
     if (!arena->block || rounded > arena->block->size - arena->used)
         add_block(arena, rounded);
@@ -67,7 +67,7 @@ void *arena_array(struct arena *arena, size_t count, size_t size)
 {
     size_t bytes;
     if (__builtin_mul_overflow(count, size, &bytes))
-        exhausted(arena);
+        arena_exhausted(arena);
     return arena_alloc(arena, bytes);
 }
 

@@ -20,6 +20,9 @@ struct arena {
 void arena_init(struct arena *arena, jmp_buf *exhausted);
 void arena_free(struct arena *arena);
 
+/* What the arena does when memory ends; for those who take memory elsewhere. */
+_Noreturn void arena_exhausted(struct arena *arena);
+
 /* Zeroed, aligned for any type, valid until arena_free. */
 void *arena_alloc(struct arena *arena, size_t size);
 

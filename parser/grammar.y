@@ -1,0 +1,151 @@
+/* The grammar of a plan's phrases.
+ *
+ * It is small on purpose: it knows how lines, commas, groups and blocks hold together, so that each mistake is
+ * met at the end of its own statement or block. Which statements there are and what they are made of is data
+ * (compiler/model/statement.def), because there every word of the language is declared once and no word has to
+ * be reserved: a zone may be called `north`, `to` or `starter`.
+ *
+ * Lists recurse on the left, so that the stack does not grow with the plan. */
+%require "3.8.2"
+%expect 0
+%locations
+%define api.pure full
+%define api.push-pull push
+%define api.prefix {prill_}
+%define api.token.prefix {TOK_}
+%define api.token.raw
+%define api.value.type union
+%define api.location.type {struct span}
+%define api.header.include {"parser/grammar.h"}
+%define parse.error custom
+%define parse.lac full
+
+%code requires {
+#include "parser/tree.h"
+
+/* Tokens [first, end). */
+struct span {
+    uint32_t first, end;
+};
+
+struct parse;
+}
+
+%code {
+#include "parser/parse.h"
+
+#define YYLLOC_DEFAULT(current, rhs, n)                                                                     \
+    do {                                                                                                    \
+        if (n) {                                                                                            \
+            (current).first = YYRHSLOC(rhs, 1).first;                                                       \
+            (current).end = YYRHSLOC(rhs, n).end;                                                           \
+        } else {                                                                                            \
+            (current).first = (current).end = YYRHSLOC(rhs, 0).end;                                         \
+        }                                                                                                   \
+    } while (0)
+
+static void prill_error(const struct span *span, struct parse *parse, const char *sentence);
+}
+
+%param {struct parse *parse}
+
+%token
+    WORD            "a word"
+    STRING          "quoted text"
+    NUMBER          "a number"
+    PERCENT         "a percentage"
+    DATE            "a date"
+    GRADE           "a grade"
+    CLOCK           "a time of day"
+    COMMA           "`,`"
+    COLON           "`:`"
+    SLASH           "`/`"
+    LESS            "`<`"
+    OPEN_BLOCK      "`{`"
+    CLOSE_BLOCK     "`}`"
+    OPEN_GROUP      "`(`"
+    CLOSE_GROUP     "`)`"
+    LINE_END        "the end of the line"
+
+%nterm <struct block *> statements
+%nterm <struct block *> block
+%nterm <struct block *> block_body
+%nterm <struct statement *> statement
+
+%%
+
+plan:
+    statements                              { parse_plan(parse, $statements); }
+;
+
+statements:
+    %empty                                  { $$ = parse_block(parse); }
+|   statements LINE_END                     { $$ = $1; }
+|   statements statement LINE_END           { $$ = parse_add(parse, $1, $statement); }
+|   statements error LINE_END               { $$ = parse_add(parse, $1, parse_broken(parse, @error, NULL)); yyerrok; }
+|   statements error block LINE_END         { $$ = parse_add(parse, $1, parse_broken(parse, @error, $block)); yyerrok; }
+;
+
+/* The closing brace may stand on the last statement's line. */
+block_body:
+    statements                              { $$ = $1; }
+|   statements statement                    { $$ = parse_add(parse, $1, $statement); }
+|   statements error                        { $$ = parse_add(parse, $1, parse_broken(parse, @error, NULL)); }
+|   statements error block                  { $$ = parse_add(parse, $1, parse_broken(parse, @error, $block)); }
+;
+
+block:
+    open block_body CLOSE_BLOCK             { $$ = parse_close(parse, $block_body, @open, @CLOSE_BLOCK); yyerrok; }
+;
+
+/* Inside the braces mistakes are reported anew, even when the statement before them was one. */
+open:
+    OPEN_BLOCK                              { yyerrok; }
+;
+
+statement:
+    phrases                                 { $$ = parse_statement(parse, @phrases, NULL); }
+|   phrases block                           { $$ = parse_statement(parse, @phrases, $block); }
+;
+
+phrases:
+    phrase
+|   phrases COMMA phrase
+;
+
+phrase:
+    term
+|   phrase term
+;
+
+term:
+    WORD | STRING | NUMBER | PERCENT | DATE | GRADE | CLOCK | COLON | SLASH | LESS
+|   OPEN_GROUP phrases CLOSE_GROUP
+;
+
+%%
+
+/* What may come next, in the language's words. A value of any kind is one thing to the user, not eight. */
+static int yyreport_syntax_error(const yypcontext_t *context, struct parse *parse)
+{
+    yysymbol_kind_t expected[YYNTOKENS];
+    int count = yypcontext_expected_tokens(context, expected, YYNTOKENS);
+    struct parse_expectation expectation = {0};
+    for (int i = 0; i < count; i++) {
+        yysymbol_kind_t symbol = expected[i];
+        expectation.term |= symbol == YYSYMBOL_WORD;
+        expectation.comma |= symbol == YYSYMBOL_COMMA;
+        expectation.open_block |= symbol == YYSYMBOL_OPEN_BLOCK;
+        expectation.close_block |= symbol == YYSYMBOL_CLOSE_BLOCK;
+        expectation.close_group |= symbol == YYSYMBOL_CLOSE_GROUP;
+        expectation.line_end |= symbol == YYSYMBOL_LINE_END;
+    }
+    parse_complain(parse, *yypcontext_location(context), &expectation);
+    return 0;
+}
+
+/* Only for what is no syntax error: the parser's own stack. */
+static void prill_error(const struct span *span, struct parse *parse, const char *sentence)
+{
+    parse_complain_of_stack(parse, *span, sentence);
+}
