@@ -43,18 +43,23 @@ const char *buffer_string(const struct buffer *buffer); /* "" when nothing was a
 
 /* Numbers, the same in every locale.
  * number_text: at most `decimals` (0 to 12) digits after the point, trailing zeros dropped.
- * number_fixed: exactly `decimals` digits. Infinite or not-a-number never reaches them (asserted). */
+ * number_fixed: exactly `decimals` digits. Infinite or not-a-number never reaches them (asserted).
+ * Both round the exact value of the double, a half away from zero; there is no "-0". */
 const char *number_text(struct arena *arena, double value, int decimals);
 const char *number_fixed(struct arena *arena, double value, int decimals);
 
-/* Shown to a person: up to four significant digits, at least the whole part ("12.94", "0.5357", "3646"). */
+/* Shown to a person: up to four significant digits, at least the whole part ("12.94", "0.5357", "3646"),
+ * trailing zeros dropped; at most 12 decimals, so what is below 5e-13 reads "0". */
 const char *number_short(struct arena *arena, double value);
 
-/* Rounded towards zero or away from it at `decimals` digits (what a person weighs must not pass a limit). */
+/* Rounded towards zero or away from it at `decimals` digits (what a person weighs must not pass a limit).
+ * A value within a 1e-12 share of itself of such a decimal counts as that decimal. */
 double number_floor(double value, int decimals);
 double number_ceiling(double value, int decimals);
 
-/* How many single-character edits (a swap of neighbours counts one) turn `a` into `b`, ASCII case ignored. */
+/* How many single-character edits (a swap of neighbours counts one) turn `a` into `b`, ASCII case ignored.
+ * Longer than TEXT_DISTANCE_LIMIT bytes, unequal texts are as far apart as the longer one has bytes. */
+enum { TEXT_DISTANCE_LIMIT = 64 };
 size_t text_distance(struct text a, struct text b);
 
 /* Interned names: equal text gives the same pointer. */

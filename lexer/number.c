@@ -1,0 +1,177 @@
+/* Numbers in decimal digits, from the exact value of the double: no locale, no double rounding. */
+#include "lexer/text.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+enum {
+    MOST_DECIMALS = 12,
+    MANTISSA_BITS = 53,
+    LIMB_DIGITS = 9, /* decimal digits taken from a whole at a time */
+    /* The greatest double has 1024 bits before the point, 10^12 adds 40, and one is kept for rounding. */
+    LIMB_COUNT = (1024 + 40 + 1 + 31) / 32,
+    DIGIT_COUNT = LIMB_COUNT * 10 + LIMB_DIGITS, /* a limb is less than ten digits */
+};
+
+/* A whole number, least limb first; the greatest limb in use is not zero. */
+struct whole {
+    int count;
+    uint32_t limbs[LIMB_COUNT];
+};
+
+/* Makes it `whole * factor + addend`. */
+static void whole_multiply(struct whole *whole, uint32_t factor, uint32_t addend)
+{
+    uint64_t carry = addend;
+    for (int i = 0; i < whole->count; i++) {
+        carry += (uint64_t)whole->limbs[i] * factor;
+        whole->limbs[i] = (uint32_t)carry;
+        carry >>= 32;
+    }
+    if (carry) {
+        assert(whole->count < LIMB_COUNT);
+        whole->limbs[whole->count++] = (uint32_t)carry;
+    }
+}
+
+/* Returns the rest. */
+static uint32_t whole_divide(struct whole *whole, uint32_t divisor)
+{
+    uint64_t rest = 0;
+    for (int i = whole->count - 1; i >= 0; i--) {
+        rest = rest << 32 | whole->limbs[i];
+        whole->limbs[i] = (uint32_t)(rest / divisor);
+        rest %= divisor;
+    }
+    while (whole->count > 0 && whole->limbs[whole->count - 1] == 0)
+        whole->count--;
+    return (uint32_t)rest;
+}
+
+/* Limbs are multiplied and divided by powers of two up to this one at a time. */
+static int shift_step(int bits)
+{
+    return bits < 30 ? bits : 30;
+}
+
+/* Divides by 2^bits, a half rounded up. */
+static void whole_halve(struct whole *whole, int bits)
+{
+    for (int step; bits > 1; bits -= step) {
+        step = shift_step(bits - 1);
+        whole_divide(whole, UINT32_C(1) << step);
+    }
+    if (bits == 1 && whole_divide(whole, 2) == 1)
+        whole_multiply(whole, 1, 1);
+}
+
+/* |value| * 10^decimals as a whole number, a half rounded away from zero. */
+static struct whole whole_of(double value, int decimals)
+{
+    int exponent;
+    double fraction = frexp(fabs(value), &exponent);
+    uint64_t mantissa = (uint64_t)ldexp(fraction, MANTISSA_BITS);
+    exponent -= MANTISSA_BITS;
+    struct whole whole = {.count = mantissa ? 2 : 0,
+                          .limbs = {(uint32_t)mantissa, (uint32_t)(mantissa >> 32)}};
+    for (int i = 0; i < decimals; i++)
+        whole_multiply(&whole, 10, 0);
+    for (int step; exponent > 0; exponent -= step) {
+        step = shift_step(exponent);
+        whole_multiply(&whole, UINT32_C(1) << step, 0);
+    }
+    whole_halve(&whole, -exponent);
+    return whole;
+}
+
+/* Writes the digits before `end`, at least `count` of them; returns the first. */
+static char *whole_digits(struct whole whole, char *end, int count)
+{
+    char *start = end;
+    while (whole.count > 0) {
+        uint32_t group = whole_divide(&whole, 1000000000);
+        for (int i = 0; i < LIMB_DIGITS; i++, group /= 10)
+            *--start = (char)('0' + group % 10);
+    }
+    while (start < end && *start == '0')
+        start++;
+    while (end - start < count)
+        *--start = '0';
+    return start;
+}
+
+static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
+{
+    assert(isfinite(value) && decimals >= 0 && decimals <= MOST_DECIMALS);
+    char digits[DIGIT_COUNT];
+    char *end = digits + DIGIT_COUNT;
+    struct whole whole = whole_of(value, decimals);
+    bool negative = value < 0 && whole.count > 0;
+    char *start = whole_digits(whole, end, decimals + 1);
+    char *point = end - decimals;
+    while (trim && end > point && end[-1] == '0')
+        end--;
+    struct buffer text = {.arena = arena};
+    buffer_add_string(&text, negative ? "-" : "");
+    buffer_add(&text, (struct text){start, (size_t)(point - start)});
+    if (end > point) {
+        buffer_add_string(&text, ".");
+        buffer_add(&text, (struct text){point, (size_t)(end - point)});
+    }
+    return buffer_string(&text);
+}
+
+const char *number_text(struct arena *arena, double value, int decimals)
+{
+    return number_string(arena, value, decimals, true);
+}
+
+const char *number_fixed(struct arena *arena, double value, int decimals)
+{
+    return number_string(arena, value, decimals, false);
+}
+
+const char *number_short(struct arena *arena, double value)
+{
+    int decimals = 0;
+    double scaled = fabs(value);
+    while (scaled < 1000 && decimals < MOST_DECIMALS) {
+        scaled *= 10;
+        decimals++;
+    }
+    return number_text(arena, value, decimals);
+}
+
+static double power_of_ten(int decimals)
+{
+    assert(decimals >= 0 && decimals <= MOST_DECIMALS);
+    double power = 1;
+    for (int i = 0; i < decimals; i++)
+        power *= 10;
+    return power;
+}
+
+/* A dozen roundings on the way to a value move it by some 1e-15 of itself: 12.94 arrives
+ * as 12.939999999999998, and a person still weighs 12.94. What lies nearer than this share to a decimal is
+ * that decimal. */
+static const double NUMBER_TOLERANCE = 1e-12;
+
+static double number_rounded(double value, int decimals, double (*round_to)(double))
+{
+    double power = power_of_ten(decimals);
+    double scaled = fabs(value) * power;
+    double nearest = round(scaled);
+    double whole = fabs(scaled - nearest) <= NUMBER_TOLERANCE * scaled ? nearest : round_to(scaled);
+    return isfinite(scaled) ? copysign(whole / power, value) : value;
+}
+
+double number_floor(double value, int decimals)
+{
+    return number_rounded(value, decimals, floor);
+}
+
+double number_ceiling(double value, int decimals)
+{
+    return number_rounded(value, decimals, ceil);
+}

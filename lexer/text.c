@@ -1,0 +1,238 @@
+#include "lexer/text.h"
+
+#include <assert.h>
+#include <stdio.h>
+#include <string.h>
+
+struct text text_of(const char *string)
+{
+    return (struct text){string, strlen(string)};
+}
+
+bool text_equal(struct text a, struct text b)
+{
+    return a.length == b.length && (a.length == 0 || memcmp(a.start, b.start, a.length) == 0);
+}
+
+bool text_is(struct text a, const char *string)
+{
+    return text_equal(a, text_of(string));
+}
+
+int text_compare(struct text a, struct text b)
+{
+    size_t common = a.length < b.length ? a.length : b.length;
+    int order = common ? memcmp(a.start, b.start, common) : 0;
+    return order ? order : (a.length > b.length) - (a.length < b.length);
+}
+
+const char *text_string(struct arena *arena, struct text text)
+{
+    char *copy = arena_array(arena, text.length + 1, 1);
+    if (text.length)
+        memcpy(copy, text.start, text.length);
+    return copy;
+}
+
+/* The length of the formatted text. One too long for printf's int is treated as memory that ran out. */
+static size_t format_length(struct arena *arena, const char *format, va_list arguments)
+{
+    va_list copy;
+    va_copy(copy, arguments);
+    int length = vsnprintf(NULL, 0, format, copy);
+    va_end(copy);
+    if (length < 0)
+        arena_alloc(arena, SIZE_MAX);
+    return (size_t)length;
+}
+
+const char *text_format(struct arena *arena, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    const char *string = text_vformat(arena, format, arguments);
+    va_end(arguments);
+    return string;
+}
+
+const char *text_vformat(struct arena *arena, const char *format, va_list arguments)
+{
+    size_t size = format_length(arena, format, arguments) + 1;
+    char *string = arena_alloc(arena, size);
+    vsnprintf(string, size, format, arguments);
+    return string;
+}
+
+enum { BUFFER_LEAST = 64 };
+
+/* Makes room for `more` bytes and the NUL. */
+static void buffer_reserve(struct buffer *buffer, size_t more)
+{
+    if (buffer->capacity - buffer->length > more)
+        return;
+    size_t capacity = buffer->capacity ? buffer->capacity * 2 : BUFFER_LEAST;
+    if (capacity - buffer->length <= more)
+        capacity = buffer->length + more + 1;
+    char *string = arena_array(buffer->arena, capacity, 1);
+    if (buffer->length)
+        memcpy(string, buffer->string, buffer->length);
+    buffer->string = string;
+    buffer->capacity = capacity;
+}
+
+void buffer_add(struct buffer *buffer, struct text text)
+{
+    buffer_reserve(buffer, text.length);
+    if (text.length)
+        memcpy(buffer->string + buffer->length, text.start, text.length);
+    buffer->length += text.length;
+    buffer->string[buffer->length] = '\0';
+}
+
+void buffer_add_string(struct buffer *buffer, const char *string)
+{
+    buffer_add(buffer, text_of(string));
+}
+
+void buffer_format(struct buffer *buffer, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    size_t length = format_length(buffer->arena, format, arguments);
+    buffer_reserve(buffer, length);
+    vsnprintf(buffer->string + buffer->length, length + 1, format, arguments);
+    buffer->length += length;
+    va_end(arguments);
+}
+
+void buffer_repeat(struct buffer *buffer, char character, size_t times)
+{
+    buffer_reserve(buffer, times);
+    memset(buffer->string + buffer->length, character, times);
+    buffer->length += times;
+    buffer->string[buffer->length] = '\0';
+}
+
+const char *buffer_string(const struct buffer *buffer)
+{
+    return buffer->string ? buffer->string : "";
+}
+
+/* One more character of `text` from `at` on, its UTF-8 bytes packed into one number, capitals lowered. */
+static uint32_t distance_character(struct text text, size_t *at)
+{
+    uint32_t packed = (unsigned char)text.start[(*at)++];
+    if (packed >= 'A' && packed <= 'Z')
+        packed += 'a' - 'A';
+    while (*at < text.length && ((unsigned char)text.start[*at] & 0xC0) == 0x80)
+        packed = packed << 8 | (unsigned char)text.start[(*at)++];
+    return packed;
+}
+
+static size_t distance_characters(struct text text, uint32_t *characters)
+{
+    size_t count = 0;
+    for (size_t at = 0; at < text.length; count++)
+        characters[count] = distance_character(text, &at);
+    return count;
+}
+
+static size_t least(size_t a, size_t b)
+{
+    return a < b ? a : b;
+}
+
+/* Damerau's distance in the restricted form (no edit inside a swapped pair), a row at a time:
+ * R. A. Wagner and M. J. Fischer, "The String-to-String Correction Problem", J. ACM 21, 1974; from memory. */
+static size_t distance_of(const uint32_t *a, size_t a_count, const uint32_t *b, size_t b_count)
+{
+    size_t rows[3][TEXT_DISTANCE_LIMIT + 1];
+    size_t *before = rows[0], *above = rows[1], *row = rows[2];
+    for (size_t j = 0; j <= b_count; j++)
+        above[j] = j;
+    for (size_t i = 1; i <= a_count; i++) {
+        row[0] = i;
+        for (size_t j = 1; j <= b_count; j++) {
+            row[j] = least(above[j - 1] + (a[i - 1] != b[j - 1]), least(above[j], row[j - 1]) + 1);
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                row[j] = least(row[j], before[j - 2] + 1);
+        }
+        size_t *oldest = before;
+        before = above;
+        above = row;
+        row = oldest;
+    }
+    return above[b_count];
+}
+
+size_t text_distance(struct text a, struct text b)
+{
+    if (a.length > TEXT_DISTANCE_LIMIT || b.length > TEXT_DISTANCE_LIMIT)
+        return text_equal(a, b) ? 0 : a.length > b.length ? a.length : b.length;
+    uint32_t a_characters[TEXT_DISTANCE_LIMIT], b_characters[TEXT_DISTANCE_LIMIT];
+    size_t a_count = distance_characters(a, a_characters);
+    size_t b_count = distance_characters(b, b_characters);
+    return distance_of(a_characters, a_count, b_characters, b_count);
+}
+
+enum { NAMES_LEAST = 64 }; /* slots; a power of two */
+
+void names_init(struct names *names, struct arena *arena)
+{
+    *names = (struct names){.arena = arena, .slot_count = NAMES_LEAST};
+    names->slots = ARENA_ARRAY(arena, NAMES_LEAST, const struct name *);
+}
+
+/* Every byte is multiplied into 64 bits and the ends are mixed (the finisher of MurmurHash3, public domain),
+ * so that names which differ in a counter at their end spread over all slots. */
+static uint32_t name_hash(struct text text)
+{
+    uint64_t hash = 0x9E3779B97F4A7C15u ^ text.length;
+    for (size_t i = 0; i < text.length; i++) {
+        hash = (hash ^ (unsigned char)text.start[i]) * 0x100000001B3u;
+        hash ^= hash >> 32;
+    }
+    hash = (hash ^ hash >> 33) * 0xFF51AFD7ED558CCDu;
+    hash = (hash ^ hash >> 33) * 0xC4CEB9FE1A85EC53u;
+    return (uint32_t)(hash ^ hash >> 33);
+}
+
+/* The slot that holds `text`, or the free one where it belongs. */
+static size_t name_slot(const struct names *names, struct text text, uint32_t hash)
+{
+    size_t mask = names->slot_count - 1;
+    size_t slot = hash & mask;
+    while (names->slots[slot] &&
+           !(names->slots[slot]->hash == hash && text_equal(names->slots[slot]->text, text)))
+        slot = (slot + 1) & mask;
+    return slot;
+}
+
+static void names_double(struct names *names)
+{
+    const struct name **old = names->slots;
+    size_t old_count = names->slot_count;
+    names->slots = ARENA_ARRAY(names->arena, old_count * 2, const struct name *);
+    names->slot_count = old_count * 2;
+    for (size_t i = 0; i < old_count; i++)
+        if (old[i])
+            names->slots[name_slot(names, old[i]->text, old[i]->hash)] = old[i];
+}
+
+const struct name *name_intern(struct names *names, struct text text)
+{
+    uint32_t hash = name_hash(text);
+    size_t slot = name_slot(names, text, hash);
+    if (names->slots[slot])
+        return names->slots[slot];
+    if (names->count >= names->slot_count / 2) {
+        names_double(names);
+        slot = name_slot(names, text, hash);
+    }
+    struct name *name = ARENA_NEW(names->arena, struct name);
+    name->text = (struct text){text_string(names->arena, text), text.length};
+    name->hash = hash;
+    name->id = (uint32_t)names->count++;
+    names->slots[slot] = name;
+    return name;
+}
