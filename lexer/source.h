@@ -37,16 +37,20 @@ struct position {
     uint32_t utf16_column; /* from 1, in UTF-16 units */
 };
 
+/* `offset` may be the text's length. Inside a character it counts as the character's start, but in byte_column. */
 struct position source_position(const struct source *source, uint32_t offset);
 
-/* The line's text without its line end; `line` counts from 1. */
+/* The line's text without its line end ("\n" or "\r\n"); `line` counts from 1. */
 struct text source_line(const struct source *source, uint32_t line);
+
+/* "" for a place without a source. */
 struct text place_text(struct place place);
 
-/* Terminal cells a character takes: 0, 1 or 2. Independent of the locale. */
+/* Terminal cells a character takes: 0, 1 or 2 (Unicode 15.0). Independent of the locale. */
 int character_width(uint32_t code_point);
 
-/* Decodes one UTF-8 character of `text`; an invalid byte gives 0xFFFD and length 1. Never reads past the end. */
+/* Decodes one UTF-8 character of `text`; an invalid byte gives 0xFFFD and length 1. Never reads past the end.
+ * `at` is less than the text's length. */
 uint32_t text_character(struct text text, size_t at, size_t *length);
 
 #endif

@@ -1,0 +1,141 @@
+#include "lexer/source.h"
+
+#include "lexer/width_table.h"
+
+#include <assert.h>
+#include <string.h>
+
+enum { TAB_STOP = 8, REPLACEMENT = 0xFFFD };
+
+static uint32_t count_lines(const unsigned char *bytes, uint32_t length)
+{
+    uint32_t count = 1;
+    for (uint32_t i = 0; i < length; i++)
+        count += bytes[i] == '\n';
+    return count;
+}
+
+void source_init(struct source *source, struct arena *arena, const char *path, const unsigned char *bytes,
+                 uint32_t length)
+{
+    assert(length <= SOURCE_LIMIT && bytes[length] == '\0');
+    *source = (struct source){.path = path, .bytes = bytes, .length = length};
+    source->line_count = count_lines(bytes, length);
+    source->line_starts = ARENA_ARRAY(arena, source->line_count, uint32_t);
+    uint32_t line = 0;
+    for (uint32_t i = 0; i < length; i++)
+        if (bytes[i] == '\n')
+            source->line_starts[++line] = i + 1;
+}
+
+/* The line that holds `offset`, from 0. */
+static uint32_t line_of_offset(const struct source *source, uint32_t offset)
+{
+    uint32_t low = 0, high = source->line_count;
+    while (high - low > 1) {
+        uint32_t middle = low + (high - low) / 2;
+        if (source->line_starts[middle] <= offset)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+struct position source_position(const struct source *source, uint32_t offset)
+{
+    assert(offset <= source->length);
+    uint32_t line = line_of_offset(source, offset);
+    uint32_t start = source->line_starts[line];
+    struct text rest = {(const char *)source->bytes + start, source->length - start};
+    uint32_t cells = 0, utf16_units = 0;
+    size_t at = 0, length;
+    while (at < offset - start) {
+        uint32_t character = text_character(rest, at, &length);
+        if (at + length > offset - start)
+            break; /* the offset lies inside this character */
+        cells += character == '\t' ? TAB_STOP - cells % TAB_STOP : (uint32_t)character_width(character);
+        utf16_units += character > 0xFFFF ? 2 : 1;
+        at += length;
+    }
+    return (struct position){line + 1, offset - start + 1, cells + 1, utf16_units + 1};
+}
+
+struct text source_line(const struct source *source, uint32_t line)
+{
+    assert(line >= 1 && line <= source->line_count);
+    uint32_t start = source->line_starts[line - 1];
+    uint32_t end = line < source->line_count ? source->line_starts[line] - 1 : source->length;
+    if (line < source->line_count && end > start && source->bytes[end - 1] == '\r')
+        end--;
+    return (struct text){(const char *)source->bytes + start, end - start};
+}
+
+struct text place_text(struct place place)
+{
+    if (!place.source)
+        return (struct text){"", 0};
+    assert(place.start <= place.end && place.end <= place.source->length);
+    return (struct text){(const char *)place.source->bytes + place.start, place.end - place.start};
+}
+
+static bool in_ranges(const struct character_range *ranges, size_t count, uint32_t code_point)
+{
+    size_t low = 0, high = count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (code_point > ranges[middle].last)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low < count && ranges[low].first <= code_point;
+}
+
+#define IN_RANGES(ranges, code_point) in_ranges((ranges), sizeof(ranges) / sizeof *(ranges), (code_point))
+
+int character_width(uint32_t code_point)
+{
+    if (code_point >= ' ' && code_point <= '~')
+        return 1;
+    if (IN_RANGES(ZERO_WIDTH, code_point))
+        return 0;
+    return IN_RANGES(DOUBLE_WIDTH, code_point) ? 2 : 1;
+}
+
+/* Bytes that a character with this first byte takes; 0 for a byte that starts none. */
+static size_t character_length(unsigned char first)
+{
+    if (first < 0x80)
+        return 1;
+    if (first < 0xC2 || first > 0xF4)
+        return 0;
+    return first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
+}
+
+/* The least code point that needs so many bytes: a longer form of a smaller one is not valid. */
+static const uint32_t LEAST_OF_LENGTH[] = {0, 0, 0x80, 0x800, 0x10000};
+
+/* The well-formed sequences of Unicode 15.0, table 3-7. */
+uint32_t text_character(struct text text, size_t at, size_t *length)
+{
+    assert(at < text.length);
+    const unsigned char *bytes = (const unsigned char *)text.start + at;
+    size_t count = character_length(bytes[0]);
+    *length = 1;
+    if (count <= 1)
+        return count ? bytes[0] : REPLACEMENT;
+    if (count > text.length - at)
+        return REPLACEMENT;
+    uint32_t character = bytes[0] & (0x7Fu >> count);
+    for (size_t i = 1; i < count; i++) {
+        if ((bytes[i] & 0xC0) != 0x80)
+            return REPLACEMENT;
+        character = character << 6 | (bytes[i] & 0x3F);
+    }
+    bool surrogate = character >= 0xD800 && character <= 0xDFFF;
+    if (character < LEAST_OF_LENGTH[count] || surrogate || character > 0x10FFFF)
+        return REPLACEMENT;
+    *length = count;
+    return character;
+}
