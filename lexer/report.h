@@ -48,9 +48,9 @@ struct report {
     struct {
         const char **items;
         size_t count, capacity;
-    } notes; /* facts; printed as "note:" */
-    const char *help; /* the nearest change that would pass; NULL when there is none */
-    struct fix *fix;  /* NULL when there is none */
+    } notes;                     /* facts; printed as "note:" */
+    const char *help;            /* the nearest change that would pass; NULL when there is none */
+    struct fix *fix;             /* NULL when there is none */
     const char *allowed_because; /* set when an `allow` statement silences it */
     struct place allowed_at;
     uint32_t order; /* of being made; keeps sorting stable */
@@ -63,15 +63,18 @@ struct reports {
         size_t count, capacity;
     } all;
     size_t errors, warnings, notes, allowed; /* kept by report_add and report_allow */
-    bool flooded; /* more than REPORT_LIMIT errors: the rest was not kept (but was counted) */
+    bool flooded; /* more than REPORT_LIMIT of one severity: the rest was not kept (but was counted) */
+    size_t kept[SEVERITY_ERROR + 1]; /* of each severity; notes never crowd out an error */
+    struct report *scratch;          /* handed out in place of those not kept */
 };
 
-enum { REPORT_LIMIT = 1000 };
+enum { REPORT_LIMIT = 1000 }; /* of one severity */
 
 void reports_init(struct reports *reports, struct arena *arena);
 
 /* Adds a report and returns it for the caller to furnish with labels, notes, help and a fix.
- * Never NULL; after REPORT_LIMIT reports it returns one that is counted and not kept. */
+ * Never NULL; after REPORT_LIMIT of its severity it returns one that is counted and not kept, the same every
+ * time. */
 struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
                           const char *format, ...) __attribute__((format(printf, 4, 5)));
 void report_label(struct reports *reports, struct report *report, struct place place, const char *format, ...)
@@ -80,11 +83,17 @@ void report_note(struct reports *reports, struct report *report, const char *for
     __attribute__((format(printf, 3, 4)));
 void report_help(struct reports *reports, struct report *report, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+/* `replacement` and `sentence` are kept, not copied. A second call adds the second edit: the fix is safe when
+ * both edits are, and the first sentence stands (the second may be NULL). */
 void report_fix(struct reports *reports, struct report *report, bool safe, struct place place,
                 const char *replacement, const char *sentence);
+
+/* Silences a report: it leaves the count of its severity and joins `allowed`. `because` is kept, not copied;
+ * the first `allow` stands. */
 void report_allow(struct reports *reports, struct report *report, const char *because, struct place at);
 
-/* By source, then place, then order of being made. */
+/* By source, then start of the place, then order of being made; reports without a source come last. */
 void reports_sort(struct reports *reports);
 
 #endif

@@ -19,11 +19,11 @@ struct source {
     const char *path;           /* as the user would write it; "<stdin>" or "library/NAME" otherwise */
     const unsigned char *bytes; /* followed by one NUL that is not part of the text */
     uint32_t length;
-    uint32_t index;             /* 0 for the first file of the compilation */
-    bool library;               /* built into the program: shown, never edited */
-    struct place used_at;       /* the `use` or `follow` that brought it in; source NULL for the first file */
-    uint32_t *line_starts;      /* byte offset of each line; made by source_init */
-    uint32_t line_count;        /* at least 1 */
+    uint32_t index;        /* 0 for the first file of the compilation */
+    bool library;          /* built into the program: shown, never edited */
+    struct place used_at;  /* the `use` or `follow` that brought it in; source NULL for the first file */
+    uint32_t *line_starts; /* byte offset of each line; made by source_init */
+    uint32_t line_count;   /* at least 1 */
 };
 
 /* `bytes` must stay valid and hold a NUL at [length]. */
@@ -31,13 +31,14 @@ void source_init(struct source *source, struct arena *arena, const char *path, c
                  uint32_t length);
 
 struct position {
-    uint32_t line;        /* from 1 */
-    uint32_t byte_column; /* from 1, in bytes */
-    uint32_t column;      /* from 1, in terminal cells: tab stops every 8, wide characters 2, marks 0 */
+    uint32_t line;         /* from 1 */
+    uint32_t byte_column;  /* from 1, in bytes */
+    uint32_t column;       /* from 1, in terminal cells: tab stops every 8, wide characters 2, marks 0 */
     uint32_t utf16_column; /* from 1, in UTF-16 units */
 };
 
-/* `offset` may be the text's length. Inside a character it counts as the character's start, but in byte_column. */
+/* `offset` may be the text's length. Inside a character it counts as the character's start, but in
+ * byte_column. */
 struct position source_position(const struct source *source, uint32_t offset);
 
 /* The line's text without its line end ("\n" or "\r\n"); `line` counts from 1. */

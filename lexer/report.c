@@ -1,0 +1,139 @@
+#include "lexer/report.h"
+
+#include <assert.h>
+#include <stdlib.h>
+
+void reports_init(struct reports *reports, struct arena *arena)
+{
+    *reports = (struct reports){.arena = arena, .scratch = ARENA_NEW(arena, struct report)};
+}
+
+static size_t *count_of_severity(struct reports *reports, enum severity severity)
+{
+    switch (severity) {
+    case SEVERITY_NOTE:
+        return &reports->notes;
+    case SEVERITY_WARNING:
+        return &reports->warnings;
+    case SEVERITY_ERROR:
+        return &reports->errors;
+    }
+    abort();
+}
+
+static uint32_t reports_made(const struct reports *reports)
+{
+    return (uint32_t)(reports->errors + reports->warnings + reports->notes + reports->allowed);
+}
+
+struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
+                          const char *format, ...)
+{
+    bool keep = reports->kept[rule->severity] < REPORT_LIMIT;
+    struct report *report = keep ? ARENA_NEW(reports->arena, struct report) : reports->scratch;
+    *report = (struct report){.rule = rule,
+                              .severity = rule->severity,
+                              .sentence = "",
+                              .place = place,
+                              .order = reports_made(reports)};
+    ++*count_of_severity(reports, rule->severity);
+    if (!keep) {
+        reports->flooded = true;
+        return report;
+    }
+    va_list arguments;
+    va_start(arguments, format);
+    report->sentence = text_vformat(reports->arena, format, arguments);
+    va_end(arguments);
+    reports->kept[rule->severity]++;
+    VECTOR_PUSH(reports->arena, &reports->all, report);
+    return report;
+}
+
+/* What is said of a report that is not kept takes no memory. */
+static bool report_kept(const struct reports *reports, const struct report *report)
+{
+    return report != reports->scratch;
+}
+
+void report_label(struct reports *reports, struct report *report, struct place place, const char *format, ...)
+{
+    if (!report_kept(reports, report))
+        return;
+    va_list arguments;
+    va_start(arguments, format);
+    struct label label = {place, text_vformat(reports->arena, format, arguments)};
+    va_end(arguments);
+    VECTOR_PUSH(reports->arena, &report->labels, label);
+}
+
+void report_note(struct reports *reports, struct report *report, const char *format, ...)
+{
+    if (!report_kept(reports, report))
+        return;
+    va_list arguments;
+    va_start(arguments, format);
+    const char *note = text_vformat(reports->arena, format, arguments);
+    va_end(arguments);
+    VECTOR_PUSH(reports->arena, &report->notes, note);
+}
+
+void report_help(struct reports *reports, struct report *report, const char *format, ...)
+{
+    if (!report_kept(reports, report))
+        return;
+    va_list arguments;
+    va_start(arguments, format);
+    report->help = text_vformat(reports->arena, format, arguments);
+    va_end(arguments);
+}
+
+void report_fix(struct reports *reports, struct report *report, bool safe, struct place place,
+                const char *replacement, const char *sentence)
+{
+    if (!report_kept(reports, report))
+        return;
+    if (!report->fix) {
+        report->fix = ARENA_NEW(reports->arena, struct fix);
+        report->fix->sentence = sentence;
+        report->fix->safe = true;
+    }
+    struct fix *fix = report->fix;
+    assert(fix->edit_count < sizeof fix->edits / sizeof *fix->edits);
+    fix->safe = fix->safe && safe;
+    fix->edits[fix->edit_count++] = (struct edit){place, replacement};
+}
+
+void report_allow(struct reports *reports, struct report *report, const char *because, struct place at)
+{
+    assert(because);
+    if (report->allowed_because)
+        return;
+    report->allowed_because = because;
+    report->allowed_at = at;
+    --*count_of_severity(reports, report->severity);
+    reports->allowed++;
+}
+
+static int order_of(uint32_t a, uint32_t b)
+{
+    return (a > b) - (a < b);
+}
+
+static int report_compare(const void *left, const void *right)
+{
+    const struct report *a = *(struct report *const *)left, *b = *(struct report *const *)right;
+    if (!a->place.source || !b->place.source) {
+        int without = !a->place.source - !b->place.source;
+        return without ? without : order_of(a->order, b->order);
+    }
+    int source = order_of(a->place.source->index, b->place.source->index);
+    int start = order_of(a->place.start, b->place.start);
+    return source ? source : start ? start : order_of(a->order, b->order);
+}
+
+void reports_sort(struct reports *reports)
+{
+    if (reports->all.count)
+        qsort(reports->all.items, reports->all.count, sizeof *reports->all.items, report_compare);
+}
