@@ -4,7 +4,8 @@
 
 #include "lexer/text.h"
 
-/* Days since 1970-01-01. Plans live in 1900-01-01 to 2199-12-31; arithmetic is exact far beyond. */
+/* Days since 1970-01-01. Plans live in 1900-01-01 to 2199-12-31; arithmetic is exact far beyond,
+ * and stops at the ends of the type. */
 typedef int32_t day_number;
 
 enum weekday { MONDAY, TUESDAY, WEDNESDAY, THURSDAY, FRIDAY, SATURDAY, SUNDAY };
@@ -17,19 +18,20 @@ struct civil_date {
 
 enum { FIRST_YEAR = 1900, LAST_YEAR = 2199 };
 
-bool date_valid(struct civil_date date);   /* a day that exists, within FIRST_YEAR..LAST_YEAR */
-int days_in_month(int year, int month);    /* month 1 to 12 */
+bool date_valid(struct civil_date date); /* a day that exists, within FIRST_YEAR..LAST_YEAR */
+int days_in_month(int year, int month);  /* month 1 to 12 */
 day_number day_of_date(struct civil_date date);
 struct civil_date date_of_day(day_number day);
 enum weekday weekday_of_day(day_number day);
-int day_of_year(day_number day);           /* 1 to 366 */
+int day_of_year(day_number day); /* 1 to 366 */
 
 /* The same day `months` later (or earlier); where that month is shorter, its last day. */
 day_number day_add_months(day_number day, int months);
 
-/* 1 to 12 for "Jan", "january", ... in any case of letters; 0 otherwise. At least three letters. */
+/* 1 to 12 for "Jan", "january", ... in any case of letters; 0 otherwise. The name or
+ * its beginning, at least three letters ("Sept"). */
 int month_of_text(struct text text);
-/* MONDAY.. for "Mon", "monday", "Mondays", ...; -1 otherwise. */
+/* MONDAY.. for "Mon", "monday", "Tues", "Mondays", ...; -1 otherwise. */
 int weekday_of_text(struct text text);
 
 const char *month_name(int month);          /* "January" */
