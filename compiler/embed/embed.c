@@ -1,0 +1,69 @@
+/* Runs during the build: writes C that holds the bytes of the library's plan files.
+ *
+ *     embed OUTPUT.c [FILE.prill...]
+ *
+ * Numbers and not string literals: C17 promises no literal longer than 4095 bytes. */
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { BYTES_A_LINE = 24 };
+
+static _Noreturn void fail(const char *path)
+{
+    fprintf(stderr, "embed: %s: %s\n", path, strerror(errno));
+    exit(1);
+}
+
+static const char *base_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+/* The array ends in a NUL; returns the count of bytes before it. */
+static size_t write_bytes(FILE *output, const char *path, int number)
+{
+    FILE *input = fopen(path, "rb");
+    if (!input)
+        fail(path);
+    fprintf(output, "/* %s */\nstatic const unsigned char file_%d[] = {", base_name(path), number);
+    size_t length = 0;
+    int byte;
+    for (; (byte = getc(input)) != EOF; length++)
+        fprintf(output, "%s%d,", length % BYTES_A_LINE == 0 ? "\n    " : "", byte);
+    if (ferror(input) || fclose(input) != 0)
+        fail(path);
+    fprintf(output, "\n    0};\n\n");
+    return length;
+}
+
+static void write_library(FILE *output, int count, char *const paths[], size_t lengths[])
+{
+    fprintf(output, "#include \"compiler/model/embedded.h\"\n\n");
+    for (int i = 0; i < count; i++)
+        lengths[i] = write_bytes(output, paths[i], i);
+    fprintf(output, "const struct embedded_file embedded_files[] = {\n");
+    for (int i = 0; i < count; i++)
+        fprintf(output, "    {\"library/%s\", file_%d, %zu},\n", base_name(paths[i]), i, lengths[i]);
+    fprintf(output, "    {0, 0, 0},\n};\n\nconst size_t embedded_file_count = %d;\n", count);
+}
+
+int main(int argc, char *argv[])
+{
+    if (argc < 2) {
+        fprintf(stderr, "usage: embed OUTPUT.c [FILE.prill...]\n");
+        return 2;
+    }
+    int count = argc - 2;
+    size_t *lengths = calloc((size_t)count + 1, sizeof *lengths);
+    FILE *output = fopen(argv[1], "w");
+    if (!lengths || !output)
+        fail(argv[1]);
+    write_library(output, count, argv + 2, lengths);
+    if (ferror(output) || fclose(output) != 0)
+        fail(argv[1]);
+    free(lengths);
+    return 0;
+}

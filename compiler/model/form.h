@@ -1,0 +1,138 @@
+/* The forms of statements, and the reading of a statement by them.
+ *
+ * A form is a row of statement.def. Reading tries the forms that begin with the statement's word; where none
+ * fits, the report tells what was expected at the furthest place that any of them reached. */
+#ifndef PRILL_MODEL_FORM_H
+#define PRILL_MODEL_FORM_H
+
+#include "compiler/model/date.h"
+#include "compiler/model/nutrient.h"
+#include "compiler/model/shape.h"
+#include "compiler/model/unit.h"
+#include "parser/tree.h"
+
+enum block_kind {
+    BLOCK_NONE,
+    BLOCK_PLAN,
+    BLOCK_LAWN,
+    BLOCK_SOIL_TEST,
+    BLOCK_RESULTS,
+    BLOCK_PRODUCT,
+    BLOCK_SPREADER,
+    BLOCK_SPRAYER,
+    BLOCK_WEATHER,
+    BLOCK_NORMALS,
+    BLOCK_LIMITS,
+    BLOCK_APPLY,
+    BLOCK_TASK,
+    BLOCK_DONE,
+    BLOCK_GRASS,
+    BLOCK_SCALE,
+    BLOCK_SOURCE,
+    BLOCK_CAUTION,
+    BLOCK_KIND_COUNT
+};
+
+struct model;
+struct clause;
+
+struct form {
+    enum block_kind block;
+    const char *pattern;
+    enum block_kind opens;
+    void (*read)(struct model *model, const struct clause *clause, void *subject);
+    const char *meaning;
+    const char *example;
+};
+
+/* What stands in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1. */
+struct value {
+    struct text slot;
+    struct place place;
+    double number; /* also: the choice's index, the count, minutes since midnight */
+    double high;   /* the upper end of a range; equals `number` where one value was written */
+    bool volume;   /* of an amount or rate that is by volume (m3, m3/m2) and not by mass */
+    bool calendar; /* of a time: `number` counts calendar months, not seconds */
+    double grade[3];
+    const struct nutrient_form *nutrient;
+    const struct unit *unit; /* the first unit written; NULL without */
+    const struct name *name;
+    struct text text;
+    struct civil_date date; /* year 0: no year was written */
+    const struct shape *shape;
+    struct value *items; /* of lists */
+    size_t count;
+};
+
+enum { SLOT_LIMIT = 6 };
+
+/* A statement, or a part of one after a comma, that fits a form. */
+struct clause {
+    const struct form *form;
+    const struct statement *statement;
+    const struct tree *tree;
+    struct place place;
+    size_t value_count;
+    struct value values[SLOT_LIMIT];
+};
+
+/* The value in a slot of the clause's form; NULL where an optional part was left out. */
+const struct value *clause_value(const struct clause *clause, const char *slot);
+
+/* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader. `subject`
+ * is the thing the block describes. Returns false when anything in the block itself was in error. */
+bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
+                void *subject);
+
+/* The table, for documentation, completion and tests; row by row, those of one block stand together. */
+size_t form_count(void);
+const struct form *form_at(size_t index);
+const char *block_kind_name(enum block_kind kind); /* "lawn", "soil-test" */
+/* The kind a block of this first word has within a block of kind `outer`; BLOCK_NONE if unknown. */
+enum block_kind block_kind_of(enum block_kind outer, struct text head);
+/* Words of slot types with what they mean, for documentation: NULL after the last. */
+const char *slot_type_name(size_t index);
+const char *slot_type_description(size_t index);
+
+/* Rows of numbers under a row of column names. */
+struct table_column {
+    int kind; /* the caller's */
+    const struct nutrient_form *nutrient;
+    double factor, offset; /* value_si = factor * written + offset */
+    const char *unit_text; /* as written; "" without */
+    struct place place;
+};
+
+struct table_cell {
+    double number; /* SI by its column; NAN where `none` is written */
+    bool below;    /* `< 0.5`: below what the laboratory can see */
+    struct place place;
+};
+
+struct table_row {
+    const struct name *name; /* first cell, where it is a word */
+    struct place place;
+    struct table_cell *cells; /* one a column, the first left out */
+};
+
+struct table {
+    struct table_column *columns; /* the first column left out */
+    size_t column_count;
+    struct table_row *rows;
+    size_t row_count;
+};
+
+/* One of the columns a table may have. `dimension` is what its unit must be. */
+struct column_form {
+    const char *name;
+    int kind;
+    bool needs_unit;
+    struct dimension dimension;
+};
+
+/* Reads a block of rows. `first` is what the first column is called ("spot", "month"); a column is one of `forms`
+ * (ended by a NULL name) or, where `nutrient_kind` >= 0, a nutrient in a mass fraction. */
+bool table_read(struct model *model, const struct tree *tree, const struct block *block, const char *first,
+                const struct column_form *forms, int nutrient_kind, struct table *table);
+
+#endif

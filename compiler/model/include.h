@@ -1,0 +1,49 @@
+/* The files of a compilation: the plan, what it uses, and the library built into the program. */
+#ifndef PRILL_MODEL_INCLUDE_H
+#define PRILL_MODEL_INCLUDE_H
+
+#include "lexer/report.h"
+
+enum {
+    INCLUDE_DEPTH_LIMIT = 16,
+    INCLUDE_FILE_LIMIT = 1000,
+    INCLUDE_BYTE_LIMIT = 256 * 1024 * 1024 /* of all files together */
+};
+
+struct sources;
+
+/* How the first file came to be read, or why not: the system's refusals are no reports about a plan. */
+enum source_status_read {
+    SOURCE_READ,
+    SOURCE_FAILED, /* `*reason` says why: missing, a directory, unreadable, too large, read error */
+};
+
+struct sources *sources_new(struct arena *arena);
+
+/* The plan itself, from a file ("-": standard input, shown as `stdin_name` or "<stdin>"; the folder of stdin_name is
+ * where `use` looks). Only a regular file or a pipe is read; a failed read is never an empty plan. */
+enum source_status_read sources_open_plan(struct sources *sources, const char *path, const char *stdin_name,
+                                          struct source **source, const char **reason);
+
+/* A plan already in memory (tests, editors, fuzzing): `path` decides the folder for `use`; with `sealed` no file is
+ * opened at all and every `use` is reported as missing. `bytes` is copied. */
+struct source *sources_add_text(struct sources *sources, const char *path, struct text bytes, bool sealed);
+
+/* The file a `use` names, as written between the quotes. Relative to the folder of the file that uses it, inside the
+ * folder of the plan, no absolute path, no way out by `..` or a symbolic link, a regular file. What is wrong is
+ * reported at `used_at`. NULL when it was, or when the file was read already (each file counts once; a file that
+ * uses itself, through others or not, is reported). */
+struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
+                           struct text path, struct place used_at);
+
+/* The library's files, in order of name. */
+size_t sources_library_count(void);
+struct source *sources_library(struct sources *sources, size_t index);
+
+/* Every file read so far, for dependency output and for refusing to overwrite an input: device and inode compared. */
+bool sources_holds_file(const struct sources *sources, const char *path);
+
+extern const struct rule include_rules[];
+extern const size_t include_rule_count;
+
+#endif

@@ -1,0 +1,365 @@
+/* The plan with its names resolved and its units checked: what was written, without dates or amounts yet.
+ *
+ * Quantities are SI. Everything lives in the compilation's arena. Where a statement could not be read, its thing
+ * is marked `broken`: it was reported, and nothing further is concluded from it. */
+#ifndef PRILL_MODEL_MODEL_H
+#define PRILL_MODEL_MODEL_H
+
+#include "compiler/model/form.h"
+
+#include <math.h>
+
+/* What every named thing has. The first member of each. */
+struct thing {
+    const struct name *name;
+    struct place place;     /* of the name where it is declared */
+    struct place statement; /* the whole first line */
+    bool library;
+    bool broken;
+    bool used;        /* something refers to it */
+    const char *note; /* NULL without */
+};
+
+#define VECTOR(type)                                                                                                 \
+    struct {                                                                                                         \
+        type *items;                                                                                                 \
+        size_t count, capacity;                                                                                      \
+    }
+
+struct source_entry { /* where a figure comes from */
+    struct thing thing;
+    const char *title, *by, *at;
+    int year; /* 0 unknown */
+    enum source_status { STATUS_CONFIRMED, STATUS_SECOND_HAND, STATUS_COMMON_PRACTICE, STATUS_FROM_MEMORY } status;
+};
+
+struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12 */
+    enum { GRASS_YEARLY, GRASS_PH, GRASS_MONTHS, GRASS_K_USE } kind;
+    const struct nutrient_form *nutrient; /* GRASS_YEARLY */
+    double low, high;
+    const struct name *region; /* NULL: anywhere */
+    const struct source_entry *source;
+    struct place place;
+};
+
+struct grass {
+    struct thing thing;
+    bool warm_season;
+    VECTOR(struct grass_range) ranges;
+};
+
+struct level {                            /* of a scale */
+    const struct nutrient_form *nutrient; /* as the scale states it */
+    bool minimum;                         /* a minimum level rather than a class */
+    const struct name *name;              /* of the class; NULL for a minimum */
+    double low, high;                     /* mass fraction of the soil of what `nutrient` names; high may be INFINITY */
+    const char *text;                     /* as written, "25 to 45 lb per acre" */
+    const struct source_entry *source;
+    struct place place;
+};
+
+struct scale {
+    struct thing thing;
+    const struct name *method, *region, *enough;
+    struct place enough_place;
+    double depth_m; /* NAN when not stated */
+    double spread;  /* greatest deviation of a spot from the mean, as a share; NAN when not stated */
+    int spots;      /* fewest; 0 when not stated */
+    VECTOR(struct level) levels;
+};
+
+struct caution {
+    struct thing thing;
+    VECTOR(const struct name *) kinds;
+    const char *text;
+    const struct source_entry *source;
+};
+
+struct lawn;
+
+struct zone {
+    struct thing thing;
+    struct lawn *lawn;
+    uint32_t index; /* in model->zones */
+    struct shape *shape;
+    double area_m2;
+    double water_m; /* distance from water; INFINITY when not stated */
+    struct place water_place;
+    bool named_in_treatment;
+};
+
+struct lawn {
+    struct thing thing;
+    const struct grass *grass; /* NULL when not stated */
+    struct place grass_place;
+    const struct name *soil, *region;
+    double bulk_density; /* kg/m3; NAN when not stated */
+    VECTOR(struct zone *) zones;
+};
+
+enum analyte { ANALYTE_NUTRIENT, ANALYTE_PH, ANALYTE_BUFFER_PH, ANALYTE_ORGANIC_MATTER, ANALYTE_CEC, ANALYTE_ACIDITY };
+
+struct soil_test {
+    struct thing thing; /* no name */
+    day_number day;
+    VECTOR(struct zone *) zones;
+    const struct name *method;
+    struct place method_place;
+    double depth_m; /* NAN when not stated */
+    struct place depth_place;
+    const struct scale *scale; /* NULL when not stated */
+    struct place scale_place;
+    int cores;             /* 0 when not stated */
+    struct table results;  /* columns' kind: enum analyte */
+    struct place results_place;
+};
+
+struct pack {
+    double amount; /* kg or m3 */
+    bool volume;
+    double price; /* NAN without */
+    struct place place;
+};
+
+struct product_label {
+    double low, high; /* kg/m2 or m3/m2 as `volume` says; low 0 where only the most is stated; NAN without */
+    bool volume;
+    struct place rate_place;
+    double water_low, water_high; /* m3 water per m2; NAN without */
+    int interval_days;            /* 0 without */
+    struct place interval_place;
+    int times_a_year; /* 0 without */
+    struct place times_place;
+    double year_most; /* kg/m2 or m3/m2; NAN without */
+    bool year_volume;
+    struct place year_place;
+};
+
+enum product_form { FORM_UNKNOWN, FORM_GRANULAR, FORM_LIQUID, FORM_SOLUBLE };
+
+struct product {
+    struct thing thing;
+    uint32_t index; /* in model->products */
+    enum product_form form;
+    double grade[3];                  /* N, P2O5, K2O as fractions; NAN without a grade */
+    double content[NUTRIENT_COUNT];   /* kg of the element (or part of N) in 1 kg */
+    struct place content_place[NUTRIENT_COUNT];
+    struct place grade_place;
+    double slow_share; /* of N, 0 to 1; 0 when not stated */
+    struct place slow_place;
+    double density; /* kg/m3; NAN when not stated */
+    struct product_label label;
+    VECTOR(struct pack) packs;
+    VECTOR(const struct name *) kinds;
+    VECTOR(const struct caution *) cautions;
+    double heat_below, cold_above; /* K; NAN without */
+    struct place heat_place, cold_place;
+    double water_in_m;     /* NAN without */
+    double water_in_s;     /* within; NAN without */
+    double dry_s;          /* NAN without */
+    double salt_index;     /* NAN without */
+    double neutralizing;   /* NAN without */
+};
+
+struct machine {
+    struct thing thing;
+    bool sprayer;
+    double width_m;         /* NAN when not stated, as all below */
+    double hopper_kg;
+    int passes;             /* at least 1 */
+    double tank_m3;
+    double output;          /* m3/m2 */
+};
+
+struct weather {
+    bool stated;
+    struct place place;
+    double high[13], low[13]; /* K by month 1 to 12; NAN without */
+    double rain[13];          /* m */
+    struct place month_place[13];
+};
+
+enum limit_kind {
+    LIMIT_PER_APPLICATION,
+    LIMIT_PER_YEAR,
+    LIMIT_PER_PERIOD,
+    LIMIT_SLOW_SHARE,
+    LIMIT_WAIT,
+    LIMIT_WAIT_BETWEEN,
+    LIMIT_CLOSED,      /* month and day windows, every year */
+    LIMIT_CLOSED_DAYS, /* single days */
+    LIMIT_NEED,
+    LIMIT_HEAT,
+    LIMIT_WATER,
+    LIMIT_WEEKDAYS
+};
+
+struct limit_set {
+    struct thing thing; /* name NULL for the plan's own block */
+    bool bound;         /* the plan's own, or followed */
+    struct place followed_at;
+    enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE } basis;
+    const struct source_entry *source;
+    VECTOR(struct zone *) places; /* none: all */
+};
+
+/* What a wait or class refers to: a nutrient, or a kind of product or task. */
+struct treatment_class {
+    const struct nutrient_form *nutrient; /* NULL for a kind */
+    const struct name *kind;
+};
+
+struct limit {
+    enum limit_kind kind;
+    struct limit_set *set;
+    struct place place;
+    const struct nutrient_form *nutrient; /* the most, waits of one nutrient */
+    VECTOR(const struct nutrient_form *) nutrients; /* closed, need, heat; none: every application */
+    double most;      /* kg/m2 of what `nutrient` names; a share; m; K */
+    int days;         /* of a period or wait */
+    struct treatment_class first, second;
+    struct civil_date closed_first, closed_last; /* year 0: every year */
+    VECTOR(day_number) closed_days;
+    unsigned weekdays; /* bit enum weekday: allowed */
+};
+
+struct treatment;
+
+struct dressing { /* a product within a treatment */
+    bool by_supply;
+    struct product *product;
+    const struct nutrient_form *nutrient; /* of a supply */
+    double rate;                          /* supply: kg/m2 of what `nutrient` names; else kg/m2 or m3/m2 */
+    bool volume;
+    struct place place;      /* of the statement */
+    struct place rate_place; /* of the quantity */
+};
+
+enum when_kind {
+    WHEN_ON,
+    WHEN_BETWEEN,
+    WHEN_FROM,
+    WHEN_BY,
+    WHEN_SAME_DAY,
+    WHEN_AT_LEAST_AFTER,
+    WHEN_AT_LEAST_BEFORE,
+    WHEN_WITHIN,
+    WHEN_EXACTLY_AFTER,
+    WHEN_EXACTLY_BEFORE,
+    WHEN_EVERY
+};
+
+struct when {
+    enum when_kind kind;
+    struct place place;
+    day_number first, last;
+    struct treatment *other;
+    struct place other_place;
+    int days;
+    int period_days, period_months; /* of WHEN_EVERY: one of them above 0 */
+    int times;                      /* 0: as often as fits by `last` */
+};
+
+struct mix_part {
+    double share;
+    const struct name *material;
+};
+
+struct treatment {
+    struct thing thing;
+    uint32_t index; /* in model->treatments; the order of the text */
+    bool task;
+    VECTOR(struct zone *) zones;
+    struct place zones_place;
+    VECTOR(struct dressing) dressings;
+    VECTOR(struct when) whens;
+    struct machine *machine;
+    struct place machine_place;
+    VECTOR(const struct name *) kinds;
+    double lay_m; /* NAN without */
+    VECTOR(struct mix_part) mix;
+    struct place lay_place;
+    VECTOR(struct record *) records; /* by day */
+};
+
+struct use {
+    double amount; /* kg or m3 */
+    bool volume;
+    struct product *product;
+    struct zone *zone;
+    struct place place;
+};
+
+struct record {
+    struct thing thing; /* name: of the treatment */
+    struct treatment *treatment;
+    bool skipped;
+    day_number day;
+    struct place day_place;
+    int time; /* from 1; 0: the next in order */
+    struct place time_place;
+    const char *why;
+    VECTOR(struct use) uses;
+};
+
+struct allowance { /* an `allow` statement */
+    struct thing thing; /* name: of the rule */
+    const struct name *subject; /* NULL: whatever it is about */
+    const struct thing *within;  /* the treatment whose block it stands in; NULL at the plan's level */
+    const char *why;
+    size_t hits;
+};
+
+struct model {
+    struct arena *arena;
+    struct names *names;
+    struct reports *reports;
+    struct symbols *symbols; /* names to things; symbol.h */
+    struct sources *sources; /* files; include.h */
+
+    const char *title;
+    struct place title_place;
+    int edition; /* 0 when not stated */
+    day_number edition_day;
+    struct place edition_place;
+    bool has_season;
+    day_number season_first, season_last;
+    struct place season_place;
+    bool metric;
+    const char *currency; /* NULL without */
+    bool has_reminder;
+    int reminder_days;    /* before the day */
+    int reminder_minutes; /* since midnight */
+
+    VECTOR(struct source_entry *) source_entries;
+    VECTOR(struct grass *) grasses;
+    VECTOR(struct scale *) scales;
+    VECTOR(struct caution *) cautions;
+    VECTOR(struct lawn *) lawns;
+    VECTOR(struct zone *) zones;
+    VECTOR(struct soil_test *) soil_tests;
+    VECTOR(struct product *) products;
+    VECTOR(struct machine *) machines;
+    struct weather weather;
+    VECTOR(struct limit_set *) limit_sets;
+    VECTOR(struct limit *) limits; /* of every set; see set->bound */
+    VECTOR(struct treatment *) treatments;
+    VECTOR(struct record *) records;
+    VECTOR(struct allowance *) allowances;
+    VECTOR(struct tree *) trees; /* of every file, the plan's first */
+};
+
+/* Reads the plan at `source` (already in memory), the files it uses and the library. Reports what is wrong; the
+ * model holds what could be read. `sources` opens further files (include.h). */
+struct model *model_build(struct arena *arena, struct names *names, struct reports *reports, struct sources *sources,
+                          struct source *plan);
+
+/* kg of product in a rate or amount of it, whichever way it was measured; NAN where the density is not stated. */
+double product_mass(const struct product *product, double amount, bool volume);
+bool product_supplies(const struct product *product, enum nutrient nutrient);
+bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class);
+
+extern const struct rule model_rules[];
+extern const size_t model_rule_count;
+
+#endif

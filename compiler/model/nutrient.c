@@ -1,0 +1,90 @@
+#include "compiler/model/nutrient.h"
+
+#include <assert.h>
+
+/* Standard atomic weights, abridged to the digits given: IUPAC/CIAAW, "Abridged standard atomic weights" (2021). */
+#define O_WEIGHT 15.999
+#define MG_WEIGHT 24.305
+#define P_WEIGHT 30.974
+#define S_WEIGHT 32.06
+#define K_WEIGHT 39.098
+#define CA_WEIGHT 40.078
+
+static const struct nutrient_form forms[] = {
+    {"N", NUTRIENT_N, 1},
+    {"P", NUTRIENT_P, 1},
+    {"P2O5", NUTRIENT_P, 2 * P_WEIGHT / (2 * P_WEIGHT + 5 * O_WEIGHT)},
+    {"K", NUTRIENT_K, 1},
+    {"K2O", NUTRIENT_K, 2 * K_WEIGHT / (2 * K_WEIGHT + O_WEIGHT)},
+    {"Ca", NUTRIENT_CA, 1},
+    {"CaO", NUTRIENT_CA, CA_WEIGHT / (CA_WEIGHT + O_WEIGHT)},
+    {"Mg", NUTRIENT_MG, 1},
+    {"MgO", NUTRIENT_MG, MG_WEIGHT / (MG_WEIGHT + O_WEIGHT)},
+    {"S", NUTRIENT_S, 1},
+    {"SO3", NUTRIENT_S, S_WEIGHT / (S_WEIGHT + 3 * O_WEIGHT)},
+    {"Fe", NUTRIENT_FE, 1},
+    {"Mn", NUTRIENT_MN, 1},
+    {"Zn", NUTRIENT_ZN, 1},
+    {"Cu", NUTRIENT_CU, 1},
+    {"B", NUTRIENT_B, 1},
+    {"Mo", NUTRIENT_MO, 1},
+    {"Cl", NUTRIENT_CL, 1},
+    {"Na", NUTRIENT_NA, 1},
+};
+enum { FORM_COUNT = sizeof forms / sizeof *forms };
+
+static const struct nutrient_form soluble_n = {"soluble N", NUTRIENT_SOLUBLE_N, 1};
+static const struct nutrient_form slow_n = {"slow N", NUTRIENT_SLOW_N, 1};
+
+const struct nutrient_form *nutrient_find(struct text name)
+{
+    for (size_t i = 0; i < FORM_COUNT; i++)
+        if (text_is(name, forms[i].name))
+            return &forms[i];
+    return NULL;
+}
+
+const struct nutrient_form *nutrient_nearest(struct text name)
+{
+    for (size_t i = 0; i < FORM_COUNT; i++)
+        if (text_distance(name, text_of(forms[i].name)) == 0)
+            return &forms[i];
+    for (size_t i = 0; i < FORM_COUNT && name.length > 2; i++)
+        if (text_distance(name, text_of(forms[i].name)) == 1)
+            return &forms[i];
+    return NULL;
+}
+
+const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, bool slow)
+{
+    if (whole->nutrient != NUTRIENT_N)
+        return NULL;
+    return slow ? &slow_n : &soluble_n;
+}
+
+const struct nutrient_form *nutrient_trade_form(enum nutrient nutrient)
+{
+    if (nutrient == NUTRIENT_P)
+        return nutrient_find(TEXT("P2O5"));
+    if (nutrient == NUTRIENT_K)
+        return nutrient_find(TEXT("K2O"));
+    if (nutrient == NUTRIENT_SOLUBLE_N)
+        return &soluble_n;
+    if (nutrient == NUTRIENT_SLOW_N)
+        return &slow_n;
+    for (size_t i = 0; i < FORM_COUNT; i++)
+        if (forms[i].nutrient == nutrient)
+            return &forms[i];
+    assert(!"every nutrient has a form");
+    return forms;
+}
+
+size_t nutrient_form_count(void)
+{
+    return FORM_COUNT;
+}
+
+const struct nutrient_form *nutrient_form_at(size_t index)
+{
+    return index < FORM_COUNT ? &forms[index] : NULL;
+}

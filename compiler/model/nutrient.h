@@ -1,0 +1,48 @@
+/* Nutrients, and the two ways of stating some of them: as an element and as an oxide. */
+#ifndef PRILL_MODEL_NUTRIENT_H
+#define PRILL_MODEL_NUTRIENT_H
+
+#include "lexer/text.h"
+
+/* What a treatment is counted in: masses of the element. Two parts of N are counted beside the whole. */
+enum nutrient {
+    NUTRIENT_N,
+    NUTRIENT_P,
+    NUTRIENT_K,
+    NUTRIENT_CA,
+    NUTRIENT_MG,
+    NUTRIENT_S,
+    NUTRIENT_FE,
+    NUTRIENT_MN,
+    NUTRIENT_ZN,
+    NUTRIENT_CU,
+    NUTRIENT_B,
+    NUTRIENT_MO,
+    NUTRIENT_CL,
+    NUTRIENT_NA,
+    NUTRIENT_SOLUBLE_N,
+    NUTRIENT_SLOW_N,
+    NUTRIENT_COUNT
+};
+
+/* A nutrient as a plan names it: `element_per_unit` kg of the element are in 1 kg of what is named. */
+struct nutrient_form {
+    const char *name; /* "P2O5" */
+    enum nutrient nutrient;
+    double element_per_unit; /* 0 to 1 */
+};
+
+/* Case counts: P2O5, K2O, Mg. NULL when there is none. */
+const struct nutrient_form *nutrient_find(struct text name);
+const struct nutrient_form *nutrient_nearest(struct text name); /* for "did you mean"; may be NULL */
+
+/* The soluble or the slowly available part of N; NULL for other nutrients, which have no parts here. */
+const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, bool slow);
+
+/* How bags and limits state it: P as P2O5, K as K2O, the rest as the element. Never NULL. */
+const struct nutrient_form *nutrient_trade_form(enum nutrient nutrient);
+
+size_t nutrient_form_count(void);
+const struct nutrient_form *nutrient_form_at(size_t index);
+
+#endif

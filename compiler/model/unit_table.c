@@ -1,0 +1,131 @@
+/* Every unit a plan may be written in.
+ *
+ * Sources of the factors: NIST Special Publication 811 (2008), appendix B, and NIST Handbook 44, appendix C: the pound is
+ * 0.45359237 kg, the inch 0.0254 m, the US gallon 231 cubic inches, exactly; the other US units are whole multiples
+ * or parts of these. The acre is 43560 square feet of the international foot, which alone is in use since 2023.
+ * A ton is the short ton of 2000 lb, a pint, quart, gallon, cup, spoon or fluid ounce the US liquid one. */
+#include "compiler/model/unit.h"
+
+#include <stddef.h>
+
+#define POUND 0.45359237
+#define INCH 0.0254
+#define FOOT 0.3048
+#define YARD 0.9144
+#define MILE 1609.344
+#define SQUARE_FOOT 0.09290304
+#define GALLON 0.003785411784
+#define HOUR 3600.0
+#define DAY 86400.0
+
+/* clang-format off */
+const struct unit UNIT_TABLE[] = {
+    /* name, plural, dimension, system, factor, zero, symbols, words, name in GNU units */
+    {"lb", "lb", DIMENSION_MASS, UNIT_US, POUND, 0,
+     {NULL}, {"lb", "lbs", "pound", "pounds"}, "lb"},
+    {"oz", "oz", DIMENSION_MASS, UNIT_US, POUND / 16, 0,
+     {NULL}, {"oz", "ounce", "ounces"}, "oz"},
+    {"ton", "tons", DIMENSION_MASS, UNIT_US, POUND * 2000, 0,
+     {NULL}, {"ton", "tons", "short ton", "short tons"}, "shortton"},
+    {"kg", "kg", DIMENSION_MASS, UNIT_METRIC, 1, 0,
+     {"kg", "Kg", "KG"}, {"kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"}, "kg"},
+    {"g", "g", DIMENSION_MASS, UNIT_METRIC, 1e-3, 0,
+     {"g"}, {"gram", "grams", "gramme", "grammes"}, "g"},
+    {"mg", "mg", DIMENSION_MASS, UNIT_METRIC, 1e-6, 0,
+     {"mg"}, {"milligram", "milligrams", "milligramme", "milligrammes"}, "mg"},
+    {"t", "t", DIMENSION_MASS, UNIT_METRIC, 1000, 0,
+     {"t"}, {"tonne", "tonnes", "metric ton", "metric tons"}, "tonne"},
+
+    {"in", "in", DIMENSION_LENGTH, UNIT_US, INCH, 0,
+     {NULL}, {"in", "inch", "inches"}, "inch"},
+    {"ft", "ft", DIMENSION_LENGTH, UNIT_US, FOOT, 0,
+     {NULL}, {"ft", "foot", "feet"}, "ft"},
+    {"yd", "yd", DIMENSION_LENGTH, UNIT_US, YARD, 0,
+     {NULL}, {"yd", "yds", "yard", "yards"}, "yd"},
+    {"mi", "mi", DIMENSION_LENGTH, UNIT_US, MILE, 0,
+     {"mi"}, {"mile", "miles"}, "mile"},
+    {"m", "m", DIMENSION_LENGTH, UNIT_METRIC, 1, 0,
+     {"m"}, {"meter", "meters", "metre", "metres"}, "m"},
+    {"cm", "cm", DIMENSION_LENGTH, UNIT_METRIC, 0.01, 0,
+     {"cm"}, {"centimeter", "centimeters", "centimetre", "centimetres"}, "cm"},
+    {"mm", "mm", DIMENSION_LENGTH, UNIT_METRIC, 1e-3, 0,
+     {"mm"}, {"millimeter", "millimeters", "millimetre", "millimetres"}, "mm"},
+    {"km", "km", DIMENSION_LENGTH, UNIT_METRIC, 1000, 0,
+     {"km", "Km", "KM"}, {"kilometer", "kilometers", "kilometre", "kilometres"}, "km"},
+
+    {"sq ft", "sq ft", DIMENSION_AREA, UNIT_US, SQUARE_FOOT, 0,
+     {"ft2", "ft²"}, {"sqft", "sq ft", "sq feet", "sq foot", "square feet", "square foot", "square ft"}, "ft^2"},
+    {"sq in", "sq in", DIMENSION_AREA, UNIT_US, SQUARE_FOOT / 144, 0,
+     {"in2", "in²"}, {"sqin", "sq in", "sq inch", "sq inches", "square inch", "square inches"}, "in^2"},
+    {"sq yd", "sq yd", DIMENSION_AREA, UNIT_US, SQUARE_FOOT * 9, 0,
+     {"yd2", "yd²"}, {"sqyd", "sq yd", "sq yds", "sq yard", "sq yards", "square yard", "square yards"}, "yd^2"},
+    {"acre", "acres", DIMENSION_AREA, UNIT_US, SQUARE_FOOT * 43560, 0,
+     {NULL}, {"acre", "acres", "ac"}, "acre"},
+    {"sq m", "sq m", DIMENSION_AREA, UNIT_METRIC, 1, 0,
+     {"m2", "m²", "sqm", "sq m"}, {"sq meter", "sq meters", "sq metre", "sq metres",
+      "square meter", "square meters", "square metre"}, "m^2"},
+    {"are", "ares", DIMENSION_AREA, UNIT_METRIC, 100, 0,
+     {NULL}, {"are", "ares"}, "are"},
+    {"ha", "ha", DIMENSION_AREA, UNIT_METRIC, 1e4, 0,
+     {"ha"}, {"hectare", "hectares"}, "hectare"},
+
+    {"gal", "gal", DIMENSION_VOLUME, UNIT_US, GALLON, 0,
+     {NULL}, {"gal", "gals", "gallon", "gallons"}, "gallon"},
+    {"qt", "qt", DIMENSION_VOLUME, UNIT_US, GALLON / 4, 0,
+     {NULL}, {"qt", "qts", "quart", "quarts"}, "quart"},
+    {"pt", "pt", DIMENSION_VOLUME, UNIT_US, GALLON / 8, 0,
+     {NULL}, {"pt", "pts", "pint", "pints"}, "pint"},
+    {"cup", "cups", DIMENSION_VOLUME, UNIT_US, GALLON / 16, 0,
+     {NULL}, {"cup", "cups"}, "cup"},
+    {"fl oz", "fl oz", DIMENSION_VOLUME, UNIT_US, GALLON / 128, 0,
+     {NULL}, {"fl oz", "floz", "fluid oz", "fluid ounce", "fluid ounces"}, "floz"},
+    {"tbsp", "tbsp", DIMENSION_VOLUME, UNIT_US, GALLON / 256, 0,
+     {NULL}, {"tbsp", "tbsps", "tablespoon", "tablespoons"}, "tablespoon"},
+    {"tsp", "tsp", DIMENSION_VOLUME, UNIT_US, GALLON / 768, 0,
+     {NULL}, {"tsp", "tsps", "teaspoon", "teaspoons"}, "teaspoon"},
+    {"cu ft", "cu ft", DIMENSION_VOLUME, UNIT_US, FOOT * SQUARE_FOOT, 0,
+     {"ft3", "ft³"}, {"cuft", "cu ft", "cu feet", "cu foot", "cubic feet", "cubic foot", "cubic ft"}, "ft^3"},
+    {"cu yd", "cu yd", DIMENSION_VOLUME, UNIT_US, YARD * SQUARE_FOOT * 9, 0,
+     {"yd3", "yd³"}, {"cuyd", "cu yd", "cu yds", "cu yard", "cu yards", "cubic yard", "cubic yards"}, "yd^3"},
+    {"L", "L", DIMENSION_VOLUME, UNIT_METRIC, 1e-3, 0,
+     {"L", "l"}, {"liter", "liters", "litre", "litres"}, "liter"},
+    {"mL", "mL", DIMENSION_VOLUME, UNIT_METRIC, 1e-6, 0,
+     {"mL", "ml"}, {"milliliter", "milliliters", "millilitre", "millilitres"}, "ml"},
+    {"cu m", "cu m", DIMENSION_VOLUME, UNIT_METRIC, 1, 0,
+     {"m3", "m³", "cum", "cu m"}, {"cu meter", "cu meters", "cu metre", "cu metres",
+      "cubic meter", "cubic meters", "cubic metre"}, "m^3"},
+
+    {"second", "seconds", DIMENSION_TIME, UNIT_BOTH, 1, 0,
+     {"s"}, {"sec", "secs", "second", "seconds"}, "second"},
+    {"min", "min", DIMENSION_TIME, UNIT_BOTH, 60, 0,
+     {NULL}, {"min", "mins", "minute", "minutes"}, "minute"},
+    {"h", "h", DIMENSION_TIME, UNIT_BOTH, HOUR, 0,
+     {"h"}, {"hr", "hrs", "hour", "hours"}, "hour"},
+    {"day", "days", DIMENSION_TIME, UNIT_BOTH, DAY, 0,
+     {"d"}, {"day", "days"}, "day"},
+    {"week", "weeks", DIMENSION_TIME, UNIT_BOTH, DAY * 7, 0,
+     {NULL}, {"week", "weeks", "wk", "wks"}, "week"},
+    {"month", "months", DIMENSION_MONTH, UNIT_BOTH, 1, 0,
+     {NULL}, {"month", "months"}, "month"},
+    {"year", "years", DIMENSION_MONTH, UNIT_BOTH, 12, 0,
+     {NULL}, {"year", "years", "yr", "yrs"}, "year"},
+
+    {"F", "F", DIMENSION_TEMPERATURE, UNIT_US, 5.0 / 9, 459.67,
+     {"F", "°F", "deg F", "degree F", "degrees F"}, {"fahrenheit", "degrees fahrenheit"}, "tempF"},
+    {"C", "C", DIMENSION_TEMPERATURE, UNIT_METRIC, 1, 273.15,
+     {"C", "°C", "deg C", "degree C", "degrees C"}, {"celsius", "degrees celsius"}, "tempC"},
+
+    {"ppm", "ppm", DIMENSION_NUMBER, UNIT_BOTH, 1e-6, 0,
+     {"mg/kg"}, {"ppm"}, "ppm"},
+    {"meq", "meq", DIMENSION_CHARGE, UNIT_BOTH, 1e-3, 0,
+     {"mEq"}, {"meq", "milliequivalent", "milliequivalents"}, "mmol"},
+    {"cmol", "cmol", DIMENSION_CHARGE, UNIT_METRIC, 0.01, 0,
+     {"cmol", "cmolc"}, {"centimole", "centimoles"}, "cmol"},
+
+    {"mph", "mph", DIMENSION_SPEED, UNIT_US, MILE / HOUR, 0,
+     {NULL}, {"mph", "miles/hour"}, "mph"},
+    {"km/h", "km/h", DIMENSION_SPEED, UNIT_METRIC, 1000 / HOUR, 0,
+     {"km/h", "kmh", "kph"}, {NULL}, "km/hour"},
+
+    {.name = NULL},
+};

@@ -1,0 +1,177 @@
+/* A bit for each day of the horizon. Bits past its end are zero, so that whole words can be counted and searched. */
+#include "compiler/season/day_set.h"
+
+#include <assert.h>
+#include <string.h>
+
+enum { WORD_BITS = 64, WEEK = 7 };
+
+struct day_set {
+    day_number first, last;
+    uint64_t words[];
+};
+
+static size_t offset_of(const struct day_set *set, day_number day)
+{
+    return (size_t)((int64_t)day - set->first);
+}
+
+static size_t word_count(const struct day_set *set)
+{
+    return offset_of(set, set->last) / WORD_BITS + 1;
+}
+
+static struct day_set *set_create(struct arena *arena, day_number first, day_number last)
+{
+    assert(first <= last && (int64_t)last - first < DAY_SET_SPAN);
+    struct day_set shape = {.first = first, .last = last};
+    struct day_set *set = arena_alloc(arena, sizeof shape + word_count(&shape) * sizeof(uint64_t));
+    *set = shape;
+    return set;
+}
+
+static struct day_set *set_copy(struct arena *arena, const struct day_set *set)
+{
+    struct day_set *copy = set_create(arena, set->first, set->last);
+    memcpy(copy->words, set->words, word_count(set) * sizeof(uint64_t));
+    return copy;
+}
+
+/* Ones from bit `low` to bit `high` of a word, both included. */
+static uint64_t ones(size_t low, size_t high)
+{
+    return UINT64_MAX << low & UINT64_MAX >> (WORD_BITS - 1 - high);
+}
+
+const struct day_set *day_set_all(struct arena *arena, day_number first, day_number last)
+{
+    struct day_set *set = set_create(arena, first, last);
+    size_t count = word_count(set);
+    memset(set->words, 0xff, count * sizeof(uint64_t));
+    set->words[count - 1] = ones(0, offset_of(set, last) % WORD_BITS);
+    return set;
+}
+
+day_number day_set_first(const struct day_set *set)
+{
+    return set->first;
+}
+
+day_number day_set_last(const struct day_set *set)
+{
+    return set->last;
+}
+
+const struct day_set *day_set_remove_range(struct arena *arena, const struct day_set *set, day_number from,
+                                           day_number to)
+{
+    if (from < set->first)
+        from = set->first;
+    if (to > set->last)
+        to = set->last;
+    if (from > to)
+        return set;
+    struct day_set *rest = set_copy(arena, set);
+    size_t low = offset_of(set, from), high = offset_of(set, to);
+    for (size_t word = low / WORD_BITS; word <= high / WORD_BITS; word++) {
+        size_t start = word == low / WORD_BITS ? low % WORD_BITS : 0;
+        size_t end = word == high / WORD_BITS ? high % WORD_BITS : WORD_BITS - 1;
+        rest->words[word] &= ~ones(start, end);
+    }
+    return rest;
+}
+
+/* The days to keep among 64 that begin with the given weekday. */
+static uint64_t week_pattern(unsigned weekdays, unsigned weekday)
+{
+    uint64_t pattern = 0;
+    for (unsigned bit = 0; bit < WORD_BITS; bit++)
+        pattern |= (uint64_t)(weekdays >> (weekday + bit) % WEEK & 1) << bit;
+    return pattern;
+}
+
+const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct day_set *set, unsigned weekdays)
+{
+    assert(weekdays < 1u << WEEK);
+    uint64_t patterns[WEEK];
+    for (unsigned weekday = 0; weekday < WEEK; weekday++)
+        patterns[weekday] = week_pattern(weekdays, weekday);
+    struct day_set *kept = set_copy(arena, set);
+    size_t weekday = (size_t)weekday_of_day(set->first);
+    for (size_t word = 0; word < word_count(set); word++) {
+        kept->words[word] &= patterns[weekday];
+        weekday = (weekday + WORD_BITS) % WEEK;
+    }
+    return kept;
+}
+
+const struct day_set *day_set_intersect(struct arena *arena, const struct day_set *a, const struct day_set *b)
+{
+    assert(a->first == b->first && a->last == b->last);
+    struct day_set *both = set_copy(arena, a);
+    for (size_t word = 0; word < word_count(a); word++)
+        both->words[word] &= b->words[word];
+    return both;
+}
+
+const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set *set,
+                                      bool (*keep)(day_number day, const void *context), const void *context)
+{
+    struct day_set *kept = set_copy(arena, set);
+    day_number day = set->first;
+    while (day_set_next(set, day, &day)) {
+        size_t offset = offset_of(set, day);
+        if (!keep(day, context))
+            kept->words[offset / WORD_BITS] &= ~(UINT64_C(1) << offset % WORD_BITS);
+        day++;
+    }
+    return kept;
+}
+
+bool day_set_contains(const struct day_set *set, day_number day)
+{
+    if (day < set->first || day > set->last)
+        return false;
+    size_t offset = offset_of(set, day);
+    return set->words[offset / WORD_BITS] >> offset % WORD_BITS & 1;
+}
+
+size_t day_set_count(const struct day_set *set)
+{
+    size_t count = 0;
+    for (size_t word = 0; word < word_count(set); word++)
+        count += (size_t)__builtin_popcountll(set->words[word]);
+    return count;
+}
+
+bool day_set_next(const struct day_set *set, day_number day, day_number *found)
+{
+    if (day > set->last)
+        return false;
+    size_t offset = day < set->first ? 0 : offset_of(set, day);
+    size_t word = offset / WORD_BITS, count = word_count(set);
+    uint64_t bits = set->words[word] & UINT64_MAX << offset % WORD_BITS;
+    while (!bits) {
+        if (++word == count)
+            return false;
+        bits = set->words[word];
+    }
+    *found = set->first + (day_number)(word * WORD_BITS) + __builtin_ctzll(bits);
+    return true;
+}
+
+bool day_set_previous(const struct day_set *set, day_number day, day_number *found)
+{
+    if (day < set->first)
+        return false;
+    size_t offset = offset_of(set, day > set->last ? set->last : day);
+    size_t word = offset / WORD_BITS;
+    uint64_t bits = set->words[word] & ones(0, offset % WORD_BITS);
+    while (!bits) {
+        if (word-- == 0)
+            return false;
+        bits = set->words[word];
+    }
+    *found = set->first + (day_number)(word * WORD_BITS) + (WORD_BITS - 1 - __builtin_clzll(bits));
+    return true;
+}
