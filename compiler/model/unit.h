@@ -16,41 +16,52 @@ struct dimension {
     int8_t charge;      /* mol of charge: what soil can hold in exchange */
 };
 
-#define DIMENSION_NUMBER ((struct dimension){0})
-#define DIMENSION_MASS ((struct dimension){.mass = 1})
-#define DIMENSION_LENGTH ((struct dimension){.length = 1})
-#define DIMENSION_AREA ((struct dimension){.length = 2})
-#define DIMENSION_VOLUME ((struct dimension){.length = 3})
-#define DIMENSION_TIME ((struct dimension){.time = 1})
-#define DIMENSION_MONTH ((struct dimension){.month = 1})
-#define DIMENSION_TEMPERATURE ((struct dimension){.temperature = 1})
-#define DIMENSION_CHARGE ((struct dimension){.charge = 1})
-#define DIMENSION_SPEED ((struct dimension){.length = 1, .time = -1})
-#define DIMENSION_MASS_PER_AREA ((struct dimension){.mass = 1, .length = -2})
-#define DIMENSION_VOLUME_PER_AREA DIMENSION_LENGTH /* gal per 1000 sq ft; so is 0.25 in of water */
-#define DIMENSION_DENSITY ((struct dimension){.mass = 1, .length = -3})
-#define DIMENSION_CHARGE_PER_MASS ((struct dimension){.mass = -1, .charge = 1})
-
 bool dimension_equal(struct dimension a, struct dimension b);
 struct dimension dimension_product(struct dimension a, struct dimension b);
 struct dimension dimension_quotient(struct dimension a, struct dimension b);
 
-/* "a mass per area", for sentences to users, with an example of how to write one ("4 lb per 1000 sqft").
- * "a quantity" and NULL for a dimension that no plan has a word for. */
-const char *dimension_name(struct dimension dimension);
-const char *dimension_example(struct dimension dimension);
+/* The dimensions that a plan has words for. */
+enum measure {
+    MEASURE_NUMBER,
+    MEASURE_MASS,
+    MEASURE_LENGTH,
+    MEASURE_AREA,
+    MEASURE_VOLUME,
+    MEASURE_TIME,
+    MEASURE_MONTHS,
+    MEASURE_TEMPERATURE,
+    MEASURE_SPEED,
+    MEASURE_CHARGE,
+    MEASURE_MASS_PER_AREA,
+    MEASURE_VOLUME_PER_AREA, /* the same dimension as a length: water is measured either way */
+    MEASURE_DENSITY,
+    MEASURE_MASS_PER_AREA_AND_MONTH,
+    MEASURE_MASS_PER_TIME,
+    MEASURE_VOLUME_PER_TIME,
+    MEASURE_CHARGE_PER_MASS,
+    MEASURE_OTHER, /* none of these */
+};
+
+/* MEASURE_OTHER has no dimension (asserted). */
+struct dimension measure_dimension(enum measure measure);
+enum measure dimension_measure(struct dimension dimension); /* the first that fits */
+
+/* "a mass per area", and how one is written: "4 lb per 1000 sqft". MEASURE_OTHER: "a quantity of its own
+ * kind", "". */
+const char *measure_name(enum measure measure);
+const char *measure_example(enum measure measure);
 
 enum unit_system { UNIT_US, UNIT_METRIC, UNIT_BOTH };
 
-enum { UNIT_SYMBOLS = 6, UNIT_WORDS = 8 };
+enum { UNIT_SYMBOLS = 6, UNIT_WORDS = 12 };
 
 struct unit {
     const char *name;   /* as results print it: "lb", "sq ft", "day" */
     const char *plural; /* as results print any number of it but one: "lb", "sq ft", "days" */
-    struct dimension dimension;
+    enum measure measure;
     enum unit_system system;
-    double factor; /* exact, to SI: kg, m, s, month, K, mol; SI = (value + zero) * factor */
-    double zero;   /* 459.67 for F, 273.15 for C, 0 for every other unit */
+    double factor;                     /* to SI (kg, m, s, month, K, mol): SI = (value + zero) * factor */
+    double zero;                       /* 459.67 for F, 273.15 for C, 0 for every other unit */
     const char *symbols[UNIT_SYMBOLS]; /* read in this case of letters only: a Mg is not a mg; ends in NULL */
     const char *words[UNIT_WORDS];     /* read in any case of letters; ends in NULL */
     const char *gnu_name;              /* what the program GNU units calls it, for the reference check */
@@ -62,12 +73,14 @@ struct unit {
  * C, F and others also name nutrients, and "are" is a verb: look only where a unit is expected. */
 const struct unit *unit_find(const struct text *words, size_t count, size_t *taken);
 
-/* The spelling nearest to a word that is no unit; empty when none is near enough or the word is too short to tell
- * (under three bytes). */
+/* The spelling nearest to a word that is no unit; empty when none is near enough or the word is too short to
+ * tell (under three bytes). */
 struct text unit_nearest(struct text word);
 
 /* The unit of this name, which is in the table (asserted). */
 const struct unit *unit_named(const char *name);
+
+struct dimension unit_dimension(const struct unit *unit);
 
 /* A value (a temperature: a reading of the thermometer) to SI and back. */
 double unit_to_si(const struct unit *unit, double value);

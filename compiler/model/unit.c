@@ -1,0 +1,139 @@
+#include "compiler/model/unit.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+const struct unit *unit_next(const struct unit *unit)
+{
+    const struct unit *next = unit ? unit + 1 : UNIT_TABLE;
+    return next->name ? next : NULL;
+}
+
+static char folded(char character, bool fold)
+{
+    return fold && character >= 'A' && character <= 'Z' ? (char)(character + ('a' - 'A')) : character;
+}
+
+/* The bytes of `word` if `spelling` begins with it; 0 otherwise. */
+static size_t word_matched(const char *spelling, struct text word, bool fold)
+{
+    for (size_t i = 0; i < word.length; i++)
+        if (spelling[i] == '\0' || folded(spelling[i], fold) != folded(word.start[i], fold))
+            return 0;
+    return word.length;
+}
+
+/* How many of `words` make up the whole of `spelling`; 0 when they do not. A new word stands where the
+ * spelling has a blank, and on either side of a slash. */
+static size_t spelling_matched(const char *spelling, const struct text *words, size_t count, bool fold)
+{
+    const char *at = spelling;
+    for (size_t i = 0; i < count; i++) {
+        if (at > spelling && *at == ' ')
+            at++;
+        else if (at > spelling && *at != '/' && at[-1] != '/')
+            return 0;
+        size_t matched = word_matched(at, words[i], fold);
+        if (matched == 0)
+            return 0;
+        at += matched;
+        if (*at == '\0')
+            return i + 1;
+    }
+    return 0;
+}
+
+static size_t longest_spelling(const char *const *spellings, const struct text *words, size_t count,
+                               bool fold)
+{
+    size_t longest = 0;
+    for (; *spellings; spellings++) {
+        size_t matched = spelling_matched(*spellings, words, count, fold);
+        longest = matched > longest ? matched : longest;
+    }
+    return longest;
+}
+
+const struct unit *unit_find(const struct text *words, size_t count, size_t *taken)
+{
+    const struct unit *found = NULL;
+    *taken = 0;
+    for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
+        size_t as_symbol = longest_spelling(unit->symbols, words, count, false);
+        size_t as_word = longest_spelling(unit->words, words, count, true);
+        size_t longest = as_symbol > as_word ? as_symbol : as_word;
+        if (longest > *taken) {
+            *taken = longest;
+            found = unit;
+        }
+    }
+    return found;
+}
+
+struct nearest {
+    struct text spelling;
+    size_t distance;
+};
+
+static void nearest_of(struct nearest *nearest, const char *const *spellings, struct text word)
+{
+    for (; *spellings; spellings++) {
+        struct text spelling = text_of(*spellings);
+        size_t distance = text_distance(spelling, word);
+        if (distance < nearest->distance)
+            *nearest = (struct nearest){spelling, distance};
+    }
+}
+
+struct text unit_nearest(struct text word)
+{
+    enum { SHORTEST_WORD = 3, BYTES_PER_EDIT = 3 };
+    struct nearest nearest = {{"", 0}, word.length / BYTES_PER_EDIT + 1};
+    if (word.length < SHORTEST_WORD)
+        return nearest.spelling;
+    for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
+        nearest_of(&nearest, unit->symbols, word);
+        nearest_of(&nearest, unit->words, word);
+    }
+    return nearest.spelling;
+}
+
+const struct unit *unit_named(const char *name)
+{
+    const struct unit *unit = unit_next(NULL);
+    while (unit && strcmp(unit->name, name) != 0)
+        unit = unit_next(unit);
+    assert(unit);
+    return unit;
+}
+
+struct dimension unit_dimension(const struct unit *unit)
+{
+    return measure_dimension(unit->measure);
+}
+
+double unit_to_si(const struct unit *unit, double value)
+{
+    return (value + unit->zero) * unit->factor;
+}
+
+double unit_from_si(const struct unit *unit, double si)
+{
+    return si / unit->factor - unit->zero;
+}
+
+double unit_difference_to_si(const struct unit *unit, double difference)
+{
+    return difference * unit->factor;
+}
+
+double unit_difference_from_si(const struct unit *unit, double si)
+{
+    return si / unit->factor;
+}
+
+const char *unit_name_for(const struct unit *unit, double value)
+{
+    return fabs(value) == 1 ? unit->name : unit->plural;
+}
