@@ -1,0 +1,218 @@
+#include "compiler/model/display.h"
+
+#include <assert.h>
+#include <math.h>
+
+/* Rows of one quantity and system stand together, the largest unit first: the first row whose `least` the
+ * value reaches is the one it is shown in. */
+struct display_row {
+    enum quantity quantity;
+    enum unit_system system;
+    const char *unit, *symbol; /* its name in the unit table; as shown */
+    double per;                /* "per 1000 sqft": so many ... */
+    const char *per_unit;      /* ... of this unit; NULL for a plain quantity */
+    const char *per_symbol;
+    double least; /* shown in the next row below so much of `unit` */
+};
+
+static const struct display_row rows[] = {
+    {QUANTITY_MASS, UNIT_US, "lb", "lb", 1, NULL, "", 0},
+    {QUANTITY_MASS, UNIT_METRIC, "kg", "kg", 1, NULL, "", 1},
+    {QUANTITY_MASS, UNIT_METRIC, "g", "g", 1, NULL, "", 0},
+    {QUANTITY_VOLUME, UNIT_US, "gal", "gal", 1, NULL, "", 1},
+    {QUANTITY_VOLUME, UNIT_US, "fl oz", "fl oz", 1, NULL, "", 0},
+    {QUANTITY_VOLUME, UNIT_METRIC, "L", "L", 1, NULL, "", 1},
+    {QUANTITY_VOLUME, UNIT_METRIC, "mL", "mL", 1, NULL, "", 0},
+    {QUANTITY_MASS_RATE, UNIT_US, "lb", "lb", 1000, "sq ft", " per 1000 sqft", 0},
+    {QUANTITY_MASS_RATE, UNIT_METRIC, "g", "g", 1, "sq m", " per m2", 0},
+    {QUANTITY_VOLUME_RATE, UNIT_US, "fl oz", "fl oz", 1000, "sq ft", " per 1000 sqft", 0},
+    {QUANTITY_VOLUME_RATE, UNIT_METRIC, "mL", "mL", 1, "sq m", " per m2", 0},
+    {QUANTITY_WATER_RATE, UNIT_US, "gal", "gal", 1000, "sq ft", " per 1000 sqft", 0},
+    {QUANTITY_WATER_RATE, UNIT_METRIC, "L", "L", 100, "sq m", " per 100 m2", 0},
+    {QUANTITY_AREA, UNIT_US, "sq ft", "sqft", 1, NULL, "", 0},
+    {QUANTITY_AREA, UNIT_METRIC, "sq m", "m2", 1, NULL, "", 0},
+    {QUANTITY_LENGTH, UNIT_US, "ft", "ft", 1, NULL, "", 0},
+    {QUANTITY_LENGTH, UNIT_METRIC, "m", "m", 1, NULL, "", 0},
+    {QUANTITY_DEPTH, UNIT_US, "in", "in", 1, NULL, "", 0},
+    {QUANTITY_DEPTH, UNIT_METRIC, "mm", "mm", 1, NULL, "", 0},
+    {QUANTITY_TEMPERATURE, UNIT_US, "F", "F", 1, NULL, "", -INFINITY},
+    {QUANTITY_TEMPERATURE, UNIT_METRIC, "C", "C", 1, NULL, "", -INFINITY},
+    {QUANTITY_DENSITY, UNIT_US, "lb", "lb", 1, "gal", " per gal", 0},
+    {QUANTITY_DENSITY, UNIT_METRIC, "kg", "kg", 1, "L", " per L", 0},
+};
+enum { ROW_COUNT = sizeof rows / sizeof *rows };
+
+static double row_value(const struct display_row *row, double si)
+{
+    double per = row->per_unit ? row->per * unit_named(row->per_unit)->factor : 1;
+    return unit_from_si(unit_named(row->unit), si * per);
+}
+
+/* 0.99999999999 kg is a kg that was multiplied on the way. */
+static bool row_reached(const struct display_row *row, double si)
+{
+    return fabs(row_value(row, si)) >= row->least * (1 - 1e-9) || row->least < 0;
+}
+
+static const struct display_row *row_for(const struct model *model, enum quantity quantity, double si)
+{
+    enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
+    const struct display_row *found = NULL;
+    for (size_t i = 0; i < ROW_COUNT; i++) {
+        if (rows[i].quantity != quantity || rows[i].system != system)
+            continue;
+        found = &rows[i];
+        if (row_reached(found, si))
+            break;
+    }
+    assert(found && "every quantity has a unit in both systems");
+    return found;
+}
+
+/* As number_short: four significant digits, at least the whole part, at most 12 decimals. */
+enum { MOST_DECIMALS = 12 };
+static int decimals_of(double value)
+{
+    int decimals = 0;
+    for (double scaled = fabs(value); scaled < 1000 && decimals < MOST_DECIMALS; decimals++)
+        scaled *= 10;
+    return decimals;
+}
+
+static const char *row_text(struct arena *arena, const struct display_row *row, const char *number,
+                            const char *what)
+{
+    return text_format(arena, "%s %s%s%s%s", number, row->symbol, what ? " " : "", what ? what : "",
+                       row->per_symbol);
+}
+
+const char *display_of(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                       const char *what)
+{
+    const struct display_row *row = row_for(model, quantity, si);
+    return row_text(arena, row, number_short(arena, row_value(row, si)), what);
+}
+
+static const char *display_rounded(struct arena *arena, const struct display_row *row, double si,
+                                   double (*round_to)(double, int), const char *what)
+{
+    double value = row_value(row, si);
+    int decimals = decimals_of(value);
+    return row_text(arena, row, number_text(arena, round_to(value, decimals), decimals), what);
+}
+
+const char *display_floor(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                          const char *what)
+{
+    return display_rounded(arena, row_for(model, quantity, si), si, number_floor, what);
+}
+
+const char *display_ceiling(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                            const char *what)
+{
+    return display_rounded(arena, row_for(model, quantity, si), si, number_ceiling, what);
+}
+
+/* The fewest decimals, at least `decimals`, with which the two do not read alike. */
+static int decimals_apart(struct arena *arena, double a, double b, int decimals)
+{
+    while (decimals < MOST_DECIMALS &&
+           text_is(text_of(number_text(arena, a, decimals)), number_text(arena, b, decimals)))
+        decimals++;
+    return decimals;
+}
+
+struct display_pair display_pair(struct arena *arena, const struct model *model, enum quantity quantity,
+                                 double value, double bound, const char *what)
+{
+    const struct display_row *row = row_for(model, quantity, fmax(value, bound));
+    double a = row_value(row, value), b = row_value(row, bound);
+    int decimals = decimals_apart(arena, a, b, decimals_of(fmax(fabs(a), fabs(b))));
+    return (struct display_pair){row_text(arena, row, number_text(arena, a, decimals), what),
+                                 row_text(arena, row, number_text(arena, b, decimals), what)};
+}
+
+struct display_pair display_share_pair(struct arena *arena, double value, double bound)
+{
+    double a = value * 100, b = bound * 100;
+    int decimals = decimals_apart(arena, a, b, decimals_of(fmax(fabs(a), fabs(b))));
+    return (struct display_pair){text_format(arena, "%s%%", number_text(arena, a, decimals)),
+                                 text_format(arena, "%s%%", number_text(arena, b, decimals))};
+}
+
+const char *display_number(struct arena *arena, const struct model *model, enum quantity quantity, double si)
+{
+    return number_short(arena, row_value(row_for(model, quantity, si), si));
+}
+
+const char *display_unit(struct arena *arena, const struct model *model, enum quantity quantity, double si)
+{
+    const struct display_row *row = row_for(model, quantity, si);
+    return text_format(arena, "%s%s", row->symbol, row->per_symbol);
+}
+
+const char *display_rate(struct arena *arena, const struct model *model, double kg_per_m2)
+{
+    return display_of(arena, model, QUANTITY_MASS_RATE, kg_per_m2, NULL);
+}
+
+const char *display_product_rate(struct arena *arena, const struct model *model, double rate, bool volume)
+{
+    return display_of(arena, model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, NULL);
+}
+
+const char *display_amount(struct arena *arena, const struct model *model, double amount, bool volume)
+{
+    return display_of(arena, model, volume ? QUANTITY_VOLUME : QUANTITY_MASS, amount, NULL);
+}
+
+const char *display_area(struct arena *arena, const struct model *model, double m2)
+{
+    return display_of(arena, model, QUANTITY_AREA, m2, NULL);
+}
+
+const char *display_length(struct arena *arena, const struct model *model, double m)
+{
+    return display_of(arena, model, QUANTITY_LENGTH, m, NULL);
+}
+
+const char *display_depth(struct arena *arena, const struct model *model, double m)
+{
+    return display_of(arena, model, QUANTITY_DEPTH, m, NULL);
+}
+
+const char *display_temperature(struct arena *arena, const struct model *model, double kelvin)
+{
+    return display_of(arena, model, QUANTITY_TEMPERATURE, kelvin, NULL);
+}
+
+const char *display_date(struct arena *arena, day_number day)
+{
+    return day_text_weekday(arena, day);
+}
+
+const char *display_dates(struct arena *arena, day_number a, day_number b)
+{
+    return a == b ? display_date(arena, a)
+                  : text_format(arena, "%s to %s", display_date(arena, a), display_date(arena, b));
+}
+
+const char *display_days(struct arena *arena, int days)
+{
+    return text_format(arena, "%d %s", days, days == 1 || days == -1 ? "day" : "days");
+}
+
+const char *display_share(struct arena *arena, double share)
+{
+    return text_format(arena, "%s%%", number_short(arena, share * 100));
+}
+
+const char *display_hours(struct arena *arena, double seconds)
+{
+    const double minute = 60, hour = 3600, day = 86400;
+    if (seconds < hour)
+        return text_format(arena, "%s min", number_short(arena, seconds / minute));
+    if (fmod(seconds, day) != 0)
+        return text_format(arena, "%s h", number_short(arena, seconds / hour));
+    return display_days(arena, (int)(seconds / day));
+}

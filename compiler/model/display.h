@@ -1,0 +1,64 @@
+/* Quantities as a person reads them: in the plan's units (model->metric), four significant digits, no locale.
+ *
+ * Values are SI: kg, m3, kg/m2, m3/m2, m2, m, K, kg/m3; they must be finite. Texts live in the arena. What is
+ * written here can be written in a plan: "0.75 lb N per 1000 sqft". */
+#ifndef PRILL_MODEL_DISPLAY_H
+#define PRILL_MODEL_DISPLAY_H
+
+#include "compiler/model/model.h"
+
+enum quantity {
+    QUANTITY_MASS,        /* lb; kg, or g below 1 kg */
+    QUANTITY_VOLUME,      /* gal, or fl oz below 1 gal; L, or mL below 1 L */
+    QUANTITY_MASS_RATE,   /* lb per 1000 sqft; g per m2 */
+    QUANTITY_VOLUME_RATE, /* fl oz per 1000 sqft; mL per m2 */
+    QUANTITY_WATER_RATE,  /* gal per 1000 sqft; L per 100 m2 */
+    QUANTITY_AREA,        /* sqft; m2 */
+    QUANTITY_LENGTH,      /* ft; m */
+    QUANTITY_DEPTH,       /* in; mm */
+    QUANTITY_TEMPERATURE, /* F; C */
+    QUANTITY_DENSITY      /* lb per gal; kg per L */
+};
+
+/* "12.94 lb". With `what` (may be NULL): "0.75 lb N per 1000 sqft", "12.94 lb of starter" needs "of starter".
+ */
+const char *display_of(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                       const char *what);
+
+/* The same, rounded down (a limit is not passed by it) or up (a least amount is reached). */
+const char *display_floor(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                          const char *what);
+const char *display_ceiling(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                            const char *what);
+
+/* Two values of one quantity with as many digits as it takes to tell them apart, so that 0.9004 never reads
+ * as the 0.9 it passes. Both have the same decimals, hence stand in their true order. */
+struct display_pair {
+    const char *value, *bound;
+};
+struct display_pair display_pair(struct arena *arena, const struct model *model, enum quantity quantity,
+                                 double value, double bound, const char *what);
+/* The same for shares: "12.5%" and "20%". */
+struct display_pair display_share_pair(struct arena *arena, double value, double bound);
+
+/* The number alone and the unit's text that goes with it, for tables: display_number(...) under
+ * display_unit(...). The unit is the one that `si` is shown in. */
+const char *display_number(struct arena *arena, const struct model *model, enum quantity quantity, double si);
+const char *display_unit(struct arena *arena, const struct model *model, enum quantity quantity, double si);
+
+/* The usual ones by name. */
+const char *display_rate(struct arena *arena, const struct model *model, double kg_per_m2);
+const char *display_product_rate(struct arena *arena, const struct model *model, double rate, bool volume);
+const char *display_amount(struct arena *arena, const struct model *model, double amount, bool volume);
+const char *display_area(struct arena *arena, const struct model *model, double m2);
+const char *display_length(struct arena *arena, const struct model *model, double m);
+const char *display_depth(struct arena *arena, const struct model *model, double m);
+const char *display_temperature(struct arena *arena, const struct model *model, double kelvin);
+const char *display_date(struct arena *arena, day_number day); /* "Sat 2027-04-17" */
+const char *display_dates(struct arena *arena, day_number a,
+                          day_number b);                        /* "Sat 2027-04-10 to Fri 2027-04-30" */
+const char *display_days(struct arena *arena, int days);        /* "1 day", "28 days" */
+const char *display_share(struct arena *arena, double share);   /* "30%" */
+const char *display_hours(struct arena *arena, double seconds); /* "30 min", "4 h", "2 days" */
+
+#endif
