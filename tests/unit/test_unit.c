@@ -80,7 +80,7 @@ static void test_find_none(void **state)
     (void)state;
     static const char *const lines[] = {
         "",  "M", "Mg", "MG", "ML",  "MM",     "G",      "T",   "f",   "c",   "H",    "S",   "K",
-        "N", "P", "sq", "fl", "deg", "sq fts", "square", "lbx", "a b", "k m", "km h", "/ h", "x",
+        "N", "P", "sq", "fl", "deg", "sq fts", "square", "lbx", "a b", "k m", "kmhx", "/ h", "x",
     };
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
         size_t taken = 9;
