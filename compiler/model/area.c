@@ -1,0 +1,149 @@
+#include "compiler/model/area.h"
+
+#include <math.h>
+
+static const double PI = 3.14159265358979323846;
+
+double area_rectangle(double length, double width)
+{
+    return length * width;
+}
+
+double area_circle_across(double diameter)
+{
+    return PI * diameter * diameter / 4;
+}
+
+double area_circle_radius(double radius)
+{
+    return PI * radius * radius;
+}
+
+double area_ellipse(double length, double width)
+{
+    return PI * length * width / 4;
+}
+
+double area_triangle(double base, double height)
+{
+    return base * height / 2;
+}
+
+double area_triangle_sides(double a, double b, double c)
+{
+    double longest = fmax(a, fmax(b, c));
+    double shortest = fmin(a, fmin(b, c));
+    double middle = fmax(fmin(a, b), fmin(fmax(a, b), c));
+    double excess = shortest - (longest - middle);
+    if (!(excess >= 0))
+        return NAN;
+    return sqrt((longest + (middle + shortest)) * excess * (shortest + (longest - middle)) *
+                (longest + (middle - shortest))) /
+           4;
+}
+
+double area_trapezoid(double a, double b, double height)
+{
+    return (a + b) * height / 2;
+}
+
+double area_offsets(double spacing, const double *widths, size_t count)
+{
+    if (count < 2)
+        return NAN;
+    double sum = (widths[0] + widths[count - 1]) / 2;
+    for (size_t i = 1; i < count - 1; i++)
+        sum += widths[i];
+    return spacing * sum;
+}
+
+struct point {
+    double x, y;
+};
+
+static struct point corner(const double *corners, size_t count, size_t index)
+{
+    size_t at = index % count * 2;
+    return (struct point){corners[at], corners[at + 1]};
+}
+
+static bool same_point(struct point a, struct point b)
+{
+    return a.x == b.x && a.y == b.y;
+}
+
+/* The side of the line from a to b on which c lies: 1 left, -1 right, 0 on it. Measured corners are whole
+ * inches or centimetres, so that "on it" is meant to the last digits that the conversion to metres can
+ * disturb. */
+static int side_of(struct point a, struct point b, struct point c)
+{
+    double left = (b.x - a.x) * (c.y - a.y);
+    double right = (b.y - a.y) * (c.x - a.x);
+    double tolerance = 1e-12 * (fabs(left) + fabs(right));
+    return left - right > tolerance ? 1 : left - right < -tolerance ? -1 : 0;
+}
+
+/* Whether c, on the line through a and b, lies between them. */
+static bool between(struct point a, struct point b, struct point c)
+{
+    return fmin(a.x, b.x) <= c.x && c.x <= fmax(a.x, b.x) && fmin(a.y, b.y) <= c.y && c.y <= fmax(a.y, b.y);
+}
+
+/* Whether the sides a-b and c-d have a point in common: F. P. Preparata and M. I. Shamos, "Computational
+ * Geometry", 1985 (from memory). */
+static bool sides_meet(struct point a, struct point b, struct point c, struct point d)
+{
+    int c_side = side_of(a, b, c), d_side = side_of(a, b, d);
+    int a_side = side_of(c, d, a), b_side = side_of(c, d, b);
+    if (c_side * d_side < 0 && a_side * b_side < 0)
+        return true;
+    return (c_side == 0 && between(a, b, c)) || (d_side == 0 && between(a, b, d)) ||
+           (a_side == 0 && between(c, d, a)) || (b_side == 0 && between(c, d, b));
+}
+
+/* Whether the side b-c goes back over the side a-b. */
+static bool folds_back(struct point a, struct point b, struct point c)
+{
+    return side_of(a, b, c) == 0 && (a.x - b.x) * (c.x - b.x) + (a.y - b.y) * (c.y - b.y) > 0;
+}
+
+static bool sides_clash(const double *corners, size_t count, size_t i, size_t j)
+{
+    struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
+    struct point c = corner(corners, count, j), d = corner(corners, count, j + 1);
+    if (j == i + 1)
+        return folds_back(a, b, d);
+    if (i == 0 && j == count - 1)
+        return folds_back(c, a, b);
+    return sides_meet(a, b, c, d);
+}
+
+static double shoelace(const double *corners, size_t count)
+{
+    struct point origin = corner(corners, count, 0);
+    double twice = 0;
+    for (size_t i = 1; i + 1 < count; i++) {
+        struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
+        twice += (a.x - origin.x) * (b.y - origin.y) - (b.x - origin.x) * (a.y - origin.y);
+    }
+    return fabs(twice) / 2;
+}
+
+struct polygon area_polygon(const double *corners, size_t corner_count)
+{
+    size_t count = corner_count;
+    if (count > 1 && same_point(corner(corners, count, 0), corner(corners, count, count - 1)))
+        count--;
+    if (count < 3)
+        return (struct polygon){.status = POLYGON_FEW, .area = NAN};
+    if (count > POLYGON_LIMIT)
+        return (struct polygon){.status = POLYGON_MANY, .area = NAN};
+    for (size_t i = 0; i + 1 < count; i++)
+        if (same_point(corner(corners, count, i), corner(corners, count, i + 1)))
+            return (struct polygon){.status = POLYGON_REPEATS, .area = NAN, .first = i, .second = i + 1};
+    for (size_t i = 0; i < count; i++)
+        for (size_t j = i + 1; j < count; j++)
+            if (sides_clash(corners, count, i, j))
+                return (struct polygon){.status = POLYGON_CROSSES, .area = NAN, .first = i, .second = j};
+    return (struct polygon){.status = POLYGON_SIMPLE, .area = shoelace(corners, count)};
+}

@@ -1,0 +1,57 @@
+/* Areas from what a person can measure on a lawn: pure geometry, lengths in m, results in m2.
+ * The formulas are school geometry; a source stands where the form of computing is a particular one. Lengths
+ * are finite and not negative; for others the results mean nothing. */
+#ifndef PRILL_MODEL_AREA_H
+#define PRILL_MODEL_AREA_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* a b */
+double area_rectangle(double length, double width);
+
+/* pi d^2 / 4; pi r^2 */
+double area_circle_across(double diameter);
+double area_circle_radius(double radius);
+
+/* pi a b / 4, of the two whole axes */
+double area_ellipse(double length, double width);
+
+/* b h / 2 */
+double area_triangle(double base, double height);
+
+/* Heron's formula for three sides, in the order of operations of W. Kahan, "Miscalculating Area and Angles of
+ * a Needle-like Triangle" (from memory), which stays accurate for thin ones. NaN when the sides cannot meet:
+ * the longest is longer than the others together. */
+double area_triangle_sides(double a, double b, double c);
+
+/* (a + b) h / 2, of the two parallel sides and the distance between them */
+double area_trapezoid(double a, double b, double height);
+
+/* Trapezoid rule over widths measured every `spacing` along a line: spacing (w1/2 + w2 + ... + wn/2).
+ * NaN for fewer than two widths. */
+double area_offsets(double spacing, const double *widths, size_t count);
+
+enum polygon_status {
+    POLYGON_SIMPLE,
+    POLYGON_FEW,     /* fewer than three corners */
+    POLYGON_MANY,    /* more than POLYGON_LIMIT */
+    POLYGON_REPEATS, /* two corners in a row at one point: `first` and `second` */
+    POLYGON_CROSSES, /* sides `first` and `second` cross, touch or fold back on each other */
+};
+
+/* Crossing sides are found by comparing each with each. */
+enum { POLYGON_LIMIT = 1000 };
+
+struct polygon {
+    enum polygon_status status;
+    double area;          /* NaN unless simple */
+    size_t first, second; /* from 0; side i runs from corner i to the next, the last one back to corner 0 */
+};
+
+/* `corners` holds x and y of each corner in turn, `corner_count` corners, in either sense of walking around.
+ * A last corner that repeats the first closes the figure and is left out. Shoelace formula, from the first
+ * corner, so that a figure far from the origin loses nothing. */
+struct polygon area_polygon(const double *corners, size_t corner_count);
+
+#endif
