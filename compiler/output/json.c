@@ -2,6 +2,8 @@
 
 #include "lexer/source.h"
 
+#include <string.h>
+
 static _Noreturn void memory_refused(struct json_writer *writer)
 {
     arena_alloc(writer->arena, SIZE_MAX);
@@ -75,6 +77,18 @@ void json_put_string(struct json_writer *writer, json_t *parent, const char *key
         json_put_null(writer, parent, key);
 }
 
+/* DEL is ASCII and jansson leaves it as it is; it stands nowhere but in strings. */
+static void deletes_escape(struct buffer *out, size_t start)
+{
+    if (!memchr(out->string + start, 0x7F, out->length - start))
+        return;
+    struct text document =
+        text_of(text_string(out->arena, (struct text){out->string + start, out->length - start}));
+    out->length = start;
+    for (size_t i = 0; i < document.length; i++)
+        buffer_add(out, document.start[i] == 0x7F ? TEXT("\\u007F") : (struct text){document.start + i, 1});
+}
+
 static void document_print(struct json_writer *writer, struct buffer *out, bool indent)
 {
     size_t flags = JSON_ENSURE_ASCII | (indent ? JSON_INDENT(2) : JSON_COMPACT);
@@ -85,6 +99,7 @@ static void document_print(struct json_writer *writer, struct buffer *out, bool 
     buffer_repeat(out, '\n', length + 1);
     if (json_dumpb(writer->root, out->string + start, length, flags) != length)
         memory_refused(writer);
+    deletes_escape(out, start);
 }
 
 /* False when memory was refused on the way. Apart from json_print because of what setjmp does to locals. */

@@ -71,8 +71,7 @@ static void invocation_put(struct json_writer *writer, json_t *run, const struct
     json_t *notifications = json_put_array(writer, invocation, "toolExecutionNotifications");
     json_t *notification = json_put_object(writer, notifications, NULL);
     json_put_string(writer, notification, "level", "warning");
-    sarif_message_put(writer, notification, "message",
-                      text_format(writer->arena, "more was found than the %d results kept", REPORT_LIMIT));
+    sarif_message_put(writer, notification, "message", "more was found than is given here");
 }
 
 static void base_put(struct json_writer *writer, json_t *bases, const char *name, const char *description)
@@ -154,7 +153,8 @@ static void suppressions_put(struct json_writer *writer, json_t *result, const s
         sarif_location_put(writer, suppression, "location", report->allowed_at);
 }
 
-/* FNV-1a of 64 bits, constants from memory; blanks do not count, so that formatting a plan leaves its results the same. */
+/* FNV-1a of 64 bits, constants from memory; blanks do not count, so that formatting a plan leaves its results
+ * the same. */
 static uint64_t hash_add(uint64_t hash, struct text text)
 {
     for (size_t i = 0; i < text.length; i++)
