@@ -68,8 +68,11 @@ static void test_triangle_sides(void **state)
     assert_true(isnan(area_triangle_sides(10, 2, 3)));
     assert_true(isnan(area_triangle_sides(2, 10, 3)));
     assert_true(isnan(area_triangle_sides(2, 3, 10)));
-    /* A needle whose sides are exact in binary: base 2^-26, height 1, two long sides of sqrt(1 + 2^-54). */
-    assert_near(area_triangle_sides(1, 1, 0x1p-26), 0x1p-27);
+    /* Needles, where the common form of the formula loses half of the digits; areas of just these doubles,
+     * worked out in fractions and to 60 digits. */
+    assert_near(area_triangle_sides(100000, 99999.99979, 0.00029), 10.00000007702103832);
+    assert_near(area_triangle_sides(30.1, 30.1000001, 1.3e-6), 1.950702953737962013e-5);
+    assert_near(area_triangle_sides(60, 33.3, 26.7000001), 0.05164619966290700239);
 }
 
 /* Any order of the sides, any scale, and the same as half of base times height. */
