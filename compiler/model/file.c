@@ -1,0 +1,195 @@
+#include "compiler/model/file.h"
+
+#include "lexer/source.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <poll.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+enum {
+    READ_AT_ONCE = 64 * 1024,
+    NAMES_LOOKED_AT = 10000, /* of a folder, for a suggestion */
+    READ_FLAGS = O_RDONLY | O_CLOEXEC | O_NOCTTY
+};
+
+/* Closes without losing the errno that the caller is to see. */
+static void close_quietly(int descriptor)
+{
+    int error = errno;
+    close(descriptor);
+    errno = error;
+}
+
+static int described(int descriptor, struct stat *status)
+{
+    if (descriptor >= 0 && fstat(descriptor, status) != 0) {
+        close_quietly(descriptor);
+        return -1;
+    }
+    return descriptor;
+}
+
+int file_open(const char *path, struct stat *status)
+{
+    return described(open(path, READ_FLAGS), status);
+}
+
+/* With O_DIRECTORY the system calls a link "no folder"; the user is to hear of the link. */
+static void tell_link(int folder, const char *name)
+{
+    struct stat status;
+    int error = errno;
+    if (error == ENOTDIR && fstatat(folder, name, &status, AT_SYMLINK_NOFOLLOW) == 0 &&
+        S_ISLNK(status.st_mode))
+        error = ELOOP;
+    errno = error;
+}
+
+/* Opens one name of the path and gives up the folder it lies in. */
+static int step(int folder, struct text name, bool last)
+{
+    char string[FILE_NAME_LIMIT + 1];
+    if (name.length > FILE_NAME_LIMIT) {
+        close(folder);
+        errno = ENAMETOOLONG;
+        return -1;
+    }
+    memcpy(string, name.start, name.length);
+    string[name.length] = '\0';
+    int next = openat(folder, string, READ_FLAGS | O_NOFOLLOW | (last ? O_NONBLOCK : O_DIRECTORY));
+    if (next < 0)
+        tell_link(folder, string);
+    close_quietly(folder);
+    return next;
+}
+
+int file_open_within(const char *folder, const char *within, struct stat *status)
+{
+    int descriptor = open(*folder ? folder : ".", READ_FLAGS | O_DIRECTORY);
+    for (const char *name = *within ? within : NULL; descriptor >= 0 && name;) {
+        const char *slash = strchr(name, '/');
+        size_t length = slash ? (size_t)(slash - name) : strlen(name);
+        descriptor = step(descriptor, (struct text){name, length}, !slash);
+        name = slash ? slash + 1 : NULL;
+    }
+    return described(descriptor, status);
+}
+
+/* One read, again when a signal or an empty non-blocking pipe comes between. */
+static ssize_t read_some(int descriptor, unsigned char *bytes, size_t most)
+{
+    for (;;) {
+        ssize_t count = read(descriptor, bytes, most);
+        if (count >= 0 || (errno != EINTR && errno != EAGAIN))
+            return count;
+        if (errno == EAGAIN && poll(&(struct pollfd){descriptor, POLLIN, 0}, 1, -1) < 0 && errno != EINTR)
+            return -1;
+    }
+}
+
+static const char *too_large(struct arena *arena)
+{
+    return text_format(arena, "it is larger than %d MiB", SOURCE_LIMIT / 1024 / 1024);
+}
+
+static const char *read_all(struct arena *arena, int descriptor, size_t expected, const unsigned char **bytes,
+                            uint32_t *length)
+{
+    size_t capacity = expected + 2, count = 0; /* one for the NUL, one to see the end without growing */
+    unsigned char *start = arena_alloc(arena, capacity);
+    for (;;) {
+        if (count > SOURCE_LIMIT)
+            return too_large(arena);
+        if (count + 1 == capacity)
+            start = arena_grow(arena, start, count, &capacity, 1);
+        ssize_t more = read_some(descriptor, start + count, capacity - count - 1);
+        if (more < 0)
+            return file_reason(arena, errno);
+        if (more == 0)
+            break;
+        count += (size_t)more;
+    }
+    start[count] = '\0';
+    *bytes = start;
+    *length = (uint32_t)count;
+    return NULL;
+}
+
+const char *file_read(struct arena *arena, int descriptor, bool owned, const struct stat *status,
+                      const unsigned char **bytes, uint32_t *length)
+{
+    if (S_ISREG(status->st_mode) && status->st_size > SOURCE_LIMIT)
+        return too_large(arena);
+    jmp_buf *outer = arena->exhausted, here;
+    if (setjmp(here)) {
+        if (owned)
+            close(descriptor);
+        arena->exhausted = outer;
+        arena_exhausted(arena);
+    }
+    arena->exhausted = &here;
+    const char *reason = read_all(
+        arena, descriptor, S_ISREG(status->st_mode) ? (size_t)status->st_size : READ_AT_ONCE, bytes, length);
+    arena->exhausted = outer;
+    return reason;
+}
+
+const char *file_reason(struct arena *arena, int error)
+{
+    switch (error) {
+    case ENOENT:
+        return "there is no such file";
+    case ENOTDIR:
+        return "a part of its path is no folder";
+    case EISDIR:
+        return "it is a folder, not a file";
+    case EACCES:
+    case EPERM:
+        return "the system does not permit it";
+    case ELOOP:
+        return "it is a symbolic link, or its path leads through one";
+    case ENAMETOOLONG:
+        return "its name is too long";
+    case EMFILE:
+    case ENFILE:
+        return "too many files are open";
+    case ENOSPC:
+        return "the disk is full";
+    case EIO:
+        return "the disk or device failed";
+    default:
+        return text_format(arena, "%s", strerror(error));
+    }
+}
+
+/* A third of the letters may be wrong, and one always. */
+static size_t distance_allowed(size_t length)
+{
+    return length < 6 ? 1 : length / 3;
+}
+
+const char *file_nearest(struct arena *arena, const char *folder, struct text name)
+{
+    char nearest[FILE_NAME_LIMIT + 1] = "";
+    size_t least = distance_allowed(name.length) + 1;
+    DIR *directory = opendir(*folder ? folder : ".");
+    if (!directory)
+        return NULL;
+    struct dirent *entry;
+    for (int i = 0; i < NAMES_LOOKED_AT && (entry = readdir(directory)); i++) {
+        size_t distance = text_distance(name, text_of(entry->d_name));
+        if (entry->d_name[0] == '.' || strlen(entry->d_name) > FILE_NAME_LIMIT || distance > least)
+            continue;
+        /* Of equally near names the first by bytes, whatever order the system lists them in. */
+        if (distance < least || (*nearest && strcmp(entry->d_name, nearest) < 0)) {
+            snprintf(nearest, sizeof nearest, "%s", entry->d_name);
+            least = distance;
+        }
+    }
+    closedir(directory);
+    return *nearest ? text_string(arena, text_of(nearest)) : NULL;
+}

@@ -1,0 +1,442 @@
+/* Which files a plan may bring in, and what is said when one may not come.
+ *
+ * A plan can come from anywhere, so a `use` reaches only regular files in the plan's folder and below it: no
+ * absolute path, no way up, no symbolic link, whatever happens to the folder between two system calls. */
+#include "compiler/model/include.h"
+
+#include "compiler/model/embedded.h"
+#include "compiler/model/file.h"
+
+#include <assert.h>
+#include <errno.h>
+#include <string.h>
+#include <unistd.h>
+
+enum {
+    RULE_MISSING,
+    RULE_OUTSIDE,
+    RULE_CYCLE,
+    RULE_DEPTH,
+    RULE_TOO_MANY,
+    RULE_UNREADABLE,
+};
+
+const struct rule include_rules[] = {
+    [RULE_MISSING] =
+        {"use-missing", SEVERITY_ERROR, "a file to use that is not there",
+         "`use \"FILE\"` looks for the file in the folder of the file it stands in. Names of files are "
+         "written as the folder has them, capitals included.",
+         NULL},
+    [RULE_OUTSIDE] =
+        {"use-outside", SEVERITY_ERROR, "a file to use that lies outside the plan's folder",
+         "A plan uses files in its own folder and in folders below it, so that it can be handed on whole "
+         "and cannot read what is not its business. Absolute paths, `..` above the plan's folder and "
+         "symbolic links are refused. Copy the file into the plan's folder.",
+         NULL},
+    [RULE_CYCLE] =
+        {"use-cycle", SEVERITY_ERROR, "a file that uses itself, directly or through others",
+         "A file is read once, at the first `use` that names it. When files use each other in a circle, "
+         "one of the `use` statements is one too many.",
+         NULL},
+    [RULE_DEPTH] = {"use-depth", SEVERITY_ERROR, "files that use each other too deep",
+                    "A file that is used may use further ones, up to 16 deep.", NULL},
+    [RULE_TOO_MANY] = {"use-too-many", SEVERITY_ERROR, "more files, or more bytes, than a compilation takes",
+                       "A plan may be made of 1000 files of at most 64 MiB each, and 256 MiB together.",
+                       NULL},
+    [RULE_UNREADABLE] =
+        {"use-unreadable", SEVERITY_ERROR, "a file to use that is there and cannot be read",
+         "What a plan uses is a regular file with permission to read it. Folders, pipes and devices "
+         "are refused.",
+         NULL},
+};
+const size_t include_rule_count = sizeof include_rules / sizeof *include_rules;
+
+struct file {
+    struct source source; /* first: a source of a plan is a file */
+    const char *within;   /* path below the plan's folder; NULL for the library */
+    uint32_t depth;       /* of uses; 0 for the plan */
+};
+
+/* What the system calls a file. The plan can have two: standard input and the name it was given. */
+struct identity {
+    dev_t device;
+    ino_t inode;
+    const struct file *file;
+};
+
+struct sources {
+    struct arena *arena;
+    const char *folder; /* of the plan, with its last slash; "" for the current one */
+    bool sealed;
+    struct {
+        struct file **items;
+        size_t count, capacity;
+    } files;
+    struct {
+        struct identity *items;
+        size_t count, capacity;
+    } identities;
+    size_t used;    /* how many files were used */
+    uint64_t bytes; /* of the plan and the files it uses */
+    struct file **library;
+};
+
+struct sources *sources_new(struct arena *arena)
+{
+    struct sources *sources = ARENA_NEW(arena, struct sources);
+    sources->arena = arena;
+    sources->folder = "";
+    sources->library = ARENA_ARRAY(arena, embedded_file_count + 1, struct file *);
+    return sources;
+}
+
+static struct file *add_file(struct sources *sources, const char *path, const char *within,
+                             const unsigned char *bytes, uint32_t length)
+{
+    struct file *file = ARENA_NEW(sources->arena, struct file);
+    source_init(&file->source, sources->arena, path, bytes, length);
+    file->source.index = (uint32_t)sources->files.count;
+    file->within = within;
+    VECTOR_PUSH(sources->arena, &sources->files, file);
+    return file;
+}
+
+static const struct file *file_of(const struct sources *sources, const struct source *source)
+{
+    assert(source->index < sources->files.count && &sources->files.items[source->index]->source == source);
+    return sources->files.items[source->index];
+}
+
+static void add_identity(struct sources *sources, const struct stat *status, const struct file *file)
+{
+    struct identity identity = {status->st_dev, status->st_ino, file};
+    VECTOR_PUSH(sources->arena, &sources->identities, identity);
+}
+
+static const struct file *file_identified(const struct sources *sources, const struct stat *status)
+{
+    for (size_t i = 0; i < sources->identities.count; i++) {
+        const struct identity *identity = &sources->identities.items[i];
+        if (identity->device == status->st_dev && identity->inode == status->st_ino)
+            return identity->file;
+    }
+    return NULL;
+}
+
+bool sources_holds_file(const struct sources *sources, const char *path)
+{
+    struct stat status;
+    return stat(path, &status) == 0 && file_identified(sources, &status);
+}
+
+/* ---- the plan ---- */
+
+static size_t folder_length(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? (size_t)(slash + 1 - path) : 0;
+}
+
+static struct file *add_plan(struct sources *sources, const char *path, const unsigned char *bytes,
+                             uint32_t length)
+{
+    assert(sources->files.count == 0);
+    const char *kept = text_string(sources->arena, text_of(path));
+    size_t folder = folder_length(kept);
+    sources->folder = text_string(sources->arena, (struct text){kept, folder});
+    sources->bytes = length;
+    return add_file(sources, kept, kept + folder, bytes, length);
+}
+
+/* An editor's unsaved text stands for the file of its name: a `use` of that one is a cycle. */
+static void identify_by_name(struct sources *sources, const char *path, const struct file *file)
+{
+    struct stat status;
+    if (stat(path, &status) == 0 && S_ISREG(status.st_mode))
+        add_identity(sources, &status, file);
+}
+
+static const char *refusal_of_kind(const struct stat *status)
+{
+    if (S_ISDIR(status->st_mode))
+        return "it is a folder, not a file";
+    if (S_ISREG(status->st_mode) || S_ISFIFO(status->st_mode) || S_ISCHR(status->st_mode) ||
+        S_ISSOCK(status->st_mode))
+        return NULL;
+    return "it is neither a file nor a pipe";
+}
+
+static const char *reason_of_missing(struct sources *sources, const char *path)
+{
+    const char *reason = file_reason(sources->arena, errno);
+    if (errno != ENOENT)
+        return reason;
+    size_t folder = folder_length(path);
+    const char *folder_name = text_string(sources->arena, (struct text){path, folder});
+    const char *nearest = file_nearest(sources->arena, folder_name, text_of(path + folder));
+    return nearest ? text_format(sources->arena, "%s; the nearest is %s%s", reason, folder_name, nearest)
+                   : reason;
+}
+
+enum source_status_read sources_open_plan(struct sources *sources, const char *path, const char *stdin_name,
+                                          struct source **source, const char **reason)
+{
+    bool is_stdin = strcmp(path, "-") == 0;
+    struct stat status;
+    const unsigned char *bytes = NULL;
+    uint32_t length = 0;
+    int descriptor = is_stdin ? STDIN_FILENO : file_open(path, &status);
+    *source = NULL;
+    if (descriptor < 0 || (is_stdin && fstat(descriptor, &status) != 0)) {
+        *reason = is_stdin ? file_reason(sources->arena, errno) : reason_of_missing(sources, path);
+        return SOURCE_FAILED;
+    }
+    *reason = refusal_of_kind(&status);
+    if (!*reason)
+        *reason = file_read(sources->arena, descriptor, !is_stdin, &status, &bytes, &length);
+    if (!is_stdin)
+        close(descriptor);
+    if (*reason)
+        return SOURCE_FAILED;
+    const char *shown = !is_stdin ? path : stdin_name ? stdin_name : "<stdin>";
+    struct file *file = add_plan(sources, shown, bytes, length);
+    if (S_ISREG(status.st_mode))
+        add_identity(sources, &status, file);
+    if (is_stdin && stdin_name)
+        identify_by_name(sources, stdin_name, file);
+    *source = &file->source;
+    return SOURCE_READ;
+}
+
+struct source *sources_add_text(struct sources *sources, const char *path, struct text bytes, bool sealed)
+{
+    const unsigned char *copy = (const unsigned char *)text_string(sources->arena, bytes);
+    struct file *file = add_plan(sources, path, copy, (uint32_t)bytes.length);
+    sources->sealed = sealed;
+    if (!sealed)
+        identify_by_name(sources, path, file);
+    return &file->source;
+}
+
+/* ---- what it uses ---- */
+
+/* A `use` while it is looked into. */
+struct use {
+    struct sources *sources;
+    struct reports *reports;
+    const struct file *user;
+    struct text path; /* as written */
+    struct place at;
+};
+
+static const char *written(const struct use *use)
+{
+    return text_string(use->sources->arena, use->path);
+}
+
+static struct report *complain(const struct use *use, int rule, const char *sentence)
+{
+    return report_add(use->reports, &include_rules[rule], use->at, "%s", sentence);
+}
+
+static const char *sentence(const struct use *use, const char *rest)
+{
+    return text_format(use->sources->arena, "\"%s\" %s", written(use), rest);
+}
+
+/* Writes the names of `path` behind the first `length` bytes of `names`, without "." and "..".
+ * False when ".." leads above the plan's folder. */
+static bool append_names(char *names, size_t length, struct text path)
+{
+    for (size_t at = 0; at < path.length;) {
+        const char *start = path.start + at;
+        const char *slash = memchr(start, '/', path.length - at);
+        struct text name = {start, slash ? (size_t)(slash - start) : path.length - at};
+        at += name.length + 1;
+        if (name.length == 0 || text_is(name, "."))
+            continue;
+        if (text_is(name, "..")) {
+            if (length == 0)
+                return false;
+            while (length > 0 && names[--length] != '/')
+                continue;
+        } else {
+            if (length > 0)
+                names[length++] = '/';
+            memcpy(names + length, name.start, name.length);
+            length += name.length;
+        }
+    }
+    names[length] = '\0';
+    return true;
+}
+
+/* Where the file should lie, below the plan's folder; NULL when it was reported to lie outside. */
+static const char *resolve(const struct use *use)
+{
+    const char *user = use->user->within;
+    size_t folder = folder_length(user);
+    char *names = arena_array(use->sources->arena, folder + use->path.length + 2, 1);
+    memcpy(names, user, folder);
+    bool absolute = use->path.length && use->path.start[0] == '/';
+    if (!absolute && append_names(names, folder ? folder - 1 : 0, use->path))
+        return names;
+    struct report *report = complain(use, RULE_OUTSIDE, sentence(use, "lies outside the plan's folder"));
+    report->help = "copy the file into the plan's folder, or into a folder below it";
+    return NULL;
+}
+
+static void complain_of_missing(const struct use *use, const char *within)
+{
+    struct arena *arena = use->sources->arena;
+    struct report *report =
+        complain(use, RULE_MISSING, text_format(arena, "there is no file \"%s\"", written(use)));
+    size_t folder = folder_length(within);
+    const char *folder_name = text_format(arena, "%s%.*s", use->sources->folder, (int)folder, within);
+    const char *nearest = file_nearest(arena, folder_name, text_of(within + folder));
+    if (nearest)
+        report_help(use->reports, report, "the folder has \"%s\"", nearest);
+    else
+        report_help(use->reports, report, "files are looked for in the folder of the file that uses them: %s",
+                    *folder_name ? folder_name : "the current folder");
+}
+
+static void complain_of_refusal(const struct use *use, const char *within, int error)
+{
+    if (error == ENOENT) {
+        complain_of_missing(use, within);
+    } else if (error == ELOOP) {
+        complain(use, RULE_OUTSIDE, sentence(use, "is a symbolic link, or its path leads through one"))
+            ->help = "a link can lead out of the plan's folder: put the file itself there";
+    } else {
+        const char *reason = file_reason(use->sources->arena, error);
+        complain(use, RULE_UNREADABLE,
+                 text_format(use->sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
+    }
+}
+
+/* The statements that lead from `known` to the one that names it again. */
+static void complain_of_cycle(const struct use *use, const struct file *known)
+{
+    struct report *report = complain(
+        use, RULE_CYCLE,
+        use->user == known ? sentence(use, "is the file that this statement stands in")
+                           : text_format(use->sources->arena,
+                                         "\"%s\" uses this file, directly or through others", written(use)));
+    for (const struct source *link = &use->user->source; link != &known->source; link = link->used_at.source)
+        report_label(use->reports, report, link->used_at, "%s is used here", link->path);
+}
+
+static bool is_above(const struct file *known, const struct file *user)
+{
+    const struct source *link = &user->source;
+    while (link && link != &known->source)
+        link = link->used_at.source;
+    return link != NULL;
+}
+
+static bool within_limits(const struct use *use)
+{
+    if (use->user->depth + 1 >= INCLUDE_DEPTH_LIMIT) {
+        complain(use, RULE_DEPTH,
+                 text_format(use->sources->arena, "files are used more than %d deep", INCLUDE_DEPTH_LIMIT));
+        return false;
+    }
+    if (use->sources->used >= INCLUDE_FILE_LIMIT) {
+        complain(use, RULE_TOO_MANY,
+                 text_format(use->sources->arena, "the plan uses more than %d files", INCLUDE_FILE_LIMIT));
+        return false;
+    }
+    return true;
+}
+
+static struct source *take(const struct use *use, int descriptor, const struct stat *status,
+                           const char *within)
+{
+    struct sources *sources = use->sources;
+    const unsigned char *bytes;
+    uint32_t length;
+    const char *reason = file_read(sources->arena, descriptor, true, status, &bytes, &length);
+    close(descriptor);
+    if (reason) {
+        complain(use, RULE_UNREADABLE,
+                 text_format(sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
+        return NULL;
+    }
+    sources->used++;
+    sources->bytes += length;
+    if (sources->bytes > INCLUDE_BYTE_LIMIT) {
+        complain(use, RULE_TOO_MANY,
+                 text_format(sources->arena, "the files of the plan are larger than %d MiB together",
+                             INCLUDE_BYTE_LIMIT / 1024 / 1024));
+        return NULL;
+    }
+    const char *path = text_format(sources->arena, "%s%s", sources->folder, within);
+    struct file *file = add_file(sources, path, within, bytes, length);
+    file->depth = use->user->depth + 1;
+    file->source.used_at = use->at;
+    add_identity(sources, status, file);
+    return &file->source;
+}
+
+/* The descriptor of a regular file not read before; -1 when something was reported or nothing is to be done.
+ */
+static int open_new(const struct use *use, const char *within, struct stat *status)
+{
+    int descriptor = file_open_within(use->sources->folder, within, status);
+    if (descriptor < 0) {
+        complain_of_refusal(use, within, errno);
+        return -1;
+    }
+    const struct file *known = file_identified(use->sources, status);
+    bool regular = S_ISREG(status->st_mode);
+    if (!regular)
+        complain(use, RULE_UNREADABLE,
+                 sentence(use, S_ISDIR(status->st_mode) ? "is a folder, not a file"
+                                                        : "is a pipe or device, not a file"));
+    else if (known && is_above(known, use->user))
+        complain_of_cycle(use, known);
+    else if (!known && within_limits(use))
+        return descriptor;
+    close(descriptor);
+    return -1;
+}
+
+struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
+                           struct text path, struct place used_at)
+{
+    struct use use = {sources, reports, file_of(sources, user), path, used_at};
+    if (path.length == 0) {
+        complain(&use, RULE_MISSING, "the name of the file to use is empty");
+        return NULL;
+    }
+    if (sources->sealed || user->library) {
+        complain(&use, RULE_MISSING,
+                 sentence(&use, user->library ? "cannot be used from the library"
+                                              : "is not read: this plan stands alone"));
+        return NULL;
+    }
+    struct stat status;
+    const char *within = resolve(&use);
+    int descriptor = within ? open_new(&use, within, &status) : -1;
+    return descriptor < 0 ? NULL : take(&use, descriptor, &status, within);
+}
+
+/* ---- the library ---- */
+
+size_t sources_library_count(void)
+{
+    return embedded_file_count;
+}
+
+struct source *sources_library(struct sources *sources, size_t index)
+{
+    assert(index < embedded_file_count);
+    const struct embedded_file *embedded = &embedded_files[index];
+    struct file **file = &sources->library[index];
+    if (!*file) {
+        *file = add_file(sources, embedded->path, NULL, embedded->bytes, (uint32_t)embedded->length);
+        (*file)->source.library = true;
+    }
+    return &(*file)->source;
+}
