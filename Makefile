@@ -1,0 +1,299 @@
+# Prill: build, tests, installation. `make help` lists the targets.
+
+VERSION := 0.1.0
+
+BUILD   ?= build
+PREFIX  ?= /usr/local
+MANDIR  ?= $(PREFIX)/share/man
+DESTDIR ?=
+CFLAGS  ?= -O2 -g
+LDFLAGS ?= -Wl,--as-needed
+HOSTCC  ?= cc
+ifeq ($(origin CC),default)
+CC := gcc
+endif
+FUZZ_SECONDS ?= 600
+
+WARNINGS  := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes
+WERROR    ?= -Werror
+INSTRUMENT ?=
+ANALYZER   ?=
+
+# pkg-config may be missing until `make setup` has run in this same call; then the usual names do.
+PACKAGES := libical jansson
+PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) 2>/dev/null)
+PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -lical -ljansson)
+LIBS := $(PACKAGE_LIBS) -lm
+
+# The same bytes from every folder: no path of the machine gets into an object.
+PREFIX_MAP := -ffile-prefix-map=$(abspath $(BUILD))=build -ffile-prefix-map=$(CURDIR)=.
+LANGUAGE   := -std=c17 -D_POSIX_C_SOURCE=200809L -I. -I$(BUILD)/gen
+COMPILE     = $(CC) $(LANGUAGE) -MMD -MP $(PREFIX_MAP) $(PACKAGE_CFLAGS) $(CFLAGS) $(INSTRUMENT)
+
+# --- sources: the folders are the pipeline -------------------------------------------------------------
+# ROOMS="lexer parser" builds part of the tree; UNITS=test_text builds part of the unit tests.
+ROOMS ?= lexer parser compiler $(patsubst %/,%,$(wildcard compiler/*/))
+
+SOURCES         := $(sort $(foreach room,$(filter-out compiler/embed,$(ROOMS)),$(wildcard $(room)/*.c)))
+PROGRAM_SOURCES := $(filter compiler/command/%,$(SOURCES))
+LIBRARY_SOURCES := $(filter-out compiler/command/%,$(SOURCES))
+SCANNERS        := $(wildcard $(addsuffix /*.re,$(ROOMS)))
+GRAMMARS        := $(wildcard $(addsuffix /*.y,$(ROOMS)))
+KNOWLEDGE       := $(sort $(wildcard plans/library/*.prill))
+UNITS           ?= $(basename $(notdir $(wildcard tests/unit/test_*.c)))
+
+GENERATED := $(SCANNERS:%.re=$(BUILD)/gen/%.c) $(GRAMMARS:%.y=$(BUILD)/gen/%.c)
+ifneq ($(filter compiler/model,$(ROOMS)),)
+GENERATED += $(BUILD)/gen/library.c
+endif
+GENERATED_HEADERS := $(GRAMMARS:%.y=$(BUILD)/gen/%.h)
+
+LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/obj/%.o) $(GENERATED:$(BUILD)/gen/%.c=$(BUILD)/obj/gen/%.o)
+PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/obj/%.o)
+UNIT_SHARED     := $(patsubst %.c,$(BUILD)/obj/%.o,$(filter-out tests/unit/test_%,$(wildcard tests/unit/*.c)))
+UNIT_PROGRAMS   := $(UNITS:%=$(BUILD)/tests/unit/%)
+REFERENCE_PROGRAMS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
+CASES_SOURCES   := $(wildcard tests/cases/*.c)
+CASES_RUNNER    := $(BUILD)/tests/cases-runner
+FUZZ_PROGRAMS   := $(patsubst tests/fuzz/%.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c))
+BENCH_PROGRAMS  := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/bench/*.c))
+
+PROGRAM := $(BUILD)/prill
+LIBRARY := $(BUILD)/libprill.a
+DICTIONARY := $(BUILD)/gen/prill.dict
+
+# What the scripts under tests/ are told.
+export BUILD
+export PRILL := $(abspath $(PROGRAM))
+export ICAL_JS := $(CURDIR)/build/node/node_modules/ical.js/dist/ical.js
+
+# `make V=1` shows whole commands.
+Q := $(if $(V),,@)
+say = $(if $(V),@:,@printf '%-6s %s\n' $(1) $(2))
+
+.DELETE_ON_ERROR:
+.SUFFIXES:
+.PHONY: all lib program help setup demo test units cases layers machinery reference reproducible sanitize valgrind analyze \
+        tidy format-check format lint fuzz fuzz-programs bench docs install uninstall clean distclean FORCE
+
+all: $(PROGRAM) $(LIBRARY)
+program: $(PROGRAM)
+lib: $(LIBRARY)
+
+help:
+	@echo 'make              the program $(PROGRAM) and the library $(LIBRARY)'
+	@echo 'make setup        install what building and testing need (Debian 12)'
+	@echo 'make demo         check and date the demonstration plan, write $(BUILD)/reading-green.ics'
+	@echo 'make test         every test; parts of it: layers, machinery, units, cases, reference'
+	@echo 'make sanitize     unit tests and cases under AddressSanitizer, UBSan, LeakSanitizer'
+	@echo 'make valgrind     unit tests and cases under valgrind'
+	@echo 'make lint         layers, tidy (clang-tidy), format-check (clang-format), analyze (gcc -fanalyzer)'
+	@echo 'make fuzz         each fuzz target for FUZZ_SECONDS=$(FUZZ_SECONDS)'
+	@echo 'make bench        measure the speed'
+	@echo 'make reproducible build twice in different folders and compare'
+	@echo 'make docs         generate docs/checks.md from the program'
+	@echo 'make install      into PREFIX=$(PREFIX) below DESTDIR; make uninstall takes it away again'
+	@echo 'make clean        remove what was built; make distclean also what setup fetched'
+	@echo
+	@echo 'Variables: BUILD CC CFLAGS PREFIX DESTDIR MANDIR; ROOMS="lexer parser" and UNITS=test_text build a part.'
+
+# --- generated sources ---------------------------------------------------------------------------------
+$(BUILD)/gen/%.c: %.re
+	@mkdir -p $(@D)
+	$(call say,re2c,$<)
+	$(Q)re2c -W -Werror -c -i --case-ranges --no-generation-date --no-version --depfile $(@:.c=.d) -o $@ $<
+
+$(BUILD)/gen/%.c $(BUILD)/gen/%.h &: %.y
+	@mkdir -p $(@D)
+	$(call say,bison,$<)
+	$(Q)bison -Wall -Wcounterexamples -Wdangling-alias -Werror --no-lines --header=$(BUILD)/gen/$*.h \
+	    -o $(BUILD)/gen/$*.c $<
+
+$(BUILD)/embed: compiler/embed/embed.c
+	@mkdir -p $(@D)
+	$(call say,cc,$<)
+	$(Q)$(HOSTCC) -std=c17 -D_POSIX_C_SOURCE=200809L $(WARNINGS) $(WERROR) -O1 -o $@ $<
+
+# A list that changes only when its words do, so that removed files and changed flags are noticed.
+define remember
+	@mkdir -p $(@D)
+	@printf '%s\n' $(1) >$@.new
+	@if cmp -s $@.new $@; then rm $@.new; else mv $@.new $@; fi
+endef
+
+$(BUILD)/gen/library.list: FORCE
+	$(call remember,$(KNOWLEDGE))
+$(BUILD)/objects.list: FORCE
+	$(call remember,$(LIBRARY_OBJECTS))
+$(BUILD)/flags: FORCE
+	$(call remember,'$(COMPILE) $(WARNINGS) $(WERROR) $(ANALYZER) $(VERSION)')
+
+$(BUILD)/gen/library.c: $(BUILD)/embed $(BUILD)/gen/library.list $(KNOWLEDGE)
+	$(call say,embed,$@)
+	$(Q)$(BUILD)/embed $@ $(KNOWLEDGE)
+
+# --- objects -------------------------------------------------------------------------------------------
+$(BUILD)/obj/%.o: %.c $(BUILD)/flags | $(GENERATED_HEADERS)
+	@mkdir -p $(@D)
+	$(call say,cc,$<)
+	$(Q)$(COMPILE) $(WARNINGS) $(WERROR) $(ANALYZER) -DPRILL_VERSION='"$(VERSION)"' -c -o $@ $<
+
+# cmocka hands every test a state that most tests have no use for.
+$(BUILD)/obj/tests/unit/%.o: tests/unit/%.c $(BUILD)/flags | $(GENERATED_HEADERS)
+	@mkdir -p $(@D)
+	$(call say,cc,$<)
+	$(Q)$(COMPILE) $(WARNINGS) -Wno-unused-parameter $(WERROR) -DPRILL_VERSION='"$(VERSION)"' -c -o $@ $<
+
+# Other people's generators wrote this C: the warnings of our own house style do not apply to it.
+$(BUILD)/obj/gen/%.o: $(BUILD)/gen/%.c $(BUILD)/flags | $(GENERATED_HEADERS)
+	@mkdir -p $(@D)
+	$(call say,cc,$<)
+	$(Q)$(COMPILE) -Wall -c -o $@ $<
+
+$(LIBRARY): $(LIBRARY_OBJECTS) $(BUILD)/objects.list
+	@rm -f $@
+	$(call say,ar,$@)
+	$(Q)$(AR) rcsD $@ $(LIBRARY_OBJECTS)
+
+$(PROGRAM): $(PROGRAM_OBJECTS) $(LIBRARY)
+	$(call say,link,$@)
+	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/unit/%: $(BUILD)/obj/tests/unit/%.o $(UNIT_SHARED) $(LIBRARY)
+	@mkdir -p $(@D)
+	$(call say,link,$@)
+	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -o $@ $^ -lcmocka $(LIBS)
+
+# The runner is an ordinary program even where the program it runs is instrumented.
+$(CASES_RUNNER): $(CASES_SOURCES) $(wildcard tests/cases/*.h)
+	@mkdir -p $(@D)
+	$(call say,link,$@)
+	$(Q)$(HOSTCC) $(LANGUAGE) $(WARNINGS) $(WERROR) -O1 -g -pthread -o $@ $(CASES_SOURCES)
+
+$(REFERENCE_PROGRAMS) $(BENCH_PROGRAMS): $(BUILD)/%: $(BUILD)/obj/%.o $(LIBRARY)
+	@mkdir -p $(@D)
+	$(call say,link,$@)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+.SECONDARY:
+-include $(shell find $(BUILD)/obj $(BUILD)/gen -name '*.d' 2>/dev/null)
+
+# --- tests ---------------------------------------------------------------------------------------------
+test: all $(UNIT_PROGRAMS) $(CASES_RUNNER) $(REFERENCE_PROGRAMS)
+	@tests/run
+
+units: $(UNIT_PROGRAMS)
+	@UNITS='$(UNITS)' tests/run units
+
+cases: $(PROGRAM) $(CASES_RUNNER)
+	@tests/run cases
+
+reference: $(PROGRAM) $(REFERENCE_PROGRAMS)
+	@tests/run reference
+
+layers:
+	@tests/layers
+
+reproducible:
+	@tests/reproducible
+
+machinery: $(CASES_RUNNER)
+	@tests/run machinery
+
+SANITIZERS := -fsanitize=address,undefined,float-cast-overflow -fno-sanitize-recover=all -fno-omit-frame-pointer
+sanitize:
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/sanitize CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(SANITIZERS)' \
+	    sanitized-tests
+.PHONY: sanitized-tests valgrind-tests
+sanitized-tests: $(PROGRAM) $(UNIT_PROGRAMS) $(CASES_RUNNER)
+	@tests/run units cases
+
+valgrind: $(PROGRAM) $(UNIT_PROGRAMS) $(CASES_RUNNER)
+	@tests/run --valgrind units cases
+
+# --- the reviewers that do not sleep ---------------------------------------------------------------------
+OWN_SOURCES := $(SOURCES) $(wildcard compiler/embed/*.c) $(CASES_SOURCES)
+
+analyze:
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/analyze CC=gcc CFLAGS=-O1 ANALYZER=-fanalyzer analyzed
+.PHONY: analyzed
+analyzed: $(OWN_SOURCES:%.c=$(BUILD)/obj/%.o)
+	@echo 'gcc -fanalyzer: $(words $(OWN_SOURCES)) files, nothing found'
+
+TIDIED := $(OWN_SOURCES:%=$(BUILD)/tidy/%.ok)
+HEADERS := $(wildcard lexer/*.h parser/*.h compiler/*.h compiler/*/*.h tests/cases/*.h)
+tidy: $(TIDIED)
+	@echo 'clang-tidy: $(words $(TIDIED)) files, nothing found'
+$(BUILD)/tidy/%.ok: % .clang-tidy $(HEADERS) | $(GENERATED_HEADERS)
+	@mkdir -p $(@D)
+	$(call say,tidy,$<)
+	$(Q)clang-tidy --quiet --warnings-as-errors='*' $< -- $(LANGUAGE) $(PACKAGE_CFLAGS) \
+	    -DPRILL_VERSION='"$(VERSION)"' 2>$@.log || { cat $@.log; exit 1; }
+	@touch $@
+
+TRACKED_C = $(shell git ls-files '*.c' '*.h')
+format-check:
+	@clang-format --dry-run -Werror $(TRACKED_C)
+	@echo 'clang-format: $(words $(TRACKED_C)) files, as the house writes them'
+format:
+	clang-format -i $(TRACKED_C)
+
+lint: layers tidy format-check analyze
+
+# --- fuzzing, speed ------------------------------------------------------------------------------------
+FUZZING := -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=undefined
+fuzz: $(if $(wildcard tests/fuzz/dictionary),$(DICTIONARY))
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/fuzz CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(FUZZING)' fuzz-programs
+	@FUZZ_SECONDS=$(FUZZ_SECONDS) tests/fuzz/run
+fuzz-programs: $(FUZZ_PROGRAMS)
+$(FUZZ_PROGRAMS): $(BUILD)/%: $(BUILD)/obj/tests/fuzz/%.o $(LIBRARY)
+	$(call say,link,$@)
+	$(Q)$(CC) $(CFLAGS) -fsanitize=fuzzer,address,undefined -o $@ $^ $(LIBS)
+$(DICTIONARY): $(PROGRAM) tests/fuzz/dictionary
+	@mkdir -p $(@D)
+	tests/fuzz/dictionary >$@
+
+bench: all $(BENCH_PROGRAMS)
+	@tests/bench/run
+
+# --- demonstration, documents, installation --------------------------------------------------------------
+DEMO := plans/wrenfield/reading-green.prill
+demo: $(PROGRAM)
+	$(PROGRAM) check $(DEMO)
+	$(PROGRAM) calendar $(DEMO)
+	$(PROGRAM) calendar $(DEMO) -o $(BUILD)/reading-green.ics
+	@echo 'The season as calendar events: $(BUILD)/reading-green.ics (opens in any calendar program).'
+
+docs: $(PROGRAM)
+	@$(PROGRAM) checks --markdown >$(BUILD)/checks.md || { \
+	    echo 'docs/checks.md not written: $(PROGRAM) cannot list its checks' >&2; exit 1; }
+	@mv $(BUILD)/checks.md docs/checks.md
+	@echo 'docs/checks.md written'
+
+DOCUMENTS := $(wildcard README.md LICENSE docs/*.md)
+DOCDIR    := $(PREFIX)/share/doc/prill
+install: all
+	install -d $(addprefix $(DESTDIR),$(PREFIX)/bin $(PREFIX)/lib/pkgconfig $(PREFIX)/include $(DOCDIR) $(MANDIR)/man1)
+	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/prill
+	install -m 644 $(LIBRARY) $(DESTDIR)$(PREFIX)/lib/libprill.a
+	install -m 644 compiler/prill.h $(DESTDIR)$(PREFIX)/include/prill.h
+	printf '%s\n' 'prefix=$(PREFIX)' 'Name: prill' 'Description: checks and dates the season plan of a lawn' \
+	    'Version: $(VERSION)' 'Requires.private: $(PACKAGES)' 'Cflags: -I$${prefix}/include' \
+	    'Libs: -L$${prefix}/lib -lprill' 'Libs.private: -lm' >$(DESTDIR)$(PREFIX)/lib/pkgconfig/prill.pc
+	install -m 644 docs/prill.1 $(DESTDIR)$(MANDIR)/man1/prill.1
+	install -m 644 $(DOCUMENTS) $(DESTDIR)$(DOCDIR)
+
+uninstall:
+	rm -f $(addprefix $(DESTDIR),$(PREFIX)/bin/prill $(PREFIX)/lib/libprill.a $(PREFIX)/lib/pkgconfig/prill.pc \
+	    $(PREFIX)/include/prill.h $(MANDIR)/man1/prill.1 $(addprefix $(DOCDIR)/,$(notdir $(DOCUMENTS))))
+	-rmdir $(DESTDIR)$(DOCDIR)
+
+setup:
+	@.ci/setup
+
+# By name, so that BUILD=/some/folder never loses a stranger's file; what `make setup` fetched stays.
+clean:
+	rm -rf $(addprefix $(BUILD)/,obj gen tests tidy analyze sanitize fuzz locale prill libprill.a embed flags \
+	    objects.list checks.md reading-green.ics)
+distclean: clean
+	rm -rf build
