@@ -15,26 +15,29 @@ enum {
 };
 
 const struct rule lexer_rules[] = {
-    [RULE_CHARACTER] = {"character", SEVERITY_ERROR, "a character that has no meaning in a plan",
-                        "Plans are made of words, numbers, quoted text and the marks , : / < ( ) { } #. Text pasted "
-                        "from elsewhere often brings curly quotes, long dashes or blanks that only look like one.",
-                        NULL},
+    [RULE_CHARACTER] =
+        {"character", SEVERITY_ERROR, "a character that has no meaning in a plan",
+         "Plans are made of words, numbers, quoted text and the marks , : / < ( ) { } #. Text pasted "
+         "from elsewhere often brings curly quotes, long dashes or blanks that only look like one.",
+         NULL},
     [RULE_ENCODING] = {"encoding", SEVERITY_ERROR, "bytes that are not UTF-8 text",
                        "A plan is UTF-8 text. Save the file as UTF-8 without control characters.", NULL},
-    [RULE_STRING] = {"string", SEVERITY_ERROR, "quoted text that does not end on its line or holds a wrong escape",
-                     "Quoted text stands on one line between two \" marks. Inside it \\\" is a quote and \\\\ a "
-                     "backslash; there are no other escapes.",
-                     NULL},
+    [RULE_STRING] =
+        {"string", SEVERITY_ERROR, "quoted text that does not end on its line or holds a wrong escape",
+         "Quoted text stands on one line between two \" marks. Inside it \\\" is a quote and \\\\ a "
+         "backslash; there are no other escapes.",
+         NULL},
     [RULE_NUMBER] = {"number", SEVERITY_ERROR, "a number in a form that could be read in two ways",
                      "A number has one form: digits, and a point before decimals. A comma in it would make a "
                      "thousandfold difference to somebody, so it is never accepted.",
                      NULL},
     [RULE_DATE_FORM] = {"date-form", SEVERITY_ERROR, "a date in a form that could be read in two ways",
                         "Dates are written 2027-04-17, or Apr 17 and 17 Apr within the season's year.", NULL},
-    [RULE_CONFLICT_MARKER] = {"conflict-marker", SEVERITY_ERROR, "a leftover mark of an unfinished merge",
-                              "Version control left both versions of a passage in the file. Keep one of them and "
-                              "delete the three marking lines.",
-                              NULL},
+    [RULE_CONFLICT_MARKER] =
+        {"conflict-marker", SEVERITY_ERROR, "a leftover mark of an unfinished merge",
+         "Version control left both versions of a passage in the file. Keep one of them and "
+         "delete the three marking lines.",
+         NULL},
     [RULE_TOO_LONG] = {"too-long", SEVERITY_ERROR, "a word or number longer than the compiler keeps exactly",
                        "Words have at most 200 bytes and numbers at most 15 digits.", NULL},
 };
@@ -147,8 +150,10 @@ static void complain_of_range(struct lexer *lexer)
 {
     const char *written = here_string(lexer);
     const char *dash = strchr(written, '-');
-    struct report *report = complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` is no number", written));
-    offer(lexer, report, false, text_format(lexer->arena, "%.*s to %s", (int)(dash - written), written, dash + 1));
+    struct report *report =
+        complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` is no number", written));
+    offer(lexer, report, false,
+          text_format(lexer->arena, "%.*s to %s", (int)(dash - written), written, dash + 1));
 }
 
 static void complain_of_number(struct lexer *lexer, enum scan scan)
@@ -162,9 +167,11 @@ static void complain_of_number(struct lexer *lexer, enum scan scan)
         offer(lexer, report, true, text_format(lexer->arena, "%s0%s", *written == '-' ? "-" : "", point));
         return;
     }
-    report = complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has a comma inside the number", written));
-    report_note(lexer->reports, report,
-                "a comma can mean thousands or decimals; between two numbers of a list it needs a blank after it");
+    report = complain(lexer, RULE_NUMBER,
+                      text_format(lexer->arena, "`%s` has a comma inside the number", written));
+    report_note(
+        lexer->reports, report,
+        "a comma can mean thousands or decimals; between two numbers of a list it needs a blank after it");
     if (scan == SCAN_GROUPED_NUMBER)
         offer(lexer, report, false, with_byte(lexer, ',', 0));
     else
@@ -336,7 +343,8 @@ static void take_token(struct lexer *lexer, enum scan scan)
     }
 }
 
-void lex_source(const struct source *source, struct arena *arena, struct reports *reports, struct tokens *tokens)
+void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
+                struct tokens *tokens)
 {
     const unsigned char *bytes = source->bytes;
     uint32_t skip = source->length >= 3 && !memcmp(bytes, "\xef\xbb\xbf", 3) ? 3 : 0;

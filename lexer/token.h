@@ -39,11 +39,13 @@ struct tokens {
     size_t count, capacity; /* at least 1: the end */
 };
 
-/* Longest word, number of digits: beyond them a report, since no plan needs them and exactness would be lost. */
+/* Longest word, number of digits: beyond them a report, since no plan needs them and exactness would be lost.
+ */
 enum { WORD_LIMIT = 200, DIGIT_LIMIT = 15 };
 
 /* Cuts the whole source; what is no token is reported at its place and becomes TOKEN_INVALID. */
-void lex_source(const struct source *source, struct arena *arena, struct reports *reports, struct tokens *tokens);
+void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
+                struct tokens *tokens);
 
 /* "a word", "a number", "`{`": for sentences to the user. */
 const char *token_description(enum token_kind kind);

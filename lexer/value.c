@@ -46,7 +46,8 @@ double token_number(struct text text)
     }
     if (at < end && *at == '/') {
         at++;
-        value /= read_decimal(&at, end); /* a zero divisor gives infinity: the reader of the statement refuses it */
+        value /= read_decimal(
+            &at, end); /* a zero divisor gives infinity: the reader of the statement refuses it */
     }
     return sign * (whole + value);
 }

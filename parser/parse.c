@@ -1,20 +1,23 @@
 /* Feeds the grammar with tokens, and turns what it cannot take into reports.
  *
- * Pushing instead of being pulled leaves four things here that a grammar does badly: line ends that do not count
- * (after a comma, inside a group), braces that do not match, depth, and tokens the lexer has complained of. */
+ * Pushing instead of being pulled leaves four things here that a grammar does badly: line ends that do not
+ * count (after a comma, inside a group), braces that do not match, depth, and tokens the lexer has complained
+ * of. */
 #include "parser/parse.h"
 
 enum { RULE_SYNTAX, RULE_UNCLOSED, RULE_UNOPENED, RULE_DEPTH };
 
 const struct rule parser_rules[] = {
-    [RULE_SYNTAX] = {"syntax", SEVERITY_ERROR, "text that is no statement",
-                     "A plan is one statement a line; a statement may carry a block of further statements between "
-                     "{ and }. A line goes on after a comma and inside ( ).",
-                     NULL},
-    [RULE_UNCLOSED] = {"unclosed", SEVERITY_ERROR, "a block or group that is opened and not closed",
-                       "Every { needs its }, every ( its ). The report names the line before which the closing mark "
-                       "seems to be missing, judging by the indentation.",
-                       NULL},
+    [RULE_SYNTAX] =
+        {"syntax", SEVERITY_ERROR, "text that is no statement",
+         "A plan is one statement a line; a statement may carry a block of further statements between "
+         "{ and }. A line goes on after a comma and inside ( ).",
+         NULL},
+    [RULE_UNCLOSED] =
+        {"unclosed", SEVERITY_ERROR, "a block or group that is opened and not closed",
+         "Every { needs its }, every ( its ). The report names the line before which the closing mark "
+         "seems to be missing, judging by the indentation.",
+         NULL},
     [RULE_UNOPENED] = {"unopened", SEVERITY_ERROR, "a closing mark with nothing to close",
                        "A } or ) stands where no block or group is open.", NULL},
     [RULE_DEPTH] = {"depth", SEVERITY_ERROR, "blocks or groups nested too deep",
@@ -138,9 +141,9 @@ void parse_complain(struct parse *parse, struct span found, const struct parse_e
             ->help = "a block's `{` stands at the end of its statement's line";
         return;
     }
-    struct report *report =
-        report_add(parse->reports, &parser_rules[RULE_SYNTAX], place_of(parse, found.first), "%s cannot stand here",
-                   kind == TOKEN_NEWLINE ? "the end of the line" : token_description(kind));
+    struct report *report = report_add(
+        parse->reports, &parser_rules[RULE_SYNTAX], place_of(parse, found.first), "%s cannot stand here",
+        kind == TOKEN_NEWLINE ? "the end of the line" : token_description(kind));
     report->help = wanted(expected, before_kind);
 }
 
@@ -148,8 +151,8 @@ void parse_complain_of_stack(struct parse *parse, struct span found, const char 
 {
     parse->tree->sound = false;
     parse->stopped = true;
-    report_add(parse->reports, &parser_rules[RULE_DEPTH], place_of(parse, found.first), "the plan cannot be read: %s",
-               sentence);
+    report_add(parse->reports, &parser_rules[RULE_DEPTH], place_of(parse, found.first),
+               "the plan cannot be read: %s", sentence);
 }
 
 /* ---- the driver ---- */
@@ -224,7 +227,8 @@ static void close_groups(struct parse *parse, uint32_t before)
 {
     while (parse->group_count) {
         uint32_t open = parse->groups[--parse->group_count];
-        report_add(parse->reports, &parser_rules[RULE_UNCLOSED], place_of(parse, open), "this `(` is never closed");
+        report_add(parse->reports, &parser_rules[RULE_UNCLOSED], place_of(parse, open),
+                   "this `(` is never closed");
         parse->tree->sound = false;
         push(parse, TOK_CLOSE_GROUP, before);
     }
@@ -236,7 +240,8 @@ static void close_block(struct parse *parse, uint32_t before)
     struct report *report = report_add(parse->reports, &parser_rules[RULE_UNCLOSED], place_of(parse, open),
                                        "this `{` is never closed");
     if (kind_of(parse, before) != TOKEN_END)
-        report_label(parse->reports, report, place_of(parse, before), "a `}` seems to be missing before this line");
+        report_label(parse->reports, report, place_of(parse, before),
+                     "a `}` seems to be missing before this line");
     parse->tree->sound = false;
     push(parse, TOK_CLOSE_BLOCK, before);
     push(parse, TOK_LINE_END, before);
@@ -259,8 +264,8 @@ static bool too_deep(struct parse *parse, uint32_t count, uint32_t token)
 {
     if (count < DEPTH_LIMIT)
         return false;
-    report_add(parse->reports, &parser_rules[RULE_DEPTH], place_of(parse, token), "blocks are nested more than %d deep",
-               DEPTH_LIMIT);
+    report_add(parse->reports, &parser_rules[RULE_DEPTH], place_of(parse, token),
+               "blocks are nested more than %d deep", DEPTH_LIMIT);
     parse->tree->sound = false;
     parse->stopped = true;
     return true;
@@ -360,7 +365,8 @@ static uint32_t count_missing_closes(const struct tokens *tokens)
     return balance > 0 ? (uint32_t)balance : 0;
 }
 
-void parse_source(const struct source *source, struct arena *arena, struct reports *reports, struct tree *tree)
+void parse_source(const struct source *source, struct arena *arena, struct reports *reports,
+                  struct tree *tree)
 {
     *tree = (struct tree){.source = source, .sound = true};
     size_t errors = reports->errors;

@@ -11,8 +11,8 @@
 struct block;
 
 struct statement {
-    uint32_t first, end;    /* tokens of its terms, [first, end); comments and line ends between them included */
-    struct block *block;    /* NULL when it has none */
+    uint32_t first, end; /* tokens of its terms, [first, end); comments and line ends between them included */
+    struct block *block; /* NULL when it has none */
     struct statement *next; /* in the same block */
     bool broken;            /* a syntax error was reported in it: nothing more is said about it */
 };
@@ -31,12 +31,14 @@ struct tree {
     bool sound; /* no syntax error: the formatter refuses a plan that is not sound */
 };
 
-/* Deeper blocks or groups are refused with a report: no plan needs them, and every walk over a tree may recurse. */
+/* Deeper blocks or groups are refused with a report: no plan needs them, and every walk over a tree may
+ * recurse. */
 enum { DEPTH_LIMIT = 64 };
 
 /* Lexes and parses a whole source. Never fails: what is wrong is in the reports, and what could be read is in
  * the tree. The exit status must come from the count of errors, never from here. */
-void parse_source(const struct source *source, struct arena *arena, struct reports *reports, struct tree *tree);
+void parse_source(const struct source *source, struct arena *arena, struct reports *reports,
+                  struct tree *tree);
 
 /* From the statement's first term to its last. */
 struct place statement_place(const struct tree *tree, const struct statement *statement);

@@ -40,12 +40,14 @@ struct form {
     enum block_kind block;
     const char *pattern;
     enum block_kind opens;
+    bool once; /* may stand once in its block */
     void (*read)(struct model *model, const struct clause *clause, void *subject);
     const char *meaning;
     const char *example;
 };
 
-/* What stands in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1. */
+/* What stands in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1.
+ */
 struct value {
     struct text slot;
     struct place place;
@@ -56,10 +58,11 @@ struct value {
     double grade[3];
     const struct nutrient_form *nutrient;
     const struct unit *unit; /* the first unit written; NULL without */
+    double per;              /* what a rate is per, SI: m2 of "per 1000 sqft"; 1 without */
     const struct name *name;
     struct text text;
     struct civil_date date; /* year 0: no year was written */
-    const struct shape *shape;
+    struct shape *shape;
     struct value *items; /* of lists */
     size_t count;
 };
@@ -79,8 +82,9 @@ struct clause {
 /* The value in a slot of the clause's form; NULL where an optional part was left out. */
 const struct value *clause_value(const struct clause *clause, const char *slot);
 
-/* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader. `subject`
- * is the thing the block describes. Returns false when anything in the block itself was in error. */
+/* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader.
+ * `subject` is the thing the block describes. Returns false when anything in the block itself was in error.
+ */
 bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
                 void *subject);
 
@@ -130,8 +134,8 @@ struct column_form {
     struct dimension dimension;
 };
 
-/* Reads a block of rows. `first` is what the first column is called ("spot", "month"); a column is one of `forms`
- * (ended by a NULL name) or, where `nutrient_kind` >= 0, a nutrient in a mass fraction. */
+/* Reads a block of rows. `first` is what the first column is called ("spot", "month"); a column is one of
+ * `forms` (ended by a NULL name) or, where `nutrient_kind` >= 0, a nutrient in a mass fraction. */
 bool table_read(struct model *model, const struct tree *tree, const struct block *block, const char *first,
                 const struct column_form *forms, int nutrient_kind, struct table *table);
 

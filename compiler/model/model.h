@@ -1,11 +1,12 @@
 /* The plan with its names resolved and its units checked: what was written, without dates or amounts yet.
  *
- * Quantities are SI. Everything lives in the compilation's arena. Where a statement could not be read, its thing
- * is marked `broken`: it was reported, and nothing further is concluded from it. */
+ * Quantities are SI. Everything lives in the compilation's arena. Where a statement could not be read, its
+ * thing is marked `broken`: it was reported, and nothing further is concluded from it. */
 #ifndef PRILL_MODEL_MODEL_H
 #define PRILL_MODEL_MODEL_H
 
 #include "compiler/model/form.h"
+#include "compiler/model/rule.h"
 
 #include <math.h>
 
@@ -20,17 +21,22 @@ struct thing {
     const char *note; /* NULL without */
 };
 
-#define VECTOR(type)                                                                                                 \
-    struct {                                                                                                         \
-        type *items;                                                                                                 \
-        size_t count, capacity;                                                                                      \
+#define VECTOR(type)                                                                                         \
+    struct {                                                                                                 \
+        type *items;                                                                                         \
+        size_t count, capacity;                                                                              \
     }
 
 struct source_entry { /* where a figure comes from */
     struct thing thing;
     const char *title, *by, *at;
     int year; /* 0 unknown */
-    enum source_status { STATUS_CONFIRMED, STATUS_SECOND_HAND, STATUS_COMMON_PRACTICE, STATUS_FROM_MEMORY } status;
+    enum source_status {
+        STATUS_CONFIRMED,
+        STATUS_SECOND_HAND,
+        STATUS_COMMON_PRACTICE,
+        STATUS_FROM_MEMORY
+    } status;
 };
 
 struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12 */
@@ -52,8 +58,8 @@ struct level {                            /* of a scale */
     const struct nutrient_form *nutrient; /* as the scale states it */
     bool minimum;                         /* a minimum level rather than a class */
     const struct name *name;              /* of the class; NULL for a minimum */
-    double low, high;                     /* mass fraction of the soil of what `nutrient` names; high may be INFINITY */
-    const char *text;                     /* as written, "25 to 45 lb per acre" */
+    double low, high; /* mass fraction of the soil of what `nutrient` names; high may be INFINITY */
+    const char *text; /* as written, "25 to 45 lb per acre" */
     const struct source_entry *source;
     struct place place;
 };
@@ -97,7 +103,14 @@ struct lawn {
     VECTOR(struct zone *) zones;
 };
 
-enum analyte { ANALYTE_NUTRIENT, ANALYTE_PH, ANALYTE_BUFFER_PH, ANALYTE_ORGANIC_MATTER, ANALYTE_CEC, ANALYTE_ACIDITY };
+enum analyte {
+    ANALYTE_NUTRIENT,
+    ANALYTE_PH,
+    ANALYTE_BUFFER_PH,
+    ANALYTE_ORGANIC_MATTER,
+    ANALYTE_CEC,
+    ANALYTE_ACIDITY
+};
 
 struct soil_test {
     struct thing thing; /* no name */
@@ -109,8 +122,8 @@ struct soil_test {
     struct place depth_place;
     const struct scale *scale; /* NULL when not stated */
     struct place scale_place;
-    int cores;             /* 0 when not stated */
-    struct table results;  /* columns' kind: enum analyte */
+    int cores;            /* 0 when not stated */
+    struct table results; /* columns' kind: enum analyte */
     struct place results_place;
 };
 
@@ -141,11 +154,12 @@ struct product {
     struct thing thing;
     uint32_t index; /* in model->products */
     enum product_form form;
-    double grade[3];                  /* N, P2O5, K2O as fractions; NAN without a grade */
-    double content[NUTRIENT_COUNT];   /* kg of the element (or part of N) in 1 kg */
+    double grade[3];                /* N, P2O5, K2O as fractions; NAN without a grade */
+    double content[NUTRIENT_COUNT]; /* kg of the element (or part of N) in 1 kg */
     struct place content_place[NUTRIENT_COUNT];
     struct place grade_place;
-    double slow_share; /* of N, 0 to 1; 0 when not stated */
+    double slow_share;   /* of N, 0 to 1; 0 when not stated */
+    double slow_content; /* slow N in 1 kg of product, where the label states it so; NAN otherwise */
     struct place slow_place;
     double density; /* kg/m3; NAN when not stated */
     struct product_label label;
@@ -154,21 +168,21 @@ struct product {
     VECTOR(const struct caution *) cautions;
     double heat_below, cold_above; /* K; NAN without */
     struct place heat_place, cold_place;
-    double water_in_m;     /* NAN without */
-    double water_in_s;     /* within; NAN without */
-    double dry_s;          /* NAN without */
-    double salt_index;     /* NAN without */
-    double neutralizing;   /* NAN without */
+    double water_in_m;   /* NAN without */
+    double water_in_s;   /* within; NAN without */
+    double dry_s;        /* NAN without */
+    double salt_index;   /* NAN without */
+    double neutralizing; /* NAN without */
 };
 
 struct machine {
     struct thing thing;
     bool sprayer;
-    double width_m;         /* NAN when not stated, as all below */
+    double width_m; /* NAN when not stated, as all below */
     double hopper_kg;
-    int passes;             /* at least 1 */
+    int passes; /* at least 1 */
     double tank_m3;
-    double output;          /* m3/m2 */
+    double output; /* m3/m2 */
 };
 
 struct weather {
@@ -213,10 +227,10 @@ struct limit {
     enum limit_kind kind;
     struct limit_set *set;
     struct place place;
-    const struct nutrient_form *nutrient; /* the most, waits of one nutrient */
+    const struct nutrient_form *nutrient;           /* the most, waits of one nutrient */
     VECTOR(const struct nutrient_form *) nutrients; /* closed, need, heat; none: every application */
-    double most;      /* kg/m2 of what `nutrient` names; a share; m; K */
-    int days;         /* of a period or wait */
+    double most;                                    /* kg/m2 of what `nutrient` names; a share; m; K */
+    int days;                                       /* of a period or wait */
     struct treatment_class first, second;
     struct civil_date closed_first, closed_last; /* year 0: every year */
     VECTOR(day_number) closed_days;
@@ -302,10 +316,10 @@ struct record {
     VECTOR(struct use) uses;
 };
 
-struct allowance { /* an `allow` statement */
-    struct thing thing; /* name: of the rule */
+struct allowance {              /* an `allow` statement */
+    struct thing thing;         /* name: of the rule */
     const struct name *subject; /* NULL: whatever it is about */
-    const struct thing *within;  /* the treatment whose block it stands in; NULL at the plan's level */
+    const struct thing *within; /* the treatment whose block it stands in; NULL at the plan's level */
     const char *why;
     size_t hits;
 };
@@ -314,8 +328,10 @@ struct model {
     struct arena *arena;
     struct names *names;
     struct reports *reports;
-    struct symbols *symbols; /* names to things; symbol.h */
-    struct sources *sources; /* files; include.h */
+    struct symbols *symbols;   /* names to things; symbol.h */
+    struct sources *sources;   /* files; include.h */
+    struct building *building; /* while the model is built; NULL after */
+    struct tree *plan;         /* of the plan's own file */
 
     const char *title;
     struct place title_place;
@@ -349,17 +365,15 @@ struct model {
     VECTOR(struct tree *) trees; /* of every file, the plan's first */
 };
 
-/* Reads the plan at `source` (already in memory), the files it uses and the library. Reports what is wrong; the
- * model holds what could be read. `sources` opens further files (include.h). */
-struct model *model_build(struct arena *arena, struct names *names, struct reports *reports, struct sources *sources,
-                          struct source *plan);
+/* Reads the plan at `source` (already in memory), the files it uses and the library. Reports what is wrong;
+ * the model holds what could be read. `sources` opens further files (include.h). */
+struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
+                          struct sources *sources, struct source *plan);
 
-/* kg of product in a rate or amount of it, whichever way it was measured; NAN where the density is not stated. */
+/* kg of product in a rate or amount of it, whichever way it was measured; NAN where the density is not
+ * stated. */
 double product_mass(const struct product *product, double amount, bool volume);
 bool product_supplies(const struct product *product, enum nutrient nutrient);
 bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class);
-
-extern const struct rule model_rules[];
-extern const size_t model_rule_count;
 
 #endif

@@ -26,7 +26,7 @@ struct shape_part {
     enum shape_kind kind;
     double *sizes; /* m, or m2 for SHAPE_AREA */
     size_t size_count;
-    const struct shape *group;
+    struct shape *group;
     struct place place;
     double area; /* m2, above 0 once shape_measure has passed */
 };
@@ -38,8 +38,8 @@ struct shape {
     double area; /* m2 */
 };
 
-/* Computes the area of every part and of the whole. What cannot be (a triangle that does not close, edges that
- * cross, nothing left) is reported at its part, and the result is false. */
+/* Computes the area of every part and of the whole. What cannot be (a triangle that does not close, edges
+ * that cross, nothing left) is reported at its part, and the result is false. */
 bool shape_measure(struct shape *shape, struct arena *arena, struct reports *reports);
 
 #endif

@@ -1,0 +1,55 @@
+/* Reading one statement by its forms: the cursor, the values in slots, and the furthest failure.
+ * Between form.c (patterns) and slot.c (values); nobody else needs it. */
+#ifndef PRILL_MODEL_MATCH_H
+#define PRILL_MODEL_MATCH_H
+
+#include "compiler/model/model.h"
+
+enum { EXPECTED_LIMIT = 12 };
+
+/* What went wrong at the furthest place any form reached. A complaint says it in its own words; without one
+ * the report lists what was expected. */
+struct failure {
+    uint32_t token;
+    const char *expected[EXPECTED_LIMIT];
+    size_t expected_count;
+    const struct rule *rule; /* of a complaint; NULL without */
+    struct place place;
+    const char *sentence;
+    const char *help;
+    struct text misspelt, meant; /* `meant` empty without a suggestion */
+};
+
+struct matcher {
+    struct model *model;
+    const struct tree *tree;
+    enum block_kind block;
+    uint32_t end; /* token after the statement's terms */
+    struct failure failure;
+};
+
+enum token_kind match_kind(const struct matcher *matcher, uint32_t at); /* TOKEN_END at the statement's end */
+uint32_t match_skip(const struct matcher *matcher, uint32_t at);        /* over line ends and comments */
+uint32_t match_next(const struct matcher *matcher, uint32_t at);        /* the token after `at`, skipped */
+bool match_word(const struct matcher *matcher, uint32_t at, const char *word);
+struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end);
+
+/* Both return false, so that a reader can end with them. */
+bool match_expect(struct matcher *matcher, uint32_t at, const char *what);
+bool match_complain(struct matcher *matcher, uint32_t at, struct place place, const struct rule *rule,
+                    const char *sentence, const char *help);
+
+/* Reads a slot of this type at *at; true and moves on when it fits. */
+bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value);
+
+/* Whether a word begins a statement in this kind of block. */
+bool block_has_head(enum block_kind kind, struct text word);
+
+/* A shape at *at; NULL when none fits. Measured when its zone is built. */
+struct shape *shape_read(struct matcher *matcher, uint32_t *at);
+
+/* A unit at *at, with everything "per" that follows while `wanted` is not reached. */
+bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wanted, double *factor,
+               double *zero, struct dimension *dimension, const struct unit **first);
+
+#endif

@@ -1,0 +1,215 @@
+/* What the readers share, and the order in which bodies are read. */
+#include "compiler/model/read.h"
+#include "compiler/model/include.h"
+
+#include <assert.h>
+#include <math.h>
+
+void *thing_new(struct model *model, const struct clause *clause, const char *slot, size_t size)
+{
+    struct thing *thing = arena_alloc(model->arena, size);
+    const struct value *name = slot ? clause_value(clause, slot) : NULL;
+    thing->name = name ? name->name : NULL;
+    thing->place = name ? name->place : clause->place;
+    thing->statement = clause->place;
+    thing->library = model->building->library;
+    return thing;
+}
+
+void body_later(struct model *model, const struct clause *clause, struct thing *subject, enum phase phase,
+                void (*finish)(struct model *, const struct clause *, struct thing *))
+{
+    struct pending pending = {phase, *clause, subject, finish};
+    VECTOR_PUSH(model->arena, &model->building->pending, pending);
+}
+
+/* A day without a year is the one within the season; outside it, the one in the year the season begins. */
+bool day_of_value(struct model *model, const struct value *value, day_number *day)
+{
+    struct civil_date date = value->date;
+    if (date.year) {
+        *day = day_of_date(date);
+        return true;
+    }
+    if (!model->has_season)
+        return false; /* the missing season is reported once, for the whole plan */
+    int first_year = date_of_day(model->season_first).year, last_year = date_of_day(model->season_last).year;
+    for (date.year = first_year; date.year <= last_year; date.year++)
+        if (date_valid(date)) {
+            *day = day_of_date(date);
+            if (*day >= model->season_first && *day <= model->season_last)
+                return true;
+        }
+    date.year = first_year;
+    if (!date_valid(date)) {
+        struct text text = place_text(value->place);
+        report_add(model->reports, &model_rules[RULE_DATE], value->place, "there is no day `%.*s` in %d",
+                   (int)text.length, text.start, first_year);
+        return false;
+    }
+    *day = day_of_date(date);
+    return true;
+}
+
+int days_of_time(const struct value *value, bool at_most)
+{
+    if (value->calendar)
+        return (int)value->number * (at_most ? 28 : 31);
+    double days = value->number / 86400;
+    return (int)(at_most ? floor(days + 1e-9) : ceil(days - 1e-9));
+}
+
+const char *string_of(struct model *model, const struct value *value)
+{
+    return text_string(model->arena, value->text);
+}
+
+static void add_zone(struct model *model, struct zone_list *zones, struct zone *zone)
+{
+    for (size_t i = 0; i < zones->count; i++)
+        if (zones->items[i] == zone)
+            return;
+    VECTOR_PUSH(model->arena, zones, zone);
+}
+
+bool zones_of(struct model *model, const struct value *names, struct zone_list *zones)
+{
+    bool sound = true;
+    for (size_t i = 0; i < names->count; i++) {
+        const struct value *name = &names->items[i];
+        struct thing *lawn = symbol_look(model, SYMBOL_LAWN, name->name);
+        if (lawn && !symbol_look(model, SYMBOL_ZONE, name->name)) {
+            lawn->used = true;
+            sound = sound && !lawn->broken;
+            for (size_t z = 0; z < ((struct lawn *)lawn)->zones.count; z++)
+                add_zone(model, zones, ((struct lawn *)lawn)->zones.items[z]);
+            continue;
+        }
+        struct thing *zone = symbol_find(model, SYMBOL_ZONE, name);
+        sound = sound && zone && !zone->broken;
+        if (zone)
+            add_zone(model, zones, (struct zone *)zone);
+    }
+    return sound;
+}
+
+void read_note(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct thing *)subject)->note = string_of(model, clause_value(clause, "text"));
+}
+
+static void read_body(struct model *model, const struct pending *pending)
+{
+    const struct clause *clause = &pending->clause;
+    const struct block *block = clause->statement->block;
+    model->building->library = pending->subject->library;
+    if (block && !block_read(model, clause->tree, block, clause->form->opens, pending->subject))
+        pending->subject->broken = true;
+    if (pending->finish)
+        pending->finish(model, clause, pending->subject);
+}
+
+static void read_bodies(struct model *model)
+{
+    struct building *building = model->building;
+    for (int phase = 0; phase < PHASE_COUNT; phase++)
+        for (size_t i = 0; i < building->pending.count; i++)
+            if (building->pending.items[i].phase == (enum phase)phase)
+                read_body(model, &building->pending.items[i]);
+}
+
+static struct tree *read_file(struct model *model, struct source *source, bool library)
+{
+    struct building *building = model->building;
+    struct tree *tree = ARENA_NEW(model->arena, struct tree);
+    const struct tree *outer = building->tree;
+    bool outer_library = building->library;
+    parse_source(source, model->arena, model->reports, tree);
+    VECTOR_PUSH(model->arena, &model->trees, tree);
+    building->tree = tree;
+    building->library = library;
+    block_read(model, tree, tree->plan, BLOCK_PLAN, NULL);
+    building->tree = outer;
+    building->library = outer_library;
+    return tree;
+}
+
+void read_use(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    const struct value *file = clause_value(clause, "file");
+    struct source *source =
+        sources_use(model->sources, model->reports, clause->tree->source, file->text, file->place);
+    if (source)
+        read_file(model, source, false);
+}
+
+static void check_whole(struct model *model, const struct tree *plan, size_t errors_before)
+{
+    struct place start = {plan->source, 0, 0};
+    if (!plan->plan->count && model->reports->errors == errors_before) {
+        report_add(model->reports, &model_rules[RULE_EMPTY], start, "this plan has no statements");
+        return;
+    }
+    if (!model->has_season && (model->treatments.count || model->records.count) &&
+        !model->season_place.source) {
+        struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], start,
+                                           "the plan does not say what season it covers");
+        report_help(model->reports, report, "write, for example: season 2027-03-01 to 2027-11-20");
+    }
+}
+
+struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
+                          struct sources *sources, struct source *plan)
+{
+    struct model *model = ARENA_NEW(arena, struct model);
+    struct building building = {0};
+    model->arena = arena;
+    model->names = names;
+    model->reports = reports;
+    model->sources = sources;
+    model->symbols = symbols_new(arena);
+    model->building = &building;
+    for (int month = 0; month <= 12; month++)
+        model->weather.high[month] = model->weather.low[month] = model->weather.rain[month] = NAN;
+    size_t errors = reports->errors;
+    for (size_t i = 0; i < sources_library_count(); i++)
+        read_file(model, sources_library(sources, i), true);
+    model->plan = read_file(model, plan, false);
+    read_bodies(model);
+    check_whole(model, model->plan, errors);
+    model->building = NULL;
+    return model;
+}
+
+double product_mass(const struct product *product, double amount, bool volume)
+{
+    return volume ? amount * product->density : amount;
+}
+
+bool product_supplies(const struct product *product, enum nutrient nutrient)
+{
+    return product->content[nutrient] > 0;
+}
+
+static bool has_kind(const struct name *const *kinds, size_t count, const struct name *kind)
+{
+    for (size_t i = 0; i < count; i++)
+        if (kinds[i] == kind)
+            return true;
+    return false;
+}
+
+bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class)
+{
+    if (class->kind && has_kind(treatment->kinds.items, treatment->kinds.count, class->kind))
+        return true;
+    for (size_t i = 0; i < treatment->dressings.count; i++) {
+        const struct product *product = treatment->dressings.items[i].product;
+        if (class->nutrient && product_supplies(product, class->nutrient->nutrient))
+            return true;
+        if (class->kind && has_kind(product->kinds.items, product->kinds.count, class->kind))
+            return true;
+    }
+    return false;
+}

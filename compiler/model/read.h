@@ -1,0 +1,61 @@
+/* The readers: what each form of statement.def does to the model. One declaration for each row. */
+#ifndef PRILL_MODEL_READ_H
+#define PRILL_MODEL_READ_H
+
+#include "compiler/model/symbol.h"
+
+#define FORM(block, pattern, opens, times, reader, meaning, example)                                         \
+    void read_##reader(struct model *model, const struct clause *clause, void *subject);
+#include "compiler/model/statement.def"
+#undef FORM
+
+/* Bodies are read after every name is declared, in this order, so that statements may stand in any. */
+enum phase {
+    PHASE_KNOWLEDGE,
+    PHASE_GROUND,
+    PHASE_PRODUCT,
+    PHASE_RULES,
+    PHASE_TREATMENT,
+    PHASE_RECORD,
+    PHASE_COUNT
+};
+
+struct pending {
+    enum phase phase;
+    struct clause clause;
+    struct thing *subject;
+    void (*finish)(struct model *model, const struct clause *clause, struct thing *subject); /* may be NULL */
+};
+
+struct building {
+    const struct tree *tree; /* being read now */
+    bool library;
+    int depth;
+    VECTOR(struct pending) pending;
+};
+
+/* A new thing of `size` bytes with what all things have; named by the clause's slot `name` unless that is
+ * NULL. */
+void *thing_new(struct model *model, const struct clause *clause, const char *slot, size_t size);
+
+/* Reads the clause's block into the thing in its phase, then calls `finish`. */
+void body_later(struct model *model, const struct clause *clause, struct thing *subject, enum phase phase,
+                void (*finish)(struct model *model, const struct clause *clause, struct thing *subject));
+
+/* The day a value means; a day without a year is the season's. False after a report. */
+bool day_of_value(struct model *model, const struct value *value, day_number *day);
+
+/* Whole days of a time: rounded up, a month as 31 days, so that a wait is never too short; with `at_most`
+ * rounded down and a month as 28 days, so that a bound is never too late. */
+int days_of_time(const struct value *value, bool at_most);
+
+const char *string_of(struct model *model, const struct value *value);
+
+/* The zones that names of zones and lawns stand for, each once. False after a report. */
+struct zone_list {
+    struct zone **items;
+    size_t count, capacity;
+};
+bool zones_of(struct model *model, const struct value *names, struct zone_list *zones);
+
+#endif

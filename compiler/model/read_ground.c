@@ -1,0 +1,167 @@
+/* Lawns, zones and soil tests. */
+#include "compiler/model/read.h"
+
+#include <math.h>
+
+static void finish_lawn(struct model *model, const struct clause *clause, struct thing *subject)
+{
+    struct lawn *lawn = (struct lawn *)subject;
+    if (lawn->zones.count || subject->broken)
+        return;
+    struct report *report =
+        report_add(model->reports, &model_rules[RULE_MISSING], clause->place, "this lawn has no zone");
+    report_help(model->reports, report, "write, for example: zone north rectangle 62 ft by 40 ft");
+    subject->broken = true;
+}
+
+void read_lawn(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct lawn *lawn = thing_new(model, clause, "name", sizeof *lawn);
+    lawn->bulk_density = NAN;
+    symbol_declare(model, SYMBOL_LAWN, &lawn->thing);
+    VECTOR_PUSH(model->arena, &model->lawns, lawn);
+    body_later(model, clause, &lawn->thing, PHASE_GROUND, finish_lawn);
+}
+
+void read_lawn_grass(struct model *model, const struct clause *clause, void *subject)
+{
+    struct lawn *lawn = subject;
+    const struct value *name = clause_value(clause, "grass");
+    lawn->grass = (const struct grass *)symbol_find(model, SYMBOL_GRASS, name);
+    lawn->grass_place = name->place;
+}
+
+void read_lawn_soil(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct lawn *)subject)->soil = clause_value(clause, "texture")->name;
+}
+
+void read_lawn_region(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct lawn *)subject)->region = clause_value(clause, "region")->name;
+}
+
+void read_lawn_density(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct lawn *)subject)->bulk_density = clause_value(clause, "density")->number;
+}
+
+void read_zone(struct model *model, const struct clause *clause, void *subject)
+{
+    struct lawn *lawn = subject;
+    struct zone *zone = thing_new(model, clause, "name", sizeof *zone);
+    const struct value *distance = clause_value(clause, "distance");
+    zone->lawn = lawn;
+    zone->index = (uint32_t)model->zones.count;
+    zone->shape = clause_value(clause, "shape")->shape;
+    zone->water_m = distance ? distance->number : INFINITY;
+    if (distance)
+        zone->water_place = distance->place;
+    if (!shape_measure(zone->shape, model->arena, model->reports))
+        zone->thing.broken = true;
+    zone->area_m2 = zone->shape->area;
+    symbol_declare(model, SYMBOL_ZONE, &zone->thing);
+    VECTOR_PUSH(model->arena, &model->zones, zone);
+    VECTOR_PUSH(model->arena, &lawn->zones, zone);
+}
+
+/* ---- soil tests ---- */
+
+static void need_statement(struct model *model, const struct clause *clause, struct thing *subject,
+                           const char *sentence, const char *example)
+{
+    struct report *report =
+        report_add(model->reports, &model_rules[RULE_MISSING], clause->place, "%s", sentence);
+    report_help(model->reports, report, "write, for example: %s", example);
+    subject->broken = true;
+}
+
+static void finish_soil_test(struct model *model, const struct clause *clause, struct thing *subject)
+{
+    struct soil_test *test = (struct soil_test *)subject;
+    if (subject->broken)
+        return;
+    if (!test->zones.count)
+        need_statement(model, clause, subject, "this soil test does not say which zones it is of",
+                       "of north, south");
+    if (!test->method)
+        need_statement(model, clause, subject, "this soil test does not say the laboratory's method",
+                       "method mehlich-3");
+    if (!test->results.row_count)
+        need_statement(model, clause, subject, "this soil test has no results", "results { ... }");
+}
+
+void read_soil_test(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct soil_test *test = thing_new(model, clause, NULL, sizeof *test);
+    test->day = day_of_date(clause_value(clause, "day")->date);
+    test->depth_m = NAN;
+    VECTOR_PUSH(model->arena, &model->soil_tests, test);
+    body_later(model, clause, &test->thing, PHASE_RULES, finish_soil_test);
+}
+
+void read_test_zones(struct model *model, const struct clause *clause, void *subject)
+{
+    struct soil_test *test = subject;
+    struct zone_list zones = {0};
+    if (!zones_of(model, clause_value(clause, "zones"), &zones))
+        test->thing.broken = true;
+    test->zones.items = zones.items;
+    test->zones.count = zones.count;
+    test->zones.capacity = zones.capacity;
+}
+
+void read_test_method(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct soil_test *test = subject;
+    test->method = clause_value(clause, "method")->name;
+    test->method_place = clause_value(clause, "method")->place;
+}
+
+void read_test_depth(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct soil_test *test = subject;
+    test->depth_m = clause_value(clause, "depth")->number;
+    test->depth_place = clause->place;
+}
+
+void read_test_scale(struct model *model, const struct clause *clause, void *subject)
+{
+    struct soil_test *test = subject;
+    const struct value *name = clause_value(clause, "scale");
+    test->scale = (const struct scale *)symbol_find(model, SYMBOL_SCALE, name);
+    test->scale_place = name->place;
+}
+
+void read_test_cores(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct soil_test *)subject)->cores = (int)clause_value(clause, "count")->number;
+}
+
+void read_test_results(struct model *model, const struct clause *clause, void *subject)
+{
+    static const struct column_form columns[] = {
+        {.name = "pH", .kind = ANALYTE_PH},
+        {.name = "buffer-pH", .kind = ANALYTE_BUFFER_PH},
+        {.name = "organic-matter", .kind = ANALYTE_ORGANIC_MATTER},
+        {.name = "CEC", .kind = ANALYTE_CEC, .needs_unit = true, .dimension = {.mass = -1, .charge = 1}},
+        {.name = "acidity",
+         .kind = ANALYTE_ACIDITY,
+         .needs_unit = true,
+         .dimension = {.mass = -1, .charge = 1}},
+        {0},
+    };
+    struct soil_test *test = subject;
+    test->results_place = clause->place;
+    if (!table_read(model, clause->tree, clause->statement->block, "spot", columns, ANALYTE_NUTRIENT,
+                    &test->results))
+        test->thing.broken = true;
+}

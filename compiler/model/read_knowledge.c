@@ -1,0 +1,298 @@
+/* What the library is made of: grasses, scales, sources, cautions; and the plan's weather. */
+#include "compiler/model/read.h"
+
+#include <math.h>
+
+/* ---- sources ---- */
+
+void read_source(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct source_entry *entry = thing_new(model, clause, "name", sizeof *entry);
+    symbol_declare(model, SYMBOL_SOURCE, &entry->thing);
+    VECTOR_PUSH(model->arena, &model->source_entries, entry);
+    body_later(model, clause, &entry->thing, PHASE_KNOWLEDGE, NULL);
+}
+
+void read_source_title(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct source_entry *)subject)->title = string_of(model, clause_value(clause, "text"));
+}
+
+void read_source_by(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct source_entry *)subject)->by = string_of(model, clause_value(clause, "text"));
+}
+
+void read_source_at(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct source_entry *)subject)->at = string_of(model, clause_value(clause, "text"));
+}
+
+void read_source_year(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct source_entry *)subject)->year = (int)clause_value(clause, "count")->number;
+}
+
+void read_source_status(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct source_entry *)subject)->status =
+        (enum source_status)(int)clause_value(clause, "status")->number;
+}
+
+static const struct source_entry *source_in(struct model *model, const struct clause *clause)
+{
+    return (const struct source_entry *)symbol_find(model, SYMBOL_SOURCE, clause_value(clause, "source"));
+}
+
+/* ---- cautions ---- */
+
+void read_caution(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct caution *caution = thing_new(model, clause, "name", sizeof *caution);
+    symbol_declare(model, SYMBOL_CAUTION, &caution->thing);
+    VECTOR_PUSH(model->arena, &model->cautions, caution);
+    body_later(model, clause, &caution->thing, PHASE_KNOWLEDGE, NULL);
+}
+
+void read_caution_kinds(struct model *model, const struct clause *clause, void *subject)
+{
+    struct caution *caution = subject;
+    const struct value *kinds = clause_value(clause, "kinds");
+    for (size_t i = 0; i < kinds->count; i++)
+        VECTOR_PUSH(model->arena, &caution->kinds, kinds->items[i].name);
+}
+
+void read_caution_text(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct caution *)subject)->text = string_of(model, clause_value(clause, "text"));
+}
+
+void read_caution_source(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct caution *)subject)->source = source_in(model, clause);
+}
+
+/* ---- grasses ---- */
+
+void read_grass(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct grass *grass = thing_new(model, clause, "name", sizeof *grass);
+    symbol_declare(model, SYMBOL_GRASS, &grass->thing);
+    VECTOR_PUSH(model->arena, &model->grasses, grass);
+    body_later(model, clause, &grass->thing, PHASE_KNOWLEDGE, NULL);
+}
+
+void read_grass_season(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct grass *)subject)->warm_season = clause_value(clause, "season")->number > 0;
+}
+
+static void add_range(struct model *model, const struct clause *clause, struct grass *grass,
+                      struct grass_range range)
+{
+    const struct value *region = clause_value(clause, "region");
+    range.region = region ? region->name : NULL;
+    range.source = source_in(model, clause);
+    range.place = clause->place;
+    VECTOR_PUSH(model->arena, &grass->ranges, range);
+}
+
+void read_grass_yearly(struct model *model, const struct clause *clause, void *subject)
+{
+    const struct value *rates = clause_value(clause, "rates");
+    double element = rates->nutrient->element_per_unit;
+    add_range(model, clause, subject,
+              (struct grass_range){.kind = GRASS_YEARLY,
+                                   .nutrient = rates->nutrient,
+                                   .low = rates->number * element,
+                                   .high = rates->high * element});
+}
+
+void read_grass_ph(struct model *model, const struct clause *clause, void *subject)
+{
+    double low = clause_value(clause, "low")->number, high = clause_value(clause, "high")->number;
+    if (low >= high || high > 14) {
+        report_add(model->reports, &model_rules[RULE_VALUE], clause->place, "this is no range of pH");
+        return;
+    }
+    add_range(model, clause, subject, (struct grass_range){.kind = GRASS_PH, .low = low, .high = high});
+}
+
+void read_grass_grows(struct model *model, const struct clause *clause, void *subject)
+{
+    const struct value *first = clause_value(clause, "first"), *last = clause_value(clause, "last");
+    int low = month_of_text(first->text), high = month_of_text(last->text);
+    if (!low || !high) {
+        report_add(model->reports, &model_rules[RULE_DATE], (low ? last : first)->place, "this is no month");
+        return;
+    }
+    add_range(model, clause, subject, (struct grass_range){.kind = GRASS_MONTHS, .low = low, .high = high});
+}
+
+void read_grass_use(struct model *model, const struct clause *clause, void *subject)
+{
+    double share = clause_value(clause, "share")->number;
+    add_range(model, clause, subject, (struct grass_range){.kind = GRASS_K_USE, .low = share, .high = share});
+}
+
+/* ---- scales ---- */
+
+void read_scale(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct scale *scale = thing_new(model, clause, "name", sizeof *scale);
+    scale->depth_m = scale->spread = NAN;
+    symbol_declare(model, SYMBOL_SCALE, &scale->thing);
+    VECTOR_PUSH(model->arena, &model->scales, scale);
+    body_later(model, clause, &scale->thing, PHASE_KNOWLEDGE, NULL);
+}
+
+void read_scale_method(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct scale *)subject)->method = clause_value(clause, "method")->name;
+}
+
+void read_scale_depth(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct scale *)subject)->depth_m = clause_value(clause, "depth")->number;
+}
+
+void read_scale_region(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct scale *)subject)->region = clause_value(clause, "region")->name;
+}
+
+void read_scale_spread(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct scale *)subject)->spread = clause_value(clause, "share")->number;
+}
+
+void read_scale_spots(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct scale *)subject)->spots = (int)clause_value(clause, "count")->number;
+}
+
+static void add_level(struct model *model, const struct clause *clause, struct scale *scale,
+                      struct level level)
+{
+    const struct value *class = clause_value(clause, "class");
+    level.nutrient = clause_value(clause, "nutrient")->nutrient;
+    level.minimum = !class;
+    level.name = class ? class->name : NULL;
+    level.source = source_in(model, clause);
+    level.place = clause->place;
+    VECTOR_PUSH(model->arena, &scale->levels, level);
+}
+
+void read_scale_minimum(struct model *model, const struct clause *clause, void *subject)
+{
+    const struct value *value = clause_value(clause, "level");
+    add_level(model, clause, subject,
+              (struct level){.low = value->number, .high = INFINITY, .text = string_of(model, value)});
+}
+
+void read_scale_class(struct model *model, const struct clause *clause, void *subject)
+{
+    const struct value *value = clause_value(clause, "levels");
+    add_level(model, clause, subject,
+              (struct level){.low = value->number, .high = value->high, .text = string_of(model, value)});
+}
+
+void read_scale_class_above(struct model *model, const struct clause *clause, void *subject)
+{
+    const struct value *value = clause_value(clause, "level");
+    add_level(model, clause, subject,
+              (struct level){.low = value->number,
+                             .high = INFINITY,
+                             .text = text_format(model->arena, "above %s", string_of(model, value))});
+}
+
+void read_scale_enough(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct scale *scale = subject;
+    scale->enough = clause_value(clause, "class")->name;
+    scale->enough_place = clause->place;
+}
+
+/* ---- weather ---- */
+
+void read_weather(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct thing *thing = thing_new(model, clause, NULL, sizeof *thing);
+    model->weather.stated = true;
+    model->weather.place = clause->place;
+    body_later(model, clause, thing, PHASE_PRODUCT, NULL);
+}
+
+enum weather_column { COLUMN_HIGH, COLUMN_LOW, COLUMN_RAIN };
+
+static bool check_normal(struct model *model, int column, const struct table_cell *cell)
+{
+    bool possible =
+        column == COLUMN_RAIN ? cell->number < 10 : cell->number > 173.15 && cell->number < 343.15;
+    if (isnan(cell->number) || possible)
+        return true;
+    report_add(model->reports, &model_rules[RULE_VALUE], cell->place, "no month on earth has this %s",
+               column == COLUMN_RAIN ? "rain" : "temperature");
+    return false;
+}
+
+static bool read_month(struct model *model, const struct table *table, const struct table_row *row)
+{
+    struct weather *weather = &model->weather;
+    int month = month_of_text(row->name->text);
+    if (!month) {
+        report_add(model->reports, &model_rules[RULE_TABLE], row->place, "`%.*s` is no month",
+                   (int)row->name->text.length, row->name->text.start);
+        return false;
+    }
+    if (weather->month_place[month].source) {
+        struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
+                                           "%s stands twice", month_name(month));
+        report_label(model->reports, report, weather->month_place[month], "it stands here already");
+        return false;
+    }
+    weather->month_place[month] = row->place;
+    bool sound = true;
+    for (size_t i = 0; i < table->column_count; i++) {
+        int column = table->columns[i].kind;
+        double *normals = column == COLUMN_HIGH  ? weather->high
+                          : column == COLUMN_LOW ? weather->low
+                                                 : weather->rain;
+        bool fine = check_normal(model, column, &row->cells[i]);
+        sound = sound && fine;
+        normals[month] = row->cells[i].number;
+    }
+    return sound;
+}
+
+void read_weather_normals(struct model *model, const struct clause *clause, void *subject)
+{
+    static const struct column_form columns[] = {
+        {.name = "high", .kind = COLUMN_HIGH, .needs_unit = true, .dimension = {.temperature = 1}},
+        {.name = "low", .kind = COLUMN_LOW, .needs_unit = true, .dimension = {.temperature = 1}},
+        {.name = "rain", .kind = COLUMN_RAIN, .needs_unit = true, .dimension = {.length = 1}},
+        {0},
+    };
+    struct table table;
+    bool sound = table_read(model, clause->tree, clause->statement->block, "month", columns, -1, &table);
+    for (size_t i = 0; sound && i < table.row_count; i++) {
+        bool fine = read_month(model, &table, &table.rows[i]);
+        sound = sound && fine;
+    }
+    if (!sound)
+        ((struct thing *)subject)->broken = true;
+}

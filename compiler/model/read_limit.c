@@ -1,0 +1,161 @@
+/* Limits: what may not be passed, and days that are closed. */
+#include "compiler/model/read.h"
+
+static struct limit *limit_new(struct model *model, const struct clause *clause, struct limit_set *set,
+                               enum limit_kind kind)
+{
+    struct limit *limit = ARENA_NEW(model->arena, struct limit);
+    limit->kind = kind;
+    limit->set = set;
+    limit->place = clause->place;
+    VECTOR_PUSH(model->arena, &model->limits, limit);
+    return limit;
+}
+
+static void add_nutrients(struct model *model, struct limit *limit, const struct value *nutrients)
+{
+    for (size_t i = 0; i < nutrients->count; i++)
+        VECTOR_PUSH(model->arena, &limit->nutrients, nutrients->items[i].nutrient);
+}
+
+static struct limit *most_new(struct model *model, const struct clause *clause, void *subject,
+                              enum limit_kind kind)
+{
+    struct limit *limit = limit_new(model, clause, subject, kind);
+    const struct value *rate = clause_value(clause, "rate");
+    limit->nutrient = rate->nutrient;
+    limit->most = rate->number;
+    return limit;
+}
+
+void read_limit_per_application(struct model *model, const struct clause *clause, void *subject)
+{
+    most_new(model, clause, subject, LIMIT_PER_APPLICATION);
+}
+
+void read_limit_per_year(struct model *model, const struct clause *clause, void *subject)
+{
+    most_new(model, clause, subject, LIMIT_PER_YEAR);
+}
+
+void read_limit_per_period(struct model *model, const struct clause *clause, void *subject)
+{
+    most_new(model, clause, subject, LIMIT_PER_PERIOD)->days =
+        days_of_time(clause_value(clause, "period"), false);
+}
+
+void read_limit_slow_share(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_SLOW_SHARE);
+    limit->most = clause_value(clause, "share")->number;
+    limit->nutrient = nutrient_find(TEXT("N"));
+}
+
+void read_limit_wait(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_WAIT);
+    limit->nutrient = clause_value(clause, "first")->nutrient;
+    limit->days = days_of_time(clause_value(clause, "wait"), false);
+}
+
+/* A nutrient's symbol means the nutrient, any other word a kind of product or task. */
+static struct treatment_class class_of(const struct value *name)
+{
+    const struct nutrient_form *nutrient = nutrient_find(name->name->text);
+    return (struct treatment_class){nutrient, nutrient ? NULL : name->name};
+}
+
+void read_limit_wait_between(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_WAIT_BETWEEN);
+    limit->first = class_of(clause_value(clause, "first"));
+    limit->second = class_of(clause_value(clause, "second"));
+    limit->days = days_of_time(clause_value(clause, "wait"), false);
+}
+
+static struct limit *closed_new(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_CLOSED);
+    limit->closed_first = clause_value(clause, "first")->date;
+    limit->closed_last = clause_value(clause, "last")->date;
+    if ((limit->closed_first.year == 0) != (limit->closed_last.year == 0))
+        report_add(model->reports, &model_rules[RULE_DATE], clause->place,
+                   "one end of these closed days has a year and the other has none")
+            ->help = "write both with a year for one time only, or both without for every year";
+    return limit;
+}
+
+void read_limit_closed(struct model *model, const struct clause *clause, void *subject)
+{
+    add_nutrients(model, closed_new(model, clause, subject), clause_value(clause, "nutrients"));
+}
+
+void read_limit_closed_all(struct model *model, const struct clause *clause, void *subject)
+{
+    closed_new(model, clause, subject);
+}
+
+void read_limit_closed_days(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_CLOSED_DAYS);
+    const struct value *days = clause_value(clause, "days");
+    for (size_t i = 0; i < days->count; i++) {
+        day_number day;
+        if (day_of_value(model, &days->items[i], &day))
+            VECTOR_PUSH(model->arena, &limit->closed_days, day);
+    }
+}
+
+void read_limit_need(struct model *model, const struct clause *clause, void *subject)
+{
+    add_nutrients(model, limit_new(model, clause, subject, LIMIT_NEED), clause_value(clause, "nutrients"));
+}
+
+void read_limit_heat(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_HEAT);
+    add_nutrients(model, limit, clause_value(clause, "nutrients"));
+    limit->most = clause_value(clause, "limit")->number;
+}
+
+void read_limit_heat_all(struct model *model, const struct clause *clause, void *subject)
+{
+    limit_new(model, clause, subject, LIMIT_HEAT)->most = clause_value(clause, "limit")->number;
+}
+
+void read_limit_water(struct model *model, const struct clause *clause, void *subject)
+{
+    limit_new(model, clause, subject, LIMIT_WATER)->most = clause_value(clause, "distance")->number;
+}
+
+void read_limit_weekdays(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_WEEKDAYS);
+    const struct value *days = clause_value(clause, "days");
+    for (size_t i = 0; i < days->count; i++)
+        limit->weekdays |= 1U << (unsigned)days->items[i].number;
+}
+
+void read_limit_places(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit_set *set = subject;
+    struct zone_list zones = {0};
+    if (!zones_of(model, clause_value(clause, "places"), &zones))
+        set->thing.broken = true;
+    set->places.items = zones.items;
+    set->places.count = zones.count;
+    set->places.capacity = zones.capacity;
+}
+
+void read_limit_basis(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct limit_set *)subject)->basis =
+        (enum limit_basis)(BASIS_LAW + (int)clause_value(clause, "basis")->number);
+}
+
+void read_limit_source(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct limit_set *)subject)->source =
+        (const struct source_entry *)symbol_find(model, SYMBOL_SOURCE, clause_value(clause, "source"));
+}

@@ -1,0 +1,268 @@
+/* Products, and the machines that put them down. */
+#include "compiler/model/read.h"
+
+#include <math.h>
+
+/* The slowly available part of N and the rest, once everything about the product is read. */
+static void finish_product(struct model *model, const struct clause *clause, struct thing *subject)
+{
+    (void)model;
+    (void)clause;
+    struct product *product = (struct product *)subject;
+    double n = product->content[NUTRIENT_N];
+    product->content[NUTRIENT_SLOW_N] =
+        fmin(n, isnan(product->slow_content) ? n * product->slow_share : product->slow_content);
+    if (!isnan(product->slow_content) && n > 0)
+        product->slow_share = product->slow_content / n;
+    product->content[NUTRIENT_SOLUBLE_N] = n - product->content[NUTRIENT_SLOW_N];
+}
+
+void read_product(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct product *product = thing_new(model, clause, "name", sizeof *product);
+    product->index = (uint32_t)model->products.count;
+    product->grade[0] = product->grade[1] = product->grade[2] = NAN;
+    product->density = product->slow_content = NAN;
+    product->label = (struct product_label){
+        .low = NAN, .high = NAN, .water_low = NAN, .water_high = NAN, .year_most = NAN};
+    product->heat_below = product->cold_above = NAN;
+    product->water_in_m = product->water_in_s = product->dry_s = NAN;
+    product->salt_index = product->neutralizing = NAN;
+    symbol_declare(model, SYMBOL_PRODUCT, &product->thing);
+    VECTOR_PUSH(model->arena, &model->products, product);
+    body_later(model, clause, &product->thing, PHASE_PRODUCT, finish_product);
+}
+
+static void set_content(struct product *product, const struct nutrient_form *nutrient, double share,
+                        struct place place)
+{
+    product->content[nutrient->nutrient] += share * nutrient->element_per_unit;
+    product->content_place[nutrient->nutrient] = place;
+}
+
+void read_product_grade(struct model *model, const struct clause *clause, void *subject)
+{
+    static const char *const parts[3] = {"N", "P2O5", "K2O"};
+    struct product *product = subject;
+    const struct value *grade = clause_value(clause, "grade"), *form = clause_value(clause, "form");
+    const struct value *density = clause_value(clause, "density");
+    product->grade_place = grade->place;
+    if (form)
+        product->form = (enum product_form)(FORM_GRANULAR + (int)form->number);
+    if (density)
+        product->density = density->number;
+    for (int i = 0; i < 3; i++) {
+        product->grade[i] = grade->grade[i];
+        if (grade->grade[i] > 0)
+            set_content(product, nutrient_find(text_of(parts[i])), grade->grade[i], grade->place);
+    }
+    (void)model;
+}
+
+void read_product_slow_share(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product *product = subject;
+    product->slow_share = clause_value(clause, "share")->number;
+    product->slow_place = clause->place;
+}
+
+void read_product_slow_content(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product *product = subject;
+    product->slow_content = clause_value(clause, "share")->number;
+    product->slow_place = clause->place;
+}
+
+void read_product_contains(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    set_content(subject, clause_value(clause, "nutrient")->nutrient, clause_value(clause, "share")->number,
+                clause->place);
+}
+
+void read_product_kind(struct model *model, const struct clause *clause, void *subject)
+{
+    struct product *product = subject;
+    const struct value *kinds = clause_value(clause, "kinds");
+    for (size_t i = 0; i < kinds->count; i++)
+        VECTOR_PUSH(model->arena, &product->kinds, kinds->items[i].name);
+}
+
+void read_product_density(struct model *model, const struct clause *clause, void *subject)
+{
+    struct product *product = subject;
+    if (!isnan(product->density))
+        report_add(model->reports, &model_rules[RULE_REPEATED], clause->place, "the density is stated twice");
+    product->density = clause_value(clause, "density")->number;
+}
+
+void read_product_pack(struct model *model, const struct clause *clause, void *subject)
+{
+    struct product *product = subject;
+    const struct value *amount = clause_value(clause, "amount"), *price = clause_value(clause, "price");
+    struct pack pack = {amount->number, amount->volume, price ? price->number : NAN, clause->place};
+    VECTOR_PUSH(model->arena, &product->packs, pack);
+}
+
+/* The water is stated for the same area as the rate: "2 to 4 fl oz per 1000 sqft in 1 to 2 gal of water". */
+void read_label_rates(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product_label *label = &((struct product *)subject)->label;
+    const struct value *rates = clause_value(clause, "rates"), *most = clause_value(clause, "most");
+    const struct value *water = clause_value(clause, "water");
+    const struct value *rate = rates ? rates : most;
+    label->low = rates ? rates->number : 0;
+    label->high = rate->high;
+    label->volume = rate->volume;
+    label->rate_place = rate->place;
+    if (water) {
+        label->water_low = water->number / rate->per;
+        label->water_high = water->high / rate->per;
+    }
+}
+
+void read_label_interval(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product_label *label = &((struct product *)subject)->label;
+    label->interval_days = days_of_time(clause_value(clause, "interval"), false);
+    label->interval_place = clause->place;
+}
+
+void read_label_times(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product_label *label = &((struct product *)subject)->label;
+    label->times_a_year = (int)clause_value(clause, "times")->number;
+    label->times_place = clause->place;
+}
+
+void read_label_year(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product_label *label = &((struct product *)subject)->label;
+    const struct value *most = clause_value(clause, "most");
+    label->year_most = most->number;
+    label->year_volume = most->volume;
+    label->year_place = clause->place;
+}
+
+void read_product_heat(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product *product = subject;
+    product->heat_below = clause_value(clause, "limit")->number;
+    product->heat_place = clause->place;
+}
+
+void read_product_cold(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product *product = subject;
+    product->cold_above = clause_value(clause, "limit")->number;
+    product->cold_place = clause->place;
+}
+
+void read_product_water_in(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product *product = subject;
+    const struct value *time = clause_value(clause, "time");
+    product->water_in_m = clause_value(clause, "depth")->number;
+    if (time)
+        product->water_in_s = time->calendar ? time->number * 28 * 86400 : time->number;
+}
+
+void read_product_dry(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    const struct value *time = clause_value(clause, "time");
+    ((struct product *)subject)->dry_s = time->calendar ? time->number * 31 * 86400 : time->number;
+}
+
+void read_product_salt(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct product *)subject)->salt_index = clause_value(clause, "index")->number;
+}
+
+void read_product_neutralizing(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct product *)subject)->neutralizing = clause_value(clause, "value")->number;
+}
+
+void read_product_caution(struct model *model, const struct clause *clause, void *subject)
+{
+    struct product *product = subject;
+    const struct value *names = clause_value(clause, "cautions");
+    for (size_t i = 0; i < names->count; i++) {
+        const struct thing *caution = symbol_find(model, SYMBOL_CAUTION, &names->items[i]);
+        if (caution)
+            VECTOR_PUSH(model->arena, &product->cautions, (const struct caution *)caution);
+    }
+}
+
+/* ---- machines ---- */
+
+static void machine_new(struct model *model, const struct clause *clause, bool sprayer)
+{
+    struct machine *machine = thing_new(model, clause, "name", sizeof *machine);
+    machine->sprayer = sprayer;
+    machine->width_m = machine->hopper_kg = machine->tank_m3 = machine->output = NAN;
+    machine->passes = 1;
+    symbol_declare(model, SYMBOL_MACHINE, &machine->thing);
+    VECTOR_PUSH(model->arena, &model->machines, machine);
+    body_later(model, clause, &machine->thing, PHASE_PRODUCT, NULL);
+}
+
+void read_spreader(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    machine_new(model, clause, false);
+}
+
+void read_sprayer(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    machine_new(model, clause, true);
+}
+
+void read_spreader_width(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct machine *)subject)->width_m = clause_value(clause, "width")->number;
+}
+
+void read_sprayer_width(struct model *model, const struct clause *clause, void *subject)
+{
+    read_spreader_width(model, clause, subject);
+}
+
+void read_spreader_hopper(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct machine *)subject)->hopper_kg = clause_value(clause, "mass")->number;
+}
+
+void read_spreader_passes(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct machine *)subject)->passes = (int)clause_value(clause, "count")->number;
+}
+
+void read_sprayer_tank(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct machine *)subject)->tank_m3 = clause_value(clause, "volume")->number;
+}
+
+void read_sprayer_output(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct machine *)subject)->output = clause_value(clause, "rate")->number;
+}

@@ -1,0 +1,64 @@
+#include "compiler/model/rule.h"
+
+const struct rule model_rules[] = {
+    [RULE_STATEMENT] =
+        {"statement", SEVERITY_ERROR, "a statement the language does not have, or not in this block",
+         "Every statement begins with a word that says what it is, and each kind of block has its own. "
+         "Nothing unknown is skipped, since a misspelt limit would be no limit.",
+         NULL},
+    [RULE_FORM] =
+        {"form", SEVERITY_ERROR, "a statement that is not made as its form asks",
+         "The report shows what could have stood at this place. docs/language.md has every form with an "
+         "example.",
+         NULL},
+    [RULE_BLOCK] =
+        {"block", SEVERITY_ERROR, "a block missing, or one where none belongs",
+         "Some statements carry a block between { and }, such as `lawn` and `apply`; others end with their "
+         "line.",
+         NULL},
+    [RULE_UNIT] = {"unit", SEVERITY_ERROR, "a unit the language does not know, or no unit at all",
+                   "Every quantity is written with its unit; a bare number could be pounds or kilograms.",
+                   NULL},
+    [RULE_DIMENSION] =
+        {"dimension", SEVERITY_ERROR, "a quantity of another kind than is wanted",
+         "A rate is a mass or volume per area, a length is no area. Units of both systems may be mixed, "
+         "kinds of quantity may not.",
+         NULL},
+    [RULE_VALUE] = {"value", SEVERITY_ERROR, "a number that cannot be meant",
+                    "Amounts, rates, lengths and times are above zero, percentages at most 100.", NULL},
+    [RULE_DATE] = {"date", SEVERITY_ERROR, "a day that does not exist",
+                   "Dates are days of the Gregorian calendar from 1900 to 2199.", NULL},
+    [RULE_NUTRIENT] =
+        {"nutrient", SEVERITY_ERROR, "a nutrient the language does not know",
+         "Nutrients are written by their symbols: N, P2O5 or P, K2O or K, Ca, Mg, S, Fe, Mn, Zn, Cu, B.",
+         NULL},
+    [RULE_UNKNOWN] =
+        {"unknown-name", SEVERITY_ERROR, "a name that nothing bears",
+         "A statement refers to something the plan, the files it uses and the library do not declare.", NULL},
+    [RULE_DUPLICATE] =
+        {"duplicate-name", SEVERITY_ERROR, "two things of one kind with the same name",
+         "Each lawn, zone, product, machine and treatment has a name of its own. An entry of the "
+         "library may be declared again: the plan's own then counts.",
+         NULL},
+    [RULE_REPEATED] = {"repeated", SEVERITY_ERROR, "a statement that may stand once and stands twice",
+                       "Which of the two was meant cannot be guessed.", NULL},
+    [RULE_MISSING] = {"missing", SEVERITY_ERROR, "a statement that is needed and missing",
+                      "The report names what is needed and gives an example.", NULL},
+    [RULE_SHAPE] =
+        {"shape", SEVERITY_ERROR, "a shape that has no area",
+         "A triangle's sides must close, a polygon's edges must not cross, and what is taken away must leave "
+         "something.",
+         NULL},
+    [RULE_TABLE] =
+        {"table", SEVERITY_ERROR, "rows and columns that do not fit together",
+         "The first row names the columns, each with its unit; every further row has one value for each.",
+         NULL},
+    [RULE_EMPTY] = {"empty-plan", SEVERITY_ERROR, "a plan without a single statement",
+                    "An empty file would give an empty calendar, which looks like nothing to do.", NULL},
+    [RULE_MISPLACED] =
+        {"misplaced", SEVERITY_ERROR, "a statement of the plan in a file the plan uses",
+         "What describes the season stands in the plan itself: its name, edition, season and units. "
+         "Files it uses hold things to refer to.",
+         NULL},
+};
+const size_t model_rule_count = MODEL_RULE_COUNT;

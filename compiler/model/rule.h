@@ -1,0 +1,30 @@
+/* The rules of the model's readers, by name in C; their texts are in rule.c. */
+#ifndef PRILL_MODEL_RULE_H
+#define PRILL_MODEL_RULE_H
+
+#include "lexer/report.h"
+
+enum model_rule {
+    RULE_STATEMENT,
+    RULE_FORM,
+    RULE_BLOCK,
+    RULE_UNIT,
+    RULE_DIMENSION,
+    RULE_VALUE,
+    RULE_DATE,
+    RULE_NUTRIENT,
+    RULE_UNKNOWN,
+    RULE_DUPLICATE,
+    RULE_REPEATED,
+    RULE_MISSING,
+    RULE_SHAPE,
+    RULE_TABLE,
+    RULE_EMPTY,
+    RULE_MISPLACED,
+    MODEL_RULE_COUNT
+};
+
+extern const struct rule model_rules[];
+extern const size_t model_rule_count;
+
+#endif

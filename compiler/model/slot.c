@@ -1,0 +1,444 @@
+/* The values in a form's slots: one row of slot_types for each type. */
+#include "compiler/model/slot.h"
+
+#include <string.h>
+
+static bool read_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       enum token_kind kind)
+{
+    if (match_kind(matcher, *at) != kind)
+        return match_expect(matcher, *at, type->description);
+    *at = match_next(matcher, *at);
+    return true;
+}
+
+/* ---- words and text ---- */
+
+static bool read_text(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value)
+{
+    uint32_t first = *at;
+    if (!read_token(matcher, type, at, TOKEN_STRING))
+        return false;
+    value->text = token_string(matcher->model->arena, slot_text(matcher, first));
+    return true;
+}
+
+static bool read_name(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value)
+{
+    struct text text;
+    if (match_kind(matcher, *at) == TOKEN_WORD)
+        text = slot_text(matcher, *at);
+    else if (match_kind(matcher, *at) == TOKEN_STRING)
+        text = token_string(matcher->model->arena, slot_text(matcher, *at));
+    else
+        return match_expect(matcher, *at, type->description);
+    if (!text.length)
+        return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_VALUE, "a name cannot be empty",
+                             NULL);
+    value->text = text;
+    value->name = name_intern(matcher->model->names, text);
+    *at = match_next(matcher, *at);
+    return true;
+}
+
+/* A comma may also end the statement where several stand on one line; then the next word is the first of a
+ * statement and more follows it. */
+static bool list_goes_on(const struct matcher *matcher, uint32_t at)
+{
+    if (match_kind(matcher, at) != TOKEN_COMMA)
+        return false;
+    uint32_t next = match_next(matcher, at);
+    if (match_kind(matcher, next) != TOKEN_WORD || !block_has_head(matcher->block, slot_text(matcher, next)))
+        return true;
+    enum token_kind after = match_kind(matcher, match_next(matcher, next));
+    return after == TOKEN_COMMA || after == TOKEN_END;
+}
+
+typedef bool read_item(struct matcher *, const struct slot_type *, uint32_t *, struct value *);
+
+static bool read_list(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value, read_item *read)
+{
+    VECTOR(struct value) list = {0};
+    for (;;) {
+        struct value item = {0};
+        uint32_t first = *at;
+        if (!read(matcher, type, at, &item))
+            return false;
+        item.place = match_place(matcher, first, *at);
+        VECTOR_PUSH(matcher->model->arena, &list, item);
+        if (!list_goes_on(matcher, *at))
+            break;
+        *at = match_next(matcher, *at);
+    }
+    value->items = list.items;
+    value->count = list.count;
+    return true;
+}
+
+static bool read_names(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
+{
+    return read_list(matcher, type, at, value, read_name);
+}
+
+static bool read_weekday(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                         struct value *value)
+{
+    int weekday = match_kind(matcher, *at) == TOKEN_WORD ? weekday_of_text(slot_text(matcher, *at)) : -1;
+    if (weekday < 0)
+        return match_expect(matcher, *at, type->description);
+    value->number = weekday;
+    *at = match_next(matcher, *at);
+    return true;
+}
+
+static bool read_weekdays(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                          struct value *value)
+{
+    return read_list(matcher, type, at, value, read_weekday);
+}
+
+/* <name:a|b|c>: the type is the list of words. */
+static bool read_choice(struct matcher *matcher, struct text words, uint32_t *at, struct value *value)
+{
+    struct buffer expected = {.arena = matcher->model->arena};
+    const char *word = words.start, *end = words.start + words.length;
+    for (int index = 0; word < end; index++) {
+        const char *bar = memchr(word, '|', (size_t)(end - word));
+        struct text choice = {word, (size_t)((bar ? bar : end) - word)};
+        if (match_kind(matcher, *at) == TOKEN_WORD && text_equal(slot_text(matcher, *at), choice)) {
+            value->number = index;
+            value->text = choice;
+            *at = match_next(matcher, *at);
+            return true;
+        }
+        buffer_format(&expected, "%s`%.*s`", index ? " or " : "", (int)choice.length, choice.start);
+        word += choice.length + 1;
+    }
+    return match_expect(matcher, *at, buffer_string(&expected));
+}
+
+/* ---- nutrients ---- */
+
+bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                        struct value *value)
+{
+    if (match_kind(matcher, *at) != TOKEN_WORD)
+        return match_expect(matcher, *at,
+                            type->nutrient ? "a nutrient such as N or P2O5" : type->description);
+    struct text word = slot_text(matcher, *at);
+    bool soluble = text_is(word, "soluble"), slow = text_is(word, "slow");
+    uint32_t here = soluble || slow ? match_next(matcher, *at) : *at;
+    const struct nutrient_form *form = NULL;
+    if (match_kind(matcher, here) == TOKEN_WORD)
+        form = nutrient_find(slot_text(matcher, here));
+    if (form && (soluble || slow))
+        form = nutrient_part(form, slow);
+    if (!form) {
+        const struct nutrient_form *near = soluble || slow ? NULL : nutrient_nearest(word);
+        if (!near)
+            return match_expect(matcher, here,
+                                type->nutrient ? "a nutrient such as N or P2O5" : type->description);
+        return slot_complain(
+            matcher, *at, slot_place(matcher, *at), RULE_NUTRIENT,
+            text_format(matcher->model->arena, "`%.*s` is no nutrient", (int)word.length, word.start),
+            text_format(matcher->model->arena, "did you mean `%s`?", near->name));
+    }
+    value->nutrient = form;
+    *at = match_next(matcher, here);
+    return true;
+}
+
+static bool read_nutrients(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                           struct value *value)
+{
+    return read_list(matcher, type, at, value, slot_read_nutrient);
+}
+
+/* ---- plain numbers ---- */
+
+static bool read_number(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                        struct value *value)
+{
+    uint32_t first = *at;
+    if (!read_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
+        return false;
+    if (value->number < 0)
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                             "a number below zero cannot be meant here", NULL);
+    return true;
+}
+
+static bool read_count(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
+{
+    uint32_t first = *at;
+    if (!read_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
+        return false;
+    if (value->number < 1 || value->number > 10000 || value->number != (double)(int)value->number)
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                             "a whole number from 1 to 10000 is wanted here", NULL);
+    return true;
+}
+
+static bool read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                         struct value *value)
+{
+    uint32_t first = *at;
+    if (!read_token(matcher, type, at, TOKEN_PERCENT))
+        return false;
+    value->number = token_number(slot_text(matcher, first)) / 100;
+    if (value->number < 0 || value->number > 1)
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                             "a percentage lies between 0% and 100%", NULL);
+    return true;
+}
+
+static bool read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
+{
+    uint32_t first = *at;
+    if (!read_token(matcher, type, at, TOKEN_GRADE))
+        return false;
+    struct text text = slot_text(matcher, first);
+    for (int i = 0; i < 3; i++) {
+        const char *dash = memchr(text.start, '-', text.length);
+        size_t length = dash ? (size_t)(dash - text.start) : text.length;
+        value->grade[i] = token_number((struct text){text.start, length}) / 100;
+        if (dash)
+            text = (struct text){dash + 1, text.length - length - 1};
+    }
+    return true;
+}
+
+/* ---- days and clocks ---- */
+
+static bool check_date(struct matcher *matcher, uint32_t at, struct place place, struct civil_date date)
+{
+    if (date.year ? date_valid(date) : date.day >= 1 && date.day <= days_in_month(2000, date.month))
+        return true;
+    const char *help = NULL;
+    if (date.month >= 1 && date.month <= 12 && date.year >= FIRST_YEAR && date.year <= LAST_YEAR)
+        help = text_format(matcher->model->arena, "%s %d has %d days", month_name(date.month), date.year,
+                           days_in_month(date.year, date.month));
+    else if (date.year < FIRST_YEAR || date.year > LAST_YEAR)
+        help = date.year ? "years go from 1900 to 2199" : NULL;
+    struct text text = place_text(place);
+    return slot_complain(
+        matcher, at, place, RULE_DATE,
+        text_format(matcher->model->arena, "there is no day `%.*s`", (int)text.length, text.start), help);
+}
+
+static int two_digits(const char *digits)
+{
+    return (digits[0] - '0') * 10 + (digits[1] - '0');
+}
+
+static bool read_date(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value)
+{
+    uint32_t first = *at;
+    if (!read_token(matcher, type, at, TOKEN_DATE))
+        return false;
+    const char *digits = slot_text(matcher, first).start;
+    value->date = (struct civil_date){two_digits(digits) * 100 + two_digits(digits + 2),
+                                      two_digits(digits + 5), two_digits(digits + 8)};
+    return check_date(matcher, first, slot_place(matcher, first), value->date);
+}
+
+/* "Apr 17", "17 Apr" or a full date. */
+static bool read_day(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    if (match_kind(matcher, *at) == TOKEN_DATE)
+        return read_date(matcher, type, at, value);
+    uint32_t first = *at, second = match_next(matcher, *at);
+    bool month_first = match_kind(matcher, first) == TOKEN_WORD;
+    uint32_t month_at = month_first ? first : second, day_at = month_first ? second : first;
+    int month = match_kind(matcher, month_at) == TOKEN_WORD ? month_of_text(slot_text(matcher, month_at)) : 0;
+    if (!month)
+        return match_expect(matcher, first, type->description);
+    if (match_kind(matcher, day_at) != TOKEN_NUMBER)
+        return match_expect(matcher, day_at, "the day of the month");
+    double day = token_number(slot_text(matcher, day_at));
+    value->date = (struct civil_date){0, month, day == (double)(int)day && day < 100 ? (int)day : 0};
+    *at = match_next(matcher, second);
+    return check_date(matcher, second, match_place(matcher, first, second + 1), value->date);
+}
+
+static bool read_days(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value)
+{
+    return read_list(matcher, type, at, value, read_day);
+}
+
+static bool read_clock(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
+{
+    uint32_t first = *at;
+    if (!read_token(matcher, type, at, TOKEN_CLOCK))
+        return false;
+    struct text text = slot_text(matcher, first);
+    int minute = two_digits(text.start + text.length - 2);
+    int hour = text.length == 5 ? two_digits(text.start) : text.start[0] - '0';
+    value->number = hour * 60 + minute;
+    if (hour < 24 && minute < 60)
+        return true;
+    return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                         "there is no such time of day", NULL);
+}
+
+/* ---- mixes and shapes ---- */
+
+static bool read_mix_part(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                          struct value *value)
+{
+    static const struct slot_type material = {.name = "name", .description = "a material"};
+    return read_percent(matcher, type, at, value) && read_name(matcher, &material, at, value);
+}
+
+static bool read_mix(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    uint32_t first = *at;
+    if (match_kind(matcher, *at) == TOKEN_WORD) { /* one material alone */
+        value->items = ARENA_NEW(matcher->model->arena, struct value);
+        value->items->number = 1;
+        value->count = 1;
+        static const struct slot_type material = {.name = "name", .description = "a material"};
+        return read_name(matcher, &material, at, value->items);
+    }
+    if (!read_list(matcher, type, at, value, read_mix_part))
+        return false;
+    double sum = 0;
+    for (size_t i = 0; i < value->count; i++)
+        sum += value->items[i].number;
+    if (sum > 1 + 1e-9 || sum < 1 - 1e-9)
+        return slot_complain(matcher, *at, match_place(matcher, first, *at), RULE_VALUE,
+                             text_format(matcher->model->arena, "the parts of the mix add up to %s%%",
+                                         number_text(matcher->model->arena, sum * 100, 4)),
+                             "they must add up to 100%");
+    return true;
+}
+
+static bool read_shape_slot(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                            struct value *value)
+{
+    (void)type;
+    value->shape = shape_read(matcher, at);
+    return value->shape != NULL;
+}
+
+/* ---- the types ---- */
+
+static const struct slot_type slot_types[] = {
+    {.name = "text", .description = "text between \" marks", .read = read_text},
+    {.name = "name", .description = "a name", .read = read_name},
+    {.name = "names", .description = "names", .read = read_names},
+    {.name = "number", .description = "a number", .read = read_number},
+    {.name = "count", .description = "a whole number", .read = read_count},
+    {.name = "percent", .description = "a percentage such as 30%", .read = read_percent},
+    {.name = "grade", .description = "a grade such as 14-20-10", .read = read_grade},
+    {.name = "date", .description = "a date such as 2027-04-17", .read = read_date},
+    {.name = "day", .description = "a day such as Apr 17 or 2027-04-17", .read = read_day},
+    {.name = "days", .description = "days such as Apr 17 or 2027-04-17", .read = read_days},
+    {.name = "weekdays", .description = "days of the week such as Sat, Sun", .read = read_weekdays},
+    {.name = "clock", .description = "a time of day such as 18:00", .read = read_clock},
+    {.name = "nutrient", .description = "a nutrient such as N or P2O5", .read = slot_read_nutrient},
+    {.name = "nutrients", .description = "nutrients such as N, P2O5", .read = read_nutrients},
+    {.name = "mix", .description = "a material, or shares such as 70% sand, 30% topsoil", .read = read_mix},
+    {.name = "shape", .description = "a shape such as rectangle 62 ft by 40 ft", .read = read_shape_slot},
+    {.name = "length",
+     .description = "a length such as 8 ft",
+     .read = slot_read_quantity,
+     .dimension = {.length = 1}},
+    {.name = "area",
+     .description = "an area such as 640 sqft",
+     .read = slot_read_quantity,
+     .dimension = {.length = 2}},
+    {.name = "volume",
+     .description = "a volume such as 4 gal",
+     .read = slot_read_quantity,
+     .dimension = {.length = 3}},
+    {.name = "volumes",
+     .description = "volumes such as 1 to 2 gal",
+     .read = slot_read_quantity,
+     .dimension = {.length = 3},
+     .range = true},
+    {.name = "mass",
+     .description = "a mass such as 40 lb",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1}},
+    {.name = "amount",
+     .description = "a mass or volume such as 40 lb",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1},
+     .other = {.length = 3}},
+    {.name = "temperature",
+     .description = "a temperature such as 85 F",
+     .read = slot_read_quantity,
+     .dimension = {.temperature = 1}},
+    {.name = "time",
+     .description = "a time such as 42 days",
+     .read = slot_read_time,
+     .dimension = {.time = 1},
+     .other = {.month = 1}},
+    {.name = "density",
+     .description = "a mass per volume such as 10.6 lb per gal",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1, .length = -3},
+     .per = true},
+    {.name = "output",
+     .description = "a volume per area such as 1 gal per 1000 sqft",
+     .read = slot_read_quantity,
+     .dimension = {.length = 1},
+     .per = true},
+    {.name = "rate",
+     .description = "a rate such as 4 lb per 1000 sqft",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1, .length = -2},
+     .other = {.length = 1},
+     .per = true},
+    {.name = "rates",
+     .description = "a rate such as 2 to 6 lb per 1000 sqft",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1, .length = -2},
+     .other = {.length = 1},
+     .per = true,
+     .range = true},
+    {.name = "supply",
+     .description = "a nutrient's rate such as 0.75 lb N per 1000 sqft",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1, .length = -2},
+     .per = true,
+     .nutrient = true},
+    {.name = "supplies",
+     .description = "a nutrient's rate such as 2 to 4 lb N per 1000 sqft",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1, .length = -2},
+     .per = true,
+     .nutrient = true,
+     .range = true},
+    {.name = "level", .description = "a level such as 21 ppm", .read = slot_read_level},
+    {.name = "levels", .description = "levels such as 25 to 45 ppm", .read = slot_read_level, .range = true},
+};
+enum { SLOT_TYPE_COUNT = sizeof slot_types / sizeof *slot_types };
+
+const char *slot_type_name(size_t index)
+{
+    return index < SLOT_TYPE_COUNT ? slot_types[index].name : NULL;
+}
+
+const char *slot_type_description(size_t index)
+{
+    return index < SLOT_TYPE_COUNT ? slot_types[index].description : NULL;
+}
+
+bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value)
+{
+    for (size_t i = 0; i < SLOT_TYPE_COUNT; i++)
+        if (text_is(type, slot_types[i].name))
+            return slot_types[i].read(matcher, &slot_types[i], at, value);
+    return read_choice(matcher, type, at, value);
+}

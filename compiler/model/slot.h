@@ -1,0 +1,36 @@
+/* The types of slots, between slot.c (the table and the plain ones) and slot_quantity.c. */
+#ifndef PRILL_MODEL_SLOT_H
+#define PRILL_MODEL_SLOT_H
+
+#include "compiler/model/match.h"
+
+struct slot_type {
+    const char *name;
+    const char *description; /* for "expected ..." and the documentation */
+    bool (*read)(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+    struct dimension dimension,
+        other;       /* what a quantity must be; `other` too where it is not a plain number */
+    bool range, per; /* "2 to 6 ..." may be written; something must stand after "per" */
+    bool nutrient;   /* a nutrient stands with the unit: "0.75 lb N per 1000 sqft" */
+    bool share;      /* a plain share such as ppm is allowed too */
+    bool zero;       /* any value is, not only those above zero: a corner's place */
+};
+
+struct text slot_text(const struct matcher *matcher, uint32_t at);
+struct place slot_place(const struct matcher *matcher, uint32_t at);
+bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
+                   const char *sentence, const char *help);
+bool slot_number(struct matcher *matcher, uint32_t at, double *number);
+
+bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                        struct value *value);
+bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                        struct value *value);
+bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
+
+/* kg/m2 of a furrow slice to a share of the soil. */
+double level_of_area(double kg_per_m2);
+
+#endif

@@ -1,0 +1,256 @@
+/* Quantities in slots: numbers with their units. */
+#include "compiler/model/slot.h"
+
+struct text slot_text(const struct matcher *matcher, uint32_t at)
+{
+    return token_text(&matcher->tree->tokens, at);
+}
+
+struct place slot_place(const struct matcher *matcher, uint32_t at)
+{
+    return token_place(&matcher->tree->tokens, at);
+}
+
+bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
+                   const char *sentence, const char *help)
+{
+    return match_complain(matcher, at, place, &model_rules[rule], sentence, help);
+}
+
+bool slot_number(struct matcher *matcher, uint32_t at, double *number)
+{
+    *number = token_number(slot_text(matcher, at));
+    if (*number <= 1e15 && *number >= -1e15)
+        return true;
+    return slot_complain(matcher, at, slot_place(matcher, at), RULE_VALUE,
+                         "this number has no value that can be used", NULL);
+}
+
+enum { UNIT_WORDS_AHEAD = 4 };
+
+/* Words that join the parts of statements: where one stands in a unit's place, the unit was left out. */
+static bool joins(struct text word)
+{
+    static const char *const words[] = {"per", "of", "from", "by", "to", "at", "within", "and", "across", "apart", "on"};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (text_is(word, words[i]))
+            return true;
+    return false;
+}
+
+static bool read_one_unit(struct matcher *matcher, uint32_t *at, const struct unit **unit)
+{
+    struct text words[UNIT_WORDS_AHEAD];
+    size_t count = 0, taken;
+    for (uint32_t i = *at; count < UNIT_WORDS_AHEAD; i = match_next(matcher, i)) {
+        enum token_kind kind = match_kind(matcher, i);
+        if (kind != TOKEN_WORD && kind != TOKEN_SLASH)
+            break;
+        words[count++] = slot_text(matcher, i);
+    }
+    *unit = count ? unit_find(words, count, &taken) : NULL;
+    if (!*unit) {
+        if (match_kind(matcher, *at) != TOKEN_WORD)
+            return match_expect(matcher, *at, "a unit");
+        if (joins(words[0]))
+            return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_UNIT,
+                                 text_format(matcher->model->arena, "a unit is missing before `%.*s`",
+                                             (int)words[0].length, words[0].start),
+                                 NULL);
+        struct text near = unit_nearest(words[0]);
+        slot_complain(
+            matcher, *at, slot_place(matcher, *at), RULE_UNIT,
+            text_format(matcher->model->arena, "`%.*s` is no unit", (int)words[0].length, words[0].start),
+            near.length
+                ? text_format(matcher->model->arena, "did you mean `%.*s`?", (int)near.length, near.start)
+                : NULL);
+        return false;
+    }
+    for (; taken > 0; taken--)
+        *at = match_next(matcher, *at);
+    return true;
+}
+
+static bool at_per(const struct matcher *matcher, uint32_t at)
+{
+    return match_kind(matcher, at) == TOKEN_SLASH || match_word(matcher, at, "per");
+}
+
+/* "per 1000 sqft": divides factor and dimension. False where what follows is no unit ("per application");
+ * then *at stays and nothing is divided. */
+static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, struct dimension *dimension)
+{
+    uint32_t here = match_next(matcher, *at);
+    double number = 1;
+    const struct unit *unit;
+    if (match_kind(matcher, here) == TOKEN_NUMBER) {
+        if (!slot_number(matcher, here, &number))
+            return false;
+        if (number <= 0)
+            return slot_complain(matcher, here, slot_place(matcher, here), RULE_VALUE,
+                                 "nothing can be per zero", NULL);
+        here = match_next(matcher, here);
+    }
+    if (!read_one_unit(matcher, &here, &unit))
+        return false;
+    *factor /= number * unit->factor;
+    *dimension = dimension_quotient(*dimension, measure_dimension(unit->measure));
+    *at = here;
+    return true;
+}
+
+bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wanted, double *factor,
+               double *zero, struct dimension *dimension, const struct unit **first)
+{
+    if (!read_one_unit(matcher, at, first))
+        return false;
+    *factor = (*first)->factor;
+    *zero = (*first)->zero;
+    *dimension = measure_dimension((*first)->measure);
+    while (!(wanted && dimension_equal(*dimension, *wanted)) && at_per(matcher, *at) &&
+           read_per(matcher, at, factor, dimension))
+        *zero = 0;
+    return true;
+}
+
+struct quantity {
+    double factor, zero;
+    struct dimension dimension;
+    bool per;
+};
+
+static bool wanted_reached(const struct slot_type *type, const struct quantity *quantity)
+{
+    if (type->per && !quantity->per)
+        return false;
+    return dimension_equal(quantity->dimension, type->dimension) ||
+           (type->share && dimension_equal(quantity->dimension, measure_dimension(MEASURE_NUMBER))) ||
+           (!dimension_equal(type->other, measure_dimension(MEASURE_NUMBER)) &&
+            dimension_equal(quantity->dimension, type->other));
+}
+
+static bool read_units(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value, struct quantity *quantity)
+{
+    if (!read_one_unit(matcher, at, &value->unit))
+        return false;
+    *quantity = (struct quantity){value->unit->factor, value->unit->zero, measure_dimension(value->unit->measure), false};
+    if (type->nutrient && !slot_read_nutrient(matcher, type, at, value))
+        return false;
+    while (!wanted_reached(type, quantity) && at_per(matcher, *at)) {
+        if (!read_per(matcher, at, &quantity->factor, &quantity->dimension))
+            return false;
+        quantity->per = true;
+        quantity->zero = 0;
+    }
+    return true;
+}
+
+static const char *dimension_phrase(struct arena *arena, const struct slot_type *type)
+{
+    const char *example = measure_example(dimension_measure(type->dimension));
+    if (type->nutrient)
+        return "a mass of a nutrient per area is wanted here, such as 0.75 lb N per 1000 sqft";
+    if (type->per && !dimension_equal(type->other, measure_dimension(MEASURE_NUMBER)))
+        return "a mass or volume per area is wanted here, such as 4 lb per 1000 sqft";
+    return text_format(arena, "%s is wanted here%s%s", measure_name(dimension_measure(type->dimension)),
+                       example ? ", such as " : "", example ? example : "");
+}
+
+bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                        struct value *value)
+{
+    struct arena *arena = matcher->model->arena;
+    struct quantity quantity;
+    uint32_t first = *at;
+    if (match_kind(matcher, *at) != TOKEN_NUMBER)
+        return match_expect(matcher, *at, type->description);
+    if (!slot_number(matcher, *at, &value->number))
+        return false;
+    value->high = value->number;
+    *at = match_next(matcher, *at);
+    if (type->range && match_word(matcher, *at, "to")) {
+        *at = match_next(matcher, *at);
+        if (match_kind(matcher, *at) != TOKEN_NUMBER)
+            return match_expect(matcher, *at, "the upper number");
+        if (!slot_number(matcher, *at, &value->high))
+            return false;
+        *at = match_next(matcher, *at);
+    }
+    if (!read_units(matcher, type, at, value, &quantity))
+        return false;
+    struct place place = match_place(matcher, first, *at);
+    struct text text = place_text(place);
+    if (!wanted_reached(type, &quantity))
+        return slot_complain(matcher, *at, place, RULE_DIMENSION,
+                             text_format(arena, "`%.*s` is %s", (int)text.length, text.start,
+                                         measure_name(dimension_measure(quantity.dimension))),
+                             dimension_phrase(arena, type));
+    bool thermometer = quantity.dimension.temperature && !quantity.per;
+    if (!thermometer && !type->zero && value->number <= 0 &&
+        !(type->range && value->number == 0 && value->high > 0))
+        return slot_complain(matcher, *at, place, RULE_VALUE,
+                             text_format(arena, "`%.*s` is not above zero", (int)text.length, text.start),
+                             NULL);
+    if (value->high < value->number)
+        return slot_complain(matcher, *at, place, RULE_VALUE,
+                             text_format(arena, "`%.*s` runs from high to low", (int)text.length, text.start),
+                             NULL);
+    value->volume = !dimension_equal(quantity.dimension, type->dimension);
+    value->per = value->unit->factor / quantity.factor;
+    value->number = (value->number + quantity.zero) * quantity.factor;
+    value->high = (value->high + quantity.zero) * quantity.factor;
+    return true;
+}
+
+/* Days and longer, in seconds, or calendar months. */
+bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    uint32_t first = *at;
+    if (!slot_read_quantity(matcher, type, at, value))
+        return false;
+    value->calendar = value->volume;
+    value->volume = false;
+    struct place place = match_place(matcher, first, *at);
+    if (value->calendar && value->number != (double)(int)value->number)
+        return slot_complain(matcher, *at, place, RULE_VALUE, "months are counted whole", NULL);
+    double days = value->calendar ? value->number * 31 : value->number / 86400;
+    if (days > 36525)
+        return slot_complain(matcher, *at, place, RULE_VALUE, "more than a hundred years cannot be meant",
+                             NULL);
+    return true;
+}
+
+/* A laboratory's "lb per acre" counts the soil of a furrow slice as 2,000,000 lb per acre, so that it is
+ * twice the ppm (Purdue University as quoted in Farm Progress; Ohio State University, "Understanding Soil
+ * Test Reports: Phosphorus Values",
+ * https://agbmps.osu.edu/faq/understanding-soil-test-reports-phosphorus-values). */
+#define FURROW_SLICE_KG_PER_M2 (2e6 * 0.45359237 / 4046.8564224)
+
+double level_of_area(double kg_per_m2)
+{
+    return kg_per_m2 / FURROW_SLICE_KG_PER_M2;
+}
+
+/* A share of the soil (ppm, mg/kg), or lb per acre as laboratories mean it; results in a share either way. */
+bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    static const struct slot_type level = {.name = "level",
+                                           .description = "a level such as 21 ppm",
+                                           .read = slot_read_quantity,
+                                           .dimension = {.mass = 1, .length = -2},
+                                           .share = true};
+    uint32_t first = *at;
+    struct slot_type wanted = level;
+    wanted.description = type->description;
+    wanted.range = type->range;
+    if (!slot_read_quantity(matcher, &wanted, at, value))
+        return false;
+    if (!value->volume) {
+        value->number = level_of_area(value->number);
+        value->high = level_of_area(value->high);
+    }
+    value->volume = false;
+    value->text = place_text(match_place(matcher, first, *at));
+    return true;
+}

@@ -1,0 +1,131 @@
+#include "compiler/model/symbol.h"
+
+#include <string.h>
+
+struct symbols {
+    struct arena *arena;
+    struct {
+        struct thing **by_id; /* by the name's id */
+        size_t capacity;
+        struct name_list {
+            const struct name **items;
+            size_t count, capacity;
+        } declared;
+    } kinds[SYMBOL_KIND_COUNT];
+};
+
+static const char *const phrases[SYMBOL_KIND_COUNT] = {
+    [SYMBOL_LAWN] = "a lawn",
+    [SYMBOL_ZONE] = "a zone",
+    [SYMBOL_PRODUCT] = "a product",
+    [SYMBOL_MACHINE] = "a spreader or sprayer",
+    [SYMBOL_LIMIT_SET] = "a set of limits",
+    [SYMBOL_TREATMENT] = "a treatment or task",
+    [SYMBOL_GRASS] = "a grass",
+    [SYMBOL_SCALE] = "a scale",
+    [SYMBOL_SOURCE] = "a source",
+    [SYMBOL_CAUTION] = "a caution",
+};
+
+/* Suggestions compare with every name, so a plan with thousands of misspelt names gets them for the first
+ * ones. */
+enum { SUGGESTION_LIMIT = 50 };
+
+const char *symbol_kind_phrase(enum symbol_kind kind)
+{
+    return phrases[kind];
+}
+
+struct symbols *symbols_new(struct arena *arena)
+{
+    struct symbols *symbols = ARENA_NEW(arena, struct symbols);
+    symbols->arena = arena;
+    return symbols;
+}
+
+struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name)
+{
+    const struct symbols *symbols = model->symbols;
+    return name->id < symbols->kinds[kind].capacity ? symbols->kinds[kind].by_id[name->id] : NULL;
+}
+
+static struct thing **slot_for(struct symbols *symbols, enum symbol_kind kind, uint32_t id)
+{
+    size_t capacity = symbols->kinds[kind].capacity;
+    if (id >= capacity) {
+        size_t wanted = capacity ? capacity : 64;
+        while (wanted <= id)
+            wanted *= 2;
+        struct thing **moved = ARENA_ARRAY(symbols->arena, wanted, struct thing *);
+        if (capacity)
+            memcpy(moved, symbols->kinds[kind].by_id, capacity * sizeof *moved);
+        symbols->kinds[kind].by_id = moved;
+        symbols->kinds[kind].capacity = wanted;
+    }
+    return &symbols->kinds[kind].by_id[id];
+}
+
+void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *thing)
+{
+    struct thing **slot = slot_for(model->symbols, kind, thing->name->id);
+    if (*slot && !((*slot)->library && !thing->library)) {
+        struct report *report = report_add(model->reports, &model_rules[RULE_DUPLICATE], thing->place,
+                                           "`%.*s` is already the name of %s", (int)thing->name->text.length,
+                                           thing->name->text.start, phrases[kind]);
+        report_label(model->reports, report, (*slot)->place, "declared here");
+        thing->broken = true;
+        return;
+    }
+    if (!*slot)
+        VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, thing->name);
+    *slot = thing;
+}
+
+static struct text nearest_name(struct model *model, enum symbol_kind kind, struct text wanted)
+{
+    const struct name_list *list = &model->symbols->kinds[kind].declared;
+    struct text best = {0};
+    size_t least = (wanted.length > 3 ? wanted.length : 3) / 3 + 1;
+    if (model->reports->errors > SUGGESTION_LIMIT || wanted.length < 2)
+        return best;
+    for (size_t i = 0; i < list->count; i++) {
+        size_t distance = text_distance(wanted, list->items[i]->text);
+        if (distance < least) {
+            least = distance;
+            best = list->items[i]->text;
+        }
+    }
+    return best;
+}
+
+static void note_other_kind(struct model *model, struct report *report, const struct value *value)
+{
+    for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++) {
+        const struct thing *thing = symbol_look(model, (enum symbol_kind)kind, value->name);
+        if (thing) {
+            report_label(model->reports, report, thing->place, "this is %s of that name", phrases[kind]);
+            return;
+        }
+    }
+}
+
+struct thing *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
+{
+    struct thing *thing = symbol_look(model, kind, value->name);
+    if (thing) {
+        thing->used = true;
+        return thing;
+    }
+    struct text name = value->name->text;
+    struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place,
+                                       "`%.*s` is not %s", (int)name.length, name.start, phrases[kind]);
+    struct text near = nearest_name(model, kind, name);
+    if (near.length) {
+        report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
+        report_fix(model->reports, report, false, value->place, text_string(model->arena, near),
+                   text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
+    } else {
+        note_other_kind(model, report, value);
+    }
+    return NULL;
+}

@@ -1,0 +1,36 @@
+/* Names and the things that bear them. */
+#ifndef PRILL_MODEL_SYMBOL_H
+#define PRILL_MODEL_SYMBOL_H
+
+#include "compiler/model/model.h"
+
+enum symbol_kind {
+    SYMBOL_LAWN,
+    SYMBOL_ZONE,
+    SYMBOL_PRODUCT,
+    SYMBOL_MACHINE,
+    SYMBOL_LIMIT_SET,
+    SYMBOL_TREATMENT,
+    SYMBOL_GRASS,
+    SYMBOL_SCALE,
+    SYMBOL_SOURCE,
+    SYMBOL_CAUTION,
+    SYMBOL_KIND_COUNT
+};
+
+struct symbols *symbols_new(struct arena *arena);
+
+/* Gives `thing` its name. A second thing of the kind is reported, unless the first is the library's: then the
+ * plan's own counts. */
+void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *thing);
+
+/* The thing of that name, or NULL without a report. Does not count as use. */
+struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
+
+/* The thing a value names, marked as used; NULL after a report that suggests the nearest name. */
+struct thing *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value);
+
+/* "a product", "a zone" */
+const char *symbol_kind_phrase(enum symbol_kind kind);
+
+#endif

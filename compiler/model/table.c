@@ -1,0 +1,238 @@
+/* Tables inside blocks: a row of column names with units, then rows of numbers. */
+#include "compiler/model/slot.h"
+
+#include <math.h>
+#include <string.h>
+
+struct columns {
+    struct table_column *items;
+    size_t count, capacity;
+};
+
+static void complain(struct model *model, struct place place, const char *sentence, const char *help)
+{
+    report_add(model->reports, &model_rules[RULE_TABLE], place, "%s", sentence)->help = help;
+}
+
+static const struct column_form *column_form_of(const struct column_form *forms, struct text word)
+{
+    for (; forms->name; forms++)
+        if (text_is(word, forms->name))
+            return forms;
+    return NULL;
+}
+
+static const char *known_columns(struct arena *arena, const struct column_form *forms, bool nutrients)
+{
+    struct buffer list = {.arena = arena};
+    for (; forms->name; forms++)
+        buffer_format(&list, "%s%s", list.length ? ", " : "", forms->name);
+    if (nutrients)
+        buffer_add_string(&list, ", and nutrients such as P or K2O");
+    return buffer_string(&list);
+}
+
+static bool read_unit_of_column(struct matcher *matcher, uint32_t *at, const struct dimension *wanted,
+                                bool soil, struct table_column *column)
+{
+    struct model *model = matcher->model;
+    uint32_t first = *at;
+    double zero;
+    struct dimension dimension;
+    const struct unit *unit;
+    if (!unit_read(matcher, at, wanted, &column->factor, &zero, &dimension, &unit)) {
+        struct place place =
+            match_kind(matcher, first) == TOKEN_END ? column->place : slot_place(matcher, first);
+        const char *example = measure_example(dimension_measure(*wanted));
+        report_add(model->reports, &model_rules[RULE_UNIT], place, "this column has no unit")->help =
+            text_format(model->arena, "write its unit after its name, such as %s",
+                        soil      ? "P ppm"
+                        : example ? example
+                                  : "F");
+        return false;
+    }
+    struct place place = match_place(matcher, first, *at);
+    column->unit_text = text_string(model->arena, place_text(place));
+    if (soil && dimension_equal(dimension, measure_dimension(MEASURE_MASS_PER_AREA))) {
+        column->factor = level_of_area(column->factor);
+        dimension = measure_dimension(MEASURE_NUMBER);
+    }
+    if (!dimension_equal(dimension, *wanted)) {
+        report_add(model->reports, &model_rules[RULE_DIMENSION], place, "`%s` is %s", column->unit_text,
+                   measure_name(dimension_measure(dimension)))
+            ->help =
+            text_format(model->arena, "%s is wanted here",
+                        soil ? "ppm, mg per kg or lb per acre" : measure_name(dimension_measure(*wanted)));
+        return false;
+    }
+    column->offset = zero * column->factor;
+    return true;
+}
+
+static bool read_column(struct matcher *matcher, uint32_t *at, const struct column_form *forms,
+                        int nutrient_kind, struct table_column *column)
+{
+    static const struct dimension share = {0};
+    struct model *model = matcher->model;
+    struct text word = slot_text(matcher, *at);
+    const struct column_form *form = column_form_of(forms, word);
+    const struct nutrient_form *nutrient = nutrient_kind >= 0 && !form ? nutrient_find(word) : NULL;
+    column->place = slot_place(matcher, *at);
+    column->factor = 1;
+    column->unit_text = "";
+    if (match_kind(matcher, *at) != TOKEN_WORD || (!form && !nutrient)) {
+        complain(model, column->place,
+                 text_format(model->arena, "`%.*s` is no column of this table", (int)word.length, word.start),
+                 text_format(model->arena, "columns are: %s",
+                             known_columns(model->arena, forms, nutrient_kind >= 0)));
+        return false;
+    }
+    *at = match_next(matcher, *at);
+    if (nutrient) {
+        column->kind = nutrient_kind;
+        column->nutrient = nutrient;
+        return read_unit_of_column(matcher, at, &share, true, column);
+    }
+    column->kind = form->kind;
+    return !form->needs_unit || read_unit_of_column(matcher, at, &form->dimension, false, column);
+}
+
+static bool same_column(const struct table_column *a, const struct table_column *b)
+{
+    return a->kind == b->kind && (!a->nutrient || a->nutrient->nutrient == b->nutrient->nutrient);
+}
+
+static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
+                        const struct column_form *forms, int nutrient_kind, struct columns *columns)
+{
+    struct model *model = matcher->model;
+    if (!match_word(matcher, at, first)) {
+        complain(model, slot_place(matcher, at),
+                 text_format(model->arena, "the first row names the columns, and the first of them is `%s`",
+                             first),
+                 text_format(model->arena, "columns are: %s, %s", first,
+                             known_columns(model->arena, forms, nutrient_kind >= 0)));
+        return false;
+    }
+    bool sound = true;
+    at = match_next(matcher, at);
+    while (match_kind(matcher, at) != TOKEN_END) {
+        struct table_column column = {0};
+        if (!read_column(matcher, &at, forms, nutrient_kind, &column))
+            return false;
+        for (size_t i = 0; i < columns->count; i++)
+            if (same_column(&columns->items[i], &column)) {
+                struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], column.place,
+                                                   "this column stands twice");
+                report_label(model->reports, report, columns->items[i].place, "it stands here already");
+                sound = false;
+            }
+        VECTOR_PUSH(model->arena, columns, column);
+    }
+    if (!columns->count)
+        complain(model, match_place(matcher, at - 1, at), "this table has no column of values", NULL);
+    return sound && columns->count;
+}
+
+static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_column *column,
+                      struct table_cell *cell)
+{
+    uint32_t first = *at;
+    double number = NAN;
+    if (match_kind(matcher, *at) == TOKEN_LESS || match_word(matcher, *at, "below")) {
+        cell->below = true;
+        *at = match_next(matcher, *at);
+    }
+    if (match_kind(matcher, *at) == TOKEN_NUMBER) {
+        number = token_number(slot_text(matcher, *at));
+    } else if (cell->below || !match_word(matcher, *at, "none")) {
+        struct text text = slot_text(matcher, *at);
+        report_add(matcher->model->reports, &model_rules[RULE_TABLE], slot_place(matcher, *at),
+                   "`%.*s` is no number", (int)text.length, text.start)
+            ->help = "a cell is a number, `<` and a number, or `none`";
+        return false;
+    }
+    *at = match_next(matcher, *at);
+    cell->place = match_place(matcher, first, *at);
+    cell->number = number * column->factor + column->offset;
+    if (number < 0 && column->offset == 0) {
+        complain(matcher->model, cell->place, "this value is below zero", NULL);
+        return false;
+    }
+    return true;
+}
+
+static size_t count_cells(struct matcher *matcher, uint32_t at)
+{
+    size_t count = 0;
+    for (; match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at))
+        count += match_kind(matcher, at) != TOKEN_LESS && !match_word(matcher, at, "below");
+    return count;
+}
+
+static bool read_row(struct matcher *matcher, uint32_t at, const struct columns *columns,
+                     struct table_row *row)
+{
+    struct model *model = matcher->model;
+    row->place = match_place(matcher, at, matcher->end);
+    struct text name = slot_text(matcher, at);
+    if (match_kind(matcher, at) == TOKEN_STRING)
+        name = token_string(model->arena, name);
+    row->name = name_intern(model->names, name);
+    size_t cells = count_cells(matcher, at) - 1;
+    if (cells != columns->count) {
+        complain(model, row->place,
+                 text_format(model->arena, "this row has %zu %s for %zu %s", cells,
+                             cells == 1 ? "value" : "values", columns->count,
+                             columns->count == 1 ? "column" : "columns"),
+                 "write `none` where there is no value");
+        return false;
+    }
+    row->cells = ARENA_ARRAY(model->arena, columns->count, struct table_cell);
+    at = match_next(matcher, at);
+    for (size_t i = 0; i < columns->count; i++)
+        if (!read_cell(matcher, &at, &columns->items[i], &row->cells[i]))
+            return false;
+    return true;
+}
+
+static struct matcher matcher_of(struct model *model, const struct tree *tree,
+                                 const struct statement *statement)
+{
+    return (struct matcher){.model = model, .tree = tree, .end = statement->end};
+}
+
+bool table_read(struct model *model, const struct tree *tree, const struct block *block, const char *first,
+                const struct column_form *forms, int nutrient_kind, struct table *table)
+{
+    struct columns columns = {0};
+    VECTOR(struct table_row) rows = {0};
+    bool sound = true, header = false;
+    for (const struct statement *statement = block->first; statement; statement = statement->next) {
+        struct matcher matcher = matcher_of(model, tree, statement);
+        uint32_t at = match_skip(&matcher, statement->first);
+        if (statement->broken || statement->block) {
+            if (!statement->broken)
+                complain(model, token_place(&tree->tokens, statement->block->open), "a row carries no block",
+                         NULL);
+            sound = false;
+            continue;
+        }
+        if (!header) {
+            header = true;
+            if (!read_header(&matcher, at, first, forms, nutrient_kind, &columns))
+                return false;
+            continue;
+        }
+        struct table_row row = {0};
+        bool fine = read_row(&matcher, at, &columns, &row);
+        sound = sound && fine;
+        if (fine)
+            VECTOR_PUSH(model->arena, &rows, row);
+    }
+    if (sound && !rows.count)
+        complain(model, token_place(&tree->tokens, block->open), "this table has no rows",
+                 "the first row names the columns; the values follow in further rows");
+    *table = (struct table){columns.items, columns.count, rows.items, rows.count};
+    return sound && rows.count;
+}

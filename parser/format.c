@@ -1,0 +1,290 @@
+/* Turns a tree into lines and has them printed.
+ *
+ * Walks blocks and statements by the tree, and what stands between them by the tokens: comments and empty
+ * lines belong to no statement. */
+#include "parser/format.h"
+
+#include "parser/format_line.h"
+
+#include <assert.h>
+
+struct format {
+    const struct tree *tree;
+    const struct tokens *tokens;
+    const struct format_language *language;
+    struct lines lines;
+    uint32_t trailing_column; /* in the old text, of the comment behind the last line; 0 without */
+};
+
+/* A block while its statements are laid out. */
+struct frame {
+    const struct block *block;
+    int kind;
+    enum block_layout layout;
+};
+
+static enum token_kind kind_of(const struct format *format, uint32_t token)
+{
+    return (enum token_kind)format->tokens->items[token].kind;
+}
+
+static struct line *last_line(struct format *format)
+{
+    assert(format->lines.count > 0);
+    return &format->lines.items[format->lines.count - 1];
+}
+
+static uint32_t old_column(const struct format *format, uint32_t token)
+{
+    return source_position(format->tree->source, format->tokens->items[token].start).column;
+}
+
+/* Behind the newest line. */
+static void add_trailing_comment(struct format *format, uint32_t token)
+{
+    last_line(format)->comment = token;
+    format->trailing_column = old_column(format, token);
+}
+
+/* On a line of its own; under a comment behind the line before it goes on with that one. */
+static void add_comment_line(struct format *format, uint32_t token, uint32_t depth, uint32_t block,
+                             enum line_indent indent)
+{
+    bool goes_on = format->trailing_column && format->trailing_column == old_column(format, token);
+    struct line *line = line_add(&format->lines, LINE_COMMENT, depth, block);
+    line->comment = token;
+    line->indent = goes_on ? INDENT_COMMENT : indent;
+    if (!goes_on)
+        format->trailing_column = 0;
+}
+
+static void add_blank_line(struct format *format, const struct frame *frame)
+{
+    line_add(&format->lines, LINE_BLANK, 0, frame->block->open);
+    format->trailing_column = 0;
+}
+
+static struct line *add_line(struct format *format, const struct frame *frame, enum line_kind kind)
+{
+    format->trailing_column = 0;
+    return line_add(&format->lines, kind, frame->block->depth, frame->block->open);
+}
+
+/* ---- cells of a statement's first line ---- */
+
+/* The end of the cell that begins at `first`: the next token with a blank before it. */
+static uint32_t cell_end(const struct format *format, uint32_t first, uint32_t end)
+{
+    uint32_t token = first + 1;
+    while (token < end && *blank_between(format->tokens, token - 1, token) != ' ')
+        token++;
+    return token;
+}
+
+static void add_cells(struct format *format, const uint32_t *ends, size_t count, uint32_t first)
+{
+    for (size_t i = 0; i < count; first = ends[i++])
+        line_add_cell(&format->lines, first, ends[i]);
+}
+
+/* Tokens [first, end) stand on one line; from `open` on they are the block, if open < end. */
+static void add_property(struct format *format, const struct frame *frame, uint32_t first, uint32_t open,
+                         uint32_t end)
+{
+    const struct format_language *language = format->language;
+    uint32_t word = cell_end(format, first, open);
+    uint32_t name = word < open ? cell_end(format, word, open) : open;
+    if (word == end) {
+        add_line(format, frame, LINE_PLAIN);
+        add_cells(format, (uint32_t[]){end}, 1, first);
+    } else if (word < open && open < end) {
+        add_line(format, frame, LINE_WITH_BLOCK);
+        add_cells(format, (uint32_t[]){word, open, end}, 3, first);
+    } else if (name < open && language->declares_name(frame->kind, token_text(format->tokens, first))) {
+        add_line(format, frame, LINE_NAMED);
+        add_cells(format, (uint32_t[]){word, name, end}, 3, first);
+    } else {
+        add_line(format, frame, LINE_PROPERTY);
+        add_cells(format, (uint32_t[]){word, end}, 2, first);
+    }
+}
+
+/* The first row names the columns, some in several words. */
+static void add_head_row(struct format *format, const struct frame *frame, uint32_t first, uint32_t end)
+{
+    struct text *words = ARENA_ARRAY(format->lines.arena, end - first, struct text);
+    for (uint32_t i = first; i < end; i++)
+        words[i - first] = token_text(format->tokens, i);
+    add_line(format, frame, LINE_ROW);
+    for (uint32_t token = first; token < end;) {
+        size_t taken = format->language->column_words(words + (token - first), end - token);
+        uint32_t last = token + (uint32_t)(taken < 1 ? 1 : taken > end - token ? end - token : taken) - 1;
+        uint32_t next = cell_end(format, last, end);
+        line_add_cell(&format->lines, token, next);
+        token = next;
+    }
+}
+
+static void add_row(struct format *format, const struct frame *frame, uint32_t first, uint32_t end)
+{
+    add_line(format, frame, LINE_ROW);
+    for (uint32_t token = first; token < end;) {
+        uint32_t next = cell_end(format, token, end);
+        line_add_cell(&format->lines, token, next);
+        token = next;
+    }
+}
+
+/* ---- statements ---- */
+
+static void add_block(struct format *format, const struct block *block, int kind);
+
+/* The first line break among tokens [first, end), or `end`. */
+static uint32_t line_end(const struct format *format, uint32_t first, uint32_t end)
+{
+    while (first < end && kind_of(format, first) != TOKEN_NEWLINE && kind_of(format, first) != TOKEN_COMMENT)
+        first++;
+    return first;
+}
+
+static uint32_t line_start(const struct format *format, uint32_t token, uint32_t first)
+{
+    while (token > first && kind_of(format, token - 1) != TOKEN_NEWLINE &&
+           kind_of(format, token - 1) != TOKEN_COMMENT)
+        token--;
+    return token;
+}
+
+/* A block stays on its statement's line when it was written so and the line is not too long. */
+static bool stays_on_line(const struct format *format, const struct frame *frame,
+                          const struct statement *statement)
+{
+    uint32_t end = statement->block->close + 1;
+    if (line_end(format, statement->block->open, end) < end)
+        return false;
+    uint32_t start = line_start(format, statement->end, statement->first);
+    uint32_t margin = frame->block->depth * FORMAT_INDENT;
+    return margin + tokens_width(format->tokens, start, end) <= FORMAT_WIDTH;
+}
+
+/* Further lines of a statement, up to `end`. */
+static void add_wrapped(struct format *format, const struct frame *frame, uint32_t token, uint32_t end,
+                        enum line_indent indent)
+{
+    bool at_line_start = false;
+    while (token < end) {
+        enum token_kind kind = kind_of(format, token);
+        uint32_t next = token + 1;
+        if (kind == TOKEN_COMMENT && at_line_start) {
+            add_comment_line(format, token, frame->block->depth, frame->block->open, indent);
+        } else if (kind == TOKEN_COMMENT) {
+            add_trailing_comment(format, token);
+        } else if (kind != TOKEN_NEWLINE) {
+            next = line_end(format, token, end);
+            add_line(format, frame, LINE_PLAIN)->indent = indent;
+            line_add_cell(&format->lines, token, next);
+        }
+        at_line_start = kind == TOKEN_NEWLINE;
+        token = next;
+    }
+}
+
+/* The terms, and the block as far as it belongs on the same line, up to `end`. */
+static void add_terms(struct format *format, const struct frame *frame, const struct statement *statement,
+                      uint32_t end)
+{
+    uint32_t first = statement->first, first_end = line_end(format, first, end);
+    bool wrapped = first_end < end, opens = statement->block && end == statement->block->open + 1;
+    bool has_block = end > statement->end;
+    if (opens || frame->layout == LAYOUT_PLAIN || (frame->layout == LAYOUT_TABLE && (wrapped || has_block))) {
+        add_line(format, frame, LINE_PLAIN);
+        line_add_cell(&format->lines, first, first_end);
+        add_wrapped(format, frame, first_end, end, INDENT_WRAPPED);
+    } else if (frame->layout == LAYOUT_TABLE) {
+        (statement == frame->block->first ? add_head_row : add_row)(format, frame, first, end);
+    } else {
+        add_property(format, frame, first, wrapped || !has_block ? first_end : statement->end, first_end);
+        add_wrapped(format, frame, first_end, end, INDENT_VALUE);
+    }
+}
+
+/* Returns the token behind the statement. */
+static uint32_t add_statement(struct format *format, const struct frame *frame,
+                              const struct statement *statement)
+{
+    const struct block *block = statement->block;
+    if (!block) {
+        add_terms(format, frame, statement, statement->end);
+        return statement->end;
+    }
+    if (stays_on_line(format, frame, statement)) {
+        add_terms(format, frame, statement, block->close + 1);
+        return block->close + 1;
+    }
+    add_terms(format, frame, statement, block->open + 1);
+    add_block(format, block,
+              format->language->block_kind(frame->kind, token_text(format->tokens, statement->first)));
+    add_line(format, frame, LINE_PLAIN);
+    line_add_cell(&format->lines, block->close, block->close + 1);
+    return block->close + 1;
+}
+
+/* ---- blocks ---- */
+
+static void add_block(struct format *format, const struct block *block, int kind)
+{
+    struct frame frame = {block, kind, format->language->block_layout(kind)};
+    const struct statement *statement = block->first;
+    uint32_t token = block->depth ? block->open + 1 : block->open;
+    bool line_begun = block->depth > 0, anything = false;
+    int line_breaks = 0;
+    while (token < block->close) {
+        if (kind_of(format, token) == TOKEN_NEWLINE) {
+            line_breaks++;
+            line_begun = false;
+            token++;
+            continue;
+        }
+        if (anything && line_breaks > 1)
+            add_blank_line(format, &frame);
+        line_breaks = 0;
+        if (kind_of(format, token) == TOKEN_COMMENT) {
+            if (line_begun)
+                add_trailing_comment(format, token);
+            else
+                add_comment_line(format, token, block->depth, block->open, INDENT_BLOCK);
+            token++;
+        } else {
+            assert(statement && statement->first == token);
+            token = add_statement(format, &frame, statement);
+            statement = statement->next;
+            line_begun = true;
+        }
+        anything = anything || !line_begun || statement != block->first;
+    }
+}
+
+bool format_tree(const struct tree *tree, const struct format_language *language, struct buffer *out)
+{
+    assert(tree->sound);
+    struct format format = {
+        .tree = tree,
+        .tokens = &tree->tokens,
+        .language = language,
+        .lines = {.arena = out->arena, .tokens = &tree->tokens},
+    };
+    size_t start = out->length;
+    add_block(&format, tree->plan, language->plan);
+    lines_align(&format.lines);
+    lines_print(&format.lines, out);
+
+    struct source source;
+    struct reports reports;
+    struct tokens tokens;
+    struct text text = {buffer_string(out) + start, out->length - start};
+    reports_init(&reports, out->arena);
+    source_init(&source, out->arena, tree->source->path, (const unsigned char *)text.start,
+                (uint32_t)text.length);
+    lex_source(&source, out->arena, &reports, &tokens);
+    return format_keeps_tokens(&tree->tokens, &tokens);
+}

@@ -1,0 +1,181 @@
+/* Where columns stand: in neighbouring statements, in tables, and of comments. */
+#include "parser/format.h"
+#include "parser/format_line.h"
+
+enum {
+    PLAN_GAP = 1,     /* blanks behind the first word of the plan's own statements */
+    PROPERTY_GAP = 2, /* behind the first word in a block */
+    COLUMN_GAP = 3,   /* between the columns of a table, and behind a name */
+    BLOCK_GAP = 1,    /* before a block on the same line */
+    COMMENT_GAP = 2,
+    COMMENT_COLUMN =
+        44 /* comments behind lines stand no further left, so that most of a plan's are in one column */
+};
+
+/* Lines [first, end). */
+struct range {
+    size_t first, end;
+};
+
+static struct cell *cell_of(struct lines *lines, size_t line, uint32_t cell)
+{
+    return &lines->cells.items[lines->items[line].first_cell + cell];
+}
+
+static uint32_t greater(uint32_t a, uint32_t b)
+{
+    return a > b ? a : b;
+}
+
+static bool has_columns(const struct line *line)
+{
+    return line->kind == LINE_PROPERTY || line->kind == LINE_NAMED || line->kind == LINE_WITH_BLOCK;
+}
+
+/* A wrapped line or a comment neither shares in the columns nor parts them. */
+static bool is_between(const struct line *line)
+{
+    return line->kind == LINE_COMMENT || line->indent == INDENT_VALUE || line->indent == INDENT_COMMENT;
+}
+
+/* The neighbouring statements that share the column of their values. */
+static struct range neighbours(const struct lines *lines, size_t first)
+{
+    size_t end = first;
+    while (end < lines->count && lines->items[end].block == lines->items[first].block &&
+           (has_columns(&lines->items[end]) || is_between(&lines->items[end])))
+        end++;
+    return (struct range){first, end};
+}
+
+static void align_values(struct lines *lines, struct range range)
+{
+    uint32_t gap = lines->items[range.first].depth ? PROPERTY_GAP : PLAN_GAP;
+    uint32_t widest = 0;
+    for (size_t i = range.first; i < range.end; i++)
+        if (has_columns(&lines->items[i]))
+            widest = greater(widest, cell_of(lines, i, 0)->width);
+    for (size_t i = range.first; i < range.end; i++) {
+        struct line *line = &lines->items[i];
+        if (has_columns(line))
+            cell_of(lines, i, 0)->gap = widest - cell_of(lines, i, 0)->width + gap;
+        else if (line->indent == INDENT_VALUE)
+            line->margin = line->depth * FORMAT_INDENT + widest + gap;
+    }
+}
+
+static bool same_form(struct lines *lines, size_t a, size_t b)
+{
+    if (lines->items[a].kind != lines->items[b].kind)
+        return false;
+    return lines->items[a].kind == LINE_WITH_BLOCK ||
+           text_equal(token_text(lines->tokens, cell_of(lines, a, 0)->first),
+                      token_text(lines->tokens, cell_of(lines, b, 0)->first));
+}
+
+/* From `first`, a line of three cells, the run of lines that share its second column. */
+static struct range run_of_form(struct lines *lines, struct range range, size_t first)
+{
+    size_t end = first;
+    while (end < range.end && (is_between(&lines->items[end]) || same_form(lines, first, end)))
+        end++;
+    return (struct range){first, end};
+}
+
+static void align_names(struct lines *lines, struct range run)
+{
+    uint32_t gap = lines->items[run.first].kind == LINE_NAMED ? COLUMN_GAP : BLOCK_GAP;
+    uint32_t widest = 0;
+    for (size_t i = run.first; i < run.end; i++)
+        if (!is_between(&lines->items[i]))
+            widest = greater(widest, cell_of(lines, i, 1)->width);
+    for (size_t i = run.first; i < run.end; i++)
+        if (!is_between(&lines->items[i]))
+            cell_of(lines, i, 1)->gap = widest - cell_of(lines, i, 1)->width + gap;
+}
+
+static void align_neighbours(struct lines *lines, struct range range)
+{
+    align_values(lines, range);
+    for (size_t i = range.first; i < range.end;) {
+        if (lines->items[i].kind == LINE_NAMED || lines->items[i].kind == LINE_WITH_BLOCK) {
+            struct range run = run_of_form(lines, range, i);
+            align_names(lines, run);
+            i = run.end;
+        } else {
+            i++;
+        }
+    }
+}
+
+/* All rows of a table, whatever comments or empty lines lie between; returns the line behind it. */
+static size_t align_table(struct lines *lines, size_t first)
+{
+    uint32_t block = lines->items[first].block, columns = 0;
+    size_t end = first;
+    for (; end < lines->count && lines->items[end].block == block; end++)
+        columns = greater(columns, lines->items[end].cell_count);
+    uint32_t *widths = ARENA_ARRAY(lines->arena, columns, uint32_t);
+    for (size_t i = first; i < end; i++)
+        for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
+            widths[j] = greater(widths[j], cell_of(lines, i, j)->width);
+    for (size_t i = first; i < end; i++)
+        for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
+            cell_of(lines, i, j)->gap = widths[j] - cell_of(lines, i, j)->width + COLUMN_GAP;
+    return end;
+}
+
+static void find_margins(struct lines *lines)
+{
+    for (size_t i = 0; i < lines->count; i++) {
+        struct line *line = &lines->items[i];
+        bool wrapped = line->indent == INDENT_WRAPPED || line->indent == INDENT_VALUE;
+        line->margin = line->depth * FORMAT_INDENT + (wrapped ? FORMAT_WRAPPED_INDENT : 0);
+    }
+}
+
+static uint32_t line_width(struct lines *lines, size_t index)
+{
+    const struct line *line = &lines->items[index];
+    uint32_t width = line->cell_count ? line->margin : 0;
+    for (uint32_t i = 0; i < line->cell_count; i++)
+        width +=
+            cell_of(lines, index, i)->width + (i + 1 < line->cell_count ? cell_of(lines, index, i)->gap : 0);
+    return width;
+}
+
+static bool comment_has_column(const struct line *line)
+{
+    return line->comment != NO_TOKEN && (line->kind != LINE_COMMENT || line->indent == INDENT_COMMENT);
+}
+
+/* The comments of lines that follow on each other share a column; returns the line behind them. */
+static size_t align_comments(struct lines *lines, size_t first)
+{
+    uint32_t column = COMMENT_COLUMN;
+    size_t end = first;
+    for (; end < lines->count && comment_has_column(&lines->items[end]); end++)
+        if (lines->items[end].kind != LINE_COMMENT)
+            column = greater(column, line_width(lines, end) + COMMENT_GAP);
+    for (size_t i = first; i < end; i++)
+        lines->items[i].comment_column = column;
+    return end;
+}
+
+void lines_align(struct lines *lines)
+{
+    find_margins(lines);
+    for (size_t i = 0; i < lines->count;) {
+        if (has_columns(&lines->items[i])) {
+            struct range range = neighbours(lines, i);
+            align_neighbours(lines, range);
+            i = range.end;
+        } else {
+            i = lines->items[i].kind == LINE_ROW ? align_table(lines, i) : i + 1;
+        }
+    }
+    for (size_t i = 0; i < lines->count;) {
+        lines->items[i].comment_column = lines->items[i].margin;
+        i = comment_has_column(&lines->items[i]) ? align_comments(lines, i) : i + 1;
+    }
+}

@@ -1,0 +1,123 @@
+#include "parser/format_line.h"
+
+static enum token_kind kind_of(const struct tokens *tokens, uint32_t token)
+{
+    return (enum token_kind)tokens->items[token].kind;
+}
+
+static bool begins_with_digit(enum token_kind kind)
+{
+    return kind == TOKEN_NUMBER || kind == TOKEN_PERCENT || kind == TOKEN_DATE || kind == TOKEN_GRADE ||
+           kind == TOKEN_CLOCK;
+}
+
+/* `1` and `1/2` parted by a tab are two numbers; parted by a blank they are one and a half. */
+static bool would_join(const struct tokens *tokens, uint32_t left, uint32_t right)
+{
+    struct text whole = token_text(tokens, left), part = token_text(tokens, right);
+    bool fraction = false;
+    for (size_t i = 0; i < part.length; i++)
+        fraction = fraction || part.start[i] == '/';
+    for (size_t i = 0; i < whole.length; i++)
+        if (whole.start[i] < '0' || whole.start[i] > '9')
+            return false;
+    return fraction;
+}
+
+/* Units are written `lb/acre`; `4 / 5` without its blanks would be a fraction. */
+static const char *blank_beside_slash(const struct tokens *tokens, uint32_t slash)
+{
+    bool number_before = slash > 0 && kind_of(tokens, slash - 1) == TOKEN_NUMBER;
+    return number_before && begins_with_digit(kind_of(tokens, slash + 1)) ? " " : "";
+}
+
+const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t right)
+{
+    enum token_kind left_kind = kind_of(tokens, left), right_kind = kind_of(tokens, right);
+    if (right_kind == TOKEN_COMMA || right_kind == TOKEN_COLON || right_kind == TOKEN_CLOSE_GROUP ||
+        left_kind == TOKEN_OPEN_GROUP || (left_kind == TOKEN_LESS && right_kind == TOKEN_NUMBER))
+        return "";
+    if (left_kind == TOKEN_SLASH && right_kind == TOKEN_SLASH)
+        return " ";
+    if (left_kind == TOKEN_SLASH || right_kind == TOKEN_SLASH)
+        return blank_beside_slash(tokens, left_kind == TOKEN_SLASH ? left : right);
+    if (left_kind == TOKEN_NUMBER && right_kind == TOKEN_NUMBER && would_join(tokens, left, right))
+        return "\t";
+    return " ";
+}
+
+struct line *line_add(struct lines *lines, enum line_kind kind, uint32_t depth, uint32_t block)
+{
+    struct line line = {
+        .kind = kind,
+        .depth = depth,
+        .block = block,
+        .comment = NO_TOKEN,
+        .first_cell = (uint32_t)lines->cells.count,
+    };
+    VECTOR_PUSH(lines->arena, lines, line);
+    return &lines->items[lines->count - 1];
+}
+
+void line_add_cell(struct lines *lines, uint32_t first, uint32_t end)
+{
+    struct cell cell = {first, end, tokens_width(lines->tokens, first, end), 0};
+    VECTOR_PUSH(lines->arena, &lines->cells, cell);
+    lines->items[lines->count - 1].cell_count++;
+}
+
+static uint32_t text_width(struct text text)
+{
+    uint32_t width = 0;
+    size_t length;
+    for (size_t at = 0; at < text.length; at += length)
+        width += (uint32_t)character_width(text_character(text, at, &length));
+    return width;
+}
+
+uint32_t tokens_width(const struct tokens *tokens, uint32_t first, uint32_t end)
+{
+    uint32_t width = 0;
+    for (uint32_t i = first; i < end; i++) {
+        width += text_width(token_text(tokens, i));
+        if (i + 1 < end)
+            width += *blank_between(tokens, i, i + 1) != '\0';
+    }
+    return width;
+}
+
+static void cell_print(const struct tokens *tokens, const struct cell *cell, struct buffer *out)
+{
+    for (uint32_t i = cell->first; i < cell->end; i++) {
+        buffer_add(out, token_text(tokens, i));
+        if (i + 1 < cell->end)
+            buffer_add_string(out, blank_between(tokens, i, i + 1));
+    }
+}
+
+static void line_print(const struct lines *lines, const struct line *line, struct buffer *out)
+{
+    uint32_t column = line->margin;
+    if (line->cell_count)
+        buffer_repeat(out, ' ', line->margin);
+    else
+        column = 0;
+    for (uint32_t i = 0; i < line->cell_count; i++) {
+        const struct cell *cell = &lines->cells.items[line->first_cell + i];
+        bool last = i + 1 == line->cell_count;
+        cell_print(lines->tokens, cell, out);
+        buffer_repeat(out, ' ', last ? 0 : cell->gap);
+        column += cell->width + (last ? 0 : cell->gap);
+    }
+    if (line->comment != NO_TOKEN) {
+        buffer_repeat(out, ' ', line->comment_column - column);
+        buffer_add(out, token_text(lines->tokens, line->comment));
+    }
+    buffer_add_string(out, "\n");
+}
+
+void lines_print(const struct lines *lines, struct buffer *out)
+{
+    for (size_t i = 0; i < lines->count; i++)
+        line_print(lines, &lines->items[i], out);
+}
