@@ -73,7 +73,8 @@ void *arena_array(struct arena *arena, size_t count, size_t size)
 
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
 {
-    size_t wanted = *capacity ? *capacity * 2 : 8;
+    /* Most vectors of a plan stay at one or two items; large items are not kept in store for them. */
+    size_t wanted = *capacity ? *capacity * 2 : size > 32 ? 1 : 4;
     void *moved = arena_array(arena, wanted, size);
     if (count)
         memcpy(moved, items, count * size);

@@ -497,8 +497,9 @@ static bool read_statement(struct model *model, const struct tree *tree, const s
             return false;
         at = match_next(&matcher, at);
     }
+    struct value values[SLOT_LIMIT];
     for (;;) {
-        struct clause clause = {.statement = statement, .tree = tree};
+        struct clause clause = {.statement = statement, .tree = tree, .values = values};
         if (!match_clause(&matcher, &at, head, &clause)) {
             complain_of_form(&matcher, head.length ? head : word);
             return false;

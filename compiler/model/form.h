@@ -76,7 +76,7 @@ struct clause {
     const struct tree *tree;
     struct place place;
     size_t value_count;
-    struct value values[SLOT_LIMIT];
+    struct value *values; /* while it is read: room for SLOT_LIMIT */
 };
 
 /* The value in a slot of the clause's form; NULL where an optional part was left out. */

@@ -4,6 +4,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 void *thing_new(struct model *model, const struct clause *clause, const char *slot, size_t size)
 {
@@ -19,7 +20,11 @@ void *thing_new(struct model *model, const struct clause *clause, const char *sl
 void body_later(struct model *model, const struct clause *clause, struct thing *subject, enum phase phase,
                 void (*finish)(struct model *, const struct clause *, struct thing *))
 {
-    struct pending pending = {phase, *clause, subject, finish};
+    struct clause *kept = ARENA_NEW(model->arena, struct clause);
+    *kept = *clause;
+    kept->values = ARENA_ARRAY(model->arena, clause->value_count, struct value);
+    memcpy(kept->values, clause->values, clause->value_count * sizeof *clause->values);
+    struct pending pending = {phase, kept, subject, finish};
     VECTOR_PUSH(model->arena, &model->building->pending, pending);
 }
 
@@ -100,7 +105,7 @@ void read_note(struct model *model, const struct clause *clause, void *subject)
 
 static void read_body(struct model *model, const struct pending *pending)
 {
-    const struct clause *clause = &pending->clause;
+    const struct clause *clause = pending->clause;
     const struct block *block = clause->statement->block;
     model->building->library = pending->subject->library;
     if (block && !block_read(model, clause->tree, block, clause->form->opens, pending->subject))

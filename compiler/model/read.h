@@ -22,7 +22,7 @@ enum phase {
 
 struct pending {
     enum phase phase;
-    struct clause clause;
+    const struct clause *clause;
     struct thing *subject;
     void (*finish)(struct model *model, const struct clause *clause, struct thing *subject); /* may be NULL */
 };

@@ -31,7 +31,8 @@ enum { UNIT_WORDS_AHEAD = 4 };
 /* Words that join the parts of statements: where one stands in a unit's place, the unit was left out. */
 static bool joins(struct text word)
 {
-    static const char *const words[] = {"per", "of", "from", "by", "to", "at", "within", "and", "across", "apart", "on"};
+    static const char *const words[] = {"per",    "of",  "from",   "by",    "to", "at",
+                                        "within", "and", "across", "apart", "on"};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (text_is(word, words[i]))
             return true;
@@ -94,7 +95,7 @@ static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, stru
     if (!read_one_unit(matcher, &here, &unit))
         return false;
     *factor /= number * unit->factor;
-    *dimension = dimension_quotient(*dimension, measure_dimension(unit->measure));
+    *dimension = dimension_quotient(*dimension, unit_dimension(unit));
     *at = here;
     return true;
 }
@@ -106,7 +107,7 @@ bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wa
         return false;
     *factor = (*first)->factor;
     *zero = (*first)->zero;
-    *dimension = measure_dimension((*first)->measure);
+    *dimension = unit_dimension(*first);
     while (!(wanted && dimension_equal(*dimension, *wanted)) && at_per(matcher, *at) &&
            read_per(matcher, at, factor, dimension))
         *zero = 0;
@@ -134,7 +135,7 @@ static bool read_units(struct matcher *matcher, const struct slot_type *type, ui
 {
     if (!read_one_unit(matcher, at, &value->unit))
         return false;
-    *quantity = (struct quantity){value->unit->factor, value->unit->zero, measure_dimension(value->unit->measure), false};
+    *quantity = (struct quantity){value->unit->factor, value->unit->zero, unit_dimension(value->unit), false};
     if (type->nutrient && !slot_read_nutrient(matcher, type, at, value))
         return false;
     while (!wanted_reached(type, quantity) && at_per(matcher, *at)) {

@@ -48,7 +48,10 @@ static size_t longest_spelling(const char *const *spellings, const struct text *
                                bool fold)
 {
     size_t longest = 0;
+    char first = folded(*words->start, fold);
     for (; *spellings; spellings++) {
+        if (folded(**spellings, fold) != first)
+            continue;
         size_t matched = spelling_matched(*spellings, words, count, fold);
         longest = matched > longest ? matched : longest;
     }
