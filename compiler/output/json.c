@@ -2,6 +2,8 @@
 
 #include "lexer/source.h"
 
+#include <assert.h>
+#include <math.h>
 #include <string.h>
 
 static _Noreturn void memory_refused(struct json_writer *writer)
@@ -32,6 +34,12 @@ json_t *json_put_array(struct json_writer *writer, json_t *parent, const char *k
 void json_put_integer(struct json_writer *writer, json_t *parent, const char *key, json_int_t value)
 {
     put(writer, parent, key, json_integer(value));
+}
+
+void json_put_number(struct json_writer *writer, json_t *parent, const char *key, double value)
+{
+    assert(isfinite(value));
+    put(writer, parent, key, json_real(value));
 }
 
 void json_put_boolean(struct json_writer *writer, json_t *parent, const char *key, bool value)
@@ -89,9 +97,14 @@ static void deletes_escape(struct buffer *out, size_t start)
         buffer_add(out, document.start[i] == 0x7F ? TEXT("\\u007F") : (struct text){document.start + i, 1});
 }
 
+/* Digits of a number: what rounding on the way leaves certain on every machine, and far more than anyone
+ * weighs. */
+enum { REAL_DIGITS = 12 };
+
 static void document_print(struct json_writer *writer, struct buffer *out, bool indent)
 {
-    size_t flags = JSON_ENSURE_ASCII | (indent ? JSON_INDENT(2) : JSON_COMPACT);
+    size_t flags =
+        JSON_ENSURE_ASCII | JSON_REAL_PRECISION(REAL_DIGITS) | (indent ? JSON_INDENT(2) : JSON_COMPACT);
     size_t length = json_dumpb(writer->root, NULL, 0, flags);
     if (length == 0)
         memory_refused(writer);

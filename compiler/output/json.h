@@ -27,6 +27,8 @@ json_t *json_put_array(struct json_writer *writer, json_t *parent, const char *k
 void json_put_text(struct json_writer *writer, json_t *parent, const char *key, struct text text);
 void json_put_string(struct json_writer *writer, json_t *parent, const char *key, const char *string);
 void json_put_integer(struct json_writer *writer, json_t *parent, const char *key, json_int_t value);
+/* Twelve significant digits; `value` is finite (asserted). */
+void json_put_number(struct json_writer *writer, json_t *parent, const char *key, double value);
 void json_put_boolean(struct json_writer *writer, json_t *parent, const char *key, bool value);
 void json_put_null(struct json_writer *writer, json_t *parent, const char *key);
 
