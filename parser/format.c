@@ -72,13 +72,17 @@ static struct line *add_line(struct format *format, const struct frame *frame, e
 
 /* ---- cells of a statement's first line ---- */
 
-/* The end of the cell that begins at `first`: the next token with a blank before it. */
+/* The end of the cell that begins at `first`: the next token with a blank before it, outside of groups. */
 static uint32_t cell_end(const struct format *format, uint32_t first, uint32_t end)
 {
-    uint32_t token = first + 1;
-    while (token < end && *blank_between(format->tokens, token - 1, token) != ' ')
-        token++;
-    return token;
+    int groups = 0;
+    for (uint32_t token = first; token < end; token++) {
+        if (token > first && groups <= 0 && *blank_between(format->tokens, token - 1, token) == ' ')
+            return token;
+        groups +=
+            (kind_of(format, token) == TOKEN_OPEN_GROUP) - (kind_of(format, token) == TOKEN_CLOSE_GROUP);
+    }
+    return end;
 }
 
 static void add_cells(struct format *format, const uint32_t *ends, size_t count, uint32_t first)
@@ -231,37 +235,61 @@ static uint32_t add_statement(struct format *format, const struct frame *frame,
 
 /* ---- blocks ---- */
 
+/* What stands at `token`, with an empty line before it where `apart`; returns the token behind it. */
+static uint32_t add_item(struct format *format, const struct frame *frame, const struct statement **statement,
+                         uint32_t token, bool apart)
+{
+    if (apart)
+        add_blank_line(format, frame);
+    if (kind_of(format, token) == TOKEN_COMMENT) {
+        add_comment_line(format, token, frame->block->depth, frame->block->open, INDENT_BLOCK);
+        return token + 1;
+    }
+    assert(*statement && (*statement)->first == token);
+    const struct statement *added = *statement;
+    *statement = added->next;
+    return add_statement(format, frame, added);
+}
+
 static void add_block(struct format *format, const struct block *block, int kind)
 {
     struct frame frame = {block, kind, format->language->block_layout(kind)};
     const struct statement *statement = block->first;
     uint32_t token = block->depth ? block->open + 1 : block->open;
-    bool line_begun = block->depth > 0, anything = false;
+    bool line_begun = block->depth > 0, empty = true;
     int line_breaks = 0;
     while (token < block->close) {
-        if (kind_of(format, token) == TOKEN_NEWLINE) {
+        enum token_kind token_kind = kind_of(format, token);
+        if (token_kind == TOKEN_NEWLINE) {
             line_breaks++;
             line_begun = false;
             token++;
-            continue;
-        }
-        if (anything && line_breaks > 1)
-            add_blank_line(format, &frame);
-        line_breaks = 0;
-        if (kind_of(format, token) == TOKEN_COMMENT) {
-            if (line_begun)
-                add_trailing_comment(format, token);
-            else
-                add_comment_line(format, token, block->depth, block->open, INDENT_BLOCK);
+        } else if (token_kind == TOKEN_COMMENT && line_begun) {
+            add_trailing_comment(format, token);
             token++;
         } else {
-            assert(statement && statement->first == token);
-            token = add_statement(format, &frame, statement);
-            statement = statement->next;
-            line_begun = true;
+            token = add_item(format, &frame, &statement, token, !empty && line_breaks > 1);
+            line_begun = token_kind != TOKEN_COMMENT;
+            line_breaks = 0;
+            empty = false;
         }
-        anything = anything || !line_begun || statement != block->first;
     }
+}
+
+/* ---- the whole ---- */
+
+/* Cuts the new text into tokens and compares. */
+static bool is_faithful(const struct tree *tree, struct arena *arena, struct text text)
+{
+    struct source source;
+    struct reports reports;
+    struct tokens tokens;
+    if (text.length > SOURCE_LIMIT)
+        return false;
+    reports_init(&reports, arena);
+    source_init(&source, arena, tree->source->path, (const unsigned char *)text.start, (uint32_t)text.length);
+    lex_source(&source, arena, &reports, &tokens);
+    return format_keeps_tokens(&tree->tokens, &tokens);
 }
 
 bool format_tree(const struct tree *tree, const struct format_language *language, struct buffer *out)
@@ -277,14 +305,5 @@ bool format_tree(const struct tree *tree, const struct format_language *language
     add_block(&format, tree->plan, language->plan);
     lines_align(&format.lines);
     lines_print(&format.lines, out);
-
-    struct source source;
-    struct reports reports;
-    struct tokens tokens;
-    struct text text = {buffer_string(out) + start, out->length - start};
-    reports_init(&reports, out->arena);
-    source_init(&source, out->arena, tree->source->path, (const unsigned char *)text.start,
-                (uint32_t)text.length);
-    lex_source(&source, out->arena, &reports, &tokens);
-    return format_keeps_tokens(&tree->tokens, &tokens);
+    return is_faithful(tree, out->arena, (struct text){buffer_string(out) + start, out->length - start});
 }

@@ -29,8 +29,9 @@ enum {
     FORMAT_WIDTH = 100 /* of a block kept on one line, in cells */
 };
 
-/* Appends the plan. False, with nothing of use appended, when the new text does not hold the very tokens of
- * the old: a fault of this program, and a reason to leave the file alone. `tree` is sound (asserted). */
+/* Appends the plan. False, with nothing of use appended, when the new text would be larger than SOURCE_LIMIT
+ * or does not hold the very tokens of the old: a fault of this program, and a reason to leave the file alone.
+ * `tree` is sound (asserted). */
 bool format_tree(const struct tree *tree, const struct format_language *language, struct buffer *out);
 
 /* Whether two texts hold the same statements, terms and comments, whatever the blanks and empty lines. */

@@ -3,11 +3,12 @@
 #include "parser/format_line.h"
 
 enum {
-    PLAN_GAP = 1,     /* blanks behind the first word of the plan's own statements */
-    PROPERTY_GAP = 2, /* behind the first word in a block */
-    COLUMN_GAP = 3,   /* between the columns of a table, and behind a name */
-    BLOCK_GAP = 1,    /* before a block on the same line */
+    PLAIN_GAP = 1, /* blanks behind the widest first word of the plan's own statements, and of a lone one */
+    PROPERTY_GAP = 2, /* behind the widest first word in a block */
+    COLUMN_GAP = 3,   /* between the columns of a table, and behind the widest name */
     COMMENT_GAP = 2,
+    WIDEST = 60,       /* wider cells stand outside of the columns, so that one of them moves no other */
+    WIDEST_LINE = 100, /* and so do the comments behind longer lines */
     COMMENT_COLUMN =
         44 /* comments behind lines stand no further left, so that most of a plan's are in one column */
 };
@@ -25,6 +26,17 @@ static struct cell *cell_of(struct lines *lines, size_t line, uint32_t cell)
 static uint32_t greater(uint32_t a, uint32_t b)
 {
     return a > b ? a : b;
+}
+
+/* The width of a column with one more cell in it. */
+static uint32_t widened(uint32_t column, const struct cell *cell)
+{
+    return cell->width <= WIDEST ? greater(column, cell->width) : column;
+}
+
+static void fill(struct cell *cell, uint32_t column, uint32_t gap)
+{
+    cell->gap = gap + (column > cell->width ? column - cell->width : 0);
 }
 
 static bool has_columns(const struct line *line)
@@ -48,17 +60,26 @@ static struct range neighbours(const struct lines *lines, size_t first)
     return (struct range){first, end};
 }
 
+static bool has_neighbours(const struct lines *lines, struct range range)
+{
+    size_t count = 0;
+    for (size_t i = range.first; i < range.end; i++)
+        count += has_columns(&lines->items[i]);
+    return count > 1;
+}
+
 static void align_values(struct lines *lines, struct range range)
 {
-    uint32_t gap = lines->items[range.first].depth ? PROPERTY_GAP : PLAN_GAP;
+    bool alone = lines->items[range.first].depth == 0 || !has_neighbours(lines, range);
+    uint32_t gap = alone ? PLAIN_GAP : PROPERTY_GAP;
     uint32_t widest = 0;
     for (size_t i = range.first; i < range.end; i++)
         if (has_columns(&lines->items[i]))
-            widest = greater(widest, cell_of(lines, i, 0)->width);
+            widest = widened(widest, cell_of(lines, i, 0));
     for (size_t i = range.first; i < range.end; i++) {
         struct line *line = &lines->items[i];
         if (has_columns(line))
-            cell_of(lines, i, 0)->gap = widest - cell_of(lines, i, 0)->width + gap;
+            fill(cell_of(lines, i, 0), widest, gap);
         else if (line->indent == INDENT_VALUE)
             line->margin = line->depth * FORMAT_INDENT + widest + gap;
     }
@@ -84,14 +105,15 @@ static struct range run_of_form(struct lines *lines, struct range range, size_t 
 
 static void align_names(struct lines *lines, struct range run)
 {
-    uint32_t gap = lines->items[run.first].kind == LINE_NAMED ? COLUMN_GAP : BLOCK_GAP;
+    bool names = lines->items[run.first].kind == LINE_NAMED && has_neighbours(lines, run);
+    uint32_t gap = names ? COLUMN_GAP : PLAIN_GAP;
     uint32_t widest = 0;
     for (size_t i = run.first; i < run.end; i++)
         if (!is_between(&lines->items[i]))
-            widest = greater(widest, cell_of(lines, i, 1)->width);
+            widest = widened(widest, cell_of(lines, i, 1));
     for (size_t i = run.first; i < run.end; i++)
         if (!is_between(&lines->items[i]))
-            cell_of(lines, i, 1)->gap = widest - cell_of(lines, i, 1)->width + gap;
+            fill(cell_of(lines, i, 1), widest, gap);
 }
 
 static void align_neighbours(struct lines *lines, struct range range)
@@ -118,10 +140,10 @@ static size_t align_table(struct lines *lines, size_t first)
     uint32_t *widths = ARENA_ARRAY(lines->arena, columns, uint32_t);
     for (size_t i = first; i < end; i++)
         for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
-            widths[j] = greater(widths[j], cell_of(lines, i, j)->width);
+            widths[j] = widened(widths[j], cell_of(lines, i, j));
     for (size_t i = first; i < end; i++)
         for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
-            cell_of(lines, i, j)->gap = widths[j] - cell_of(lines, i, j)->width + COLUMN_GAP;
+            fill(cell_of(lines, i, j), widths[j], COLUMN_GAP);
     return end;
 }
 
@@ -144,21 +166,25 @@ static uint32_t line_width(struct lines *lines, size_t index)
     return width;
 }
 
-static bool comment_has_column(const struct line *line)
+static bool has_trailing_comment(const struct line *line)
 {
-    return line->comment != NO_TOKEN && (line->kind != LINE_COMMENT || line->indent == INDENT_COMMENT);
+    return line->comment != NO_TOKEN && line->kind != LINE_COMMENT;
 }
 
-/* The comments of lines that follow on each other share a column; returns the line behind them. */
+/* The comments behind lines that follow on each other share a column, and so do comments that go on under
+ * them. Returns the line behind. Lines after comments that go on have a column of their own again: whether a
+ * comment is one of these depends on where it stood, and must not move what comes after it. */
 static size_t align_comments(struct lines *lines, size_t first)
 {
     uint32_t column = COMMENT_COLUMN;
     size_t end = first;
-    for (; end < lines->count && comment_has_column(&lines->items[end]); end++)
-        if (lines->items[end].kind != LINE_COMMENT)
+    for (; end < lines->count && has_trailing_comment(&lines->items[end]); end++)
+        if (line_width(lines, end) <= WIDEST_LINE)
             column = greater(column, line_width(lines, end) + COMMENT_GAP);
     for (size_t i = first; i < end; i++)
-        lines->items[i].comment_column = column;
+        lines->items[i].comment_column = greater(column, line_width(lines, i) + COMMENT_GAP);
+    for (; end < lines->count && lines->items[end].indent == INDENT_COMMENT; end++)
+        lines->items[end].comment_column = lines->items[end - 1].comment_column;
     return end;
 }
 
@@ -176,6 +202,6 @@ void lines_align(struct lines *lines)
     }
     for (size_t i = 0; i < lines->count;) {
         lines->items[i].comment_column = lines->items[i].margin;
-        i = comment_has_column(&lines->items[i]) ? align_comments(lines, i) : i + 1;
+        i = has_trailing_comment(&lines->items[i]) ? align_comments(lines, i) : i + 1;
     }
 }

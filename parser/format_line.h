@@ -4,7 +4,7 @@
 
 #include "lexer/token.h"
 
-enum { NO_TOKEN = UINT32_MAX };
+#define NO_TOKEN UINT32_MAX
 
 /* Tokens [first, end), printed with the blanks that belong between them. Widths are in terminal cells. */
 struct cell {
