@@ -1,0 +1,67 @@
+#include "compiler/model/layout.h"
+
+#include "compiler/model/form.h"
+
+#include <string.h>
+
+/* Limits read as sentences; everything else is a list of properties. */
+static const enum block_layout layouts[BLOCK_KIND_COUNT] = {
+    [BLOCK_NONE] = LAYOUT_PLAIN,        [BLOCK_PLAN] = LAYOUT_ALIGNED,    [BLOCK_LAWN] = LAYOUT_ALIGNED,
+    [BLOCK_SOIL_TEST] = LAYOUT_ALIGNED, [BLOCK_RESULTS] = LAYOUT_TABLE,   [BLOCK_PRODUCT] = LAYOUT_ALIGNED,
+    [BLOCK_SPREADER] = LAYOUT_ALIGNED,  [BLOCK_SPRAYER] = LAYOUT_ALIGNED, [BLOCK_WEATHER] = LAYOUT_ALIGNED,
+    [BLOCK_NORMALS] = LAYOUT_TABLE,     [BLOCK_LIMITS] = LAYOUT_PLAIN,    [BLOCK_APPLY] = LAYOUT_ALIGNED,
+    [BLOCK_TASK] = LAYOUT_ALIGNED,      [BLOCK_DONE] = LAYOUT_ALIGNED,    [BLOCK_GRASS] = LAYOUT_ALIGNED,
+    [BLOCK_SCALE] = LAYOUT_ALIGNED,     [BLOCK_SOURCE] = LAYOUT_ALIGNED,  [BLOCK_CAUTION] = LAYOUT_ALIGNED,
+};
+
+static int kind_of_block(int outer, struct text head)
+{
+    return (int)block_kind_of((enum block_kind)outer, head);
+}
+
+static enum block_layout layout_of_block(int kind)
+{
+    return layouts[kind];
+}
+
+/* Whether a form reads `HEAD <name:name> ...`. */
+static bool declares_name(int kind, struct text head)
+{
+    static const struct text slot = {" <name:name>", sizeof " <name:name>" - 1};
+    for (size_t i = 0; i < form_count(); i++) {
+        const char *pattern = form_at(i)->pattern;
+        if ((int)form_at(i)->block == kind && strlen(pattern) >= head.length + slot.length &&
+            memcmp(pattern, head.start, head.length) == 0 &&
+            memcmp(pattern + head.length, slot.start, slot.length) == 0)
+            return true;
+    }
+    return false;
+}
+
+static bool is_number(struct text word)
+{
+    return word.length && word.start[0] >= '0' && word.start[0] <= '9';
+}
+
+/* A name and perhaps its unit: `pH`, `P ppm`, `K lb per acre`, `CEC meq per 100 g`. */
+static size_t column_words(const struct text *words, size_t count)
+{
+    size_t end = 1, taken = 0;
+    if (!unit_find(words + end, count - end, &taken))
+        return end;
+    for (end += taken; end < count && (text_is(words[end], "per") || text_is(words[end], "/"));) {
+        size_t unit = end + 1 + (end + 1 < count && is_number(words[end + 1]));
+        if (unit >= count || !unit_find(words + unit, count - unit, &taken))
+            break;
+        end = unit + taken;
+    }
+    return end;
+}
+
+const struct format_language plan_layout = {
+    .plan = BLOCK_PLAN,
+    .block_kind = kind_of_block,
+    .block_layout = layout_of_block,
+    .declares_name = declares_name,
+    .column_words = column_words,
+};
