@@ -6,51 +6,26 @@ enum {
     CHANGED_LINES = 8
 }; /* shown of either side; a fix is a few words, and a long one is read in the editor */
 
-/* Lines of one side of a change, and the bytes [from, to) of them that differ. */
-struct side {
-    struct text lines;
-    size_t from, to;
-};
-
+/* Whole lines before and after edits. */
 struct change {
     uint32_t line; /* number of the first */
-    struct side before, after;
+    struct text before, after;
 };
 
-/* Bytes of `lines` from `start` to the end of the line's text, its line end not counted. */
-static size_t line_length(struct text lines, size_t start)
+static size_t line_length(struct text lines)
 {
-    size_t end = start;
-    while (end < lines.length && lines.start[end] != '\n')
-        end++;
-    return end - start;
+    size_t length = 0;
+    while (length < lines.length && lines.start[length] != '\n')
+        length++;
+    return length;
 }
 
-static void side_drop(struct side *side, size_t bytes)
+static struct text first_line(struct text lines)
 {
-    side->lines.start += bytes;
-    side->lines.length -= bytes;
-    side->from = side->from > bytes ? side->from - bytes : 0;
-    side->to = side->to > bytes ? side->to - bytes : 0;
+    return (struct text){lines.start, line_length(lines)};
 }
 
-/* Leaves out the first line where both sides have it and either goes on. */
-static bool change_drop_first(struct change *change)
-{
-    struct side *before = &change->before, *after = &change->after;
-    size_t length = line_length(before->lines, 0);
-    if (length != line_length(after->lines, 0) ||
-        !text_equal((struct text){before->lines.start, length}, (struct text){after->lines.start, length}))
-        return false;
-    if (length == before->lines.length && length == after->lines.length)
-        return false;
-    side_drop(before, length < before->lines.length ? length + 1 : length);
-    side_drop(after, length < after->lines.length ? length + 1 : length);
-    change->line++;
-    return true;
-}
-
-/* The last line of `lines` with the line end before it, if any. */
+/* The text behind the last line end. */
 static struct text last_line(struct text lines)
 {
     size_t start = lines.length;
@@ -59,16 +34,27 @@ static struct text last_line(struct text lines)
     return (struct text){lines.start + start, lines.length - start};
 }
 
-/* Leaves out a last line that both sides have. */
-static void change_drop_last(struct change *change)
+static struct text lines_after_first(struct text lines)
 {
-    struct text *before = &change->before.lines, *after = &change->after.lines;
-    struct text line = last_line(*before);
-    if (!text_equal(line, last_line(*after)) ||
-        (line.length == before->length && line.length == after->length))
-        return;
-    before->length -= line.length;
-    after->length -= line.length;
+    size_t length = line_length(lines);
+    length += length < lines.length;
+    return (struct text){lines.start + length, lines.length - length};
+}
+
+/* Leaves out the lines at the beginning and the line at the end that stay as they are. */
+static void change_trim(struct change *change)
+{
+    while (change->before.length + change->after.length > 0 &&
+           text_equal(first_line(change->before), first_line(change->after))) {
+        change->before = lines_after_first(change->before);
+        change->after = lines_after_first(change->after);
+        change->line++;
+    }
+    struct text last = last_line(change->before);
+    if (text_equal(last, last_line(change->after))) {
+        change->before.length -= last.length;
+        change->after.length -= last.length;
+    }
 }
 
 static struct text text_between(const struct source *source, size_t from, size_t to)
@@ -80,10 +66,10 @@ static struct text text_between(const struct source *source, size_t from, size_t
  */
 static struct change change_of(struct arena *arena, const struct edit *edits, size_t count)
 {
-    struct place first = edits[0].place, last = edits[count - 1].place;
-    const struct source *source = first.source;
+    const struct source *source = edits[0].place.source;
     assert(source);
-    struct change change = {.line = place_first_line(first)};
+    struct place last = edits[count - 1].place;
+    struct change change = {.line = place_first_line(edits[0].place)};
     size_t start = source->line_starts[change.line - 1];
     struct text end_line = source_line(source, place_last_line(last));
     size_t end = (size_t)(end_line.start - (const char *)source->bytes) + end_line.length;
@@ -93,45 +79,46 @@ static struct change change_of(struct arena *arena, const struct edit *edits, si
     size_t at = start;
     for (size_t i = 0; i < count; i++) {
         buffer_add(&after, text_between(source, at, edits[i].place.start));
-        if (i == 0)
-            change.after.from = after.length;
         buffer_add_string(&after, edits[i].replacement);
         at = edits[i].place.end;
     }
-    change.after.to = after.length;
     buffer_add(&after, text_between(source, at, end));
-    change.after.lines = (struct text){buffer_string(&after), after.length};
-    change.before = (struct side){text_between(source, start, end), first.start - start, last.end - start};
+    change.before = text_between(source, start, end);
+    change.after = (struct text){after.string, after.length};
     return change;
 }
 
-static void side_print(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
-                       struct side side)
+/* How far both sides are the same: what is shown of a long line lies around that byte. */
+static size_t same_length(struct text a, struct text b)
 {
-    size_t at = 0;
-    for (int shown = 0; at < side.lines.length; shown++) {
+    size_t length = 0;
+    while (length < a.length && length < b.length && a.start[length] == b.start[length])
+        length++;
+    return length;
+}
+
+static void side_print(const struct excerpt *excerpt, const struct change *change, char border,
+                       enum tint tint, struct text lines)
+{
+    for (uint32_t shown = 0; lines.length > 0; shown++) {
         if (shown == CHANGED_LINES) {
             buffer_format(excerpt->out, "  %*s %c ...\n", excerpt->digits, "", border);
             return;
         }
-        size_t length = line_length(side.lines, at);
-        struct text line = {side.lines.start + at, length};
-        if (length && line.start[length - 1] == '\r')
+        struct text line = first_line(lines);
+        if (line.length && line.start[line.length - 1] == '\r')
             line.length--;
-        excerpt_line(excerpt, number++, border, tint, line, side.from > at ? side.from - at : 0,
-                     side.to > at ? side.to - at : 0);
-        at += length + 1;
+        excerpt_line(excerpt, change->line + shown, border, tint, line, shown ? 0 : same);
+        lines = lines_after_first(lines);
     }
 }
 
 static void change_print(const struct excerpt *excerpt, const struct edit *edits, size_t count)
 {
     struct change change = change_of(excerpt->out->arena, edits, count);
-    while (change_drop_first(&change))
-        continue;
-    change_drop_last(&change);
-    side_print(excerpt, change.line, '-', TINT_OLD, change.before);
-    side_print(excerpt, change.line, '+', TINT_NEW, change.after);
+    change_trim(&change);
+    side_print(excerpt, &change, '-', TINT_OLD, change.before);
+    side_print(excerpt, &change, '+', TINT_NEW, change.after);
 }
 
 static bool edits_share_a_line(struct place a, struct place b)

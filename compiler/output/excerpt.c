@@ -22,8 +22,8 @@ uint32_t place_last_line(struct place place)
     return source_position(place.source, place.end > place.start ? place.end - 1 : place.start).line;
 }
 
-/* The cells that bytes [from, to) take: at least one, at the line's end where there are none.
- * A place that begins at a combining mark begins at the character which carries it. */
+/* The cells that bytes [from, to) take; none, at the line's end, where it has no such bytes. A place that
+ * begins at a combining mark begins at the character which carries it. */
 static struct cell_range line_measure(struct text line, size_t from, size_t to, uint32_t *width)
 {
     struct cell_range range = {UINT32_MAX, 0};
@@ -40,17 +40,15 @@ static struct cell_range line_measure(struct text line, size_t from, size_t to, 
     }
     if (range.from == UINT32_MAX)
         range.from = cell;
-    if (range.to <= range.from)
-        range.to = range.from + 1;
     *width = cell;
     return range;
 }
 
-static struct cell_range window_around(struct cell_range marked, uint32_t width)
+static struct cell_range window_around(uint32_t marked, uint32_t width)
 {
     if (width <= EXCERPT_CELLS)
         return (struct cell_range){0, width};
-    uint32_t from = marked.from > EXCERPT_BEFORE ? marked.from - EXCERPT_BEFORE : 0;
+    uint32_t from = marked > EXCERPT_BEFORE ? marked - EXCERPT_BEFORE : 0;
     if (from > width - EXCERPT_CELLS)
         from = width - EXCERPT_CELLS;
     return (struct cell_range){from, from + EXCERPT_CELLS};
@@ -104,7 +102,7 @@ static struct quote quote_of(struct text line, size_t from, size_t to)
 {
     struct quote quote = {.line = line};
     quote.marked = line_measure(line, from, to, &quote.width);
-    quote.window = window_around(quote.marked, quote.width);
+    quote.window = window_around(quote.marked.from, quote.width);
     return quote;
 }
 
@@ -143,13 +141,13 @@ static void line_print(const struct excerpt *excerpt, uint32_t number, char bord
 }
 
 void excerpt_line(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
-                  struct text line, size_t from, size_t to)
+                  struct text line, size_t at)
 {
-    struct quote quote = quote_of(line, from, to);
+    struct quote quote = quote_of(line, at, at);
     line_print(excerpt, number, border, tint, &quote);
 }
 
-/* Signs under the marked cells of the quoted line, and the label after them. */
+/* Signs under the marked cells of the quoted line, at least one, and the label after them. */
 static void row_print(const struct excerpt *excerpt, const struct mark *mark, struct quote quote,
                       const char *label)
 {

@@ -26,9 +26,9 @@ struct mark {
  * were shown. */
 size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, size_t count);
 
-/* One line, numbered, after `border`, in a window around its bytes [from, to). */
+/* One line, numbered, after `border`, in a window around its byte `at`. */
 void excerpt_line(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
-                  struct text line, size_t from, size_t to);
+                  struct text line, size_t at);
 
 /* First and last line of a place, from 1. A line end belongs to the line that it ends. */
 uint32_t place_first_line(struct place place);

@@ -4,10 +4,7 @@
 
 #include <inttypes.h>
 
-enum {
-    LINE_DIGITS = 3,     /* least width of a line number, so that excerpts of most plans line up */
-    USE_DEPTH_SHOWN = 32 /* no plan may nest deeper */
-};
+enum { LINE_DIGITS = 3 }; /* least width of a line number, so that excerpts of most plans line up */
 
 static const struct severity_look {
     const char *word;
@@ -98,11 +95,10 @@ static void origin_print(struct buffer *out, const struct source *source)
 {
     if (source->library)
         buffer_add_string(out, "  in the library built into prill\n");
-    for (int depth = 0; source->used_at.source && depth < USE_DEPTH_SHOWN; depth++) {
+    for (; source->used_at.source; source = source->used_at.source) {
         buffer_add_string(out, "  used from ");
         place_add(out, source->used_at);
         buffer_add_string(out, "\n");
-        source = source->used_at.source;
     }
 }
 

@@ -147,12 +147,13 @@ static void test_lines(void **state)
 {
     struct report *report = report_add(&made_reports, &made_warning, (struct place){0}, "one");
     report_allow(&made_reports, report, "known", (struct place){0});
-    report_add(&made_reports, &made_error, (struct place){0}, "two\nlines");
+    report_add(&made_reports, &made_error, (struct place){0}, "two\nlines\x7F");
     struct buffer out = {.arena = &made_arena};
     reports_json_print(&out, &made_reports);
     const char *second = strchr(out.string, '\n') + 1;
     assert_non_null(strstr(out.string, "\"allowed\":{\"because\":\"known\",\"place\":null}"));
     assert_true(strncmp(second, "{\"rule\":\"n-per-application\"", 27) == 0);
+    assert_non_null(strstr(second, "\"sentence\":\"two\\nlines\\u007F\""));
     assert_int_equal(strcspn(second, "\n"), strlen(second) - 1);
 }
 

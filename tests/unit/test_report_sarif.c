@@ -82,6 +82,9 @@ static void test_empty(void **state)
 {
     run_read();
     assert_string_equal(json_string_value(json_object_get(log_read, "version")), "2.1.0");
+    assert_string_equal(json_string_value(json_object_get(log_read, "$schema")),
+                        "https://json.schemastore.org/sarif-2.1.0.json");
+    assert_non_null(strstr(log_text(), "\n  \"version\": \"2.1.0\",\n"));
     assert_string_equal(string_at("tool/driver/name"), "prill");
     assert_string_equal(string_at("tool/driver/version"), "1.2.3");
     assert_string_equal(string_at("columnKind"), "utf16CodeUnits");
@@ -154,12 +157,14 @@ static void test_byte_order_mark(void **state)
 static void test_long_snippet(void **state)
 {
     struct buffer text = {.arena = &made_arena};
-    buffer_repeat(&text, 'a', 4097);
+    buffer_repeat(&text, 'a', 5001);
     struct source *source = made_source("p.prill", text.string);
     struct report *report = report_add(&made_reports, &made_error, made_range(source, 0, 4096), "found");
     assert_int_equal(strlen(string_at(REGION "snippet/text")), 4096);
     report->place.end++;
     assert_null(value_at(run_read(), REGION "snippet"));
+    report->place = made_range(source, 5000, 5001);
+    assert_string_equal(string_at(REGION "snippet/text"), "a");
 }
 
 static const char *uri_of(const char *path)

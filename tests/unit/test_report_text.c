@@ -167,6 +167,19 @@ static void test_long_lines(void **state)
     }
 }
 
+static void test_longest_line(void **state)
+{
+    char text[102];
+    memset(text, 'a', 101);
+    text[100] = text[101] = '\0';
+    struct text line, row;
+    quoted_rows(printed_on(text, "a"), &line, &row);
+    assert_int_equal(line.length, 100);
+    text[100] = 'a';
+    quoted_rows(printed_on(text, "a"), &line, &row);
+    assert_int_equal(line.length, 103);
+}
+
 static void test_long_places(void **state)
 {
     char text[301];
@@ -234,6 +247,11 @@ static void test_several_lines(void **state)
                    "  ...\n"
                    "    4 | }\n"
                    "      | ^\n");
+    assert_string_equal(printed_on("{\na\n}", "{\na\n}"), HEAD(1, 1) "    1 | {\n"
+                                                                     "      | ^\n"
+                                                                     "  ...\n"
+                                                                     "    3 | }\n"
+                                                                     "      | ^\n");
     /* Neither indentation nor a line end that closes the place gets signs. */
     struct source *source = made_source("p.prill", "a,\n    bc\nd");
     struct report *report =
@@ -265,20 +283,59 @@ static void test_labels(void **state)
                                                      "      | ~~~ and here\n");
 }
 
+/* Labels after a place over several lines, and on a long line out of sight of the place. */
+static void test_labels_apart(void **state)
+{
+    struct source *source = made_source("p.prill", "a {\n}\n");
+    struct report *report = report_add(&made_reports, &made_error, made_place(source, "{\n}"), "found");
+    report_label(&made_reports, report, made_place(source, "a"), "this one");
+    assert_string_equal(printed(report), HEAD(1, 3) "    1 | a {\n"
+                                                    "      |   ^\n"
+                                                    "    2 | }\n"
+                                                    "      | ^\n"
+                                                    "  at p.prill:1:1\n"
+                                                    "    1 | a {\n"
+                                                    "      | ~ this one\n");
+    struct buffer text = {.arena = &made_arena};
+    buffer_add_string(&text, "first");
+    buffer_repeat(&text, ' ', 200);
+    buffer_add_string(&text, "last");
+    source = made_source("p.prill", text.string);
+    report = report_add(&made_reports, &made_error, made_place(source, "first"), "found");
+    report_label(&made_reports, report, made_place(source, "last"), "far off");
+    const char *output = printed(report);
+    assert_non_null(strstr(output, "    1 | first "));
+    assert_non_null(strstr(output, "      | ^^^^^\n  at p.prill:1:206\n    1 | ... "));
+    assert_non_null(strstr(output, " last\n"));
+    assert_non_null(strstr(output, " ~~~~ far off\n"));
+    /* On the line that is shown already, but half behind its edge. */
+    report->labels.items[0].place = made_range(source, 90, 110);
+    assert_non_null(strstr(printed(report), "      | ^^^^^\n  at p.prill:1:91\n"));
+    report->labels.items[0].place = made_range(source, 90, 100);
+    assert_null(strstr(printed(report), "  at "));
+}
+
 /* Line numbers of one report have one width, at least three. */
 static void test_line_numbers(void **state)
 {
     struct buffer text = {.arena = &made_arena};
-    buffer_repeat(&text, '\n', 12344);
+    buffer_repeat(&text, '\n', 9999);
     buffer_add_string(&text, "here\n");
     struct source *source = made_source("p.prill", text.string);
     struct report *report = report_add(&made_reports, &made_error, made_range(source, 1, 1), "found");
     report_label(&made_reports, report, made_place(source, "here"), "far");
     assert_string_equal(printed(report), HEAD(2, 1) "      2 |\n"
                                                     "        | ^\n"
-                                                    "  at p.prill:12345:1\n"
-                                                    "  12345 | here\n"
+                                                    "  at p.prill:10000:1\n"
+                                                    "  10000 | here\n"
                                                     "        | ~~~~ far\n");
+    report = report_add(&made_reports, &made_error, made_range(source, 1, 1), "found");
+    report_fix(&made_reports, report, true, made_place(source, "here"), "there", "go");
+    assert_string_equal(printed(report), HEAD(2, 1) "      2 |\n"
+                                                    "        | ^\n"
+                                                    "  fix: go\n"
+                                                    "  10000 - here\n"
+                                                    "  10000 + there\n");
 }
 
 static void test_use_chain(void **state)
@@ -356,6 +413,46 @@ static void test_fix_of_two_edits(void **state)
                                             "    2 + just a\n"));
 }
 
+static void test_fix_of_several_lines(void **state)
+{
+    assert_string_equal(fix_printed("a\r\nb\r\nc", "a\r\nb", "d\r\ne"), "    1 - a\n    2 - b\n"
+                                                                        "    1 + d\n    2 + e\n");
+    assert_string_equal(fix_printed("a\nb\nc\n", "a\nb\nc", "a\nb\nd"), "    3 - c\n    3 + d\n");
+    assert_string_equal(fix_printed("a\nb\n", "a\nb", "c\nb"), "    1 - a\n    1 + c\n");
+}
+
+static void test_fix_of_two_files(void **state)
+{
+    struct source *plan = made_source("p.prill", "plan x"), *shop = made_source("s.prill", "y");
+    struct report *report = report_add(&made_reports, &made_error, made_range(plan, 0, 0), "found");
+    report_fix(&made_reports, report, true, made_place(plan, "x"), "z", "rename");
+    report_fix(&made_reports, report, true, made_place(shop, "y"), "z", "rename");
+    assert_non_null(strstr(printed(report), "  fix: rename\n"
+                                            "    1 - plan x\n"
+                                            "    1 + plan z\n"
+                                            "    1 - y\n"
+                                            "    1 + z\n"));
+}
+
+/* Both sides of a change of a long line show what changes. */
+static void test_fix_of_long_line(void **state)
+{
+    struct buffer text = {.arena = &made_arena};
+    buffer_add_string(&text, "a\nb\n");
+    buffer_repeat(&text, '-', 300);
+    buffer_add_string(&text, "old");
+    buffer_repeat(&text, '-', 300);
+    const char *output = fix_printed(text.string, "old", "new");
+    static const char thirty[] = "------------------------------";
+    const char *before = strstr(output, "    3 - ..."), *after = strstr(output, "    3 + ...");
+    assert_non_null(before);
+    assert_non_null(after);
+    assert_int_equal(strncmp(before + 11, thirty, 30), 0);
+    assert_int_equal(strncmp(before + 41, "old---", 6), 0);
+    assert_int_equal(strncmp(after + 11, thirty, 30), 0);
+    assert_int_equal(strncmp(after + 41, "new---", 6), 0);
+}
+
 static void test_long_fix(void **state)
 {
     const char *output = fix_printed("x", "x", "1\n2\n3\n4\n5\n6\n7\n8\n9\n");
@@ -431,6 +528,19 @@ static void test_one_line_each(void **state)
                         "    1 | a\n"
                         "      | ^\n"
                         "  note: d\\u{d}\\u{a}e\n");
+}
+
+static const char *path_printed(const char *path)
+{
+    return printed(report_add(&made_reports, &made_error, made_range(made_source(path, ""), 0, 0), "found"));
+}
+
+/* A line that begins with :: or ## can be a command to a build server. */
+static void test_paths(void **state)
+{
+    assert_true(strncmp(path_printed(":a"), "./:a:1:1: ", 10) == 0);
+    assert_true(strncmp(path_printed("#a"), "./#a:1:1: ", 10) == 0);
+    assert_true(strncmp(path_printed("a:#"), "a:#:1:1: ", 9) == 0);
 }
 
 enum { WILD_LENGTH = 200 };
@@ -532,22 +642,28 @@ int main(void)
         TEST(test_spelled_out),
         TEST(test_zero_byte),
         TEST(test_long_lines),
+        TEST(test_longest_line),
         TEST(test_long_places),
         TEST(test_window_cuts_wide),
         TEST(test_ends_of_text),
         TEST(test_carriage_returns),
         TEST(test_several_lines),
         TEST(test_labels),
+        TEST(test_labels_apart),
         TEST(test_line_numbers),
         TEST(test_use_chain),
         TEST(test_library),
         TEST(test_fix),
         TEST(test_fix_of_two_edits),
+        TEST(test_fix_of_several_lines),
+        TEST(test_fix_of_two_files),
+        TEST(test_fix_of_long_line),
         TEST(test_long_fix),
         TEST(test_allowed_and_counts),
         TEST(test_flood),
         TEST(test_colour),
         TEST(test_one_line_each),
+        TEST(test_paths),
         TEST(test_wild),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
