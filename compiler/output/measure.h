@@ -1,0 +1,22 @@
+/* Amounts that a person weighs or measures out: rounded down to what scales and cups can show, so that no
+ * limit is passed by the rounding. */
+#ifndef PRILL_OUTPUT_MEASURE_H
+#define PRILL_OUTPUT_MEASURE_H
+
+#include "compiler/model/display.h"
+
+/* The unit in which display.h shows the amount (kg or m3). */
+const struct unit *measure_unit(struct arena *arena, const struct model *model, double amount, bool volume);
+
+/* `amount` (kg or m3) in `unit`, rounded down: to a hundredth of a pound, fluid ounce, gallon, kilogram or
+ * litre, or to a whole gram or millilitre; small amounts finer, so that never more than one part in a hundred
+ * is lost, and amounts from a hundred up coarser. `*decimals` is what it takes to write the result. */
+double measure_down(const struct unit *unit, double amount, int *decimals);
+
+/* "12.94 lb", "3.40 lb": with all its decimals, so that columns align and the step is seen. */
+const char *measure_text(struct arena *arena, const struct unit *unit, double value, int decimals);
+
+/* measure_down and measure_text in one. */
+const char *measure_down_text(struct arena *arena, const struct unit *unit, double amount);
+
+#endif

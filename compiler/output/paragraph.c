@@ -1,0 +1,78 @@
+#include "compiler/output/paragraph.h"
+
+#include "compiler/output/terminal_text.h"
+
+static uint32_t cells_of(struct text shown)
+{
+    uint32_t cells = 0;
+    size_t length;
+    for (size_t at = 0; at < shown.length; at += length)
+        cells += (uint32_t)character_width(text_character(shown, at, &length));
+    return cells;
+}
+
+static struct text shown_text(struct arena *arena, const char *text)
+{
+    struct buffer shown = {.arena = arena};
+    terminal_add(&shown, text_of(text));
+    return (struct text){buffer_string(&shown), shown.length};
+}
+
+/* The next word of `text` from `*at` on, without the blanks before it; empty at the end. */
+static struct text word_next(struct text text, size_t *at)
+{
+    while (*at < text.length && text.start[*at] == ' ')
+        ++*at;
+    size_t start = *at;
+    while (*at < text.length && text.start[*at] != ' ')
+        ++*at;
+    return (struct text){text.start + start, *at - start};
+}
+
+void paragraph_add(struct buffer *out, const char *lead, const char *text)
+{
+    struct text shown = shown_text(out->arena, text);
+    uint32_t indent = cells_of(text_of(lead)), column = indent;
+    buffer_add_string(out, lead);
+    size_t at = 0;
+    for (struct text word; (word = word_next(shown, &at)).length > 0;) {
+        uint32_t cells = cells_of(word);
+        bool first = column == indent;
+        if (!first && column + 1 + cells > PARAGRAPH_CELLS) {
+            buffer_add_string(out, "\n");
+            buffer_repeat(out, ' ', indent);
+            column = indent;
+        } else if (!first) {
+            buffer_add_string(out, " ");
+            column++;
+        }
+        buffer_add(out, word);
+        column += cells;
+    }
+    buffer_add_string(out, "\n");
+}
+
+uint32_t field_cells(struct arena *arena, const char *text)
+{
+    return cells_of(shown_text(arena, text));
+}
+
+static void padding_add(struct buffer *out, uint32_t taken, uint32_t cells)
+{
+    if (taken < cells)
+        buffer_repeat(out, ' ', cells - taken);
+}
+
+void field_add(struct buffer *out, const char *text, uint32_t cells)
+{
+    struct text shown = shown_text(out->arena, text);
+    buffer_add(out, shown);
+    padding_add(out, cells_of(shown), cells);
+}
+
+void field_add_right(struct buffer *out, const char *text, uint32_t cells)
+{
+    struct text shown = shown_text(out->arena, text);
+    padding_add(out, cells_of(shown), cells);
+    buffer_add(out, shown);
+}

@@ -1,0 +1,162 @@
+/* Amounts to weigh and lines to print. The expected amounts were worked out by hand from the exact ones
+ * given. */
+#include "compiler/output/measure.h"
+#include "compiler/output/paragraph.h"
+#include "compiler/output/plain_text.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+static struct arena arena;
+
+static int arena_setup(void **state)
+{
+    arena_init(&arena, NULL);
+    *state = &arena;
+    return 0;
+}
+
+static int arena_teardown(void **state)
+{
+    arena_free(&arena);
+    return 0;
+}
+
+static void expect_measured(const char *unit, double amount, const char *wanted)
+{
+    const struct unit *in = unit_named(unit);
+    assert_string_equal(measure_down_text(&arena, in, unit_to_si(in, amount)), wanted);
+}
+
+static void test_rounds_down(void **state)
+{
+    expect_measured("lb", 12.94491, "12.94 lb");
+    expect_measured("lb", 2.0357, "2.03 lb"); /* not 2.04 */
+    expect_measured("lb", 3.4, "3.40 lb");    /* a decimal that binary numbers only come near */
+    expect_measured("lb", 0.29, "0.290 lb");
+    expect_measured("lb", 0.04219, "0.0421 lb"); /* small amounts finer */
+    expect_measured("lb", 133.379, "133.3 lb");  /* large ones coarser */
+    expect_measured("lb", 12345.6, "12345 lb");
+    expect_measured("g", 380.9, "380 g");
+    expect_measured("g", 38.27, "38.2 g");
+    expect_measured("mL", 999.99, "999 mL");
+    expect_measured("fl oz", 10.9392, "10.93 fl oz");
+    expect_measured("kg", 0, "0.00 kg");
+}
+
+static void test_loses_little_and_passes_nothing(void **state)
+{
+    const char *const units[] = {"lb", "kg", "g", "gal", "fl oz", "L", "mL"};
+    for (size_t u = 0; u < sizeof units / sizeof *units; u++) {
+        const struct unit *unit = unit_named(units[u]);
+        for (double amount = 1e-4; amount < 1e6; amount *= 1.0137) {
+            int decimals;
+            double measured = measure_down(unit, unit_to_si(unit, amount), &decimals);
+            assert_true(measured <= amount * (1 + 1e-9));
+            assert_true(measured >= amount * 0.99);
+        }
+    }
+}
+
+static void test_unit_by_system(void **state)
+{
+    struct model us = {.metric = false}, metric = {.metric = true};
+    assert_string_equal(measure_unit(&arena, &us, 5, false)->name, "lb");
+    assert_string_equal(measure_unit(&arena, &metric, 5, false)->name, "kg");
+    assert_string_equal(measure_unit(&arena, &metric, 0.5, false)->name, "g");
+    assert_string_equal(measure_unit(&arena, &us, 0.0003, true)->name, "fl oz");
+    assert_string_equal(measure_unit(&arena, &metric, 0.0003, true)->name, "mL");
+}
+
+/* ---- lines ---- */
+
+static const char *paragraph(const char *lead, const char *text)
+{
+    struct buffer out = {.arena = &arena};
+    paragraph_add(&out, lead, text);
+    return out.string;
+}
+
+static void test_paragraph_breaks_at_blanks(void **state)
+{
+    assert_string_equal(paragraph("  - ", "one  two"), "  - one two\n");
+    assert_string_equal(paragraph("", ""), "\n");
+    const char *long_text =
+        "aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd eeeeeeeee fffffffff ggggggggg hhhhhhhhh iiii";
+    assert_string_equal(paragraph("", long_text),
+                        "aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd eeeeeeeee fffffffff "
+                        "ggggggggg hhhhhhhhh\niiii\n");
+    assert_string_equal(paragraph("  - ", long_text),
+                        "  - aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd eeeeeeeee fffffffff ggggggggg\n"
+                        "    hhhhhhhhh iiii\n");
+}
+
+static void test_paragraph_keeps_long_words_whole(void **state)
+{
+    char word[121];
+    memset(word, 'x', 120);
+    word[120] = '\0';
+    assert_string_equal(paragraph("", text_format(&arena, "a %s b", word)),
+                        text_format(&arena, "a\n%s\nb\n", word));
+}
+
+/* Cells, not bytes: 40 letters of two bytes each and a blank fill half a line. */
+static void test_paragraph_counts_cells(void **state)
+{
+    struct buffer text = {.arena = &arena};
+    for (int i = 0; i < 39; i++)
+        buffer_add_string(&text, "\u00e4");
+    buffer_add_string(&text, " ");
+    for (int i = 0; i < 40; i++)
+        buffer_add_string(&text, "\u00f6");
+    const char *printed = paragraph("", text.string);
+    assert_ptr_equal(strchr(printed, '\n'), printed + strlen(printed) - 1);
+    printed = paragraph("", text_format(&arena, "%s\u00f6", text.string));
+    assert_ptr_not_equal(strchr(printed, '\n'), printed + strlen(printed) - 1);
+}
+
+static void test_paragraph_spells_out_controls(void **state)
+{
+    assert_string_equal(paragraph("", "a\033[1mb\nc"), "a\\u{1b}[1mb\\u{a}c\n");
+}
+
+static void test_fields(void **state)
+{
+    struct buffer out = {.arena = &arena};
+    field_add(&out, "\u00fc", 3);
+    field_add_right(&out, "1.5", 5);
+    field_add(&out, "longer", 2);
+    assert_string_equal(out.string, "\u00fc    1.5longer");
+}
+
+/* ---- plain text ---- */
+
+static void test_plain_text(void **state)
+{
+    assert_string_equal(plain_text(&arena, "a\tb\r\nc\x7f\xc2\x85z", true), "a b \nc  z");
+    assert_string_equal(plain_text(&arena, "a\nb", false), "a b");
+    assert_string_equal(plain_text(&arena, "\xff\xc3\u00e4", false), "\ufffd\ufffd\u00e4");
+    assert_string_equal(plain_text(&arena, "", true), "");
+}
+
+int main(void)
+{
+#define TEST_OF(name) cmocka_unit_test_setup_teardown(name, arena_setup, arena_teardown)
+    const struct CMUnitTest tests[] = {
+        TEST_OF(test_rounds_down),
+        TEST_OF(test_loses_little_and_passes_nothing),
+        TEST_OF(test_unit_by_system),
+        TEST_OF(test_paragraph_breaks_at_blanks),
+        TEST_OF(test_paragraph_keeps_long_words_whole),
+        TEST_OF(test_paragraph_counts_cells),
+        TEST_OF(test_paragraph_spells_out_controls),
+        TEST_OF(test_fields),
+        TEST_OF(test_plain_text),
+    };
+    return cmocka_run_group_tests_name("output_measure", tests, NULL, NULL);
+}
