@@ -1,0 +1,19 @@
+/* The last lines of every output for a person. */
+#ifndef PRILL_OUTPUT_CLOSING_H
+#define PRILL_OUTPUT_CLOSING_H
+
+#include "compiler/model/model.h"
+
+enum { CLOSING_LINES = 3 };
+
+/* They defer to the label, the rules of the place and licensed practice, in the library's words (its caution
+ * `closing`). Where a plan has put its own words there, the program's stand beside them: no plan takes this
+ * away. */
+struct closing {
+    const char *lines[CLOSING_LINES];
+    size_t count;
+};
+
+struct closing closing_of(const struct model *model);
+
+#endif

@@ -1,0 +1,91 @@
+/* What a person does on a day: every dated occurrence by lawn, with what to weigh, mix and walk.
+ *
+ * All outputs of the calendar read this, so that they say the same. Members named after a unit are SI;
+ * `value` and `sum` are in the material's own unit, rounded for scales and cups (measure.h). */
+#ifndef PRILL_OUTPUT_WORK_H
+#define PRILL_OUTPUT_WORK_H
+
+#include "compiler/output/measure.h"
+#include "compiler/season/season.h"
+
+/* One product for one zone. */
+struct portion {
+    const struct amount *amount;
+    double value;     /* what was used as it was written; what is planned rounded down */
+    const char *text; /* "12.94 lb" */
+    const char *each; /* what each of several passes takes, "6.47 lb"; NULL otherwise */
+    int fills;        /* of the hopper, for one pass; 0 where its size is not stated */
+};
+
+/* One product for all zones of the work. */
+struct material {
+    const struct product *product;
+    const struct dressing *dressing; /* NULL for what a record used and the plan did not foresee */
+    bool volume, recorded;
+    double rate;             /* kg/m2, or m3/m2 where `volume`; NAN where the zones differ */
+    const struct unit *unit; /* of the portions and the sum */
+    VECTOR(struct portion) portions;
+    double sum;       /* of the portions' values, so that a column adds up */
+    double sum_exact; /* kg, or m3 where `volume`; before rounding */
+    const char *sum_text;
+};
+
+/* Tanks to mix: `full` of `full_m3` each and, where `rest_m3` is above 0, one more of that. */
+struct mix {
+    double volume_m3; /* for all zones together; NAN where no sprayer's output is stated */
+    size_t full;      /* 0 with full_m3 0 where the tank's size is not stated */
+    double full_m3, rest_m3;
+};
+
+/* One zone of the work and what all products together bring to it. */
+struct work_zone {
+    const struct zone *zone;
+    double supplied[NUTRIENT_COUNT]; /* kg/m2, as in struct amount */
+    const struct product *unknown;   /* a product whose nutrients cannot be told, for want of its density */
+};
+
+struct work {
+    const struct occurrence *occurrence;
+    const struct lawn *lawn; /* NULL for a task without zones */
+    VECTOR(struct work_zone) zones;
+    double area_m2;
+    VECTOR(struct material) materials;
+    struct mix mix;
+    VECTOR(const struct caution *) cautions; /* of the kinds in use, in the model's order */
+    VECTOR(const char *) sentences;          /* how it is done, in the order of doing; or what came of it */
+    const char *headline;                    /* "spring-feed on reading-green: starter 19.52 lb" */
+    const char *uid;                         /* the same over editions, whatever the date */
+};
+
+struct work_list {
+    struct work *items; /* by day, order within the day, lawn as first named */
+    size_t count, capacity;
+    VECTOR(const struct caution *) cautions; /* of all of them, each once */
+};
+
+/* Of a season in which everything has its day (season->dated). What was skipped is left out. */
+struct work_list work_list_of(const struct season *season);
+
+/* The steps of making one, in their order (work_list_of takes them). */
+void work_mix(struct work *work);
+void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed);
+void work_layer(struct work *work, const struct model *model);
+void work_machine(struct work *work, const struct model *model);
+void work_supply(struct work *work, const struct model *model);
+void work_sentences(struct work *work, const struct season *season);
+void work_say(struct work *work, struct arena *arena, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+const char *work_headline(const struct work *work, const struct season *season);
+const char *work_uid(const struct work *work, const struct model *model);
+
+/* "12 fl oz": what a tank of `tank_m3` of the mix holds of the material. */
+const char *material_in_tank(struct arena *arena, const struct work *work, const struct material *material,
+                             double tank_m3);
+
+/* A name as a C string. */
+const char *name_string(const struct name *name);
+
+/* "0.25 in of 70% sand and 30% topsoil"; the treatment lays something (lay_m is not NAN). */
+const char *layer_text(const struct model *model, const struct treatment *treatment);
+
+#endif

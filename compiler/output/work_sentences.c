@@ -1,0 +1,150 @@
+/* A piece of work in sentences: how it is done, what it brings, when it may slip; or what came of it. */
+#include "compiler/output/work.h"
+
+void work_say(struct work *work, struct arena *arena, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    const char *sentence = text_vformat(arena, format, arguments);
+    va_end(arguments);
+    VECTOR_PUSH(arena, &work->sentences, sentence);
+}
+
+const char *name_string(const struct name *name)
+{
+    return name->text.start; /* interned names end in a NUL */
+}
+
+/* ---- what the day must be like, and what follows ---- */
+
+static void say_day(struct work *work, const struct model *model, const struct product *product)
+{
+    const char *name = name_string(product->thing.name);
+    if (!isnan(product->heat_below))
+        work_say(work, model->arena, "For %s the day must stay below %s.", name,
+                 display_temperature(model->arena, model, product->heat_below));
+    if (!isnan(product->cold_above))
+        work_say(work, model->arena, "For %s the day must stay above %s.", name,
+                 display_temperature(model->arena, model, product->cold_above));
+}
+
+static void say_after_care(struct work *work, const struct model *model, const struct product *product)
+{
+    const char *name = name_string(product->thing.name);
+    if (!isnan(product->water_in_m))
+        work_say(work, model->arena, "Water %s in with %s%s.", name,
+                 display_depth(model->arena, model, product->water_in_m),
+                 isnan(product->water_in_s) ? ""
+                                            : text_format(model->arena, " within %s",
+                                                          display_hours(model->arena, product->water_in_s)));
+    if (!isnan(product->dry_s))
+        work_say(work, model->arena, "Keep the lawn dry for %s after %s.",
+                 display_hours(model->arena, product->dry_s), name);
+}
+
+/* The widest strip along water that a limit keeps untreated on this zone; 0 without. */
+static double strip_along_water(const struct model *model, const struct zone *zone)
+{
+    double strip = 0;
+    for (size_t i = 0; i < model->limits.count && isfinite(zone->water_m); i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (limit->kind == LIMIT_WATER && limit_binds(limit, zone))
+            strip = fmax(strip, limit->most);
+    }
+    return strip;
+}
+
+static void say_water_strip(struct work *work, const struct model *model)
+{
+    for (size_t i = 0; i < work->zones.count; i++) {
+        double strip = strip_along_water(model, work->zones.items[i].zone);
+        if (strip > 0)
+            work_say(work, model->arena, "On %s, stay %s away from the water.",
+                     name_string(work->zones.items[i].zone->thing.name),
+                     display_length(model->arena, model, strip));
+    }
+}
+
+static void say_conditions(struct work *work, const struct model *model)
+{
+    for (size_t i = 0; i < work->materials.count; i++)
+        say_day(work, model, work->materials.items[i].product);
+    if (work->materials.count)
+        say_water_strip(work, model);
+    for (size_t i = 0; i < work->materials.count; i++)
+        say_after_care(work, model, work->materials.items[i].product);
+}
+
+/* ---- when ---- */
+
+static void say_order(struct work *work, const struct model *model)
+{
+    const struct treatment *treatment = work->occurrence->treatment;
+    for (size_t i = 0; i < treatment->whens.count; i++)
+        if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
+            work_say(work, model->arena, "Same day as %s, and after it.",
+                     name_string(treatment->whens.items[i].other->thing.name));
+}
+
+static void say_slip(struct work *work, const struct model *model)
+{
+    const struct occurrence *occurrence = work->occurrence;
+    const char *alone = display_date(model->arena, occurrence->slip_alone);
+    const char *latest = display_date(model->arena, occurrence->latest);
+    if (occurrence->latest <= occurrence->day)
+        work_say(work, model->arena, "No later day fits.");
+    else if (occurrence->slip_alone >= occurrence->latest)
+        work_say(work, model->arena, "May slip to %s.", latest);
+    else if (occurrence->slip_alone > occurrence->day)
+        work_say(work, model->arena, "May slip to %s; to %s if what follows moves too.", alone, latest);
+    else
+        work_say(work, model->arena, "May slip to %s if what follows moves too.", latest);
+}
+
+static void say_record(struct work *work, const struct model *model)
+{
+    const struct occurrence *occurrence = work->occurrence;
+    if (occurrence->planned != occurrence->day)
+        work_say(work, model->arena, "Done; planned for %s.",
+                 display_date(model->arena, occurrence->planned));
+    else
+        work_say(work, model->arena, "Done as planned.");
+}
+
+/* ---- all of it ---- */
+
+static void say_note(struct work *work, const struct model *model, const struct thing *thing)
+{
+    if (thing->note)
+        work_say(work, model->arena, "Note on %s: %s", name_string(thing->name), thing->note);
+}
+
+static void say_notes(struct work *work, const struct model *model)
+{
+    const struct occurrence *occurrence = work->occurrence;
+    say_note(work, model, &occurrence->treatment->thing);
+    for (size_t i = 0; i < work->materials.count && !occurrence->done; i++)
+        say_note(work, model, &work->materials.items[i].product->thing);
+    if (occurrence->record && occurrence->record->thing.note)
+        work_say(work, model->arena, "Noted when done: %s", occurrence->record->thing.note);
+}
+
+void work_sentences(struct work *work, const struct season *season)
+{
+    const struct model *model = season->model;
+    bool done = work->occurrence->done;
+    if (done)
+        say_record(work, model);
+    else
+        say_order(work, model);
+    if (!done) {
+        work_layer(work, model);
+        work_machine(work, model);
+    }
+    work_supply(work, model);
+    if (!done) {
+        say_conditions(work, model);
+        say_slip(work, model);
+    }
+    say_notes(work, model);
+}
