@@ -1,0 +1,281 @@
+#include "compiler/output/calendar_json.h"
+
+#include "compiler/output/closing.h"
+#include "compiler/output/json.h"
+#include "compiler/output/standing.h"
+#include "compiler/output/work.h"
+
+/* What the document is made of. */
+struct calendar {
+    const struct season *season;
+    const struct model *model;
+    const struct reports *reports;
+    struct work_list list;
+};
+
+/* ---- small pieces ---- */
+
+static void put_name(struct json_writer *writer, json_t *parent, const char *key, const struct name *name)
+{
+    if (name)
+        json_put_text(writer, parent, key, name->text);
+    else
+        json_put_null(writer, parent, key);
+}
+
+static void put_day(struct json_writer *writer, json_t *parent, const char *key, day_number day)
+{
+    json_put_string(writer, parent, key, day_text(writer->arena, day));
+}
+
+static void put_place(struct json_writer *writer, json_t *parent, const char *key, struct place place)
+{
+    if (!place.source) {
+        json_put_null(writer, parent, key);
+        return;
+    }
+    struct position position = source_position(place.source, place.start);
+    json_t *object = json_put_object(writer, parent, key);
+    json_put_string(writer, object, "path", place.source->path);
+    json_put_integer(writer, object, "line", position.line);
+    json_put_integer(writer, object, "column", position.column);
+}
+
+/* {"si": 0.0261, "unit": "kg/m2", "text": "5.357 lb per 1000 sqft"} */
+static void put_quantity(struct json_writer *writer, json_t *parent, const char *key, double si,
+                         const char *unit, const char *text)
+{
+    json_t *object = json_put_object(writer, parent, key);
+    json_put_number(writer, object, "si", si);
+    json_put_string(writer, object, "unit", unit);
+    json_put_string(writer, object, "text", text);
+}
+
+static void put_amount(struct json_writer *writer, json_t *parent, const char *key, double si, bool volume,
+                       const char *text)
+{
+    put_quantity(writer, parent, key, si, volume ? "m3" : "kg", text);
+}
+
+/* ---- the plan and its ground ---- */
+
+static void put_plan(struct json_writer *writer, json_t *root, const struct model *model)
+{
+    json_t *plan = json_put_object(writer, root, "plan");
+    json_put_string(writer, plan, "title", model->title);
+    json_put_integer(writer, plan, "edition", model->edition);
+    if (model->edition > 0)
+        put_day(writer, plan, "edition_date", model->edition_day);
+    else
+        json_put_null(writer, plan, "edition_date");
+    if (model->has_season) {
+        put_day(writer, plan, "season_first", model->season_first);
+        put_day(writer, plan, "season_last", model->season_last);
+    }
+    json_put_string(writer, plan, "units", model->metric ? "metric" : "us");
+}
+
+static void put_lawn(struct json_writer *writer, json_t *lawns, const struct model *model,
+                     const struct lawn *lawn)
+{
+    json_t *object = json_put_object(writer, lawns, NULL);
+    put_name(writer, object, "name", lawn->thing.name);
+    put_name(writer, object, "grass", lawn->grass ? lawn->grass->thing.name : NULL);
+    put_name(writer, object, "soil", lawn->soil);
+    put_place(writer, object, "place", lawn->thing.place);
+    json_t *zones = json_put_array(writer, object, "zones");
+    for (size_t i = 0; i < lawn->zones.count; i++) {
+        const struct zone *zone = lawn->zones.items[i];
+        json_t *item = json_put_object(writer, zones, NULL);
+        put_name(writer, item, "name", zone->thing.name);
+        put_quantity(writer, item, "area", zone->area_m2, "m2",
+                     display_area(writer->arena, model, zone->area_m2));
+        put_place(writer, item, "place", zone->thing.place);
+    }
+}
+
+static void put_lawns(struct json_writer *writer, json_t *root, const struct model *model)
+{
+    json_t *lawns = json_put_array(writer, root, "lawns");
+    for (size_t i = 0; i < model->lawns.count; i++)
+        put_lawn(writer, lawns, model, model->lawns.items[i]);
+}
+
+/* ---- a piece of work ---- */
+
+static void put_portion(struct json_writer *writer, json_t *portions, const struct portion *portion)
+{
+    const struct amount *amount = portion->amount;
+    json_t *object = json_put_object(writer, portions, NULL);
+    put_name(writer, object, "zone", amount->zone->thing.name);
+    put_amount(writer, object, "amount", amount->total, amount->volume, portion->text);
+    json_put_string(writer, object, "each_pass", portion->each);
+}
+
+static void put_material(struct json_writer *writer, json_t *materials, const struct model *model,
+                         const struct material *material)
+{
+    json_t *object = json_put_object(writer, materials, NULL);
+    put_name(writer, object, "product", material->product->thing.name);
+    json_put_boolean(writer, object, "recorded", material->recorded);
+    if (isnan(material->rate))
+        json_put_null(writer, object, "rate");
+    else
+        put_quantity(writer, object, "rate", material->rate, material->volume ? "m3/m2" : "kg/m2",
+                     display_product_rate(writer->arena, model, material->rate, material->volume));
+    json_t *portions = json_put_array(writer, object, "portions");
+    for (size_t i = 0; i < material->portions.count; i++)
+        put_portion(writer, portions, &material->portions.items[i]);
+    put_amount(writer, object, "sum", material->sum_exact, material->volume, material->sum_text);
+}
+
+static void put_zone(struct json_writer *writer, json_t *zones, const struct model *model,
+                     const struct work_zone *zone)
+{
+    json_t *object = json_put_object(writer, zones, NULL);
+    put_name(writer, object, "name", zone->zone->thing.name);
+    json_put_boolean(writer, object, "supply_known", !zone->unknown);
+    json_t *supply = json_put_object(writer, object, "supply");
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++) {
+        const struct nutrient_form *form = nutrient_trade_form(n);
+        double supplied = supplied_as(zone->supplied, form);
+        if (supplied > 0)
+            put_quantity(writer, supply, form->name, supplied, "kg/m2",
+                         display_rate(writer->arena, model, supplied));
+    }
+}
+
+static void put_mix(struct json_writer *writer, json_t *parent, const struct mix *mix)
+{
+    if (isnan(mix->volume_m3)) {
+        json_put_null(writer, parent, "mix");
+        return;
+    }
+    json_t *object = json_put_object(writer, parent, "mix");
+    json_put_number(writer, object, "volume_m3", mix->volume_m3);
+    json_put_integer(writer, object, "full_tanks", (json_int_t)mix->full);
+    json_put_number(writer, object, "full_tank_m3", mix->full_m3);
+    json_put_number(writer, object, "last_tank_m3", mix->rest_m3);
+}
+
+static void put_days(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
+{
+    put_day(writer, object, "date", occurrence->day);
+    json_put_string(writer, object, "weekday", weekday_name(weekday_of_day(occurrence->day)));
+    json_put_boolean(writer, object, "done", occurrence->done);
+    put_day(writer, object, "planned", occurrence->planned);
+    if (occurrence->done)
+        return;
+    put_day(writer, object, "slips_alone_to", occurrence->slip_alone);
+    put_day(writer, object, "slips_with_the_rest_to", occurrence->latest);
+}
+
+static void put_what(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
+{
+    put_name(writer, object, "treatment", occurrence->treatment->thing.name);
+    json_put_string(writer, object, "kind", occurrence->treatment->task ? "task" : "application");
+    json_put_integer(writer, object, "time", occurrence->time);
+    json_put_integer(writer, object, "times", occurrence->times);
+}
+
+static void put_work(struct json_writer *writer, json_t *works, const struct model *model,
+                     const struct work *work)
+{
+    json_t *object = json_put_object(writer, works, NULL);
+    json_put_string(writer, object, "uid", work->uid);
+    put_what(writer, object, work->occurrence);
+    put_days(writer, object, work->occurrence);
+    put_name(writer, object, "lawn", work->lawn ? work->lawn->thing.name : NULL);
+    json_put_string(writer, object, "headline", work->headline);
+    json_t *zones = json_put_array(writer, object, "zones");
+    for (size_t i = 0; i < work->zones.count; i++)
+        put_zone(writer, zones, model, &work->zones.items[i]);
+    json_t *materials = json_put_array(writer, object, "materials");
+    for (size_t i = 0; i < work->materials.count; i++)
+        put_material(writer, materials, model, &work->materials.items[i]);
+    put_mix(writer, object, &work->mix);
+    json_t *sentences = json_put_array(writer, object, "sentences");
+    for (size_t i = 0; i < work->sentences.count; i++)
+        json_put_string(writer, sentences, NULL, work->sentences.items[i]);
+    json_t *cautions = json_put_array(writer, object, "cautions");
+    for (size_t i = 0; i < work->cautions.count; i++)
+        put_name(writer, cautions, NULL, work->cautions.items[i]->thing.name);
+    put_place(writer, object, "place", work->occurrence->treatment->thing.place);
+}
+
+/* ---- what stands around it ---- */
+
+static void put_skipped(struct json_writer *writer, json_t *root, const struct season *season)
+{
+    json_t *skipped = json_put_array(writer, root, "skipped");
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (!occurrence->skipped)
+            continue;
+        json_t *object = json_put_object(writer, skipped, NULL);
+        put_what(writer, object, occurrence);
+        json_put_string(writer, object, "why", occurrence->record ? occurrence->record->why : NULL);
+    }
+}
+
+static void put_accepted(struct json_writer *writer, json_t *root, const struct reports *reports)
+{
+    json_t *accepted = json_put_array(writer, root, "accepted");
+    for (size_t i = 0; i < reports->all.count; i++) {
+        const struct report *report = reports->all.items[i];
+        if (!report->allowed_because)
+            continue;
+        json_t *object = json_put_object(writer, accepted, NULL);
+        json_put_string(writer, object, "check", report->rule->name);
+        json_put_string(writer, object, "sentence", report->sentence);
+        json_put_string(writer, object, "because", report->allowed_because);
+        put_place(writer, object, "place", report->place);
+        put_place(writer, object, "allowed_at", report->allowed_at);
+    }
+}
+
+static void put_cautions(struct json_writer *writer, json_t *root, const struct work_list *list)
+{
+    json_t *cautions = json_put_array(writer, root, "cautions");
+    for (size_t i = 0; i < list->cautions.count; i++) {
+        const struct caution *caution = list->cautions.items[i];
+        json_t *object = json_put_object(writer, cautions, NULL);
+        put_name(writer, object, "name", caution->thing.name);
+        json_put_string(writer, object, "text", caution->text);
+        json_put_string(writer, object, "source", source_text(writer->arena, caution->source));
+        put_place(writer, object, "place", caution->thing.place);
+    }
+}
+
+static void put_open(struct json_writer *writer, json_t *root, const struct reports *reports)
+{
+    json_t *open = json_put_object(writer, root, "open");
+    json_put_integer(writer, open, "warnings", (json_int_t)reports->warnings);
+    json_put_integer(writer, open, "notes", (json_int_t)reports->notes);
+}
+
+static void fill(struct json_writer *writer, json_t *root, const void *subject)
+{
+    const struct calendar *calendar = subject;
+    json_put_string(writer, root, "format", "prill calendar 1");
+    put_plan(writer, root, calendar->model);
+    put_lawns(writer, root, calendar->model);
+    json_t *works = json_put_array(writer, root, "work");
+    for (size_t i = 0; i < calendar->list.count; i++)
+        put_work(writer, works, calendar->model, &calendar->list.items[i]);
+    put_skipped(writer, root, calendar->season);
+    put_accepted(writer, root, calendar->reports);
+    put_open(writer, root, calendar->reports);
+    put_cautions(writer, root, &calendar->list);
+    json_t *lines = json_put_array(writer, root, "closing");
+    struct closing closing = closing_of(calendar->model);
+    for (size_t i = 0; i < closing.count; i++)
+        json_put_string(writer, lines, NULL, closing.lines[i]);
+}
+
+void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports)
+{
+    struct calendar calendar = {
+        .season = season, .model = season->model, .reports = reports, .list = work_list_of(season)};
+    json_print(out, true, fill, &calendar);
+}

@@ -1,0 +1,186 @@
+#include "compiler/output/calendar_text.h"
+
+#include "compiler/output/closing.h"
+#include "compiler/output/paragraph.h"
+#include "compiler/output/standing.h"
+#include "compiler/output/work.h"
+
+/* ---- the head: what, when, where ---- */
+
+static void print_title(struct buffer *out, const struct model *model)
+{
+    paragraph_add(out, "", model->title ? model->title : "A plan without a name");
+    if (model->has_season)
+        paragraph_add(out, "",
+                      text_format(out->arena, "Calendar of the season %s.",
+                                  display_dates(out->arena, model->season_first, model->season_last)));
+    if (model->edition > 0)
+        paragraph_add(out, "",
+                      text_format(out->arena, "Edition %d of %s.", model->edition,
+                                  display_date(out->arena, model->edition_day)));
+}
+
+static void print_lawn(struct buffer *out, const struct model *model, const struct lawn *lawn)
+{
+    double area = 0;
+    struct buffer zones = {.arena = out->arena};
+    for (size_t i = 0; i < lawn->zones.count; i++) {
+        const struct zone *zone = lawn->zones.items[i];
+        area += zone->area_m2;
+        buffer_format(&zones, "%s%s %s", i == 0 ? "" : ", ", name_string(zone->thing.name),
+                      display_area(out->arena, model, zone->area_m2));
+    }
+    struct buffer line = {.arena = out->arena};
+    buffer_format(&line, "Lawn %s", name_string(lawn->thing.name));
+    if (lawn->grass)
+        buffer_format(&line, ", %s", name_string(lawn->grass->thing.name));
+    if (lawn->soil)
+        buffer_format(&line, " on %s", name_string(lawn->soil));
+    buffer_format(&line, ", %s: %s.", display_area(out->arena, model, area), buffer_string(&zones));
+    paragraph_add(out, "", line.string);
+}
+
+static void print_head(struct buffer *out, const struct model *model)
+{
+    print_title(out, model);
+    if (model->lawns.count)
+        buffer_add_string(out, "\n");
+    for (size_t i = 0; i < model->lawns.count; i++)
+        print_lawn(out, model, model->lawns.items[i]);
+}
+
+/* ---- a piece of work ---- */
+
+struct portion_columns {
+    uint32_t name, text;
+};
+
+static void columns_widen(struct buffer *out, struct portion_columns *columns, const char *name,
+                          const char *text)
+{
+    uint32_t name_cells = field_cells(out->arena, name), text_cells = field_cells(out->arena, text);
+    columns->name = name_cells > columns->name ? name_cells : columns->name;
+    columns->text = text_cells > columns->text ? text_cells : columns->text;
+}
+
+static const char SUM[] = "in all";
+
+static void print_row(struct buffer *out, const struct portion_columns *columns, const char *name,
+                      const char *text, const char *each, int passes)
+{
+    buffer_add_string(out, "      ");
+    field_add(out, name, columns->name + 2);
+    field_add_right(out, text, columns->text);
+    if (each)
+        buffer_format(out, ", %s %s", each, passes == 2 ? "each way" : "each pass");
+    buffer_add_string(out, "\n");
+}
+
+static void print_portions(struct buffer *out, const struct material *material, int passes)
+{
+    struct portion_columns columns = {0};
+    for (size_t i = 0; i < material->portions.count; i++)
+        columns_widen(out, &columns, name_string(material->portions.items[i].amount->zone->thing.name),
+                      material->portions.items[i].text);
+    columns_widen(out, &columns, SUM, material->sum_text);
+    for (size_t i = 0; i < material->portions.count; i++) {
+        const struct portion *portion = &material->portions.items[i];
+        print_row(out, &columns, name_string(portion->amount->zone->thing.name), portion->text, portion->each,
+                  passes);
+    }
+    if (material->portions.count > 1)
+        print_row(out, &columns, SUM, material->sum_text, NULL, passes);
+}
+
+static void print_material(struct buffer *out, const struct model *model, const struct work *work,
+                           const struct material *material)
+{
+    const char *name = name_string(material->product->thing.name);
+    const struct machine *machine = work->occurrence->treatment->machine;
+    const char *line = name;
+    if (material->recorded)
+        line = text_format(out->arena, "%s, used:", name);
+    else if (!isnan(material->rate))
+        line = text_format(out->arena, "%s, %s:", name,
+                           display_product_rate(out->arena, model, material->rate, material->volume));
+    paragraph_add(out, "    ", line);
+    print_portions(out, material, machine ? machine->passes : 1);
+}
+
+static void print_work(struct buffer *out, const struct model *model, const struct work *work)
+{
+    paragraph_add(out, "  ", work->headline);
+    for (size_t i = 0; i < work->materials.count; i++)
+        print_material(out, model, work, &work->materials.items[i]);
+    for (size_t i = 0; i < work->sentences.count; i++)
+        paragraph_add(out, "    ", work->sentences.items[i]);
+}
+
+static void print_days(struct buffer *out, const struct model *model, const struct work_list *list)
+{
+    for (size_t i = 0; i < list->count; i++) {
+        day_number day = list->items[i].occurrence->day;
+        buffer_add_string(out, "\n");
+        if (i == 0 || list->items[i - 1].occurrence->day != day)
+            buffer_format(out, "%s\n", display_date(out->arena, day));
+        print_work(out, model, &list->items[i]);
+    }
+    if (list->count == 0)
+        buffer_add_string(out, "\nNothing is planned.\n");
+}
+
+/* ---- the foot ---- */
+
+static void print_skipped(struct buffer *out, const struct season *season)
+{
+    bool any = false;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (!occurrence->skipped)
+            continue;
+        if (!any)
+            buffer_add_string(out, "\nNot done:\n");
+        any = true;
+        paragraph_add(out, "  - ", skipped_sentence(out->arena, occurrence));
+    }
+}
+
+static void print_cautions(struct buffer *out, const struct work_list *list)
+{
+    if (list->cautions.count)
+        buffer_add_string(out, "\nTake care:\n");
+    for (size_t i = 0; i < list->cautions.count; i++)
+        paragraph_add(out, "  - ", caution_sentence(out->arena, list->cautions.items[i]));
+}
+
+static void print_standing(struct buffer *out, const struct reports *reports)
+{
+    bool any = false;
+    for (size_t i = 0; i < reports->all.count; i++) {
+        if (!reports->all.items[i]->allowed_because)
+            continue;
+        if (!any)
+            buffer_add_string(out, "\nAccepted in this plan:\n");
+        any = true;
+        paragraph_add(out, "  - ", allowed_sentence(out->arena, reports->all.items[i]));
+    }
+    const char *open = open_sentence(out->arena, reports);
+    if (open) {
+        buffer_add_string(out, "\n");
+        paragraph_add(out, "", open);
+    }
+}
+
+void calendar_text_print(struct buffer *out, const struct season *season, const struct reports *reports)
+{
+    struct work_list list = work_list_of(season);
+    print_head(out, season->model);
+    print_days(out, season->model, &list);
+    print_skipped(out, season);
+    print_cautions(out, &list);
+    print_standing(out, reports);
+    buffer_add_string(out, "\n");
+    struct closing closing = closing_of(season->model);
+    for (size_t i = 0; i < closing.count; i++)
+        paragraph_add(out, "", closing.lines[i]);
+}

@@ -1,0 +1,10 @@
+/* The season's calendar for a person: day by day what to weigh, mix and walk, narrow enough to print. */
+#ifndef PRILL_OUTPUT_CALENDAR_TEXT_H
+#define PRILL_OUTPUT_CALENDAR_TEXT_H
+
+#include "compiler/season/season.h"
+
+/* Of a season without errors. Plain text without colour, so that it prints and reads aloud as it stands. */
+void calendar_text_print(struct buffer *out, const struct season *season, const struct reports *reports);
+
+#endif
