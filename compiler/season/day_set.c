@@ -1,4 +1,5 @@
-/* A bit for each day of the horizon. Bits past its end are zero, so that whole words can be counted and searched. */
+/* A bit for each day of the horizon. Bits past its end are zero, so that whole words can be counted and
+ * searched. */
 #include "compiler/season/day_set.h"
 
 #include <assert.h>

@@ -7,7 +7,7 @@
 
 struct day_set;
 
-/* Longer than the 300 years a plan can name (FIRST_YEAR..LAST_YEAR), and small enough that 14 KB hold a set. */
+/* More than the 300 years a plan can name (FIRST_YEAR..LAST_YEAR); a set of them takes 14 KB. */
 enum { DAY_SET_SPAN = 110000 };
 
 /* Every day from `first` to `last`, both included; first <= last, at most DAY_SET_SPAN days. */
@@ -22,10 +22,12 @@ const struct day_set *day_set_remove_range(struct arena *arena, const struct day
                                            day_number to);
 
 /* `weekdays` has bit 1 << MONDAY .. 1 << SUNDAY set for the days to keep. */
-const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct day_set *set, unsigned weekdays);
+const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct day_set *set,
+                                            unsigned weekdays);
 
 /* Both sets must have the same horizon. */
-const struct day_set *day_set_intersect(struct arena *arena, const struct day_set *a, const struct day_set *b);
+const struct day_set *day_set_intersect(struct arena *arena, const struct day_set *a,
+                                        const struct day_set *b);
 
 /* The days for which `keep` answers true; asked once for each day of the set, in order. */
 const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set *set,
@@ -34,8 +36,8 @@ const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set 
 bool day_set_contains(const struct day_set *set, day_number day); /* false outside the horizon */
 size_t day_set_count(const struct day_set *set);
 
-/* The first allowed day on or after `day`, the last one on or before it; false, and nothing stored, when there
- * is none. `day` may lie outside the horizon. */
+/* The first allowed day on or after `day`, the last one on or before it; false, and nothing stored, when
+ * there is none. `day` may lie outside the horizon. */
 bool day_set_next(const struct day_set *set, day_number day, day_number *found);
 bool day_set_previous(const struct day_set *set, day_number day, day_number *found);
 
