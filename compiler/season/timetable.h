@@ -1,15 +1,16 @@
 /* Dates by propagation: days that must lie apart or together, each within its own conditions.
  * Knows nothing of plans; the caller says which statement (`cause`) every condition and wait came from.
  *
- * A node is something that happens on one day. It obeys its conditions (not before, not after, only on the days of
- * a set) and the edges: day[to] >= day[from] + least. Such systems are closed under the minimum and maximum of two
- * solutions taken day by day, so a least and a greatest solution exist when any does, and raising every day only as
- * far as something demands finds the least one exactly. Source of the closure: R. Dechter, I. Meiri, J. Pearl,
- * "Temporal constraint networks", Artificial Intelligence 49 (1991); P. Jeavons, M. Cooper, "Tractable constraints
- * on ordered domains", Artificial Intelligence 79 (1995) for the sets of days (both from memory).
+ * A node is something that happens on one day. It obeys its conditions (not before, not after, only on the
+ * days of a set) and the edges: day[to] >= day[from] + least. Such systems are closed under the minimum and
+ * maximum of two solutions taken day by day, so a least and a greatest solution exist when any does, and
+ * raising every day only as far as something demands finds the least one exactly. Source of the closure: R.
+ * Dechter, I. Meiri, J. Pearl, "Temporal constraint networks", Artificial Intelligence 49 (1991); P. Jeavons,
+ * M. Cooper, "Tractable constraints on ordered domains", Artificial Intelligence 79 (1995) for the sets of
+ * days (both from memory).
  *
- * Effort grows with nodes + edges. Only nodes tied to each other in rings whose sets of days meet rarely or never
- * take more: they move on together, in the worst case over every day of the horizon. */
+ * Effort grows with nodes + edges. Only nodes tied to each other in rings whose sets of days meet rarely or
+ * never take more: they move on together, in the worst case over every day of the horizon. */
 #ifndef PRILL_SEASON_TIMETABLE_H
 #define PRILL_SEASON_TIMETABLE_H
 
@@ -32,15 +33,15 @@ enum timetable_kind {
 };
 
 struct timetable_condition {
-    enum timetable_kind kind;   /* one of the first three */
-    day_number day;             /* NOT_BEFORE, NOT_AFTER: the first, the last day; it may lie outside the horizon */
+    enum timetable_kind kind; /* one of the first three */
+    day_number day; /* NOT_BEFORE, NOT_AFTER: the first, the last day; it may lie outside the horizon */
     const struct day_set *days; /* CLOSED_DAYS: the days left open; its horizon holds the timetable's */
     uint32_t cause;
 };
 
-/* A fixed node is a recorded fact: it lies on `day` whatever conditions and edges say, even outside the horizon.
- * Edges between two fixed nodes are ignored; an edge between a fixed node and another binds the other one, whichever
- * end the fixed node is. */
+/* A fixed node is a recorded fact: it lies on `day` whatever conditions and edges say, even outside the
+ * horizon. Edges between two fixed nodes are ignored; an edge between a fixed node and another binds the
+ * other one, whichever end the fixed node is. */
 struct timetable_node {
     const struct timetable_condition *conditions;
     uint32_t condition_count;
@@ -56,33 +57,35 @@ struct timetable_edge {
     uint32_t cause;
 };
 
-/* Every node that is not fixed lies within first..last. The horizon belongs to no cause: where the season is a
- * statement to be named or eased, give it as conditions and take a wider horizon.
- * A cause may stand behind any number of conditions and edges. */
+/* Every node that is not fixed lies within first..last. The horizon belongs to no cause: where the season is
+ * a statement to be named or eased, give it as conditions and take a wider horizon. A cause may stand behind
+ * any number of conditions and edges. */
 struct timetable {
     day_number first, last;
     const struct timetable_node *nodes;
     const struct timetable_edge *edges;
     uint32_t node_count, edge_count;
-    uint32_t cause_count;     /* every cause is below it, or TIMETABLE_NONE */
-    const uint8_t *cause_rank; /* by cause, 0 the softest (a wish), higher ones harder (a label, a law); NULL: all 0 */
+    uint32_t cause_count; /* every cause is below it, or TIMETABLE_NONE */
+    /* By cause: 0 the softest (a wish), higher ones harder (a label, a law). NULL: all 0. */
+    const uint8_t *cause_rank;
 };
 
-/* One step of the story how the days ran out, in the order of the argument; every step rests on those before it.
+/* One step of the story how the days ran out. Every step rests on those before it.
  *   NOT_BEFORE, HORIZON_START, RECORD as the first step: the node cannot come before `after`.
- *   EDGE: `from` cannot come before the day last told of it, so the node not before `after`, `least` days later.
- *   CLOSED_DAYS: the set keeps the node from `before` on closed until `after` (DAY_NEVER: to the horizon's end).
- *     Steps of this kind that follow each other with one node and one `before` are to be read together:
- *     none of the sets alone reaches as far, their union does.
- *   NOT_AFTER, HORIZON_END, RECORD as the last step: the node, at `before` by now, cannot come after `after`. */
+ *   EDGE: as `from` cannot come before the day last told of it, the node cannot come before `after`,
+ *     `least` days later.
+ *   CLOSED_DAYS: the set is closed to the node from `before` until `after` (DAY_NEVER: to the horizon's end).
+ *     Steps of this kind that follow each other with one node and one `before` are read together: none of the
+ *     sets alone reaches as far, their union does.
+ *   NOT_AFTER, HORIZON_END, RECORD as the last step: the node, by now at `before`, cannot pass `after`. */
 struct timetable_step {
     enum timetable_kind kind;
     uint32_t cause; /* TIMETABLE_NONE for the horizon */
     uint32_t node;
-    uint32_t from;  /* EDGE; otherwise TIMETABLE_NONE */
-    int32_t least;  /* EDGE */
+    uint32_t from; /* EDGE; otherwise TIMETABLE_NONE */
+    int32_t least; /* EDGE */
     day_number before, after;
-    uint32_t skipped; /* steps like earlier ones (the same nodes moving on again) left out just before this one */
+    uint32_t skipped; /* steps left out just before this one: the nodes moving on in the same way again */
 };
 
 struct timetable_contradiction {
@@ -90,8 +93,9 @@ struct timetable_contradiction {
     uint32_t *causes; /* ascending; exactly those of the steps, records aside */
     uint32_t *nodes;  /* ascending; those that take part */
     uint32_t step_count, cause_count, node_count;
-    /* Above 0: edges in a ring ask each of its nodes to lie this many days after itself. The steps are the ring's
-     * edges, each from the node of the step before, with days as if the first `from` came as early as it may. */
+    /* Above 0: edges in a ring ask each of its nodes to lie this many days after itself. The steps are the
+     * ring's edges, each from the node of the step before; the days are those that follow where the first
+     * `from` comes as early as the named causes alone let it, mostly at the horizon's start. */
     int32_t ring_days;
     /* The causes named contradict each other by themselves; with any one of them left out they do not.
      * False only where proving it would take too long (thousands of causes in one argument): then the causes
@@ -103,29 +107,32 @@ enum { TIMETABLE_CONTRADICTIONS = 3 };
 
 struct timetable_result {
     bool feasible;
-    day_number *earliest;   /* the least solution, by node; this and the next two are NULL when not feasible */
-    day_number *latest;     /* the greatest solution: how far a node can slip when all that must may move along */
+    day_number *earliest; /* the least solution, by node; this and the next two are NULL when not feasible */
+    day_number *latest; /* the greatest solution: how far a node can slip when all that must may move along */
     day_number *slip_alone; /* the latest day of the node while every other one stays at `earliest` */
     struct timetable_contradiction *contradictions; /* when not feasible: 1 to TIMETABLE_CONTRADICTIONS */
     uint32_t contradiction_count;
     bool more; /* without the nodes of all these contradictions there is still no solution */
 };
 
-/* Contradictions share no node: each is found among the nodes that no earlier one names, and its causes are minimal
- * there. Softer causes are preferred: a cause of rank r is named only where the causes of lower rank alone do not
- * contradict each other (so a law is never named where wishes suffice); on the argument found, harder causes are
- * tried for leaving out before softer ones, and of one rank later causes before earlier ones. */
+/* Contradictions share no node: each is found among the nodes that no earlier one names, and its causes are
+ * minimal there. Softer causes are preferred: a cause of rank r is named only where the causes of lower rank
+ * alone do not contradict each other (so a law is never named where wishes suffice); on the argument found,
+ * harder causes are tried for leaving out before softer ones, and of one rank later causes before earlier
+ * ones. */
 void timetable_solve(struct arena *arena, const struct timetable *timetable, struct timetable_result *result);
 
-/* By how many days the one statement `cause` of contradiction `index` would have to be eased, nothing else changed:
- * every NOT_BEFORE of that cause earlier, every NOT_AFTER later, or every edge's `least` smaller, as `kind` says.
- * Stores the fewest days with which every node but those of the other contradictions can be placed; when there are
- * more contradictions than were found, the fewest with which the nodes of this one can. False, nothing stored: no
- * easing of this alone helps (for closed days and records always). */
-bool timetable_ease(struct arena *arena, const struct timetable *timetable, const struct timetable_result *result,
-                    uint32_t index, enum timetable_kind kind, uint32_t cause, int32_t *days);
+/* By how many days the one statement `cause` of contradiction `index` would have to be eased, nothing else
+ * changed: every NOT_BEFORE of that cause earlier, every NOT_AFTER later, or every edge's `least` smaller, as
+ * `kind` says. Stores the fewest days with which every node but those of the other contradictions can be
+ * placed; when there are more contradictions than were found, the fewest with which the nodes of this one
+ * can. False, nothing stored: no easing of this alone helps (for closed days and records always). */
+bool timetable_ease(struct arena *arena, const struct timetable *timetable,
+                    const struct timetable_result *result, uint32_t index, enum timetable_kind kind,
+                    uint32_t cause, int32_t *days);
 
 /* The least solution if `node` lay on `day`, as a fact like a fixed node's; NULL when there is none. */
-day_number *timetable_what_if(struct arena *arena, const struct timetable *timetable, uint32_t node, day_number day);
+day_number *timetable_what_if(struct arena *arena, const struct timetable *timetable, uint32_t node,
+                              day_number day);
 
 #endif

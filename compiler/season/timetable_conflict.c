@@ -1,0 +1,243 @@
+/* Minimal contradictions by a deletion filter: leave out one cause after the other, and for good where the
+ * rest still contradicts itself. Source: J. W. Chinneck, "Feasibility and Infeasibility in Optimization",
+ * Springer 2008, as described in manuals of solvers. It starts from the causes of one failed propagation,
+ * which are few. */
+#include "compiler/season/timetable_conflict.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Arcs the filter of one contradiction may look at, some tenths of a second: an argument of some thousand
+ * causes over as many nodes. What is left untried then stays in, and `minimal` says so. */
+enum { FILTER_WORK = 100 * 1000 * 1000 };
+
+struct search {
+    struct arena *arena;
+    const struct timetable *timetable;
+    bool *keep;   /* by node: not named by an earlier contradiction */
+    bool *active; /* by cause */
+};
+
+static uint8_t rank_of(const struct timetable *timetable, uint32_t cause)
+{
+    return timetable->cause_rank ? timetable->cause_rank[cause] : 0;
+}
+
+static struct flow_variant variant_of(const bool *active)
+{
+    struct flow_variant variant = FLOW_ALL;
+    variant.active = active;
+    return variant;
+}
+
+/* --- parts of a timetable ------------------------------------------------------------------------------ */
+
+struct timetable *timetable_part(struct arena *arena, const struct timetable *timetable, const bool *keep,
+                                 uint32_t **node_of)
+{
+    struct timetable *part = ARENA_NEW(arena, struct timetable);
+    struct timetable_node *nodes = ARENA_ARRAY(arena, timetable->node_count, struct timetable_node);
+    struct timetable_edge *edges = ARENA_ARRAY(arena, timetable->edge_count, struct timetable_edge);
+    uint32_t *number = ARENA_ARRAY(arena, timetable->node_count, uint32_t);
+    *node_of = ARENA_ARRAY(arena, timetable->node_count, uint32_t);
+    *part = *timetable;
+    part->nodes = nodes;
+    part->edges = edges;
+    part->node_count = part->edge_count = 0;
+    for (uint32_t node = 0; node < timetable->node_count; node++) {
+        if (!keep[node])
+            continue;
+        number[node] = part->node_count;
+        (*node_of)[part->node_count] = node;
+        nodes[part->node_count++] = timetable->nodes[node];
+    }
+    for (uint32_t i = 0; i < timetable->edge_count; i++) {
+        struct timetable_edge edge = timetable->edges[i];
+        if (!keep[edge.from] || !keep[edge.to])
+            continue;
+        edge.from = number[edge.from];
+        edge.to = number[edge.to];
+        edges[part->edge_count++] = edge;
+    }
+    return part;
+}
+
+/* The nodes that something in force speaks of: the others lie wherever they like. */
+static bool *touched_nodes(const struct search *search)
+{
+    const struct timetable *timetable = search->timetable;
+    bool *touched = ARENA_ARRAY(search->arena, timetable->node_count, bool);
+    for (uint32_t i = 0; i < timetable->edge_count; i++) {
+        const struct timetable_edge *edge = &timetable->edges[i];
+        bool active = edge->cause == TIMETABLE_NONE || search->active[edge->cause];
+        if (active && search->keep[edge->from] && search->keep[edge->to])
+            touched[edge->from] = touched[edge->to] = true;
+    }
+    for (uint32_t node = 0; node < timetable->node_count; node++) {
+        const struct timetable_condition *conditions = timetable->nodes[node].conditions;
+        for (uint32_t i = 0; i < timetable->nodes[node].condition_count && search->keep[node]; i++)
+            if (conditions[i].cause == TIMETABLE_NONE || search->active[conditions[i].cause])
+                touched[node] = true;
+    }
+    return touched;
+}
+
+/* --- narrowing the causes ------------------------------------------------------------------------------ */
+
+/* Leaves in force the causes up to the lowest rank that contradict each other. */
+static void keep_soft_causes(const struct search *search, struct flow *flow)
+{
+    bool rank_used[UINT8_MAX + 1] = {false};
+    for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
+        rank_used[rank_of(search->timetable, cause)] = true;
+    for (unsigned rank = 0; rank <= UINT8_MAX; rank++) {
+        if (!rank_used[rank])
+            continue;
+        for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
+            search->active[cause] = rank_of(search->timetable, cause) <= rank;
+        if (!flow_feasible(flow, variant_of(search->active)))
+            return;
+    }
+}
+
+/* Leaves in force the causes of one argument, unless it was too long to keep. */
+static void keep_argued_causes(const struct search *search, struct flow *flow)
+{
+    flow_load(flow, variant_of(search->active));
+    struct timetable_story story = timetable_story_of(search->arena, flow);
+    if (!story.count)
+        return;
+    memset(search->active, 0, search->timetable->cause_count * sizeof *search->active);
+    for (size_t i = 0; i < story.count; i++)
+        if (story.items[i].kind != TIMETABLE_RECORD && story.items[i].cause != TIMETABLE_NONE)
+            search->active[story.items[i].cause] = true;
+}
+
+struct candidate {
+    uint32_t cause;
+    uint8_t rank;
+};
+
+/* Harder ones first, later ones first among equals: the order in which they are tried for leaving out. */
+static int candidate_compare(const void *a, const void *b)
+{
+    const struct candidate *one = a, *other = b;
+    if (one->rank != other->rank)
+        return one->rank > other->rank ? -1 : 1;
+    return one->cause > other->cause ? -1 : 1;
+}
+
+static struct candidate *candidates_of(const struct search *search, size_t *count)
+{
+    struct candidate *candidates =
+        ARENA_ARRAY(search->arena, search->timetable->cause_count, struct candidate);
+    *count = 0;
+    for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
+        if (search->active[cause])
+            candidates[(*count)++] = (struct candidate){cause, rank_of(search->timetable, cause)};
+    if (*count)
+        qsort(candidates, *count, sizeof *candidates, candidate_compare);
+    return candidates;
+}
+
+/* False when the work ran out before every cause was tried. */
+static bool keep_needed_causes(const struct search *search, struct flow *flow)
+{
+    size_t count;
+    const struct candidate *candidates = candidates_of(search, &count);
+    size_t size = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
+    flow->work = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (flow->work > FILTER_WORK)
+            return false;
+        search->active[candidates[i].cause] = false;
+        flow->work += size;
+        if (flow_feasible(flow, variant_of(search->active)))
+            search->active[candidates[i].cause] = true;
+    }
+    return true;
+}
+
+/* --- one contradiction --------------------------------------------------------------------------------- */
+
+static uint32_t *flagged(struct arena *arena, const bool *flags, uint32_t flag_count, uint32_t *count)
+{
+    uint32_t *list = ARENA_ARRAY(arena, flag_count, uint32_t);
+    *count = 0;
+    for (uint32_t i = 0; i < flag_count; i++)
+        if (flags[i])
+            list[(*count)++] = i;
+    return list;
+}
+
+/* Without steps all nodes that the causes speak of take part. An edge's `from` is a node of another step. */
+static void take_nodes(const struct search *search, struct timetable_contradiction *contradiction,
+                       const bool *touched)
+{
+    uint32_t count = search->timetable->node_count;
+    bool *named = ARENA_ARRAY(search->arena, count, bool);
+    for (uint32_t i = 0; i < contradiction->step_count; i++)
+        named[contradiction->steps[i].node] = true;
+    const bool *part = contradiction->step_count ? named : touched;
+    contradiction->nodes = flagged(search->arena, part, count, &contradiction->node_count);
+}
+
+static void take_story(const struct search *search, struct flow *flow, const uint32_t *node_of,
+                       struct timetable_contradiction *contradiction)
+{
+    flow_load(flow, variant_of(search->active));
+    struct timetable_story story = timetable_story_of(search->arena, flow);
+    for (size_t i = 0; i < story.count; i++) {
+        struct timetable_step *step = &story.items[i];
+        step->node = node_of[step->node];
+        if (step->from != TIMETABLE_NONE)
+            step->from = node_of[step->from];
+    }
+    contradiction->steps = story.items;
+    contradiction->step_count = (uint32_t)story.count;
+    contradiction->ring_days = story.ring_days;
+}
+
+static struct timetable_contradiction contradiction_in(const struct search *search, struct flow *flow)
+{
+    struct timetable_contradiction contradiction = {0};
+    keep_soft_causes(search, flow);
+    keep_argued_causes(search, flow);
+    const bool *touched = touched_nodes(search);
+    uint32_t *node_of;
+    const struct timetable *part = timetable_part(search->arena, search->timetable, touched, &node_of);
+    struct flow *part_flow = flow_create(search->arena, part, FLOW_FORWARD);
+    contradiction.minimal = keep_needed_causes(search, part_flow);
+    take_story(search, part_flow, node_of, &contradiction);
+    contradiction.causes =
+        flagged(search->arena, search->active, search->timetable->cause_count, &contradiction.cause_count);
+    take_nodes(search, &contradiction, touched);
+    return contradiction;
+}
+
+void timetable_contradict(struct arena *arena, const struct timetable *timetable,
+                          struct timetable_result *result)
+{
+    struct search search = {
+        .arena = arena,
+        .timetable = timetable,
+        .keep = ARENA_ARRAY(arena, timetable->node_count, bool),
+        .active = ARENA_ARRAY(arena, timetable->cause_count, bool),
+    };
+    memset(search.keep, true, timetable->node_count * sizeof *search.keep);
+    result->contradictions = ARENA_ARRAY(arena, TIMETABLE_CONTRADICTIONS, struct timetable_contradiction);
+    for (;;) {
+        uint32_t *node_of;
+        const struct timetable *part = timetable_part(arena, timetable, search.keep, &node_of);
+        struct flow *flow = flow_create(arena, part, FLOW_FORWARD);
+        result->more = !flow_feasible(flow, FLOW_ALL);
+        if (!result->more || result->contradiction_count == TIMETABLE_CONTRADICTIONS)
+            return;
+        struct timetable_contradiction contradiction = contradiction_in(&search, flow);
+        for (uint32_t i = 0; i < contradiction.node_count; i++)
+            search.keep[contradiction.nodes[i]] = false;
+        assert(contradiction.node_count > 0); /* so that this ends */
+        result->contradictions[result->contradiction_count++] = contradiction;
+    }
+}

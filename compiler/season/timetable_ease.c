@@ -1,0 +1,101 @@
+/* By how much one statement must give for a contradiction to vanish. */
+#include "compiler/season/timetable_conflict.h"
+
+struct reach {
+    int64_t lowest, highest; /* days any node may have */
+};
+
+static struct reach reach_of(const struct timetable *timetable)
+{
+    struct reach reach = {timetable->first, timetable->last};
+    for (uint32_t i = 0; i < timetable->node_count; i++) {
+        const struct timetable_node *node = &timetable->nodes[i];
+        if (node->fixed && node->day < reach.lowest)
+            reach.lowest = node->day;
+        if (node->fixed && node->day > reach.highest)
+            reach.highest = node->day;
+    }
+    return reach;
+}
+
+/* From this many days of easing on, the statement asks nothing any more. */
+static int64_t most_easing(const struct timetable *timetable, enum timetable_kind kind, uint32_t cause)
+{
+    int64_t most = 0;
+    for (uint32_t i = 0; i < timetable->node_count; i++) {
+        const struct timetable_node *node = &timetable->nodes[i];
+        for (uint32_t j = 0; j < node->condition_count; j++) {
+            const struct timetable_condition *condition = &node->conditions[j];
+            int64_t days = kind == TIMETABLE_NOT_BEFORE ? (int64_t)condition->day - timetable->first
+                                                        : (int64_t)timetable->last - condition->day;
+            if (condition->cause == cause && condition->kind == kind && days > most)
+                most = days;
+        }
+    }
+    struct reach reach = reach_of(timetable);
+    for (uint32_t i = 0; i < timetable->edge_count; i++) {
+        const struct timetable_edge *edge = &timetable->edges[i];
+        int64_t days = edge->least + reach.highest - reach.lowest;
+        if (kind == TIMETABLE_EDGE && edge->cause == cause && days > most)
+            most = days;
+    }
+    return most;
+}
+
+/* The fewest days from *days on that are enough for the nodes in `keep`; by halving, as more never hurts. */
+static bool ease_within(struct arena *arena, const struct timetable *timetable, const bool *keep,
+                        struct flow_variant variant, int64_t *days)
+{
+    uint32_t *node_of;
+    const struct timetable *part = timetable_part(arena, timetable, keep, &node_of);
+    struct flow *flow = flow_create(arena, part, FLOW_FORWARD);
+    variant.ease_days = *days;
+    if (flow_feasible(flow, variant))
+        return true;
+    int64_t low = *days, high = most_easing(part, variant.ease_kind, variant.ease_cause);
+    variant.ease_days = high;
+    if (high <= low || !flow_feasible(flow, variant))
+        return false;
+    while (high - low > 1) {
+        variant.ease_days = low + (high - low) / 2;
+        if (flow_feasible(flow, variant))
+            high = variant.ease_days;
+        else
+            low = variant.ease_days;
+    }
+    *days = high;
+    return true;
+}
+
+static void set_nodes(bool *keep, const struct timetable_contradiction *contradiction, bool value)
+{
+    for (uint32_t i = 0; i < contradiction->node_count; i++)
+        keep[contradiction->nodes[i]] = value;
+}
+
+bool timetable_ease(struct arena *arena, const struct timetable *timetable,
+                    const struct timetable_result *result, uint32_t index, enum timetable_kind kind,
+                    uint32_t cause, int32_t *days)
+{
+    if (cause == TIMETABLE_NONE ||
+        (kind != TIMETABLE_NOT_BEFORE && kind != TIMETABLE_NOT_AFTER && kind != TIMETABLE_EDGE))
+        return false;
+    struct flow_variant variant = {.ease_kind = kind, .ease_cause = cause};
+    int64_t needed = 0;
+    bool *keep = ARENA_ARRAY(arena, timetable->node_count, bool);
+    set_nodes(keep, &result->contradictions[index], true);
+    /* Few nodes first: what they need is a lower bound, and mostly enough for the others too. */
+    if (!ease_within(arena, timetable, keep, variant, &needed))
+        return false;
+    if (!result->more) {
+        for (uint32_t node = 0; node < timetable->node_count; node++)
+            keep[node] = true;
+        for (uint32_t i = 0; i < result->contradiction_count; i++)
+            if (i != index)
+                set_nodes(keep, &result->contradictions[i], false);
+        if (!ease_within(arena, timetable, keep, variant, &needed))
+            return false;
+    }
+    *days = (int32_t)needed;
+    return true;
+}

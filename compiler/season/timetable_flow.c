@@ -1,0 +1,377 @@
+/* Label-correcting propagation in passes, after A. Goldberg and T. Radzik, "A heuristic improvement of the
+ * Bellman-Ford algorithm", Applied Mathematics Letters 6 (1993) (from memory): each pass scans the nodes
+ * raised since they were last scanned, and those they will raise, in topological order of the arcs that
+ * matter now. The first pass looks at all arcs, so a timetable without rings is settled by it alone, each arc
+ * looked at twice.
+ *
+ * Moving on to an open day makes a ring of raised nodes no proof of a contradiction: the sets may still meet
+ * later. So rings are looked for in the edges alone first (flow_ring): without that, a ring of many nodes
+ * that asks for one more day each round would walk through the whole horizon. */
+#include "compiler/season/timetable_flow.h"
+
+#include <assert.h>
+
+/* ORDERED: will be scanned in this pass. QUEUED: raised, to be scanned in the next one. */
+enum { STATE_IDLE, STATE_ORDERED, STATE_QUEUED };
+
+/* Entries of one run. Enough for every node and arc several times over, and for a pair of treatments that
+ * chase each other's weekdays through 300 years; a long ring that does so is told without its steps. */
+enum { TRAIL_LEAST = 1 << 20, TRAIL_PER_ITEM = 8 };
+
+static size_t condition_total(const struct timetable *timetable)
+{
+    size_t total = 0;
+    for (uint32_t node = 0; node < timetable->node_count; node++)
+        total += timetable->nodes[node].condition_count;
+    return total;
+}
+
+struct flow *flow_create(struct arena *arena, const struct timetable *timetable,
+                         enum flow_direction direction)
+{
+    size_t nodes = timetable->node_count;
+    struct flow *flow = ARENA_NEW(arena, struct flow);
+    *flow = (struct flow){
+        .timetable = timetable,
+        .direction = direction,
+        .arena = arena,
+        .spans = ARENA_ARRAY(arena, nodes, struct flow_span),
+        .sets = ARENA_ARRAY(arena, condition_total(timetable), const struct day_set *),
+        .arcs = ARENA_ARRAY(arena, timetable->edge_count, struct flow_arc),
+        .arc_start = ARENA_ARRAY(arena, nodes + 1, uint32_t),
+        .level = ARENA_ARRAY(arena, nodes, int64_t),
+        .reason = ARENA_ARRAY(arena, nodes, uint32_t),
+        .state = ARENA_ARRAY(arena, nodes, uint8_t),
+        .pending = ARENA_ARRAY(arena, nodes, uint32_t),
+        .order = ARENA_ARRAY(arena, nodes, uint32_t),
+        .stack = ARENA_ARRAY(arena, nodes, uint32_t),
+        .cursor = ARENA_ARRAY(arena, nodes, uint32_t),
+    };
+    return flow;
+}
+
+/* --- what is in force --------------------------------------------------------------------------------- */
+
+bool flow_active(const struct flow *flow, uint32_t cause)
+{
+    return cause == TIMETABLE_NONE || !flow->variant.active || flow->variant.active[cause];
+}
+
+bool flow_edge_active(const struct flow *flow, const struct timetable_edge *edge)
+{
+    const struct timetable_node *nodes = flow->timetable->nodes;
+    return flow_active(flow, edge->cause) && !(nodes[edge->from].fixed && nodes[edge->to].fixed);
+}
+
+static int64_t easing(const struct flow *flow, enum timetable_kind kind, uint32_t cause)
+{
+    const struct flow_variant *variant = &flow->variant;
+    bool eased =
+        variant->ease_cause != TIMETABLE_NONE && variant->ease_cause == cause && variant->ease_kind == kind;
+    return eased ? variant->ease_days : 0;
+}
+
+/* A wait eased below what an arc can hold bounds nothing within any horizon. */
+static int32_t least_of(const struct flow *flow, const struct timetable_edge *edge)
+{
+    int64_t least = edge->least - easing(flow, TIMETABLE_EDGE, edge->cause);
+    return least < INT32_MIN ? INT32_MIN : (int32_t)least;
+}
+
+static void load_conditions(struct flow *flow, const struct timetable_node *node, struct flow_span *span)
+{
+    int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (!flow_active(flow, condition->cause))
+            continue;
+        int64_t ease = easing(flow, condition->kind, condition->cause);
+        if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
+            earliest = condition->day - ease;
+        if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
+            latest = condition->day + ease;
+        if (condition->kind == TIMETABLE_CLOSED_DAYS)
+            flow->sets[span->sets_end++] = condition->days;
+    }
+    span->start = flow->direction == FLOW_FORWARD ? earliest : -latest;
+    span->limit = flow->direction == FLOW_FORWARD ? latest : -earliest;
+}
+
+static void load_spans(struct flow *flow)
+{
+    uint32_t sets = 0;
+    for (uint32_t i = 0; i < flow->timetable->node_count; i++) {
+        const struct timetable_node *node = &flow->timetable->nodes[i];
+        struct flow_span *span = &flow->spans[i];
+        *span = (struct flow_span){.sets = sets, .sets_end = sets};
+        if (node->fixed)
+            span->start = span->limit = flow->direction * (int64_t)node->day;
+        else
+            load_conditions(flow, node, span);
+        sets = span->sets_end;
+    }
+}
+
+/* Counting sort by tail: arc_start holds the ends first, and filling in from the back makes them starts. */
+static void load_arcs(struct flow *flow)
+{
+    const struct timetable *timetable = flow->timetable;
+    bool forward = flow->direction == FLOW_FORWARD;
+    uint32_t *start = flow->arc_start;
+    for (uint32_t node = 0; node <= timetable->node_count; node++)
+        start[node] = 0;
+    for (uint32_t i = 0; i < timetable->edge_count; i++) {
+        const struct timetable_edge *edge = &timetable->edges[i];
+        if (flow_edge_active(flow, edge))
+            start[forward ? edge->from : edge->to]++;
+    }
+    uint32_t total = 0;
+    for (uint32_t node = 0; node <= timetable->node_count; node++)
+        start[node] = total += start[node];
+    for (uint32_t i = timetable->edge_count; i-- > 0;) {
+        const struct timetable_edge *edge = &timetable->edges[i];
+        if (!flow_edge_active(flow, edge))
+            continue;
+        struct flow_arc arc = {
+            .head = forward ? edge->to : edge->from, .edge = i, .least = least_of(flow, edge)};
+        flow->arcs[--start[forward ? edge->from : edge->to]] = arc;
+    }
+}
+
+void flow_load(struct flow *flow, struct flow_variant variant)
+{
+    flow->variant = variant;
+    load_spans(flow);
+    load_arcs(flow);
+}
+
+/* --- raising a node ----------------------------------------------------------------------------------- */
+
+static bool set_step(const struct flow *flow, const struct day_set *set, int64_t *level)
+{
+    day_number day = (day_number)(flow->direction * *level);
+    bool found =
+        flow->direction == FLOW_FORWARD ? day_set_next(set, day, &day) : day_set_previous(set, day, &day);
+    *level = flow->direction * (int64_t)day;
+    return found;
+}
+
+/* The first level from `*level` on that every set of the node allows. */
+static bool find_open(const struct flow *flow, const struct flow_span *span, int64_t *level)
+{
+    uint32_t agreed = 0, count = span->sets_end - span->sets;
+    for (uint32_t i = 0; agreed < count; i = (i + 1) % count) {
+        int64_t open = *level;
+        if (!set_step(flow, flow->sets[span->sets + i], &open))
+            return false;
+        agreed = open == *level ? agreed + 1 : 1;
+        *level = open;
+    }
+    return true;
+}
+
+day_number flow_day(int64_t day)
+{
+    if (day < INT32_MIN)
+        return INT32_MIN;
+    return day < DAY_NEVER ? (day_number)day : DAY_NEVER - 1;
+}
+
+static void trail_add(struct flow *flow, uint32_t node, uint32_t edge, uint32_t antecedent, int64_t bound,
+                      day_number after)
+{
+    struct flow_entry entry = {
+        .node = node,
+        .edge = edge,
+        .antecedent = antecedent,
+        .before = flow_day(edge == TIMETABLE_NONE ? flow->timetable->first : flow->level[node]),
+        .bound = flow_day(bound),
+        .after = after,
+    };
+    flow->entry_of[node] = (uint32_t)flow->trail.count;
+    VECTOR_PUSH(flow->arena, &flow->trail, entry);
+}
+
+/* Puts the node on the first open level from `bound` on; false when there is none up to its limit. */
+static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t edge, uint32_t antecedent)
+{
+    int64_t level = bound;
+    bool placed = true;
+    if (flow->bounded) {
+        const struct flow_span *span = &flow->spans[node];
+        bool within = bound <= span->limit;
+        bool open = !within || find_open(flow, span, &level);
+        placed = within && open && level <= span->limit;
+        if (flow->traced)
+            trail_add(flow, node, edge, antecedent, bound, open ? flow_day(level) : DAY_NEVER);
+    }
+    flow->level[node] = level;
+    flow->reason[node] = edge;
+    return placed;
+}
+
+static bool raise_head(struct flow *flow, uint32_t tail, const struct flow_arc *arc)
+{
+    int64_t bound = flow->level[tail] + arc->least;
+    if (bound <= flow->level[arc->head])
+        return true;
+    uint32_t antecedent = flow->traced ? flow->entry_of[tail] : TIMETABLE_NONE;
+    if (!raise_node(flow, arc->head, bound, arc->edge, antecedent))
+        return false;
+    if (flow->state[arc->head] == STATE_IDLE) {
+        flow->state[arc->head] = STATE_QUEUED;
+        flow->pending[flow->pending_count++] = arc->head;
+    }
+    return true;
+}
+
+/* --- passes ------------------------------------------------------------------------------------------- */
+
+static bool presses(const struct flow *flow, uint32_t tail, const struct flow_arc *arc, bool first_pass)
+{
+    return first_pass || flow->level[tail] + arc->least >= flow->level[arc->head];
+}
+
+static bool raises_any(const struct flow *flow, uint32_t tail)
+{
+    for (uint32_t i = flow->arc_start[tail]; i < flow->arc_start[tail + 1]; i++)
+        if (flow->level[tail] + flow->arcs[i].least > flow->level[flow->arcs[i].head])
+            return true;
+    return false;
+}
+
+/* Depth-first search over the arcs that press, on a stack of its own; nodes enter `order` from its end, in
+ * postorder, so that it reads in topological order. */
+static void order_from(struct flow *flow, uint32_t root, bool first_pass)
+{
+    uint32_t depth = 0;
+    flow->state[root] = STATE_ORDERED;
+    flow->cursor[root] = flow->arc_start[root];
+    flow->stack[depth++] = root;
+    while (depth) {
+        uint32_t tail = flow->stack[depth - 1];
+        if (flow->cursor[tail] == flow->arc_start[tail + 1]) {
+            flow->order[--flow->order_start] = tail;
+            depth--;
+            continue;
+        }
+        const struct flow_arc *arc = &flow->arcs[flow->cursor[tail]++];
+        flow->work++;
+        if (flow->state[arc->head] != STATE_ORDERED && presses(flow, tail, arc, first_pass)) {
+            flow->state[arc->head] = STATE_ORDERED;
+            flow->cursor[arc->head] = flow->arc_start[arc->head];
+            flow->stack[depth++] = arc->head;
+        }
+    }
+}
+
+static void order_pass(struct flow *flow, bool first_pass)
+{
+    flow->order_start = flow->timetable->node_count;
+    for (uint32_t i = flow->pending_count; i-- > 0;) {
+        uint32_t node = flow->pending[i];
+        if (flow->state[node] == STATE_ORDERED)
+            continue;
+        if (first_pass || raises_any(flow, node))
+            order_from(flow, node, first_pass);
+        else
+            flow->state[node] = STATE_IDLE;
+    }
+    flow->pending_count = 0;
+}
+
+static bool trail_exhausted(struct flow *flow)
+{
+    size_t items = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
+    size_t most = items > TRAIL_LEAST / TRAIL_PER_ITEM ? items * TRAIL_PER_ITEM : TRAIL_LEAST;
+    flow->trail_full = flow->traced && flow->trail.count > most;
+    return flow->trail_full;
+}
+
+static bool scan_pass(struct flow *flow)
+{
+    for (uint32_t i = flow->order_start; i < flow->timetable->node_count; i++) {
+        uint32_t tail = flow->order[i];
+        flow->state[tail] = STATE_IDLE;
+        for (uint32_t j = flow->arc_start[tail]; j < flow->arc_start[tail + 1]; j++) {
+            flow->work++;
+            if (!raise_head(flow, tail, &flow->arcs[j]))
+                return false;
+        }
+        if (trail_exhausted(flow))
+            return false;
+    }
+    return true;
+}
+
+static bool enter_nodes(struct flow *flow, bool bounded)
+{
+    flow->bounded = bounded;
+    flow->trail_full = false;
+    flow->trail.count = 0;
+    if (flow->traced && !flow->entry_of)
+        flow->entry_of = ARENA_ARRAY(flow->arena, flow->timetable->node_count, uint32_t);
+    flow->pending_count = flow->timetable->node_count;
+    for (uint32_t node = 0; node < flow->timetable->node_count; node++) {
+        flow->pending[node] = node;
+        flow->state[node] = STATE_QUEUED;
+        if (!raise_node(flow, node, bounded ? flow->spans[node].start : 0, TIMETABLE_NONE, TIMETABLE_NONE))
+            return false;
+    }
+    return true;
+}
+
+bool flow_run(struct flow *flow)
+{
+    if (!enter_nodes(flow, true))
+        return false;
+    for (bool first_pass = true; flow->pending_count; first_pass = false) {
+        order_pass(flow, first_pass);
+        if (!scan_pass(flow))
+            return false;
+    }
+    return true;
+}
+
+/* --- rings -------------------------------------------------------------------------------------------- */
+
+/* Edges alone raised the nodes, so `reason` can only close a ring whose waits add up to more than 0 (the
+ * parent graph of Bellman and Ford's algorithm); `cursor` marks the walk on which a node was met. */
+static uint32_t reason_ring(struct flow *flow)
+{
+    uint32_t *walk_of = flow->cursor, count = flow->timetable->node_count;
+    for (uint32_t node = 0; node < count; node++)
+        walk_of[node] = TIMETABLE_NONE;
+    for (uint32_t walk = 0; walk < count; walk++) {
+        uint32_t node = walk;
+        while (walk_of[node] == TIMETABLE_NONE && flow->reason[node] != TIMETABLE_NONE) {
+            walk_of[node] = walk;
+            node = flow->timetable->edges[flow->reason[node]].from;
+        }
+        if (walk_of[node] == walk)
+            return node;
+    }
+    return TIMETABLE_NONE;
+}
+
+/* With such a ring the passes never end and its nodes rise beyond any path without a ring, so the reasons
+ * come to close one; looking for it after passes 1, 2, 4, 8, ... costs little. */
+uint32_t flow_ring(struct flow *flow)
+{
+    assert(flow->direction == FLOW_FORWARD);
+    enter_nodes(flow, false);
+    for (uint64_t pass = 1; flow->pending_count; pass++) {
+        order_pass(flow, pass == 1);
+        scan_pass(flow);
+        uint32_t node = (pass & (pass - 1)) == 0 ? reason_ring(flow) : TIMETABLE_NONE;
+        if (node != TIMETABLE_NONE)
+            return node;
+    }
+    return TIMETABLE_NONE;
+}
+
+bool flow_feasible(struct flow *flow, struct flow_variant variant)
+{
+    flow_load(flow, variant);
+    return flow_ring(flow) == TIMETABLE_NONE && flow_run(flow);
+}

@@ -1,0 +1,233 @@
+/* The argument by which propagation fails, told from its start.
+ * Every raise of a node rests on one earlier raise, so the argument is a chain and not a tree. */
+#include "compiler/season/timetable_conflict.h"
+
+#include <assert.h>
+
+struct telling {
+    struct arena *arena;
+    const struct flow *flow;
+    struct timetable_story *story;
+    bool *edge_told;      /* by edge */
+    bool *condition_told; /* by the flow's number of the node's first condition, plus the condition's own */
+    size_t *condition_start;
+    uint32_t skipped;
+};
+
+static void tell(struct telling *telling, struct timetable_step step)
+{
+    step.skipped = telling->skipped;
+    telling->skipped = 0;
+    VECTOR_PUSH(telling->arena, telling->story, step);
+}
+
+static const struct timetable_node *node_at(const struct telling *telling, uint32_t node)
+{
+    return &telling->flow->timetable->nodes[node];
+}
+
+/* The tightest NOT_BEFORE or NOT_AFTER in force; NULL where the horizon is as tight. */
+static const struct timetable_condition *tightest(const struct telling *telling, uint32_t index,
+                                                  enum timetable_kind kind)
+{
+    const struct timetable_node *node = node_at(telling, index);
+    const struct timetable *timetable = telling->flow->timetable;
+    const struct timetable_condition *best = NULL;
+    day_number day = kind == TIMETABLE_NOT_BEFORE ? timetable->first : timetable->last;
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition->kind != kind || !flow_active(telling->flow, condition->cause))
+            continue;
+        if (kind == TIMETABLE_NOT_BEFORE ? condition->day > day : condition->day < day) {
+            best = condition;
+            day = condition->day;
+        }
+    }
+    return best;
+}
+
+static void tell_bound(struct telling *telling, struct timetable_step step, enum timetable_kind kind)
+{
+    const struct timetable_node *node = node_at(telling, step.node);
+    const struct timetable_condition *condition = tightest(telling, step.node, kind);
+    bool start = kind == TIMETABLE_NOT_BEFORE;
+    step.from = TIMETABLE_NONE;
+    if (node->fixed) {
+        step.kind = TIMETABLE_RECORD;
+        step.cause = node->cause;
+        step.after = node->day;
+    } else if (condition) {
+        step.kind = kind;
+        step.cause = condition->cause;
+        step.after = condition->day;
+    } else {
+        step.kind = start ? TIMETABLE_HORIZON_START : TIMETABLE_HORIZON_END;
+        step.cause = TIMETABLE_NONE;
+        step.after = start ? telling->flow->timetable->first : telling->flow->timetable->last;
+    }
+    tell(telling, step);
+}
+
+static void tell_edge(struct telling *telling, const struct flow_entry *entry, bool final)
+{
+    const struct timetable_edge *edge = &telling->flow->timetable->edges[entry->edge];
+    if (telling->edge_told[entry->edge] && !final) {
+        telling->skipped++;
+        return;
+    }
+    telling->edge_told[entry->edge] = true;
+    tell(telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
+                                          .cause = edge->cause,
+                                          .node = entry->node,
+                                          .from = edge->from,
+                                          .least = edge->least,
+                                          .before = entry->before,
+                                          .after = entry->bound});
+}
+
+/* Marks in `moved` the sets that take the node from entry->bound to entry->after. Goes by single sets until
+ * all agree, as the propagation did; a set that never moves the day is no part of the argument. */
+static void find_movers(const struct telling *telling, const struct flow_entry *entry, bool *moved)
+{
+    const struct timetable_node *node = node_at(telling, entry->node);
+    day_number day = entry->bound;
+    for (uint32_t i = 0; day < entry->after; i = (i + 1) % node->condition_count) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(telling->flow, condition->cause))
+            continue;
+        day_number open = DAY_NEVER;
+        (void)day_set_next(condition->days, day, &open);
+        moved[i] = moved[i] || open > day;
+        day = open;
+    }
+}
+
+static bool all_told(const bool *moved, const bool *told, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++)
+        if (moved[i] && !told[i])
+            return false;
+    return true;
+}
+
+/* Sets that close days together are told together or not at all. */
+static void tell_closed(struct telling *telling, const struct flow_entry *entry, bool final)
+{
+    const struct timetable_node *node = node_at(telling, entry->node);
+    if (entry->after == entry->bound)
+        return;
+    bool *told = telling->condition_told + telling->condition_start[entry->node];
+    bool *moved = ARENA_ARRAY(telling->arena, node->condition_count, bool);
+    find_movers(telling, entry, moved);
+    bool skip = !final && all_told(moved, told, node->condition_count);
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        if (!moved[i])
+            continue;
+        told[i] = true;
+        if (skip)
+            telling->skipped++;
+        else
+            tell(telling, (struct timetable_step){.kind = TIMETABLE_CLOSED_DAYS,
+                                                  .cause = node->conditions[i].cause,
+                                                  .node = entry->node,
+                                                  .from = TIMETABLE_NONE,
+                                                  .before = entry->bound,
+                                                  .after = entry->after});
+    }
+}
+
+static void tell_entry(struct telling *telling, const struct flow_entry *entry, bool final)
+{
+    if (entry->edge == TIMETABLE_NONE)
+        tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->before},
+                   TIMETABLE_NOT_BEFORE);
+    else
+        tell_edge(telling, entry, final);
+    tell_closed(telling, entry, final);
+    if (final && entry->after != DAY_NEVER)
+        tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->after},
+                   TIMETABLE_NOT_AFTER);
+}
+
+static void telling_init(struct telling *telling)
+{
+    const struct timetable *timetable = telling->flow->timetable;
+    telling->condition_start = ARENA_ARRAY(telling->arena, timetable->node_count, size_t);
+    size_t conditions = 0;
+    for (uint32_t node = 0; node < timetable->node_count; node++) {
+        telling->condition_start[node] = conditions;
+        conditions += timetable->nodes[node].condition_count;
+    }
+    telling->condition_told = ARENA_ARRAY(telling->arena, conditions, bool);
+    telling->edge_told = ARENA_ARRAY(telling->arena, timetable->edge_count, bool);
+}
+
+/* From the entry that failed back to the start it rests on, then told the other way round. */
+static void tell_trail(struct telling *telling)
+{
+    const struct flow_entry *trail = telling->flow->trail.items;
+    uint32_t last = (uint32_t)telling->flow->trail.count - 1;
+    uint32_t length = 1;
+    for (uint32_t at = last; trail[at].edge != TIMETABLE_NONE; at = trail[at].antecedent)
+        length++;
+    uint32_t *chain = ARENA_ARRAY(telling->arena, length, uint32_t);
+    for (uint32_t at = last, i = length; i-- > 0; at = trail[at].antecedent)
+        chain[i] = at;
+    telling_init(telling);
+    for (uint32_t i = 0; i < length; i++)
+        tell_entry(telling, &trail[chain[i]], i + 1 == length);
+}
+
+/* The ring's node with the lowest number, so that the story does not depend on where the ring was found. */
+static uint32_t ring_start(const struct flow *flow, uint32_t node, uint32_t *length)
+{
+    uint32_t lowest = node, at = node;
+    *length = 0;
+    do {
+        at = flow->timetable->edges[flow->reason[at]].from;
+        lowest = at < lowest ? at : lowest;
+        ++*length;
+    } while (at != node);
+    return lowest;
+}
+
+static int32_t tell_ring(struct telling *telling, uint32_t node)
+{
+    const struct flow *flow = telling->flow;
+    uint32_t length;
+    uint32_t start = ring_start(flow, node, &length);
+    uint32_t *ring = ARENA_ARRAY(telling->arena, length, uint32_t);
+    for (uint32_t at = start, i = length; i-- > 0; at = flow->timetable->edges[flow->reason[at]].from)
+        ring[i] = flow->reason[at];
+    int64_t days = 0;
+    for (uint32_t i = 0; i < length; i++) {
+        const struct timetable_edge *edge = &flow->timetable->edges[ring[i]];
+        days += edge->least;
+        tell(telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
+                                              .cause = edge->cause,
+                                              .node = edge->to,
+                                              .from = edge->from,
+                                              .least = edge->least,
+                                              .before = flow_day(flow->spans[edge->to].start),
+                                              .after = flow_day(flow->spans[start].start + days)});
+    }
+    return flow_day(days);
+}
+
+struct timetable_story timetable_story_of(struct arena *arena, struct flow *flow)
+{
+    struct timetable_story story = {0};
+    struct telling telling = {.arena = arena, .flow = flow, .story = &story};
+    uint32_t node = flow_ring(flow);
+    if (node != TIMETABLE_NONE) {
+        story.ring_days = tell_ring(&telling, node);
+        return story;
+    }
+    flow->traced = true;
+    bool feasible = flow_run(flow);
+    flow->traced = false;
+    assert(!feasible);
+    if (!feasible && !flow->trail_full)
+        tell_trail(&telling);
+    return story;
+}
