@@ -100,6 +100,7 @@ static size_t same_length(struct text a, struct text b)
 static void side_print(const struct excerpt *excerpt, const struct change *change, char border,
                        enum tint tint, struct text lines)
 {
+    size_t same = same_length(change->before, change->after);
     for (uint32_t shown = 0; lines.length > 0; shown++) {
         if (shown == CHANGED_LINES) {
             buffer_format(excerpt->out, "  %*s %c ...\n", excerpt->digits, "", border);
