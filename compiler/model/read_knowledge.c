@@ -117,7 +117,7 @@ void read_grass_yearly(struct model *model, const struct clause *clause, void *s
 void read_grass_ph(struct model *model, const struct clause *clause, void *subject)
 {
     double low = clause_value(clause, "low")->number, high = clause_value(clause, "high")->number;
-    if (low >= high || high > 14) {
+    if (low > high || high > 14) {
         report_add(model->reports, &model_rules[RULE_VALUE], clause->place, "this is no range of pH");
         return;
     }
