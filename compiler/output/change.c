@@ -2,9 +2,11 @@
 
 #include <assert.h>
 
+/* A fix is a few words; what is longer, or in lines of no human length, is read in the editor. */
 enum {
-    CHANGED_LINES = 8
-}; /* shown of either side; a fix is a few words, and a long one is read in the editor */
+    CHANGED_LINES = 8,   /* shown of either side */
+    CHANGED_BYTES = 8192 /* of the lines as they are; of more nothing is shown */
+};
 
 /* Whole lines before and after edits. */
 struct change {
@@ -62,30 +64,30 @@ static struct text text_between(const struct source *source, size_t from, size_t
     return (struct text){(const char *)source->bytes + from, to - from};
 }
 
-/* `count` edits of one source, in the order of their places, the next beginning on the line where one ends.
- */
-static struct change change_of(struct arena *arena, const struct edit *edits, size_t count)
+/* The lines, whole, that edits from `first` to `last` touch. */
+static struct text lines_touched(struct place first, struct place last)
 {
-    const struct source *source = edits[0].place.source;
-    assert(source);
-    struct place last = edits[count - 1].place;
-    struct change change = {.line = place_first_line(edits[0].place)};
-    size_t start = source->line_starts[change.line - 1];
+    const struct source *source = first.source;
     struct text end_line = source_line(source, place_last_line(last));
     size_t end = (size_t)(end_line.start - (const char *)source->bytes) + end_line.length;
-    if (end < last.end)
-        end = last.end;
-    struct buffer after = {.arena = arena};
-    size_t at = start;
+    return text_between(source, source->line_starts[place_first_line(first) - 1],
+                        end < last.end ? last.end : end);
+}
+
+/* `lines` after `count` edits in the order of their places. */
+static struct text lines_edited(struct arena *arena, struct text lines, const struct edit *edits,
+                                size_t count)
+{
+    const struct source *source = edits[0].place.source;
+    size_t at = (size_t)(lines.start - (const char *)source->bytes), end = at + lines.length;
+    struct buffer edited = {.arena = arena};
     for (size_t i = 0; i < count; i++) {
-        buffer_add(&after, text_between(source, at, edits[i].place.start));
-        buffer_add_string(&after, edits[i].replacement);
+        buffer_add(&edited, text_between(source, at, edits[i].place.start));
+        buffer_add_string(&edited, edits[i].replacement);
         at = edits[i].place.end;
     }
-    buffer_add(&after, text_between(source, at, end));
-    change.before = text_between(source, start, end);
-    change.after = (struct text){after.string, after.length};
-    return change;
+    buffer_add(&edited, text_between(source, at, end));
+    return (struct text){edited.string, edited.length};
 }
 
 /* How far both sides are the same: what is shown of a long line lies around that byte. */
@@ -114,9 +116,16 @@ static void side_print(const struct excerpt *excerpt, const struct change *chang
     }
 }
 
+/* `count` edits of one source, in the order of their places, the next beginning on the line where one ends.
+ */
 static void change_print(const struct excerpt *excerpt, const struct edit *edits, size_t count)
 {
-    struct change change = change_of(excerpt->out->arena, edits, count);
+    struct place first = edits[0].place, last = edits[count - 1].place;
+    assert(first.source);
+    struct change change = {.line = place_first_line(first), .before = lines_touched(first, last)};
+    if (change.before.length > CHANGED_BYTES)
+        return;
+    change.after = lines_edited(excerpt->out->arena, change.before, edits, count);
     change_trim(&change);
     side_print(excerpt, &change, '-', TINT_OLD, change.before);
     side_print(excerpt, &change, '+', TINT_NEW, change.after);

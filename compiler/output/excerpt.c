@@ -3,6 +3,7 @@
 enum {
     EXCERPT_BEFORE = 30, /* cells kept to the left of the mark in a line that is cut */
     MARKS_ON_A_CELL = 8, /* combining marks shown on one character; more are noise or an attack */
+    NEAR = 1024 /* bytes read on either side of a mark; a line of megabytes is not read for every report */
 };
 
 static const char cut_sign[] = "...";
@@ -12,14 +13,28 @@ struct cell_range {
     uint32_t from, to;
 };
 
+/* The line alone; source_position would count the columns too. */
+static uint32_t line_of_offset(const struct source *source, uint32_t offset)
+{
+    uint32_t low = 0, high = source->line_count;
+    while (high - low > 1) {
+        uint32_t middle = low + (high - low) / 2;
+        if (source->line_starts[middle] <= offset)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low + 1;
+}
+
 uint32_t place_first_line(struct place place)
 {
-    return source_position(place.source, place.start).line;
+    return line_of_offset(place.source, place.start);
 }
 
 uint32_t place_last_line(struct place place)
 {
-    return source_position(place.source, place.end > place.start ? place.end - 1 : place.start).line;
+    return line_of_offset(place.source, place.end > place.start ? place.end - 1 : place.start);
 }
 
 /* The cells that bytes [from, to) take; none, at the line's end, where it has no such bytes. A place that
@@ -91,18 +106,48 @@ static void window_print(struct buffer *out, struct text line, struct cell_range
     }
 }
 
-/* A line to be quoted: what is marked in it and which part of it is shown. */
+/* A line to be quoted, or the part of it near what is marked, and the cells of it that are shown. */
 struct quote {
-    struct text line;
+    struct text text;
+    size_t start; /* byte of the line where `text` begins */
+    bool cut_before, cut_after;
     struct cell_range marked, window;
-    uint32_t width;
 };
+
+static bool continues_character(char byte)
+{
+    return ((unsigned char)byte & 0xC0) == 0x80;
+}
+
+/* Bytes [start, end) of a line around byte `at`, with no character cut. */
+static void part_near(struct text line, size_t at, size_t *start, size_t *end)
+{
+    *start = 0;
+    *end = line.length;
+    if (line.length <= 2 * NEAR)
+        return;
+    if (at > NEAR)
+        *start = at - NEAR;
+    if (line.length - at > NEAR)
+        *end = at + NEAR;
+    for (int i = 0; i < 3 && *start > 0 && continues_character(line.start[*start]); i++)
+        ++*start;
+    for (int i = 0; i < 3 && *end < line.length && continues_character(line.start[*end]); i++)
+        --*end;
+}
 
 static struct quote quote_of(struct text line, size_t from, size_t to)
 {
-    struct quote quote = {.line = line};
-    quote.marked = line_measure(line, from, to, &quote.width);
-    quote.window = window_around(quote.marked.from, quote.width);
+    size_t end;
+    struct quote quote;
+    part_near(line, from < line.length ? from : line.length, &quote.start, &end);
+    quote.text = (struct text){line.start + quote.start, end - quote.start};
+    uint32_t width;
+    quote.marked =
+        line_measure(quote.text, from - quote.start, to > quote.start ? to - quote.start : 0, &width);
+    quote.window = window_around(quote.marked.from, width);
+    quote.cut_before = quote.start > 0 || quote.window.from > 0;
+    quote.cut_after = end < line.length || quote.window.to < width;
     return quote;
 }
 
@@ -114,14 +159,19 @@ static size_t blanks(struct text line)
     return count;
 }
 
-/* The part of `place` on one of its lines. Indentation of a later line is not what the place is about. */
+/* Bytes of a line that belong to `place`. Indentation of a later line is not what the place is about. */
+static void place_bytes(struct place place, uint32_t number, size_t *from, size_t *to)
+{
+    uint32_t start = place.source->line_starts[number - 1];
+    *to = place.end > start ? place.end - start : 0;
+    *from = place.start >= start ? place.start - start : blanks(source_line(place.source, number));
+}
+
 static struct quote quote_of_place(struct place place, uint32_t number)
 {
-    struct text line = source_line(place.source, number);
-    uint32_t start = place.source->line_starts[number - 1];
-    size_t from = place.start > start ? place.start - start : blanks(line);
-    size_t to = place.end > start ? place.end - start : 0;
-    return quote_of(line, from, to);
+    size_t from, to;
+    place_bytes(place, number, &from, &to);
+    return quote_of(source_line(place.source, number), from, to);
 }
 
 static void line_print(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
@@ -129,12 +179,12 @@ static void line_print(const struct excerpt *excerpt, uint32_t number, char bord
 {
     struct buffer *out = excerpt->out;
     gutter_print(excerpt, number, border);
-    if (quote->line.length) {
+    if (quote->text.length) {
         buffer_add_string(out, " ");
         tint_begin(out, excerpt->colour, tint);
-        buffer_add_string(out, quote->window.from > 0 ? cut_sign : "");
-        window_print(out, quote->line, quote->window);
-        buffer_add_string(out, quote->window.to < quote->width ? cut_sign : "");
+        buffer_add_string(out, quote->cut_before ? cut_sign : "");
+        window_print(out, quote->text, quote->window);
+        buffer_add_string(out, quote->cut_after ? cut_sign : "");
         tint_end(out, excerpt->colour, tint);
     }
     buffer_add_string(out, "\n");
@@ -155,7 +205,7 @@ static void row_print(const struct excerpt *excerpt, const struct mark *mark, st
     struct cell_range marked = quote.marked, window = quote.window;
     uint32_t to = marked.to < window.to ? marked.to : window.to;
     gutter_print(excerpt, 0, '|');
-    buffer_repeat(out, ' ', 1 + (window.from ? sizeof cut_sign - 1 : 0) + marked.from - window.from);
+    buffer_repeat(out, ' ', 1 + (quote.cut_before ? sizeof cut_sign - 1 : 0) + marked.from - window.from);
     tint_begin(out, excerpt->colour, mark->tint);
     buffer_repeat(out, mark->sign, to > marked.from ? to - marked.from : 1);
     if (label) {
@@ -182,10 +232,14 @@ static bool mark_joins(const struct excerpt *excerpt, const struct mark *mark, c
     if (mark->place.source != source || place_first_line(mark->place) != number ||
         place_last_line(mark->place) != number)
         return false;
-    struct quote quote = quote_of_place(mark->place, number);
-    quote.window = quoted->window;
-    if (quote.marked.from < quote.window.from ||
-        (quote.marked.to > quote.window.to && quote.window.to < quote.width))
+    size_t from, to;
+    place_bytes(mark->place, number, &from, &to);
+    if (from < quoted->start)
+        return false;
+    struct quote quote = *quoted;
+    uint32_t width;
+    quote.marked = line_measure(quote.text, from - quote.start, to - quote.start, &width);
+    if (quote.marked.from < quote.window.from || (quote.marked.to > quote.window.to && quote.cut_after))
         return false;
     row_print(excerpt, mark, quote, mark->label);
     return true;

@@ -201,6 +201,40 @@ static void test_long_places(void **state)
     assert_int_equal(strspn(row.start, " "), 103);
 }
 
+/* Of a line of megabytes only the part near a mark is read; characters are whole there too. */
+static void test_endless_line(void **state)
+{
+    struct buffer text = {.arena = &made_arena};
+    for (int i = 0; i < 1000; i++)
+        buffer_add_string(&text, "\u00E9\u829D\U0001F331"); /* 9 bytes, 5 cells */
+    struct source *source = made_source("p.prill", text.string);
+    static const uint32_t starts[] = {4500, 4502, 4505};
+    for (size_t place = 0; place < 3; place++) {
+        uint32_t start = starts[place];
+        struct report *report =
+            report_add(&made_reports, &made_error, made_range(source, start, start + 2), "found");
+        struct text line, row;
+        quoted_rows(printed(report), &line, &row);
+        assert_int_equal(strspn(row.start, " "), 33);
+        assert_int_equal(strspn(row.start + 33, "^"), place ? 2 : 1);
+        /* 3 for the dots, 30 cells of six times the three characters: 54 bytes; less where that cuts one. */
+        assert_true(line.length > 150 && !strstr(line.start, "\\x"));
+        assert_non_null(strstr(printed(report), ": error: found [n-per-application]\n    1 | ..."));
+    }
+    struct report *report = report_add(&made_reports, &made_error, made_range(source, 4500, 4502), "found");
+    report_label(&made_reports, report, made_range(source, 4502, 4505), "near");
+    report_label(&made_reports, report, made_range(source, 4491, 4493), "nearer");
+    report_label(&made_reports, report, made_range(source, 9, 11), "far");
+    report_label(&made_reports, report, made_range(source, 8991, 8993), "farther");
+    report_fix(&made_reports, report, true, made_range(source, 4500, 4502), "e", "write e");
+    const char *output = printed(report);
+    assert_non_null(
+        strstr(output, " ~~ near\n      |                             ~ nearer\n  at p.prill:1:6\n"));
+    assert_non_null(strstr(output, " ~ far\n  at p.prill:1:4996\n"));
+    assert_non_null(strstr(output, " ~ farther\n  fix: write e\n"));
+    assert_null(strstr(output, "    1 -"));
+}
+
 /* A wide character that the edge of the window cuts leaves a blank, so that signs stay in place. */
 static void test_window_cuts_wide(void **state)
 {
@@ -221,6 +255,8 @@ static void test_ends_of_text(void **state)
     struct source *source = made_source("p.prill", "plan");
     struct report *report = report_add(&made_reports, &made_error, made_range(source, 4, 4), "found");
     assert_string_equal(printed(report), HEAD(1, 5) "    1 | plan\n      |     ^\n");
+    report->place = made_range(made_source("p.prill", "  plan"), 0, 0);
+    assert_string_equal(printed(report), HEAD(1, 1) "    1 |   plan\n      | ^\n");
     report->place = made_range(made_source("p.prill", "plan\n"), 5, 5);
     assert_string_equal(printed(report), HEAD(2, 1) "    2 |\n      | ^\n");
     report->place = made_range(made_source("p.prill", "plan\n"), 4, 5);
@@ -644,6 +680,7 @@ int main(void)
         TEST(test_long_lines),
         TEST(test_longest_line),
         TEST(test_long_places),
+        TEST(test_endless_line),
         TEST(test_window_cuts_wide),
         TEST(test_ends_of_text),
         TEST(test_carriage_returns),
