@@ -124,7 +124,7 @@ static void part_near(struct text line, size_t at, size_t *start, size_t *end)
 {
     *start = 0;
     *end = line.length;
-    if (line.length <= 2 * NEAR)
+    if (line.length / 2 <= NEAR)
         return;
     if (at > NEAR)
         *start = at - NEAR;
