@@ -40,7 +40,7 @@ struct source_entry { /* where a figure comes from */
 };
 
 struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12 */
-    enum { GRASS_YEARLY, GRASS_PH, GRASS_MONTHS, GRASS_K_USE } kind;
+    enum grass_range_kind { GRASS_YEARLY, GRASS_PH, GRASS_MONTHS, GRASS_K_USE } kind;
     const struct nutrient_form *nutrient; /* GRASS_YEARLY */
     double low, high;
     const struct name *region; /* NULL: anywhere */
