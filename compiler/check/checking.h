@@ -1,0 +1,236 @@
+/* Inside the room: the table's rows by name, what a check works with, and how it reports. */
+#ifndef PRILL_CHECK_CHECKING_H
+#define PRILL_CHECK_CHECKING_H
+
+#include "compiler/check/check.h"
+#include "compiler/model/compare.h"
+#include "compiler/model/display.h"
+
+enum check_id {
+    CHECK_LIMIT_PER_APPLICATION,
+    CHECK_LIMIT_PER_YEAR,
+    CHECK_LIMIT_PER_PERIOD,
+    CHECK_SLOW_SHARE_LOW,
+    CHECK_WAIT_TOO_SHORT,
+    CHECK_RECORD_WAIT_SHORT,
+    CHECK_LABEL_RATE_HIGH,
+    CHECK_LABEL_RATE_LOW,
+    CHECK_LABEL_INTERVAL,
+    CHECK_RECORD_LABEL_INTERVAL,
+    CHECK_LABEL_COUNT,
+    CHECK_LABEL_YEAR,
+    CHECK_WATER_VOLUME,
+    CHECK_OUTPUT_MISSING,
+    CHECK_NO_DAY,
+    CHECK_TOO_MANY_TIMES,
+    CHECK_NO_WHEN,
+    CHECK_WHEN_MOOT,
+    CHECK_OUTSIDE_SEASON,
+    CHECK_CLOSED_DAY,
+    CHECK_RECORD_CLOSED_DAY,
+    CHECK_CLOSED_WEEKDAY,
+    CHECK_RECORD_CLOSED_WEEKDAY,
+    CHECK_HEAT,
+    CHECK_COLD,
+    CHECK_NO_NORMALS,
+    CHECK_SAME_DAY_ORDER,
+    CHECK_WATER_AND_DRY,
+    CHECK_NEAR_WATER,
+    CHECK_RECORD_NEAR_WATER,
+    CHECK_NO_NEED,
+    CHECK_RECORD_NO_NEED,
+    CHECK_SOIL_TEST_OLD,
+    CHECK_SOIL_TEST_AFTER_USE,
+    CHECK_UNTESTED_ZONE,
+    CHECK_SOIL_SPOTS_FEW,
+    CHECK_SOIL_SPOTS_DISAGREE,
+    CHECK_SOIL_METHOD_MISMATCH,
+    CHECK_SOIL_DEPTH_MISMATCH,
+    CHECK_SOIL_SCALE_MISSING,
+    CHECK_SOIL_OXIDE,
+    CHECK_YEARLY_BELOW,
+    CHECK_YEARLY_ABOVE,
+    CHECK_GROWTH_DORMANT,
+    CHECK_PH_OUTSIDE,
+    CHECK_GRADE_OVER_100,
+    CHECK_SLOW_OVER_TOTAL,
+    CHECK_GRADE_AND_CONTAINS,
+    CHECK_SUPPLY_WITHOUT,
+    CHECK_NO_DENSITY,
+    CHECK_VOLUME_OF_GRANULAR,
+    CHECK_MACHINE_MISMATCH,
+    CHECK_MACHINE_MISSING,
+    CHECK_NO_ZONE,
+    CHECK_NOTHING_APPLIED,
+    CHECK_UNUSED_ZONE,
+    CHECK_UNUSED_LAWN,
+    CHECK_UNUSED_PRODUCT,
+    CHECK_UNUSED_MACHINE,
+    CHECK_UNUSED_LIMITS,
+    CHECK_UNUSED_ENTRY,
+    CHECK_EDITION_MISSING,
+    CHECK_RECORD_DEVIATES,
+    CHECK_RECORD_UNFORESEEN,
+    CHECK_RECORD_MANY,
+    CHECK_RECORD_ORDER,
+    CHECK_RECORD_PARTIAL,
+    CHECK_RECORD_WITHOUT_AMOUNTS,
+    CHECK_RECORD_OFF_WINDOW,
+    CHECK_ALLOW_ERROR,
+    CHECK_ALLOW_UNKNOWN,
+    CHECK_ALLOW_UNUSED,
+    CHECK_COUNT
+};
+
+struct checking;
+
+/* `run` is NULL where the findings come out of another row's run (a breach already done, found beside the one
+ * still planned). */
+struct check {
+    struct rule rule;
+    const char *family; /* rows of one family stand together */
+    void (*run)(struct checking *checking);
+};
+
+extern const struct check CHECKS[CHECK_COUNT];
+
+struct told { /* a place with a finding, and what tells it from others there */
+    struct place place;
+    uint64_t key;
+};
+
+struct told_set {
+    struct told *slots; /* place.source NULL: free */
+    size_t slot_count;  /* a power of two, or 0 */
+    size_t count;
+};
+
+struct allowances {
+    struct allowance **items;
+    size_t count, capacity;
+};
+
+struct checking {
+    struct season *season;
+    struct model *model;
+    struct arena *arena;
+    struct allowances allowed[CHECK_COUNT]; /* the plan's `allow` statements, by check */
+    struct told_set told[CHECK_COUNT];      /* see finding_once */
+};
+
+/* The things a finding is about, for `allow ... for`: ABOUT(&zone->thing, &product->thing). The first NULL
+ * ends. */
+#define ABOUT(...) ((const struct thing *const[]){__VA_ARGS__, NULL})
+
+/* Reports, and silences what an `allow` statement of the plan accepts. As report_add. */
+struct report *finding_add(struct checking *checking, enum check_id id, const struct thing *const *about,
+                           struct place place, const char *format, ...) __attribute__((format(printf, 5, 6)));
+
+/* True the first time it is asked for this check, place and key: a statement at fault in every zone, or at
+ * every time, is told once. */
+bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key);
+
+/* ---- share.c: what checks share ---- */
+
+/* A part of what reached a zone on one day. `value` is kg/m2 of what a nutrient's form names. */
+struct part {
+    const struct amount *amount;
+    const struct occurrence *occurrence;
+    double value;
+    bool done; /* it has happened, as recorded or as planned */
+};
+
+/* Whether it has happened: a record without amounts means that all went as planned. */
+bool amount_done(const struct application *application, const struct amount *amount);
+/* Whose amount it is; the application holds it (asserted). */
+const struct occurrence *application_owner(const struct application *application,
+                                           const struct amount *amount);
+/* The greatest part of `form` among what can still be changed, or among what was done when nothing can.
+ * `amount` is NULL when there is none of it. */
+struct part application_lead(const struct application *application, const struct nutrient_form *form);
+/* "spring-feed and green-up": the treatments that put down any of `form`; NULL: any product at all. */
+const char *application_names(struct checking *checking, const struct application *application,
+                              const struct nutrient_form *form);
+/* Whether all of `form` in it (NULL: everything) has happened. */
+bool application_done(const struct application *application, const struct nutrient_form *form);
+/* Its rate by mass or by volume; NAN where that takes a density nobody stated. */
+double amount_rate_as(const struct amount *amount, bool volume);
+/* "would put", or "put" where it has happened; and "is", "was". */
+const char *verb_put(bool happened);
+const char *verb_be(bool happened);
+
+/* The limits of one kind that bind the plan, in the order of the text: `*at` begins at 0; NULL after the
+ * last. */
+const struct limit *limit_next(const struct checking *checking, enum limit_kind kind, size_t *at);
+/* Labels a limit's own line, and notes the source of the set it belongs to. */
+void limit_label(struct checking *checking, struct report *report, const struct limit *limit);
+
+const char *thing_text(struct checking *checking, const struct thing *thing); /* its name; "" without one */
+const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */
+/* "0.9 lb N per 1000 sqft" */
+const char *supply_text(struct checking *checking, double value, const struct nutrient_form *form);
+struct display_pair supply_pair(struct checking *checking, double value, double bound,
+                                const struct nutrient_form *form);
+/* "6.428 lb of starter per 1000 sqft", rounded down; `rate` is measured as the amount's. */
+const char *product_rate_floor(struct checking *checking, const struct amount *amount, double rate);
+/* "Title, by, 2014"; NULL for none. */
+const char *source_text(struct checking *checking, const struct source_entry *source);
+void source_note(struct checking *checking, struct report *report, const struct source_entry *source);
+
+/* Where an occurrence is spoken of: the day of its record, or the treatment's name. */
+struct place occurrence_place(const struct occurrence *occurrence);
+/* Whether something declared in the plan's own file, not in the library or a file that plans share. */
+bool thing_own(const struct checking *checking, const struct thing *thing);
+
+/* ---- the runs, by family ---- */
+
+void check_per_application(struct checking *checking);
+void check_per_year(struct checking *checking);
+void check_per_period(struct checking *checking);
+void check_slow_share(struct checking *checking);
+void check_waits(struct checking *checking);
+
+void check_label_rates(struct checking *checking);
+void check_label_intervals(struct checking *checking);
+void check_label_counts(struct checking *checking);
+void check_label_years(struct checking *checking);
+void check_water_volumes(struct checking *checking);
+
+void check_contradictions(struct checking *checking);
+void check_crowded(struct checking *checking);
+void check_whens(struct checking *checking);
+void check_outside_season(struct checking *checking);
+void check_closed_days(struct checking *checking);
+void check_weekdays(struct checking *checking);
+void check_heat(struct checking *checking);
+void check_cold(struct checking *checking);
+void check_same_day(struct checking *checking);
+
+void check_near_water(struct checking *checking);
+void check_needs(struct checking *checking);
+void check_untested(struct checking *checking);
+void check_spots_few(struct checking *checking);
+void check_spots_disagree(struct checking *checking);
+void check_soil_scales(struct checking *checking);
+void check_soil_oxides(struct checking *checking);
+
+void check_yearly(struct checking *checking);
+void check_growth(struct checking *checking);
+void check_ph(struct checking *checking);
+
+void check_grades(struct checking *checking);
+void check_supplies(struct checking *checking);
+void check_densities(struct checking *checking);
+void check_machines(struct checking *checking);
+void check_nothing_applied(struct checking *checking);
+
+void check_unused_ground(struct checking *checking);
+void check_unused_things(struct checking *checking);
+void check_edition(struct checking *checking);
+
+void check_record_amounts(struct checking *checking);
+void check_record_counts(struct checking *checking);
+void check_record_order(struct checking *checking);
+void check_record_windows(struct checking *checking);
+
+#endif

@@ -1,0 +1,210 @@
+/* Days: closed ones, weekdays, days outside the season, and treatments whose day is left open. The dates were
+ * chosen to keep these; here they are looked at again by other means, and records, which nobody chose, for
+ * the first time. */
+#include "compiler/check/checking.h"
+
+/* ---- closed days and weekdays ---- */
+
+static int month_day(struct civil_date date)
+{
+    return date.month * 32 + date.day;
+}
+
+/* Both ends are closed themselves. Without years the days may run over New Year. */
+static bool window_holds(const struct limit *limit, day_number day)
+{
+    struct civil_date first = limit->closed_first, last = limit->closed_last;
+    if (first.year && last.year)
+        return day >= day_of_date(first) && day <= day_of_date(last);
+    if (first.year || last.year)
+        return false; /* reported where it was read */
+    int from = month_day(first), to = month_day(last), at = month_day(date_of_day(day));
+    return from <= to ? at >= from && at <= to : at >= from || at <= to;
+}
+
+static bool bars_window(const struct limit *limit, day_number day)
+{
+    return window_holds(limit, day);
+}
+
+static bool bars_single(const struct limit *limit, day_number day)
+{
+    for (size_t i = 0; i < limit->closed_days.count; i++)
+        if (limit->closed_days.items[i] == day)
+            return true;
+    return false;
+}
+
+static bool bars_weekday(const struct limit *limit, day_number day)
+{
+    return (limit->weekdays & 1U << weekday_of_day(day)) == 0;
+}
+
+/* A kind of limit on days: whether it bars one, and how that is said. */
+struct day_limit {
+    enum limit_kind kind;
+    bool (*bars)(const struct limit *limit, day_number day);
+    enum check_id planned, recorded;
+    const char *(*says)(struct checking *checking, const struct limit *limit);
+};
+
+static const char *list_nutrients(struct checking *checking, const struct limit *limit)
+{
+    const char **names = ARENA_ARRAY(checking->arena, limit->nutrients.count + 1, const char *);
+    for (size_t i = 0; i < limit->nutrients.count; i++)
+        names[i] = limit->nutrients.items[i]->name;
+    return list_text(checking->arena, names, limit->nutrients.count);
+}
+
+static const char *says_closed(struct checking *checking, const struct limit *limit)
+{
+    if (!limit->nutrients.count)
+        return "the day is closed to every application";
+    return text_format(checking->arena, "the day is closed to %s", list_nutrients(checking, limit));
+}
+
+static const char *says_weekdays(struct checking *checking, const struct limit *limit)
+{
+    const char *names[7];
+    size_t count = 0;
+    for (int day = MONDAY; day <= SUNDAY; day++)
+        if (limit->weekdays & 1U << day)
+            names[count++] = weekday_name((enum weekday)day);
+    return text_format(checking->arena, "applications are only on %s",
+                       list_text(checking->arena, names, count));
+}
+
+static const struct day_limit DAY_LIMITS[] = {
+    {LIMIT_CLOSED, bars_window, CHECK_CLOSED_DAY, CHECK_RECORD_CLOSED_DAY, says_closed},
+    {LIMIT_CLOSED_DAYS, bars_single, CHECK_CLOSED_DAY, CHECK_RECORD_CLOSED_DAY, says_closed},
+    {LIMIT_WEEKDAYS, bars_weekday, CHECK_CLOSED_WEEKDAY, CHECK_RECORD_CLOSED_WEEKDAY, says_weekdays},
+};
+
+static struct part lead_of_limit(const struct limit *limit, const struct application *application)
+{
+    struct part lead = {0};
+    for (size_t i = 0; i < limit->nutrients.count && !lead.amount; i++)
+        lead = application_lead(application, limit->nutrients.items[i]);
+    return limit->nutrients.count ? lead : application_lead(application, NULL);
+}
+
+/* Told once for a treatment, day and limit: it is the same in every zone. */
+static void report_barred(struct checking *checking, const struct day_limit *row, const struct limit *limit,
+                          uint64_t limit_at, const struct application *application)
+{
+    struct part lead = lead_of_limit(limit, application);
+    const struct occurrence *occurrence = lead.occurrence;
+    enum check_id id = occurrence->done ? row->recorded : row->planned;
+    if (!finding_once(checking, id, occurrence_place(occurrence),
+                      limit_at << 32 | (uint32_t)application->day))
+        return;
+    struct report *report = finding_add(
+        checking, id,
+        ABOUT(&lead.amount->zone->thing, &occurrence->treatment->thing, &lead.amount->product->thing),
+        occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->thing),
+        occurrence->done ? "was done" : "is planned", display_date(checking->arena, application->day),
+        row->says(checking, limit));
+    limit_label(checking, report, limit);
+}
+
+static void check_day_limit(struct checking *checking, const struct day_limit *row)
+{
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, row->kind, &at)) != NULL;)
+        for (size_t i = 0; i < checking->model->zones.count; i++) {
+            const struct ledger *ledger = &checking->season->ledgers[i];
+            for (size_t j = 0; j < ledger->applications.count && limit_binds(limit, ledger->zone); j++) {
+                const struct application *application = &ledger->applications.items[j];
+                if (limit_concerns(limit, application->supplied) && row->bars(limit, application->day))
+                    report_barred(checking, row, limit, at, application);
+            }
+        }
+}
+
+static void check_day_limits(struct checking *checking, enum check_id planned)
+{
+    for (size_t i = 0; i < sizeof DAY_LIMITS / sizeof *DAY_LIMITS; i++)
+        if (DAY_LIMITS[i].planned == planned)
+            check_day_limit(checking, &DAY_LIMITS[i]);
+}
+
+void check_closed_days(struct checking *checking)
+{
+    check_day_limits(checking, CHECK_CLOSED_DAY);
+}
+
+void check_weekdays(struct checking *checking)
+{
+    check_day_limits(checking, CHECK_CLOSED_WEEKDAY);
+}
+
+/* ---- the season ---- */
+
+static void report_outside(struct checking *checking, const struct occurrence *occurrence)
+{
+    const struct model *model = checking->model;
+    bool early = occurrence->day < model->season_first;
+    const struct treatment *treatment = occurrence->treatment;
+    struct place place = occurrence->done || !treatment->whens.count ? occurrence_place(occurrence)
+                                                                     : treatment->whens.items[0].place;
+    struct report *report = finding_add(
+        checking, CHECK_OUTSIDE_SEASON, ABOUT(&treatment->thing), place, "%s %s on %s; the season %s on %s",
+        thing_text(checking, &treatment->thing), occurrence->done ? "was done" : "falls",
+        display_date(checking->arena, occurrence->day), early ? "begins" : "ends",
+        display_date(checking->arena, early ? model->season_first : model->season_last));
+    report_label(checking->model->reports, report, model->season_place, "the season");
+}
+
+void check_outside_season(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; model->has_season && i < checking->season->calendar_count; i++) {
+        const struct occurrence *occurrence = checking->season->calendar[i];
+        if (occurrence->skipped || occurrence->treatment->thing.broken)
+            continue;
+        if (occurrence->day < model->season_first || occurrence->day > model->season_last)
+            report_outside(checking, occurrence);
+    }
+}
+
+/* ---- what is said of the day ---- */
+
+static void report_no_when(struct checking *checking, const struct occurrence *occurrence)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    struct report *report =
+        finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->thing), treatment->thing.place,
+                    "%s has no `when`; the first day open to it is %s",
+                    thing_text(checking, &treatment->thing), display_date(checking->arena, occurrence->day));
+    report_help(checking->model->reports, report, "say when, for example: when between Apr 10 and Apr 30");
+}
+
+static void report_moot(struct checking *checking, const struct occurrence *occurrence)
+{
+    const struct when *when = occurrence->moot;
+    const struct treatment *treatment = occurrence->treatment;
+    if (!finding_once(checking, CHECK_WHEN_MOOT, when->place, 0))
+        return;
+    struct report *report =
+        finding_add(checking, CHECK_WHEN_MOOT, ABOUT(&treatment->thing, &when->other->thing), when->place,
+                    "%s was skipped, so this says nothing of the day of %s",
+                    thing_text(checking, &when->other->thing), thing_text(checking, &treatment->thing));
+    if (occurrence->dated)
+        report_note(checking->model->reports, report, "%s falls on %s by what else is said of it",
+                    thing_text(checking, &treatment->thing), display_date(checking->arena, occurrence->day));
+    report_help(checking->model->reports, report, "say when it is to be done now");
+}
+
+void check_whens(struct checking *checking)
+{
+    const struct season *season = checking->season;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (occurrence->treatment->thing.broken || occurrence->done || occurrence->skipped)
+            continue;
+        if (occurrence->dated && occurrence->treatment->whens.count == 0)
+            report_no_when(checking, occurrence);
+        if (occurrence->moot)
+            report_moot(checking, occurrence);
+    }
+}

@@ -1,0 +1,242 @@
+/* What the lawn's grass asks for, by its entry: nitrogen of a year, months of growth, pH. */
+#include "compiler/check/checking.h"
+
+#include <math.h>
+
+/* The range for the lawn's region, or else the one that holds anywhere; NULL when neither is stated. */
+static const struct grass_range *range_of(const struct lawn *lawn, int kind, enum nutrient nutrient)
+{
+    const struct grass_range *anywhere = NULL;
+    for (size_t i = 0; lawn->grass && i < lawn->grass->ranges.count; i++) {
+        const struct grass_range *range = &lawn->grass->ranges.items[i];
+        if ((int)range->kind != kind || (kind == GRASS_YEARLY && range->nutrient->nutrient != nutrient))
+            continue;
+        if (lawn->region && range->region == lawn->region)
+            return range;
+        if (!range->region)
+            anywhere = range;
+    }
+    return anywhere;
+}
+
+static void label_range(struct checking *checking, struct report *report, const struct grass_range *range,
+                        const struct lawn *lawn)
+{
+    report_label(checking->model->reports, report, range->place, "what %s asks for%s",
+                 thing_text(checking, &lawn->grass->thing), range->region ? " in the lawn's region" : "");
+    source_note(checking, report, range->source);
+}
+
+static bool lawn_usable(const struct lawn *lawn)
+{
+    return lawn->grass && !lawn->thing.broken && !lawn->grass->thing.broken;
+}
+
+/* ---- nitrogen of a year ---- */
+
+struct total { /* of a zone within the days looked at */
+    const struct zone *zone;
+    double value; /* kg/m2 of the element */
+};
+
+static double ledger_total(const struct ledger *ledger, enum nutrient nutrient, day_number first,
+                           day_number last)
+{
+    double total = 0;
+    for (size_t i = 0; i < ledger->applications.count; i++)
+        if (ledger->applications.items[i].day >= first && ledger->applications.items[i].day <= last)
+            total += ledger->applications.items[i].supplied[nutrient];
+    return total;
+}
+
+static const struct name *some_region(const struct grass *grass)
+{
+    for (size_t i = 0; i < grass->ranges.count; i++)
+        if (grass->ranges.items[i].kind == GRASS_YEARLY && grass->ranges.items[i].region)
+            return grass->ranges.items[i].region;
+    return NULL;
+}
+
+/* One report for a lawn: its zones mostly get the same. The zone furthest out is named, the others counted.
+ */
+static void report_yearly(struct checking *checking, enum check_id id, const struct lawn *lawn,
+                          const struct grass_range *range, const struct total *worst, size_t zones)
+{
+    bool below = id == CHECK_YEARLY_BELOW;
+    double element = range->nutrient->element_per_unit;
+    struct display_pair pair = supply_pair(checking, worst->value / element,
+                                           (below ? range->low : range->high) / element, range->nutrient);
+    struct report *report = finding_add(
+        checking, id, ABOUT(&lawn->thing, &worst->zone->thing), lawn->grass_place,
+        "%s gets %s in the season; %s asks for at %s %s a year", thing_text(checking, &worst->zone->thing),
+        pair.value, thing_text(checking, &lawn->grass->thing), below ? "least" : "most", pair.bound);
+    if (zones > 1)
+        report_note(checking->model->reports, report, "so %s %zu more of the lawn's zones",
+                    zones > 2 ? "do" : "does", zones - 1);
+    label_range(checking, report, range, lawn);
+    const struct name *region = some_region(lawn->grass);
+    if (!range->region && region)
+        report_help(checking->model->reports, report,
+                    "ranges differ by region; state the lawn's, such as: region %s",
+                    text_string(checking->arena, region->text));
+}
+
+/* A plan of less than half a year need not give what a year asks for. */
+enum { DAYS_TO_JUDGE = 180 };
+
+/* Zones that get none of it are left alone on purpose, and say nothing of the season. */
+static void check_lawn_yearly(struct checking *checking, const struct lawn *lawn,
+                              const struct grass_range *range, day_number first, day_number last)
+{
+    struct total least = {NULL, INFINITY}, most = {NULL, 0};
+    size_t below = 0, above = 0;
+    for (size_t i = 0; i < lawn->zones.count; i++) {
+        const struct zone *zone = lawn->zones.items[i];
+        double value =
+            ledger_total(&checking->season->ledgers[zone->index], range->nutrient->nutrient, first, last);
+        if (value <= 0)
+            continue;
+        below += exceeds(range->low, value);
+        above += exceeds(value, range->high);
+        if (value < least.value)
+            least = (struct total){zone, value};
+        if (value > most.value)
+            most = (struct total){zone, value};
+    }
+    if (below && last - first >= DAYS_TO_JUDGE)
+        report_yearly(checking, CHECK_YEARLY_BELOW, lawn, range, &least, below);
+    if (above)
+        report_yearly(checking, CHECK_YEARLY_ABOVE, lawn, range, &most, above);
+}
+
+/* A season longer than a year is looked at year by year from its first day; what is left over is no year. */
+void check_yearly(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->lawns.count && model->has_season && checking->season->dated; i++) {
+        const struct lawn *lawn = model->lawns.items[i];
+        const struct grass_range *range = range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
+        day_number first = model->season_first, end = day_add_months(first, 12);
+        if (!lawn_usable(lawn) || !range)
+            continue;
+        if (end > model->season_last)
+            check_lawn_yearly(checking, lawn, range, first, model->season_last);
+        for (; end <= model->season_last; first = end, end = day_add_months(first, 12))
+            check_lawn_yearly(checking, lawn, range, first, end - 1);
+    }
+}
+
+/* ---- months of growth ---- */
+
+static bool month_grows(const struct grass_range *range, int month)
+{
+    int low = (int)range->low, high = (int)range->high;
+    return low <= high ? month >= low && month <= high : month >= low || month <= high;
+}
+
+static void report_dormant(struct checking *checking, const struct lawn *lawn,
+                           const struct grass_range *range, const struct application *application)
+{
+    const struct nutrient_form *form = nutrient_trade_form(NUTRIENT_N);
+    struct part lead = application_lead(application, form);
+    if (!finding_once(checking, CHECK_GROWTH_DORMANT, lead.amount->place, (uint32_t)application->day))
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_GROWTH_DORMANT,
+        ABOUT(&lead.occurrence->treatment->thing, &lead.amount->zone->thing, &lawn->thing),
+        lead.amount->place, "%s %s on %s; %s grows from %s to %s",
+        application_names(checking, application, form), lead.done ? "put down N" : "puts down N",
+        display_date(checking->arena, application->day), thing_text(checking, &lawn->grass->thing),
+        month_name((int)range->low), month_name((int)range->high));
+    label_range(checking, report, range, lawn);
+}
+
+static void check_zone_growth(struct checking *checking, const struct lawn *lawn, const struct zone *zone,
+                              const struct grass_range *range)
+{
+    const struct ledger *ledger = &checking->season->ledgers[zone->index];
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        if (application->supplied[NUTRIENT_N] > 0 && !month_grows(range, date_of_day(application->day).month))
+            report_dormant(checking, lawn, range, application);
+    }
+}
+
+void check_growth(struct checking *checking)
+{
+    for (size_t i = 0; i < checking->model->lawns.count; i++) {
+        const struct lawn *lawn = checking->model->lawns.items[i];
+        const struct grass_range *range = range_of(lawn, GRASS_MONTHS, NUTRIENT_N);
+        for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++)
+            check_zone_growth(checking, lawn, lawn->zones.items[j], range);
+    }
+}
+
+/* ---- pH ---- */
+
+/* Mean pH of a test's spots; NAN without a column of it. */
+static double test_ph(const struct soil_test *test, struct place *place)
+{
+    double sum = 0, count = 0;
+    for (size_t column = 0; column < test->results.column_count; column++)
+        for (size_t row = 0;
+             test->results.columns[column].kind == ANALYTE_PH && row < test->results.row_count; row++) {
+            double number = test->results.rows[row].cells[column].number;
+            *place = test->results.columns[column].place;
+            sum += isnan(number) ? 0 : number;
+            count += !isnan(number);
+        }
+    return count > 0 ? sum / count : NAN;
+}
+
+static void report_ph(struct checking *checking, const struct soil_test *test, const struct lawn *lawn,
+                      const struct grass_range *range)
+{
+    struct place place = test->results_place;
+    double ph = test_ph(test, &place);
+    if (!exceeds(range->low, ph) && !exceeds(ph, range->high))
+        return;
+    struct report *report =
+        finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->thing), place,
+                    "the mean pH of %s is %s, %s than the %s to %s that %s does well in",
+                    thing_text(checking, &lawn->thing), number_short(checking->arena, ph),
+                    ph < range->low ? "lower" : "higher", number_short(checking->arena, range->low),
+                    number_short(checking->arena, range->high), thing_text(checking, &lawn->grass->thing));
+    label_range(checking, report, range, lawn);
+    report_help(checking->model->reports, report,
+                "the laboratory's recommendation of lime or sulfur tells how much, and how often");
+}
+
+/* The newest test with a pH, by zone; NULL where there is none. */
+static const struct soil_test **newest_tests(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    const struct soil_test **newest =
+        ARENA_ARRAY(checking->arena, model->zones.count + 1, const struct soil_test *);
+    struct place place;
+    for (size_t i = 0; i < model->soil_tests.count; i++) {
+        const struct soil_test *test = model->soil_tests.items[i];
+        if (test->thing.broken || isnan(test_ph(test, &place)))
+            continue;
+        for (size_t j = 0; j < test->zones.count; j++) {
+            const struct soil_test **of_zone = &newest[test->zones.items[j]->index];
+            if (!*of_zone || test->day >= (*of_zone)->day)
+                *of_zone = test;
+        }
+    }
+    return newest;
+}
+
+void check_ph(struct checking *checking)
+{
+    const struct soil_test **newest = newest_tests(checking);
+    for (size_t i = 0; i < checking->model->lawns.count; i++) {
+        const struct lawn *lawn = checking->model->lawns.items[i];
+        const struct grass_range *range = range_of(lawn, GRASS_PH, NUTRIENT_N);
+        for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
+            const struct soil_test *test = newest[lawn->zones.items[j]->index];
+            if (test && finding_once(checking, CHECK_PH_OUTSIDE, test->thing.statement, i))
+                report_ph(checking, test, lawn, range);
+        }
+    }
+}

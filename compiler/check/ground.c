@@ -1,0 +1,112 @@
+/* The ground: water that is near, and soil that nobody tested. */
+#include "compiler/check/checking.h"
+
+/* ---- near water ---- */
+
+/* The first part still planned that the limit speaks of, or the first done. */
+static struct part first_concerned(const struct limit *limit, const struct ledger *ledger,
+                                   const struct application **where)
+{
+    struct part found = {0};
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        struct part lead = application_lead(application, NULL);
+        if (!lead.amount || !limit_concerns(limit, application->supplied))
+            continue;
+        if (!found.amount || !lead.done) {
+            found = lead;
+            *where = application;
+        }
+        if (!lead.done)
+            break;
+    }
+    return found;
+}
+
+static void check_zone_water(struct checking *checking, const struct limit *limit,
+                             const struct ledger *ledger)
+{
+    const struct zone *zone = ledger->zone;
+    const struct application *application = NULL;
+    struct part lead = first_concerned(limit, ledger, &application);
+    if (!lead.amount)
+        return;
+    struct display_pair pair =
+        display_pair(checking->arena, checking->model, QUANTITY_LENGTH, zone->water_m, limit->most, NULL);
+    struct report *report = finding_add(
+        checking, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
+        ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
+        zone->water_place, "%s lies %s from water and %s treated on %s; nothing may go within %s of water",
+        thing_text(checking, &zone->thing), pair.value, verb_be(lead.done),
+        display_date(checking->arena, application->day), pair.bound);
+    report_label(checking->model->reports, report, lead.amount->place, "%s treats it",
+                 thing_text(checking, &lead.occurrence->treatment->thing));
+    limit_label(checking, report, limit);
+    if (!lead.done)
+        report_help(checking->model->reports, report,
+                    "measure the zone so that it ends %s from water, or leave it out of %s",
+                    display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL),
+                    thing_text(checking, &lead.occurrence->treatment->thing));
+}
+
+void check_near_water(struct checking *checking)
+{
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WATER, &at)) != NULL;)
+        for (size_t i = 0; i < checking->model->zones.count; i++) {
+            const struct ledger *ledger = &checking->season->ledgers[i];
+            if (exceeds(limit->most, ledger->zone->water_m) && limit_binds(limit, ledger->zone))
+                check_zone_water(checking, limit, ledger);
+        }
+}
+
+/* ---- zones never tested ---- */
+
+static bool need_asked(const struct checking *checking, const struct zone *zone)
+{
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
+        if (limit_binds(limit, zone))
+            return true;
+    return false;
+}
+
+static const struct application *first_with(const struct ledger *ledger, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < ledger->applications.count; i++)
+        if (ledger->applications.items[i].supplied[nutrient] > 0)
+            return &ledger->applications.items[i];
+    return NULL;
+}
+
+static void report_untested(struct checking *checking, const struct ledger *ledger)
+{
+    const struct application *application = first_with(ledger, NUTRIENT_P);
+    const struct nutrient_form *form = nutrient_trade_form(application ? NUTRIENT_P : NUTRIENT_K);
+    if (!application)
+        application = first_with(ledger, NUTRIENT_K);
+    if (!application)
+        return;
+    struct part lead = application_lead(application, form);
+    struct report *report = finding_add(
+        checking, CHECK_UNTESTED_ZONE,
+        ABOUT(&ledger->zone->thing, &ledger->zone->lawn->thing, &lead.occurrence->treatment->thing),
+        ledger->zone->thing.place, "%s %s %s, and no soil test is of it",
+        thing_text(checking, &ledger->zone->thing), lead.done ? "was given" : "is to be given", form->name);
+    report_label(checking->model->reports, report, lead.amount->place, "%s",
+                 supply_text(checking, lead.value, form));
+    report_help(checking->model->reports, report,
+                "test its soil first; several states' laws ask for that before P2O5");
+}
+
+void check_untested(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    bool *tested = ARENA_ARRAY(checking->arena, model->zones.count + 1, bool);
+    for (size_t i = 0; i < model->soil_tests.count; i++)
+        for (size_t j = 0; j < model->soil_tests.items[i]->zones.count; j++)
+            tested[model->soil_tests.items[i]->zones.items[j]->index] = true;
+    for (size_t i = 0; i < model->zones.count; i++)
+        if (!tested[i] && !need_asked(checking, model->zones.items[i]))
+            report_untested(checking, &checking->season->ledgers[i]);
+}

@@ -1,0 +1,107 @@
+/* What is declared and never used, and an edition that is not stated. Files that plans share declare more
+ * than one plan uses: only what stands in the plan itself is looked at. */
+#include "compiler/check/checking.h"
+
+/* ---- ground ---- */
+
+static bool zone_unused(const struct checking *checking, const struct zone *zone)
+{
+    return !zone->named_in_treatment && checking->season->ledgers[zone->index].applications.count == 0;
+}
+
+static bool lawn_unused(const struct checking *checking, const struct lawn *lawn)
+{
+    for (size_t i = 0; i < lawn->zones.count; i++)
+        if (!zone_unused(checking, lawn->zones.items[i]))
+            return false;
+    return lawn->zones.count > 1;
+}
+
+static void report_unused_zone(struct checking *checking, const struct lawn *lawn, const struct zone *zone)
+{
+    struct report *report =
+        finding_add(checking, CHECK_UNUSED_ZONE, ABOUT(&zone->thing, &lawn->thing), zone->thing.place,
+                    "nothing is done on %s, %s", thing_text(checking, &zone->thing),
+                    display_area(checking->arena, checking->model, zone->area_m2));
+    report_help(checking->model->reports, report,
+                "name it after `to`, or say why it is left: allow unused-zone for %s \"...\"",
+                thing_text(checking, &zone->thing));
+}
+
+static bool broken_treatments(const struct model *model)
+{
+    for (size_t i = 0; i < model->treatments.count; i++)
+        if (model->treatments.items[i]->thing.broken)
+            return true;
+    return false;
+}
+
+/* A treatment that could not be read may have named any zone, so then nothing is said of them. */
+void check_unused_ground(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->lawns.count && model->treatments.count && !broken_treatments(model); i++) {
+        const struct lawn *lawn = model->lawns.items[i];
+        bool whole = lawn_unused(checking, lawn);
+        if (!thing_own(checking, &lawn->thing) || lawn->thing.broken)
+            continue;
+        if (whole)
+            finding_add(checking, CHECK_UNUSED_LAWN, ABOUT(&lawn->thing), lawn->thing.place,
+                        "nothing is done on %s", thing_text(checking, &lawn->thing));
+        for (size_t j = 0; !whole && j < lawn->zones.count; j++)
+            if (zone_unused(checking, lawn->zones.items[j]))
+                report_unused_zone(checking, lawn, lawn->zones.items[j]);
+    }
+}
+
+/* ---- things ---- */
+
+static void check_unused(struct checking *checking, enum check_id id, const struct thing *thing,
+                         const char *what)
+{
+    if (!thing->used && !thing->broken && thing->name && thing_own(checking, thing))
+        finding_add(checking, id, ABOUT(thing), thing->place, "nothing refers to the %s %s", what,
+                    thing_text(checking, thing));
+}
+
+static void check_limit_set(struct checking *checking, const struct limit_set *set)
+{
+    if (set->bound || set->thing.broken || !thing_own(checking, &set->thing))
+        return;
+    struct report *report = finding_add(checking, CHECK_UNUSED_LIMITS, ABOUT(&set->thing), set->thing.place,
+                                        "the limits of %s do not bind, since the plan does not follow them",
+                                        thing_text(checking, &set->thing));
+    report_help(checking->model->reports, report, "write: follow %s", thing_text(checking, &set->thing));
+}
+
+void check_unused_things(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->products.count; i++)
+        check_unused(checking, CHECK_UNUSED_PRODUCT, &model->products.items[i]->thing, "product");
+    for (size_t i = 0; i < model->machines.count; i++)
+        check_unused(checking, CHECK_UNUSED_MACHINE, &model->machines.items[i]->thing,
+                     model->machines.items[i]->sprayer ? "sprayer" : "spreader");
+    for (size_t i = 0; i < model->limit_sets.count; i++)
+        check_limit_set(checking, model->limit_sets.items[i]);
+    for (size_t i = 0; i < model->grasses.count; i++)
+        check_unused(checking, CHECK_UNUSED_ENTRY, &model->grasses.items[i]->thing, "grass");
+    for (size_t i = 0; i < model->scales.count; i++)
+        check_unused(checking, CHECK_UNUSED_ENTRY, &model->scales.items[i]->thing, "scale");
+    for (size_t i = 0; i < model->source_entries.count; i++)
+        check_unused(checking, CHECK_UNUSED_ENTRY, &model->source_entries.items[i]->thing, "source");
+}
+
+/* ---- the edition ---- */
+
+void check_edition(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    if (model->edition || !model->has_season)
+        return;
+    struct report *report = finding_add(checking, CHECK_EDITION_MISSING, ABOUT(NULL), model->season_place,
+                                        "the plan states no edition");
+    report_help(checking->model->reports, report,
+                "calendars tell a new issue from an old one by it; write, for example: edition 1 on %s",
+                day_text(checking->arena, model->season_first));
+}

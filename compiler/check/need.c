@@ -1,0 +1,160 @@
+/* Nutrients that a limit lets down only where a soil test finds a need. */
+#include "compiler/check/checking.h"
+
+/* Laws of several states take a test of at most three years (see the table); Vermont's eighteen months. */
+enum { TEST_MONTHS = 36 };
+
+/* A nutrient that a limit lets down only where there is a need, in one application. */
+struct want {
+    const struct limit *limit;
+    const struct nutrient_form *form;
+    const struct ledger *ledger;
+    const struct application *application;
+    struct part lead;
+};
+
+static const struct soil_test *test_of_zone(const struct checking *checking, const struct zone *zone)
+{
+    const struct soil_test *found = NULL;
+    for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
+        const struct soil_test *test = checking->model->soil_tests.items[i];
+        for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
+            if (test->zones.items[j] == zone && (!found || test->day >= found->day))
+                found = test;
+    }
+    return found;
+}
+
+static struct report *want_report(struct checking *checking, enum check_id id, const struct want *want,
+                                  const char *reason)
+{
+    const struct treatment *treatment = want->lead.occurrence->treatment;
+    struct report *report = finding_add(
+        checking, id,
+        ABOUT(&want->ledger->zone->thing, &treatment->thing, &want->lead.amount->product->thing),
+        want->lead.amount->place, "%s %s %s on %s on %s, %s", thing_text(checking, &treatment->thing),
+        verb_put(want->lead.done), supply_text(checking, want->lead.value, want->form),
+        thing_text(checking, &want->ledger->zone->thing),
+        display_date(checking->arena, want->application->day), reason);
+    limit_label(checking, report, want->limit);
+    return report;
+}
+
+static enum check_id need_id(const struct want *want)
+{
+    return want->lead.done ? CHECK_RECORD_NO_NEED : CHECK_NO_NEED;
+}
+
+static void report_unread(struct checking *checking, const struct want *want)
+{
+    const struct soil_test *test = test_of_zone(checking, want->ledger->zone);
+    const char *reason = test ? text_format(checking->arena, "and the soil test of %s has no figure for it",
+                                            display_date(checking->arena, test->day))
+                              : text_format(checking->arena, "and no soil test is of this zone");
+    struct report *report = want_report(checking, need_id(want), want, reason);
+    if (test)
+        report_label(checking->model->reports, report, test->results_place, "no column for %s",
+                     want->form->name);
+    if (!want->lead.done)
+        report_help(checking->model->reports, report,
+                    "test the soil of %s for it, or use a product without %s",
+                    thing_text(checking, &want->ledger->zone->thing), want->form->name);
+}
+
+/* "12 ppm" of what the results name. */
+static const char *level_text(struct checking *checking, double fraction)
+{
+    return text_format(checking->arena, "%s ppm", number_short(checking->arena, fraction * 1e6));
+}
+
+static void report_enough(struct checking *checking, const struct want *want,
+                          const struct soil_reading *reading)
+{
+    const char *reason = text_format(checking->arena, "and the soil test of %s finds enough: %s %s",
+                                     display_date(checking->arena, reading->test->day),
+                                     level_text(checking, reading->mean), reading->nutrient->name);
+    struct report *report = want_report(checking, need_id(want), want, reason);
+    report_label(checking->model->reports, report, reading->test->results_place, "the results");
+    if (reading->level) {
+        report_label(checking->model->reports, report, reading->level->place,
+                     reading->level->minimum ? "enough from here" : "the class it falls in");
+        source_note(checking, report, reading->level->source);
+    }
+    if (!want->lead.done)
+        report_help(checking->model->reports, report, "a product without %s would pass", want->form->name);
+}
+
+static void report_unjudged(struct checking *checking, const struct want *want,
+                            const struct soil_reading *reading)
+{
+    const char *reason =
+        text_format(checking->arena, "and no scale tells whether the %s %s of the soil test of %s is a need",
+                    level_text(checking, reading->mean), reading->nutrient->name,
+                    display_date(checking->arena, reading->test->day));
+    struct report *report = want_report(checking, need_id(want), want, reason);
+    report_label(checking->model->reports, report,
+                 reading->test->scale ? reading->test->scale_place : reading->test->results_place,
+                 reading->test->scale ? "this scale does not" : "this test names no scale");
+    if (!want->lead.done)
+        report_help(checking->model->reports, report,
+                    "name a scale that reads %s by %s, or use a product without it", reading->nutrient->name,
+                    text_string(checking->arena, reading->test->method->text));
+}
+
+static void check_test_day(struct checking *checking, const struct want *want, const struct soil_test *test)
+{
+    const char *date = display_date(checking->arena, test->day);
+    struct report *report = NULL;
+    if (day_add_months(test->day, TEST_MONTHS) < want->application->day) {
+        report =
+            want_report(checking, CHECK_SOIL_TEST_OLD, want,
+                        text_format(checking->arena, "by a soil test of %s, more than 3 years before", date));
+        report_help(checking->model->reports, report, "test the soil again");
+    } else if (test->day > want->application->day) {
+        report = want_report(
+            checking, CHECK_SOIL_TEST_AFTER_USE, want,
+            text_format(checking->arena, "before the soil test that finds the need, of %s", date));
+        report_help(checking->model->reports, report,
+                    "apply it after the test, or state the test it relied on");
+    }
+    if (report)
+        report_label(checking->model->reports, report, test->thing.statement, "the soil test");
+}
+
+static void check_want(struct checking *checking, const struct want *want)
+{
+    struct soil_reading reading;
+    if (!soil_reading_of(checking->season, want->ledger->zone, want->form->nutrient, &reading))
+        report_unread(checking, want);
+    else if (reading.need == NEED_NONE)
+        report_enough(checking, want, &reading);
+    else if (reading.need == NEED_UNKNOWN)
+        report_unjudged(checking, want, &reading);
+    else
+        check_test_day(checking, want, reading.test);
+}
+
+/* Told once for a zone and statement, not for each time of it. */
+static void check_application_needs(struct checking *checking, const struct limit *limit, size_t limit_at,
+                                    const struct ledger *ledger, const struct application *application)
+{
+    for (size_t i = 0; i < limit->nutrients.count; i++) {
+        const struct nutrient_form *form = limit->nutrients.items[i];
+        struct part lead = application_lead(application, form);
+        struct want want = {limit, form, ledger, application, lead};
+        uint64_t key = (uint64_t)limit_at << 40 | (uint64_t)form->nutrient << 32 | ledger->zone->index;
+        if (lead.amount && finding_once(checking, CHECK_NO_NEED, lead.amount->place, key))
+            check_want(checking, &want);
+    }
+}
+
+void check_needs(struct checking *checking)
+{
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
+        for (size_t i = 0; i < checking->model->zones.count; i++) {
+            const struct ledger *ledger = &checking->season->ledgers[i];
+            for (size_t j = 0; j < ledger->applications.count && limit_binds(limit, ledger->zone); j++)
+                check_application_needs(checking, limit, at, ledger, &ledger->applications.items[j]);
+        }
+}

@@ -1,0 +1,282 @@
+/* Products and the machines that put them down: what cannot be, and what cannot be reckoned with. */
+#include "compiler/check/checking.h"
+
+#include <math.h>
+
+static bool product_usable(const struct product *product)
+{
+    return !product->thing.broken;
+}
+
+/* Calls `check` for every product of a treatment that could be read. */
+static void walk_dressings(struct checking *checking,
+                           void (*check)(struct checking *, const struct treatment *,
+                                         const struct dressing *))
+{
+    for (size_t i = 0; i < checking->model->treatments.count; i++) {
+        const struct treatment *treatment = checking->model->treatments.items[i];
+        for (size_t j = 0; j < treatment->dressings.count && !treatment->thing.broken; j++)
+            if (product_usable(treatment->dressings.items[j].product))
+                check(checking, treatment, &treatment->dressings.items[j]);
+    }
+}
+
+/* ---- grades ---- */
+
+/* Parts of N are counted within N. */
+static double content_sum(const struct product *product)
+{
+    double sum = 0;
+    for (int i = 0; i < NUTRIENT_SOLUBLE_N; i++)
+        sum += product->content[i];
+    return sum;
+}
+
+static double grade_sum(const struct product *product)
+{
+    return isnan(product->grade[0]) ? 0 : product->grade[0] + product->grade[1] + product->grade[2];
+}
+
+static struct place product_place(const struct product *product)
+{
+    return product->grade_place.source ? product->grade_place : product->thing.place;
+}
+
+static void check_sum(struct checking *checking, const struct product *product)
+{
+    bool grade = exceeds(grade_sum(product), 1);
+    if (!grade && !exceeds(content_sum(product), 1))
+        return;
+    struct display_pair pair =
+        display_share_pair(checking->arena, grade ? grade_sum(product) : content_sum(product), 1);
+    struct report *report = finding_add(
+        checking, CHECK_GRADE_OVER_100, ABOUT(&product->thing), product_place(product),
+        "%s of %s %s %s, and nothing holds more than %s", grade ? "the grade" : "all the nutrients together",
+        thing_text(checking, &product->thing), grade ? "comes to" : "come to", pair.value, pair.bound);
+    report_help(checking->model->reports, report, "look at the label again");
+}
+
+static void check_slow(struct checking *checking, const struct product *product)
+{
+    double n = product->content[NUTRIENT_N];
+    if (!product->slow_place.source || (n > 0 && !exceeds(product->slow_share, 1)))
+        return;
+    struct report *report = NULL;
+    if (n > 0)
+        report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->thing), product->slow_place,
+                             "%s of the product is slowly available N, but all its N is %s",
+                             display_share(checking->arena, product->slow_content),
+                             display_share(checking->arena, n));
+    else
+        report =
+            finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->thing), product->slow_place,
+                        "%s has slowly available N, but holds no N", thing_text(checking, &product->thing));
+    report_label(checking->model->reports, report, product_place(product), "its grade");
+    report_help(checking->model->reports, report,
+                "a label that gives a share of the nitrogen is written `slow 30%% of N`, one that gives a "
+                "share of the "
+                "whole product `slow 4.2%% of product`");
+}
+
+static void check_twice(struct checking *checking, const struct product *product)
+{
+    static const enum nutrient graded[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    for (int i = 0; i < 3; i++) {
+        const struct nutrient_form *form = nutrient_trade_form(graded[i]);
+        double all = product->content[graded[i]] / form->element_per_unit;
+        if (!(product->grade[i] > 0) || !exceeds(all, product->grade[i]))
+            continue;
+        struct report *report = finding_add(
+            checking, CHECK_GRADE_AND_CONTAINS, ABOUT(&product->thing), product->content_place[graded[i]],
+            "%s is stated by the grade and again by `contains`; together they make %s", form->name,
+            display_share(checking->arena, all));
+        report_label(checking->model->reports, report, product->grade_place, "the grade");
+        report_help(checking->model->reports, report,
+                    "delete it from `contains`, unless the label lists it beside the grade");
+    }
+}
+
+void check_grades(struct checking *checking)
+{
+    for (size_t i = 0; i < checking->model->products.count; i++) {
+        const struct product *product = checking->model->products.items[i];
+        if (!product_usable(product))
+            continue;
+        check_sum(checking, product);
+        check_slow(checking, product);
+        check_twice(checking, product);
+    }
+}
+
+/* ---- what a treatment asks of a product ---- */
+
+/* "starter and mill-feed": products of the plan that hold it; "" when none does. */
+static const char *products_with(struct checking *checking, enum nutrient nutrient)
+{
+    const char *names[4];
+    size_t count = 0;
+    for (size_t i = 0; i < checking->model->products.count && count < 4; i++) {
+        const struct product *product = checking->model->products.items[i];
+        if (product_usable(product) && product_supplies(product, nutrient))
+            names[count++] = thing_text(checking, &product->thing);
+    }
+    return list_text(checking->arena, names, count);
+}
+
+static void check_supply(struct checking *checking, const struct treatment *treatment,
+                         const struct dressing *dressing)
+{
+    const struct product *product = dressing->product;
+    if (!dressing->by_supply || product_supplies(product, dressing->nutrient->nutrient))
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_SUPPLY_WITHOUT, ABOUT(&treatment->thing, &product->thing), dressing->place,
+        "%s holds no %s to supply", thing_text(checking, &product->thing), dressing->nutrient->name);
+    report_label(checking->model->reports, report, product_place(product), "what it holds");
+    const char *others = products_with(checking, dressing->nutrient->nutrient);
+    if (*others)
+        report_help(checking->model->reports, report, "%s would: %s", dressing->nutrient->name, others);
+    else
+        report_help(checking->model->reports, report, "no product of the plan holds %s",
+                    dressing->nutrient->name);
+}
+
+void check_supplies(struct checking *checking)
+{
+    walk_dressings(checking, check_supply);
+}
+
+static void report_no_density(struct checking *checking, const struct product *product, struct place place,
+                              const char *reason)
+{
+    if (!finding_once(checking, CHECK_NO_DENSITY, product->thing.place, 0))
+        return;
+    struct report *report =
+        finding_add(checking, CHECK_NO_DENSITY, ABOUT(&product->thing), product->thing.place,
+                    "%s states no density, and %s", thing_text(checking, &product->thing), reason);
+    report_label(checking->model->reports, report, place, "here");
+    report_help(checking->model->reports, report,
+                "its label or safety sheet gives it; write, for example: density 10.6 lb per gal");
+}
+
+static void check_density(struct checking *checking, const struct treatment *treatment,
+                          const struct dressing *dressing)
+{
+    const struct product *product = dressing->product;
+    const struct product_label *label = &product->label;
+    bool rated = !isnan(label->high), yearly = !isnan(label->year_most);
+    (void)treatment;
+    if (!isnan(product->density))
+        return;
+    if (dressing->volume && content_sum(product) > 0)
+        report_no_density(checking, product, dressing->place,
+                          "what nutrients it brings cannot be counted from a volume");
+    else if ((rated && label->volume != dressing->volume) ||
+             (yearly && label->year_volume != dressing->volume))
+        report_no_density(checking, product, dressing->place,
+                          "a rate by mass cannot be compared with a label by volume, or the other way round");
+}
+
+static void check_use_densities(struct checking *checking)
+{
+    for (size_t i = 0; i < checking->model->records.count; i++) {
+        const struct record *record = checking->model->records.items[i];
+        for (size_t j = 0; j < record->uses.count && !record->thing.broken; j++) {
+            const struct use *use = &record->uses.items[j];
+            if (use->volume && isnan(use->product->density) && content_sum(use->product) > 0)
+                report_no_density(checking, use->product, use->place,
+                                  "what nutrients it brought cannot be counted from a volume");
+        }
+    }
+}
+
+static void check_volume(struct checking *checking, const struct treatment *treatment,
+                         const struct dressing *dressing)
+{
+    const struct product *product = dressing->product;
+    if (!dressing->volume || product->form != FORM_GRANULAR)
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_VOLUME_OF_GRANULAR, ABOUT(&treatment->thing, &product->thing), dressing->rate_place,
+        "%s is granular, and its rate is stated by volume", thing_text(checking, &product->thing));
+    report_label(checking->model->reports, report, product_place(product), "granular here");
+    report_help(
+        checking->model->reports, report,
+        "weigh it: granules settle, and a scoop holds more or less each time; state the rate in lb or g");
+}
+
+void check_densities(struct checking *checking)
+{
+    walk_dressings(checking, check_density);
+    check_use_densities(checking);
+    walk_dressings(checking, check_volume);
+}
+
+/* ---- machines ---- */
+
+static void check_machine_fits(struct checking *checking, const struct treatment *treatment,
+                               const struct dressing *dressing)
+{
+    const struct product *product = dressing->product;
+    const struct machine *machine = treatment->machine;
+    enum product_form wrong = machine && machine->sprayer ? FORM_GRANULAR : FORM_LIQUID;
+    if (!machine || machine->thing.broken || product->form != wrong)
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_MACHINE_MISMATCH, ABOUT(&treatment->thing, &product->thing, &machine->thing),
+        treatment->machine_place, "%s is a %s, and %s is %s", thing_text(checking, &machine->thing),
+        machine->sprayer ? "sprayer" : "spreader", thing_text(checking, &product->thing),
+        product->form == FORM_LIQUID ? "liquid" : "granular");
+    report_label(checking->model->reports, report, product_place(product), "the product");
+    report_label(checking->model->reports, report, machine->thing.statement, "the machine");
+    report_help(checking->model->reports, report, "name a %s after `with`",
+                machine->sprayer ? "spreader" : "sprayer");
+}
+
+static void check_machine_missing(struct checking *checking, const struct treatment *treatment,
+                                  const struct dressing *dressing)
+{
+    if (treatment->machine || !finding_once(checking, CHECK_MACHINE_MISSING, treatment->thing.place, 0))
+        return;
+    bool liquid = dressing->product->form == FORM_LIQUID;
+    struct report *report = finding_add(
+        checking, CHECK_MACHINE_MISSING, ABOUT(&treatment->thing, &dressing->product->thing),
+        treatment->thing.place, "%s names no machine, so nothing is said of %s",
+        thing_text(checking, &treatment->thing), liquid ? "tanks and water" : "hopper loads and passes");
+    report_help(checking->model->reports, report, "declare a %s and name it: with %s",
+                liquid ? "sprayer" : "spreader", liquid ? "backpack" : "broadcast");
+}
+
+void check_machines(struct checking *checking)
+{
+    walk_dressings(checking, check_machine_fits);
+    walk_dressings(checking, check_machine_missing);
+}
+
+/* ---- treatments that come to nothing ---- */
+
+static void check_empty(struct checking *checking, const struct treatment *treatment)
+{
+    struct report *report = NULL;
+    if (!treatment->zones.count) {
+        report = finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->thing), treatment->thing.place,
+                             "%s does not say where it goes", thing_text(checking, &treatment->thing));
+        report_help(checking->model->reports, report, "name zones or lawns: to north, south");
+    }
+    if (!treatment->dressings.count) {
+        report =
+            finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->thing), treatment->thing.place,
+                        "%s does not say what goes down", thing_text(checking, &treatment->thing));
+        report_help(checking->model->reports, report,
+                    "write, for example: rate 4 lb per 1000 sqft of starter; or declare it as a `task`");
+    }
+}
+
+void check_nothing_applied(struct checking *checking)
+{
+    for (size_t i = 0; i < checking->model->treatments.count; i++) {
+        const struct treatment *treatment = checking->model->treatments.items[i];
+        if (!treatment->task && !treatment->thing.broken)
+            check_empty(checking, treatment);
+    }
+}

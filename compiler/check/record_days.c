@@ -1,0 +1,156 @@
+/* The days of records beside the days the plan asked for. */
+#include "compiler/check/checking.h"
+
+/* ---- order ---- */
+
+/* What the statement asked for, where `days` from the other's day to this one's do not keep it; NULL where
+ * they do. */
+static const char *ask_text(struct checking *checking, const struct when *when, int days)
+{
+    const char *asked = display_days(checking->arena, when->days);
+    switch (when->kind) {
+    case WHEN_SAME_DAY:
+        return days != 0 ? "on the same day" : NULL;
+    case WHEN_AT_LEAST_AFTER:
+        return days < when->days ? text_format(checking->arena, "at least %s after it", asked) : NULL;
+    case WHEN_AT_LEAST_BEFORE:
+        return -days < when->days ? text_format(checking->arena, "at least %s before it", asked) : NULL;
+    case WHEN_WITHIN:
+        return days < 0 || days > when->days ? text_format(checking->arena, "within %s after it", asked)
+                                             : NULL;
+    case WHEN_EXACTLY_AFTER:
+        return days != when->days ? text_format(checking->arena, "%s after it", asked) : NULL;
+    case WHEN_EXACTLY_BEFORE:
+        return -days != when->days ? text_format(checking->arena, "%s before it", asked) : NULL;
+    case WHEN_ON:
+    case WHEN_BETWEEN:
+    case WHEN_FROM:
+    case WHEN_BY:
+    case WHEN_EVERY:
+        return NULL;
+    }
+    return NULL;
+}
+
+/* Which time of the other a statement means: as season.h tells. */
+static const struct occurrence *other_of(const struct season *season, const struct when *when,
+                                         const struct occurrence *occurrence)
+{
+    uint32_t first = season->first_of[when->other->index], end = season->first_of[when->other->index + 1];
+    bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
+    if (when->kind == WHEN_SAME_DAY && end - first == (uint32_t)occurrence->times)
+        return &season->occurrences.items[first + (uint32_t)occurrence->time - 1];
+    for (uint32_t i = 0; i < end - first; i++) {
+        const struct occurrence *other = &season->occurrences.items[before ? first + i : end - 1 - i];
+        if (!other->skipped)
+            return other;
+    }
+    return NULL;
+}
+
+static const char *distance_text(struct checking *checking, int days)
+{
+    if (days == 0)
+        return "on the same day as";
+    return text_format(checking->arena, "%s %s", display_days(checking->arena, days < 0 ? -days : days),
+                       days < 0 ? "before" : "after");
+}
+
+static void check_relation(struct checking *checking, const struct occurrence *occurrence,
+                           const struct when *when)
+{
+    const struct occurrence *other = when->other ? other_of(checking->season, when, occurrence) : NULL;
+    if (!other || !other->done)
+        return;
+    int days = occurrence->day - other->day;
+    const char *ask = ask_text(checking, when, days);
+    if (!ask)
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->thing, &other->treatment->thing),
+        occurrence_place(occurrence), "%s was done %s %s; the plan asked for it %s",
+        thing_text(checking, &occurrence->treatment->thing), distance_text(checking, days),
+        thing_text(checking, &other->treatment->thing), ask);
+    report_label(checking->model->reports, report, occurrence_place(other), "%s on %s",
+                 thing_text(checking, &other->treatment->thing), display_date(checking->arena, other->day));
+    report_label(checking->model->reports, report, when->place, "the plan");
+}
+
+/* Times of one treatment recorded against their count. */
+static void check_times(struct checking *checking, const struct occurrence *occurrence)
+{
+    const struct occurrence *earlier = occurrence - 1;
+    if (occurrence->time == 1 || !earlier->done || earlier->day <= occurrence->day)
+        return;
+    struct report *report =
+        finding_add(checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->thing),
+                    occurrence_place(occurrence), "time %d of %s is recorded before time %d",
+                    occurrence->time, thing_text(checking, &occurrence->treatment->thing), earlier->time);
+    report_label(checking->model->reports, report, occurrence_place(earlier), "time %d on %s", earlier->time,
+                 display_date(checking->arena, earlier->day));
+}
+
+static bool record_usable(const struct occurrence *occurrence)
+{
+    return occurrence->done && !occurrence->treatment->thing.broken && !occurrence->record->thing.broken;
+}
+
+void check_record_order(struct checking *checking)
+{
+    const struct season *season = checking->season;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (!record_usable(occurrence))
+            continue;
+        check_times(checking, occurrence);
+        for (size_t j = 0; j < occurrence->treatment->whens.count; j++)
+            check_relation(checking, occurrence, &occurrence->treatment->whens.items[j]);
+    }
+}
+
+/* ---- windows ---- */
+
+static bool in_window(const struct when *when, day_number day)
+{
+    switch (when->kind) {
+    case WHEN_ON:
+    case WHEN_BETWEEN:
+        return day >= when->first && day <= when->last;
+    case WHEN_FROM:
+        return day >= when->first;
+    case WHEN_BY:
+        return day <= when->last;
+    case WHEN_SAME_DAY:
+    case WHEN_AT_LEAST_AFTER:
+    case WHEN_AT_LEAST_BEFORE:
+    case WHEN_WITHIN:
+    case WHEN_EXACTLY_AFTER:
+    case WHEN_EXACTLY_BEFORE:
+    case WHEN_EVERY:
+        return true;
+    }
+    return true;
+}
+
+static void check_window(struct checking *checking, const struct occurrence *occurrence,
+                         const struct when *when)
+{
+    if (in_window(when, occurrence->day))
+        return;
+    struct text window = place_text(when->place);
+    struct report *report = finding_add(
+        checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&occurrence->treatment->thing), occurrence_place(occurrence),
+        "%s was done on %s; the plan said `%.*s`", thing_text(checking, &occurrence->treatment->thing),
+        display_date(checking->arena, occurrence->day), (int)window.length, window.start);
+    report_label(checking->model->reports, report, when->place, "the plan");
+}
+
+void check_record_windows(struct checking *checking)
+{
+    const struct season *season = checking->season;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        for (size_t j = 0; record_usable(occurrence) && j < occurrence->treatment->whens.count; j++)
+            check_window(checking, occurrence, &occurrence->treatment->whens.items[j]);
+    }
+}

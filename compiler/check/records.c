@@ -1,0 +1,214 @@
+/* Records beside what was planned. */
+#include "compiler/check/checking.h"
+
+#include <math.h>
+
+/* A tenth. When a spreader is calibrated, 5 percent is what is accepted: UMass Extension, "Rotary Spreader
+ * Calibration Procedures"; twice that on a real lawn: common practice, no source. */
+static const double DEVIATION = 0.1;
+
+/* ---- amounts ---- */
+
+/* What the treatment plans of the product for the zone, in the measure of `volume`; 0 when it plans none, NAN
+ * where the measures cannot be compared. */
+static double planned_amount(const struct treatment *treatment, const struct product *product,
+                             const struct zone *zone, bool volume)
+{
+    double total = 0;
+    for (size_t i = 0; i < treatment->dressings.count; i++) {
+        bool rate_volume;
+        double rate = dressing_rate(&treatment->dressings.items[i], &rate_volume);
+        if (treatment->dressings.items[i].product != product)
+            continue;
+        if (rate_volume != volume)
+            rate = volume ? rate / product->density : rate * product->density;
+        total += rate * zone->area_m2;
+    }
+    return total;
+}
+
+static void report_deviation(struct checking *checking, const struct occurrence *occurrence,
+                             const struct amount *amount, double used, double planned)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    struct display_pair pair = display_pair(
+        checking->arena, checking->model, amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS, used, planned,
+        text_format(checking->arena, "of %s", thing_text(checking, &amount->product->thing)));
+    struct report *report = finding_add(
+        checking, CHECK_RECORD_DEVIATES,
+        ABOUT(&treatment->thing, &amount->zone->thing, &amount->product->thing), amount->place,
+        "%s went on %s, %s %s than the planned %s", pair.value, thing_text(checking, &amount->zone->thing),
+        display_share(checking->arena, fabs(used / planned - 1)), used > planned ? "more" : "less",
+        pair.bound);
+    if (amount->dressing)
+        report_label(checking->model->reports, report, amount->dressing->place, "the plan");
+}
+
+static void report_unforeseen(struct checking *checking, const struct occurrence *occurrence,
+                              const struct amount *amount, bool product)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    const struct thing *what = product ? &amount->product->thing : &amount->zone->thing;
+    struct report *report =
+        finding_add(checking, CHECK_RECORD_UNFORESEEN,
+                    ABOUT(&treatment->thing, &amount->zone->thing, &amount->product->thing), amount->place,
+                    "%s %s, which %s does not plan", product ? "this puts down" : "this treats",
+                    thing_text(checking, what), thing_text(checking, &treatment->thing));
+    report_label(checking->model->reports, report, product ? treatment->thing.place : treatment->zones_place,
+                 "what was planned");
+    report_help(checking->model->reports, report,
+                "it counts toward every limit; look whether the name is right");
+}
+
+/* What one record puts on each zone of one product. A count is of the record and product whose stamp it
+ * bears, so that nothing is cleared between them. */
+struct tally {
+    uint32_t planned, used; /* stamps */
+    double amount;          /* in the measure of the first use */
+    size_t first;           /* use of it on the zone, an index into the amounts */
+};
+
+struct tallies {
+    struct tally *zones;   /* by index */
+    uint32_t *products;    /* by index: the stamp of the record that has looked at them */
+    uint32_t record, pass; /* stamps of now */
+};
+
+static void tally_uses(const struct occurrence *occurrence, const struct product *product,
+                       struct tallies *tallies)
+{
+    tallies->pass++;
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        struct tally *tally = &tallies->zones[amount->zone->index];
+        if (amount->product != product)
+            continue;
+        if (tally->used != tallies->pass)
+            *tally = (struct tally){tally->planned, 0, 0, i};
+        tally->used = tallies->pass;
+        tally->amount +=
+            amount_rate_as(amount, occurrence->amounts.items[tally->first].volume) * amount->zone->area_m2;
+    }
+}
+
+static void check_product_uses(struct checking *checking, const struct occurrence *occurrence,
+                               const struct tallies *tallies, const struct product *product)
+{
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        const struct tally *tally = &tallies->zones[amount->zone->index];
+        if (amount->product != product || tally->first != i)
+            continue;
+        double planned = planned_amount(occurrence->treatment, product, amount->zone, amount->volume);
+        if (!amount->dressing || tally->planned != tallies->record)
+            report_unforeseen(checking, occurrence, amount, !amount->dressing);
+        else if (planned > 0 && exceeds(fabs(tally->amount - planned), planned * DEVIATION))
+            report_deviation(checking, occurrence, amount, tally->amount, planned);
+    }
+}
+
+/* ---- zones left out, and records without amounts ---- */
+
+static void check_left_out(struct checking *checking, const struct occurrence *occurrence,
+                           const struct dressing *dressing, const struct tallies *tallies)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    const char *names[4];
+    size_t count = 0, left = 0;
+    for (size_t i = 0; i < treatment->zones.count; i++) {
+        if (tallies->zones[treatment->zones.items[i]->index].used == tallies->pass)
+            continue;
+        if (left++ < 4)
+            names[count++] = thing_text(checking, &treatment->zones.items[i]->thing);
+    }
+    if (!left)
+        return;
+    struct report *report =
+        finding_add(checking, CHECK_RECORD_PARTIAL, ABOUT(&treatment->thing, &dressing->product->thing),
+                    occurrence->record->day_place, "the record puts no %s on %s",
+                    thing_text(checking, &dressing->product->thing),
+                    left > count ? text_format(checking->arena, "%zu zones that the plan names", left)
+                                 : list_text(checking->arena, names, count));
+    report_label(checking->model->reports, report, dressing->place, "the plan");
+    report_help(checking->model->reports, report, "what the record does not say was not put down");
+}
+
+static void check_uses(struct checking *checking, const struct occurrence *occurrence,
+                       struct tallies *tallies)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    tallies->record++;
+    for (size_t i = 0; i < treatment->zones.count; i++)
+        tallies->zones[treatment->zones.items[i]->index].planned = tallies->record;
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct product *product = occurrence->amounts.items[i].product;
+        if (tallies->products[product->index] == tallies->record)
+            continue;
+        tallies->products[product->index] = tallies->record;
+        tally_uses(occurrence, product, tallies);
+        check_product_uses(checking, occurrence, tallies, product);
+    }
+    for (size_t i = 0; i < treatment->dressings.count; i++) {
+        tally_uses(occurrence, treatment->dressings.items[i].product, tallies);
+        check_left_out(checking, occurrence, &treatment->dressings.items[i], tallies);
+    }
+}
+
+static void report_no_amounts(struct checking *checking, const struct occurrence *occurrence)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    struct report *report = finding_add(checking, CHECK_RECORD_WITHOUT_AMOUNTS, ABOUT(&treatment->thing),
+                                        occurrence->record->day_place,
+                                        "the record of %s says no amounts, so the planned ones are counted",
+                                        thing_text(checking, &treatment->thing));
+    report_help(checking->model->reports, report, "write, for example: used 13.1 lb of starter on north");
+}
+
+void check_record_amounts(struct checking *checking)
+{
+    const struct season *season = checking->season;
+    struct tallies tallies = {
+        .zones = ARENA_ARRAY(checking->arena, checking->model->zones.count + 1, struct tally),
+        .products = ARENA_ARRAY(checking->arena, checking->model->products.count + 1, uint32_t)};
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (!occurrence->done || occurrence->treatment->thing.broken || occurrence->record->thing.broken)
+            continue;
+        if (occurrence->record->uses.count)
+            check_uses(checking, occurrence, &tallies);
+        else if (occurrence->treatment->dressings.count)
+            report_no_amounts(checking, occurrence);
+    }
+}
+
+/* ---- how many ---- */
+
+static void report_unplaced(struct checking *checking, const struct record *record)
+{
+    const struct treatment *treatment = record->treatment;
+    const struct season *season = checking->season;
+    uint32_t first = season->first_of[treatment->index],
+             times = season->first_of[treatment->index + 1] - first;
+    const char *name = thing_text(checking, &treatment->thing);
+    bool again = record->time > 0 && (uint32_t)record->time <= times;
+    struct place place = record->time > 0 ? record->time_place : record->thing.place;
+    struct report *report =
+        again
+            ? finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->thing), place,
+                          "time %d of %s is recorded twice", record->time, name)
+            : finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->thing), place,
+                          "this record is one more than the plan has times of %s, which is %u", name, times);
+    if (again)
+        report_label(checking->model->reports, report,
+                     occurrence_place(&season->occurrences.items[first + (uint32_t)record->time - 1]),
+                     "the record that counts");
+    report_label(checking->model->reports, report, treatment->thing.place, "the plan");
+    report_help(checking->model->reports, report,
+                "it counts toward nothing; declare what was done as a treatment of its own, with its record");
+}
+
+void check_record_counts(struct checking *checking)
+{
+    for (size_t i = 0; i < checking->season->unplaced.count; i++)
+        report_unplaced(checking, checking->season->unplaced.items[i]);
+}

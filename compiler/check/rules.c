@@ -1,0 +1,133 @@
+/* Every rule of every room, by name, and their documentation. */
+#include "compiler/check/checking.h"
+#include "compiler/model/include.h"
+#include "compiler/model/rule.h"
+
+#include <stdlib.h>
+
+struct rule_table {
+    const char *title;
+    const struct rule *rules;
+    size_t count;
+};
+
+/* In the order in which a plan meets them; the checks follow. */
+static struct rule_table room_at(size_t index)
+{
+    const struct rule_table rooms[] = {
+        {"Reading the text", lexer_rules, lexer_rule_count},
+        {"Statements and blocks", parser_rules, parser_rule_count},
+        {"Files", include_rules, include_rule_count},
+        {"What statements say", model_rules, model_rule_count},
+    };
+    const struct rule_table none = {NULL, NULL, 0};
+    return index < sizeof rooms / sizeof *rooms ? rooms[index] : none;
+}
+
+static size_t room_rule_count(void)
+{
+    size_t count = 0;
+    for (size_t i = 0; room_at(i).title; i++)
+        count += room_at(i).count;
+    return count;
+}
+
+size_t rule_count(void)
+{
+    return room_rule_count() + CHECK_COUNT;
+}
+
+const struct rule *rule_at(size_t index)
+{
+    for (size_t i = 0; room_at(i).title; i++) {
+        if (index < room_at(i).count)
+            return &room_at(i).rules[index];
+        index -= room_at(i).count;
+    }
+    return index < CHECK_COUNT ? &CHECKS[index].rule : NULL;
+}
+
+const struct rule *rule_find(struct text name)
+{
+    for (size_t i = 0; i < rule_count(); i++)
+        if (text_is(name, rule_at(i)->name))
+            return rule_at(i);
+    return NULL;
+}
+
+const struct rule *rule_nearest(struct text name)
+{
+    const struct rule *nearest = NULL;
+    size_t least = 1 + name.length / 4; /* one slip, and one more for every four letters */
+    for (size_t i = 0; i < rule_count(); i++) {
+        size_t distance = text_distance(name, text_of(rule_at(i)->name));
+        if (distance <= least && name.length > 2) {
+            nearest = rule_at(i);
+            least = distance - (distance > 0);
+        }
+    }
+    return nearest;
+}
+
+const char *severity_name(enum severity severity)
+{
+    switch (severity) {
+    case SEVERITY_NOTE:
+        return "note";
+    case SEVERITY_WARNING:
+        return "warning";
+    case SEVERITY_ERROR:
+        return "error";
+    }
+    abort();
+}
+
+/* ---- documentation ---- */
+
+static void markdown_rule(struct buffer *buffer, const struct rule *rule)
+{
+    buffer_format(buffer, "### %s\n\n**%s**: %s.\n\n%s\n\n", rule->name, severity_name(rule->severity),
+                  rule->sentence, rule->explanation);
+    if (rule->source)
+        buffer_format(buffer, "Source: %s.\n\n", rule->source);
+}
+
+void checks_markdown(struct buffer *buffer)
+{
+    buffer_add_string(
+        buffer,
+        "# What Prill reports\n\n"
+        "This page is made by `make docs` from the program's own tables; change it there.\n\n"
+        "An **error** leaves the plan without an answer. A **warning** or a **note** can be accepted: "
+        "`allow NAME \"why\"`, or `allow NAME for THING \"why\"`. A name keeps its meaning for ever. "
+        "`prill explain NAME` prints what stands here.\n\n"
+        "Where no source is given, the authority is the plan, a label in it or an entry of the library, "
+        "and the report points at it.\n\n");
+    for (size_t i = 0; room_at(i).title; i++) {
+        buffer_format(buffer, "## %s\n\n", room_at(i).title);
+        for (size_t j = 0; j < room_at(i).count; j++)
+            markdown_rule(buffer, &room_at(i).rules[j]);
+    }
+    const char *family = "";
+    for (size_t i = 0; i < CHECK_COUNT; i++) {
+        if (!text_is(text_of(family), CHECKS[i].family))
+            buffer_format(buffer, "## %s\n\n", CHECKS[i].family);
+        family = CHECKS[i].family;
+        markdown_rule(buffer, &CHECKS[i].rule);
+    }
+    buffer->string[--buffer->length] = '\0'; /* one line end at the end is enough */
+}
+
+void checks_list(struct buffer *buffer)
+{
+    size_t width = 0;
+    for (size_t i = 0; i < rule_count(); i++) {
+        size_t length = text_of(rule_at(i)->name).length;
+        width = length > width ? length : width;
+    }
+    for (size_t i = 0; i < rule_count(); i++) {
+        const struct rule *rule = rule_at(i);
+        buffer_format(buffer, "%-*s  %-7s  %s\n", (int)width, rule->name, severity_name(rule->severity),
+                      rule->sentence);
+    }
+}

@@ -1,0 +1,192 @@
+#include "compiler/check/checking.h"
+
+#include <assert.h>
+#include <stdlib.h>
+
+/* ---- applications ---- */
+
+/* By address, since an occurrence may hold ten thousand amounts. */
+static bool occurrence_holds(const struct occurrence *occurrence, const struct amount *amount)
+{
+    uintptr_t first = (uintptr_t)occurrence->amounts.items;
+    uintptr_t end = first + occurrence->amounts.count * sizeof *amount;
+    return (uintptr_t)amount >= first && (uintptr_t)amount < end;
+}
+
+const struct occurrence *application_owner(const struct application *application, const struct amount *amount)
+{
+    for (size_t i = 0; i < application->occurrences.count; i++)
+        if (occurrence_holds(application->occurrences.items[i], amount))
+            return application->occurrences.items[i];
+    assert(!"an application holds the occurrences of its amounts");
+    abort();
+}
+
+static bool amount_counts(const struct amount *amount, const struct nutrient_form *form)
+{
+    return !form || amount->supplied[form->nutrient] > 0;
+}
+
+bool amount_done(const struct application *application, const struct amount *amount)
+{
+    return amount->recorded || application_owner(application, amount)->done;
+}
+
+/* What can be changed before what cannot, then the greater. */
+static bool part_leads(const struct part *part, const struct part *lead)
+{
+    if (!lead->amount)
+        return true;
+    if (part->done != lead->done)
+        return !part->done;
+    return part->value > lead->value;
+}
+
+struct part application_lead(const struct application *application, const struct nutrient_form *form)
+{
+    struct part lead = {0};
+    for (size_t i = 0; i < application->amounts.count; i++) {
+        const struct amount *amount = application->amounts.items[i];
+        double value = form ? supplied_as(amount->supplied, form) : amount->rate;
+        struct part part = {amount, NULL, value, false};
+        if (!amount_counts(amount, form))
+            continue;
+        part.done = amount_done(application, amount);
+        if (part_leads(&part, &lead))
+            lead = part;
+    }
+    if (lead.amount)
+        lead.occurrence = application_owner(application, lead.amount);
+    return lead;
+}
+
+static bool occurrence_counts(const struct occurrence *occurrence, const struct application *application,
+                              const struct nutrient_form *form)
+{
+    for (size_t i = 0; i < application->amounts.count; i++)
+        if (occurrence_holds(occurrence, application->amounts.items[i]) &&
+            amount_counts(application->amounts.items[i], form))
+            return true;
+    return false;
+}
+
+const char *application_names(struct checking *checking, const struct application *application,
+                              const struct nutrient_form *form)
+{
+    const char **names = ARENA_ARRAY(checking->arena, application->occurrences.count + 1, const char *);
+    size_t count = 0;
+    for (size_t i = 0; i < application->occurrences.count; i++)
+        if (occurrence_counts(application->occurrences.items[i], application, form))
+            names[count++] = thing_text(checking, &application->occurrences.items[i]->treatment->thing);
+    return list_text(checking->arena, names, count);
+}
+
+bool application_done(const struct application *application, const struct nutrient_form *form)
+{
+    for (size_t i = 0; i < application->amounts.count; i++)
+        if (amount_counts(application->amounts.items[i], form) &&
+            !amount_done(application, application->amounts.items[i]))
+            return false;
+    return true;
+}
+
+double amount_rate_as(const struct amount *amount, bool volume)
+{
+    if (amount->volume == volume)
+        return amount->rate;
+    return volume ? amount->mass_rate / amount->product->density : amount->mass_rate;
+}
+
+struct place occurrence_place(const struct occurrence *occurrence)
+{
+    return occurrence->done ? occurrence->record->day_place : occurrence->treatment->thing.place;
+}
+
+const char *verb_put(bool happened)
+{
+    return happened ? "put" : "would put";
+}
+
+const char *verb_be(bool happened)
+{
+    return happened ? "was" : "is";
+}
+
+/* ---- limits ---- */
+
+const struct limit *limit_next(const struct checking *checking, enum limit_kind kind, size_t *at)
+{
+    while (*at < checking->model->limits.count) {
+        const struct limit *limit = checking->model->limits.items[(*at)++];
+        if (limit->kind == kind && limit->set->bound && !limit->set->thing.broken)
+            return limit;
+    }
+    return NULL;
+}
+
+void limit_label(struct checking *checking, struct report *report, const struct limit *limit)
+{
+    const struct limit_set *set = limit->set;
+    const char *name = thing_text(checking, &set->thing);
+    report_label(checking->model->reports, report, limit->place, "the limit%s%s", *name ? " of " : "", name);
+    source_note(checking, report, set->source);
+}
+
+/* ---- words ---- */
+
+bool thing_own(const struct checking *checking, const struct thing *thing)
+{
+    const struct tree *plan = checking->model->plan;
+    return !thing->library && plan && thing->place.source == plan->source;
+}
+
+const char *thing_text(struct checking *checking, const struct thing *thing)
+{
+    return thing->name ? text_string(checking->arena, thing->name->text) : "";
+}
+
+const char *list_text(struct arena *arena, const char *const *items, size_t count)
+{
+    struct buffer buffer = {.arena = arena};
+    for (size_t i = 0; i < count; i++)
+        buffer_format(&buffer, "%s%s", i == 0 ? "" : i + 1 < count ? ", " : " and ", items[i]);
+    return buffer_string(&buffer);
+}
+
+const char *supply_text(struct checking *checking, double value, const struct nutrient_form *form)
+{
+    return display_of(checking->arena, checking->model, QUANTITY_MASS_RATE, value, form->name);
+}
+
+struct display_pair supply_pair(struct checking *checking, double value, double bound,
+                                const struct nutrient_form *form)
+{
+    return display_pair(checking->arena, checking->model, QUANTITY_MASS_RATE, value, bound, form->name);
+}
+
+const char *product_rate_floor(struct checking *checking, const struct amount *amount, double rate)
+{
+    const char *of = text_format(checking->arena, "of %s", thing_text(checking, &amount->product->thing));
+    return display_floor(checking->arena, checking->model,
+                         amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, of);
+}
+
+const char *source_text(struct checking *checking, const struct source_entry *source)
+{
+    if (!source || !source->title)
+        return NULL;
+    struct buffer buffer = {.arena = checking->arena};
+    buffer_add_string(&buffer, source->title);
+    if (source->by)
+        buffer_format(&buffer, ", %s", source->by);
+    if (source->year)
+        buffer_format(&buffer, ", %d", source->year);
+    return buffer_string(&buffer);
+}
+
+void source_note(struct checking *checking, struct report *report, const struct source_entry *source)
+{
+    const char *text = source_text(checking, source);
+    if (text)
+        report_note(checking->model->reports, report, "source: %s", text);
+}

@@ -1,0 +1,195 @@
+/* Soil tests themselves: samples, spots, methods, depths, and the forms their results are in. */
+#include "compiler/check/checking.h"
+
+#include <math.h>
+
+static const char *test_text(struct checking *checking, const struct soil_test *test)
+{
+    return text_format(checking->arena, "the soil test of %s", display_date(checking->arena, test->day));
+}
+
+static const struct thing *first_zone(const struct soil_test *test)
+{
+    return test->zones.count ? &test->zones.items[0]->thing : NULL;
+}
+
+/* Calls `check` for every test that could be read. */
+static void walk_tests(struct checking *checking, void (*check)(struct checking *, const struct soil_test *))
+{
+    for (size_t i = 0; i < checking->model->soil_tests.count; i++)
+        if (!checking->model->soil_tests.items[i]->thing.broken)
+            check(checking, checking->model->soil_tests.items[i]);
+}
+
+/* ---- how many spots, and whether they agree ---- */
+
+static void check_test_spots(struct checking *checking, const struct soil_test *test)
+{
+    const struct scale *scale = test->scale;
+    int cores = (int)test->results.row_count * (test->cores > 0 ? test->cores : 1);
+    if (!scale || scale->thing.broken || cores >= scale->spots)
+        return;
+    struct report *report =
+        finding_add(checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->thing),
+                    test->results_place, "%s is of %d %s; %s asks for at least %d", test_text(checking, test),
+                    cores, cores == 1 ? "spot" : "spots", thing_text(checking, &scale->thing), scale->spots);
+    report_label(checking->model->reports, report, scale->thing.place, "the scale");
+    report_help(checking->model->reports, report, "%s",
+                test->cores > 0 ? "take more cores next time, spread over the zones"
+                                : "if each spot's sample was mixed from several cores, say so: cores 12");
+}
+
+void check_spots_few(struct checking *checking)
+{
+    walk_tests(checking, check_test_spots);
+}
+
+/* The reading that stands for this column of the test; false where a newer test has taken its place. */
+static bool column_reading(struct checking *checking, const struct soil_test *test,
+                           const struct table_column *column, struct soil_reading *reading)
+{
+    return column->kind == ANALYTE_NUTRIENT && column->nutrient && test->zones.count &&
+           soil_reading_of(checking->season, test->zones.items[0], column->nutrient->nutrient, reading) &&
+           reading->test == test && reading->nutrient == column->nutrient;
+}
+
+static void label_extremes(struct checking *checking, struct report *report, const struct soil_test *test,
+                           size_t column, const struct soil_reading *reading)
+{
+    for (size_t i = 0; i < test->results.row_count; i++) {
+        const struct table_cell *cell = &test->results.rows[i].cells[column];
+        bool lowest = cell->number <= reading->lowest, highest = cell->number >= reading->highest;
+        if (lowest || highest)
+            report_label(checking->model->reports, report, cell->place, "the %s",
+                         lowest ? "lowest" : "highest");
+    }
+}
+
+static void report_disagreement(struct checking *checking, const struct soil_test *test, size_t column,
+                                const struct soil_reading *reading)
+{
+    struct report *report = finding_add(
+        checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &test->scale->thing),
+        test->results.columns[column].place,
+        "%s lies between %s and %s ppm around a mean of %s; %s allows %s either way", reading->nutrient->name,
+        number_short(checking->arena, reading->lowest * 1e6),
+        number_short(checking->arena, reading->highest * 1e6),
+        number_short(checking->arena, reading->mean * 1e6), thing_text(checking, &test->scale->thing),
+        display_share(checking->arena, test->scale->spread));
+    label_extremes(checking, report, test, column, reading);
+    report_help(checking->model->reports, report,
+                "make the spots that differ zones of their own, with a soil test each");
+}
+
+static void check_test_agreement(struct checking *checking, const struct soil_test *test)
+{
+    struct soil_reading reading;
+    for (size_t i = 0; i < test->results.column_count; i++)
+        if (column_reading(checking, test, &test->results.columns[i], &reading) && reading.disagree)
+            report_disagreement(checking, test, i, &reading);
+}
+
+void check_spots_disagree(struct checking *checking)
+{
+    walk_tests(checking, check_test_agreement);
+}
+
+/* ---- the scale that reads them ---- */
+
+/* "minimum-levels and sufficiency-sand": the scales that read a method; "" when there is none. */
+static const char *scales_of(struct checking *checking, const struct name *method)
+{
+    const char *names[4];
+    size_t count = 0;
+    for (size_t i = 0; i < checking->model->scales.count && count < 4; i++)
+        if (checking->model->scales.items[i]->method == method)
+            names[count++] = thing_text(checking, &checking->model->scales.items[i]->thing);
+    return list_text(checking->arena, names, count);
+}
+
+static void help_scales(struct checking *checking, struct report *report, const struct soil_test *test)
+{
+    const char *scales = scales_of(checking, test->method);
+    const char *method = text_string(checking->arena, test->method->text);
+    if (*scales)
+        report_help(checking->model->reports, report, "%s is read by %s", method, scales);
+    else
+        report_help(checking->model->reports, report,
+                    "no scale here reads %s; add one from the laboratory's own sheet, with its source",
+                    method);
+}
+
+static void report_method(struct checking *checking, const struct soil_test *test)
+{
+    const struct scale *scale = test->scale;
+    struct report *report = finding_add(
+        checking, CHECK_SOIL_METHOD_MISMATCH, ABOUT(first_zone(test), &scale->thing), test->method_place,
+        "this test was made by %s; %s reads %s", text_string(checking->arena, test->method->text),
+        thing_text(checking, &scale->thing),
+        scale->method ? text_string(checking->arena, scale->method->text) : "no method that it states");
+    report_label(checking->model->reports, report, test->scale_place, "the scale it names");
+    help_scales(checking, report, test);
+}
+
+static void report_depth(struct checking *checking, const struct soil_test *test)
+{
+    struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_DEPTH, test->depth_m,
+                                            test->scale->depth_m, NULL);
+    struct report *report =
+        finding_add(checking, CHECK_SOIL_DEPTH_MISMATCH, ABOUT(first_zone(test), &test->scale->thing),
+                    test->depth_place, "the cores went %s deep; %s is made for %s", pair.value,
+                    thing_text(checking, &test->scale->thing), pair.bound);
+    report_label(checking->model->reports, report, test->scale->thing.place, "the scale");
+    report_help(checking->model->reports, report,
+                "read these results with care, and sample %s deep next time", pair.bound);
+}
+
+static void report_no_scale(struct checking *checking, const struct soil_test *test)
+{
+    struct report *report =
+        finding_add(checking, CHECK_SOIL_SCALE_MISSING, ABOUT(first_zone(test)), test->results_place,
+                    "%s names no scale, so it finds no needs", test_text(checking, test));
+    help_scales(checking, report, test);
+}
+
+static void check_test_scale(struct checking *checking, const struct soil_test *test)
+{
+    const struct scale *scale = test->scale;
+    if (!scale) {
+        report_no_scale(checking, test);
+        return;
+    }
+    if (scale->thing.broken)
+        return;
+    if (scale->method != test->method)
+        report_method(checking, test);
+    else if (exceeds(test->depth_m, scale->depth_m) || exceeds(scale->depth_m, test->depth_m))
+        report_depth(checking, test);
+}
+
+void check_soil_scales(struct checking *checking)
+{
+    walk_tests(checking, check_test_scale);
+}
+
+/* ---- oxides in results ---- */
+
+static void check_test_oxides(struct checking *checking, const struct soil_test *test)
+{
+    for (size_t i = 0; i < test->results.column_count; i++) {
+        const struct table_column *column = &test->results.columns[i];
+        if (column->kind != ANALYTE_NUTRIENT || !column->nutrient || column->nutrient->element_per_unit >= 1)
+            continue;
+        struct report *report = finding_add(
+            checking, CHECK_SOIL_OXIDE, ABOUT(first_zone(test)), column->place,
+            "these results are stated as %s; laboratories mostly report the element", column->nutrient->name);
+        report_help(checking->model->reports, report,
+                    "look at the laboratory's sheet; if it says %.1s, write %.1s", column->nutrient->name,
+                    column->nutrient->name);
+    }
+}
+
+void check_soil_oxides(struct checking *checking)
+{
+    walk_tests(checking, check_test_oxides);
+}

@@ -1,0 +1,357 @@
+/* Every check: what it watches over, why, how to mend it, and where the rule comes from.
+ *
+ * The order is the order of running and of the documentation. A name keeps its meaning for ever. A source is
+ * a published one where the check itself carries knowledge of the trade; it is NULL where the plan, a label
+ * in it or an entry of the library is the authority, which the report then points at. */
+#include "compiler/check/checking.h"
+
+#define PRACTICE "common practice, no source"
+#define LAWS_ON_TESTS                                                                                        \
+    "Maryland Code, Agriculture 8-803.5; New Jersey N.J.S.A. 58:10A-62; Minnesota Statutes 18C.60; "         \
+    "Wisconsin "                                                                                             \
+    "Statutes 94.643 (36 months)"
+
+#define LIMITS "Limits"
+#define LABELS "Labels"
+#define DAYS "Days"
+#define GROUND "Ground and soil"
+#define GRASS "Grass"
+#define PRODUCTS "Products and machines"
+#define NAMES "What is declared"
+#define RECORDS "Records"
+#define ALLOWING "What is allowed"
+
+/* clang-format off */
+const struct check CHECKS[CHECK_COUNT] = {
+    [CHECK_LIMIT_PER_APPLICATION] = {
+        {"limit-per-application", SEVERITY_ERROR, "more of a nutrient on a zone in one day than a limit lets down",
+         "All that reaches a zone on one day counts as one application, whatever treatment brings it. Lower the rate, "
+         "split the treatment, or put what shares the day on another. A record that passes a limit is reported as "
+         "having happened.",
+         NULL}, LIMITS, check_per_application},
+    [CHECK_LIMIT_PER_YEAR] = {
+        {"limit-per-year", SEVERITY_ERROR, "more of a nutrient on a zone in a calendar year than a limit lets down",
+         "Records and what is still planned are added up from January to December, zone by zone. Lower the rates, or "
+         "leave a treatment out.",
+         NULL}, LIMITS, check_per_year},
+    [CHECK_LIMIT_PER_PERIOD] = {
+        {"limit-per-period", SEVERITY_ERROR, "more of a nutrient within a run of days than a limit lets down",
+         "Every run of that many days counts, wherever it begins: `in any 30 days` looks at the first and the thirtieth "
+         "day together, and not at the first and the thirty-first. Lower a rate, or wait.",
+         NULL}, LIMITS, check_per_period},
+    [CHECK_SLOW_SHARE_LOW] = {
+        {"slow-share-low", SEVERITY_ERROR, "nitrogen that is less slowly available than a limit asks for",
+         "The share is that of all the nitrogen a zone gets on one day. A product's share is what `slow` states, as its "
+         "label guarantees it; without `slow` it counts as none. Laws differ in which nitrogen they count as slow: "
+         "coated urea counts in some places and not in others.",
+         NULL}, LIMITS, check_slow_share},
+    [CHECK_WAIT_TOO_SHORT] = {
+        {"wait-too-short", SEVERITY_ERROR, "fewer days between two treatments than a limit asks for",
+         "Days are counted from one to the other: from the 1st to the 29th are 28. What falls on one day is one "
+         "application, and no wait counts within it.",
+         NULL}, LIMITS, check_waits},
+    [CHECK_RECORD_WAIT_SHORT] = {
+        {"record-wait-short", SEVERITY_WARNING, "records that lie closer together than a limit asks for",
+         "Both treatments were done, so nothing can be changed; what follows is dated from the later one.",
+         NULL}, LIMITS, NULL},
+
+    [CHECK_LABEL_RATE_HIGH] = {
+        {"label-rate-high", SEVERITY_ERROR, "more of a product at a time than its label allows",
+         "The label's highest rate is what the maker holds safe for grass and water, and for many products it is the law. "
+         "Parts of one product that reach a zone on the same day are added up.",
+         NULL}, LABELS, check_label_rates},
+    [CHECK_LABEL_RATE_LOW] = {
+        {"label-rate-low", SEVERITY_WARNING, "less of a product at a time than its label's lowest rate",
+         "Below the label's lowest rate a product may not do what it is for, and a spreader is hard to set evenly. Where "
+         "half a rate is meant, say so with `allow`.",
+         NULL}, LABELS, NULL},
+    [CHECK_LABEL_INTERVAL] = {
+        {"label-interval", SEVERITY_ERROR, "treatments with one product closer together than its label allows",
+         "Days are counted from one to the other, zone by zone.",
+         NULL}, LABELS, check_label_intervals},
+    [CHECK_RECORD_LABEL_INTERVAL] = {
+        {"record-label-interval", SEVERITY_WARNING, "records of one product closer together than its label allows",
+         "Both treatments were done, so nothing can be changed; what follows is dated from the later one.",
+         NULL}, LABELS, NULL},
+    [CHECK_LABEL_COUNT] = {
+        {"label-count", SEVERITY_ERROR, "more treatments with a product in a calendar year than its label allows",
+         "Days on which a zone gets the product are counted, records with them. Leave one out or take another product.",
+         NULL}, LABELS, check_label_counts},
+    [CHECK_LABEL_YEAR] = {
+        {"label-year", SEVERITY_ERROR, "more of a product in a calendar year than its label allows",
+         "Many labels cap the product of a year beside the rate of one treatment. Amounts are added up zone by zone.",
+         NULL}, LABELS, check_label_years},
+    [CHECK_WATER_VOLUME] = {
+        {"water-volume", SEVERITY_WARNING, "a sprayer that puts out more or less water than the label asks for",
+         "Too little water burns leaves, too much runs off them. The label's water is compared with the sprayer's "
+         "output as the plan states it, which is what calibration gave.",
+         PRACTICE}, LABELS, check_water_volumes},
+    [CHECK_OUTPUT_MISSING] = {
+        {"output-missing", SEVERITY_NOTE, "a sprayer whose output is not stated, for a label that asks for water",
+         "Without an output the water of the tank mix cannot be compared with the label, nor the tanks be counted.",
+         NULL}, LABELS, NULL},
+
+    [CHECK_NO_DAY] = {
+        {"no-day", SEVERITY_ERROR, "statements that leave a treatment no day",
+         "The report tells the statements that cannot hold together, in the order of the argument, each with the dates "
+         "it leaves. Any one of them eased enough would do; the nearest way out among the plan's own is named. Labels "
+         "and limits are not proposed for easing.",
+         NULL}, DAYS, check_contradictions},
+    [CHECK_TOO_MANY_TIMES] = {
+        {"too-many-times", SEVERITY_ERROR, "a treatment that comes more often than a plan has room for",
+         "A plan holds a million dates; a daily treatment over a season makes a few hundred.",
+         NULL}, DAYS, check_crowded},
+    [CHECK_NO_WHEN] = {
+        {"no-when", SEVERITY_NOTE, "a treatment of which nothing says when",
+         "It is put on the first day of the season that is open to it, which is seldom what is meant.",
+         NULL}, DAYS, check_whens},
+    [CHECK_WHEN_MOOT] = {
+        {"when-moot", SEVERITY_NOTE, "a `when` that counts from something that was skipped",
+         "What was skipped has no day, so nothing can be counted from it. Say anew when the treatment is to be done.",
+         NULL}, DAYS, NULL},
+    [CHECK_OUTSIDE_SEASON] = {
+        {"outside-season", SEVERITY_WARNING, "work or a record outside the season of the plan",
+         "Often a year is mistyped. Make the season longer, or say with `allow` that it is meant.",
+         NULL}, DAYS, check_outside_season},
+    [CHECK_CLOSED_DAY] = {
+        {"closed-day", SEVERITY_ERROR, "an application on a day that a limit closes",
+         "Both ends of `from ... to ...` are closed themselves, and without years the days come back every year, over "
+         "New Year too. The calendar keeps clear of them; this looks again, by other means.",
+         NULL}, DAYS, check_closed_days},
+    [CHECK_RECORD_CLOSED_DAY] = {
+        {"record-closed-day", SEVERITY_WARNING, "a record of an application on a day that a limit closes",
+         "It has happened. Where the limit is a law, its authority says what is to be done.",
+         NULL}, DAYS, NULL},
+    [CHECK_CLOSED_WEEKDAY] = {
+        {"closed-weekday", SEVERITY_ERROR, "an application on a weekday that a limit leaves out",
+         "`only on` binds applications and not tasks. The calendar keeps to it; this looks again, by other means.",
+         NULL}, DAYS, check_weekdays},
+    [CHECK_RECORD_CLOSED_WEEKDAY] = {
+        {"record-closed-weekday", SEVERITY_WARNING, "a record of an application on a weekday that a limit leaves out",
+         "It has happened. If the weekday did not matter then, say so with `allow`.",
+         NULL}, DAYS, NULL},
+    [CHECK_HEAT] = {
+        {"heat", SEVERITY_WARNING, "an application in a month whose usual heat passes what a label or limit allows",
+         "The mean high of a month is passed on about half of its days, so finding a day that stays below is chance. "
+         "Salts and soluble nitrogen burn grass in heat. Choose a cooler month, and look at the forecast on the day.",
+         PRACTICE}, DAYS, check_heat},
+    [CHECK_COLD] = {
+        {"cold", SEVERITY_WARNING, "an application in a month whose usual cold passes what a label allows",
+         "The mean low of a month is passed on about half of its days. Choose a warmer month, and look at the forecast.",
+         PRACTICE}, DAYS, check_cold},
+    [CHECK_NO_NORMALS] = {
+        {"no-normals", SEVERITY_NOTE, "a label or limit on heat or cold that the plan has no weather for",
+         "The months' mean highs and lows are what the plan is looked at by. Without them the label has to be kept on "
+         "the day, by the forecast.",
+         NULL}, DAYS, NULL},
+    [CHECK_SAME_DAY_ORDER] = {
+        {"same-day-order", SEVERITY_NOTE, "two treatments on one zone and day with no order stated",
+         "The calendar prints them in the order of the text. Where one must come first, say so: `when same day after`.",
+         NULL}, DAYS, check_same_day},
+    [CHECK_WATER_AND_DRY] = {
+        {"water-and-dry", SEVERITY_WARNING, "a spray that must stay dry, and then something to water in, on one day",
+         "Water washes off what has not yet been taken up by the leaf; most of a foliar spray is taken up within 4 to 6 "
+         "hours. Spread and water in first, then spray.",
+         "Henning, Mulvaney, Branham 2013, Crop Science (uptake complete by 4 to 6 hours)"}, DAYS, NULL},
+
+    [CHECK_NEAR_WATER] = {
+        {"near-water", SEVERITY_ERROR, "an application nearer to water than a limit allows",
+         "A zone states its distance from water; without one it counts as far away. Measure the zone so that the strip "
+         "stays out of it. Some laws allow a narrower strip with a drop spreader or deflector: state the limit that "
+         "holds for the machine used.",
+         NULL}, GROUND, check_near_water},
+    [CHECK_RECORD_NEAR_WATER] = {
+        {"record-near-water", SEVERITY_WARNING, "a record of an application nearer to water than a limit allows",
+         "It has happened. Where the limit is a law, its authority says what is to be done.",
+         NULL}, GROUND, NULL},
+    [CHECK_NO_NEED] = {
+        {"no-need", SEVERITY_ERROR, "a nutrient that needs a soil test's finding, without it",
+         "The limit lets the nutrient down only where a soil test of the zone finds a need. The report says which of these "
+         "it is: no test of the zone, a test without a figure for the nutrient, no scale that reads it, or a test that "
+         "finds enough.",
+         NULL}, GROUND, check_needs},
+    [CHECK_RECORD_NO_NEED] = {
+        {"record-no-need", SEVERITY_WARNING, "a record of a nutrient that no soil test finds a need of",
+         "It has happened. A test now tells where the soil stands.",
+         NULL}, GROUND, NULL},
+    [CHECK_SOIL_TEST_OLD] = {
+        {"soil-test-old", SEVERITY_WARNING, "a need that rests on a soil test more than three years old",
+         "Soils change, and most laws that ask for a test take one of at most three years; Vermont asks for eighteen "
+         "months. Test again.",
+         LAWS_ON_TESTS}, GROUND, NULL},
+    [CHECK_SOIL_TEST_AFTER_USE] = {
+        {"soil-test-after-use", SEVERITY_WARNING, "a need that rests on a soil test made after the application",
+         "A later test cannot be why something was put down, and what was put down shows in it.",
+         PRACTICE}, GROUND, NULL},
+    [CHECK_UNTESTED_ZONE] = {
+        {"untested-zone", SEVERITY_NOTE, "phosphate or potash on a zone of which there is no soil test",
+         "Whether soil needs phosphorus or potassium cannot be seen on the grass, and what is not needed ends in water.",
+         LAWS_ON_TESTS}, GROUND, check_untested},
+    [CHECK_SOIL_SPOTS_FEW] = {
+        {"soil-spots-few", SEVERITY_NOTE, "a soil test of fewer spots or cores than the scale asks for",
+         "A few cores say little of a lawn: fertility varies from step to step. Universities ask for 8 to 15 cores to a "
+         "sample. Where each spot's sample was mixed from several cores, state `cores`.",
+         "University of Missouri G6954 (12 or more); Purdue AY-18 (10 to 15)"}, GROUND, check_spots_few},
+    [CHECK_SOIL_SPOTS_DISAGREE] = {
+        {"soil-spots-disagree", SEVERITY_WARNING, "spots that differ from their mean by more than the scale allows",
+         "A mean of spots that disagree fits none of them. Make the spots that differ zones of their own, each with its "
+         "test.",
+         PRACTICE}, GROUND, check_spots_disagree},
+    [CHECK_SOIL_METHOD_MISMATCH] = {
+        {"soil-method-mismatch", SEVERITY_ERROR, "a soil test read by a scale for another method",
+         "Extraction methods find different amounts in the same soil: a scale for one reads the results of another "
+         "wrongly, and none is converted here. Name a scale for the method, or add one from the laboratory's sheet.",
+         "Ohio State University, \"Understanding Soil Test Reports: Phosphorus Values\" (Bray P1 and Mehlich-3 differ)"},
+        GROUND, check_soil_scales},
+    [CHECK_SOIL_DEPTH_MISMATCH] = {
+        {"soil-depth-mismatch", SEVERITY_WARNING, "cores of another depth than the scale is made for",
+         "Nutrients lie mostly near the surface: shallow cores read high, deep ones low.",
+         PRACTICE}, GROUND, NULL},
+    [CHECK_SOIL_SCALE_MISSING] = {
+        {"soil-scale-missing", SEVERITY_WARNING, "a soil test that names no scale",
+         "Results are numbers until a scale says what is low. Name one for the laboratory's method and the region.",
+         NULL}, GROUND, NULL},
+    [CHECK_SOIL_OXIDE] = {
+        {"soil-oxide", SEVERITY_WARNING, "soil results stated as an oxide, such as P2O5",
+         "Most laboratories report phosphorus and potassium as elements; a phosphorus figure taken for "
+         "P2O5 comes out at less than half. The oxides belong to fertilizer.",
+         "Ohio State University, \"Understanding Soil Test Reports: Phosphorus Values\""},
+        GROUND, check_soil_oxides},
+
+    [CHECK_YEARLY_BELOW] = {
+        {"yearly-below", SEVERITY_NOTE, "less nitrogen in the season than the grass is said to ask for",
+         "The range is that of the grass's entry for the lawn's region, or for anywhere; the report names its source. "
+         "Less is often meant: clippings left on the lawn can halve the need.",
+         "Rutgers NJAES FS633 (clippings)"}, GRASS, check_yearly},
+    [CHECK_YEARLY_ABOVE] = {
+        {"yearly-above", SEVERITY_NOTE, "more nitrogen in the season than the grass is said to ask for",
+         "The range is that of the grass's entry for the lawn's region, or for anywhere; the report names its source. "
+         "More makes soft growth, thatch and disease, and ends in water.",
+         PRACTICE}, GRASS, NULL},
+    [CHECK_GROWTH_DORMANT] = {
+        {"growth-dormant", SEVERITY_NOTE, "nitrogen in a month in which the grass does not grow",
+         "Grass that does not grow takes up little, and the rest is lost. The months are those of the grass's entry.",
+         PRACTICE}, GRASS, check_growth},
+    [CHECK_PH_OUTSIDE] = {
+        {"ph-outside", SEVERITY_NOTE, "a soil whose pH lies outside what the grass does well in",
+         "Outside its range grass takes up nutrients badly, whatever is put down. Lime and sulfur act over months and "
+         "have limits of their own at a time.",
+         PRACTICE}, GRASS, check_ph},
+
+    [CHECK_GRADE_OVER_100] = {
+        {"grade-over-100", SEVERITY_ERROR, "a product that would hold more than all of itself",
+         "A grade's three numbers, and all nutrients as elements, come to at most 100 percent by mass.",
+         NULL}, PRODUCTS, check_grades},
+    [CHECK_SLOW_OVER_TOTAL] = {
+        {"slow-over-total", SEVERITY_ERROR, "more slowly available nitrogen than nitrogen",
+         "Labels print the slowly available part as a share of the nitrogen or of the product; which it is decides the "
+         "limit on soluble nitrogen.",
+         NULL}, PRODUCTS, NULL},
+    [CHECK_GRADE_AND_CONTAINS] = {
+        {"grade-and-contains", SEVERITY_WARNING, "a nutrient stated by the grade and again by `contains`",
+         "The two are added up. A label states nitrogen, phosphate and potash once, in its grade.",
+         NULL}, PRODUCTS, NULL},
+    [CHECK_SUPPLY_WITHOUT] = {
+        {"supply-without", SEVERITY_ERROR, "a product that holds nothing of what it is to supply",
+         "No amount of it brings the nutrient. Name another product, or state what it `contains`.",
+         NULL}, PRODUCTS, check_supplies},
+    [CHECK_NO_DENSITY] = {
+        {"no-density", SEVERITY_ERROR, "a product measured by volume whose density is not stated",
+         "Nutrients are percentages by mass: without the mass of a gallon they cannot be counted, and a limit that cannot "
+         "be looked at is not kept.",
+         NULL}, PRODUCTS, check_densities},
+    [CHECK_VOLUME_OF_GRANULAR] = {
+        {"volume-of-granular", SEVERITY_WARNING, "a granular product measured by volume",
+         "Granules settle, so a scoop holds more or less each time. Weigh them.",
+         PRACTICE}, PRODUCTS, NULL},
+    [CHECK_MACHINE_MISMATCH] = {
+        {"machine-mismatch", SEVERITY_ERROR, "a liquid in a spreader, or granules in a sprayer",
+         "Loads and passes cannot be reckoned for a machine that cannot do the work. A soluble product goes either way.",
+         PRACTICE}, PRODUCTS, check_machines},
+    [CHECK_MACHINE_MISSING] = {
+        {"machine-missing", SEVERITY_NOTE, "a treatment that names no spreader or sprayer",
+         "Hopper loads, passes, tanks and water come from the machine.",
+         NULL}, PRODUCTS, NULL},
+    [CHECK_NO_ZONE] = {
+        {"no-zone", SEVERITY_ERROR, "a treatment that does not say where it goes",
+         "Name the zones after `to`, or a lawn for all its zones.",
+         NULL}, PRODUCTS, NULL},
+    [CHECK_NOTHING_APPLIED] = {
+        {"nothing-applied", SEVERITY_ERROR, "a treatment that does not say what goes down",
+         "An `apply` puts a product down by `rate` or `supply`. Work that puts nothing down is a `task`.",
+         NULL}, PRODUCTS, check_nothing_applied},
+
+    [CHECK_UNUSED_ZONE] = {
+        {"unused-zone", SEVERITY_WARNING, "a zone on which nothing is done",
+         "Mostly it was forgotten in a `to`. Where it is left alone on purpose, say so with `allow`.",
+         NULL}, NAMES, check_unused_ground},
+    [CHECK_UNUSED_LAWN] = {
+        {"unused-lawn", SEVERITY_WARNING, "a lawn on which nothing is done",
+         "None of its zones is treated. Name it after `to`, or say with `allow` why it stands here.",
+         NULL}, NAMES, NULL},
+    [CHECK_UNUSED_PRODUCT] = {
+        {"unused-product", SEVERITY_NOTE, "a product of the plan that nothing refers to",
+         "Delete it, or keep it in a file of products that plans share: what stands there is not looked at.",
+         NULL}, NAMES, check_unused_things},
+    [CHECK_UNUSED_MACHINE] = {
+        {"unused-machine", SEVERITY_NOTE, "a machine of the plan that nothing refers to",
+         "Name it in a treatment with `with`, or delete it.",
+         NULL}, NAMES, NULL},
+    [CHECK_UNUSED_LIMITS] = {
+        {"unused-limits", SEVERITY_WARNING, "a named set of limits that the plan does not follow",
+         "A named set binds only where the plan says `follow`; a set without a name binds at once.",
+         NULL}, NAMES, NULL},
+    [CHECK_UNUSED_ENTRY] = {
+        {"unused-entry", SEVERITY_NOTE, "a grass, scale or source of the plan that nothing refers to",
+         "Delete it, or name it where it belongs.",
+         NULL}, NAMES, NULL},
+    [CHECK_EDITION_MISSING] = {
+        {"edition-missing", SEVERITY_NOTE, "a plan without an edition",
+         "Calendar programs tell a new issue of an event from an old one by its count (SEQUENCE), which is the edition.",
+         "RFC 5545, 3.8.7.4"}, NAMES, check_edition},
+
+    [CHECK_RECORD_DEVIATES] = {
+        {"record-deviates", SEVERITY_NOTE, "a record of more than a tenth more or less than planned",
+         "What was really put down counts from now on. A difference as large as this mostly means that the spreader wants "
+         "calibrating, or that the area was measured wrongly.",
+         "UMass Extension, \"Rotary Spreader Calibration Procedures\" (5 percent is accepted when calibrating); a tenth on "
+         "the lawn: " PRACTICE}, RECORDS, check_record_amounts},
+    [CHECK_RECORD_UNFORESEEN] = {
+        {"record-unforeseen", SEVERITY_WARNING, "a record of a product or zone that the treatment does not plan",
+         "It is counted as it stands. Often a name was mistyped.",
+         NULL}, RECORDS, NULL},
+    [CHECK_RECORD_PARTIAL] = {
+        {"record-partial", SEVERITY_NOTE, "a record that leaves out a zone of the treatment",
+         "A record with amounts replaces all that was planned for that day: what it does not say was not put down.",
+         NULL}, RECORDS, NULL},
+    [CHECK_RECORD_WITHOUT_AMOUNTS] = {
+        {"record-without-amounts", SEVERITY_NOTE, "a record of an application that says no amounts",
+         "The planned amounts are counted in its place. Weigh what is left over, and write what was used.",
+         NULL}, RECORDS, NULL},
+    [CHECK_RECORD_MANY] = {
+        {"record-many", SEVERITY_WARNING, "more records than the treatment has times, or two of one time",
+         "A record beyond the planned times belongs to nothing, and is not counted.",
+         NULL}, RECORDS, check_record_counts},
+    [CHECK_RECORD_ORDER] = {
+        {"record-order", SEVERITY_NOTE, "records in another order, or at other distances, than the plan asked for",
+         "What was done obeys nothing; the rest of the season follows from it. Look whether a date was mistyped.",
+         NULL}, RECORDS, check_record_order},
+    [CHECK_RECORD_OFF_WINDOW] = {
+        {"record-off-window", SEVERITY_NOTE, "a record outside the days the plan gave",
+         "What was done obeys nothing. Look whether a date was mistyped.",
+         NULL}, RECORDS, check_record_windows},
+
+    [CHECK_ALLOW_ERROR] = {
+        {"allow-error", SEVERITY_WARNING, "an `allow` for something that is an error",
+         "Warnings and notes are a matter of judgement and can be accepted; errors cannot.",
+         NULL}, ALLOWING, NULL},
+    [CHECK_ALLOW_UNKNOWN] = {
+        {"allow-unknown", SEVERITY_ERROR, "an `allow` for a check that does not exist",
+         "A misspelt name would accept nothing and look as if it did.",
+         NULL}, ALLOWING, NULL},
+    [CHECK_ALLOW_UNUSED] = {
+        {"allow-unused", SEVERITY_NOTE, "an `allow` that accepts nothing",
+         "Nothing of the kind is reported here any more; left standing, the statement would hide it later.",
+         NULL}, ALLOWING, NULL},
+};
+/* clang-format on */

@@ -1,0 +1,202 @@
+/* Days that must lie between: waits of limits, intervals of labels. What shares a day is one application, and
+ * no wait counts within it. The dates were chosen to keep these; here they are looked at again by other
+ * means, and records, which nobody chose, for the first time. */
+#include "compiler/check/checking.h"
+
+struct gap {
+    const struct zone *zone;
+    const struct occurrence *earlier, *later;
+    int least;           /* days asked for */
+    const char *between; /* "between N applications" */
+};
+
+/* `planned` while one of the two can still move, `recorded` once both have happened. */
+static struct report *report_gap(struct checking *checking, enum check_id planned, enum check_id recorded,
+                                 const struct gap *gap)
+{
+    const struct occurrence *earlier = gap->earlier, *later = gap->later;
+    bool happened = earlier->done && later->done;
+    const char *date = display_date(checking->arena, later->day);
+    struct report *report =
+        finding_add(checking, happened ? recorded : planned,
+                    ABOUT(&gap->zone->thing, &later->treatment->thing, &earlier->treatment->thing),
+                    occurrence_place(later), "%s on %s %s %s after %s on %s; at least %s %s to lie %s",
+                    thing_text(checking, &later->treatment->thing), date, happened ? "came" : "comes",
+                    display_days(checking->arena, later->day - earlier->day),
+                    thing_text(checking, &earlier->treatment->thing), thing_text(checking, &gap->zone->thing),
+                    display_days(checking->arena, gap->least), happened ? "were" : "are", gap->between);
+    report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
+                 thing_text(checking, &earlier->treatment->thing),
+                 display_date(checking->arena, earlier->day));
+    if (!later->done)
+        report_help(checking->model->reports, report, "not before %s would pass",
+                    display_date(checking->arena, earlier->day + gap->least));
+    return report;
+}
+
+/* ---- limits ---- */
+
+static void report_limit_gap(struct checking *checking, const struct limit *limit, struct gap gap)
+{
+    limit_label(checking, report_gap(checking, CHECK_WAIT_TOO_SHORT, CHECK_RECORD_WAIT_SHORT, &gap), limit);
+}
+
+static void check_ledger_wait(struct checking *checking, const struct limit *limit,
+                              const struct ledger *ledger)
+{
+    const struct application *earlier = NULL;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *later = &ledger->applications.items[i];
+        if (later->supplied[limit->nutrient->nutrient] <= 0)
+            continue;
+        if (earlier && later->day - earlier->day < limit->days)
+            report_limit_gap(
+                checking, limit,
+                (struct gap){ledger->zone, application_lead(earlier, limit->nutrient).occurrence,
+                             application_lead(later, limit->nutrient).occurrence, limit->days,
+                             text_format(checking->arena, "between %s applications", limit->nutrient->name)});
+        earlier = later;
+    }
+}
+
+static const char *class_text(struct checking *checking, const struct treatment_class *class)
+{
+    return class->nutrient ? class->nutrient->name : text_string(checking->arena, class->kind->text);
+}
+
+/* The last occurrence of each class on a day before, and on the day looked at. */
+struct class_days {
+    const struct treatment_class *class, *other;
+    const struct occurrence *before, *today;
+};
+
+static void class_pass(struct class_days *days, const struct occurrence *occurrence)
+{
+    if (days->today && days->today->day != occurrence->day) {
+        days->before = days->today;
+        days->today = NULL;
+    }
+    if (treatment_in_class(occurrence->treatment, days->class))
+        days->today = occurrence;
+}
+
+struct visits { /* what reaches one zone, by day, then order of the day; work that puts nothing down too */
+    const struct occurrence **items;
+    size_t count, capacity;
+};
+
+static void visit_add(struct checking *checking, struct visits *visits, const struct occurrence *occurrence)
+{
+    if (!visits->count || visits->items[visits->count - 1] != occurrence)
+        VECTOR_PUSH(checking->arena, visits, occurrence);
+}
+
+static void visit_zones(struct checking *checking, struct visits *visits, const struct occurrence *occurrence)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        visit_add(checking, &visits[occurrence->amounts.items[i].zone->index], occurrence);
+    if (occurrence->amounts.count)
+        return;
+    for (size_t i = 0; i < treatment->zones.count; i++)
+        visit_add(checking, &visits[treatment->zones.items[i]->index], occurrence);
+    for (size_t i = 0; i < model->zones.count && !treatment->zones.count; i++)
+        visit_add(checking, &visits[i], occurrence);
+}
+
+/* One a zone. A record counts where it says something was used; work without amounts counts where it was
+ * planned, and work that names no zone counts everywhere. */
+static struct visits *visits_gather(struct checking *checking)
+{
+    const struct season *season = checking->season;
+    struct visits *visits = ARENA_ARRAY(checking->arena, checking->model->zones.count + 1, struct visits);
+    for (size_t i = 0; i < season->calendar_count; i++)
+        if (!season->calendar[i]->skipped && !season->calendar[i]->treatment->thing.broken)
+            visit_zones(checking, visits, season->calendar[i]);
+    return visits;
+}
+
+static void check_visits_between(struct checking *checking, const struct limit *limit,
+                                 const struct zone *zone, const struct visits *visits)
+{
+    struct class_days classes[] = {{&limit->first, &limit->second, NULL, NULL},
+                                   {&limit->second, &limit->first, NULL, NULL}};
+    for (size_t i = 0; i < visits->count; i++) {
+        const struct occurrence *later = visits->items[i];
+        const struct occurrence *earlier = NULL;
+        for (size_t j = 0; j < 2; j++) {
+            class_pass(&classes[j], later);
+            if (treatment_in_class(later->treatment, classes[j].other) && classes[j].before &&
+                (!earlier || classes[j].before->day > earlier->day))
+                earlier = classes[j].before;
+        }
+        if (earlier && later->day - earlier->day < limit->days)
+            report_limit_gap(checking, limit,
+                             (struct gap){zone, earlier, later, limit->days,
+                                          text_format(checking->arena, "between %s and %s",
+                                                      class_text(checking, &limit->first),
+                                                      class_text(checking, &limit->second))});
+    }
+}
+
+void check_waits(struct checking *checking)
+{
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT, &at)) != NULL;)
+        for (size_t i = 0; i < checking->model->zones.count; i++)
+            if (limit_binds(limit, checking->season->ledgers[i].zone))
+                check_ledger_wait(checking, limit, &checking->season->ledgers[i]);
+    struct visits *visits = NULL;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT_BETWEEN, &at)) != NULL;) {
+        visits = visits ? visits : visits_gather(checking);
+        for (size_t i = 0; i < checking->model->zones.count; i++)
+            if (limit_binds(limit, checking->model->zones.items[i]))
+                check_visits_between(checking, limit, checking->model->zones.items[i], &visits[i]);
+    }
+}
+
+/* ---- labels ---- */
+
+/* When a zone last got a product; `zone` tells whether the entry is of the zone looked at. */
+struct last_use {
+    const struct zone *zone;
+    const struct application *application;
+    const struct amount *amount;
+};
+
+static void report_interval(struct checking *checking, const struct zone *zone, const struct last_use *last,
+                            const struct application *application, const struct amount *amount)
+{
+    const struct product *product = amount->product;
+    struct gap gap = {
+        zone, application_owner(last->application, last->amount), application_owner(application, amount),
+        product->label.interval_days,
+        text_format(checking->arena, "between treatments with %s", thing_text(checking, &product->thing))};
+    struct report *report = report_gap(checking, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
+    report_label(checking->model->reports, report, product->label.interval_place, "the label");
+}
+
+static void check_ledger_intervals(struct checking *checking, const struct ledger *ledger,
+                                   struct last_use *uses)
+{
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        for (size_t j = 0; j < application->amounts.count; j++) {
+            const struct amount *amount = application->amounts.items[j];
+            struct last_use *last = &uses[amount->product->index];
+            if (last->zone == ledger->zone && last->application != application &&
+                application->day - last->application->day < amount->product->label.interval_days)
+                report_interval(checking, ledger->zone, last, application, amount);
+            *last = (struct last_use){ledger->zone, application, amount};
+        }
+    }
+}
+
+void check_label_intervals(struct checking *checking)
+{
+    struct last_use *uses =
+        ARENA_ARRAY(checking->arena, checking->model->products.count + 1, struct last_use);
+    for (size_t i = 0; i < checking->model->zones.count; i++)
+        check_ledger_intervals(checking, &checking->season->ledgers[i], uses);
+}
