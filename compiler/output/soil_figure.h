@@ -1,0 +1,24 @@
+/* A column of a soil test as figures: mean and spread in the unit of the report, and where enough begins. */
+#ifndef PRILL_OUTPUT_SOIL_FIGURE_H
+#define PRILL_OUTPUT_SOIL_FIGURE_H
+
+#include "compiler/season/season.h"
+
+struct soil_figure {
+    const struct soil_test *test;
+    const struct table_column *column;
+    const char *name, *unit;      /* "P", "ppm"; unit "" without */
+    double mean, lowest, highest; /* in the unit of the report; NAN where no spot has a figure */
+    size_t spots, below;          /* with a figure; of these below what the laboratory can see */
+    bool read;                    /* reading holds what a scale makes of it */
+    bool superseded;              /* every zone has a newer test of it */
+    struct soil_reading reading;
+    double enough; /* where the need ends, in the unit of the report; NAN where no scale says */
+};
+
+struct soil_figure soil_figure_of(const struct season *season, const struct soil_test *test, size_t column);
+
+/* The range of pH for the lawn's grass in its region, or anywhere; NULL where none is stated. */
+const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_kind kind);
+
+#endif
