@@ -5,6 +5,8 @@
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
 
+#include <string.h>
+
 /* ---- the head: what, when, where ---- */
 
 static void print_title(struct buffer *out, const struct model *model)
@@ -51,45 +53,71 @@ static void print_head(struct buffer *out, const struct model *model)
 
 /* ---- a piece of work ---- */
 
+/* The amounts of a material stand under each other by their points. */
 struct portion_columns {
-    uint32_t name, text;
+    uint32_t name, whole, part; /* cells of the names, and of the numbers before and from the point on */
 };
-
-static void columns_widen(struct buffer *out, struct portion_columns *columns, const char *name,
-                          const char *text)
-{
-    uint32_t name_cells = field_cells(out->arena, name), text_cells = field_cells(out->arena, text);
-    columns->name = name_cells > columns->name ? name_cells : columns->name;
-    columns->text = text_cells > columns->text ? text_cells : columns->text;
-}
 
 static const char SUM[] = "in all";
 
-static void print_row(struct buffer *out, const struct portion_columns *columns, const char *name,
-                      const char *text, const char *each, int passes)
+static uint32_t whole_cells(const char *amount)
 {
+    return (uint32_t)strcspn(amount, ". ");
+}
+
+static uint32_t number_cells(const char *amount)
+{
+    return (uint32_t)strcspn(amount, " ");
+}
+
+static uint32_t larger(uint32_t a, uint32_t b)
+{
+    return a > b ? a : b;
+}
+
+static void columns_widen(struct buffer *out, struct portion_columns *columns, const char *name,
+                          const char *amount)
+{
+    columns->name = larger(columns->name, field_cells(out->arena, name));
+    columns->whole = larger(columns->whole, whole_cells(amount));
+    columns->part = larger(columns->part, number_cells(amount) - whole_cells(amount));
+}
+
+/* `amount` is "12.94 lb". */
+static void print_row(struct buffer *out, const struct portion_columns *columns, const char *name,
+                      const char *amount)
+{
+    uint32_t whole = whole_cells(amount), number = number_cells(amount);
     buffer_add_string(out, "      ");
     field_add(out, name, columns->name + 2);
-    field_add_right(out, text, columns->text);
-    if (each)
-        buffer_format(out, ", %s %s", each, passes == 2 ? "each way" : "each pass");
+    buffer_repeat(out, ' ', columns->whole - whole);
+    buffer_add(out, (struct text){amount, number});
+    buffer_repeat(out, ' ', columns->part - (number - whole));
+    buffer_add_string(out, amount + number);
+}
+
+static void print_portion(struct buffer *out, const struct portion_columns *columns,
+                          const struct portion *portion, int passes)
+{
+    print_row(out, columns, name_string(portion->amount->zone->thing.name), portion->text);
+    if (portion->each)
+        buffer_format(out, ", %s %s", portion->each, passes == 2 ? "each way" : "each pass");
     buffer_add_string(out, "\n");
 }
 
 static void print_portions(struct buffer *out, const struct material *material, int passes)
 {
     struct portion_columns columns = {0};
+    columns_widen(out, &columns, SUM, material->sum_text);
     for (size_t i = 0; i < material->portions.count; i++)
         columns_widen(out, &columns, name_string(material->portions.items[i].amount->zone->thing.name),
                       material->portions.items[i].text);
-    columns_widen(out, &columns, SUM, material->sum_text);
-    for (size_t i = 0; i < material->portions.count; i++) {
-        const struct portion *portion = &material->portions.items[i];
-        print_row(out, &columns, name_string(portion->amount->zone->thing.name), portion->text, portion->each,
-                  passes);
+    for (size_t i = 0; i < material->portions.count; i++)
+        print_portion(out, &columns, &material->portions.items[i], passes);
+    if (material->portions.count > 1) {
+        print_row(out, &columns, SUM, material->sum_text);
+        buffer_add_string(out, "\n");
     }
-    if (material->portions.count > 1)
-        print_row(out, &columns, SUM, material->sum_text, NULL, passes);
 }
 
 static void print_material(struct buffer *out, const struct model *model, const struct work *work,

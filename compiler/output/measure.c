@@ -25,20 +25,14 @@ static int unit_decimals(const struct unit *unit)
     return 0;
 }
 
-enum { FEWEST_DIGITS = 3, MOST_DIGITS = 4, MOST_DECIMALS = 12 };
+enum { MOST_DIGITS = 4, MOST_DECIMALS = 12 };
+static const double LARGEST_LOSS = 0.02; /* of the amount */
 
-/* Digits before the point, below 1 the zeros after it counted down: 123 has 3, 0.05 has -1. */
-static int magnitude(double value)
+static int whole_digits(double value)
 {
     int digits = 0;
-    while (value >= 1 && digits < 300) {
-        value /= 10;
+    for (; value >= 1; value /= 10)
         digits++;
-    }
-    while (value < 0.1 && digits > -MOST_DECIMALS) {
-        value *= 10;
-        digits--;
-    }
     return digits;
 }
 
@@ -46,13 +40,13 @@ double measure_down(const struct unit *unit, double amount, int *decimals)
 {
     double value = unit_from_si(unit, amount);
     assert(value >= 0 && isfinite(value));
-    int places = unit_decimals(unit), digits = value > 0 ? magnitude(value) : 1;
-    if (digits + places > MOST_DIGITS)
-        places = MOST_DIGITS - digits;
-    if (digits + places < FEWEST_DIGITS)
-        places = FEWEST_DIGITS - digits;
-    *decimals = places < 0 ? 0 : places > MOST_DECIMALS ? MOST_DECIMALS : places;
-    return number_floor(value, *decimals);
+    int places = unit_decimals(unit), room = MOST_DIGITS - whole_digits(value);
+    while (places > 0 && places > room)
+        places--;
+    while (value > 0 && places < MOST_DECIMALS && pow(10, -places) > LARGEST_LOSS * value)
+        places++;
+    *decimals = places;
+    return number_floor(value, places);
 }
 
 const char *measure_text(struct arena *arena, const struct unit *unit, double value, int decimals)

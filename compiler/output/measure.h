@@ -8,9 +8,10 @@
 /* The unit in which display.h shows the amount (kg or m3). */
 const struct unit *measure_unit(struct arena *arena, const struct model *model, double amount, bool volume);
 
-/* `amount` (kg or m3) in `unit`, rounded down: to a hundredth of a pound, fluid ounce, gallon, kilogram or
- * litre, or to a whole gram or millilitre; small amounts finer, so that never more than one part in a hundred
- * is lost, and amounts from a hundred up coarser. `*decimals` is what it takes to write the result. */
+/* `amount` (kg or m3, finite, not below 0) in `unit`, rounded down: to a hundredth of a pound, fluid ounce,
+ * gallon, kilogram or litre, or to a whole gram or millilitre; large amounts to four digits, small ones
+ * finer, so that never more than one part in fifty is lost. `*decimals` is what it takes to write the result.
+ */
 double measure_down(const struct unit *unit, double amount, int *decimals);
 
 /* "12.94 lb", "3.40 lb": with all its decimals, so that columns align and the step is seen. */

@@ -57,22 +57,11 @@ uint32_t field_cells(struct arena *arena, const char *text)
     return cells_of(shown_text(arena, text));
 }
 
-static void padding_add(struct buffer *out, uint32_t taken, uint32_t cells)
-{
-    if (taken < cells)
-        buffer_repeat(out, ' ', cells - taken);
-}
-
 void field_add(struct buffer *out, const char *text, uint32_t cells)
 {
     struct text shown = shown_text(out->arena, text);
+    uint32_t taken = cells_of(shown);
     buffer_add(out, shown);
-    padding_add(out, cells_of(shown), cells);
-}
-
-void field_add_right(struct buffer *out, const char *text, uint32_t cells)
-{
-    struct text shown = shown_text(out->arena, text);
-    padding_add(out, cells_of(shown), cells);
-    buffer_add(out, shown);
+    if (taken < cells)
+        buffer_repeat(out, ' ', cells - taken);
 }

@@ -38,6 +38,7 @@ static void test_rounds_down(void **state)
     expect_measured("lb", 12.94491, "12.94 lb");
     expect_measured("lb", 2.0357, "2.03 lb"); /* not 2.04 */
     expect_measured("lb", 3.4, "3.40 lb");    /* a decimal that binary numbers only come near */
+    expect_measured("lb", 0.76, "0.76 lb");
     expect_measured("lb", 0.29, "0.290 lb");
     expect_measured("lb", 0.04219, "0.0421 lb"); /* small amounts finer */
     expect_measured("lb", 133.379, "133.3 lb");  /* large ones coarser */
@@ -58,7 +59,7 @@ static void test_loses_little_and_passes_nothing(void **state)
             int decimals;
             double measured = measure_down(unit, unit_to_si(unit, amount), &decimals);
             assert_true(measured <= amount * (1 + 1e-9));
-            assert_true(measured >= amount * 0.99);
+            assert_true(measured >= amount * 0.98);
         }
     }
 }
@@ -129,9 +130,8 @@ static void test_fields(void **state)
 {
     struct buffer out = {.arena = &arena};
     field_add(&out, "\u00fc", 3);
-    field_add_right(&out, "1.5", 5);
     field_add(&out, "longer", 2);
-    assert_string_equal(out.string, "\u00fc    1.5longer");
+    assert_string_equal(out.string, "\u00fc  longer");
 }
 
 /* ---- plain text ---- */
