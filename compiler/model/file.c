@@ -108,7 +108,7 @@ static const char *read_all(struct arena *arena, int descriptor, size_t expected
             start = arena_grow(arena, start, count, &capacity, 1);
         ssize_t more = read_some(descriptor, start + count, capacity - count - 1);
         if (more < 0)
-            return file_reason(arena, errno);
+            return file_reason(errno);
         if (more == 0)
             break;
         count += (size_t)more;
@@ -138,7 +138,7 @@ const char *file_read(struct arena *arena, int descriptor, bool owned, const str
     return reason;
 }
 
-const char *file_reason(struct arena *arena, int error)
+const char *file_reason(int error)
 {
     switch (error) {
     case ENOENT:
@@ -161,8 +161,14 @@ const char *file_reason(struct arena *arena, int error)
         return "the disk is full";
     case EIO:
         return "the disk or device failed";
+    case EFBIG:
+        return "it would be larger than a file may be";
+    case EROFS:
+        return "the disk can only be read";
+    case EBADF:
+        return "it is closed";
     default:
-        return text_format(arena, "%s", strerror(error));
+        return strerror(error); /* a constant for every error that has a name */
     }
 }
 

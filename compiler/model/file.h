@@ -23,7 +23,7 @@ const char *file_read(struct arena *arena, int descriptor, bool owned, const str
                       const unsigned char **bytes, uint32_t *length);
 
 /* What an errno means for somebody who named a file. */
-const char *file_reason(struct arena *arena, int error);
+const char *file_reason(int error);
 
 /* The name in `folder` that is nearest to a name that is not there; NULL when none is near. */
 const char *file_nearest(struct arena *arena, const char *folder, struct text name);

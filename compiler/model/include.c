@@ -168,7 +168,7 @@ static const char *refusal_of_kind(const struct stat *status)
 
 static const char *reason_of_missing(struct sources *sources, const char *path)
 {
-    const char *reason = file_reason(sources->arena, errno);
+    const char *reason = file_reason(errno);
     if (errno != ENOENT)
         return reason;
     size_t folder = folder_length(path);
@@ -188,7 +188,7 @@ enum source_status_read sources_open_plan(struct sources *sources, const char *p
     int descriptor = is_stdin ? STDIN_FILENO : file_open(path, &status);
     *source = NULL;
     if (descriptor < 0 || (is_stdin && fstat(descriptor, &status) != 0)) {
-        *reason = is_stdin ? file_reason(sources->arena, errno) : reason_of_missing(sources, path);
+        *reason = is_stdin ? file_reason(errno) : reason_of_missing(sources, path);
         return SOURCE_FAILED;
     }
     *reason = refusal_of_kind(&status);
@@ -309,7 +309,7 @@ static void complain_of_refusal(const struct use *use, const char *within, int e
         complain(use, RULE_OUTSIDE, sentence(use, "is a symbolic link, or its path leads through one"))
             ->help = "a link can lead out of the plan's folder: put the file itself there";
     } else {
-        const char *reason = file_reason(use->sources->arena, error);
+        const char *reason = file_reason(error);
         complain(use, RULE_UNREADABLE,
                  text_format(use->sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
     }

@@ -160,7 +160,7 @@ static void test_failed_read(void **state)
     dup2(open("/proc/self/mem", O_RDONLY), STDIN_FILENO);
     assert_refused(*state, "-", "failed");
     close(STDIN_FILENO);
-    assert_refused(*state, "-", "descriptor");
+    assert_refused(*state, "-", "it is closed");
 }
 
 static void write_late(int descriptor, const char *bytes)
