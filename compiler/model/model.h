@@ -7,6 +7,7 @@
 
 #include "compiler/model/form.h"
 #include "compiler/model/rule.h"
+#include "compiler/model/weather.h"
 
 #include <math.h>
 
@@ -183,14 +184,6 @@ struct machine {
     int passes; /* at least 1 */
     double tank_m3;
     double output; /* m3/m2 */
-};
-
-struct weather {
-    bool stated;
-    struct place place;
-    double high[13], low[13]; /* K by month 1 to 12; NAN without */
-    double rain[13];          /* m */
-    struct place month_place[13];
 };
 
 enum limit_kind {
