@@ -1,0 +1,194 @@
+#include "compiler/model/csv.h"
+
+#include "lexer/token.h"
+
+#include <string.h>
+
+void csv_open(struct csv *csv, struct arena *arena, const struct source *source)
+{
+    static const unsigned char mark[] = {0xEF, 0xBB, 0xBF};
+    *csv = (struct csv){.arena = arena, .source = source};
+    if (source->length >= sizeof mark && memcmp(source->bytes, mark, sizeof mark) == 0)
+        csv->at = sizeof mark;
+}
+
+static bool at_end(const struct csv *csv)
+{
+    return csv->at >= csv->source->length;
+}
+
+/* Below zero at the end of the file. */
+static int byte_at(const struct csv *csv, uint32_t at)
+{
+    return at < csv->source->length ? csv->source->bytes[at] : -1;
+}
+
+static bool is_blank(int byte)
+{
+    return byte == ' ' || byte == '\t';
+}
+
+/* How many bytes end the line here: 0 where it goes on. */
+static uint32_t line_end(const struct csv *csv, uint32_t at)
+{
+    if (byte_at(csv, at) == '\r' && byte_at(csv, at + 1) == '\n')
+        return 2;
+    return byte_at(csv, at) == '\n';
+}
+
+static struct place place_of(const struct csv *csv, uint32_t start, uint32_t end)
+{
+    return (struct place){csv->source, start, end};
+}
+
+static struct text bytes_of(const struct csv *csv, uint32_t start, uint32_t end)
+{
+    return (struct text){(const char *)csv->source->bytes + start, end - start};
+}
+
+static struct text trimmed(struct text text)
+{
+    while (text.length && is_blank(text.start[text.length - 1]))
+        text.length--;
+    while (text.length && is_blank(*text.start)) {
+        text.start++;
+        text.length--;
+    }
+    return text;
+}
+
+static bool complain(struct csv *csv, const char *problem, struct place place)
+{
+    csv->problem = problem;
+    csv->problem_place = place;
+    return false;
+}
+
+static void skip_blanks(struct csv *csv)
+{
+    while (is_blank(byte_at(csv, csv->at)))
+        csv->at++;
+}
+
+/* Every "" inside becomes one quote; without any, the file's own bytes serve. */
+static struct text unquoted(struct csv *csv, struct text inner)
+{
+    if (!memchr(inner.start, '"', inner.length))
+        return inner;
+    char *copy = arena_alloc(csv->arena, inner.length);
+    size_t length = 0;
+    for (size_t i = 0; i < inner.length; i++) {
+        copy[length++] = inner.start[i];
+        i += inner.start[i] == '"';
+    }
+    return (struct text){copy, length};
+}
+
+/* At its opening quote. */
+static bool read_quoted(struct csv *csv, struct csv_cell *cell)
+{
+    uint32_t start = csv->at++;
+    for (;; csv->at++) {
+        if (at_end(csv) || csv->at - start > CSV_CELL_LIMIT) {
+            csv->at = csv->source->length;
+            return complain(csv, "this quote is not closed", place_of(csv, start, start + 1));
+        }
+        if (byte_at(csv, csv->at) != '"')
+            continue;
+        if (byte_at(csv, csv->at + 1) != '"')
+            break;
+        csv->at++;
+    }
+    *cell = (struct csv_cell){trimmed(unquoted(csv, bytes_of(csv, start + 1, csv->at))),
+                              place_of(csv, start, csv->at + 1)};
+    csv->at++;
+    skip_blanks(csv);
+    if (at_end(csv) || byte_at(csv, csv->at) == ',' || line_end(csv, csv->at))
+        return true;
+    return complain(csv, "a cell in quotes goes on after its closing quote",
+                    place_of(csv, csv->at, csv->at + 1));
+}
+
+static bool read_plain(struct csv *csv, struct csv_cell *cell)
+{
+    uint32_t start = csv->at;
+    for (; !at_end(csv) && byte_at(csv, csv->at) != ',' && !line_end(csv, csv->at); csv->at++)
+        if (byte_at(csv, csv->at) == '"')
+            return complain(csv, "a quote stands inside a cell that does not begin with one",
+                            place_of(csv, csv->at, csv->at + 1));
+    if (csv->at - start > CSV_CELL_LIMIT)
+        return complain(csv, "this cell is too long", place_of(csv, start, start + 1));
+    struct text text = trimmed(bytes_of(csv, start, csv->at));
+    *cell = (struct csv_cell){text, place_of(csv, start, start + (uint32_t)text.length)};
+    return true;
+}
+
+static bool read_cells(struct csv *csv)
+{
+    for (;;) {
+        struct csv_cell cell;
+        skip_blanks(csv);
+        if (!(byte_at(csv, csv->at) == '"' ? read_quoted(csv, &cell) : read_plain(csv, &cell)))
+            return false;
+        if (csv->cells.count == CSV_COLUMN_LIMIT)
+            return complain(csv, "this row has more than 1000 cells", cell.place);
+        VECTOR_PUSH(csv->arena, &csv->cells, cell);
+        if (byte_at(csv, csv->at) != ',')
+            return true;
+        csv->at++;
+    }
+}
+
+static void skip_line(struct csv *csv)
+{
+    while (!at_end(csv) && !line_end(csv, csv->at))
+        csv->at++;
+    csv->at += line_end(csv, csv->at);
+}
+
+static void skip_empty_lines(struct csv *csv)
+{
+    for (;;) {
+        uint32_t start = csv->at;
+        skip_blanks(csv);
+        uint32_t end = line_end(csv, csv->at);
+        if (end == 0) {
+            csv->at = at_end(csv) ? csv->at : start;
+            return;
+        }
+        csv->at += end;
+    }
+}
+
+enum csv_status csv_next(struct csv *csv, struct csv_row *row)
+{
+    csv->cells.count = 0;
+    skip_empty_lines(csv);
+    if (at_end(csv))
+        return CSV_END;
+    uint32_t start = csv->at;
+    bool sound = read_cells(csv);
+    uint32_t end = csv->at;
+    skip_line(csv);
+    *row = (struct csv_row){csv->cells.items, csv->cells.count, place_of(csv, start, end)};
+    return sound ? CSV_ROW : CSV_BAD;
+}
+
+bool csv_number(struct text text, double *number)
+{
+    double sign = 1;
+    if (text.length && (*text.start == '-' || *text.start == '+')) {
+        sign = *text.start == '-' ? -1 : 1;
+        text.start++;
+        text.length--;
+    }
+    size_t digits = 0, points = 0;
+    for (size_t i = 0; i < text.length; i++) {
+        digits += text.start[i] >= '0' && text.start[i] <= '9';
+        points += text.start[i] == '.';
+    }
+    if (digits == 0 || digits > 15 || points > 1 || digits + points != text.length)
+        return false;
+    *number = sign * token_number(text);
+    return true;
+}
