@@ -6,6 +6,7 @@
 #include "compiler/output/paragraph.h"
 #include "compiler/output/soil_figure.h"
 #include "compiler/output/standing.h"
+#include "compiler/output/supply_text.h"
 #include "compiler/output/work.h"
 
 struct needs {
@@ -278,16 +279,13 @@ static void print_nitrogen(struct needs *needs, const struct lawn *lawn)
     const struct grass_range *range = lawn_range(lawn, GRASS_YEARLY);
     if (!range || !range->nutrient)
         return;
-    double low = range->low / range->nutrient->element_per_unit,
-           high = range->high / range->nutrient->element_per_unit;
-    const char *most =
-        display_of(needs->arena, needs->model, QUANTITY_MASS_RATE, high, range->nutrient->name);
-    const char *least = display_number(needs->arena, needs->model, QUANTITY_MASS_RATE, low);
+    double per = range->nutrient->element_per_unit;
     paragraph_add(needs->out, "",
-                  text_format(needs->arena, "%s on %s takes %s%s%s a year%s (%s).",
+                  text_format(needs->arena, "%s on %s takes %s of %s a year%s (%s).",
                               name_string(lawn->grass->thing.name), name_string(lawn->thing.name),
-                              low < high ? least : "", low < high ? " to " : "", most,
-                              footnote_mark(&needs->notes, range->source),
+                              range_text(needs->arena, needs->model, QUANTITY_MASS_RATE, range->low / per,
+                                         range->high / per),
+                              range->nutrient->name, footnote_mark(&needs->notes, range->source),
                               place_line(needs->arena, range->place)));
 }
 

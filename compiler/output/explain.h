@@ -1,0 +1,41 @@
+/* Inside explain_text: an explanation under way, and its parts, a file each. */
+#ifndef PRILL_OUTPUT_EXPLAIN_H
+#define PRILL_OUTPUT_EXPLAIN_H
+
+#include "compiler/model/display.h"
+#include "compiler/output/footnote.h"
+#include "compiler/season/season.h"
+
+struct explanation {
+    struct buffer *out;
+    struct arena *arena;
+    const struct season *season;
+    const struct model *model;
+    struct footnotes notes;
+};
+
+/* A paragraph, indented by two cells for each of `depth`. */
+void explain_line(struct explanation *explanation, int depth, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/* "line 58" of the plan's own file, "library/scales.prill:25" of others. */
+const char *explain_place(struct explanation *explanation, struct place place);
+
+/* The statement's own words on one line: "`when between Apr 10 and Apr 30`, line 58". */
+const char *explain_statement(struct explanation *explanation, struct place place);
+
+/* "fall-feed", or "fall-feed 2 of 2". */
+const char *occurrence_name(struct arena *arena, const struct occurrence *occurrence);
+
+void explain_lawn(struct explanation *explanation, const struct lawn *lawn);
+void explain_zone(struct explanation *explanation, const struct zone *zone);
+void explain_product(struct explanation *explanation, const struct product *product);
+void explain_nutrient(struct explanation *explanation, const struct nutrient_form *form);
+void explain_treatment(struct explanation *explanation, const struct treatment *treatment);
+
+/* Parts of explain_treatment, for one occurrence. */
+void explain_day(struct explanation *explanation, const struct occurrence *occurrence);
+void explain_amounts(struct explanation *explanation, const struct occurrence *occurrence);
+void explain_limits(struct explanation *explanation, const struct occurrence *occurrence);
+
+#endif

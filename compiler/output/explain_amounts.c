@@ -1,0 +1,124 @@
+/* Rates, amounts and nutrients of one time a treatment occurs, each by its formula. */
+#include "compiler/output/explain.h"
+#include "compiler/output/measure.h"
+
+static const char *rate_text(struct explanation *explanation, const struct amount *amount)
+{
+    return display_product_rate(explanation->arena, explanation->model, amount->rate, amount->volume);
+}
+
+static const char *product_name(const struct amount *amount)
+{
+    return amount->product->thing.name->text.start;
+}
+
+/* ---- the rate ---- */
+
+static void explain_supply(struct explanation *explanation, const struct amount *amount)
+{
+    const struct dressing *dressing = amount->dressing;
+    const struct product *product = amount->product;
+    const struct nutrient_form *form = dressing->nutrient;
+    struct arena *arena = explanation->arena;
+    double share = product->content[form->nutrient] / form->element_per_unit;
+    const char *mass = display_rate(arena, explanation->model, amount->mass_rate);
+    const char *by_volume = "";
+    if (amount->volume)
+        by_volume =
+            text_format(arena, "; / density %s = %s",
+                        display_of(arena, explanation->model, QUANTITY_DENSITY, product->density, NULL),
+                        rate_text(explanation, amount));
+    explain_line(explanation, 3, "rate = supply / share of %s in %s = %s / %s (%s) = %s%s", form->name,
+                 product_name(amount),
+                 display_of(arena, explanation->model, QUANTITY_MASS_RATE, dressing->rate, form->name),
+                 display_share(arena, share),
+                 explain_place(explanation, product->content_place[form->nutrient]), mass, by_volume);
+}
+
+static void explain_rate(struct explanation *explanation, const struct amount *amount)
+{
+    if (amount->recorded || !amount->dressing) {
+        explain_line(explanation, 2, "%s as recorded, rate = amount / area:", product_name(amount));
+        return;
+    }
+    explain_line(explanation, 2, "%s by %s:", product_name(amount),
+                 explain_statement(explanation, amount->dressing->place));
+    if (amount->dressing->by_supply)
+        explain_supply(explanation, amount);
+    else
+        explain_line(explanation, 3, "rate = %s, as stated", rate_text(explanation, amount));
+}
+
+/* ---- amounts ---- */
+
+static void explain_amount(struct explanation *explanation, const struct amount *amount)
+{
+    struct arena *arena = explanation->arena;
+    const char *zone = amount->zone->thing.name->text.start;
+    const char *total = display_amount(arena, explanation->model, amount->total, amount->volume);
+    const char *area = display_area(arena, explanation->model, amount->zone->area_m2);
+    if (amount->recorded) {
+        explain_line(explanation, 3, "%s: %s / %s = %s (%s)", zone, total, area,
+                     rate_text(explanation, amount), explain_place(explanation, amount->place));
+        return;
+    }
+    const struct unit *unit = measure_unit(arena, explanation->model, amount->total, amount->volume);
+    explain_line(explanation, 3, "%s: rate x area = %s x %s = %s; to measure out, rounded down: %s", zone,
+                 rate_text(explanation, amount), area, total, measure_down_text(arena, unit, amount->total));
+}
+
+/* ---- nutrients ---- */
+
+/* "5.357 lb per 1000 sqft x 14% (line 32) = 0.75 lb N per 1000 sqft" */
+static void explain_brought(struct explanation *explanation, const struct amount *amount,
+                            enum nutrient nutrient)
+{
+    const struct nutrient_form *form = nutrient_trade_form(nutrient);
+    struct arena *arena = explanation->arena;
+    double share = amount->product->content[nutrient] / form->element_per_unit;
+    bool part = nutrient == NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_SLOW_N;
+    struct place place = part ? amount->product->slow_place : amount->product->content_place[nutrient];
+    explain_line(explanation, 3, "%s: %s x %s%s = %s", form->name,
+                 display_rate(arena, explanation->model, amount->mass_rate), display_share(arena, share),
+                 place.source ? text_format(arena, " (%s)", explain_place(explanation, place)) : "",
+                 display_of(arena, explanation->model, QUANTITY_MASS_RATE,
+                            supplied_as(amount->supplied, form), form->name));
+}
+
+static void explain_nutrients(struct explanation *explanation, const struct amount *amount)
+{
+    struct arena *arena = explanation->arena;
+    if (isnan(amount->mass_rate)) {
+        explain_line(explanation, 2, "Its nutrients are not counted: the density of %s is not stated.",
+                     product_name(amount));
+        return;
+    }
+    explain_line(explanation, 2, "It brings to %s, rate x content:",
+                 amount->recorded ? amount->zone->thing.name->text.start : "each zone");
+    if (amount->volume)
+        explain_line(explanation, 3, "by mass: %s x density %s = %s", rate_text(explanation, amount),
+                     display_of(arena, explanation->model, QUANTITY_DENSITY, amount->product->density, NULL),
+                     display_rate(arena, explanation->model, amount->mass_rate));
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
+        if (amount->supplied[n] > 0)
+            explain_brought(explanation, amount, n);
+}
+
+static bool same_statement(const struct amount *a, const struct amount *b)
+{
+    return a->dressing == b->dressing && a->product == b->product && a->recorded == b->recorded;
+}
+
+void explain_amounts(struct explanation *explanation, const struct occurrence *occurrence)
+{
+    const struct amount *amounts = occurrence->amounts.items;
+    size_t count = occurrence->amounts.count;
+    for (size_t start = 0, end; start < count; start = end) {
+        explain_rate(explanation, &amounts[start]);
+        for (end = start; end < count && same_statement(&amounts[end], &amounts[start]); end++)
+            explain_amount(explanation, &amounts[end]);
+        size_t told = amounts[start].recorded ? end : start + 1;
+        for (size_t i = start; i < told; i++)
+            explain_nutrients(explanation, &amounts[i]);
+    }
+}

@@ -1,0 +1,119 @@
+#include "compiler/output/explain_text.h"
+
+#include "compiler/output/closing.h"
+#include "compiler/output/explain.h"
+#include "compiler/output/paragraph.h"
+
+void explain_line(struct explanation *explanation, int depth, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    const char *text = text_vformat(explanation->arena, format, arguments);
+    va_end(arguments);
+    struct buffer lead = {.arena = explanation->arena};
+    buffer_repeat(&lead, ' ', 2 * (size_t)depth);
+    paragraph_add(explanation->out, buffer_string(&lead), text);
+}
+
+const char *explain_place(struct explanation *explanation, struct place place)
+{
+    if (!place.source)
+        return "no place";
+    uint32_t line = source_position(place.source, place.start).line;
+    if (place.source->index == 0)
+        return text_format(explanation->arena, "line %u", line);
+    return text_format(explanation->arena, "%s:%u", place.source->path, line);
+}
+
+const char *explain_statement(struct explanation *explanation, struct place place)
+{
+    struct text written = place_text(place);
+    struct buffer words = {.arena = explanation->arena};
+    for (size_t i = 0; i < written.length; i++) {
+        bool blank = written.start[i] == ' ' || written.start[i] == '\t' || written.start[i] == '\n' ||
+                     written.start[i] == '\r';
+        if (!blank)
+            buffer_add(&words, (struct text){written.start + i, 1});
+        else if (words.length && words.string[words.length - 1] != ' ')
+            buffer_add_string(&words, " ");
+    }
+    return text_format(explanation->arena, "`%s`, %s", buffer_string(&words),
+                       explain_place(explanation, place));
+}
+
+const char *occurrence_name(struct arena *arena, const struct occurrence *occurrence)
+{
+    const char *name = occurrence->treatment->thing.name->text.start;
+    return occurrence->times > 1
+               ? text_format(arena, "%s %d of %d", name, occurrence->time, occurrence->times)
+               : name;
+}
+
+/* ---- what is called so ---- */
+
+static bool named(const struct thing *thing, struct text name)
+{
+    return thing->name && text_equal(thing->name->text, name);
+}
+
+/* A line between one thing and the next. */
+static void separate(struct explanation *explanation, size_t start)
+{
+    if (explanation->out->length > start)
+        buffer_add_string(explanation->out, "\n");
+}
+
+static void explain_ground(struct explanation *explanation, struct text name, size_t start)
+{
+    const struct model *model = explanation->model;
+    for (size_t i = 0; i < model->lawns.count; i++)
+        if (named(&model->lawns.items[i]->thing, name)) {
+            separate(explanation, start);
+            explain_lawn(explanation, model->lawns.items[i]);
+        }
+    for (size_t i = 0; i < model->zones.count; i++)
+        if (named(&model->zones.items[i]->thing, name)) {
+            separate(explanation, start);
+            explain_zone(explanation, model->zones.items[i]);
+        }
+}
+
+static void explain_things(struct explanation *explanation, struct text name, size_t start)
+{
+    const struct model *model = explanation->model;
+    const struct nutrient_form *form = nutrient_find(name);
+    for (size_t i = 0; i < model->treatments.count; i++)
+        if (named(&model->treatments.items[i]->thing, name)) {
+            separate(explanation, start);
+            explain_treatment(explanation, model->treatments.items[i]);
+        }
+    explain_ground(explanation, name, start);
+    for (size_t i = 0; i < model->products.count; i++)
+        if (named(&model->products.items[i]->thing, name)) {
+            separate(explanation, start);
+            explain_product(explanation, model->products.items[i]);
+        }
+    if (form) {
+        separate(explanation, start);
+        explain_nutrient(explanation, form);
+    }
+}
+
+bool explain_text_print(struct buffer *out, const struct season *season, const char *name)
+{
+    struct explanation explanation = {.out = out,
+                                      .arena = out->arena,
+                                      .season = season,
+                                      .model = season->model,
+                                      .notes = {.arena = out->arena}};
+    size_t start = out->length;
+    explain_things(&explanation, text_of(name), start);
+    if (out->length == start)
+        return false;
+    footnotes_print(out, &explanation.notes);
+    buffer_add_string(out, "\n");
+    struct closing closing = closing_of(season->model);
+    for (size_t i = 0; i < closing.count; i++)
+        paragraph_add(out, "", closing.lines[i]);
+    return true;
+}

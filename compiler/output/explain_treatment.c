@@ -1,0 +1,247 @@
+/* Treatments: each time it occurs, how its day came. */
+#include "compiler/output/explain.h"
+
+/* What the day at hand is bounded by. */
+struct day_story {
+    struct explanation *explanation;
+    const struct season *season;
+    uint32_t node;
+    day_number first; /* the earliest day by everything but closed days */
+};
+
+static const char *date(const struct day_story *story, day_number day)
+{
+    return display_date(story->explanation->arena, day);
+}
+
+/* Who says so. */
+static const char *cause_text(const struct day_story *story, uint32_t cause)
+{
+    if (cause == TIMETABLE_NONE)
+        return "no statement";
+    const struct bound *bound = &story->season->bounds.items[cause];
+    return explain_statement(story->explanation, bound->place);
+}
+
+static const char *node_name(const struct day_story *story, uint32_t node)
+{
+    const struct season *season = story->season;
+    const struct occurrence *occurrence =
+        &season->occurrences.items[season->members[season->member_start[node]]];
+    return occurrence_name(story->explanation->arena, occurrence);
+}
+
+/* ---- bounds from other treatments: of all edges of one statement only the strictest is told ---- */
+
+static const uint32_t NO_EDGE = UINT32_MAX;
+
+static day_number edge_bound(const struct day_story *story, const struct timetable_edge *edge, bool incoming)
+{
+    return incoming ? story->season->timetable.earliest[edge->from] + edge->least
+                    : story->season->timetable.latest[edge->to] - edge->least;
+}
+
+static bool edge_stricter(const struct day_story *story, uint32_t a, uint32_t b, bool incoming)
+{
+    if (b == NO_EDGE)
+        return true;
+    day_number first = edge_bound(story, &story->season->edges.items[a], incoming);
+    day_number second = edge_bound(story, &story->season->edges.items[b], incoming);
+    return incoming ? first > second : first < second;
+}
+
+/* By cause, one more place for none: the strictest edge into the node, or out of it. */
+static uint32_t *strictest_edges(const struct day_story *story, bool incoming)
+{
+    const struct season *season = story->season;
+    uint32_t *strictest = ARENA_ARRAY(story->explanation->arena, season->bounds.count + 1, uint32_t);
+    for (size_t i = 0; i <= season->bounds.count; i++)
+        strictest[i] = NO_EDGE;
+    for (uint32_t i = 0; i < season->edges.count; i++) {
+        const struct timetable_edge *edge = &season->edges.items[i];
+        size_t cause = edge->cause == TIMETABLE_NONE ? season->bounds.count : edge->cause;
+        if ((incoming ? edge->to : edge->from) == story->node && edge->from != edge->to &&
+            edge_stricter(story, i, strictest[cause], incoming))
+            strictest[cause] = i;
+    }
+    return strictest;
+}
+
+static void tell_edge(struct day_story *story, uint32_t index, bool incoming)
+{
+    const struct season *season = story->season;
+    const struct timetable_edge *edge = &season->edges.items[index];
+    uint32_t other = incoming ? edge->from : edge->to;
+    day_number bound = edge_bound(story, edge, incoming),
+               from = bound + (incoming ? -edge->least : edge->least);
+    const char *on =
+        index < season->first_wait
+            ? ""
+            : text_format(story->explanation->arena, " on %s",
+                          season->waits[index - season->first_wait].zone->thing.name->text.start);
+    const char *apart =
+        text_format(story->explanation->arena, "%s %s", display_days(story->explanation->arena, edge->least),
+                    incoming ? "after" : "before");
+    if (edge->least <= 0) /* below 0: an upper bound of the other's, seen from this end */
+        apart = edge->least == 0 ? "the day of" : "tied to";
+    explain_line(story->explanation, 3, "not %s %s: %s %s (%s)%s, by %s%s", incoming ? "before" : "after",
+                 date(story, bound), apart, node_name(story, other), date(story, from), on,
+                 cause_text(story, edge->cause), incoming && bound == story->first ? " (decides)" : "");
+}
+
+static void tell_edges(struct day_story *story, bool incoming)
+{
+    const uint32_t *strictest = strictest_edges(story, incoming);
+    for (size_t i = 0; i <= story->season->bounds.count; i++)
+        if (strictest[i] != NO_EDGE)
+            tell_edge(story, strictest[i], incoming);
+}
+
+/* ---- the node's own conditions ---- */
+
+static const struct timetable_node *node_of(const struct day_story *story)
+{
+    return &story->season->nodes[story->node];
+}
+
+/* Without closed days: the latest of what it may not come before. */
+static day_number first_day(const struct day_story *story)
+{
+    const struct timetable_node *node = node_of(story);
+    day_number first = INT32_MIN;
+    for (uint32_t i = 0; i < node->condition_count; i++)
+        if (node->conditions[i].kind == TIMETABLE_NOT_BEFORE && node->conditions[i].day > first)
+            first = node->conditions[i].day;
+    for (size_t i = 0; i < story->season->edges.count; i++) {
+        const struct timetable_edge *edge = &story->season->edges.items[i];
+        if (edge->to == story->node && edge->from != edge->to && edge_bound(story, edge, true) > first)
+            first = edge_bound(story, edge, true);
+    }
+    return first;
+}
+
+static void tell_closed(struct day_story *story, const struct timetable_condition *condition,
+                        day_number earliest)
+{
+    day_number open;
+    bool decides = earliest > story->first && !day_set_contains(condition->days, story->first);
+    if (decides && day_set_next(condition->days, story->first, &open))
+        explain_line(story->explanation, 3, "the first open day from %s on is %s: %s (decides)",
+                     date(story, story->first), date(story, open), cause_text(story, condition->cause));
+    else
+        explain_line(story->explanation, 3, "only on the days left by %s",
+                     cause_text(story, condition->cause));
+}
+
+static void tell_conditions(struct day_story *story, enum timetable_kind kind, day_number earliest)
+{
+    const struct timetable_node *node = node_of(story);
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition->kind != kind)
+            continue;
+        if (kind == TIMETABLE_CLOSED_DAYS)
+            tell_closed(story, condition, earliest);
+        else
+            explain_line(story->explanation, 3, "not %s %s: %s%s",
+                         kind == TIMETABLE_NOT_BEFORE ? "before" : "after", date(story, condition->day),
+                         cause_text(story, condition->cause),
+                         kind == TIMETABLE_NOT_BEFORE && condition->day == story->first ? " (decides)" : "");
+    }
+}
+
+static void tell_slip(struct day_story *story, const struct occurrence *occurrence)
+{
+    const char *alone = date(story, occurrence->slip_alone), *latest = date(story, occurrence->latest);
+    if (occurrence->latest <= occurrence->day)
+        explain_line(story->explanation, 2, "No later day fits:");
+    else if (occurrence->slip_alone >= occurrence->latest)
+        explain_line(story->explanation, 2, "It may slip to %s:", latest);
+    else if (occurrence->slip_alone > occurrence->day)
+        explain_line(story->explanation, 2, "It may slip to %s, and to %s if what follows moves too:", alone,
+                     latest);
+    else
+        explain_line(story->explanation, 2, "It may slip to %s if what follows moves too:", latest);
+}
+
+static void explain_record(struct explanation *explanation, const struct occurrence *occurrence)
+{
+    explain_line(explanation, 2, "The day is recorded: %s.",
+                 explain_statement(explanation, occurrence->record->thing.statement));
+    if (occurrence->planned != occurrence->day)
+        explain_line(explanation, 2, "The plan alone puts it on %s.",
+                     display_date(explanation->arena, occurrence->planned));
+}
+
+void explain_day(struct explanation *explanation, const struct occurrence *occurrence)
+{
+    const struct season *season = explanation->season;
+    if (occurrence->done) {
+        explain_record(explanation, occurrence);
+        return;
+    }
+    struct day_story story = {
+        .explanation = explanation, .season = season, .node = season->node_of[occurrence->index]};
+    if (story.node == TIMETABLE_NONE || !season->timetable.earliest)
+        return;
+    day_number earliest = season->timetable.earliest[story.node];
+    story.first = first_day(&story);
+    explain_line(explanation, 2, "The day is the first that all of these leave:");
+    tell_conditions(&story, TIMETABLE_NOT_BEFORE, earliest);
+    tell_edges(&story, true);
+    tell_conditions(&story, TIMETABLE_CLOSED_DAYS, earliest);
+    tell_slip(&story, occurrence);
+    tell_conditions(&story, TIMETABLE_NOT_AFTER, earliest);
+    tell_edges(&story, false);
+}
+
+/* ---- the treatment ---- */
+
+static void explain_where(struct explanation *explanation, const struct treatment *treatment)
+{
+    struct buffer zones = {.arena = explanation->arena};
+    for (size_t i = 0; i < treatment->zones.count; i++)
+        buffer_format(&zones, "%s%s", i ? ", " : "", treatment->zones.items[i]->thing.name->text.start);
+    if (zones.length)
+        explain_line(explanation, 1, "To %s (%s).", zones.string,
+                     explain_place(explanation, treatment->zones_place));
+    if (treatment->machine)
+        explain_line(explanation, 1, "With %s (%s).", treatment->machine->thing.name->text.start,
+                     explain_place(explanation, treatment->machine_place));
+    if (!isnan(treatment->lay_m))
+        explain_line(explanation, 1, "%s.", explain_statement(explanation, treatment->lay_place));
+}
+
+static void explain_occurrence(struct explanation *explanation, const struct occurrence *occurrence,
+                               bool amounts)
+{
+    const char *name = occurrence_name(explanation->arena, occurrence);
+    if (occurrence->skipped || !occurrence->dated) {
+        explain_line(explanation, 1, "%s: %s", name, occurrence->skipped ? "skipped" : "without a day");
+        return;
+    }
+    explain_line(explanation, 1, "%s: %s%s", name, display_date(explanation->arena, occurrence->day),
+                 occurrence->done ? ", done" : "");
+    explain_day(explanation, occurrence);
+    if (occurrence->amounts.count == 0)
+        return;
+    if (amounts)
+        explain_amounts(explanation, occurrence);
+    explain_limits(explanation, occurrence);
+}
+
+/* What is planned is the same each time and is told once. */
+void explain_treatment(struct explanation *explanation, const struct treatment *treatment)
+{
+    const struct season *season = explanation->season;
+    bool told = false;
+    explain_line(explanation, 0, "%s %s (%s)", treatment->task ? "Task" : "Treatment",
+                 treatment->thing.name->text.start, explain_place(explanation, treatment->thing.place));
+    explain_where(explanation, treatment);
+    for (uint32_t i = season->first_of[treatment->index]; i < season->first_of[treatment->index + 1]; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        buffer_add_string(explanation->out, "\n");
+        explain_occurrence(explanation, occurrence, !told || occurrence->done);
+        told = told || (occurrence->dated && !occurrence->skipped && !occurrence->done);
+    }
+}
