@@ -50,11 +50,18 @@ static double year_sum(const struct ledger *ledger, const struct limit *limit, d
                             day_of_date((struct civil_date){year, 12, 31}));
 }
 
+/* NAN where the application brings no N. */
+static double slow_share(const struct application *application)
+{
+    if (!application || !(application->supplied[NUTRIENT_N] > 0))
+        return NAN;
+    return application->supplied[NUTRIENT_SLOW_N] / application->supplied[NUTRIENT_N];
+}
+
 /* NAN where the limit has nothing to say of what the zone receives. */
 static double limit_value(const struct ledger *ledger, const struct limit *limit, day_number day)
 {
     const struct application *application = application_on(ledger, day);
-    double n = application ? application->supplied[NUTRIENT_N] : 0;
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
         return application ? supplied_as(application->supplied, limit->nutrient) : NAN;
@@ -63,7 +70,7 @@ static double limit_value(const struct ledger *ledger, const struct limit *limit
     case LIMIT_PER_PERIOD:
         return most_in_period(ledger, limit, day);
     case LIMIT_SLOW_SHARE:
-        return n > 0 ? application->supplied[NUTRIENT_SLOW_N] / n : NAN;
+        return slow_share(application);
     case LIMIT_WATER:
         return isfinite(ledger->zone->water_m) ? ledger->zone->water_m : NAN;
     case LIMIT_WAIT:

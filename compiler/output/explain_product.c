@@ -1,6 +1,6 @@
 /* Products: what is in them, how their label binds them; and nutrients: who brings them, what binds them. */
 #include "compiler/output/explain.h"
-#include "compiler/output/supply_text.h"
+#include "compiler/output/nutrient_text.h"
 
 /* ---- contents ---- */
 
@@ -60,14 +60,16 @@ static void explain_rates(struct explanation *explanation, const struct product_
         return;
     enum quantity quantity = label->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
     if (label->low > 0)
-        explain_line(explanation, 2, "%s (%s)", range_text(arena, model, quantity, label->low, label->high),
+        explain_line(explanation, 2, "%s (%s)",
+                     quantity_range_text(arena, model, quantity, label->low, label->high),
                      explain_place(explanation, label->rate_place));
     else
         explain_line(explanation, 2, "at most %s (%s)", display_of(arena, model, quantity, label->high, NULL),
                      explain_place(explanation, label->rate_place));
     if (!isnan(label->water_low))
-        explain_line(explanation, 2, "in %s of water",
-                     range_text(arena, model, QUANTITY_WATER_RATE, label->water_low, label->water_high));
+        explain_line(
+            explanation, 2, "in %s of water",
+            quantity_range_text(arena, model, QUANTITY_WATER_RATE, label->water_low, label->water_high));
 }
 
 static void explain_label(struct explanation *explanation, const struct product *product)

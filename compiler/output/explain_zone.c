@@ -2,7 +2,7 @@
 #include "compiler/output/explain.h"
 
 #include "compiler/output/soil_figure.h"
-#include "compiler/output/supply_text.h"
+#include "compiler/output/nutrient_text.h"
 
 /* ---- areas ---- */
 
@@ -90,7 +90,7 @@ static void explain_shape(struct explanation *explanation, const struct shape *s
 
 static const char *brought(struct explanation *explanation, const double supplied[NUTRIENT_COUNT])
 {
-    const char *text = supply_text(explanation->arena, explanation->model, supplied, supplied);
+    const char *text = nutrients_text(explanation->arena, explanation->model, supplied, supplied);
     return text ? text : "nothing that is counted";
 }
 
@@ -188,9 +188,9 @@ static void explain_grass(struct explanation *explanation, const struct lawn *la
     struct arena *arena = explanation->arena;
     if (yearly && yearly->nutrient) {
         double per = yearly->nutrient->element_per_unit;
-        explain_range(
-            explanation, yearly, text_format(arena, "a year, %s", yearly->nutrient->name),
-            range_text(arena, explanation->model, QUANTITY_MASS_RATE, yearly->low / per, yearly->high / per));
+        explain_range(explanation, yearly, text_format(arena, "a year, %s", yearly->nutrient->name),
+                      quantity_range_text(arena, explanation->model, QUANTITY_MASS_RATE, yearly->low / per,
+                                          yearly->high / per));
     }
     if (ph)
         explain_range(explanation, ph, "pH",

@@ -6,7 +6,7 @@
 #include "compiler/output/paragraph.h"
 #include "compiler/output/soil_figure.h"
 #include "compiler/output/standing.h"
-#include "compiler/output/supply_text.h"
+#include "compiler/output/nutrient_text.h"
 #include "compiler/output/work.h"
 
 struct needs {
@@ -283,8 +283,8 @@ static void print_nitrogen(struct needs *needs, const struct lawn *lawn)
     paragraph_add(needs->out, "",
                   text_format(needs->arena, "%s on %s takes %s of %s a year%s (%s).",
                               name_string(lawn->grass->thing.name), name_string(lawn->thing.name),
-                              range_text(needs->arena, needs->model, QUANTITY_MASS_RATE, range->low / per,
-                                         range->high / per),
+                              quantity_range_text(needs->arena, needs->model, QUANTITY_MASS_RATE,
+                                                  range->low / per, range->high / per),
                               range->nutrient->name, footnote_mark(&needs->notes, range->source),
                               place_line(needs->arena, range->place)));
 }

@@ -1,5 +1,5 @@
 /* The nutrients that a piece of work brings, in a sentence. */
-#include "compiler/output/supply_text.h"
+#include "compiler/output/nutrient_text.h"
 #include "compiler/output/work.h"
 
 static void supply_bounds(const struct work *work, double least[NUTRIENT_COUNT], double most[NUTRIENT_COUNT])
@@ -27,7 +27,7 @@ void work_supply(struct work *work, const struct model *model)
 {
     double least[NUTRIENT_COUNT], most[NUTRIENT_COUNT];
     supply_bounds(work, least, most);
-    const char *text = supply_text(model->arena, model, least, most);
+    const char *text = nutrients_text(model->arena, model, least, most);
     const struct product *unknown = unknown_product(work);
     if (text)
         work_say(work, model->arena, "%s %s.", work->occurrence->done ? "Brought" : "Brings", text);

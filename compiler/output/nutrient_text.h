@@ -1,17 +1,17 @@
 /* Nutrients in a list: "0.75 lb N (0.525 lb soluble), 1.071 lb P2O5 per 1000 sqft". */
-#ifndef PRILL_OUTPUT_SUPPLY_TEXT_H
-#define PRILL_OUTPUT_SUPPLY_TEXT_H
+#ifndef PRILL_OUTPUT_NUTRIENT_TEXT_H
+#define PRILL_OUTPUT_NUTRIENT_TEXT_H
 
 #include "compiler/model/display.h"
 #include "compiler/season/season.h"
 
 /* Of what was supplied (kg/m2 of the elements), in the forms of the trade. Where `most` differs from `least`,
  * both are told: "0.737 to 0.759 lb N". NULL where nothing was supplied. */
-const char *supply_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
-                        const double most[NUTRIENT_COUNT]);
+const char *nutrients_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
+                           const double most[NUTRIENT_COUNT]);
 
 /* "2 to 6 lb per 1000 sqft"; one value where both read alike. */
-const char *range_text(struct arena *arena, const struct model *model, enum quantity quantity, double low,
-                       double high);
+const char *quantity_range_text(struct arena *arena, const struct model *model, enum quantity quantity,
+                                double low, double high);
 
 #endif

@@ -1,4 +1,4 @@
-#include "compiler/output/supply_text.h"
+#include "compiler/output/nutrient_text.h"
 
 #include <string.h>
 
@@ -11,8 +11,8 @@ static const char *number_range(struct arena *arena, const struct model *model, 
     return strcmp(first, last) == 0 ? first : text_format(arena, "%s to %s", first, last);
 }
 
-const char *range_text(struct arena *arena, const struct model *model, enum quantity quantity, double low,
-                       double high)
+const char *quantity_range_text(struct arena *arena, const struct model *model, enum quantity quantity,
+                                double low, double high)
 {
     return text_format(arena, "%s %s", number_range(arena, model, quantity, low, high),
                        display_unit(arena, model, quantity, high));
@@ -42,8 +42,8 @@ static void form_add(struct supply_list *list, const struct nutrient_form *form)
         buffer_format(&list->text, " (%s %s soluble)", form_range(list, soluble), list->mass);
 }
 
-const char *supply_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
-                        const double most[NUTRIENT_COUNT])
+const char *nutrients_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
+                           const double most[NUTRIENT_COUNT])
 {
     const char *unit = display_unit(arena, model, QUANTITY_MASS_RATE, 0);
     const char *per = strstr(unit, " per "); /* said once for all */

@@ -1,0 +1,275 @@
+/* `prill explain` and `prill needs` on a plan in text. The figures are those worked out by hand for the
+ * reading green: areas by school geometry, rates and amounts by rule of three, P2O5 by atomic weights
+ * (0.4364), the minimum levels for Mehlich-3 (21 ppm P, 37 ppm K). */
+#include "compiler/output/explain_text.h"
+#include "compiler/output/needs_text.h"
+#include "tests/unit/season_text.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+static const char PLAN[] = /* line numbers matter below */
+    "plan \"Wrenfield reading green\"\n"
+    "season 2027-03-01 to 2027-11-20\n"
+    "lawn green {\n"
+    "    grass tall-fescue\n"
+    "    zone north rectangle 62 ft by 40 ft, less circle 9 ft across\n"
+    "    zone strip offsets every 10 ft: 8 ft, 9.5 ft, 11 ft, 10 ft, 7 ft\n"
+    "    zone bank area 640 sqft, 12 ft from water\n"
+    "}\n"
+    "soil-test 2027-02-12 {\n"
+    "    of north, strip\n"
+    "    method mehlich-3\n"
+    "    scale minimum-levels\n"
+    "    results {\n"
+    "        spot pH P ppm K ppm Fe ppm\n"
+    "        gate 6.4 11 44 31\n"
+    "        oak 6.3 13 40 28\n"
+    "        bench 6.5 12 47 none\n"
+    "    }\n"
+    "}\n"
+    "product starter {\n"
+    "    grade 14-20-10 granular\n"
+    "    slow 30% of N\n"
+    "    label 2 to 6 lb per 1000 sqft, at least 42 days apart\n"
+    "}\n"
+    "limits {\n"
+    "    at most 0.9 lb N per 1000 sqft per application\n"
+    "    at least 28 days between N applications\n"
+    "    no P2O5 without soil-test need\n"
+    "    only on Sat, Sun\n"
+    "    nothing within 10 ft of water\n"
+    "}\n"
+    "apply spring-feed {\n"
+    "    to north, strip\n"
+    "    when between Apr 8 and Apr 30\n"
+    "    supply 0.75 lb N per 1000 sqft from starter\n"
+    "}\n"
+    "apply next-feed {\n"
+    "    to strip\n"
+    "    rate 4 lb per 1000 sqft of starter\n"
+    "    when from Apr 12\n"
+    "}\n";
+
+static struct season_text read;
+
+static int plan_setup(void **state)
+{
+    season_text_read(&read, PLAN);
+    *state = &read;
+    return 0;
+}
+
+static int plan_teardown(void **state)
+{
+    season_text_free(&read);
+    return 0;
+}
+
+/* What is told, on one line: how lines break is tested elsewhere. */
+static const char *unbroken(const struct buffer *out)
+{
+    struct buffer line = {.arena = &read.arena};
+    for (size_t i = 0; i < out->length; i++)
+        if (out->string[i] != ' ' && out->string[i] != '\n')
+            buffer_add(&line, (struct text){out->string + i, 1});
+        else if (line.length && line.string[line.length - 1] != ' ')
+            buffer_add_string(&line, " ");
+    return buffer_string(&line);
+}
+
+static const char *explained(const char *name)
+{
+    struct buffer out = {.arena = &read.arena};
+    assert_true(explain_text_print(&out, read.season, name));
+    return unbroken(&out);
+}
+
+static const char *needed(void)
+{
+    struct buffer out = {.arena = &read.arena};
+    needs_text_print(&out, read.season);
+    return unbroken(&out);
+}
+
+static void expect_told(const char *told, const char *part)
+{
+    if (!strstr(told, part))
+        fail_msg("not told: %s\nin: %s", part, told);
+}
+
+static void test_zone(void **state)
+{
+    const char *told = explained("north");
+    expect_told(told, "Zone north of the lawn green (line 5) Area 2416 sqft:");
+    expect_told(told, "`rectangle 62 ft by 40 ft`, line 5, length x width: 62 ft, 40 ft = 2480 sqft");
+    expect_told(told, "less `circle 9 ft across`, line 5, pi / 4 x (width across)^2: 9 ft = 63.62 sqft");
+    expect_told(told, "2480 sqft - 63.62 sqft = 2416 sqft");
+    expect_told(told, "P: mean of 3 spots, 12 ppm; a need by `minimum P 21 ppm");
+    expect_told(told,
+                "Sat 2027-04-10, spring-feed: 0.75 lb N (0.525 lb soluble), 1.071 lb P2O5, 0.5357 lb K2O per "
+                "1000 sqft");
+    expect_told(explained("strip"), ": 10 ft x (8 ft / 2 + 9.5 ft + 11 ft + 10 ft + 7 ft / 2) = 380 sqft");
+    expect_told(explained("bank"), "12 ft from water (line 7). No application.");
+}
+
+static void test_product(void **state)
+{
+    const char *told = explained("starter");
+    expect_told(told, "Product starter, granular (line 20)");
+    expect_told(told, "N 14% (line 21)");
+    expect_told(told, "slow N 4.2% of the product, 30% of its N (line 22); soluble N 14% - 4.2% = 9.8%");
+    expect_told(told, "P2O5 20% (line 21); x 0.4364 by atomic weights = 8.729% of the element");
+    expect_told(told, "Label: 2 to 6 lb per 1000 sqft (line 23) at least 42 days apart (line 23)");
+    expect_told(told, "Used in spring-feed: `supply 0.75 lb N per 1000 sqft from starter`, line 35.");
+}
+
+/* Apr 8 is a Thursday; the first Saturday or Sunday is Apr 10. */
+static void test_day_by_closed_days(void **state)
+{
+    const char *told = explained("spring-feed");
+    expect_told(told, "spring-feed: Sat 2027-04-10 The day is the first that all of these leave:");
+    expect_told(told, "not before Mon 2027-03-01: `season 2027-03-01 to 2027-11-20`, line 2 the");
+    expect_told(told, "not before Thu 2027-04-08: `when between Apr 8 and Apr 30`, line 34 (decides)");
+    expect_told(told,
+                "the first open day from Thu 2027-04-08 on is Sat 2027-04-10: `only on Sat, Sun`, line 29 "
+                "(decides)");
+    expect_told(told, "not after Fri 2027-04-30: `when between Apr 8 and Apr 30`, line 34");
+}
+
+/* Apr 10 and 42 days: May 22, a Saturday; the limit's 28 days and the plan's Apr 12 come earlier. */
+static void test_day_by_waits(void **state)
+{
+    const char *told = explained("next-feed");
+    expect_told(told, "next-feed: Sat 2027-05-22");
+    expect_told(told, "not before Mon 2027-04-12: `when from Apr 12`, line 40 not");
+    expect_told(
+        told, "not before Sat 2027-05-08: 28 days after spring-feed (Sat 2027-04-10) on strip, by `at least "
+              "28 days between N applications`, line 27 not");
+    expect_told(
+        told, "not before Sat 2027-05-22: 42 days after spring-feed (Sat 2027-04-10) on strip, by `at least "
+              "42 days apart`, line 23 (decides)");
+}
+
+static void test_rate_and_amounts(void **state)
+{
+    const char *told = explained("spring-feed");
+    expect_told(told,
+                "rate = supply / share of N in starter = 0.75 lb N per 1000 sqft / 14% (line 21) = 5.357 lb "
+                "per 1000 sqft");
+    expect_told(told,
+                "north: rate x area = 5.357 lb per 1000 sqft x 2416 sqft = 12.94 lb; to measure out, rounded "
+                "down: 12.94 lb");
+    expect_told(told,
+                "strip: rate x area = 5.357 lb per 1000 sqft x 380 sqft = 2.036 lb; to measure out, rounded "
+                "down: 2.03 lb");
+    expect_told(told, "K2O: 5.357 lb per 1000 sqft x 10% (line 21) = 0.5357 lb K2O per 1000 sqft");
+}
+
+static void test_limits(void **state)
+{
+    const char *told = explained("spring-feed");
+    expect_told(
+        told, "`at most 0.9 lb N per 1000 sqft per application`, line 26: 0.75 lb N per 1000 sqft on north, "
+              "0.15 lb per 1000 sqft left");
+    expect_told(told,
+                "`no P2O5 without soil-test need`, line 28: on north, strip, a need by `minimum P 21 ppm");
+    expect_told(told, "label `2 to 6 lb per 1000 sqft`, line 23: 5.357 lb per 1000 sqft of starter on north");
+}
+
+static void test_lawn_and_nutrient(void **state)
+{
+    const char *told = explained("green");
+    expect_told(told,
+                "north 2416 sqft (line 5) strip 380 sqft (line 6) bank 640 sqft (line 7) in all 3436 sqft");
+    told = explained("P2O5");
+    expect_told(told, "43.64% of it is the element");
+    expect_told(told, "bank: 0 lb P2O5 per 1000 sqft Product starter holds 20% (line 21).");
+    expect_told(told, "Limit: `no P2O5 without soil-test need`, line 28.");
+}
+
+static void test_unknown_name(void **state)
+{
+    struct buffer out = {.arena = &read.arena};
+    assert_false(explain_text_print(&out, read.season, "nosuch"));
+    assert_int_equal(out.length, 0);
+    assert_false(explain_text_print(&out, read.season, ""));
+}
+
+static void test_needs(void **state)
+{
+    const char *told = needed();
+    expect_told(told,
+                "pH 6.4 (6.3 to 6.5) tall-fescue on green does well from 6.0 to 7.5 [1]: nothing to do");
+    expect_told(
+        told, "P 12 ppm (11 to 13) #######.....|............ Low: the minimum is 21 ppm [2]; 9 ppm short of "
+              "enough, so there is a need (library/scales.prill:");
+    expect_told(told,
+                "K 43.7 ppm (40 to 47) ############|##.......... Enough: the minimum is 37 ppm [2]; no need");
+    expect_told(told, "Fe 29.5 ppm (28 to 31) No scale of this plan reads it.");
+    expect_told(told, "Not in the report: Ca, Mg, S.");
+    expect_told(told, "No soil test: bank.");
+    expect_told(told, "Sources: [1] ");
+}
+
+static void reread(const char *plan)
+{
+    season_text_free(&read);
+    season_text_read(&read, plan);
+}
+
+#define TEST_OF_SOIL(more, rows)                                                                             \
+    "season 2027-03-01 to 2027-11-20\nlawn green {\n grass tall-fescue\n zone all area 100 "                 \
+    "sqft\n}\nsoil-test 2027-02-12 "                                                                         \
+    "{\n of all\n method mehlich-3\n" more " results {\n" rows " }\n}\n"
+
+static void test_needs_of_an_acid_soil(void **state)
+{
+    reread(TEST_OF_SOIL("", "spot pH P ppm\na 5.5 10\nb 5.7 10\n"));
+    expect_told(needed(),
+                "5.6 (5.5 to 5.7) tall-fescue on green does well from 6.0 to 7.5 [1]: 0.4 too low: lime, by "
+                "the laboratory's own recommendation");
+    expect_told(needed(), "No scale reads it.");
+}
+
+static void test_needs_of_spots_apart(void **state)
+{
+    reread(TEST_OF_SOIL("scale minimum-levels\n", "spot pH P ppm\na 8 < 2\nb 8 60\n"));
+    expect_told(needed(), "0.5 too high: ask the laboratory before treating");
+    expect_told(needed(), "P 31 ppm (2 to 60) ############|######......");
+    expect_told(needed(),
+                "The spots lie more than 50% from their mean: treat them apart. 1 of 2 spots below what the "
+                "laboratory can see; counted at that limit.");
+}
+
+static void test_needs_without_a_test(void **state)
+{
+    reread("season 2027-03-01 to 2027-11-20\nlawn green { zone all area 100 sqft }\n");
+    expect_told(needed(), "The plan has no soil test.");
+}
+
+int main(void)
+{
+#define TEST_OF(name) cmocka_unit_test_setup_teardown(name, plan_setup, plan_teardown)
+    const struct CMUnitTest tests[] = {
+        TEST_OF(test_zone),
+        TEST_OF(test_product),
+        TEST_OF(test_day_by_closed_days),
+        TEST_OF(test_day_by_waits),
+        TEST_OF(test_rate_and_amounts),
+        TEST_OF(test_limits),
+        TEST_OF(test_lawn_and_nutrient),
+        TEST_OF(test_unknown_name),
+        TEST_OF(test_needs),
+        TEST_OF(test_needs_of_an_acid_soil),
+        TEST_OF(test_needs_of_spots_apart),
+        TEST_OF(test_needs_without_a_test),
+    };
+    return cmocka_run_group_tests_name("output_explain", tests, NULL, NULL);
+}
