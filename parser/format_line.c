@@ -18,7 +18,7 @@ static bool would_join(const struct tokens *tokens, uint32_t left, uint32_t righ
     bool fraction = false;
     for (size_t i = 0; i < part.length; i++)
         fraction = fraction || part.start[i] == '/';
-    for (size_t i = 0; i < whole.length; i++)
+    for (size_t i = whole.start[0] == '-'; i < whole.length; i++)
         if (whole.start[i] < '0' || whole.start[i] > '9')
             return false;
     return fraction;
