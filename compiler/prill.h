@@ -29,6 +29,11 @@ enum prill_status prill_compile_file(const char *path, const char *stdin_name,
 enum prill_status prill_compile_text(const char *path, const char *text, size_t length, bool sealed,
                                      struct prill_compilation **compilation);
 
+/* Only reads and parses the file: enough for prill_format, and blind to everything but its form. */
+enum prill_status prill_parse_file(const char *path, const char *stdin_name,
+                                   struct prill_compilation **compilation);
+
+/* Of the newest call: after prill_compile_* the plan's, after prill_result the call's. */
 enum prill_status prill_status(const struct prill_compilation *compilation);
 
 /* Why the system failed, or why a call was bad; "" otherwise. Lives as long as the compilation. */
@@ -38,16 +43,37 @@ size_t prill_error_count(const struct prill_compilation *compilation);
 size_t prill_warning_count(const struct prill_compilation *compilation);
 size_t prill_note_count(const struct prill_compilation *compilation);
 
-/* The reports as "text", "json" (lines) or "sarif". */
-const char *prill_reports(struct prill_compilation *compilation, const char *form, bool colour, size_t *length);
+/* The reports as "text", "json" (lines) or "sarif", in the order of the text. What this and the calls below
+ * return lives as long as the compilation. */
+const char *prill_reports(struct prill_compilation *compilation, const char *form, bool colour,
+                          size_t *length);
+
+/* The reports of several compilations as one document, which lives as long as the first; `count` is above 0.
+ */
+const char *prill_reports_of(struct prill_compilation *const *compilations, size_t count, const char *form,
+                             bool colour, size_t *length);
 
 /* A result: "calendar", "needs", "explain" (of `subject`) in a form: "text", "ics", "csv", "json".
  * NULL after an error in the plan (there is no answer then) or for an unknown form; prill_status tells. */
 const char *prill_result(struct prill_compilation *compilation, const char *result, const char *form,
                          const char *subject, size_t *length);
 
-/* The plan's text in its canonical form; NULL when it has syntax errors. */
+/* The names that prill_result takes, ended by NULL, and the forms of one of them, the usual one first. */
+const char *prill_result_name(size_t index);
+const char *prill_result_form(const char *result, size_t index);
+
+/* When the plan was last revised, in seconds since 1970-01-01 UTC, for a calendar file; without it the
+ * edition's day counts. False, with nothing changed, outside 0 to 253402300799 (the end of the year 9999). */
+bool prill_set_stamp(struct prill_compilation *compilation, long long seconds);
+
+/* The plan's text as it was read; NULL when it was not. */
+const char *prill_text(const struct prill_compilation *compilation, size_t *length);
+
+/* The plan's text in its canonical layout; NULL when it has syntax errors. */
 const char *prill_format(struct prill_compilation *compilation, size_t *length);
+
+/* Whether the file of that name is the plan or one that it uses: nothing may be written there. */
+bool prill_reads_file(const struct prill_compilation *compilation, const char *path);
 
 void prill_free(struct prill_compilation *compilation);
 

@@ -1,0 +1,400 @@
+/* The pipeline, and the one place that catches the end of memory.
+ *
+ * Every call that takes memory runs inside `attempt`, so that the arena has a living frame to jump to. */
+#include "compiler/prill.h"
+
+#include "compiler/check/check.h"
+#include "compiler/model/include.h"
+#include "compiler/model/layout.h"
+#include "compiler/output/calendar_csv.h"
+#include "compiler/output/calendar_ics.h"
+#include "compiler/output/calendar_json.h"
+#include "compiler/output/calendar_text.h"
+#include "compiler/output/explain_text.h"
+#include "compiler/output/needs_text.h"
+#include "compiler/output/report_json.h"
+#include "compiler/output/report_sarif.h"
+#include "compiler/output/report_text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct prill_compilation {
+    struct arena arena;
+    enum prill_status plan_status; /* how compiling ended */
+    enum prill_status status;
+    const char *reason;
+    struct names names;
+    struct reports reports;
+    struct sources *sources;
+    struct source *plan;     /* NULL when it could not be read */
+    const struct tree *tree; /* of the plan; NULL before it was parsed */
+    struct season *season;   /* NULL where only parsed */
+    const int64_t *stamp;    /* NULL: the edition's day counts */
+};
+
+/* ---- the end of memory ---- */
+
+typedef void step(struct prill_compilation *compilation, void *task);
+
+/* False when memory ran out; nothing of the compilation but its reason may then be used. */
+static bool attempt(struct prill_compilation *compilation, step *run, void *task)
+{
+    jmp_buf exhausted;
+    if (compilation->plan_status == PRILL_SYSTEM_FAILED)
+        return false;
+    compilation->arena.exhausted = &exhausted;
+    if (setjmp(exhausted)) {
+        compilation->status = compilation->plan_status = PRILL_SYSTEM_FAILED;
+        compilation->reason = "there is not enough memory";
+        return false;
+    }
+    compilation->status = compilation->plan_status;
+    compilation->reason = "";
+    run(compilation, task);
+    return true;
+}
+
+static void refuse(struct prill_compilation *compilation, enum prill_status status, const char *reason)
+{
+    compilation->status = status;
+    compilation->reason = reason;
+}
+
+/* ---- compiling ---- */
+
+struct input {
+    const char *path, *stdin_name;
+    struct text text; /* where `in_memory` */
+    bool in_memory, sealed, parse_only;
+};
+
+static void build(struct prill_compilation *compilation)
+{
+    struct model *model = model_build(&compilation->arena, &compilation->names, &compilation->reports,
+                                      compilation->sources, compilation->plan);
+    compilation->tree = model->plan;
+    compilation->season = season_build(model);
+    checks_run(compilation->season);
+}
+
+static void parse(struct prill_compilation *compilation)
+{
+    struct tree *tree = ARENA_NEW(&compilation->arena, struct tree);
+    parse_source(compilation->plan, &compilation->arena, &compilation->reports, tree);
+    compilation->tree = tree;
+}
+
+static void read_plan(struct prill_compilation *compilation, const struct input *input)
+{
+    const char *reason = "";
+    compilation->sources = sources_new(&compilation->arena);
+    if (input->in_memory && input->text.length > SOURCE_LIMIT)
+        reason = "the text is too large";
+    else if (input->in_memory)
+        compilation->plan = sources_add_text(compilation->sources, input->path, input->text, input->sealed);
+    else
+        sources_open_plan(compilation->sources, input->path, input->stdin_name, &compilation->plan, &reason);
+    if (!compilation->plan)
+        refuse(compilation, PRILL_SYSTEM_FAILED, reason);
+}
+
+static void compile(struct prill_compilation *compilation, void *task)
+{
+    const struct input *input = task;
+    names_init(&compilation->names, &compilation->arena);
+    reports_init(&compilation->reports, &compilation->arena);
+    read_plan(compilation, input);
+    if (!compilation->plan)
+        return;
+    if (input->parse_only)
+        parse(compilation);
+    else
+        build(compilation);
+    reports_sort(&compilation->reports);
+    if (compilation->reports.errors)
+        compilation->status = PRILL_PLAN_HAS_ERRORS;
+}
+
+static enum prill_status compile_input(struct input input, struct prill_compilation **compilation)
+{
+    *compilation = calloc(1, sizeof **compilation);
+    if (!*compilation)
+        return PRILL_SYSTEM_FAILED;
+    arena_init(&(*compilation)->arena, NULL);
+    if (attempt(*compilation, compile, &input))
+        (*compilation)->plan_status = (*compilation)->status;
+    return (*compilation)->status;
+}
+
+enum prill_status prill_compile_file(const char *path, const char *stdin_name,
+                                     struct prill_compilation **compilation)
+{
+    return compile_input((struct input){.path = path, .stdin_name = stdin_name}, compilation);
+}
+
+enum prill_status prill_parse_file(const char *path, const char *stdin_name,
+                                   struct prill_compilation **compilation)
+{
+    return compile_input((struct input){.path = path, .stdin_name = stdin_name, .parse_only = true},
+                         compilation);
+}
+
+enum prill_status prill_compile_text(const char *path, const char *text, size_t length, bool sealed,
+                                     struct prill_compilation **compilation)
+{
+    return compile_input(
+        (struct input){.path = path, .text = {text, length}, .in_memory = true, .sealed = sealed},
+        compilation);
+}
+
+void prill_free(struct prill_compilation *compilation)
+{
+    if (compilation)
+        arena_free(&compilation->arena);
+    free(compilation);
+}
+
+/* ---- what is known of it ---- */
+
+enum prill_status prill_status(const struct prill_compilation *compilation)
+{
+    return compilation->status;
+}
+
+const char *prill_reason(const struct prill_compilation *compilation)
+{
+    return compilation->reason;
+}
+
+size_t prill_error_count(const struct prill_compilation *compilation)
+{
+    return compilation->reports.errors;
+}
+
+size_t prill_warning_count(const struct prill_compilation *compilation)
+{
+    return compilation->reports.warnings;
+}
+
+size_t prill_note_count(const struct prill_compilation *compilation)
+{
+    return compilation->reports.notes;
+}
+
+const char *prill_text(const struct prill_compilation *compilation, size_t *length)
+{
+    *length = compilation->plan ? compilation->plan->length : 0;
+    return compilation->plan ? (const char *)compilation->plan->bytes : NULL;
+}
+
+bool prill_reads_file(const struct prill_compilation *compilation, const char *path)
+{
+    return compilation->sources && sources_holds_file(compilation->sources, path);
+}
+
+const char *prill_version(void)
+{
+    return PRILL_VERSION;
+}
+
+/* ---- what comes out ---- */
+
+/* One thing asked for. */
+struct request {
+    const char *name, *form, *subject;
+    bool colour;
+    const struct reports *reports;
+    struct buffer out;
+    bool done;
+};
+
+static const char *answer(struct request *request, size_t *length)
+{
+    *length = request->done ? request->out.length : 0;
+    return request->done ? buffer_string(&request->out) : NULL;
+}
+
+static void print_reports(struct prill_compilation *compilation, void *task)
+{
+    struct request *request = task;
+    request->out.arena = &compilation->arena;
+    request->done = true;
+    if (strcmp(request->form, "text") == 0)
+        reports_text_print(&request->out, request->reports, request->colour);
+    else if (strcmp(request->form, "json") == 0)
+        reports_json_print(&request->out, request->reports);
+    else if (strcmp(request->form, "sarif") == 0)
+        reports_sarif_print(&request->out, request->reports, PRILL_VERSION);
+    else
+        request->done = false;
+    if (!request->done)
+        refuse(compilation, PRILL_BAD_CALL, "reports have the forms text, json and sarif");
+}
+
+const char *prill_reports(struct prill_compilation *compilation, const char *form, bool colour,
+                          size_t *length)
+{
+    struct request request = {.form = form, .colour = colour, .reports = &compilation->reports};
+    attempt(compilation, print_reports, &request);
+    return answer(&request, length);
+}
+
+struct gathering {
+    struct prill_compilation *const *compilations;
+    size_t count;
+    struct reports reports;
+};
+
+static void gather(struct prill_compilation *compilation, void *task)
+{
+    struct gathering *gathering = task;
+    reports_init(&gathering->reports, &compilation->arena);
+    for (size_t i = 0; i < gathering->count; i++) {
+        const struct reports *reports = &gathering->compilations[i]->reports;
+        for (size_t j = 0; j < reports->all.count; j++)
+            VECTOR_PUSH(&compilation->arena, &gathering->reports.all, reports->all.items[j]);
+        gathering->reports.errors += reports->errors;
+        gathering->reports.warnings += reports->warnings;
+        gathering->reports.notes += reports->notes;
+        gathering->reports.allowed += reports->allowed;
+        gathering->reports.flooded = gathering->reports.flooded || reports->flooded;
+    }
+}
+
+const char *prill_reports_of(struct prill_compilation *const *compilations, size_t count, const char *form,
+                             bool colour, size_t *length)
+{
+    struct gathering gathering = {.compilations = compilations, .count = count};
+    struct request request = {.form = form, .colour = colour, .reports = &gathering.reports};
+    if (attempt(compilations[0], gather, &gathering))
+        attempt(compilations[0], print_reports, &request);
+    return answer(&request, length);
+}
+
+static void print_calendar_text(struct prill_compilation *compilation, struct request *request)
+{
+    calendar_text_print(&request->out, compilation->season, &compilation->reports);
+}
+
+static void print_calendar_ics(struct prill_compilation *compilation, struct request *request)
+{
+    calendar_ics_print(&request->out, compilation->season, compilation->stamp);
+}
+
+static void print_calendar_csv(struct prill_compilation *compilation, struct request *request)
+{
+    calendar_csv_print(&request->out, compilation->season);
+}
+
+static void print_calendar_json(struct prill_compilation *compilation, struct request *request)
+{
+    calendar_json_print(&request->out, compilation->season, &compilation->reports);
+}
+
+static void print_needs(struct prill_compilation *compilation, struct request *request)
+{
+    needs_text_print(&request->out, compilation->season);
+}
+
+static void print_explanation(struct prill_compilation *compilation, struct request *request)
+{
+    const char *subject = request->subject ? request->subject : "";
+    request->done = explain_text_print(&request->out, compilation->season, subject);
+    if (!request->done)
+        refuse(compilation, PRILL_BAD_CALL,
+               text_format(&compilation->arena, "nothing in the plan or the library is called %s", subject));
+}
+
+/* What can be asked for; the forms of a result stand together, the usual one first. */
+static const struct result {
+    const char *name, *form;
+    void (*print)(struct prill_compilation *compilation, struct request *request);
+} results[] = {
+    {"calendar", "text", print_calendar_text},
+    {"calendar", "ics", print_calendar_ics},
+    {"calendar", "csv", print_calendar_csv},
+    {"calendar", "json", print_calendar_json},
+    {"needs", "text", print_needs},
+    {"explain", "text", print_explanation},
+};
+enum { RESULT_COUNT = sizeof results / sizeof *results };
+
+const char *prill_result_name(size_t index)
+{
+    for (size_t i = 0; i < RESULT_COUNT; i++)
+        if ((i == 0 || strcmp(results[i].name, results[i - 1].name) != 0) && index-- == 0)
+            return results[i].name;
+    return NULL;
+}
+
+const char *prill_result_form(const char *result, size_t index)
+{
+    for (size_t i = 0; i < RESULT_COUNT; i++)
+        if (strcmp(results[i].name, result) == 0 && index-- == 0)
+            return results[i].form;
+    return NULL;
+}
+
+static const struct result *result_of(const char *name, const char *form)
+{
+    for (size_t i = 0; i < RESULT_COUNT; i++)
+        if (strcmp(results[i].name, name) == 0 && strcmp(results[i].form, form) == 0)
+            return &results[i];
+    return NULL;
+}
+
+static void print_result(struct prill_compilation *compilation, void *task)
+{
+    struct request *request = task;
+    const struct result *result = result_of(request->name, request->form);
+    request->out.arena = &compilation->arena;
+    if (!result || !compilation->season) {
+        refuse(compilation, PRILL_BAD_CALL,
+               text_format(&compilation->arena, "there is no %s as %s", request->name, request->form));
+    } else if (compilation->reports.errors == 0) {
+        request->done = true;
+        result->print(compilation, request);
+    }
+}
+
+const char *prill_result(struct prill_compilation *compilation, const char *result, const char *form,
+                         const char *subject, size_t *length)
+{
+    struct request request = {.name = result, .form = form, .subject = subject};
+    if (!attempt(compilation, print_result, &request))
+        request.done = false;
+    return answer(&request, length);
+}
+
+static void copy_stamp(struct prill_compilation *compilation, void *task)
+{
+    int64_t *stamp = ARENA_NEW(&compilation->arena, int64_t);
+    *stamp = *(const long long *)task;
+    compilation->stamp = stamp;
+}
+
+bool prill_set_stamp(struct prill_compilation *compilation, long long seconds)
+{
+    return seconds >= 0 && seconds <= CALENDAR_ICS_STAMP_LIMIT && attempt(compilation, copy_stamp, &seconds);
+}
+
+static void print_format(struct prill_compilation *compilation, void *task)
+{
+    struct request *request = task;
+    request->out.arena = &compilation->arena;
+    if (!compilation->tree->sound)
+        return;
+    request->done = format_tree(compilation->tree, &plan_layout, &request->out);
+    if (!request->done)
+        refuse(compilation, PRILL_SYSTEM_FAILED,
+               "the new layout would not keep the text: a fault of prill; nothing is changed");
+}
+
+const char *prill_format(struct prill_compilation *compilation, size_t *length)
+{
+    struct request request = {0};
+    if (!attempt(compilation, print_format, &request))
+        request.done = false;
+    return answer(&request, length);
+}
