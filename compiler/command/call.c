@@ -1,0 +1,161 @@
+#include "compiler/command/command.h"
+#include "compiler/command/message.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum { NAMES = 16 };
+
+struct reader {
+    struct call *call;
+    const char **words;
+    int count, at;
+};
+
+static const struct option_row *option_of(const struct command *command, const char *name, size_t length,
+                                          char letter)
+{
+    for (const struct option_row *row = command->options; row->name; row++)
+        if (name ? strlen(row->name) == length && memcmp(row->name, name, length) == 0
+                 : row->letter == letter)
+            return row;
+    return NULL;
+}
+
+static void complain_of_option(const struct command *command, const char *word, size_t length)
+{
+    const char *names[NAMES] = {NULL};
+    char name[64];
+    int count = 0;
+    for (const struct option_row *row = command->options; row->name && count < NAMES - 1; row++)
+        names[count++] = row->name;
+    snprintf(name, sizeof name, "%.*s", (int)length, word);
+    const char *nearest = name_nearest(names, name);
+    if (nearest)
+        message_print("%s has no option --%s; did you mean --%s?", command->name, name, nearest);
+    else
+        message_print("%s has no option --%s; `prill help %s` lists them", command->name, name,
+                      command->name);
+}
+
+/* Whether `value` is one of the words in "text|json|sarif". */
+static bool is_choice(const char *choices, const char *value)
+{
+    size_t length = strlen(value);
+    for (const char *at = choices;; at++) {
+        size_t word = strcspn(at, "|");
+        if (word == length && memcmp(at, value, length) == 0)
+            return true;
+        at += word;
+        if (!*at)
+            return false;
+    }
+}
+
+/* "text, json or sarif" */
+static const char *listed(const char *choices, char *list, size_t size)
+{
+    size_t length = 0;
+    list[0] = '\0';
+    while (*choices && length < size) {
+        size_t word = strcspn(choices, "|");
+        const char *between = length == 0 ? "" : choices[word] ? ", " : " or ";
+        length += (size_t)snprintf(list + length, size - length, "%s%.*s", between, (int)word, choices);
+        choices += word + (choices[word] != '\0');
+    }
+    return list;
+}
+
+static bool set_value(struct call *call, const struct option_row *row, const char *value)
+{
+    bool any = row->argument && row->argument[0] >= 'A' && row->argument[0] <= 'Z';
+    if (row->argument && !any && !is_choice(row->argument, value)) {
+        char list[128];
+        message_print("--%s takes %s, not \"%s\"", row->name, listed(row->argument, list, sizeof list),
+                      value);
+        return false;
+    }
+    call->values[row->id] = value;
+    return true;
+}
+
+/* The value of an option that takes one: what was written behind it, or else the next word. */
+static bool take_value(struct reader *reader, const struct option_row *row, const char *attached)
+{
+    if (!row->argument && attached) {
+        message_print("--%s takes no argument", row->name);
+        return false;
+    }
+    if (row->argument && !attached) {
+        if (reader->at == reader->count) {
+            message_print("--%s needs an argument: %s", row->name, row->argument);
+            return false;
+        }
+        attached = reader->words[reader->at++];
+    }
+    return set_value(reader->call, row, attached ? attached : "");
+}
+
+static bool read_long(struct reader *reader, const char *word)
+{
+    size_t length = strcspn(word, "=");
+    const struct option_row *row = option_of(reader->call->command, word, length, 0);
+    if (row)
+        return take_value(reader, row, word[length] ? word + length + 1 : NULL);
+    complain_of_option(reader->call->command, word, length);
+    return false;
+}
+
+static bool read_letters(struct reader *reader, const char *letters)
+{
+    const struct command *command = reader->call->command;
+    for (; *letters; letters++) {
+        const struct option_row *row = option_of(command, NULL, 0, *letters);
+        if (!row) {
+            message_print("%s has no option -%c; `prill help %s` lists them", command->name, *letters,
+                          command->name);
+            return false;
+        }
+        if (row->argument)
+            return take_value(reader, row, letters[1] ? letters + 1 : NULL);
+        if (!set_value(reader->call, row, ""))
+            return false;
+    }
+    return true;
+}
+
+static bool operands_fit(const struct call *call)
+{
+    const struct command *command = call->command;
+    if (call->values[OPTION_HELP] ||
+        (call->operand_count >= command->least && call->operand_count <= command->most))
+        return true;
+    if (call->operand_count < command->least)
+        message_print("%s needs %s", command->name, command->operands);
+    else
+        message_print("%s takes no \"%s\": it is prill %s %s", command->name, call->operands[command->most],
+                      command->name, command->operands);
+    return false;
+}
+
+bool call_read(struct call *call, const struct command *command, const char **words, int count)
+{
+    *call = (struct call){.command = command, .operands = words};
+    struct reader reader = {call, words, count, 0};
+    bool only_operands = false;
+    while (reader.at < count) {
+        const char *word = words[reader.at++];
+        bool fits = true;
+        if (only_operands || word[0] != '-' || !word[1])
+            call->operands[call->operand_count++] = word;
+        else if (strcmp(word, "--") == 0)
+            only_operands = true;
+        else if (word[1] == '-')
+            fits = read_long(&reader, word + 2);
+        else
+            fits = read_letters(&reader, word + 1);
+        if (!fits)
+            return false;
+    }
+    return operands_fit(call);
+}

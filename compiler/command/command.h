@@ -1,0 +1,70 @@
+/* The commands and their options: one table, from which come reading the command line, `prill help`, and what
+ * the tests demand of the manual page and the shells' completions. */
+#ifndef PRILL_COMMAND_COMMAND_H
+#define PRILL_COMMAND_COMMAND_H
+
+#include "compiler/prill.h"
+
+/* The program's exit statuses are those of prill.h. */
+
+enum option_id {
+    OPTION_AS,
+    OPTION_OUTPUT,
+    OPTION_WARNINGS,
+    OPTION_CHECK,
+    OPTION_MARKDOWN,
+    OPTION_STDIN_NAME,
+    OPTION_COLOR,
+    OPTION_HELP,
+    OPTION_COUNT
+};
+
+struct option_row {
+    const char *name; /* NULL ends a list */
+    enum option_id id;
+    char letter;          /* 0 without */
+    const char *argument; /* NULL: takes none; "FILE": any; "text|json": one of these words */
+    const char *meaning;
+};
+
+struct call;
+
+struct command {
+    const char *name; /* NULL ends the table */
+    const char *operands;
+    int least, most;     /* operands */
+    const char *summary; /* NULL: not listed; for tools, and free to change */
+    const char *description;
+    const struct option_row *options;
+    enum prill_status (*run)(const struct call *call);
+};
+
+extern const struct command commands[];
+
+const struct command *command_find(const char *name);
+
+/* A command line that fits its command. */
+struct call {
+    const struct command *command;
+    const char *values[OPTION_COUNT]; /* NULL: not given; "" where the option takes no argument */
+    const char **operands;
+    int operand_count;
+};
+
+/* Reads the words behind the command's name. What does not fit is said on standard error; then false. `words`
+ * is used for the operands. */
+bool call_read(struct call *call, const struct command *command, const char **words, int count);
+
+/* `prill help` on standard output, of one command or, for NULL, of all. */
+enum prill_status help_print(const struct command *command);
+
+enum prill_status command_check(const struct call *call);
+enum prill_status command_calendar(const struct call *call);
+enum prill_status command_needs(const struct call *call);
+enum prill_status command_explain(const struct call *call);
+enum prill_status command_format(const struct call *call);
+enum prill_status command_checks(const struct call *call);
+enum prill_status command_dictionary(const struct call *call);
+enum prill_status command_help(const struct call *call);
+
+#endif

@@ -1,0 +1,69 @@
+#include "compiler/command/message.h"
+#include "compiler/command/output.h"
+#include "compiler/command/plan.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+
+static enum prill_status name_plan(const char *path)
+{
+    enum prill_status status = output_print(path, strlen(path));
+    status = status_worst(status, output_print("\n", 1));
+    return status_worst(status, PRILL_PLAN_HAS_ERRORS);
+}
+
+/* Only a file can be rewritten in place. */
+static enum prill_status rewrite(const char *path, const char *text, size_t length)
+{
+    struct stat status;
+    if (stat(path, &status) == 0 && S_ISREG(status.st_mode))
+        return output_write(path, text, length);
+    message_print("%s: is no file to be rewritten; `prill format -` lays out standard input", path);
+    return PRILL_BAD_CALL;
+}
+
+static enum prill_status deliver(const struct call *call, const char *path,
+                                 const struct prill_compilation *compilation, const char *text, size_t length)
+{
+    size_t old_length;
+    const char *old = prill_text(compilation, &old_length);
+    bool same = length == old_length && memcmp(old, text, length) == 0;
+    if (call->values[OPTION_CHECK])
+        return same ? PRILL_FINE : name_plan(path);
+    if (strcmp(path, "-") == 0)
+        return output_print(text, length);
+    return same ? PRILL_FINE : rewrite(path, text, length);
+}
+
+static enum prill_status format_plan(const struct call *call, const char *path)
+{
+    struct prill_compilation *compilation;
+    size_t length;
+    enum prill_status status = prill_parse_file(path, call->values[OPTION_STDIN_NAME], &compilation);
+    const char *text =
+        compilation && status != PRILL_SYSTEM_FAILED ? prill_format(compilation, &length) : NULL;
+    if (text) {
+        status = deliver(call, path, compilation, text, length);
+    } else if (status == PRILL_PLAN_HAS_ERRORS) {
+        plan_reports(call, compilation);
+        message_print("%s: left as it is: its layout cannot be told before its errors are mended",
+                      plan_name(path));
+    } else {
+        message_print("%s: %s", plan_name(path),
+                      compilation ? prill_reason(compilation) : "there is not enough memory");
+        status = PRILL_SYSTEM_FAILED;
+    }
+    prill_free(compilation);
+    return status;
+}
+
+enum prill_status command_format(const struct call *call)
+{
+    enum prill_status status = PRILL_FINE;
+    if (!plans_fit(call))
+        return PRILL_BAD_CALL;
+    for (int i = 0; i < call->operand_count; i++)
+        status = status_worst(status, format_plan(call, call->operands[i]));
+    return status;
+}

@@ -1,0 +1,77 @@
+/* The command line: finds the command, reads the call, and sees that what was printed has arrived. */
+#include "compiler/command/command.h"
+#include "compiler/command/message.h"
+#include "compiler/command/output.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <stddef.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { NAMES = 32 };
+
+/* A plan must not be opened under the number of a closed standard stream and then be written to. What is
+ * opened instead fails on use, as the closed one would. */
+static void hold_standard_streams(void)
+{
+    for (int descriptor = STDIN_FILENO; descriptor <= STDERR_FILENO; descriptor++)
+        if (fcntl(descriptor, F_GETFD) < 0 && errno == EBADF)
+            open("/dev/null", descriptor == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
+/* A reader that goes away, or a limit on the size of files, is an error of writing and no reason to die
+ * half-way. */
+static void ignore_signals(void)
+{
+    struct sigaction ignore = {.sa_handler = SIG_IGN};
+    sigaction(SIGPIPE, &ignore, NULL);
+    sigaction(SIGXFSZ, &ignore, NULL);
+}
+
+static enum prill_status complain_of_command(const char *name)
+{
+    const char *names[NAMES] = {NULL};
+    int count = 0;
+    for (const struct command *command = commands; command->name && count < NAMES - 1; command++)
+        if (command->summary)
+            names[count++] = command->name;
+    const char *nearest = name_nearest(names, name);
+    if (name[0] == '-')
+        message_print(
+            "the command comes first: prill COMMAND [OPTION...] [PLAN...]; `prill help` lists them");
+    else if (nearest)
+        message_print("there is no command %s; did you mean %s?", name, nearest);
+    else
+        message_print("there is no command %s; `prill help` lists them", name);
+    return PRILL_BAD_CALL;
+}
+
+static enum prill_status run(const char **words, int count)
+{
+    struct call call;
+    if (count == 0) {
+        message_print("a command is missing; `prill help` lists them");
+        return PRILL_BAD_CALL;
+    }
+    if (strcmp(words[0], "--help") == 0 || strcmp(words[0], "-h") == 0)
+        return help_print(NULL);
+    if (strcmp(words[0], "--version") == 0) {
+        static const char version[] = "prill " PRILL_VERSION "\n";
+        return output_print(version, sizeof version - 1);
+    }
+    const struct command *command = command_find(words[0]);
+    if (!command)
+        return complain_of_command(words[0]);
+    if (!call_read(&call, command, words + 1, count - 1))
+        return PRILL_BAD_CALL;
+    return call.values[OPTION_HELP] ? help_print(command) : command->run(&call);
+}
+
+int main(int argc, char *argv[])
+{
+    hold_standard_streams();
+    ignore_signals();
+    return (int)run((const char **)(argv + (argc > 0)), argc > 0 ? argc - 1 : 0);
+}

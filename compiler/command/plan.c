@@ -1,0 +1,102 @@
+#include "compiler/command/plan.h"
+
+#include "compiler/check/check.h"
+#include "compiler/command/message.h"
+#include "compiler/command/output.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+const char *plan_name(const char *path)
+{
+    return strcmp(path, "-") == 0 ? "standard input" : path;
+}
+
+enum prill_status plan_compile(const struct call *call, const char *path,
+                               struct prill_compilation **compilation)
+{
+    enum prill_status status = prill_compile_file(path, call->values[OPTION_STDIN_NAME], compilation);
+    if (status == PRILL_SYSTEM_FAILED)
+        message_print("%s: %s", plan_name(path),
+                      *compilation ? prill_reason(*compilation) : "there is not enough memory");
+    return status;
+}
+
+void plan_reports(const struct call *call, struct prill_compilation *compilation)
+{
+    size_t length;
+    bool colour = output_coloured(STDERR_FILENO, call->values[OPTION_COLOR]);
+    const char *reports = prill_reports(compilation, "text", colour, &length);
+    if (reports)
+        fwrite(reports, 1, length, stderr);
+}
+
+bool plans_fit(const struct call *call)
+{
+    int from_stdin = 0;
+    for (int i = 0; i < call->operand_count; i++)
+        from_stdin += strcmp(call->operands[i], "-") == 0;
+    if (from_stdin > 1)
+        message_print("standard input can be read once only");
+    return from_stdin <= 1;
+}
+
+/* A calendar file is stamped with the moment of the plan's edition, or of SOURCE_DATE_EPOCH where a build
+ * wants all its files stamped alike (https://reproducible-builds.org/specs/source-date-epoch/); never with
+ * now. */
+static bool take_stamp(struct prill_compilation *compilation)
+{
+    const char *epoch = getenv("SOURCE_DATE_EPOCH");
+    if (!epoch || !*epoch)
+        return true;
+    char *end;
+    errno = 0;
+    long long seconds = strtoll(epoch, &end, 10);
+    if (*epoch >= '0' && *epoch <= '9' && !*end && errno == 0 && prill_set_stamp(compilation, seconds))
+        return true;
+    message_print("SOURCE_DATE_EPOCH is \"%s\"; it is to be seconds since 1970, up to the year 9999", epoch);
+    return false;
+}
+
+static enum prill_status deliver(const struct prill_compilation *compilation, const char *output,
+                                 const char *text, size_t length)
+{
+    if (!output || strcmp(output, "-") == 0)
+        return output_print(text, length);
+    if (prill_reads_file(compilation, output)) {
+        message_print("%s: not written: it is a part of the plan", output);
+        return PRILL_BAD_CALL;
+    }
+    return output_write(output, text, length);
+}
+
+/* A name that the plan does not have may be that of a rule. */
+static enum prill_status result_of(const struct call *call, struct prill_compilation *compilation,
+                                   const struct wanted *wanted)
+{
+    size_t length;
+    const char *text = prill_result(compilation, call->command->name, wanted->form, wanted->subject, &length);
+    if (text)
+        return deliver(compilation, wanted->output, text, length);
+    if (prill_status(compilation) == PRILL_BAD_CALL && wanted->subject && rule_find(text_of(wanted->subject)))
+        return rule_print(wanted->subject);
+    if (prill_status(compilation) != PRILL_PLAN_HAS_ERRORS)
+        message_print("%s", prill_reason(compilation));
+    return prill_status(compilation);
+}
+
+enum prill_status plan_result(const struct call *call, const char *path, const struct wanted *wanted)
+{
+    struct prill_compilation *compilation;
+    enum prill_status status = plan_compile(call, path, &compilation);
+    if (status != PRILL_SYSTEM_FAILED) {
+        if (wanted->reports || status == PRILL_PLAN_HAS_ERRORS)
+            plan_reports(call, compilation);
+        status = take_stamp(compilation) ? result_of(call, compilation, wanted) : PRILL_BAD_CALL;
+    }
+    prill_free(compilation);
+    return status;
+}

@@ -1,0 +1,35 @@
+/* Plans named on the command line. */
+#ifndef PRILL_COMMAND_PLAN_H
+#define PRILL_COMMAND_PLAN_H
+
+#include "compiler/command/command.h"
+
+/* As messages call a plan. */
+const char *plan_name(const char *path);
+
+/* The plan's status; what keeps it from being read is said on standard error. NULL in *compilation when
+ * memory ran out at once. */
+enum prill_status plan_compile(const struct call *call, const char *path,
+                               struct prill_compilation **compilation);
+
+struct wanted {
+    const char *form;
+    const char *subject; /* NULL without */
+    const char *output;  /* a file; NULL and "-": standard output */
+    bool reports;        /* on standard error even where there are only warnings and notes */
+};
+
+/* Compiles the plan and gives the result named like the command. A plan with errors gives its reports
+ * instead. */
+enum prill_status plan_result(const struct call *call, const char *path, const struct wanted *wanted);
+
+/* The reports of one compilation on standard error. */
+void plan_reports(const struct call *call, struct prill_compilation *compilation);
+
+/* Tells about a rule on standard output; says so when there is none of that name. */
+enum prill_status rule_print(const char *name);
+
+/* Whether standard input is named once at most; says so otherwise. */
+bool plans_fit(const struct call *call);
+
+#endif

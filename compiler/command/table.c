@@ -1,0 +1,100 @@
+#include "compiler/command/command.h"
+
+#include <stddef.h>
+#include <string.h>
+
+#define COLOR_ROW                                                                                            \
+    {                                                                                                        \
+        "color", OPTION_COLOR, 0, "auto|always|never", "whether reports are coloured; auto: on a terminal"   \
+    }
+#define STDIN_NAME_ROW                                                                                       \
+    {                                                                                                        \
+        "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path that a plan on standard input stands for"      \
+    }
+#define HELP_ROW                                                                                             \
+    {                                                                                                        \
+        "help", OPTION_HELP, 'h', NULL, "tell about this command"                                            \
+    }
+#define END_ROW                                                                                              \
+    {                                                                                                        \
+        NULL, OPTION_COUNT, 0, NULL, NULL                                                                    \
+    }
+
+static const struct option_row check_options[] = {
+    {"as", OPTION_AS, 0, "text|json|sarif", "the form of the reports; json: one object a line"},
+    {"warnings", OPTION_WARNINGS, 0, "error", "end with status 1 on a warning too"},
+    STDIN_NAME_ROW,
+    COLOR_ROW,
+    HELP_ROW,
+    END_ROW,
+};
+
+static const struct option_row calendar_options[] = {
+    {"as", OPTION_AS, 0, "text|ics|csv|json", "the form; without it the ending of FILE decides, or text"},
+    {"output", OPTION_OUTPUT, 'o', "FILE", "write FILE, whole or not at all; - is standard output"},
+    STDIN_NAME_ROW,
+    COLOR_ROW,
+    HELP_ROW,
+    END_ROW,
+};
+
+static const struct option_row plan_options[] = {STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
+
+static const struct option_row format_options[] = {
+    {"check", OPTION_CHECK, 0, NULL, "write nothing; name the plans that are not in this layout, status 1"},
+    STDIN_NAME_ROW,
+    COLOR_ROW,
+    HELP_ROW,
+    END_ROW,
+};
+
+static const struct option_row checks_options[] = {
+    {"markdown", OPTION_MARKDOWN, 0, NULL, "as a document, docs/checks.md"},
+    HELP_ROW,
+    END_ROW,
+};
+
+static const struct option_row help_options[] = {HELP_ROW, END_ROW};
+
+enum { ANY_NUMBER = 1 << 20 };
+
+const struct command commands[] = {
+    {"check", "PLAN...", 1, ANY_NUMBER, "tell what is wrong in a plan",
+     "Checks each plan and reports what it finds on standard output: errors, warnings and notes, each at its "
+     "place.",
+     check_options, command_check},
+    {"calendar", "PLAN", 1, 1, "print what is to be done on which day",
+     "Dates the season and prints it: text for a person, ics for calendar programs, csv for spreadsheets, "
+     "json for "
+     "other programs. After an error there is no calendar. Reports go to standard error.",
+     calendar_options, command_calendar},
+    {"needs", "PLAN", 1, 1, "print what the soil tests say the lawn needs",
+     "Prints the soil results by zone, how the scale reads them, and what follows.", plan_options,
+     command_needs},
+    {"explain", "[PLAN] NAME", 1, 2, "tell how a result came about, or what a rule means",
+     "With a plan, tells how the dates, rates and amounts of the named thing were found, down to the lines "
+     "of the plan. "
+     "Without one, tells what a rule of `prill checks` watches over and why.",
+     plan_options, command_explain},
+    {"format", "PLAN...", 1, ANY_NUMBER, "lay out a plan's text",
+     "Rewrites each plan in the canonical layout, in place; comments and every word stay as they are. A plan "
+     "with "
+     "syntax errors is left alone. - prints standard input's layout on standard output.",
+     format_options, command_format},
+    {"checks", "", 0, 0, "list every rule a plan is held to",
+     "Lists the rules by name, with what they watch over. `prill explain RULE` tells more.", checks_options,
+     command_checks},
+    {"dictionary", "", 0, 0, NULL, "Prints the words of the language as a dictionary for fuzzing.",
+     help_options, command_dictionary},
+    {"help", "[COMMAND]", 0, 1, "tell about prill or one of its commands", "Prints what you are reading.",
+     help_options, command_help},
+    {NULL, NULL, 0, 0, NULL, NULL, NULL, NULL},
+};
+
+const struct command *command_find(const char *name)
+{
+    for (const struct command *command = commands; command->name; command++)
+        if (strcmp(command->name, name) == 0)
+            return command;
+    return NULL;
+}
