@@ -1,0 +1,65 @@
+/* Any bytes through the whole compiler by its public header, no file opened: a plan without errors gives
+ * every result, one with errors gives none, and the reports can always be told. */
+#include "compiler/prill.h"
+
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+
+#define DEMAND(condition)                                                                                    \
+    do {                                                                                                     \
+        if (!(condition))                                                                                    \
+            abort();                                                                                         \
+    } while (0)
+
+static void demand_reports(struct prill_compilation *compilation)
+{
+    static const char *const forms[] = {"text", "json", "sarif"};
+    size_t length;
+    for (size_t i = 0; i < sizeof forms / sizeof *forms; i++) {
+        const char *reports = prill_reports(compilation, forms[i], i == 0, &length);
+        DEMAND(reports && strlen(reports) == length);
+    }
+}
+
+/* `explain` wants the name of something; where there is none of that name the call is a bad one. */
+static void demand_result(struct prill_compilation *compilation, const char *result, const char *form,
+                          enum prill_status status)
+{
+    static const char *const subjects[] = {"spring-feed", "north", "starter", "a"};
+    size_t length;
+    for (size_t i = 0; i < sizeof subjects / sizeof *subjects; i++) {
+        bool needs_subject = strcmp(result, "explain") == 0;
+        const char *text = prill_result(compilation, result, form, subjects[i], &length);
+        DEMAND(!text || status == PRILL_FINE);
+        DEMAND(text || status == PRILL_PLAN_HAS_ERRORS || needs_subject);
+        DEMAND(!text || strlen(text) == length);
+        if (!needs_subject)
+            break;
+    }
+}
+
+static void demand_results(struct prill_compilation *compilation, enum prill_status status)
+{
+    const char *result, *form;
+    for (size_t i = 0; (result = prill_result_name(i)); i++)
+        for (size_t j = 0; (form = prill_result_form(result, j)); j++)
+            demand_result(compilation, result, form, status);
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+    struct prill_compilation *compilation;
+    size_t length;
+    enum prill_status status = prill_compile_text("fuzz.prill", (const char *)data, size, true, &compilation);
+    DEMAND(compilation && (status == PRILL_FINE || status == PRILL_PLAN_HAS_ERRORS));
+    DEMAND((prill_error_count(compilation) > 0) == (status == PRILL_PLAN_HAS_ERRORS));
+    demand_reports(compilation);
+    demand_results(compilation, status);
+    prill_format(compilation, &length);
+    DEMAND(prill_status(compilation) != PRILL_SYSTEM_FAILED);
+    prill_free(compilation);
+    return 0;
+}
