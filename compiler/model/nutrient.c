@@ -76,7 +76,7 @@ const struct nutrient_form *nutrient_trade_form(enum nutrient nutrient)
     for (size_t i = 0; i < FORM_COUNT; i++)
         if (forms[i].nutrient == nutrient)
             return &forms[i];
-    assert(!"every nutrient has a form");
+    assert(false && "every nutrient has a form");
     return forms;
 }
 

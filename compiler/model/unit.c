@@ -62,6 +62,8 @@ const struct unit *unit_find(const struct text *words, size_t count, size_t *tak
 {
     const struct unit *found = NULL;
     *taken = 0;
+    if (count == 0 || words->length == 0)
+        return NULL;
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
         size_t as_symbol = longest_spelling(unit->symbols, words, count, false);
         size_t as_word = longest_spelling(unit->words, words, count, true);
