@@ -37,11 +37,11 @@ void *arena_array(struct arena *arena, size_t count, size_t size);
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size);
 
 /* VECTOR_PUSH(arena, v, value): appends to a struct with members items, count, capacity (size_t). */
-#define VECTOR_PUSH(arena, v, value)                                                                        \
-    do {                                                                                                   \
-        if ((v)->count == (v)->capacity)                                                                   \
-            (v)->items = arena_grow((arena), (v)->items, (v)->count, &(v)->capacity, sizeof *(v)->items);  \
-        (v)->items[(v)->count++] = (value);                                                                \
+#define VECTOR_PUSH(arena, v, value)                                                                         \
+    do {                                                                                                     \
+        if ((v)->count == (v)->capacity)                                                                     \
+            (v)->items = arena_grow((arena), (v)->items, (v)->count, &(v)->capacity, sizeof *(v)->items);    \
+        (v)->items[(v)->count++] = (value);                                                                  \
     } while (0)
 
 #endif

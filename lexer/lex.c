@@ -49,6 +49,7 @@ struct lexer {
     struct arena *arena;
     struct reports *reports;
     struct tokens *tokens;
+    bool lone_return; /* one was reported */
 };
 
 static const char *const descriptions[TOKEN_KIND_COUNT] = {
@@ -215,17 +216,61 @@ static bool join_previous(struct lexer *lexer, enum scan scan, enum scan previou
     return true;
 }
 
-/* Broken UTF-8 cuts a comment short; the rest of its line is still comment. */
-static void extend_comment(struct lexer *lexer)
+/* What may not stand in a comment cuts it short; the rest of its line is still comment. */
+static bool follows_comment(const struct lexer *lexer)
 {
-    struct tokens *tokens = lexer->tokens;
-    if (!tokens->count)
-        return;
-    struct token *last = &tokens->items[tokens->count - 1];
-    if (last->kind != TOKEN_COMMENT || last->end != place_here(lexer).start)
-        return;
+    const struct tokens *tokens = lexer->tokens;
+    const struct token *last = tokens->count ? &tokens->items[tokens->count - 1] : NULL;
+    return last && last->kind == TOKEN_COMMENT && last->end == place_here(lexer).start;
+}
+
+static void finish_comment(struct lexer *lexer)
+{
     skip_line(lexer);
-    last->end = place_here(lexer).end;
+    lexer->tokens->items[lexer->tokens->count - 1].end = place_here(lexer).end;
+}
+
+/* The bytes of a quotation mark at `at`, plain or curly; 0 where none stands. */
+static size_t quote_length(struct text text, size_t at)
+{
+    static const char *const marks[] = {"\"", "\u201c", "\u201d", "\u201e", "\u00ab", "\u00bb"};
+    for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
+        size_t length = strlen(marks[i]);
+        if (length <= text.length - at && !memcmp(text.start + at, marks[i], length))
+            return length;
+    }
+    return 0;
+}
+
+/* Text between curly quotes is one mistake: it reaches to the next quotation mark of its line. */
+static void complain_of_quotes(struct lexer *lexer)
+{
+    struct place open = place_here(lexer), close;
+    struct report *report = complain(lexer, RULE_CHARACTER, "quoted text stands between plain \" marks");
+    report_fix(lexer->reports, report, true, open, "\"", "write plain \" marks");
+    skip_line(lexer);
+    struct text line = here_text(lexer);
+    for (size_t at = open.end - open.start; at < line.length; at++) {
+        size_t length = quote_length(line, at);
+        if (!length)
+            continue;
+        lexer->scanner.cursor = lexer->scanner.start + at + length;
+        close =
+            (struct place){lexer->source, open.start + (uint32_t)at, open.start + (uint32_t)(at + length)};
+        report_fix(lexer->reports, report, true, close, "\"", NULL);
+        report->place.end = close.end;
+        return;
+    }
+    lexer->scanner.cursor = lexer->scanner.start + (open.end - open.start);
+}
+
+/* Where one line ends so, every line does: it is said once, and the lines are read as such. */
+static void complain_of_return(struct lexer *lexer)
+{
+    if (!lexer->lone_return)
+        complain(lexer, RULE_CHARACTER, "this line ends in a carriage return without a line feed")->help =
+            "save the file with Unix or Windows line ends";
+    lexer->lone_return = true;
 }
 
 static void complain_of_character(struct lexer *lexer, enum scan scan)
@@ -233,8 +278,7 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
     struct report *report;
     switch ((int)scan) {
     case SCAN_CURLY_QUOTE:
-        report = complain(lexer, RULE_CHARACTER, "quoted text stands between plain \" marks");
-        offer(lexer, report, true, "\"");
+        complain_of_quotes(lexer);
         break;
     case SCAN_ODD_BLANK:
         report = complain(lexer, RULE_CHARACTER,
@@ -251,9 +295,9 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
         offer(lexer, report, false, with_byte(lexer, '_', '-'));
         break;
     case SCAN_HIDDEN:
-        report = complain(lexer, RULE_CHARACTER,
-                          text_format(lexer->arena, "the control character %s may not stand in a plan",
-                                      code_point_name(lexer)));
+        complain(lexer, RULE_CHARACTER,
+                 text_format(lexer->arena, "the control character %s may not stand in a plan",
+                             code_point_name(lexer)));
         break;
     default:
         complain(lexer, RULE_CHARACTER,
@@ -270,10 +314,9 @@ static void complain_of_date(struct lexer *lexer)
 
 static void take_mistake(struct lexer *lexer, enum scan scan, enum scan previous)
 {
-    if (scan == SCAN_BROKEN_UTF8)
-        extend_comment(lexer);
-    if ((scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN || scan == SCAN_STRAY) &&
-        join_previous(lexer, scan, previous))
+    bool bytes = scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN;
+    bool in_comment = bytes && follows_comment(lexer);
+    if (!in_comment && (bytes || scan == SCAN_STRAY) && join_previous(lexer, scan, previous))
         return;
     if (scan == SCAN_CONFLICT_MARKER)
         complain(lexer, RULE_CONFLICT_MARKER, "a merge was left unfinished here");
@@ -283,6 +326,8 @@ static void take_mistake(struct lexer *lexer, enum scan scan, enum scan previous
         complain_of_range(lexer);
     else if (scan == SCAN_SLASH_DATE || scan == SCAN_ODD_DATE)
         complain_of_date(lexer);
+    else if (scan == SCAN_LONE_RETURN)
+        complain_of_return(lexer);
     else if (scan == SCAN_LONG_GRADE)
         complain(lexer, RULE_NUMBER, "a grade has three numbers: N-P2O5-K2O")->help =
             "state further nutrients with `contains`, such as `contains S 4%`";
@@ -292,7 +337,10 @@ static void take_mistake(struct lexer *lexer, enum scan scan, enum scan previous
         complain(lexer, RULE_ENCODING, "these bytes are not UTF-8 text");
     else
         complain_of_character(lexer, scan);
-    add_token(lexer, TOKEN_INVALID);
+    if (in_comment)
+        finish_comment(lexer);
+    else
+        add_token(lexer, scan == SCAN_LONE_RETURN ? TOKEN_NEWLINE : TOKEN_INVALID);
 }
 
 /* Zeros before the first other digit of the whole part say nothing; every other digit counts. */
@@ -343,6 +391,24 @@ static void take_token(struct lexer *lexer, enum scan scan)
     }
 }
 
+/* A mark at the start tells UTF-16, in which every second byte would be a mistake of its own. */
+static bool is_utf16(const struct source *source)
+{
+    const unsigned char *bytes = source->bytes;
+    return source->length >= 2 &&
+           ((bytes[0] == 0xff && bytes[1] == 0xfe) || (bytes[0] == 0xfe && bytes[1] == 0xff));
+}
+
+static void take_utf16(struct lexer *lexer)
+{
+    complain(lexer, RULE_ENCODING, "this file is UTF-16 text")->help = "save it as UTF-8";
+    lexer->scanner.cursor = lexer->scanner.limit;
+    add_token(lexer, TOKEN_INVALID);
+}
+
+/* Plans have a token for four or five of their bytes, so that the vector hardly ever grows. */
+enum { BYTES_PER_TOKEN = 3 };
+
 void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
                 struct tokens *tokens)
 {
@@ -355,7 +421,11 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
         .reports = reports,
         .tokens = tokens,
     };
-    *tokens = (struct tokens){.source = source};
+    size_t capacity = source->length / BYTES_PER_TOKEN + 16;
+    *tokens = (struct tokens){
+        .source = source, .items = ARENA_ARRAY(arena, capacity, struct token), .capacity = capacity};
+    if (is_utf16(source))
+        take_utf16(&lexer);
     enum scan scan, previous = SCAN_END;
     do {
         scan = scan_token(&lexer.scanner);

@@ -29,19 +29,21 @@ enum scan scan_token(struct scanner *scanner)
             digits   = [0-9]+;
             decimal  = digits ("." digits)?;
             number   = "-"? decimal;
-            fraction = digits "/" digits | digits " "+ digits "/" digits;
+            fraction = "-"? (digits " "+)? digits "/" digits;
             letter   = L;
             inner    = L | Mn | Mc | [0-9] | [\u00b2\u00b3];
             word     = letter inner* ("-" inner+)* | "\u00b0" [CFcf];
             control  = [\x00-\x08\x0b\x0c\x0e-\x1f\x7f] | [\u0080-\u009f];
-            hidden   = [\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff];
+            reorder  = [\u2028-\u202e\u2066-\u2069];  // shows a line as something else than it is
+            hidden   = reorder | [\u061c\u200b-\u200f\u2060-\u2065\ufeff];
             in_quote = [^"\\\n\r] \ (control | hidden);
+            in_comment = [^\n\r] \ (control | reorder);
             marker7  = ("<<<<<<<" | ">>>>>>>" | "|||||||" | "=======");
 
             $                    { return SCAN_END; }
             blank+               { continue; }
             line_end             { return SCAN_NEWLINE; }
-            "#" [^\r\n]*         { return SCAN_COMMENT; }
+            "#" in_comment*      { return SCAN_COMMENT; }
             word                 { return SCAN_WORD; }
             number               { return SCAN_NUMBER; }
             fraction             { return SCAN_NUMBER; }
@@ -77,6 +79,7 @@ enum scan scan_token(struct scanner *scanner)
             [\u201c\u201d\u201e\u00ab\u00bb]         { return SCAN_CURLY_QUOTE; }
             [\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]  { return SCAN_ODD_BLANK; }
             [\u2010-\u2015\u2212]                    { return SCAN_ODD_DASH; }
+            "\r"                 { return SCAN_LONE_RETURN; }
             hidden | control     { return SCAN_HIDDEN; }
             [^]                  { return SCAN_STRAY; }
             *                    { return SCAN_BROKEN_UTF8; }
