@@ -131,6 +131,8 @@ static int yyreport_syntax_error(const yypcontext_t *context, struct parse *pars
     yysymbol_kind_t expected[YYNTOKENS];
     int count = yypcontext_expected_tokens(context, expected, YYNTOKENS);
     struct parse_expectation expectation = {0};
+    if (count < 0)
+        parse_exhausted(parse);
     for (int i = 0; i < count; i++) {
         yysymbol_kind_t symbol = expected[i];
         expectation.term |= symbol == YYSYMBOL_WORD;
@@ -147,5 +149,7 @@ static int yyreport_syntax_error(const yypcontext_t *context, struct parse *pars
 /* Only for what is no syntax error: the parser's own stack. */
 static void prill_error(const struct span *span, struct parse *parse, const char *sentence)
 {
-    parse_complain_of_stack(parse, *span, sentence);
+    (void)span;
+    (void)sentence;
+    parse_exhausted(parse);
 }

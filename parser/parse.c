@@ -5,158 +5,6 @@
  * of. */
 #include "parser/parse.h"
 
-enum { RULE_SYNTAX, RULE_UNCLOSED, RULE_UNOPENED, RULE_DEPTH };
-
-const struct rule parser_rules[] = {
-    [RULE_SYNTAX] =
-        {"syntax", SEVERITY_ERROR, "text that is no statement",
-         "A plan is one statement a line; a statement may carry a block of further statements between "
-         "{ and }. A line goes on after a comma and inside ( ).",
-         NULL},
-    [RULE_UNCLOSED] =
-        {"unclosed", SEVERITY_ERROR, "a block or group that is opened and not closed",
-         "Every { needs its }, every ( its ). The report names the line before which the closing mark "
-         "seems to be missing, judging by the indentation.",
-         NULL},
-    [RULE_UNOPENED] = {"unopened", SEVERITY_ERROR, "a closing mark with nothing to close",
-                       "A } or ) stands where no block or group is open.", NULL},
-    [RULE_DEPTH] = {"depth", SEVERITY_ERROR, "blocks or groups nested too deep",
-                    "Blocks and groups may be nested 64 deep; no plan needs more than three.", NULL},
-};
-const size_t parser_rule_count = sizeof parser_rules / sizeof *parser_rules;
-
-struct parse {
-    struct arena *arena;
-    struct reports *reports;
-    struct tree *tree;
-    prill_pstate *state;
-    uint32_t blocks[DEPTH_LIMIT]; /* tokens of the braces now open */
-    uint32_t block_count;
-    uint32_t groups[DEPTH_LIMIT];
-    uint32_t group_count;
-    uint32_t missing_closes; /* more { than } in the file, not yet made up for */
-    uint32_t blamed_brace;   /* the last { that was itself a mistake; UINT32_MAX before */
-    bool stopped;
-};
-
-/* ---- what the grammar's actions build ---- */
-
-struct block *parse_block(struct parse *parse)
-{
-    return ARENA_NEW(parse->arena, struct block);
-}
-
-struct block *parse_add(struct parse *parse, struct block *block, struct statement *statement)
-{
-    (void)parse;
-    if (block->last)
-        block->last->next = statement;
-    else
-        block->first = statement;
-    block->last = statement;
-    block->count++;
-    return block;
-}
-
-struct block *parse_close(struct parse *parse, struct block *block, struct span open, struct span close)
-{
-    block->open = open.first;
-    block->close = close.first;
-    block->depth = parse->block_count + 1;
-    return block;
-}
-
-struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block)
-{
-    struct statement *statement = ARENA_NEW(parse->arena, struct statement);
-    statement->first = terms.first;
-    statement->end = terms.end;
-    statement->block = block;
-    return statement;
-}
-
-struct statement *parse_broken(struct parse *parse, struct span terms, struct block *block)
-{
-    struct statement *statement = parse_statement(parse, terms, block);
-    statement->broken = true;
-    parse->tree->sound = false;
-    return statement;
-}
-
-void parse_plan(struct parse *parse, struct block *block)
-{
-    block->open = 0;
-    block->close = (uint32_t)parse->tree->tokens.count - 1;
-    parse->tree->plan = block;
-}
-
-/* ---- complaints ---- */
-
-static struct place place_of(const struct parse *parse, uint32_t token)
-{
-    return token_place(&parse->tree->tokens, token);
-}
-
-static enum token_kind kind_of(const struct parse *parse, uint32_t token)
-{
-    return (enum token_kind)parse->tree->tokens.items[token].kind;
-}
-
-static uint32_t previous_token(const struct parse *parse, uint32_t token)
-{
-    while (token-- > 0)
-        if (kind_of(parse, token) != TOKEN_COMMENT && kind_of(parse, token) != TOKEN_NEWLINE)
-            return token;
-    return UINT32_MAX;
-}
-
-static const char *wanted(const struct parse_expectation *expected, enum token_kind before)
-{
-    if (before == TOKEN_COMMA)
-        return "a line that ends in `,` goes on: a further part of the statement is missing";
-    if (before == TOKEN_OPEN_GROUP)
-        return "a group between ( and ) cannot be empty";
-    if (expected->close_group)
-        return "expected more of the statement, `,` or the closing `)`";
-    if (expected->open_block)
-        return "expected more of the statement, `,`, a `{` or the end of the line";
-    if (expected->line_end && !expected->term)
-        return "a new statement begins on a new line";
-    return "a statement begins with a word that says what it is";
-}
-
-void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected)
-{
-    enum token_kind kind = kind_of(parse, found.first);
-    uint32_t before = previous_token(parse, found.first);
-    enum token_kind before_kind = before == UINT32_MAX ? TOKEN_NEWLINE : kind_of(parse, before);
-    parse->tree->sound = false;
-    if (kind == TOKEN_OPEN_BLOCK) {
-        bool cascade = before != UINT32_MAX && before == parse->blamed_brace;
-        parse->blamed_brace = found.first;
-        if (cascade)
-            return;
-        report_add(parse->reports, &parser_rules[RULE_SYNTAX], place_of(parse, found.first),
-                   "this `{` belongs to no statement")
-            ->help = "a block's `{` stands at the end of its statement's line";
-        return;
-    }
-    struct report *report = report_add(
-        parse->reports, &parser_rules[RULE_SYNTAX], place_of(parse, found.first), "%s cannot stand here",
-        kind == TOKEN_NEWLINE ? "the end of the line" : token_description(kind));
-    report->help = wanted(expected, before_kind);
-}
-
-void parse_complain_of_stack(struct parse *parse, struct span found, const char *sentence)
-{
-    parse->tree->sound = false;
-    parse->stopped = true;
-    report_add(parse->reports, &parser_rules[RULE_DEPTH], place_of(parse, found.first),
-               "the plan cannot be read: %s", sentence);
-}
-
-/* ---- the driver ---- */
-
 static void push(struct parse *parse, int terminal, uint32_t token)
 {
     struct span span = {token, token + 1};
@@ -167,80 +15,68 @@ static void push(struct parse *parse, int terminal, uint32_t token)
 
 static int terminal_of(enum token_kind kind)
 {
-    switch (kind) {
-    case TOKEN_WORD:
-        return TOK_WORD;
-    case TOKEN_STRING:
-        return TOK_STRING;
-    case TOKEN_NUMBER:
-        return TOK_NUMBER;
-    case TOKEN_PERCENT:
-        return TOK_PERCENT;
-    case TOKEN_DATE:
-        return TOK_DATE;
-    case TOKEN_GRADE:
-        return TOK_GRADE;
-    case TOKEN_CLOCK:
-        return TOK_CLOCK;
-    case TOKEN_COMMA:
-        return TOK_COMMA;
-    case TOKEN_COLON:
-        return TOK_COLON;
-    case TOKEN_SLASH:
-        return TOK_SLASH;
-    case TOKEN_LESS:
-        return TOK_LESS;
-    case TOKEN_OPEN_BLOCK:
-        return TOK_OPEN_BLOCK;
-    case TOKEN_CLOSE_BLOCK:
-        return TOK_CLOSE_BLOCK;
-    case TOKEN_OPEN_GROUP:
-        return TOK_OPEN_GROUP;
-    case TOKEN_CLOSE_GROUP:
-        return TOK_CLOSE_GROUP;
-    case TOKEN_NEWLINE:
-    case TOKEN_END:
-        return TOK_LINE_END;
-    case TOKEN_COMMENT:
-    case TOKEN_INVALID:
-    case TOKEN_KIND_COUNT:
-        break;
-    }
-    return TOK_PRILL_error;
+    static const int terminals[TOKEN_KIND_COUNT] = {
+        [TOKEN_WORD] = TOK_WORD,
+        [TOKEN_STRING] = TOK_STRING,
+        [TOKEN_NUMBER] = TOK_NUMBER,
+        [TOKEN_PERCENT] = TOK_PERCENT,
+        [TOKEN_DATE] = TOK_DATE,
+        [TOKEN_GRADE] = TOK_GRADE,
+        [TOKEN_CLOCK] = TOK_CLOCK,
+        [TOKEN_COMMA] = TOK_COMMA,
+        [TOKEN_COLON] = TOK_COLON,
+        [TOKEN_SLASH] = TOK_SLASH,
+        [TOKEN_LESS] = TOK_LESS,
+        [TOKEN_OPEN_BLOCK] = TOK_OPEN_BLOCK,
+        [TOKEN_CLOSE_BLOCK] = TOK_CLOSE_BLOCK,
+        [TOKEN_OPEN_GROUP] = TOK_OPEN_GROUP,
+        [TOKEN_CLOSE_GROUP] = TOK_CLOSE_GROUP,
+        [TOKEN_INVALID] = TOK_PRILL_error,
+    };
+    return terminals[kind];
 }
 
 static uint32_t column_of(const struct parse *parse, uint32_t token)
 {
-    struct place place = place_of(parse, token);
-    return source_position(place.source, place.start).byte_column;
+    struct place place = parse_place(parse, token);
+    return source_position(place.source, place.start).column;
 }
 
-/* The first token of the line that `token` stands on. */
-static uint32_t line_head(const struct parse *parse, uint32_t token)
+static void close_group(struct parse *parse, uint32_t before)
 {
-    while (token > 0 && kind_of(parse, token - 1) != TOKEN_NEWLINE)
-        token--;
-    return token;
+    uint32_t open = parse->groups[--parse->group_count].token;
+    report_add(parse->reports, &parser_rules[RULE_UNCLOSED], parse_place(parse, open),
+               "this `(` is never closed");
+    parse->tree->sound = false;
+    push(parse, TOK_CLOSE_GROUP, before);
 }
 
 static void close_groups(struct parse *parse, uint32_t before)
 {
-    while (parse->group_count) {
-        uint32_t open = parse->groups[--parse->group_count];
-        report_add(parse->reports, &parser_rules[RULE_UNCLOSED], place_of(parse, open),
-                   "this `(` is never closed");
-        parse->tree->sound = false;
-        push(parse, TOK_CLOSE_GROUP, before);
-    }
+    while (parse->group_count)
+        close_group(parse, before);
+}
+
+/* A group whose ) is missing ends with its line, not with the file: the lines below are other statements. */
+static void close_unclosed_groups(struct parse *parse, uint32_t before)
+{
+    while (parse->group_count && parse->groups[parse->group_count - 1].unclosed)
+        close_group(parse, before);
+}
+
+static void open_group(struct parse *parse, uint32_t token)
+{
+    bool unclosed = parse_unclosed_group(parse, token, token + 1);
+    parse->groups[parse->group_count++] = (struct open_group){token, unclosed};
 }
 
 static void close_block(struct parse *parse, uint32_t before)
 {
-    uint32_t open = parse->blocks[--parse->block_count];
-    struct report *report = report_add(parse->reports, &parser_rules[RULE_UNCLOSED], place_of(parse, open),
+    uint32_t open = parse->blocks[--parse->block_count].token;
+    struct report *report = report_add(parse->reports, &parser_rules[RULE_UNCLOSED], parse_place(parse, open),
                                        "this `{` is never closed");
-    if (kind_of(parse, before) != TOKEN_END)
-        report_label(parse->reports, report, place_of(parse, before),
+    if (parse_kind(parse, before) != TOKEN_END)
+        report_label(parse->reports, report, parse_place(parse, before),
                      "a `}` seems to be missing before this line");
     parse->tree->sound = false;
     push(parse, TOK_CLOSE_BLOCK, before);
@@ -248,83 +84,144 @@ static void close_block(struct parse *parse, uint32_t before)
 }
 
 /* Where the file has too few }, a line no deeper than the block's own line shows where the block should have
- * ended. Without this guess everything after it would be read as part of the block. */
-static void close_by_indentation(struct parse *parse, uint32_t token)
+ * ended, if its first line was deeper. (A } may stand as deep as that.) Without this guess everything after
+ * it would be read as part of the block. */
+static void close_by_indentation(struct parse *parse, uint32_t token, bool brace)
 {
+    uint32_t column = parse->missing_closes ? column_of(parse, token) : 0;
     while (parse->missing_closes && parse->block_count) {
-        uint32_t open = parse->blocks[parse->block_count - 1];
-        if (column_of(parse, token) > column_of(parse, line_head(parse, open)))
+        struct open_block *block = &parse->blocks[parse->block_count - 1];
+        if (!block->inner_column)
+            block->inner_column = column;
+        if (column + brace > block->column || block->inner_column <= block->column)
             return;
         parse->missing_closes--;
         close_block(parse, token);
     }
 }
 
-static bool too_deep(struct parse *parse, uint32_t count, uint32_t token)
+static void open_block(struct parse *parse, uint32_t token)
+{
+    uint32_t column = parse->missing_closes ? column_of(parse, parse->line_head) : 0;
+    parse->blocks[parse->block_count++] = (struct open_block){.token = token, .column = column};
+}
+
+static bool too_deep(struct parse *parse, uint32_t count, uint32_t token, const char *what)
 {
     if (count < DEPTH_LIMIT)
         return false;
-    report_add(parse->reports, &parser_rules[RULE_DEPTH], place_of(parse, token),
-               "blocks are nested more than %d deep", DEPTH_LIMIT);
+    report_add(parse->reports, &parser_rules[RULE_DEPTH], parse_place(parse, token),
+               "%s are nested more than %d deep", what, DEPTH_LIMIT);
     parse->tree->sound = false;
     parse->stopped = true;
     return true;
 }
 
+static bool closes(struct parse *parse, uint32_t *count, uint32_t token, const char *sentence)
+{
+    if (*count) {
+        --*count;
+        return true;
+    }
+    report_add(parse->reports, &parser_rules[RULE_UNOPENED], parse_place(parse, token), "%s", sentence);
+    parse->tree->sound = false;
+    return false;
+}
+
 /* Keeps count of braces and groups; false when the token is not for the grammar. */
 static bool track(struct parse *parse, enum token_kind kind, uint32_t token)
 {
+    if (kind == TOKEN_OPEN_BLOCK || kind == TOKEN_CLOSE_BLOCK)
+        close_groups(parse, token);
+    if (kind == TOKEN_CLOSE_BLOCK)
+        return closes(parse, &parse->block_count, token, "this `}` closes no block");
+    if (kind == TOKEN_CLOSE_GROUP)
+        return closes(parse, &parse->group_count, token, "this `)` closes no group");
     if (kind == TOKEN_OPEN_BLOCK) {
-        close_groups(parse, token);
-        if (too_deep(parse, parse->block_count, token))
+        if (too_deep(parse, parse->block_count, token, "blocks"))
             return false;
-        parse->blocks[parse->block_count++] = token;
+        open_block(parse, token);
     } else if (kind == TOKEN_OPEN_GROUP) {
-        if (too_deep(parse, parse->group_count, token))
+        if (too_deep(parse, parse->group_count, token, "groups"))
             return false;
-        parse->groups[parse->group_count++] = token;
-    } else if (kind == TOKEN_CLOSE_BLOCK) {
-        close_groups(parse, token);
-        if (!parse->block_count) {
-            report_add(parse->reports, &parser_rules[RULE_UNOPENED], place_of(parse, token),
-                       "this `}` closes no block");
-            parse->tree->sound = false;
-            return false;
-        }
-        parse->block_count--;
-    } else if (kind == TOKEN_CLOSE_GROUP) {
-        if (!parse->group_count) {
-            report_add(parse->reports, &parser_rules[RULE_UNOPENED], place_of(parse, token),
-                       "this `)` closes no group");
-            parse->tree->sound = false;
-            return false;
-        }
-        parse->group_count--;
+        open_group(parse, token);
     }
     return true;
 }
 
+/* The next token but line ends and comments. */
+static uint32_t next_token(const struct parse *parse, uint32_t token)
+{
+    do
+        token++;
+    while (parse_kind(parse, token) == TOKEN_NEWLINE || parse_kind(parse, token) == TOKEN_COMMENT);
+    return token;
+}
+
+/* Whether a statement is under way after such a token. */
+static bool is_term(enum token_kind kind)
+{
+    return kind < TOKEN_OPEN_BLOCK ? kind != TOKEN_END && kind != TOKEN_COMMA
+                                   : kind == TOKEN_CLOSE_GROUP || kind == TOKEN_INVALID;
+}
+
+/* A `{` below the statement it belongs to is taken as if it stood at its end. */
+static void complain_of_lone_brace(struct parse *parse, uint32_t before, uint32_t brace)
+{
+    struct report *report = report_add(parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, brace),
+                                       "this `{` stands on a line of its own");
+    report->help = "a block's `{` stands at the end of its statement's line";
+    struct place gap = {parse->tree->source, parse_place(parse, before).end, parse_place(parse, brace).start};
+    bool comment = false;
+    for (uint32_t i = before + 1; i < brace; i++)
+        comment = comment || parse_kind(parse, i) == TOKEN_COMMENT;
+    if (!comment)
+        report_fix(parse->reports, report, true, gap, " ", "put it at the end of the line above");
+    parse->tree->sound = false;
+}
+
+/* A line end counts where it ends a statement. Returns the last token that is dealt with by it. */
+static uint32_t feed_line_end(struct parse *parse, uint32_t token)
+{
+    enum token_kind before = parse->before == PARSE_NONE ? TOKEN_NEWLINE : parse_kind(parse, parse->before);
+    if (before != TOKEN_COMMA)
+        close_unclosed_groups(parse, token);
+    if (before != TOKEN_COMMA && !parse->group_count) {
+        uint32_t next = is_term(before) ? next_token(parse, token) : token;
+        if (parse_kind(parse, next) == TOKEN_OPEN_BLOCK) {
+            complain_of_lone_brace(parse, parse->before, next);
+            return next - 1;
+        }
+        push(parse, TOK_LINE_END, token);
+        parse->before = token;
+    }
+    parse->line_head = PARSE_NONE;
+    return token;
+}
+
+static void feed_token(struct parse *parse, enum token_kind kind, uint32_t token)
+{
+    if (parse->line_head == PARSE_NONE) {
+        bool goes_on = parse->group_count ||
+                       (parse->before != PARSE_NONE && parse_kind(parse, parse->before) == TOKEN_COMMA);
+        parse->line_head = token;
+        if (!goes_on)
+            close_by_indentation(parse, token, kind == TOKEN_CLOSE_BLOCK);
+    }
+    parse->before = token;
+    if (track(parse, kind, token))
+        push(parse, terminal_of(kind), token);
+}
+
 static void feed(struct parse *parse)
 {
-    const struct tokens *tokens = &parse->tree->tokens;
-    bool line_begins = true;
-    enum token_kind before = TOKEN_NEWLINE;
-    for (uint32_t i = 0; i + 1 < tokens->count && !parse->stopped; i++) {
-        enum token_kind kind = kind_of(parse, i);
-        if (kind == TOKEN_COMMENT)
-            continue;
-        if (kind == TOKEN_NEWLINE) {
-            line_begins = true;
-            if (before == TOKEN_COMMA || parse->group_count)
-                continue;
-        } else if (line_begins) {
-            line_begins = false;
-            if (kind != TOKEN_CLOSE_BLOCK && before != TOKEN_COMMA)
-                close_by_indentation(parse, i);
-        }
-        before = kind;
-        if (track(parse, kind, i))
-            push(parse, terminal_of(kind), i);
+    uint32_t end = (uint32_t)parse->tree->tokens.count - 1;
+    for (uint32_t i = 0; i < end && !parse->stopped; i++) {
+        enum token_kind kind = parse_kind(parse, i);
+        if (kind == TOKEN_NEWLINE)
+            i = feed_line_end(parse, i);
+        else if (kind != TOKEN_COMMENT)
+            feed_token(parse, kind, i);
     }
 }
 
@@ -340,29 +237,55 @@ static void finish(struct parse *parse)
     push(parse, TOK_YYEOF, end);
 }
 
+static uint32_t count_missing_closes(const struct tokens *tokens)
+{
+    uint32_t open = 0;
+    for (size_t i = 0; i < tokens->count; i++) {
+        if (tokens->items[i].kind == TOKEN_OPEN_BLOCK)
+            open++;
+        else if (tokens->items[i].kind == TOKEN_CLOSE_BLOCK && open)
+            open--;
+    }
+    return open;
+}
+
+/* A group cannot hold a brace, so what is open where one comes, or at the end, was never closed. */
+static void find_unclosed_groups(struct parse *parse)
+{
+    const struct tokens *tokens = &parse->tree->tokens;
+    struct token_list open = {0};
+    for (uint32_t i = 0; i < tokens->count; i++) {
+        enum token_kind kind = parse_kind(parse, i);
+        if (kind == TOKEN_OPEN_GROUP)
+            VECTOR_PUSH(parse->arena, &open, i);
+        else if (kind == TOKEN_CLOSE_GROUP && open.count)
+            open.count--;
+        else if (kind == TOKEN_OPEN_BLOCK || kind == TOKEN_CLOSE_BLOCK || kind == TOKEN_END) {
+            for (size_t at = 0; at < open.count; at++)
+                VECTOR_PUSH(parse->arena, &parse->unclosed_groups, open.items[at]);
+            open.count = 0;
+        }
+    }
+}
+
 /* The parser's state is not in the arena, so a refusal of memory stops over here to give it back. */
 static void run(struct parse *parse)
 {
     struct arena *arena = parse->arena;
     jmp_buf *outer = arena->exhausted, here;
-    if (!parse->state || setjmp(here)) {
+    if (!parse->state)
+        arena_exhausted(arena);
+    if (setjmp(here)) {
         prill_pstate_delete(parse->state);
         arena->exhausted = outer;
         arena_exhausted(arena);
     }
     arena->exhausted = &here;
+    find_unclosed_groups(parse);
     feed(parse);
     finish(parse);
     prill_pstate_delete(parse->state);
     arena->exhausted = outer;
-}
-
-static uint32_t count_missing_closes(const struct tokens *tokens)
-{
-    int64_t balance = 0;
-    for (size_t i = 0; i < tokens->count; i++)
-        balance += (tokens->items[i].kind == TOKEN_OPEN_BLOCK) - (tokens->items[i].kind == TOKEN_CLOSE_BLOCK);
-    return balance > 0 ? (uint32_t)balance : 0;
 }
 
 void parse_source(const struct source *source, struct arena *arena, struct reports *reports,
@@ -377,7 +300,9 @@ void parse_source(const struct source *source, struct arena *arena, struct repor
         .tree = tree,
         .state = prill_pstate_new(),
         .missing_closes = count_missing_closes(&tree->tokens),
-        .blamed_brace = UINT32_MAX,
+        .line_head = PARSE_NONE,
+        .before = PARSE_NONE,
+        .blamed_brace = PARSE_NONE,
     };
     run(&parse);
     if (!tree->plan)

@@ -4,6 +4,49 @@
 
 #include "parser/grammar.h"
 
+enum { RULE_SYNTAX, RULE_UNCLOSED, RULE_UNOPENED, RULE_DEPTH };
+
+#define PARSE_NONE UINT32_MAX /* no token */
+
+struct open_block {
+    uint32_t token;
+    uint32_t column;       /* of its line's first token */
+    uint32_t inner_column; /* of the first line inside; 0 before */
+};
+
+struct open_group {
+    uint32_t token;
+    bool unclosed; /* without a ) before the next brace or the end */
+};
+
+struct token_list {
+    uint32_t *items;
+    size_t count, capacity;
+};
+
+struct parse {
+    struct arena *arena;
+    struct reports *reports;
+    struct tree *tree;
+    prill_pstate *state;
+    struct open_block blocks[DEPTH_LIMIT]; /* now open */
+    uint32_t block_count;
+    struct open_group groups[DEPTH_LIMIT]; /* now open */
+    uint32_t group_count;
+    struct token_list unclosed_groups; /* tokens of all that are unclosed, ascending */
+    uint32_t line_head;                /* first token of this line; PARSE_NONE before it */
+    uint32_t before; /* last token fed, or the line end that ended a statement; PARSE_NONE at the start */
+    uint32_t missing_closes; /* more { than } in the file, not yet made up for */
+    uint32_t blamed_brace;   /* the last { that was itself a mistake; PARSE_NONE before */
+    bool stopped;
+};
+
+struct place parse_place(const struct parse *parse, uint32_t token);
+enum token_kind parse_kind(const struct parse *parse, uint32_t token);
+
+/* Whether one of the tokens [first, end) opens a group that is never closed. */
+bool parse_unclosed_group(const struct parse *parse, uint32_t first, uint32_t end);
+
 struct parse_expectation {
     bool term, comma, open_block, close_block, close_group, line_end;
 };
@@ -16,6 +59,9 @@ struct statement *parse_broken(struct parse *parse, struct span terms, struct bl
 void parse_plan(struct parse *parse, struct block *block);
 
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected);
-void parse_complain_of_stack(struct parse *parse, struct span found, const char *sentence);
+
+/* The parser's own stack could not grow. Blocks and groups are limited in depth, and with them the stack, so
+ * memory has run out. */
+_Noreturn void parse_exhausted(struct parse *parse);
 
 #endif

@@ -1,0 +1,146 @@
+/* What the grammar's actions build, and what it complains of. */
+#include "parser/parse.h"
+
+const struct rule parser_rules[] = {
+    [RULE_SYNTAX] =
+        {"syntax", SEVERITY_ERROR, "text that is no statement",
+         "A plan is one statement a line; a statement may carry a block of further statements between "
+         "{ and }. A line goes on after a comma and inside ( ).",
+         NULL},
+    [RULE_UNCLOSED] =
+        {"unclosed", SEVERITY_ERROR, "a block or group that is opened and not closed",
+         "Every { needs its }, every ( its ). The report names the line before which the closing mark "
+         "seems to be missing, judging by the indentation.",
+         NULL},
+    [RULE_UNOPENED] = {"unopened", SEVERITY_ERROR, "a closing mark with nothing to close",
+                       "A } or ) stands where no block or group is open.", NULL},
+    [RULE_DEPTH] = {"depth", SEVERITY_ERROR, "blocks or groups nested too deep",
+                    "Blocks and groups may be nested 64 deep; no plan needs more than three.", NULL},
+};
+const size_t parser_rule_count = sizeof parser_rules / sizeof *parser_rules;
+
+struct place parse_place(const struct parse *parse, uint32_t token)
+{
+    return token_place(&parse->tree->tokens, token);
+}
+
+enum token_kind parse_kind(const struct parse *parse, uint32_t token)
+{
+    return (enum token_kind)parse->tree->tokens.items[token].kind;
+}
+
+bool parse_unclosed_group(const struct parse *parse, uint32_t first, uint32_t end)
+{
+    const struct token_list *unclosed = &parse->unclosed_groups;
+    size_t low = 0, high = unclosed->count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (unclosed->items[middle] < first)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low < unclosed->count && unclosed->items[low] < end;
+}
+
+struct block *parse_block(struct parse *parse)
+{
+    return ARENA_NEW(parse->arena, struct block);
+}
+
+struct block *parse_add(struct parse *parse, struct block *block, struct statement *statement)
+{
+    (void)parse;
+    if (block->last)
+        block->last->next = statement;
+    else
+        block->first = statement;
+    block->last = statement;
+    block->count++;
+    return block;
+}
+
+struct block *parse_close(struct parse *parse, struct block *block, struct span open, struct span close)
+{
+    block->open = open.first;
+    block->close = close.first;
+    block->depth = parse->block_count + 1;
+    return block;
+}
+
+struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block)
+{
+    struct statement *statement = ARENA_NEW(parse->arena, struct statement);
+    statement->first = terms.first;
+    statement->end = terms.end;
+    statement->block = block;
+    statement->broken = parse_unclosed_group(parse, terms.first, terms.end);
+    return statement;
+}
+
+struct statement *parse_broken(struct parse *parse, struct span terms, struct block *block)
+{
+    struct statement *statement = parse_statement(parse, terms, block);
+    statement->broken = true;
+    parse->tree->sound = false;
+    return statement;
+}
+
+void parse_plan(struct parse *parse, struct block *block)
+{
+    block->open = 0;
+    block->close = (uint32_t)parse->tree->tokens.count - 1;
+    parse->tree->plan = block;
+}
+
+/* ---- complaints ---- */
+
+static uint32_t previous_token(const struct parse *parse, uint32_t token)
+{
+    while (token-- > 0)
+        if (parse_kind(parse, token) != TOKEN_COMMENT && parse_kind(parse, token) != TOKEN_NEWLINE)
+            return token;
+    return PARSE_NONE;
+}
+
+static const char *wanted(const struct parse_expectation *expected, enum token_kind before)
+{
+    if (before == TOKEN_COMMA)
+        return "a line that ends in `,` goes on: a further part of the statement is missing";
+    if (before == TOKEN_OPEN_GROUP)
+        return "a group between ( and ) cannot be empty";
+    if (expected->close_group)
+        return "expected more of the statement, `,` or the closing `)`";
+    if (expected->open_block)
+        return "expected more of the statement, `,`, a `{` or the end of the line";
+    if (expected->line_end && !expected->term)
+        return "a new statement begins on a new line";
+    return "a statement begins with a word that says what it is";
+}
+
+void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected)
+{
+    enum token_kind kind = parse_kind(parse, found.first);
+    uint32_t before = previous_token(parse, found.first);
+    enum token_kind before_kind = before == PARSE_NONE ? TOKEN_NEWLINE : parse_kind(parse, before);
+    parse->tree->sound = false;
+    if (kind == TOKEN_OPEN_BLOCK) {
+        bool cascade = before != PARSE_NONE && before == parse->blamed_brace;
+        parse->blamed_brace = found.first;
+        if (cascade)
+            return;
+        report_add(parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, found.first),
+                   "this `{` belongs to no statement")
+            ->help = "a block's `{` stands at the end of its statement's line";
+        return;
+    }
+    struct report *report = report_add(
+        parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, found.first), "%s cannot stand here",
+        kind == TOKEN_NEWLINE ? "the end of the line" : token_description(kind));
+    report->help = wanted(expected, before_kind);
+}
+
+void parse_exhausted(struct parse *parse)
+{
+    arena_exhausted(parse->arena);
+}
