@@ -53,8 +53,6 @@ struct value {
     struct place place;
     double number; /* also: the choice's index, the count, minutes since midnight */
     double high;   /* the upper end of a range; equals `number` where one value was written */
-    bool volume;   /* of an amount or rate that is by volume (m3, m3/m2) and not by mass */
-    bool calendar; /* of a time: `number` counts calendar months, not seconds */
     double grade[3];
     const struct nutrient_form *nutrient;
     const struct unit *unit; /* the first unit written; NULL without */
@@ -62,6 +60,8 @@ struct value {
     const struct name *name;
     struct text text;
     struct civil_date date; /* year 0: no year was written */
+    bool volume;            /* of an amount or rate that is by volume (m3, m3/m2) and not by mass */
+    bool calendar;          /* of a time: `number` counts calendar months, not seconds */
     struct shape *shape;
     struct value *items; /* of lists */
     size_t count;
@@ -92,6 +92,18 @@ bool block_read(struct model *model, const struct tree *tree, const struct block
 size_t form_count(void);
 const struct form *form_at(size_t index);
 const char *block_kind_name(enum block_kind kind); /* "lawn", "soil-test" */
+
+/* The rows of one block: form_first(kind), then form_next until NULL. NULL where a block has none. */
+const struct form *form_first(enum block_kind kind);
+const struct form *form_next(const struct form *form);
+/* The first row of a block that begins with this word; NULL without one. */
+const struct form *form_find(enum block_kind kind, struct text word);
+bool form_begins(const struct form *form, struct text word);
+struct text form_head(const struct form *form);
+/* Whether it gives its second word to a thing as a name: `zone north ...`. */
+bool form_declares(const struct form *form);
+/* Whether a word begins a statement in this kind of block. */
+bool block_has_head(enum block_kind kind, struct text word);
 /* The kind a block of this first word has within a block of kind `outer`; BLOCK_NONE if unknown. */
 enum block_kind block_kind_of(enum block_kind outer, struct text head);
 /* Words of slot types with what they mean, for documentation: NULL after the last. */
@@ -114,7 +126,7 @@ struct table_cell {
 };
 
 struct table_row {
-    const struct name *name; /* first cell, where it is a word */
+    const struct name *name; /* first cell: a word, quoted text or a number as written */
     struct place place;
     struct table_cell *cells; /* one a column, the first left out */
 };

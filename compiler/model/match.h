@@ -1,5 +1,5 @@
 /* Reading one statement by its forms: the cursor, the values in slots, and the furthest failure.
- * Between form.c (patterns) and slot.c (values); nobody else needs it. */
+ * Between statement.c (statements), match.c (patterns) and slot.c (values); nobody else needs it. */
 #ifndef PRILL_MODEL_MATCH_H
 #define PRILL_MODEL_MATCH_H
 
@@ -7,17 +7,24 @@
 
 enum { EXPECTED_LIMIT = 12 };
 
+/* Words of a pattern, to be quoted, or a description such as "a name". Most failures are of forms that were
+ * only tried, so nothing is put into words before a report is made. */
+struct expected {
+    struct text words;
+    bool quoted;
+};
+
 /* What went wrong at the furthest place any form reached. A complaint says it in its own words; without one
  * the report lists what was expected. */
 struct failure {
     uint32_t token;
-    const char *expected[EXPECTED_LIMIT];
+    struct expected expected[EXPECTED_LIMIT];
     size_t expected_count;
     const struct rule *rule; /* of a complaint; NULL without */
     struct place place;
     const char *sentence;
     const char *help;
-    struct text misspelt, meant; /* `meant` empty without a suggestion */
+    struct text meant; /* what to write at `place` instead; empty without a suggestion */
 };
 
 struct matcher {
@@ -34,16 +41,20 @@ uint32_t match_next(const struct matcher *matcher, uint32_t at);        /* the t
 bool match_word(const struct matcher *matcher, uint32_t at, const char *word);
 struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end);
 
-/* Both return false, so that a reader can end with them. */
+/* These return false, so that a reader can end with them. */
 bool match_expect(struct matcher *matcher, uint32_t at, const char *what);
+/* The bare words from here to the pattern's next slot or mark: they are expected together. */
+bool match_expect_words(struct matcher *matcher, uint32_t at, const char *pattern);
 bool match_complain(struct matcher *matcher, uint32_t at, struct place place, const struct rule *rule,
                     const char *sentence, const char *help);
 
+/* The clause at *at, by the first form that fits; `continued` is the first word of the clause before it,
+ * empty at the statement's start. `clause` has room for SLOT_LIMIT values. False leaves *at and tells in
+ * matcher->failure what was found. */
+bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause);
+
 /* Reads a slot of this type at *at; true and moves on when it fits. */
 bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value);
-
-/* Whether a word begins a statement in this kind of block. */
-bool block_has_head(enum block_kind kind, struct text word);
 
 /* A shape at *at; NULL when none fits. Measured when its zone is built. */
 struct shape *shape_read(struct matcher *matcher, uint32_t *at);

@@ -69,17 +69,24 @@ const char *string_of(struct model *model, const struct value *value)
     return text_string(model->arena, value->text);
 }
 
+/* Each list has a number of its own, which marks the zones that are in it. */
 static void add_zone(struct model *model, struct zone_list *zones, struct zone *zone)
 {
-    for (size_t i = 0; i < zones->count; i++)
-        if (zones->items[i] == zone)
-            return;
+    struct building *building = model->building;
+    if (zone->index >= building->listed_count) {
+        building->listed_count = model->zones.count;
+        building->listed = ARENA_ARRAY(model->arena, building->listed_count, uint32_t);
+    }
+    if (building->listed[zone->index] == building->list)
+        return;
+    building->listed[zone->index] = building->list;
     VECTOR_PUSH(model->arena, zones, zone);
 }
 
 bool zones_of(struct model *model, const struct value *names, struct zone_list *zones)
 {
     bool sound = true;
+    model->building->list++;
     for (size_t i = 0; i < names->count; i++) {
         const struct value *name = &names->items[i];
         struct thing *lawn = symbol_look(model, SYMBOL_LAWN, name->name);
@@ -130,6 +137,7 @@ static struct tree *read_file(struct model *model, struct source *source, bool l
     const struct tree *outer = building->tree;
     bool outer_library = building->library;
     parse_source(source, model->arena, model->reports, tree);
+    tree_mend(model, tree);
     VECTOR_PUSH(model->arena, &model->trees, tree);
     building->tree = tree;
     building->library = library;
@@ -157,7 +165,7 @@ static void check_whole(struct model *model, const struct tree *plan, size_t err
         return;
     }
     if (!model->has_season && (model->treatments.count || model->records.count) &&
-        !model->season_place.source) {
+        !model->season_place.source && !model->building->season_lost) {
         struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], start,
                                            "the plan does not say what season it covers");
         report_help(model->reports, report, "write, for example: season 2027-03-01 to 2027-11-20");
@@ -176,7 +184,8 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     model->symbols = symbols_new(arena);
     model->building = &building;
     for (int month = 0; month <= 12; month++)
-        model->weather.high[month] = model->weather.low[month] = model->weather.rain[month] = NAN;
+        model->weather.high[month] = model->weather.low[month] = model->weather.rain[month] =
+            model->weather.soil[month] = NAN;
     size_t errors = reports->errors;
     for (size_t i = 0; i < sources_library_count(); i++)
         read_file(model, sources_library(sources, i), true);

@@ -30,9 +30,17 @@ struct pending {
 struct building {
     const struct tree *tree; /* being read now */
     bool library;
-    int depth;
+    bool season_lost; /* the `season` statement could not be read */
+    uint32_t *listed; /* by a zone's index: the last list of zones it was put in */
+    size_t listed_count;
+    uint32_t list;                    /* the list being made, from 1 */
+    const struct treatment *repeated; /* the last treatment with an `every`, */
+    struct place repeated_at;         /* and that statement */
     VECTOR(struct pending) pending;
 };
+
+/* Gives back to the plan the statements that a missing } has drawn into a block where they cannot stand. */
+void tree_mend(struct model *model, const struct tree *tree);
 
 /* A new thing of `size` bytes with what all things have; named by the clause's slot `name` unless that is
  * NULL. */

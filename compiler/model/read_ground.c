@@ -61,7 +61,7 @@ void read_zone(struct model *model, const struct clause *clause, void *subject)
     zone->water_m = distance ? distance->number : INFINITY;
     if (distance)
         zone->water_place = distance->place;
-    if (!shape_measure(zone->shape, model->arena, model->reports))
+    if (!shape_measure(zone->shape, model))
         zone->thing.broken = true;
     zone->area_m2 = zone->shape->area;
     symbol_declare(model, SYMBOL_ZONE, &zone->thing);

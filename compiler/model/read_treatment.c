@@ -226,14 +226,15 @@ static void add_every(struct model *model, const struct clause *clause, void *su
                    "this window ends before it begins");
         sound = false;
     }
-    for (size_t i = 0; i < treatment->whens.count; i++)
-        if (treatment->whens.items[i].kind == WHEN_EVERY) {
-            struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
-                                               "a treatment is repeated by one `every` only");
-            report_label(model->reports, report, treatment->whens.items[i].place,
-                         "it is repeated here already");
-            sound = false;
-        }
+    struct building *building = model->building;
+    if (building->repeated == treatment) {
+        struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
+                                           "a treatment is repeated by one `every` only");
+        report_label(model->reports, report, building->repeated_at, "it is repeated here already");
+        sound = false;
+    }
+    building->repeated = treatment;
+    building->repeated_at = clause->place;
     if (sound)
         add_when(model, treatment, when);
     else

@@ -1,45 +1,47 @@
 #include "compiler/model/shape.h"
 #include "compiler/model/area.h"
-#include "compiler/model/rule.h"
+#include "compiler/model/display.h"
 
 #include <math.h>
 
-static void complain(struct reports *reports, const struct shape_part *part, const char *sentence,
+enum { PARTS_SHOWN = 8 }; /* where nothing is left of a shape */
+
+static void complain(struct model *model, const struct shape_part *part, const char *sentence,
                      const char *help)
 {
-    struct report *report = report_add(reports, &model_rules[RULE_SHAPE], part->place, "%s", sentence);
+    struct report *report = report_add(model->reports, &model_rules[RULE_SHAPE], part->place, "%s", sentence);
     report->help = help;
 }
 
-static double measure_polygon(const struct shape_part *part, struct arena *arena, struct reports *reports)
+static double measure_polygon(const struct shape_part *part, struct model *model)
 {
     struct polygon polygon = area_polygon(part->sizes, part->size_count / 2);
     switch (polygon.status) {
     case POLYGON_SIMPLE:
         return polygon.area;
     case POLYGON_FEW:
-        complain(reports, part, "a polygon needs three corners or more", NULL);
+        complain(model, part, "a polygon needs three corners or more", NULL);
         break;
     case POLYGON_MANY:
-        complain(reports, part, "a polygon has at most 1000 corners", NULL);
+        complain(model, part, "a polygon has at most 1000 corners", NULL);
         break;
     case POLYGON_REPEATS:
-        complain(reports, part,
-                 text_format(arena, "corners %zu and %zu of this polygon are the same point",
+        complain(model, part,
+                 text_format(model->arena, "corners %zu and %zu of this polygon are the same point",
                              polygon.first + 1, polygon.second + 1),
                  NULL);
         break;
     case POLYGON_CROSSES:
-        complain(reports, part,
-                 text_format(arena, "sides %zu and %zu of this polygon cross or touch", polygon.first + 1,
-                             polygon.second + 1),
+        complain(model, part,
+                 text_format(model->arena, "sides %zu and %zu of this polygon cross or touch",
+                             polygon.first + 1, polygon.second + 1),
                  "name the corners in the order in which one walks around the zone");
         break;
     }
     return NAN;
 }
 
-static double measure_sizes(const struct shape_part *part, struct arena *arena, struct reports *reports)
+static double measure_sizes(const struct shape_part *part, struct model *model)
 {
     const double *size = part->sizes;
     double area = NAN;
@@ -59,7 +61,7 @@ static double measure_sizes(const struct shape_part *part, struct arena *arena, 
     case SHAPE_SIDES:
         area = area_triangle_sides(size[0], size[1], size[2]);
         if (isnan(area))
-            complain(reports, part, "these three sides cannot meet in a triangle",
+            complain(model, part, "these three sides cannot meet in a triangle",
                      "the longest side must be shorter than the other two together");
         return area;
     case SHAPE_TRAPEZOID:
@@ -67,11 +69,11 @@ static double measure_sizes(const struct shape_part *part, struct arena *arena, 
     case SHAPE_ELLIPSE:
         return area_ellipse(size[0], size[1]);
     case SHAPE_POLYGON:
-        return measure_polygon(part, arena, reports);
+        return measure_polygon(part, model);
     case SHAPE_OFFSETS:
         area = area_offsets(size[0], size + 1, part->size_count - 1);
         if (isnan(area))
-            complain(reports, part, "offsets need two widths or more", NULL);
+            complain(model, part, "offsets need two widths or more", NULL);
         return area;
     case SHAPE_GROUP:
         break;
@@ -79,41 +81,42 @@ static double measure_sizes(const struct shape_part *part, struct arena *arena, 
     return NAN;
 }
 
-static bool measure_part(struct shape_part *part, struct arena *arena, struct reports *reports)
+static bool measure_part(struct shape_part *part, struct model *model)
 {
     if (part->kind == SHAPE_GROUP) {
         struct shape *group = part->group;
-        if (!shape_measure(group, arena, reports))
+        if (!shape_measure(group, model))
             return false;
         part->area = group->area;
         return true;
     }
-    part->area = measure_sizes(part, arena, reports);
+    part->area = measure_sizes(part, model);
     if (isnan(part->area))
         return false;
     if (part->area > 0 && part->area < 1e12)
         return true;
-    complain(reports, part, part->area > 0 ? "this area is larger than any lawn" : "this shape has no area",
+    complain(model, part, part->area > 0 ? "this area is larger than any lawn" : "this shape has no area",
              NULL);
     return false;
 }
 
-bool shape_measure(struct shape *shape, struct arena *arena, struct reports *reports)
+bool shape_measure(struct shape *shape, struct model *model)
 {
     bool sound = true;
     shape->area = 0;
     for (size_t i = 0; i < shape->part_count; i++) {
-        bool fine = measure_part(&shape->parts[i], arena, reports);
+        bool fine = measure_part(&shape->parts[i], model);
         sound = sound && fine;
         if (fine)
             shape->area += shape->parts[i].less ? -shape->parts[i].area : shape->parts[i].area;
     }
     if (sound && shape->area <= 0) {
-        struct report *report =
-            report_add(reports, &model_rules[RULE_SHAPE], shape->place, "what is taken away leaves no area");
-        for (size_t i = 0; i < shape->part_count; i++)
-            report_label(reports, report, shape->parts[i].place, "%s %s m2",
-                         shape->parts[i].less ? "less" : "plus", number_short(arena, shape->parts[i].area));
+        struct report *report = report_add(model->reports, &model_rules[RULE_SHAPE], shape->place,
+                                           "what is taken away leaves no area");
+        for (size_t i = 0; i < shape->part_count && i < PARTS_SHOWN; i++)
+            report_label(model->reports, report, shape->parts[i].place, "%s %s",
+                         shape->parts[i].less ? "less" : "plus",
+                         display_area(model->arena, model, shape->parts[i].area));
         return false;
     }
     return sound;

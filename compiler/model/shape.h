@@ -4,6 +4,8 @@
 
 #include "lexer/report.h"
 
+struct model;
+
 enum shape_kind {
     SHAPE_AREA,      /* size: the area itself, m2 */
     SHAPE_RECTANGLE, /* size: both sides */
@@ -39,7 +41,7 @@ struct shape {
 };
 
 /* Computes the area of every part and of the whole. What cannot be (a triangle that does not close, edges
- * that cross, nothing left) is reported at its part, and the result is false. */
-bool shape_measure(struct shape *shape, struct arena *arena, struct reports *reports);
+ * that cross, nothing left) is reported at its part, in the plan's units, and the result is false. */
+bool shape_measure(struct shape *shape, struct model *model);
 
 #endif

@@ -98,8 +98,7 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
             size_t length = strcspn(pattern, " ");
             struct text word = {pattern, length};
             if (match_kind(matcher, *at) != TOKEN_WORD || !text_equal(slot_text(matcher, *at), word))
-                return match_expect(matcher, *at,
-                                    text_format(matcher->model->arena, "`%.*s`", (int)length, pattern));
+                return match_expect_words(matcher, *at, pattern);
             *at = match_next(matcher, *at);
             pattern += length;
         }
@@ -111,12 +110,8 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
 
 static bool expect_shape(struct matcher *matcher, uint32_t at)
 {
-    const char *last = "";
-    for (size_t i = 0; i < SHAPE_FORM_COUNT; i++) {
-        if (strcmp(last, shape_forms[i].word) != 0)
-            match_expect(matcher, at, text_format(matcher->model->arena, "`%s`", shape_forms[i].word));
-        last = shape_forms[i].word;
-    }
+    for (size_t i = 0; i < SHAPE_FORM_COUNT; i++)
+        match_expect_words(matcher, at, shape_forms[i].word);
     return false;
 }
 

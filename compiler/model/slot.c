@@ -1,6 +1,7 @@
 /* The values in a form's slots: one row of slot_types for each type. */
 #include "compiler/model/slot.h"
 
+#include <math.h>
 #include <string.h>
 
 static bool read_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
@@ -24,16 +25,19 @@ static bool read_text(struct matcher *matcher, const struct slot_type *type, uin
     return true;
 }
 
+struct text slot_name(const struct matcher *matcher, uint32_t at)
+{
+    struct text text = slot_text(matcher, at);
+    return match_kind(matcher, at) == TOKEN_STRING ? token_string(matcher->model->arena, text) : text;
+}
+
 static bool read_name(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value)
 {
-    struct text text;
-    if (match_kind(matcher, *at) == TOKEN_WORD)
-        text = slot_text(matcher, *at);
-    else if (match_kind(matcher, *at) == TOKEN_STRING)
-        text = token_string(matcher->model->arena, slot_text(matcher, *at));
-    else
+    enum token_kind kind = match_kind(matcher, *at);
+    if (kind != TOKEN_WORD && kind != TOKEN_STRING)
         return match_expect(matcher, *at, type->description);
+    struct text text = slot_name(matcher, *at);
     if (!text.length)
         return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_VALUE, "a name cannot be empty",
                              NULL);
@@ -104,7 +108,6 @@ static bool read_weekdays(struct matcher *matcher, const struct slot_type *type,
 /* <name:a|b|c>: the type is the list of words. */
 static bool read_choice(struct matcher *matcher, struct text words, uint32_t *at, struct value *value)
 {
-    struct buffer expected = {.arena = matcher->model->arena};
     const char *word = words.start, *end = words.start + words.length;
     for (int index = 0; word < end; index++) {
         const char *bar = memchr(word, '|', (size_t)(end - word));
@@ -115,10 +118,10 @@ static bool read_choice(struct matcher *matcher, struct text words, uint32_t *at
             *at = match_next(matcher, *at);
             return true;
         }
-        buffer_format(&expected, "%s`%.*s`", index ? " or " : "", (int)choice.length, choice.start);
+        match_expect_words(matcher, *at, word);
         word += choice.length + 1;
     }
-    return match_expect(matcher, *at, buffer_string(&expected));
+    return false;
 }
 
 /* ---- nutrients ---- */
@@ -142,10 +145,10 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
         if (!near)
             return match_expect(matcher, here,
                                 type->nutrient ? "a nutrient such as N or P2O5" : type->description);
-        return slot_complain(
-            matcher, *at, slot_place(matcher, *at), RULE_NUTRIENT,
+        return slot_suggest(
+            matcher, *at, RULE_NUTRIENT,
             text_format(matcher->model->arena, "`%.*s` is no nutrient", (int)word.length, word.start),
-            text_format(matcher->model->arena, "did you mean `%s`?", near->name));
+            text_of(near->name));
     }
     value->nutrient = form;
     *at = match_next(matcher, here);
@@ -216,20 +219,18 @@ static bool read_grade(struct matcher *matcher, const struct slot_type *type, ui
 
 /* ---- days and clocks ---- */
 
-static bool check_date(struct matcher *matcher, uint32_t at, struct place place, struct civil_date date)
+static bool complain_of_date(struct matcher *matcher, uint32_t at, struct place place, struct civil_date date)
 {
-    if (date.year ? date_valid(date) : date.day >= 1 && date.day <= days_in_month(2000, date.month))
-        return true;
-    const char *help = NULL;
-    if (date.month >= 1 && date.month <= 12 && date.year >= FIRST_YEAR && date.year <= LAST_YEAR)
-        help = text_format(matcher->model->arena, "%s %d has %d days", month_name(date.month), date.year,
-                           days_in_month(date.year, date.month));
-    else if (date.year < FIRST_YEAR || date.year > LAST_YEAR)
-        help = date.year ? "years go from 1900 to 2199" : NULL;
+    struct arena *arena = matcher->model->arena;
     struct text text = place_text(place);
-    return slot_complain(
-        matcher, at, place, RULE_DATE,
-        text_format(matcher->model->arena, "there is no day `%.*s`", (int)text.length, text.start), help);
+    const char *help = NULL;
+    if (date.year < FIRST_YEAR || date.year > LAST_YEAR)
+        help = "years go from 1900 to 2199";
+    else if (date.month >= 1 && date.month <= 12)
+        help = text_format(arena, "%s %d has %d days", month_name(date.month), date.year,
+                           days_in_month(date.year, date.month));
+    return slot_complain(matcher, at, place, RULE_DATE,
+                         text_format(arena, "there is no day `%.*s`", (int)text.length, text.start), help);
 }
 
 static int two_digits(const char *digits)
@@ -246,8 +247,11 @@ static bool read_date(struct matcher *matcher, const struct slot_type *type, uin
     const char *digits = slot_text(matcher, first).start;
     value->date = (struct civil_date){two_digits(digits) * 100 + two_digits(digits + 2),
                                       two_digits(digits + 5), two_digits(digits + 8)};
-    return check_date(matcher, first, slot_place(matcher, first), value->date);
+    return date_valid(value->date) ||
+           complain_of_date(matcher, first, slot_place(matcher, first), value->date);
 }
+
+enum { LEAP_YEAR = 2000 };
 
 /* "Apr 17", "17 Apr" or a full date. */
 static bool read_day(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
@@ -262,10 +266,20 @@ static bool read_day(struct matcher *matcher, const struct slot_type *type, uint
         return match_expect(matcher, first, type->description);
     if (match_kind(matcher, day_at) != TOKEN_NUMBER)
         return match_expect(matcher, day_at, "the day of the month");
+    /* without a year every February has 29 days */
     double day = token_number(slot_text(matcher, day_at));
-    value->date = (struct civil_date){0, month, day == (double)(int)day && day < 100 ? (int)day : 0};
+    int last = days_in_month(LEAP_YEAR, month);
+    struct place place = match_place(matcher, first, second + 1);
     *at = match_next(matcher, second);
-    return check_date(matcher, second, match_place(matcher, first, second + 1), value->date);
+    if (!(day >= 1 && day <= last) || day != floor(day)) {
+        struct text text = place_text(place);
+        return slot_complain(
+            matcher, second, place, RULE_DATE,
+            text_format(matcher->model->arena, "there is no day `%.*s`", (int)text.length, text.start),
+            text_format(matcher->model->arena, "%s has %d days", month_name(month), last));
+    }
+    value->date = (struct civil_date){0, month, (int)day};
+    return true;
 }
 
 static bool read_days(struct matcher *matcher, const struct slot_type *type, uint32_t *at,

@@ -17,9 +17,14 @@ struct slot_type {
 };
 
 struct text slot_text(const struct matcher *matcher, uint32_t at);
+struct text slot_name(const struct matcher *matcher, uint32_t at); /* of a word, or of quoted text */
 struct place slot_place(const struct matcher *matcher, uint32_t at);
 bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
                    const char *sentence, const char *help);
+/* The same with "did you mean ...?" and the fix for it; without where `near` is empty. */
+bool slot_suggest(struct matcher *matcher, uint32_t at, enum model_rule rule, const char *sentence,
+                  struct text near);
+/* The number of a number token: false after a complaint where it has no finite value of use. */
 bool slot_number(struct matcher *matcher, uint32_t at, double *number);
 
 bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,

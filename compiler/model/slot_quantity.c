@@ -1,6 +1,8 @@
 /* Quantities in slots: numbers with their units. */
 #include "compiler/model/slot.h"
 
+#include <math.h>
+
 struct text slot_text(const struct matcher *matcher, uint32_t at)
 {
     return token_text(&matcher->tree->tokens, at);
@@ -15,6 +17,18 @@ bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enu
                    const char *sentence, const char *help)
 {
     return match_complain(matcher, at, place, &model_rules[rule], sentence, help);
+}
+
+bool slot_suggest(struct matcher *matcher, uint32_t at, enum model_rule rule, const char *sentence,
+                  struct text near)
+{
+    const char *help = NULL;
+    if (near.length)
+        help = text_format(matcher->model->arena, "did you mean `%.*s`?", (int)near.length, near.start);
+    slot_complain(matcher, at, slot_place(matcher, at), rule, sentence, help);
+    if (matcher->failure.sentence == sentence)
+        matcher->failure.meant = near;
+    return false;
 }
 
 bool slot_number(struct matcher *matcher, uint32_t at, double *number)
@@ -39,32 +53,36 @@ static bool joins(struct text word)
     return false;
 }
 
+static void complain_of_unit(struct matcher *matcher, uint32_t at)
+{
+    struct arena *arena = matcher->model->arena;
+    struct text word = slot_text(matcher, at);
+    int length = (int)word.length;
+    if (joins(word))
+        slot_complain(matcher, at, slot_place(matcher, at), RULE_UNIT,
+                      text_format(arena, "a unit is missing before `%.*s`", length, word.start), NULL);
+    else
+        slot_suggest(matcher, at, RULE_UNIT, text_format(arena, "`%.*s` is no unit", length, word.start),
+                     unit_nearest(word));
+}
+
 static bool read_one_unit(struct matcher *matcher, uint32_t *at, const struct unit **unit)
 {
     struct text words[UNIT_WORDS_AHEAD];
     size_t count = 0, taken;
-    for (uint32_t i = *at; count < UNIT_WORDS_AHEAD; i = match_next(matcher, i)) {
-        enum token_kind kind = match_kind(matcher, i);
-        if (kind != TOKEN_WORD && kind != TOKEN_SLASH)
-            break;
-        words[count++] = slot_text(matcher, i);
+    enum token_kind kind = match_kind(matcher, *at);
+    if (kind != TOKEN_WORD) {
+        match_expect(matcher, *at, "a unit");
+        return false;
     }
-    *unit = count ? unit_find(words, count, &taken) : NULL;
+    for (uint32_t i = *at; count < UNIT_WORDS_AHEAD && (kind == TOKEN_WORD || kind == TOKEN_SLASH);) {
+        words[count++] = slot_text(matcher, i);
+        i = match_next(matcher, i);
+        kind = match_kind(matcher, i);
+    }
+    *unit = unit_find(words, count, &taken);
     if (!*unit) {
-        if (match_kind(matcher, *at) != TOKEN_WORD)
-            return match_expect(matcher, *at, "a unit");
-        if (joins(words[0]))
-            return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_UNIT,
-                                 text_format(matcher->model->arena, "a unit is missing before `%.*s`",
-                                             (int)words[0].length, words[0].start),
-                                 NULL);
-        struct text near = unit_nearest(words[0]);
-        slot_complain(
-            matcher, *at, slot_place(matcher, *at), RULE_UNIT,
-            text_format(matcher->model->arena, "`%.*s` is no unit", (int)words[0].length, words[0].start),
-            near.length
-                ? text_format(matcher->model->arena, "did you mean `%.*s`?", (int)near.length, near.start)
-                : NULL);
+        complain_of_unit(matcher, *at);
         return false;
     }
     for (; taken > 0; taken--)
@@ -188,6 +206,10 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
                                          measure_name(dimension_measure(quantity.dimension))),
                              dimension_phrase(arena, type));
     bool thermometer = quantity.dimension.temperature && !quantity.per;
+    if (thermometer && value->number + quantity.zero < 0)
+        return slot_complain(
+            matcher, *at, place, RULE_VALUE,
+            text_format(arena, "`%.*s` is below absolute zero", (int)text.length, text.start), NULL);
     if (!thermometer && !type->zero && value->number <= 0 &&
         !(type->range && value->number == 0 && value->high > 0))
         return slot_complain(matcher, *at, place, RULE_VALUE,
@@ -213,7 +235,7 @@ bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint3
     value->calendar = value->volume;
     value->volume = false;
     struct place place = match_place(matcher, first, *at);
-    if (value->calendar && value->number != (double)(int)value->number)
+    if (value->calendar && value->number != floor(value->number))
         return slot_complain(matcher, *at, place, RULE_VALUE, "months are counted whole", NULL);
     double days = value->calendar ? value->number * 31 : value->number / 86400;
     if (days > 36525)

@@ -12,6 +12,8 @@ struct symbols {
             size_t count, capacity;
         } declared;
     } kinds[SYMBOL_KIND_COUNT];
+    bool *lost; /* by the name's id */
+    size_t lost_capacity;
 };
 
 static const char *const phrases[SYMBOL_KIND_COUNT] = {
@@ -81,6 +83,25 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *th
     *slot = thing;
 }
 
+void symbol_lose(struct model *model, const struct name *name)
+{
+    struct symbols *symbols = model->symbols;
+    if (name->id >= symbols->lost_capacity) {
+        size_t wanted = ((size_t)name->id + 1) * 2;
+        bool *moved = ARENA_ARRAY(symbols->arena, wanted, bool);
+        if (symbols->lost_capacity)
+            memcpy(moved, symbols->lost, symbols->lost_capacity * sizeof *moved);
+        symbols->lost = moved;
+        symbols->lost_capacity = wanted;
+    }
+    symbols->lost[name->id] = true;
+}
+
+static bool is_lost(const struct symbols *symbols, const struct name *name)
+{
+    return name->id < symbols->lost_capacity && symbols->lost[name->id];
+}
+
 static struct text nearest_name(struct model *model, enum symbol_kind kind, struct text wanted)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
@@ -116,6 +137,8 @@ struct thing *symbol_find(struct model *model, enum symbol_kind kind, const stru
         thing->used = true;
         return thing;
     }
+    if (is_lost(model->symbols, value->name))
+        return NULL;
     struct text name = value->name->text;
     struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place,
                                        "`%.*s` is not %s", (int)name.length, name.start, phrases[kind]);

@@ -27,8 +27,12 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *th
 /* The thing of that name, or NULL without a report. Does not count as use. */
 struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
 
-/* The thing a value names, marked as used; NULL after a report that suggests the nearest name. */
+/* The thing a value names, marked as used; NULL after a report that suggests the nearest name,
+ * or in silence for a lost one. */
 struct thing *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value);
+
+/* A name whose declaration could not be read: that it is unknown is not reported. */
+void symbol_lose(struct model *model, const struct name *name);
 
 /* "a product", "a zone" */
 const char *symbol_kind_phrase(enum symbol_kind kind);

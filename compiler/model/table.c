@@ -80,26 +80,35 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
     column->place = slot_place(matcher, *at);
     column->factor = 1;
     column->unit_text = "";
-    if (match_kind(matcher, *at) != TOKEN_WORD || (!form && !nutrient)) {
-        complain(model, column->place,
-                 text_format(model->arena, "`%.*s` is no column of this table", (int)word.length, word.start),
-                 text_format(model->arena, "columns are: %s",
-                             known_columns(model->arena, forms, nutrient_kind >= 0)));
-        return false;
+    if (form) {
+        *at = match_next(matcher, *at);
+        column->kind = form->kind;
+        return !form->needs_unit || read_unit_of_column(matcher, at, &form->dimension, false, column);
     }
-    *at = match_next(matcher, *at);
     if (nutrient) {
+        *at = match_next(matcher, *at);
         column->kind = nutrient_kind;
         column->nutrient = nutrient;
         return read_unit_of_column(matcher, at, &share, true, column);
     }
-    column->kind = form->kind;
-    return !form->needs_unit || read_unit_of_column(matcher, at, &form->dimension, false, column);
+    complain(
+        model, column->place,
+        text_format(model->arena, "`%.*s` is no column of this table", (int)word.length, word.start),
+        text_format(model->arena, "columns are: %s", known_columns(model->arena, forms, nutrient_kind >= 0)));
+    return false;
 }
 
-static bool same_column(const struct table_column *a, const struct table_column *b)
+/* P and P2O5 are one column. */
+static const struct table_column *column_like(const struct columns *columns,
+                                              const struct table_column *column)
 {
-    return a->kind == b->kind && (!a->nutrient || a->nutrient->nutrient == b->nutrient->nutrient);
+    for (size_t i = 0; i < columns->count; i++) {
+        const struct table_column *other = &columns->items[i];
+        const struct nutrient_form *one = other->nutrient, *two = column->nutrient;
+        if (other->kind == column->kind && (!one || !two || one->nutrient == two->nutrient))
+            return other;
+    }
+    return NULL;
 }
 
 static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
@@ -120,19 +129,21 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
         struct table_column column = {0};
         if (!read_column(matcher, &at, forms, nutrient_kind, &column))
             return false;
-        for (size_t i = 0; i < columns->count; i++)
-            if (same_column(&columns->items[i], &column)) {
-                struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], column.place,
-                                                   "this column stands twice");
-                report_label(model->reports, report, columns->items[i].place, "it stands here already");
-                sound = false;
-            }
+        const struct table_column *same = column_like(columns, &column);
+        if (same) {
+            struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], column.place,
+                                               "this column stands twice");
+            report_label(model->reports, report, same->place, "it stands here already");
+            sound = false;
+        }
         VECTOR_PUSH(model->arena, columns, column);
     }
     if (!columns->count)
         complain(model, match_place(matcher, at - 1, at), "this table has no column of values", NULL);
     return sound && columns->count;
 }
+
+static const double CELL_MOST = 1e15; /* 1/0 is more than any */
 
 static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_column *column,
                       struct table_cell *cell)
@@ -145,6 +156,11 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     }
     if (match_kind(matcher, *at) == TOKEN_NUMBER) {
         number = token_number(slot_text(matcher, *at));
+        if (!(fabs(number) <= CELL_MOST)) {
+            complain(matcher->model, slot_place(matcher, *at), "this number has no value that can be used",
+                     NULL);
+            return false;
+        }
     } else if (cell->below || !match_word(matcher, *at, "none")) {
         struct text text = slot_text(matcher, *at);
         report_add(matcher->model->reports, &model_rules[RULE_TABLE], slot_place(matcher, *at),
@@ -162,12 +178,20 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     return true;
 }
 
-static size_t count_cells(struct matcher *matcher, uint32_t at)
+/* The values after the row's name. False, after a report, where there is a comma: a habit from other tables.
+ */
+static bool count_cells(struct matcher *matcher, uint32_t at, size_t *count)
 {
-    size_t count = 0;
-    for (; match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at))
-        count += match_kind(matcher, at) != TOKEN_LESS && !match_word(matcher, at, "below");
-    return count;
+    *count = 0;
+    for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
+        if (match_kind(matcher, at) == TOKEN_COMMA) {
+            complain(matcher->model, slot_place(matcher, at), "a row has no commas between its values",
+                     "part them by blanks");
+            return false;
+        }
+        *count += match_kind(matcher, at) != TOKEN_LESS && !match_word(matcher, at, "below");
+    }
+    return true;
 }
 
 static bool read_row(struct matcher *matcher, uint32_t at, const struct columns *columns,
@@ -175,11 +199,10 @@ static bool read_row(struct matcher *matcher, uint32_t at, const struct columns 
 {
     struct model *model = matcher->model;
     row->place = match_place(matcher, at, matcher->end);
-    struct text name = slot_text(matcher, at);
-    if (match_kind(matcher, at) == TOKEN_STRING)
-        name = token_string(model->arena, name);
-    row->name = name_intern(model->names, name);
-    size_t cells = count_cells(matcher, at) - 1;
+    row->name = name_intern(model->names, slot_name(matcher, at));
+    size_t cells;
+    if (!count_cells(matcher, at, &cells))
+        return false;
     if (cells != columns->count) {
         complain(model, row->place,
                  text_format(model->arena, "this row has %zu %s for %zu %s", cells,
@@ -215,6 +238,8 @@ bool table_read(struct model *model, const struct tree *tree, const struct block
             if (!statement->broken)
                 complain(model, token_place(&tree->tokens, statement->block->open), "a row carries no block",
                          NULL);
+            if (!header)
+                return false; /* without the names of its columns no row can be read */
             sound = false;
             continue;
         }

@@ -1,0 +1,99 @@
+/* A missing } draws the statements below it into the block above. Where they cannot belong there they are
+ * given back to the plan, so that one mistake makes one report. */
+#include "compiler/model/read.h"
+
+#include <string.h>
+
+static struct text head_of(const struct tree *tree, const struct statement *statement)
+{
+    return token_text(&tree->tokens, statement->first);
+}
+
+/* Bytes before a statement that begins its line; UINT32_MAX where something stands before it. */
+static uint32_t indent_of(const struct tree *tree, const struct statement *statement)
+{
+    const struct token *tokens = tree->tokens.items;
+    uint32_t first = statement->first;
+    if (first == 0)
+        return tokens[0].start;
+    return tokens[first - 1].kind == TOKEN_NEWLINE ? tokens[first].start - tokens[first - 1].end : UINT32_MAX;
+}
+
+/* The parser closed it at the end of the file. */
+static bool never_closed(const struct tree *tree, const struct block *block)
+{
+    return block->close + 1 == tree->tokens.count;
+}
+
+/* Where the block of `outer` holds the first statement that is the plan's; NULL when it holds none. Every
+ * statement of the block is looked at, hence the cheap test first. A block whose lines are indented no deeper
+ * than its own line says nothing by them. */
+static struct statement **first_stray(const struct tree *tree, const struct statement *outer,
+                                      enum block_kind kind)
+{
+    struct block *block = outer->block;
+    uint32_t indent = indent_of(tree, outer);
+    bool open = never_closed(tree, block);
+    if (!block->first || (!open && indent_of(tree, block->first) <= indent))
+        return NULL;
+    for (struct statement **at = &block->first; *at; at = &(*at)->next) {
+        struct text head = head_of(tree, *at);
+        if ((open || indent_of(tree, *at) <= indent) && !block_has_head(kind, head) &&
+            block_has_head(BLOCK_PLAN, head))
+            return at;
+    }
+    return NULL;
+}
+
+static void complain(struct model *model, const struct tree *tree, const struct statement *outer,
+                     const struct statement *stray)
+{
+    struct reports *reports = model->reports;
+    struct place open = token_place(&tree->tokens, outer->block->open);
+    struct place here = token_place(&tree->tokens, stray->first);
+    static const char sentence[] = "a `}` seems to be missing before this line";
+    if (!never_closed(tree, outer->block)) {
+        struct report *report = report_add(reports, &model_rules[RULE_BLOCK], here, sentence);
+        report_label(reports, report, open, "the block opened here goes on");
+        report_label(reports, report, token_place(&tree->tokens, outer->block->close),
+                     "to this `}`, which is then one too many");
+        return;
+    }
+    for (size_t i = reports->all.count; i-- > 0;) { /* the parser's, which could not tell where */
+        struct report *report = reports->all.items[i];
+        if (report->place.source == open.source && report->place.start == open.start) {
+            report_label(reports, report, here, sentence);
+            return;
+        }
+    }
+}
+
+/* Cuts the block of `outer` before *stray and puts what follows behind `outer`. */
+static void give_back(struct block *plan, struct statement *outer, struct statement **stray)
+{
+    struct block *block = outer->block;
+    struct statement *first = *stray, *kept = NULL;
+    uint32_t count = 0;
+    *stray = NULL;
+    for (struct statement *at = block->first; at; at = at->next, count++)
+        kept = at;
+    block->last->next = outer->next;
+    if (plan->last == outer)
+        plan->last = block->last;
+    outer->next = first;
+    plan->count += block->count - count;
+    block->last = kept;
+    block->count = count;
+}
+
+void tree_mend(struct model *model, const struct tree *tree)
+{
+    for (struct statement *outer = tree->plan->first; outer; outer = outer->next) {
+        enum block_kind kind = outer->block ? block_kind_of(BLOCK_PLAN, head_of(tree, outer)) : BLOCK_NONE;
+        struct statement **stray = kind != BLOCK_NONE ? first_stray(tree, outer, kind) : NULL;
+        if (!stray)
+            continue;
+        complain(model, tree, outer, *stray);
+        give_back(tree->plan, outer, stray);
+    }
+}

@@ -1,0 +1,353 @@
+/* Statements of a block: each is read by its forms, or it is told what it should have been. */
+#include "compiler/model/read.h"
+#include "compiler/model/slot.h"
+
+#include <string.h>
+
+static struct matcher matcher_of(struct model *model, const struct tree *tree, enum block_kind kind,
+                                 const struct statement *statement)
+{
+    return (struct matcher){.model = model, .tree = tree, .block = kind, .end = statement->end};
+}
+
+/* The word that a statement begins with; empty where it begins with something else. */
+static struct text head_at(const struct matcher *matcher, uint32_t at)
+{
+    return match_kind(matcher, at) == TOKEN_WORD ? token_text(&matcher->tree->tokens, at) : (struct text){0};
+}
+
+/* ---- what is said of a first word ---- */
+
+static struct text nearest_head(enum block_kind kind, struct text word)
+{
+    struct text best = {0};
+    size_t least = (word.length > 3 ? word.length : 3) / 3 + 1;
+    if (word.length < 3)
+        return best;
+    for (const struct form *form = form_first(kind); form; form = form_next(form)) {
+        size_t distance = text_distance(word, form_head(form));
+        if (distance < least) {
+            least = distance;
+            best = form_head(form);
+        }
+    }
+    return best;
+}
+
+static const char *heads_of(struct arena *arena, enum block_kind kind)
+{
+    struct buffer list = {.arena = arena};
+    const struct form *last = NULL;
+    for (const struct form *form = form_first(kind); form; form = form_next(form)) {
+        struct text head = form_head(form);
+        if (!last || !text_equal(head, form_head(last)))
+            buffer_format(&list, "%s%.*s", last ? ", " : "", (int)head.length, head.start);
+        last = form;
+    }
+    return buffer_string(&list);
+}
+
+/* The kinds of block in which a word is a statement; "" for a word that is none anywhere. */
+static const char *homes_of(struct arena *arena, struct text word)
+{
+    struct buffer list = {.arena = arena};
+    for (int kind = BLOCK_PLAN; kind < BLOCK_KIND_COUNT; kind++)
+        if (block_has_head((enum block_kind)kind, word))
+            buffer_format(&list, "%s%s", list.length ? ", " : "",
+                          kind == BLOCK_PLAN ? "the plan itself" : block_kind_name((enum block_kind)kind));
+    return buffer_string(&list);
+}
+
+static const char *block_phrase(struct arena *arena, enum block_kind kind)
+{
+    const char *name = block_kind_name(kind);
+    return kind == BLOCK_PLAN
+               ? "a plan"
+               : text_format(arena, "%s `%s` block", strchr("aeiou", *name) ? "an" : "a", name);
+}
+
+/* Returns the word that was probably meant, empty without one: reading then goes on as if it stood there. A
+ * word that is a statement elsewhere was not misspelt but misplaced. */
+static struct text complain_of_head(struct matcher *matcher, uint32_t at)
+{
+    struct model *model = matcher->model;
+    struct place place = token_place(&matcher->tree->tokens, at);
+    struct text word = head_at(matcher, at);
+    if (!word.length) {
+        report_add(model->reports, &model_rules[RULE_STATEMENT], place,
+                   "a statement begins with a word; %s stands here",
+                   token_description(match_kind(matcher, at)));
+        return word;
+    }
+    const char *where = block_phrase(model->arena, matcher->block);
+    struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
+                                       "`%.*s` is no statement of %s", (int)word.length, word.start, where);
+    const char *homes = homes_of(model->arena, word);
+    struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word);
+    if (near.length) {
+        report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
+        report_fix(model->reports, report, false, place, text_string(model->arena, near),
+                   text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
+        return near;
+    }
+    if (*homes)
+        report_note(model->reports, report, "`%.*s` is a statement of: %s", (int)word.length, word.start,
+                    homes);
+    report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
+    return near;
+}
+
+/* ---- what is said of the rest ---- */
+
+static const char *list_of_expected(struct arena *arena, const struct failure *failure)
+{
+    struct buffer list = {.arena = arena};
+    for (size_t i = 0; i < failure->expected_count; i++) {
+        const struct expected *expected = &failure->expected[i];
+        const char *between = i == 0 ? "" : i + 1 == failure->expected_count ? " or " : ", ";
+        const char *quote = expected->quoted ? "`" : "";
+        buffer_format(&list, "%s%s%.*s%s", between, quote, (int)expected->words.length, expected->words.start,
+                      quote);
+    }
+    return buffer_string(&list);
+}
+
+/* A comma at a line's end carries the statement on; when the next line does not fit, that is the likely
+ * cause. */
+static void note_line_break(struct matcher *matcher, struct report *report, uint32_t at)
+{
+    const struct token *tokens = matcher->tree->tokens.items;
+    uint32_t before = at;
+    bool broken = false;
+    for (;
+         before > 0 && (tokens[before - 1].kind == TOKEN_NEWLINE || tokens[before - 1].kind == TOKEN_COMMENT);
+         before--)
+        broken = broken || tokens[before - 1].kind == TOKEN_NEWLINE;
+    if (broken && before > 0 && tokens[before - 1].kind == TOKEN_COMMA)
+        report_label(matcher->model->reports, report, token_place(&matcher->tree->tokens, before - 1),
+                     "this comma at the end of its line carries the statement on");
+}
+
+static void show_form(struct matcher *matcher, struct report *report, struct text head)
+{
+    const struct form *form = form_find(matcher->block, head);
+    if (!form || strchr(form->example, '\n'))
+        return;
+    const struct form *next = form_next(form);
+    report_note(matcher->model->reports, report, "%s: %s",
+                next && form_begins(next, head) ? "one of its forms" : "its form", form->example);
+}
+
+static void complain_of_value(struct matcher *matcher)
+{
+    struct model *model = matcher->model;
+    const struct failure *failure = &matcher->failure;
+    struct report *report =
+        report_add(model->reports, failure->rule, failure->place, "%s", failure->sentence);
+    if (failure->help)
+        report_help(model->reports, report, "%s", failure->help);
+    if (failure->meant.length)
+        report_fix(
+            model->reports, report, false, failure->place, text_string(model->arena, failure->meant),
+            text_format(model->arena, "write `%.*s`", (int)failure->meant.length, failure->meant.start));
+}
+
+static void complain_of_form(struct matcher *matcher, struct text head)
+{
+    struct model *model = matcher->model;
+    struct failure *failure = &matcher->failure;
+    struct report *report;
+    if (failure->rule) {
+        complain_of_value(matcher);
+        return;
+    }
+    const char *expected = list_of_expected(model->arena, failure);
+    if (failure->token >= matcher->end) {
+        struct place last = match_place(matcher, matcher->end - 1, matcher->end);
+        report = report_add(model->reports, &model_rules[RULE_FORM],
+                            (struct place){last.source, last.end, last.end}, "this statement ends too soon");
+        report_help(model->reports, report, "%s is missing", expected);
+    } else {
+        struct place place = token_place(&matcher->tree->tokens, failure->token);
+        struct text found = place_text(place);
+        report = report_add(model->reports, &model_rules[RULE_FORM], place, "`%.*s` does not fit here",
+                            (int)(found.length < 60 ? found.length : 60), found.start);
+        report_help(model->reports, report, "expected %s", expected);
+        note_line_break(matcher, report, failure->token);
+    }
+    show_form(matcher, report, head);
+}
+
+/* ---- what is left of a statement that does not fit ---- */
+
+/* The clause at `at` and the block of its statement would have given names. Nobody is told that these are
+ * unknown, since the statement was complained of. */
+static void lose_names(struct model *model, const struct tree *tree, enum block_kind kind,
+                       const struct statement *statement, uint32_t at, struct text continued)
+{
+    struct matcher whole = matcher_of(model, tree, kind, statement), *matcher = &whole;
+    const struct form *form = form_find(kind, head_at(matcher, at));
+    bool goes_on = !form && continued.length;
+    if (goes_on)
+        form = form_find(kind, continued);
+    uint32_t name_at = goes_on ? at : match_next(matcher, at);
+    while (match_kind(matcher, name_at) != TOKEN_WORD && match_kind(matcher, name_at) != TOKEN_STRING &&
+           match_kind(matcher, name_at) != TOKEN_END)
+        name_at = match_next(matcher, name_at);
+    bool declares = form ? form_declares(form) : statement->block != NULL;
+    if (declares && match_kind(matcher, name_at) != TOKEN_END)
+        symbol_lose(model, name_intern(model->names, slot_name(matcher, name_at)));
+    if (kind == BLOCK_PLAN && form && form_begins(form, TEXT("season")))
+        model->building->season_lost = true;
+    if (!statement->block)
+        return;
+    enum block_kind inside = form ? form->opens : BLOCK_NONE;
+    for (const struct statement *inner = statement->block->first; inner; inner = inner->next)
+        lose_names(model, tree, inside, inner, inner->first, (struct text){0});
+}
+
+/* What carries a block is read as far as it fits, so that the block is read. */
+static bool match_beginning(struct matcher *matcher, uint32_t *at, struct text head, struct clause *clause)
+{
+    if (!clause->statement->block || matcher->failure.token <= *at)
+        return false;
+    if (matcher->failure.token < matcher->end)
+        matcher->end = matcher->failure.token;
+    return match_clause(matcher, at, head, clause) && clause->form->opens != BLOCK_NONE;
+}
+
+/* ---- statements ---- */
+
+static bool fits_block(struct matcher *matcher, const struct clause *clause, bool last)
+{
+    struct model *model = matcher->model;
+    const struct block *block = clause->statement->block;
+    enum block_kind opens = clause->form->opens;
+    struct text head = form_head(clause->form);
+    if (last && block && opens == BLOCK_NONE) {
+        report_add(model->reports, &model_rules[RULE_BLOCK], token_place(&matcher->tree->tokens, block->open),
+                   "`%.*s` carries no block", (int)head.length, head.start);
+        return false;
+    }
+    if ((!last || !block) && opens != BLOCK_NONE && opens != BLOCK_DONE) {
+        struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK], clause->place,
+                                           "`%.*s` needs a block", (int)head.length, head.start);
+        if (!strchr(clause->form->example, '\n'))
+            report_help(model->reports, report, "for example: %s", clause->form->example);
+        return false;
+    }
+    return true;
+}
+
+/* What may stand once in a block and was seen in it. */
+struct seen {
+    void (*read)(struct model *model, const struct clause *clause, void *subject);
+    struct place place;
+};
+
+struct seen_list {
+    struct seen *items;
+    size_t count, capacity;
+};
+
+static bool seen_before(struct model *model, const struct clause *clause, struct seen_list *seen)
+{
+    if (!clause->form->once)
+        return false;
+    for (size_t i = 0; i < seen->count; i++)
+        if (seen->items[i].read == clause->form->read) {
+            struct text head = form_head(clause->form);
+            struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
+                                               "`%.*s` stands twice", (int)head.length, head.start);
+            report_label(model->reports, report, seen->items[i].place, "it stands here already");
+            return true;
+        }
+    struct seen entry = {clause->form->read, clause->place};
+    VECTOR_PUSH(model->arena, seen, entry);
+    return false;
+}
+
+struct block_reader {
+    struct model *model;
+    const struct tree *tree;
+    enum block_kind kind;
+    void *subject;
+    struct seen_list seen;
+};
+
+static bool take_clause(struct block_reader *reader, struct matcher *matcher, const struct clause *clause,
+                        bool last)
+{
+    if (!fits_block(matcher, clause, last) || seen_before(reader->model, clause, &reader->seen))
+        return false;
+    clause->form->read(reader->model, clause, reader->subject);
+    return true;
+}
+
+/* The clauses from `at` on; `head` is what a misspelt first word stands for, empty otherwise. Nothing is said
+ * of what does not fit where `silent`: a syntax error was reported in it. */
+static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
+                         const struct statement *statement, uint32_t at, struct text head, bool silent)
+{
+    struct value values[SLOT_LIMIT];
+    bool sound = !silent;
+    for (;;) {
+        struct clause clause = {.statement = statement, .tree = reader->tree, .values = values};
+        uint32_t first = at;
+        bool fits = match_clause(matcher, &at, head, &clause);
+        if (!fits) {
+            sound = false;
+            if (!silent)
+                complain_of_form(matcher, head.length ? head : head_at(matcher, at));
+            fits = match_beginning(matcher, &at, head, &clause);
+        }
+        bool last = match_kind(matcher, at) == TOKEN_END;
+        if (!fits || !take_clause(reader, matcher, &clause, last)) {
+            lose_names(reader->model, reader->tree, reader->kind, statement, first, head);
+            return false;
+        }
+        if (last)
+            return sound;
+        head = form_head(clause.form);
+        at = match_next(matcher, at);
+    }
+}
+
+/* The first token in which the lexer found a mistake, or the end. */
+static uint32_t sound_end(const struct tree *tree, const struct statement *statement)
+{
+    uint32_t end = statement->first;
+    while (end < statement->end && tree->tokens.items[end].kind != TOKEN_INVALID)
+        end++;
+    return end;
+}
+
+static bool read_statement(struct block_reader *reader, const struct statement *statement)
+{
+    struct matcher matcher = matcher_of(reader->model, reader->tree, reader->kind, statement);
+    if (statement->broken)
+        matcher.end = sound_end(reader->tree, statement);
+    uint32_t at = match_skip(&matcher, statement->first);
+    struct text head = {0};
+    bool known = block_has_head(reader->kind, head_at(&matcher, at));
+    if (!known && !statement->broken)
+        head = complain_of_head(&matcher, at);
+    if (known || head.length)
+        return read_clauses(reader, &matcher, statement, known ? at : match_next(&matcher, at), head,
+                            statement->broken) &&
+               known;
+    lose_names(reader->model, reader->tree, reader->kind, statement, at, head);
+    return false;
+}
+
+bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
+                void *subject)
+{
+    struct block_reader reader = {.model = model, .tree = tree, .kind = kind, .subject = subject};
+    bool sound = true;
+    for (const struct statement *statement = block->first; statement; statement = statement->next) {
+        bool fine = read_statement(&reader, statement);
+        sound = sound && fine;
+    }
+    return sound;
+}
