@@ -64,7 +64,7 @@ struct weather_condition {
     int from, to;
     double base, cap; /* of degree days; cap INFINITY without */
     bool clipped;
-    struct civil_date start; /* of degree days; year 0: every year anew */
+    day_number start; /* of degree days: nothing is reached before it, and every year they begin anew */
     int years, of; /* in at least so many years of so many; 0: by what the day is expected to be like */
     struct place place;
 };

@@ -1,0 +1,221 @@
+#include "compiler/season/climate.h"
+
+#include "compiler/season/soil_temperature.h"
+
+#include <assert.h>
+#include <math.h>
+
+struct climate {
+    const struct weather *weather;
+    day_number first;
+    size_t count;
+    struct reading *readings[WEATHER_QUANTITY_COUNT];      /* by day - first */
+    double expected[WEATHER_QUANTITY_COUNT][2][YEAR_DAYS]; /* [leap year], by day of the year from 0 */
+};
+
+const struct weather *climate_weather(const struct climate *climate)
+{
+    return climate->weather;
+}
+
+day_number climate_first(const struct climate *climate)
+{
+    return climate->first;
+}
+
+day_number climate_last(const struct climate *climate)
+{
+    return climate->first + (day_number)climate->count - 1;
+}
+
+struct reading climate_reading(const struct climate *climate, enum weather_quantity quantity, day_number day)
+{
+    assert(quantity < WEATHER_QUANTITY_COUNT);
+    if (day < climate->first || day > climate_last(climate))
+        return (struct reading){.value = NAN};
+    return climate->readings[quantity][day - climate->first];
+}
+
+bool climate_years(const struct climate *climate, int *first, int *last)
+{
+    const struct weather_series *history = &climate->weather->history;
+    if (history->rows.count == 0)
+        return false;
+    *first = date_of_day(history->rows.items[0].day).year;
+    *last = date_of_day(history->rows.items[history->rows.count - 1].day).year;
+    return true;
+}
+
+/* ---- what a day is expected to be like ---- */
+
+static double row_value(const struct weather_row *row, enum weather_quantity quantity)
+{
+    switch (quantity) {
+    case WEATHER_HIGH:
+        return row->high;
+    case WEATHER_LOW:
+        return row->low;
+    case WEATHER_SOIL:
+        return row->soil;
+    case WEATHER_RAIN:
+        return row->rain;
+    case WEATHER_MEAN:
+    case WEATHER_DEGREE_DAYS:
+        return NAN;
+    }
+    return NAN;
+}
+
+static const double *normals_stated(const struct weather *weather, enum weather_quantity quantity)
+{
+    static const double none[13] = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    switch (quantity) {
+    case WEATHER_HIGH:
+        return weather->high;
+    case WEATHER_LOW:
+        return weather->low;
+    case WEATHER_SOIL:
+        return weather->soil;
+    case WEATHER_RAIN:
+    case WEATHER_MEAN:
+    case WEATHER_DEGREE_DAYS:
+        return none;
+    }
+    return none;
+}
+
+static void means_of_history(const struct weather_series *history, enum weather_quantity quantity,
+                             double means[13])
+{
+    double sums[13] = {0};
+    int days[13] = {0};
+    for (size_t i = 0; i < history->rows.count; i++) {
+        double value = row_value(&history->rows.items[i], quantity);
+        int month = date_of_day(history->rows.items[i].day).month;
+        sums[month] += isnan(value) ? 0 : value;
+        days[month] += !isnan(value);
+    }
+    for (int month = 1; month <= 12; month++)
+        means[month] = days[month] >= MONTH_DAYS ? sums[month] / days[month] : NAN;
+}
+
+static void expect(struct climate *climate, enum weather_quantity quantity)
+{
+    const double *stated = normals_stated(climate->weather, quantity);
+    double means[13];
+    means_of_history(&climate->weather->history, quantity, means);
+    for (int month = 1; month <= 12; month++)
+        if (!isnan(stated[month]))
+            means[month] = stated[month];
+    normals_daily(means, false, climate->expected[quantity][false]);
+    normals_daily(means, true, climate->expected[quantity][true]);
+}
+
+static bool is_leap(int year)
+{
+    return days_in_month(year, 2) == 29;
+}
+
+static double expected_on(const struct climate *climate, enum weather_quantity quantity, day_number day)
+{
+    return climate->expected[quantity][is_leap(date_of_day(day).year)][day_of_year(day) - 1];
+}
+
+/* ---- the days ---- */
+
+static void fill_expected(struct climate *climate, enum weather_quantity quantity)
+{
+    for (size_t i = 0; i < climate->count; i++) {
+        double value = expected_on(climate, quantity, climate->first + (day_number)i);
+        climate->readings[quantity][i] =
+            (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
+    }
+}
+
+static void fill_series(struct climate *climate, const struct weather_series *series,
+                        enum reading_origin origin)
+{
+    static const enum weather_quantity told[] = {WEATHER_HIGH, WEATHER_LOW, WEATHER_SOIL, WEATHER_RAIN};
+    for (size_t i = 0; i < series->rows.count; i++)
+        for (size_t j = 0; j < sizeof told / sizeof *told; j++) {
+            const struct weather_row *row = &series->rows.items[i];
+            double value = row_value(row, told[j]);
+            if (!isnan(value))
+                climate->readings[told[j]][row->day - climate->first] =
+                    (struct reading){value, origin, false};
+        }
+}
+
+static enum reading_origin less_sure(enum reading_origin a, enum reading_origin b)
+{
+    return a < b ? a : b;
+}
+
+static void fill_means(struct climate *climate)
+{
+    for (size_t i = 0; i < climate->count; i++) {
+        struct reading high = climate->readings[WEATHER_HIGH][i], low = climate->readings[WEATHER_LOW][i];
+        climate->readings[WEATHER_MEAN][i] =
+            (struct reading){(high.value + low.value) / 2, less_sure(high.origin, low.origin), false};
+    }
+}
+
+/* How sure the air was known on the days that an estimate rests on. */
+static enum reading_origin air_origin(const struct climate *climate, size_t day)
+{
+    enum reading_origin origin = READING_MEASURED;
+    for (size_t back = 0; back < SOIL_DAYS && back <= day; back++) {
+        enum reading_origin air = climate->readings[WEATHER_MEAN][day - back].origin;
+        if (air == READING_NONE)
+            break;
+        origin = less_sure(origin, air);
+    }
+    return origin;
+}
+
+/* A reading of the soil stays; what is only expected of it gives way to surer air. */
+static void fill_soil(struct arena *arena, struct climate *climate)
+{
+    double *mean = ARENA_ARRAY(arena, climate->count, double);
+    double *soil = ARENA_ARRAY(arena, climate->count, double);
+    for (size_t i = 0; i < climate->count; i++)
+        mean[i] = climate->readings[WEATHER_MEAN][i].value;
+    soil_estimate(mean, climate->count, soil);
+    for (size_t i = 0; i < climate->count; i++) {
+        struct reading *reading = &climate->readings[WEATHER_SOIL][i];
+        if (isnan(soil[i]) || reading->origin > READING_EXPECTED)
+            continue;
+        enum reading_origin origin = air_origin(climate, i);
+        if (origin > reading->origin)
+            *reading = (struct reading){soil[i], origin, true};
+    }
+}
+
+static void reach_series(const struct weather_series *series, day_number *first, day_number *last)
+{
+    if (series->rows.count == 0)
+        return;
+    day_number begins = series->rows.items[0].day, ends = series->rows.items[series->rows.count - 1].day;
+    *first = begins < *first ? begins : *first;
+    *last = ends > *last ? ends : *last;
+}
+
+const struct climate *climate_make(struct arena *arena, const struct weather *weather, day_number first,
+                                   day_number last)
+{
+    struct climate *climate = ARENA_NEW(arena, struct climate);
+    reach_series(&weather->history, &first, &last);
+    reach_series(&weather->forecast, &first, &last);
+    *climate = (struct climate){
+        .weather = weather, .first = first - SOIL_DAYS, .count = (size_t)(last - first) + 1 + SOIL_DAYS};
+    for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
+        climate->readings[quantity] = ARENA_ARRAY(arena, climate->count, struct reading);
+        expect(climate, (enum weather_quantity)quantity);
+        fill_expected(climate, (enum weather_quantity)quantity);
+    }
+    fill_series(climate, &weather->forecast, READING_FORECAST);
+    fill_series(climate, &weather->history, READING_MEASURED);
+    fill_means(climate);
+    fill_soil(arena, climate);
+    return climate;
+}

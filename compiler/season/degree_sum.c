@@ -1,0 +1,82 @@
+#include "compiler/season/degree_sum.h"
+
+#include <math.h>
+
+static bool is_leap(int year)
+{
+    return days_in_month(year, 2) == 29;
+}
+
+/* From 0, as if every year had a Feb 29. */
+static int day_of_leap_year(day_number day)
+{
+    int index = day_of_year(day) - 1;
+    return index + (!is_leap(date_of_day(day).year) && index >= 31 + 28);
+}
+
+/* Means over the history's years by day of a leap year, from 0; NAN where no year has that day. */
+static void degree_days_of_years(const struct climate *climate, const struct degree_rule *rule,
+                                 double means[YEAR_DAYS])
+{
+    const struct weather_series *history = &climate_weather(climate)->history;
+    double sums[YEAR_DAYS] = {0};
+    int years[YEAR_DAYS] = {0};
+    for (size_t i = 0; i < history->rows.count; i++) {
+        const struct weather_row *row = &history->rows.items[i];
+        double value = degree_days(rule, row->high, row->low);
+        int day = day_of_leap_year(row->day);
+        sums[day] += isnan(value) ? 0 : value;
+        years[day] += !isnan(value);
+    }
+    for (int day = 0; day < YEAR_DAYS; day++)
+        means[day] = years[day] ? sums[day] / years[day] : NAN;
+}
+
+struct summing {
+    const struct climate *climate;
+    const struct degree_rule *rule;
+    double means[YEAR_DAYS];
+    struct civil_date start; /* its month and day */
+};
+
+static double degree_days_on(const struct summing *summing, day_number day, bool *measured)
+{
+    struct reading high = climate_reading(summing->climate, WEATHER_HIGH, day);
+    struct reading low = climate_reading(summing->climate, WEATHER_LOW, day);
+    enum reading_origin origin = high.origin < low.origin ? high.origin : low.origin;
+    double mean = summing->means[day_of_leap_year(day)];
+    *measured = origin == READING_MEASURED;
+    if (origin <= READING_EXPECTED && !isnan(mean))
+        return mean;
+    return degree_days(summing->rule, high.value, low.value);
+}
+
+/* Feb 29 begins on Mar 1 where there is none. */
+static bool begins_on(struct civil_date start, day_number day)
+{
+    struct civil_date date = date_of_day(day);
+    if (start.month == 2 && start.day == 29 && !is_leap(date.year))
+        return date.month == 3 && date.day == 1;
+    return date.month == start.month && date.day == start.day;
+}
+
+const struct degree_sum *degree_sums_make(struct arena *arena, const struct climate *climate,
+                                          const struct degree_rule *rule, day_number start)
+{
+    size_t count = (size_t)(climate_last(climate) - climate_first(climate)) + 1;
+    struct degree_sum *sums = ARENA_ARRAY(arena, count, struct degree_sum);
+    struct degree_sum sum = {.sum = NAN};
+    struct summing summing = {.climate = climate, .rule = rule, .start = date_of_day(start)};
+    degree_days_of_years(climate, rule, summing.means);
+    for (size_t i = 0; i < count; i++) {
+        day_number day = climate_first(climate) + (day_number)i;
+        bool measured;
+        if (begins_on(summing.start, day))
+            sum = (struct degree_sum){.sum = 0};
+        sum.sum += degree_days_on(&summing, day, &measured);
+        sum.days++;
+        sum.doubts += !measured;
+        sums[i] = sum;
+    }
+    return sums;
+}

@@ -1,0 +1,93 @@
+#include "compiler/season/normals.h"
+
+#include "compiler/model/date.h"
+
+#include <math.h>
+
+enum { MONTHS = 12, A_LEAP_YEAR = 2000, A_COMMON_YEAR = 2001 };
+
+struct year {
+    double monthly[MONTHS + 1]; /* as stated, and the months lent at the edges of gaps */
+    int days;
+    int start[MONTHS + 2]; /* of month 1 to 12; [13] is the year's end */
+};
+
+static int month_beside(int month, int step)
+{
+    return (month - 1 + step + MONTHS) % MONTHS + 1;
+}
+
+/* What a month would be if the two on one side of it went straight on; NAN where they are not stated. */
+static double extended(const double monthly[13], int month, int step)
+{
+    double near = monthly[month_beside(month, step)], far = monthly[month_beside(month, 2 * step)];
+    return isnan(far) ? near : 2 * near - far;
+}
+
+static double month_lent(const double monthly[13], int month)
+{
+    double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
+    return isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
+}
+
+static struct year year_of(const double monthly[13], bool leap)
+{
+    struct year year = {.days = 0};
+    for (int month = 1; month <= MONTHS; month++) {
+        year.monthly[month] = isnan(monthly[month]) ? month_lent(monthly, month) : monthly[month];
+        year.start[month] = year.days;
+        year.days += days_in_month(leap ? A_LEAP_YEAR : A_COMMON_YEAR, month);
+    }
+    year.start[MONTHS + 1] = year.days;
+    return year;
+}
+
+static void begin_with_means(const struct year *year, double *daily)
+{
+    for (int month = 1; month <= MONTHS; month++)
+        for (int day = year->start[month]; day < year->start[month + 1]; day++)
+            daily[day] = year->monthly[month];
+}
+
+/* Beside a gap the day stands in for its neighbour. */
+static double neighbour(const double *daily, int days, int day, int step)
+{
+    double value = daily[(day + step + days) % days];
+    return isnan(value) ? daily[day] : value;
+}
+
+static void smooth(const struct year *year, double *daily)
+{
+    double before[YEAR_DAYS];
+    for (int day = 0; day < year->days; day++)
+        before[day] = daily[day];
+    for (int day = 0; day < year->days; day++)
+        daily[day] =
+            (neighbour(before, year->days, day, -1) + before[day] + neighbour(before, year->days, day, 1)) /
+            3;
+}
+
+static void give_back(const struct year *year, double *daily)
+{
+    for (int month = 1; month <= MONTHS; month++) {
+        int days = year->start[month + 1] - year->start[month];
+        double lost = 0;
+        for (int day = year->start[month]; day < year->start[month + 1]; day++)
+            lost += (year->monthly[month] - daily[day]) / days;
+        for (int day = year->start[month]; day < year->start[month + 1]; day++)
+            daily[day] += lost;
+    }
+}
+
+void normals_daily(const double monthly[13], bool leap, double daily[YEAR_DAYS])
+{
+    struct year year = year_of(monthly, leap);
+    begin_with_means(&year, daily);
+    for (int round = 0; round < year.days; round++) {
+        smooth(&year, daily);
+        give_back(&year, daily);
+    }
+    for (int month = 1; month <= MONTHS; month++)
+        for (int day = year.start[month]; day < year.start[month + 1] && isnan(monthly[month]); day++)
+            daily[day] = NAN;
+}

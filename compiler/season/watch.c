@@ -1,0 +1,208 @@
+#include "compiler/season/watch.h"
+
+#include "compiler/model/compare.h"
+#include "compiler/season/degree_sum.h"
+
+struct watch {
+    const struct climate *climate;
+    const struct weather_condition *condition;
+    const struct degree_sum *sums; /* NULL but for degree days */
+    int first_year, last_year;     /* of the history; first > last without */
+};
+
+const struct watch *watch_make(struct arena *arena, const struct climate *climate,
+                               const struct weather_condition *condition)
+{
+    struct watch *watch = ARENA_NEW(arena, struct watch);
+    struct degree_rule rule = {condition->base, condition->cap, condition->clipped};
+    *watch = (struct watch){.climate = climate, .condition = condition, .first_year = 1};
+    climate_years(climate, &watch->first_year, &watch->last_year);
+    if (condition->quantity == WEATHER_DEGREE_DAYS)
+        watch->sums = degree_sums_make(arena, climate, &rule, condition->start);
+    return watch;
+}
+
+const struct weather_condition *watch_condition(const struct watch *watch)
+{
+    return watch->condition;
+}
+
+/* ---- one value ---- */
+
+static bool kept_by(const struct weather_condition *condition, double value)
+{
+    switch (condition->side) {
+    case SIDE_BELOW:
+        return exceeds(condition->limit, value);
+    case SIDE_ABOVE:
+        return exceeds(value, condition->limit);
+    case SIDE_AT_MOST:
+        return !exceeds(value, condition->limit);
+    case SIDE_AT_LEAST:
+        return !exceeds(condition->limit, value);
+    }
+    return false;
+}
+
+static bool from_above(const struct weather_condition *condition)
+{
+    return condition->side == SIDE_BELOW || condition->side == SIDE_AT_MOST;
+}
+
+/* The readings of the condition's days in one figure. */
+struct gathering {
+    double worst, sum;
+    int known, days;
+    enum reading_origin origin; /* of those known */
+    bool estimated;
+};
+
+static void gather(struct gathering *gathering, struct reading reading, bool greatest)
+{
+    gathering->days++;
+    if (reading.origin == READING_NONE)
+        return;
+    bool worse = greatest ? reading.value > gathering->worst : reading.value < gathering->worst;
+    if (gathering->known == 0 || worse)
+        gathering->worst = reading.value;
+    if (gathering->known == 0 || reading.origin < gathering->origin)
+        gathering->origin = reading.origin;
+    gathering->sum += reading.value;
+    gathering->estimated |= reading.estimated;
+    gathering->known++;
+}
+
+static struct gathering gather_days(const struct watch *watch, day_number day)
+{
+    const struct weather_condition *condition = watch->condition;
+    struct gathering gathering = {0};
+    for (int offset = condition->from; offset <= condition->to; offset++)
+        gather(&gathering, climate_reading(watch->climate, condition->quantity, day + offset),
+               from_above(condition));
+    return gathering;
+}
+
+static double gathered_value(const struct weather_condition *condition, const struct gathering *gathering)
+{
+    switch (condition->way) {
+    case WAY_EACH:
+        return gathering->worst;
+    case WAY_MEAN:
+        return gathering->sum / gathering->known;
+    case WAY_SUM:
+        return gathering->sum;
+    }
+    return NAN;
+}
+
+/* With some days not known, what is known may break the condition already; but it cannot keep it, and a mean
+ * tells nothing. Rain, the only sum, is never below zero. */
+static enum verdict gathered_verdict(const struct weather_condition *condition,
+                                     const struct gathering *gathering, double value)
+{
+    if (gathering->known == 0)
+        return VERDICT_UNKNOWN;
+    bool kept = kept_by(condition, value);
+    if (gathering->known == gathering->days)
+        return kept ? VERDICT_KEPT : VERDICT_BROKEN;
+    return !kept && condition->way != WAY_MEAN ? VERDICT_BROKEN : VERDICT_UNKNOWN;
+}
+
+static struct weather_look look_at_readings(const struct watch *watch, day_number day)
+{
+    struct gathering gathering = gather_days(watch, day);
+    double value = gathering.known ? gathered_value(watch->condition, &gathering) : NAN;
+    return (struct weather_look){.verdict = gathered_verdict(watch->condition, &gathering, value),
+                                 .value = value,
+                                 .origin = gathering.origin,
+                                 .estimated = gathering.estimated};
+}
+
+/* NULL outside the days of the climate. */
+static const struct degree_sum *sum_on(const struct watch *watch, day_number day)
+{
+    if (day < climate_first(watch->climate) || day > climate_last(watch->climate))
+        return NULL;
+    return &watch->sums[day - climate_first(watch->climate)];
+}
+
+static struct weather_look look_at_sum(const struct watch *watch, day_number day)
+{
+    const struct degree_sum *sum = sum_on(watch, day);
+    if (day < watch->condition->start)
+        return (struct weather_look){.verdict = VERDICT_BROKEN, .value = 0, .origin = READING_MEASURED};
+    if (!sum || isnan(sum->sum))
+        return (struct weather_look){.value = NAN};
+    return (struct weather_look){.verdict =
+                                     kept_by(watch->condition, sum->sum) ? VERDICT_KEPT : VERDICT_BROKEN,
+                                 .value = sum->sum,
+                                 .origin = sum->doubts ? READING_EXPECTED : READING_MEASURED};
+}
+
+/* ---- years ---- */
+
+static day_number day_in_year(day_number day, int year)
+{
+    struct civil_date date = date_of_day(day);
+    int length = days_in_month(year, date.month);
+    return day_of_date((struct civil_date){year, date.month, date.day < length ? date.day : length});
+}
+
+static enum verdict sum_in_year(const struct watch *watch, day_number day)
+{
+    const struct degree_sum *sum = sum_on(watch, day);
+    if (!sum || isnan(sum->sum) || sum->doubts * 10 > sum->days)
+        return VERDICT_UNKNOWN;
+    return kept_by(watch->condition, sum->sum) ? VERDICT_KEPT : VERDICT_BROKEN;
+}
+
+enum verdict watch_year(const struct watch *watch, day_number day, int year)
+{
+    day_number then = day_in_year(day, year);
+    if (watch->sums)
+        return day < watch->condition->start ? VERDICT_BROKEN : sum_in_year(watch, then);
+    struct weather_look look = look_at_readings(watch, then);
+    return look.origin == READING_MEASURED ? look.verdict : VERDICT_UNKNOWN;
+}
+
+struct weather_odds watch_odds(const struct watch *watch, day_number day)
+{
+    struct weather_odds odds = {0};
+    for (int year = watch->first_year; year <= watch->last_year; year++) {
+        enum verdict verdict = watch_year(watch, day, year);
+        odds.kept += verdict == VERDICT_KEPT;
+        odds.known += verdict != VERDICT_UNKNOWN;
+    }
+    return odds;
+}
+
+static struct weather_look look_at_years(const struct watch *watch, day_number day)
+{
+    const struct weather_condition *condition = watch->condition;
+    struct weather_odds odds = watch_odds(watch, day);
+    struct weather_look look = {.value = NAN, .origin = READING_MEASURED, .by_years = true, .odds = odds};
+    if (odds.known)
+        look.verdict = (int64_t)odds.kept * condition->of >= (int64_t)condition->years * odds.known
+                           ? VERDICT_KEPT
+                           : VERDICT_BROKEN;
+    return look;
+}
+
+/* ---- days ---- */
+
+struct weather_look watch_day(const struct watch *watch, day_number day)
+{
+    struct weather_look look = watch->sums ? look_at_sum(watch, day) : look_at_readings(watch, day);
+    bool settled = look.verdict != VERDICT_UNKNOWN && look.origin >= READING_FORECAST;
+    return watch->condition->years && !settled ? look_at_years(watch, day) : look;
+}
+
+static bool not_broken(day_number day, const void *context)
+{
+    return watch_day(context, day).verdict != VERDICT_BROKEN;
+}
+
+const struct day_set *watch_open(struct arena *arena, const struct watch *watch, const struct day_set *all)
+{
+    return day_set_keep_if(arena, all, not_broken, watch);
+}
