@@ -1,7 +1,32 @@
 /* The season: every treatment with its days, rates, amounts and nutrients. All checks and outputs read this.
  *
- * It is computed from the model alone, by dates.c (days), amounts.c (rates and amounts) and ledger.c (what each
- * zone received when). Quantities are SI. */
+ * It is computed from the model alone, by occurrence.c (how often), amounts.c (rates and amounts), dates.c
+ * (days), ledger.c (what each zone received when) and soil.c (readings of soil tests). Quantities are SI.
+ *
+ * How often. A treatment occurs once, or as its `every` says (`until`: as often as the first days D + k*P
+ * reach the day named, at least once). Without an `every` of its own it occurs as often as what it is on the
+ * `same day after`.
+ *
+ * Which days. Applications lie within the season; so does a task that has no `when`, or to which no `when`
+ * gives a first day, its own or that of what it comes after ("before sowing"). The k-th time (from 0) of an
+ * `every` P from D lies on D + k*P or later, before D + (k+1)*P, and P (days) after the time before; once a
+ * time was done late, the later ones have as long after it as they had after what was planned.
+ *
+ * Others named. Where the treatment named occurs several times, `after` it means after its last time that is
+ * not skipped, `before` it before its first; `same day after` pairs first with first, second with second,
+ * where both occur equally often, and means the last time otherwise. Everything it says binds each time of
+ * the treatment that says it. A `when` that names only what was skipped imposes nothing (occurrence.moot).
+ *
+ * One application. Occurrences tied by `same day` share a node; no wait counts between them, nor between
+ * occurrences that are fixed on one and the same day by records or by their own statements.
+ *
+ * Waits with no order stated. Per zone, what must lie apart is ordered by the earliest day that the plan's
+ * statements and closed days leave it (waits aside), on one day what cannot be later first, then by place in
+ * the text. What was done goes before what is not done, unless that fits before it by its earliest day. A
+ * task that names no zone concerns every zone.
+ *
+ * Records. What was done lies on its day, obeys nothing, and moves what follows it. It does not hold back
+ * what was to come before it and is not recorded: that keeps its own days. */
 #ifndef PRILL_SEASON_SEASON_H
 #define PRILL_SEASON_SEASON_H
 
@@ -13,29 +38,34 @@ struct amount {
     const struct dressing *dressing; /* NULL for a record's use of a product the plan did not foresee */
     struct product *product;
     struct zone *zone;
-    bool volume;       /* rate and total are m3/m2 and m3; otherwise kg/m2 and kg */
-    double rate;       /* of product */
-    double total;      /* rate x area of the zone */
-    double mass_rate;  /* kg/m2 of product; NAN where a volume has no stated density */
-    double mass_total; /* kg */
+    bool volume;                     /* rate and total are m3/m2 and m3; otherwise kg/m2 and kg */
+    double rate;                     /* of product */
+    double total;                    /* rate x area of the zone */
+    double mass_rate;                /* kg/m2 of product; NAN where a volume has no stated density */
+    double mass_total;               /* kg */
     double supplied[NUTRIENT_COUNT]; /* kg/m2 of the element; all 0 where mass_rate is NAN */
-    bool recorded;     /* what was really used, not what is planned */
-    struct place place; /* of the dressing or the use */
+    bool recorded;                   /* what was really used, not what is planned */
+    struct place place;              /* of the dressing or the use */
 };
 
 struct occurrence {
     struct treatment *treatment;
-    uint32_t index; /* in season->occurrences, in the order of treatments and times */
+    uint32_t index;  /* in season->occurrences, in the order of treatments and times */
     int time, times; /* 1 of 1; 2 of 3 */
     bool dated;      /* false when its days contradict each other, or its statements are broken */
     bool done, skipped;
     const struct record *record; /* of done and skipped */
+    const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
     day_number day;              /* planned earliest, or recorded */
-    day_number planned;          /* where the plan alone would have put it, records left aside; equals `day` mostly */
-    day_number latest;           /* if all that depends on it may slip too */
-    day_number slip_alone;       /* if nothing else moves; day <= slip_alone <= latest */
-    uint32_t day_rank;           /* order within its day, from 0 */
-    VECTOR(struct amount) amounts; /* by dressing, then zone in the order the plan names them */
+    day_number planned; /* where the plan alone would have put it, records left aside; equals `day` mostly,
+                           and where the plan alone has no day for it */
+    day_number
+        latest; /* if all that depends on it may slip too; never past the season's end, unless `day` is */
+    day_number slip_alone; /* if nothing else moves; day <= slip_alone <= latest */
+    uint32_t day_rank;     /* order within its day, from 0 */
+    VECTOR(struct amount)
+    amounts; /* by dressing (or use), then zone in the order the plan names them; a dressing
+                 whose product holds nothing of what it is to supply has none */
 };
 
 /* All that reached a zone on one day: one application. */
@@ -59,8 +89,8 @@ enum bound_kind {
     BOUND_LIMIT_WAIT, /* at least ... between ... applications */
     BOUND_CLOSED,     /* closed days of a limit */
     BOUND_WEEKDAYS,
-    BOUND_HEAT,       /* reserved for weather */
-    BOUND_ORDER       /* two treatments that must lie apart, with no order stated: by earliest day, then by text */
+    BOUND_HEAT, /* reserved for weather */
+    BOUND_ORDER /* two treatments that must lie apart, with no order stated: by earliest day, then by text */
 };
 
 struct bound {
@@ -69,36 +99,80 @@ struct bound {
     const struct when *when;       /* BOUND_WHEN */
     const struct limit *limit;     /* BOUND_LIMIT_WAIT, BOUND_CLOSED, BOUND_WEEKDAYS */
     const struct product *product; /* BOUND_LABEL_WAIT */
-    const struct zone *zone;       /* of the waits: where both fall */
+    const struct zone *zone;       /* BOUND_ORDER: where both fall; for the other waits see season_wait */
     int days;                      /* of the waits */
+    const struct occurrence *first, *second; /* BOUND_ORDER: the earlier one and the later one, as chosen */
 };
+
+/* Behind an edge that keeps two applications apart: in whose name, and in which zone (one of them). */
+struct wait {
+    const struct occurrence *first, *second;
+    const struct zone *zone;
+};
+
+/* A contradiction of the timetable, and the orders chosen that took part in it (at most ORDERS_NAMED). A
+ * step's cause is an index into season->bounds. */
+struct conflict {
+    const struct timetable_contradiction *contradiction;
+    VECTOR(struct bound) orders; /* BOUND_ORDER */
+};
+enum { ORDERS_NAMED = 16 };
+
+/* A plan has room for this many occurrences of treatments that occur several times. */
+enum { OCCURRENCE_LIMIT = 200000 };
 
 struct season {
     struct model *model;
     struct arena *arena;
     VECTOR(struct occurrence) occurrences; /* by treatment in the order of the text, then time */
-    struct occurrence **calendar;          /* the dated ones by day, then day_rank */
+    uint32_t *first_of; /* by treatment index: its first occurrence; one more than treatments */
+    VECTOR(const struct record *)
+    unplaced;                        /* records beyond the planned number, or of a time already recorded */
+    const struct treatment *crowded; /* the first that occurs more often than there is room for, and was taken
+                                        as occurring once; NULL mostly */
+    struct occurrence **calendar;    /* the dated ones by day, then day_rank */
     size_t calendar_count;
-    struct ledger *ledgers;                /* one a zone, model->zones order */
-    bool dated;                            /* every sound occurrence has a day */
+    struct ledger *ledgers;               /* one a zone, model->zones order */
+    const struct soil_reading **readings; /* by zone index * NUTRIENT_COUNT + nutrient; see soil_reading_of */
+    bool dated;                           /* every sound occurrence that is not skipped has a day */
 
-    /* The timetable behind the days: node i is the group of occurrences with node == i. */
+    /* The timetable behind the days. Node i is the group of occurrences members[member_start[i]] up to
+     * members[member_start[i + 1]]; it has one application's or task's day, or that of several on the same
+     * day. */
     struct timetable_node *nodes;
     uint32_t node_count;
+    uint32_t *member_start, *members;    /* occurrence indices, ascending */
     VECTOR(struct timetable_edge) edges; /* cause: index into bounds */
+    size_t first_wait;                   /* edges from this one on are waits between applications */
+    struct wait *waits;                  /* edge first_wait + i: waits[i] */
     VECTOR(struct bound) bounds;
-    uint32_t *node_of;                   /* by occurrence index; groups of `same day` share a node */
-    struct timetable_result timetable;   /* holds the contradictions */
+    uint32_t *node_of;                 /* by occurrence index; TIMETABLE_NONE: broken or skipped */
+    struct timetable question;         /* for timetable_ease and timetable_what_if */
+    struct timetable_result timetable; /* the answer; holds the contradictions */
+    struct order_search *order_search; /* of season_order_stated, which marks its way in it */
+    struct conflict *conflicts;        /* one for each of the timetable's contradictions */
 };
 
+/* Never fails; what cannot be dated is left undated. Without a season (or one that ends before it begins)
+ * nothing is dated. Effort: n log n in occurrences times zones, times the limits that bind them. */
 struct season *season_build(struct model *model);
+
+/* The wait behind an edge step of a contradiction; NULL where the step is not a wait between applications. */
+const struct wait *season_wait(const struct season *season, const struct timetable_step *step);
+/* Whether the plan itself puts node `second` after node `first`, by one statement or a chain of them. */
+bool season_order_stated(const struct season *season, uint32_t first, uint32_t second);
+
+/* Rate of the dressing's product, kg/m2 or m3/m2 as *volume tells; NAN where the product holds nothing of
+ * what is to be supplied. */
+double dressing_rate(const struct dressing *dressing, bool *volume);
 
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */
 double supplied_as(const double supplied[NUTRIENT_COUNT], const struct nutrient_form *form);
 
 /* The limits that bind a zone: set->bound, and its places (if any) name the zone. */
 bool limit_binds(const struct limit *limit, const struct zone *zone);
-/* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none: all). */
+/* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none: all).
+ */
 bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT]);
 
 /* Mean daily high of the day's month in K; NAN where the plan states none. */
@@ -108,7 +182,7 @@ double season_normal_high(const struct season *season, day_number day);
 enum need { NEED_UNKNOWN, NEED_NONE, NEED_LOW };
 struct soil_reading {
     const struct soil_test *test;
-    const struct level *level;  /* the minimum, or the class the result fell in; NULL when no scale reads it */
+    const struct level *level; /* the minimum, or the class the result fell in; NULL when no scale reads it */
     const struct nutrient_form *nutrient; /* as the results name it */
     double mean, lowest, highest; /* mass fraction of soil, of what `nutrient` names; pH etc. as numbers */
     size_t spots;

@@ -1,0 +1,128 @@
+/* Rates and amounts: what is planned, and what records say was used. */
+#include "compiler/season/build.h"
+
+static bool volume_sold(const struct product *product)
+{
+    bool by_label = product->label.volume || isnan(product->label.high);
+    return product->form == FORM_LIQUID && product->density > 0 && by_label;
+}
+
+/* A liquid of known density comes out as people measure it: by volume, unless its label goes by mass. */
+double dressing_rate(const struct dressing *dressing, bool *volume)
+{
+    const struct product *product = dressing->product;
+    *volume = dressing->volume;
+    if (!dressing->by_supply)
+        return dressing->rate;
+    double content = product->content[dressing->nutrient->nutrient];
+    *volume = volume_sold(product);
+    if (!(content > 0))
+        return NAN;
+    double mass_rate = dressing->rate * dressing->nutrient->element_per_unit / content;
+    return *volume ? mass_rate / product->density : mass_rate;
+}
+
+bool amount_brings(const struct amount *amount, enum nutrient nutrient)
+{
+    return amount->rate > 0 && product_supplies(amount->product, nutrient);
+}
+
+static void amount_finish(struct amount *amount)
+{
+    const struct product *product = amount->product;
+    amount->mass_rate = product_mass(product, amount->rate, amount->volume);
+    amount->mass_total = product_mass(product, amount->total, amount->volume);
+    for (int i = 0; i < NUTRIENT_COUNT && !isnan(amount->mass_rate); i++)
+        amount->supplied[i] = amount->mass_rate * product->content[i];
+}
+
+static bool zone_measured(const struct zone *zone)
+{
+    return !zone->thing.broken && zone->area_m2 > 0;
+}
+
+struct amount_list {
+    struct amount *items;
+    size_t count, capacity;
+};
+
+static void dressing_amounts(struct arena *arena, const struct treatment *treatment,
+                             const struct dressing *dressing, struct amount_list *list)
+{
+    struct amount amount = {.dressing = dressing, .product = dressing->product, .place = dressing->place};
+    if (!dressing->product || dressing->product->thing.broken)
+        return;
+    amount.rate = dressing_rate(dressing, &amount.volume);
+    for (size_t i = 0; i < treatment->zones.count && !isnan(amount.rate); i++) {
+        amount.zone = treatment->zones.items[i];
+        amount.total = amount.rate * amount.zone->area_m2;
+        if (!zone_measured(amount.zone))
+            continue;
+        VECTOR_PUSH(arena, list, amount);
+        amount_finish(&list->items[list->count - 1]);
+    }
+}
+
+static void amounts_give(struct occurrence *occurrence, struct amount_list list)
+{
+    occurrence->amounts.items = list.items;
+    occurrence->amounts.count = occurrence->amounts.capacity = list.count;
+}
+
+/* What is planned is the same each time: the occurrences of a treatment share one list. */
+void amounts_plan(struct season *season)
+{
+    const struct model *model = season->model;
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        struct amount_list list = {0};
+        for (size_t j = 0; j < treatment->dressings.count && treatment_sound(treatment); j++)
+            dressing_amounts(season->arena, treatment, &treatment->dressings.items[j], &list);
+        for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
+            amounts_give(&season->occurrences.items[k], list);
+    }
+}
+
+static const struct dressing *dressing_of(const struct treatment *treatment, const struct product *product)
+{
+    for (size_t i = 0; i < treatment->dressings.count; i++)
+        if (treatment->dressings.items[i].product == product)
+            return &treatment->dressings.items[i];
+    return NULL;
+}
+
+static void use_amount(struct arena *arena, const struct treatment *treatment, const struct use *use,
+                       struct amount_list *list)
+{
+    if (!use->product || use->product->thing.broken || !use->zone || !zone_measured(use->zone))
+        return;
+    struct amount amount = {.dressing = dressing_of(treatment, use->product),
+                            .product = use->product,
+                            .zone = use->zone,
+                            .volume = use->volume,
+                            .rate = use->amount / use->zone->area_m2,
+                            .total = use->amount,
+                            .recorded = true,
+                            .place = use->place};
+    amount_finish(&amount);
+    VECTOR_PUSH(arena, list, amount);
+}
+
+/* Uses replace what was planned as a whole; a record without them went as planned. */
+void amounts_record(struct season *season)
+{
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        struct occurrence *occurrence = &season->occurrences.items[i];
+        struct amount_list list = {0};
+        if (!occurrence->skipped && !(occurrence->done && occurrence->record->uses.count))
+            continue;
+        for (size_t j = 0; j < occurrence->record->uses.count && occurrence->done; j++)
+            use_amount(season->arena, occurrence->treatment, &occurrence->record->uses.items[j], &list);
+        amounts_give(occurrence, list);
+    }
+}
+
+double supplied_as(const double supplied[NUTRIENT_COUNT], const struct nutrient_form *form)
+{
+    return supplied[form->nutrient] / form->element_per_unit;
+}

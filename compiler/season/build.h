@@ -1,0 +1,102 @@
+/* Inside the room: the steps of season_build, and one run of dating.
+ *
+ * dates.c makes two runs where there are records, the plan alone and then with them; a run goes through
+ * relation.c (nodes and what ties them), window.c and closed.c (the days each may have), placement.c (days),
+ * waits.c (what must lie apart) and placement.c again. */
+#ifndef PRILL_SEASON_BUILD_H
+#define PRILL_SEASON_BUILD_H
+
+#include "compiler/season/precedence.h"
+#include "compiler/season/season.h"
+
+/* ---- the steps ---- */
+
+void occurrences_make(struct season *season);
+void amounts_plan(struct season *season);
+void amounts_record(struct season *season); /* what was really used; nothing for what was skipped */
+void season_date(struct season *season);    /* takes amounts_record between its runs */
+void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count);
+void ledgers_make(struct season *season);
+void readings_make(struct season *season);
+void orders_make(struct season *season); /* what season_order_stated looks things up in */
+void conflicts_make(struct season *season);
+
+/* ---- what they share ---- */
+
+/* Not broken, and somewhere to go. */
+bool treatment_sound(const struct treatment *treatment);
+const struct when *treatment_every(const struct treatment *treatment); /* NULL when it occurs once */
+/* `times` periods after `from`. */
+day_number every_day(const struct when *every, day_number from, int64_t times);
+/* Whether the amount is an application of the nutrient, be it known how much or not. */
+bool amount_brings(const struct amount *amount, enum nutrient nutrient);
+
+/* ---- a run of dating ---- */
+
+struct dating_rules { /* the same in every run */
+    struct season *season;
+    day_number first, last; /* the horizon */
+    uint32_t *when_cause;   /* by treatment index: the cause of its first `when`; the others follow */
+    uint32_t season_cause;
+    uint32_t limit_cause;   /* of model->limits' first; the others follow */
+    uint32_t product_cause; /* of model->products' first */
+    uint8_t *cause_rank;
+    const struct day_set **open; /* by limit: the days it leaves open; NULL until wanted */
+};
+
+/* day[early] + least <= day[late] <= day[early] + most, of occurrences. */
+struct relation {
+    uint32_t early, late;
+    int32_t least, most; /* most: NO_MOST without */
+    uint32_t cause;
+    bool same_day; /* stated as such */
+};
+#define NO_MOST INT32_MAX
+
+struct placement { /* by node */
+    bool *placed;
+    day_number *earliest, *latest, *slip_alone;
+};
+
+struct placed_condition {
+    uint32_t node;
+    struct timetable_condition condition;
+};
+
+struct dating {
+    struct dating_rules *rules;
+    struct season *season;
+    struct arena *arena;
+    bool records; /* obey them; otherwise the plan alone */
+    VECTOR(struct relation) relations;
+    uint32_t *node_of;
+    uint32_t node_count;
+    uint32_t *member_start, *members;
+    VECTOR(struct placed_condition) conditions; /* until nodes_furnish */
+    struct timetable_node *nodes;
+    VECTOR(struct timetable_edge) edges;
+    size_t first_wait;
+    struct wait *waits;
+    struct placement own; /* by the plan's statements and closed days, waits aside */
+    struct placement full;
+    struct timetable question;
+    struct timetable_result answer;
+};
+
+/* Takes part in this run: sound, and not skipped; and whether it lies fixed on a recorded day. */
+bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence);
+bool occurrence_fixed(const struct dating *dating, const struct occurrence *occurrence);
+
+void relations_make(struct dating *dating);
+void nodes_make(struct dating *dating); /* and the edges of relations */
+void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition);
+void windows_make(struct dating *dating);
+void seasons_make(struct dating *dating); /* the season, where nothing gives a first day */
+void closed_days_make(struct dating *dating);
+void nodes_furnish(struct dating *dating); /* conditions to their nodes */
+void waits_make(struct dating *dating);
+
+/* The days by all edges so far; where the whole has no solution, those of the parts that have one. */
+void placement_make(struct dating *dating, struct placement *placement);
+
+#endif

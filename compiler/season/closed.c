@@ -1,0 +1,159 @@
+/* Days that limits close to applications: windows of the year, single days, days of the week. */
+#include "compiler/season/build.h"
+
+static day_number month_day(int year, int month, int day)
+{
+    int length = days_in_month(year, month);
+    return day_of_date((struct civil_date){year, month, day < length ? day : length});
+}
+
+/* The first closed day of a window that begins in `year`: Feb 29 is Mar 1 where there is none. */
+static day_number closed_start(const struct limit *limit, int year)
+{
+    struct civil_date first = limit->closed_first;
+    return month_day(year, first.month, first.day) + (first.day > days_in_month(year, first.month));
+}
+
+/* Both ends are closed; a window whose end comes before its start in the year goes on into the next one. */
+static const struct day_set *remove_every_year(struct arena *arena, const struct limit *limit,
+                                               const struct day_set *set)
+{
+    struct civil_date first = limit->closed_first, last = limit->closed_last;
+    bool wraps = last.month < first.month || (last.month == first.month && last.day < first.day);
+    int end = date_of_day(day_set_last(set)).year;
+    for (int year = date_of_day(day_set_first(set)).year - 1; year <= end; year++)
+        set = day_set_remove_range(arena, set, closed_start(limit, year),
+                                   month_day(year + wraps, last.month, last.day));
+    return set;
+}
+
+static const struct day_set *remove_window(struct arena *arena, const struct limit *limit,
+                                           const struct day_set *set)
+{
+    if (limit->closed_first.year == 0 || limit->closed_last.year == 0)
+        return remove_every_year(arena, limit, set);
+    return day_set_remove_range(arena, set, day_of_date(limit->closed_first),
+                                day_of_date(limit->closed_last));
+}
+
+static const struct day_set *remove_days(struct arena *arena, const struct limit *limit,
+                                         const struct day_set *set)
+{
+    for (size_t i = 0; i < limit->closed_days.count; i++)
+        set = day_set_remove_range(arena, set, limit->closed_days.items[i], limit->closed_days.items[i]);
+    return set;
+}
+
+/* The days a limit leaves open; NULL for limits that close none. */
+static const struct day_set *open_days(struct arena *arena, const struct limit *limit,
+                                       const struct day_set *all)
+{
+    switch (limit->kind) {
+    case LIMIT_CLOSED:
+        return remove_window(arena, limit, all);
+    case LIMIT_CLOSED_DAYS:
+        return remove_days(arena, limit, all);
+    case LIMIT_WEEKDAYS:
+        return day_set_keep_weekdays(arena, all, limit->weekdays);
+    case LIMIT_PER_APPLICATION:
+    case LIMIT_PER_YEAR:
+    case LIMIT_PER_PERIOD:
+    case LIMIT_SLOW_SHARE:
+    case LIMIT_WAIT:
+    case LIMIT_WAIT_BETWEEN:
+    case LIMIT_NEED:
+    case LIMIT_HEAT:
+    case LIMIT_WATER:
+        return NULL;
+    }
+    return NULL;
+}
+
+struct closing {
+    struct dating *dating;
+    bool *zone_bound;     /* by zone index: the limit at hand binds it */
+    uint32_t *last_limit; /* by node: the limit last given to it, + 1 */
+};
+
+static void zones_mark(struct closing *closing, const struct limit *limit, bool bound)
+{
+    const struct model *model = closing->dating->season->model;
+    for (size_t i = 0; i < limit->set->places.count; i++)
+        closing->zone_bound[limit->set->places.items[i]->index] = bound;
+    for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
+        closing->zone_bound[i] = bound;
+}
+
+static bool amount_concerned(const struct limit *limit, const struct amount *amount)
+{
+    for (size_t i = 0; i < limit->nutrients.count; i++)
+        if (amount_brings(amount, limit->nutrients.items[i]->nutrient))
+            return true;
+    return limit->nutrients.count == 0;
+}
+
+static bool occurrence_concerned(const struct closing *closing, const struct limit *limit,
+                                 const struct occurrence *occurrence)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        if (closing->zone_bound[amount->zone->index] && amount_concerned(limit, amount))
+            return true;
+    }
+    for (size_t i = 0; i < treatment->zones.count && limit->nutrients.count == 0; i++)
+        if (closing->zone_bound[treatment->zones.items[i]->index])
+            return true;
+    return false;
+}
+
+/* All times of a treatment that are still to come have the same amounts, so the first one speaks for them. */
+static void treatment_close(struct closing *closing, const struct treatment *treatment, uint32_t number)
+{
+    struct dating *dating = closing->dating;
+    const struct limit *limit = dating->season->model->limits.items[number];
+    bool asked = false;
+    for (uint32_t i = dating->season->first_of[treatment->index];
+         i < dating->season->first_of[treatment->index + 1]; i++) {
+        const struct occurrence *occurrence = &dating->season->occurrences.items[i];
+        if (dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+            continue;
+        if (!asked && !occurrence_concerned(closing, limit, occurrence))
+            return;
+        asked = true;
+        uint32_t node = dating->node_of[i];
+        if (closing->last_limit[node] == number + 1)
+            continue;
+        closing->last_limit[node] = number + 1;
+        condition_add(dating, node,
+                      (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
+                                                   .days = dating->rules->open[number],
+                                                   .cause = dating->rules->limit_cause + number});
+    }
+}
+
+/* The set is made once a limit, for all nodes and both runs. */
+static bool limit_opens(struct dating_rules *rules, uint32_t number, const struct day_set *all)
+{
+    const struct limit *limit = rules->season->model->limits.items[number];
+    if (limit->set->bound && !limit->set->thing.broken && !rules->open[number])
+        rules->open[number] = open_days(rules->season->arena, limit, all);
+    return rules->open[number] != NULL;
+}
+
+void closed_days_make(struct dating *dating)
+{
+    const struct model *model = dating->season->model;
+    const struct day_set *all = day_set_all(dating->arena, dating->rules->first, dating->rules->last);
+    struct closing closing = {dating, ARENA_ARRAY(dating->arena, model->zones.count, bool),
+                              ARENA_ARRAY(dating->arena, dating->node_count, uint32_t)};
+    for (uint32_t number = 0; number < model->limits.count; number++) {
+        if (!limit_opens(dating->rules, number, all))
+            continue;
+        zones_mark(&closing, model->limits.items[number], true);
+        for (size_t i = 0; i < model->treatments.count; i++)
+            if (!model->treatments.items[i]->task)
+                treatment_close(&closing, model->treatments.items[i], number);
+        zones_mark(&closing, model->limits.items[number], false);
+    }
+}

@@ -1,0 +1,263 @@
+/* The days of a season: what binds them is put together, solved, and given to the occurrences. */
+#include "compiler/season/build.h"
+
+enum { HORIZON_PAD = 400 }; /* days before and after everything the plan names: a season's length, and some */
+
+/* ---- causes ---- */
+
+/* What may be eased before what: the plan's own wishes, then practice, the label, the law. */
+static uint8_t limit_rank(const struct limit *limit)
+{
+    switch (limit->set->basis) {
+    case BASIS_UNSTATED:
+    case BASIS_PRACTICE:
+        return 1;
+    case BASIS_LABEL:
+        return 2;
+    case BASIS_LAW:
+        return 3;
+    }
+    return 1;
+}
+
+static struct bound limit_bound(const struct limit *limit)
+{
+    struct bound bound = {.kind = BOUND_CLOSED, .place = limit->place, .limit = limit, .days = limit->days};
+    if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN)
+        bound.kind = BOUND_LIMIT_WAIT;
+    else if (limit->kind == LIMIT_WEEKDAYS)
+        bound.kind = BOUND_WEEKDAYS;
+    return bound;
+}
+
+static void bounds_of_treatments(struct dating_rules *rules)
+{
+    struct season *season = rules->season;
+    const struct model *model = season->model;
+    rules->when_cause = ARENA_ARRAY(season->arena, model->treatments.count, uint32_t);
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        rules->when_cause[i] = (uint32_t)season->bounds.count;
+        for (size_t j = 0; j < treatment->whens.count; j++) {
+            const struct when *when = &treatment->whens.items[j];
+            struct bound bound = {.kind = BOUND_WHEN, .place = when->place, .when = when};
+            VECTOR_PUSH(season->arena, &season->bounds, bound);
+        }
+    }
+}
+
+static void bounds_of_rules(struct dating_rules *rules)
+{
+    struct season *season = rules->season;
+    const struct model *model = season->model;
+    struct bound whole = {.kind = BOUND_SEASON, .place = model->season_place};
+    rules->season_cause = (uint32_t)season->bounds.count;
+    VECTOR_PUSH(season->arena, &season->bounds, whole);
+    rules->limit_cause = (uint32_t)season->bounds.count;
+    for (size_t i = 0; i < model->limits.count; i++)
+        VECTOR_PUSH(season->arena, &season->bounds, limit_bound(model->limits.items[i]));
+    rules->product_cause = (uint32_t)season->bounds.count;
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        struct bound bound = {.kind = BOUND_LABEL_WAIT,
+                              .place = product->label.interval_place,
+                              .product = product,
+                              .days = product->label.interval_days};
+        VECTOR_PUSH(season->arena, &season->bounds, bound);
+    }
+}
+
+static void bounds_make(struct dating_rules *rules)
+{
+    const struct season *season = rules->season;
+    bounds_of_treatments(rules);
+    bounds_of_rules(rules);
+    rules->cause_rank = ARENA_ARRAY(season->arena, season->bounds.count, uint8_t);
+    for (size_t i = 0; i < season->model->limits.count; i++)
+        rules->cause_rank[rules->limit_cause + i] = limit_rank(season->model->limits.items[i]);
+    for (size_t i = 0; i < season->model->products.count; i++)
+        rules->cause_rank[rules->product_cause + i] = 2;
+}
+
+/* ---- horizon ---- */
+
+static void horizon_reach(struct dating_rules *rules, day_number day)
+{
+    if (day < rules->first)
+        rules->first = day;
+    if (day > rules->last)
+        rules->last = day;
+}
+
+static void horizon_reach_when(struct dating_rules *rules, const struct when *when, uint32_t times)
+{
+    switch (when->kind) {
+    case WHEN_ON:
+    case WHEN_FROM:
+        horizon_reach(rules, when->first);
+        return;
+    case WHEN_BETWEEN:
+        horizon_reach(rules, when->first);
+        horizon_reach(rules, when->last);
+        return;
+    case WHEN_BY:
+        horizon_reach(rules, when->last);
+        return;
+    case WHEN_EVERY:
+        horizon_reach(rules, when->first);
+        horizon_reach(rules, every_day(when, when->first, times));
+        return;
+    case WHEN_SAME_DAY:
+    case WHEN_AT_LEAST_AFTER:
+    case WHEN_AT_LEAST_BEFORE:
+    case WHEN_WITHIN:
+    case WHEN_EXACTLY_AFTER:
+    case WHEN_EXACTLY_BEFORE:
+        return;
+    }
+}
+
+/* Everything the plan names, with a pad; no longer than a set of days may be. */
+static void horizon_make(struct dating_rules *rules)
+{
+    const struct season *season = rules->season;
+    const day_number earliest = day_of_date((struct civil_date){FIRST_YEAR, 1, 1});
+    const day_number latest = day_of_date((struct civil_date){LAST_YEAR, 12, 31});
+    rules->first = season->model->season_first;
+    rules->last = season->model->season_last;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        const struct treatment *treatment = occurrence->treatment;
+        for (size_t j = 0; j < treatment->whens.count && occurrence->time == 1 && treatment_sound(treatment);
+             j++)
+            horizon_reach_when(rules, &treatment->whens.items[j], (uint32_t)occurrence->times);
+        if (occurrence->done)
+            horizon_reach(rules, occurrence->record->day);
+    }
+    if (rules->first < earliest)
+        rules->first = earliest;
+    if (rules->last > latest)
+        rules->last = latest;
+    int32_t spare = (DAY_SET_SPAN - 1 - (rules->last - rules->first)) / 2;
+    int32_t pad = spare < HORIZON_PAD ? spare : HORIZON_PAD;
+    rules->first -= pad;
+    rules->last += pad;
+}
+
+/* ---- a run ---- */
+
+static struct dating *dating_run(struct dating_rules *rules, bool records)
+{
+    struct season *season = rules->season;
+    struct dating *dating = ARENA_NEW(season->arena, struct dating);
+    *dating = (struct dating){.rules = rules, .season = season, .arena = season->arena, .records = records};
+    dating->question = (struct timetable){.first = rules->first,
+                                          .last = rules->last,
+                                          .cause_count = (uint32_t)season->bounds.count,
+                                          .cause_rank = rules->cause_rank};
+    relations_make(dating);
+    nodes_make(dating);
+    windows_make(dating);
+    seasons_make(dating);
+    closed_days_make(dating);
+    nodes_furnish(dating);
+    placement_make(dating, &dating->own);
+    waits_make(dating);
+    dating->full = dating->own;
+    if (dating->edges.count > dating->first_wait)
+        placement_make(dating, &dating->full);
+    return dating;
+}
+
+/* ---- what comes of it ---- */
+
+static void plans_give(struct season *season, const struct dating *dating)
+{
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        uint32_t node = dating->node_of[i];
+        if (node != TIMETABLE_NONE && dating->full.placed[node])
+            season->occurrences.items[i].planned = dating->full.earliest[node];
+    }
+}
+
+static day_number within_season(const struct season *season, day_number day, day_number latest)
+{
+    day_number end = season->model->season_last > day ? season->model->season_last : day;
+    return latest < end ? latest : end;
+}
+
+static void days_give(struct season *season, const struct dating *dating, const struct dating *plan)
+{
+    season->dated = true;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        struct occurrence *occurrence = &season->occurrences.items[i];
+        uint32_t node = dating->node_of[i], planned = plan->node_of[i];
+        if (node == TIMETABLE_NONE)
+            continue;
+        occurrence->dated = dating->full.placed[node];
+        season->dated &= occurrence->dated;
+        occurrence->day = dating->full.earliest[node];
+        occurrence->latest = within_season(season, occurrence->day, dating->full.latest[node]);
+        occurrence->slip_alone = within_season(season, occurrence->day, dating->full.slip_alone[node]);
+        if (planned == TIMETABLE_NONE || !plan->full.placed[planned])
+            occurrence->planned = occurrence->day;
+    }
+}
+
+static void timetable_give(struct season *season, const struct dating *dating)
+{
+    season->nodes = dating->nodes;
+    season->node_count = dating->node_count;
+    season->member_start = dating->member_start;
+    season->members = dating->members;
+    season->edges.items = dating->edges.items;
+    season->edges.count = season->edges.capacity = dating->edges.count;
+    season->first_wait = dating->first_wait;
+    season->waits = dating->waits;
+    season->node_of = dating->node_of;
+    season->question = dating->question;
+    season->timetable = dating->answer;
+}
+
+static void calendar_give(struct season *season, const struct dating *dating)
+{
+    VECTOR(struct precedence) pairs = {0};
+    for (size_t i = 0; i < dating->relations.count; i++) {
+        struct precedence pair = {dating->relations.items[i].early, dating->relations.items[i].late};
+        const struct occurrence *early = &season->occurrences.items[pair.before];
+        const struct occurrence *late = &season->occurrences.items[pair.after];
+        if (early->dated && late->dated && early->day == late->day)
+            VECTOR_PUSH(season->arena, &pairs, pair);
+    }
+    calendar_make(season, pairs.items, pairs.count);
+}
+
+static bool has_records(const struct season *season)
+{
+    for (size_t i = 0; i < season->occurrences.count; i++)
+        if (season->occurrences.items[i].record)
+            return true;
+    return false;
+}
+
+void season_date(struct season *season)
+{
+    const struct model *model = season->model;
+    if (!model->has_season || model->season_first > model->season_last) {
+        amounts_record(season);
+        return;
+    }
+    struct dating_rules rules = {
+        .season = season, .open = ARENA_ARRAY(season->arena, model->limits.count, const struct day_set *)};
+    bounds_make(&rules);
+    horizon_make(&rules);
+    struct dating *plan = dating_run(&rules, false), *dating = plan;
+    plans_give(season, plan);
+    if (has_records(season)) {
+        amounts_record(season);
+        dating = dating_run(&rules, true);
+    }
+    days_give(season, dating, plan);
+    timetable_give(season, dating);
+    calendar_give(season, dating);
+}

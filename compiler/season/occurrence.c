@@ -1,0 +1,197 @@
+/* How often each treatment occurs, and which record speaks of which time. */
+#include "compiler/season/build.h"
+
+#include <stdlib.h>
+
+day_number every_day(const struct when *every, day_number from, int64_t times)
+{
+    int64_t step = every->period_months > 0 ? every->period_months : every->period_days;
+    int64_t farthest = 2 * (int64_t)DAY_SET_SPAN; /* beyond any plan either way */
+    int64_t distance = times * step < farthest ? times * step : farthest;
+    if (every->period_months > 0)
+        return day_add_months(from, (int)distance);
+    return (day_number)(from + distance);
+}
+
+const struct when *treatment_every(const struct treatment *treatment)
+{
+    for (size_t i = 0; i < treatment->whens.count; i++)
+        if (treatment->whens.items[i].kind == WHEN_EVERY)
+            return &treatment->whens.items[i];
+    return NULL;
+}
+
+bool treatment_sound(const struct treatment *treatment)
+{
+    return !treatment->thing.broken && (treatment->task || treatment->zones.count > 0);
+}
+
+static uint32_t every_times(const struct when *every)
+{
+    uint32_t times = 1;
+    if (every->times > 0)
+        return (uint32_t)every->times;
+    if (every->period_days > 0 && every->period_months <= 0 && every->last > every->first)
+        return (uint32_t)(((int64_t)every->last - every->first) / every->period_days) + 1;
+    while (every->period_months > 0 && every_day(every, every->first, times) <= every->last)
+        times++;
+    return times;
+}
+
+struct counting { /* of the times, along chains of `same day after` */
+    const struct model *model;
+    uint32_t *times; /* by treatment; 0: not known yet */
+    bool *visiting;
+    size_t *cursor;  /* by treatment: the next of its whens to look at */
+    uint32_t *most;  /* by treatment: of those looked at */
+    uint32_t *stack; /* the chain at hand; plans may be too long for recursion */
+    size_t depth;
+};
+
+static void count_begin(struct counting *counting, uint32_t index)
+{
+    counting->visiting[index] = true;
+    counting->most[index] = 1;
+    counting->stack[counting->depth++] = index;
+}
+
+/* Looks at the chain's last treatment: goes on to one that must be counted first, or settles it. */
+static void count_step(struct counting *counting)
+{
+    uint32_t index = counting->stack[counting->depth - 1];
+    const struct treatment *treatment = counting->model->treatments.items[index];
+    for (size_t *at = &counting->cursor[index]; *at < treatment->whens.count; ++*at) {
+        const struct when *when = &treatment->whens.items[*at];
+        if (when->kind != WHEN_SAME_DAY || !when->other || !treatment_sound(when->other))
+            continue;
+        uint32_t other = when->other->index;
+        if (counting->times[other] == 0 && !counting->visiting[other]) {
+            count_begin(counting, other);
+            return;
+        }
+        if (counting->times[other] > counting->most[index])
+            counting->most[index] = counting->times[other];
+    }
+    counting->times[index] = counting->most[index];
+    counting->depth--;
+}
+
+static uint32_t *times_count(const struct model *model, struct arena *arena)
+{
+    size_t count = model->treatments.count;
+    struct counting counting = {.model = model,
+                                .times = ARENA_ARRAY(arena, count, uint32_t),
+                                .visiting = ARENA_ARRAY(arena, count, bool),
+                                .cursor = ARENA_ARRAY(arena, count, size_t),
+                                .most = ARENA_ARRAY(arena, count, uint32_t),
+                                .stack = ARENA_ARRAY(arena, count, uint32_t)};
+    for (size_t i = 0; i < count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        const struct when *every = treatment_every(treatment);
+        if (!treatment_sound(treatment))
+            counting.times[i] = 1;
+        else if (every)
+            counting.times[i] = every_times(every);
+    }
+    for (uint32_t i = 0; i < count; i++) {
+        if (counting.times[i] == 0)
+            count_begin(&counting, i);
+        while (counting.depth)
+            count_step(&counting);
+    }
+    return counting.times;
+}
+
+static void times_bound(struct season *season, uint32_t *times)
+{
+    size_t total = season->model->treatments.count;
+    for (size_t i = 0; i < season->model->treatments.count; i++) {
+        if (times[i] > 1 && total + times[i] - 1 > OCCURRENCE_LIMIT) {
+            if (!season->crowded)
+                season->crowded = season->model->treatments.items[i];
+            times[i] = 1;
+        }
+        total += times[i] - 1;
+    }
+}
+
+static void occurrence_push(struct season *season, struct treatment *treatment, uint32_t time, uint32_t times)
+{
+    struct occurrence occurrence = {.treatment = treatment,
+                                    .index = (uint32_t)season->occurrences.count,
+                                    .time = (int)time + 1,
+                                    .times = (int)times};
+    VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
+}
+
+struct unnumbered { /* a record that does not say which time it speaks of */
+    const struct record *record;
+    size_t position; /* in the text */
+};
+
+static int by_day(const void *a, const void *b)
+{
+    const struct unnumbered *first = a, *second = b;
+    if (first->record->skipped != second->record->skipped)
+        return first->record->skipped ? 1 : -1;
+    if (!first->record->skipped && first->record->day != second->record->day)
+        return first->record->day < second->record->day ? -1 : 1;
+    return first->position < second->position ? -1 : first->position > second->position;
+}
+
+static void record_attach(struct occurrence *occurrence, const struct record *record)
+{
+    occurrence->record = record;
+    occurrence->skipped = record->skipped;
+    occurrence->done = !record->skipped;
+}
+
+/* Records that name their time come first; the others take what is free, done ones in the order of their days
+ * and then skipped ones, which have none. */
+static void records_place(struct season *season, const struct treatment *treatment, struct unnumbered *sorted)
+{
+    struct occurrence *first = &season->occurrences.items[season->first_of[treatment->index]];
+    int times = first->times, next = 0;
+    size_t count = 0;
+    for (size_t i = 0; i < treatment->records.count; i++) {
+        const struct record *record = treatment->records.items[i];
+        if (record->thing.broken)
+            continue;
+        if (record->time == 0)
+            sorted[count++] = (struct unnumbered){record, i};
+        else if (record->time <= times && !first[record->time - 1].record)
+            record_attach(&first[record->time - 1], record);
+        else
+            VECTOR_PUSH(season->arena, &season->unplaced, record);
+    }
+    qsort(sorted, count, sizeof *sorted, by_day);
+    for (size_t i = 0; i < count; i++) {
+        while (next < times && first[next].record)
+            next++;
+        if (next < times)
+            record_attach(&first[next], sorted[i].record);
+        else
+            VECTOR_PUSH(season->arena, &season->unplaced, sorted[i].record);
+    }
+}
+
+void occurrences_make(struct season *season)
+{
+    const struct model *model = season->model;
+    size_t count = model->treatments.count, most_records = 0;
+    uint32_t *times = times_count(model, season->arena);
+    times_bound(season, times);
+    season->first_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
+    for (size_t i = 0; i < count; i++) {
+        struct treatment *treatment = model->treatments.items[i];
+        for (uint32_t time = 0; time < times[i]; time++)
+            occurrence_push(season, treatment, time, times[i]);
+        season->first_of[i + 1] = (uint32_t)season->occurrences.count;
+        if (treatment->records.count > most_records)
+            most_records = treatment->records.count;
+    }
+    struct unnumbered *sorted = ARENA_ARRAY(season->arena, most_records, struct unnumbered);
+    for (size_t i = 0; i < count; i++)
+        if (treatment_sound(model->treatments.items[i]))
+            records_place(season, model->treatments.items[i], sorted);
+}

@@ -1,0 +1,186 @@
+/* Days for nodes, also where not every one can have a day: what hangs together is placed or left out as a
+ * whole. */
+#include "compiler/season/build.h"
+
+static void placement_new(struct dating *dating, struct placement *placement)
+{
+    uint32_t count = dating->node_count;
+    *placement = (struct placement){.placed = ARENA_ARRAY(dating->arena, count, bool),
+                                    .earliest = ARENA_ARRAY(dating->arena, count, day_number),
+                                    .latest = ARENA_ARRAY(dating->arena, count, day_number),
+                                    .slip_alone = ARENA_ARRAY(dating->arena, count, day_number)};
+    for (uint32_t node = 0; node < count; node++) {
+        placement->placed[node] = dating->nodes[node].fixed;
+        placement->earliest[node] = placement->latest[node] = placement->slip_alone[node] =
+            dating->nodes[node].day;
+    }
+}
+
+static void answer_keep(const struct timetable_result *answer, uint32_t from, uint32_t node,
+                        struct placement *placement)
+{
+    placement->placed[node] = true;
+    placement->earliest[node] = answer->earliest[from];
+    placement->latest[node] = answer->latest[from];
+    placement->slip_alone[node] = answer->slip_alone[from];
+}
+
+/* The parts of a timetable that are tied together by edges; a fixed node ties nothing. */
+struct parts {
+    struct dating *dating;
+    uint32_t *group;      /* by node */
+    uint32_t *nodes;      /* those not fixed, by group */
+    uint32_t *node_start; /* by the group's name, which is its smallest node; one more than nodes */
+    uint32_t *edges, *edge_start;
+    uint32_t *number; /* by node: its number in its part */
+    bool *refuted;    /* by group: known to have no solution */
+};
+
+/* Which group an edge belongs to; TIMETABLE_NONE between fixed nodes. */
+static uint32_t edge_group(const struct parts *parts, const struct timetable_edge *edge)
+{
+    const struct timetable_node *nodes = parts->dating->nodes;
+    if (!nodes[edge->from].fixed)
+        return parts->group[edge->from];
+    return nodes[edge->to].fixed ? TIMETABLE_NONE : parts->group[edge->to];
+}
+
+static void parts_group(struct parts *parts)
+{
+    struct dating *dating = parts->dating;
+    uint32_t *groups = groups_new(dating->arena, dating->node_count);
+    for (size_t i = 0; i < dating->edges.count; i++) {
+        const struct timetable_edge *edge = &dating->edges.items[i];
+        if (!dating->nodes[edge->from].fixed && !dating->nodes[edge->to].fixed)
+            group_join(groups, edge->from, edge->to);
+    }
+    for (uint32_t node = 0; node < dating->node_count; node++)
+        groups[node] = group_of(groups, node);
+    parts->group = groups;
+}
+
+static void parts_sort(struct parts *parts)
+{
+    struct dating *dating = parts->dating;
+    uint32_t count = dating->node_count;
+    parts->nodes = ARENA_ARRAY(dating->arena, count, uint32_t);
+    parts->edges = ARENA_ARRAY(dating->arena, dating->edges.count, uint32_t);
+    parts->node_start = ARENA_ARRAY(dating->arena, (size_t)count + 2, uint32_t);
+    parts->edge_start = ARENA_ARRAY(dating->arena, (size_t)count + 2, uint32_t);
+    uint32_t *next_node = parts->node_start + 1, *next_edge = parts->edge_start + 1; /* become the starts */
+    for (uint32_t node = 0; node < count; node++)
+        next_node[parts->group[node] + 1] += !dating->nodes[node].fixed;
+    for (size_t i = 0; i < dating->edges.count; i++)
+        if (edge_group(parts, &dating->edges.items[i]) != TIMETABLE_NONE)
+            next_edge[edge_group(parts, &dating->edges.items[i]) + 1]++;
+    for (uint32_t node = 0; node < count; node++) {
+        next_node[node + 1] += next_node[node];
+        next_edge[node + 1] += next_edge[node];
+    }
+    for (uint32_t node = 0; node < count; node++)
+        if (!dating->nodes[node].fixed)
+            parts->nodes[next_node[parts->group[node]]++] = node;
+    for (uint32_t i = 0; i < dating->edges.count; i++)
+        if (edge_group(parts, &dating->edges.items[i]) != TIMETABLE_NONE)
+            parts->edges[next_edge[edge_group(parts, &dating->edges.items[i])]++] = i;
+}
+
+/* Nobody asks a part for its reasons, so all of them have one cause. */
+static struct timetable_node node_copy(const struct dating *dating, uint32_t number)
+{
+    struct timetable_node node = dating->nodes[number];
+    struct timetable_condition *conditions =
+        ARENA_ARRAY(dating->arena, node.condition_count, struct timetable_condition);
+    for (uint32_t i = 0; i < node.condition_count; i++) {
+        conditions[i] = node.conditions[i];
+        conditions[i].cause = 0;
+    }
+    node.conditions = conditions;
+    return node;
+}
+
+/* A fixed node is copied into the part for each edge to it. */
+static struct timetable_edge edge_copy(const struct parts *parts, struct timetable_edge edge,
+                                       struct timetable_node *nodes, uint32_t spare)
+{
+    const struct timetable_node *all = parts->dating->nodes;
+    bool from_fixed = all[edge.from].fixed, to_fixed = all[edge.to].fixed;
+    nodes[spare] = (struct timetable_node){.fixed = true, .cause = TIMETABLE_NONE};
+    if (from_fixed || to_fixed)
+        nodes[spare].day = all[from_fixed ? edge.from : edge.to].day;
+    edge.from = from_fixed ? spare : parts->number[edge.from];
+    edge.to = to_fixed ? spare : parts->number[edge.to];
+    edge.cause = 0;
+    return edge;
+}
+
+static struct timetable part_table(const struct parts *parts, uint32_t group)
+{
+    const struct dating *dating = parts->dating;
+    uint32_t node_count = parts->node_start[group + 1] - parts->node_start[group];
+    uint32_t edge_count = parts->edge_start[group + 1] - parts->edge_start[group];
+    struct timetable_node *nodes =
+        ARENA_ARRAY(dating->arena, (size_t)node_count + edge_count, struct timetable_node);
+    struct timetable_edge *edges = ARENA_ARRAY(dating->arena, edge_count, struct timetable_edge);
+    for (uint32_t i = 0; i < node_count; i++) {
+        uint32_t node = parts->nodes[parts->node_start[group] + i];
+        nodes[i] = node_copy(dating, node);
+        parts->number[node] = i;
+    }
+    for (uint32_t i = 0; i < edge_count; i++)
+        edges[i] = edge_copy(parts, dating->edges.items[parts->edges[parts->edge_start[group] + i]], nodes,
+                             node_count + i);
+    struct timetable table = dating->question;
+    table.nodes = nodes;
+    table.edges = edges;
+    table.node_count = node_count + edge_count;
+    table.edge_count = edge_count;
+    table.cause_rank = NULL;
+    table.cause_count = 1;
+    return table;
+}
+
+static void parts_place(const struct parts *parts, struct placement *placement)
+{
+    struct arena *arena = parts->dating->arena;
+    for (uint32_t group = 0; group < parts->dating->node_count; group++) {
+        uint32_t first = parts->node_start[group], end = parts->node_start[group + 1];
+        if (first == end || parts->refuted[group])
+            continue;
+        struct timetable table = part_table(parts, group);
+        struct timetable_result answer;
+        timetable_solve(arena, &table, &answer);
+        for (uint32_t i = first; i < end && answer.feasible; i++)
+            answer_keep(&answer, i - first, parts->nodes[i], placement);
+    }
+}
+
+static void parts_refute(struct parts *parts)
+{
+    const struct timetable_result *answer = &parts->dating->answer;
+    for (uint32_t i = 0; i < answer->contradiction_count; i++)
+        for (uint32_t j = 0; j < answer->contradictions[i].node_count; j++)
+            parts->refuted[parts->group[answer->contradictions[i].nodes[j]]] = true;
+}
+
+void placement_make(struct dating *dating, struct placement *placement)
+{
+    dating->question.nodes = dating->nodes;
+    dating->question.node_count = dating->node_count;
+    dating->question.edges = dating->edges.items;
+    dating->question.edge_count = (uint32_t)dating->edges.count;
+    placement_new(dating, placement);
+    timetable_solve(dating->arena, &dating->question, &dating->answer);
+    for (uint32_t node = 0; node < dating->node_count && dating->answer.feasible; node++)
+        if (!dating->nodes[node].fixed)
+            answer_keep(&dating->answer, node, node, placement);
+    if (dating->answer.feasible)
+        return;
+    struct parts parts = {.dating = dating,
+                          .number = ARENA_ARRAY(dating->arena, dating->node_count, uint32_t),
+                          .refuted = ARENA_ARRAY(dating->arena, dating->node_count, bool)};
+    parts_group(&parts);
+    parts_sort(&parts);
+    parts_refute(&parts);
+    parts_place(&parts, placement);
+}

@@ -1,0 +1,220 @@
+/* What the plan says of treatments among each other, as relations between occurrences; and the nodes these
+ * make. */
+#include "compiler/season/build.h"
+
+#include <assert.h>
+
+enum { LONGEST_WAIT = 2 * DAY_SET_SPAN }; /* days; a longer one leaves the horizon as surely */
+
+bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence)
+{
+    return treatment_sound(occurrence->treatment) && !(dating->records && occurrence->skipped);
+}
+
+bool occurrence_fixed(const struct dating *dating, const struct occurrence *occurrence)
+{
+    return dating->records && occurrence->done;
+}
+
+/* The first (step 1) or last (step -1) time that is not skipped; NULL when there is none. */
+static const struct occurrence *outermost(const struct dating *dating, const struct treatment *treatment,
+                                          int step)
+{
+    const struct season *season = dating->season;
+    uint32_t first = season->first_of[treatment->index], end = season->first_of[treatment->index + 1];
+    for (uint32_t i = 0; i < end - first; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[step > 0 ? first + i : end - 1 - i];
+        if (occurrence_live(dating, occurrence))
+            return occurrence;
+    }
+    return NULL;
+}
+
+/* Which time of the treatment named a `when` means; NULL when it was skipped. */
+static const struct occurrence *occurrence_meant(const struct dating *dating,
+                                                 const struct occurrence *occurrence, const struct when *when)
+{
+    const struct season *season = dating->season;
+    const struct occurrence *first = &season->occurrences.items[season->first_of[when->other->index]];
+    if (when->kind == WHEN_SAME_DAY && first->times == occurrence->times) {
+        const struct occurrence *partner = first + (occurrence->time - 1);
+        return occurrence_live(dating, partner) ? partner : NULL;
+    }
+    bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
+    return outermost(dating, when->other, before ? 1 : -1);
+}
+
+static struct relation relation_turned(struct relation relation)
+{
+    uint32_t early = relation.late;
+    relation.late = relation.early;
+    relation.early = early;
+    return relation;
+}
+
+static void relation_add(struct dating *dating, enum when_kind kind, struct relation relation)
+{
+    switch (kind) {
+    case WHEN_SAME_DAY:
+        relation.least = relation.most = 0;
+        relation.same_day = true;
+        break;
+    case WHEN_AT_LEAST_AFTER:
+        break;
+    case WHEN_AT_LEAST_BEFORE:
+        relation = relation_turned(relation);
+        break;
+    case WHEN_WITHIN:
+        relation.most = relation.least;
+        relation.least = 0;
+        break;
+    case WHEN_EXACTLY_AFTER:
+        relation.most = relation.least;
+        break;
+    case WHEN_EXACTLY_BEFORE:
+        relation.most = relation.least;
+        relation = relation_turned(relation);
+        break;
+    case WHEN_ON:
+    case WHEN_BETWEEN:
+    case WHEN_FROM:
+    case WHEN_BY:
+    case WHEN_EVERY:
+        return;
+    }
+    VECTOR_PUSH(dating->arena, &dating->relations, relation);
+}
+
+static int32_t wait_bounded(int days)
+{
+    return days < LONGEST_WAIT ? days : LONGEST_WAIT;
+}
+
+static void when_relate(struct dating *dating, struct occurrence *occurrence, uint32_t number)
+{
+    const struct treatment *treatment = occurrence->treatment;
+    const struct when *when = &treatment->whens.items[number];
+    if (!when->other || when->other == treatment || !treatment_sound(when->other))
+        return;
+    const struct occurrence *other = occurrence_meant(dating, occurrence, when);
+    if (!other) {
+        if (!occurrence->moot)
+            occurrence->moot = when;
+        return;
+    }
+    struct relation relation = {.early = other->index,
+                                .late = occurrence->index,
+                                .least = wait_bounded(when->days),
+                                .most = NO_MOST,
+                                .cause = dating->rules->when_cause[treatment->index] + number};
+    relation_add(dating, when->kind, relation);
+}
+
+/* Months have no fixed length: there the windows of window.c set the distance, and the relation only the
+ * order. */
+static void every_relate(struct dating *dating, const struct treatment *treatment)
+{
+    const struct season *season = dating->season;
+    const struct when *every = treatment_every(treatment);
+    const struct occurrence *before = NULL;
+    for (uint32_t i = season->first_of[treatment->index]; every && i < season->first_of[treatment->index + 1];
+         i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (!occurrence_live(dating, occurrence))
+            continue;
+        uint32_t number = (uint32_t)(every - treatment->whens.items);
+        struct relation relation = {.late = i,
+                                    .least = every->period_months > 0 ? 1 : wait_bounded(every->period_days),
+                                    .most = NO_MOST,
+                                    .cause = dating->rules->when_cause[treatment->index] + number};
+        if (before) {
+            relation.early = before->index;
+            VECTOR_PUSH(dating->arena, &dating->relations, relation);
+        }
+        before = occurrence;
+    }
+}
+
+void relations_make(struct dating *dating)
+{
+    struct season *season = dating->season;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        struct occurrence *occurrence = &season->occurrences.items[i];
+        occurrence->moot = NULL;
+        if (occurrence_live(dating, occurrence))
+            for (uint32_t j = 0; j < occurrence->treatment->whens.count; j++)
+                when_relate(dating, occurrence, j);
+    }
+    for (size_t i = 0; i < season->model->treatments.count; i++)
+        if (treatment_sound(season->model->treatments.items[i]))
+            every_relate(dating, season->model->treatments.items[i]);
+}
+
+static void edge_push(struct dating *dating, uint32_t from, uint32_t to, int32_t least, uint32_t cause)
+{
+    struct timetable_edge edge = {dating->node_of[from], dating->node_of[to], least, cause};
+    VECTOR_PUSH(dating->arena, &dating->edges, edge);
+}
+
+/* What was done holds back nothing that was to come before it: see season.h. */
+static void relation_bind(struct dating *dating, const struct relation *relation)
+{
+    const struct occurrence *items = dating->season->occurrences.items;
+    bool early_fixed = occurrence_fixed(dating, &items[relation->early]);
+    bool late_fixed = occurrence_fixed(dating, &items[relation->late]);
+    if (late_fixed || (relation->same_day && !early_fixed))
+        return;
+    edge_push(dating, relation->early, relation->late, relation->least, relation->cause);
+    if (relation->most != NO_MOST)
+        edge_push(dating, relation->late, relation->early, -relation->most, relation->cause);
+}
+
+/* A record takes its occurrence out of the group: the others follow its day by edges. */
+static uint32_t *groups_make(const struct dating *dating)
+{
+    const struct occurrence *items = dating->season->occurrences.items;
+    uint32_t *groups = groups_new(dating->arena, (uint32_t)dating->season->occurrences.count);
+    for (size_t i = 0; i < dating->relations.count; i++) {
+        const struct relation *relation = &dating->relations.items[i];
+        if (relation->same_day && !occurrence_fixed(dating, &items[relation->early]) &&
+            !occurrence_fixed(dating, &items[relation->late]))
+            group_join(groups, relation->early, relation->late);
+    }
+    return groups;
+}
+
+static void members_list(struct dating *dating)
+{
+    uint32_t count = (uint32_t)dating->season->occurrences.count;
+    dating->members = ARENA_ARRAY(dating->arena, count, uint32_t);
+    dating->member_start = ARENA_ARRAY(dating->arena, (size_t)dating->node_count + 2, uint32_t);
+    uint32_t *next = dating->member_start + 1; /* becomes the starts while it is filled */
+    for (uint32_t i = 0; i < count; i++)
+        if (dating->node_of[i] != TIMETABLE_NONE)
+            next[dating->node_of[i] + 1]++;
+    for (uint32_t node = 0; node < dating->node_count; node++)
+        next[node + 1] += next[node];
+    for (uint32_t i = 0; i < count; i++)
+        if (dating->node_of[i] != TIMETABLE_NONE)
+            dating->members[next[dating->node_of[i]]++] = i;
+}
+
+void nodes_make(struct dating *dating)
+{
+    struct season *season = dating->season;
+    uint32_t count = (uint32_t)season->occurrences.count;
+    uint32_t *groups = groups_make(dating);
+    dating->node_of = ARENA_ARRAY(dating->arena, count, uint32_t);
+    for (uint32_t i = 0; i < count; i++) {
+        uint32_t group = group_of(groups, i);
+        assert(group <= i);
+        if (!occurrence_live(dating, &season->occurrences.items[i]))
+            dating->node_of[i] = TIMETABLE_NONE;
+        else
+            dating->node_of[i] = group < i ? dating->node_of[group] : dating->node_count++;
+    }
+    members_list(dating);
+    for (size_t i = 0; i < dating->relations.count; i++)
+        relation_bind(dating, &dating->relations.items[i]);
+    dating->first_wait = dating->edges.count;
+}

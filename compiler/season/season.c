@@ -1,0 +1,40 @@
+/* The season from the model, one pure step after the other. */
+#include "compiler/season/build.h"
+
+struct season *season_build(struct model *model)
+{
+    struct season *season = ARENA_NEW(model->arena, struct season);
+    season->model = model;
+    season->arena = model->arena;
+    occurrences_make(season);
+    amounts_plan(season);
+    season_date(season);
+    ledgers_make(season);
+    orders_make(season);
+    conflicts_make(season);
+    readings_make(season);
+    return season;
+}
+
+bool limit_binds(const struct limit *limit, const struct zone *zone)
+{
+    const struct limit_set *set = limit->set;
+    bool named = set->places.count == 0;
+    for (size_t i = 0; i < set->places.count && !named; i++)
+        named = set->places.items[i] == zone;
+    return set->bound && !set->thing.broken && named;
+}
+
+bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT])
+{
+    for (size_t i = 0; i < limit->nutrients.count; i++)
+        if (supplied[limit->nutrients.items[i]->nutrient] > 0)
+            return true;
+    return limit->nutrients.count == 0;
+}
+
+double season_normal_high(const struct season *season, day_number day)
+{
+    const struct weather *weather = &season->model->weather;
+    return weather->stated ? weather->high[date_of_day(day).month] : NAN;
+}
