@@ -2,6 +2,8 @@
  * zone and run of days. */
 #include "compiler/check/checking.h"
 
+#include <assert.h>
+
 enum { LISTED = 8 /* places or dates one report lists; the rest is counted */ };
 
 static bool report_has_label(const struct report *report, struct place place)
@@ -22,7 +24,8 @@ static void label_parts(struct checking *checking, struct report *report,
         double value = supplied_as(amount->supplied, form);
         if (value > 0 && report->labels.count < LISTED && !report_has_label(report, amount->place))
             report_label(checking->model->reports, report, amount->place, "%s from %s",
-                         supply_text(checking, value, form), thing_text(checking, &amount->product->thing));
+                         check_supply_text(checking, value, form),
+                         thing_text(checking, &amount->product->thing));
     }
 }
 
@@ -136,6 +139,7 @@ static const struct application *window_lead(const struct window *window)
         if (!application_done(application, form))
             break;
     }
+    assert(last && "what passes a limit was put down by something");
     return last;
 }
 
@@ -160,7 +164,7 @@ static void tell_window(struct checking *checking, struct report *report, const 
         if (told++ < LISTED)
             report_note(checking->model->reports, report, "%s: %s by %s",
                         display_date(checking->arena, application->day),
-                        supply_text(checking, window_value(window, i), form),
+                        check_supply_text(checking, window_value(window, i), form),
                         application_names(checking, application, form));
         else
             left++;

@@ -11,7 +11,8 @@
  * to season->model->reports. Effort grows with the applications times the limits. */
 void checks_run(struct season *season);
 
-/* The rules of every room, from reading bytes to the checks: by index, by name (NULL when there is none). */
+/* The rules of every room, from reading bytes to the checks: by index (below the count), by name (NULL when
+ * there is none). */
 size_t rule_count(void);
 const struct rule *rule_at(size_t index);
 const struct rule *rule_find(struct text name);

@@ -168,13 +168,13 @@ void limit_label(struct checking *checking, struct report *report, const struct 
 const char *thing_text(struct checking *checking, const struct thing *thing); /* its name; "" without one */
 const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */
 /* "0.9 lb N per 1000 sqft" */
-const char *supply_text(struct checking *checking, double value, const struct nutrient_form *form);
+const char *check_supply_text(struct checking *checking, double value, const struct nutrient_form *form);
 struct display_pair supply_pair(struct checking *checking, double value, double bound,
                                 const struct nutrient_form *form);
 /* "6.428 lb of starter per 1000 sqft", rounded down; `rate` is measured as the amount's. */
 const char *product_rate_floor(struct checking *checking, const struct amount *amount, double rate);
 /* "Title, by, 2014"; NULL for none. */
-const char *source_text(struct checking *checking, const struct source_entry *source);
+const char *check_source_text(struct checking *checking, const struct source_entry *source);
 void source_note(struct checking *checking, struct report *report, const struct source_entry *source);
 
 /* Where an occurrence is spoken of: the day of its record, or the treatment's name. */

@@ -186,7 +186,7 @@ static struct easing nearest_easing(struct checking *checking, uint32_t index)
         if (step_may_ease(season, step) &&
             timetable_ease(checking->arena, &season->question, &season->timetable, index, step->kind,
                            step->cause, &days) &&
-            (!best.step || days < best.days))
+            (!best.step || days <= best.days))
             best = (struct easing){step, days};
     }
     return best;

@@ -3,6 +3,8 @@
  * the first time. */
 #include "compiler/check/checking.h"
 
+#include <assert.h>
+
 /* ---- closed days and weekdays ---- */
 
 static int month_day(struct civil_date date)
@@ -94,6 +96,7 @@ static void report_barred(struct checking *checking, const struct day_limit *row
 {
     struct part lead = lead_of_limit(limit, application);
     const struct occurrence *occurrence = lead.occurrence;
+    assert(lead.amount && "an application that a limit speaks of holds what it speaks of");
     enum check_id id = occurrence->done ? row->recorded : row->planned;
     if (!finding_once(checking, id, occurrence_place(occurrence),
                       limit_at << 32 | (uint32_t)application->day))

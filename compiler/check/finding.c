@@ -146,21 +146,23 @@ static void allowances_sort(struct checking *checking)
     }
 }
 
+static void report_unused(struct checking *checking, const struct allowance *allowance, const char *rule)
+{
+    const struct name *about = allowance->within ? allowance->within->name : allowance->subject;
+    const char *of =
+        about ? text_format(checking->arena, " of %s", text_string(checking->arena, about->text)) : "";
+    struct report *report =
+        finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->thing.place,
+                    "nothing%s is reported as %s, so there is nothing to allow", of, rule);
+    report_help(checking->model->reports, report, "delete the statement, so that it hides nothing later");
+}
+
 static void allowances_report_unused(struct checking *checking)
 {
-    for (enum check_id id = 0; id < CHECK_COUNT; id++) {
-        const struct allowances *allowances = &checking->allowed[id];
-        for (size_t i = 0; i < allowances->count && id != CHECK_ALLOW_UNUSED; i++) {
-            const struct allowance *allowance = allowances->items[i];
-            if (allowance->hits > 0)
-                continue;
-            struct report *report = finding_add(
-                checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->thing.place,
-                "nothing here is reported as %s, so there is nothing to allow", CHECKS[id].rule.name);
-            report_help(checking->model->reports, report,
-                        "delete the statement, so that it hides nothing later");
-        }
-    }
+    for (enum check_id id = 0; id < CHECK_ALLOW_UNUSED; id++)
+        for (size_t i = 0; i < checking->allowed[id].count; i++)
+            if (checking->allowed[id].items[i]->hits == 0)
+                report_unused(checking, checking->allowed[id].items[i], CHECKS[id].rule.name);
 }
 
 /* ---- the table, run ---- */

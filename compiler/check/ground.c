@@ -94,7 +94,7 @@ static void report_untested(struct checking *checking, const struct ledger *ledg
         ledger->zone->thing.place, "%s %s %s, and no soil test is of it",
         thing_text(checking, &ledger->zone->thing), lead.done ? "was given" : "is to be given", form->name);
     report_label(checking->model->reports, report, lead.amount->place, "%s",
-                 supply_text(checking, lead.value, form));
+                 check_supply_text(checking, lead.value, form));
     report_help(checking->model->reports, report,
                 "test its soil first; several states' laws ask for that before P2O5");
 }

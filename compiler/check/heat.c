@@ -63,12 +63,13 @@ static void report_no_normals(struct checking *checking, const struct demand *de
 {
     const struct weather *weather = &checking->model->weather;
     int month = date_of_day(occurrence->day).month;
+    struct text statement = place_text(demand->place);
     if (!finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&amount->product->thing, &occurrence->treatment->thing),
-        demand->place, "the plan states no mean %s of %s, so this is not looked at for %s on %s",
-        demand->below ? "high" : "low", month_name(month),
+        demand->place, "the plan states no mean %s of %s to hold `%.*s` against for %s on %s",
+        demand->below ? "high" : "low", month_name(month), (int)statement.length, statement.start,
         thing_text(checking, &occurrence->treatment->thing), display_date(checking->arena, occurrence->day));
     if (weather->stated)
         report_label(checking->model->reports, report, weather->place, "the weather the plan states");

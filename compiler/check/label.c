@@ -142,22 +142,21 @@ static void report_water(struct checking *checking, const struct treatment *trea
 {
     const struct machine *machine = treatment->machine;
     const struct product_label *label = &product->label;
+    struct arena *arena = checking->arena;
     bool much = exceeds(machine->output, label->water_high);
-    struct display_pair pair =
-        display_pair(checking->arena, checking->model, QUANTITY_WATER_RATE, machine->output,
-                     much ? label->water_high : label->water_low, NULL);
+    struct display_pair pair = display_pair(arena, checking->model, QUANTITY_WATER_RATE, machine->output,
+                                            much ? label->water_high : label->water_low, "of water");
     struct report *report =
         finding_add(checking, CHECK_WATER_VOLUME, ABOUT(&treatment->thing, &product->thing, &machine->thing),
-                    treatment->machine_place, "%s puts out %s; the label of %s asks for at %s %s of water",
+                    treatment->machine_place, "%s puts out %s; the label of %s asks for at %s %s",
                     thing_text(checking, &machine->thing), pair.value, thing_text(checking, &product->thing),
                     much ? "most" : "least", pair.bound);
     report_label(checking->model->reports, report, label->rate_place, "the label");
     report_label(checking->model->reports, report, machine->thing.statement, "the sprayer");
-    report_help(
-        checking->model->reports, report,
-        "an output of %s to %s would pass; set nozzle, pressure and speed anew and calibrate",
-        display_ceiling(checking->arena, checking->model, QUANTITY_WATER_RATE, label->water_low, NULL),
-        display_floor(checking->arena, checking->model, QUANTITY_WATER_RATE, label->water_high, NULL));
+    report_help(checking->model->reports, report,
+                "an output of %s to %s would pass; set nozzle, pressure and speed anew and calibrate",
+                display_number(arena, checking->model, QUANTITY_WATER_RATE, label->water_low),
+                display_of(arena, checking->model, QUANTITY_WATER_RATE, label->water_high, NULL));
 }
 
 static void check_water(struct checking *checking, const struct treatment *treatment,

@@ -33,7 +33,7 @@ static struct report *want_report(struct checking *checking, enum check_id id, c
         checking, id,
         ABOUT(&want->ledger->zone->thing, &treatment->thing, &want->lead.amount->product->thing),
         want->lead.amount->place, "%s %s %s on %s on %s, %s", thing_text(checking, &treatment->thing),
-        verb_put(want->lead.done), supply_text(checking, want->lead.value, want->form),
+        verb_put(want->lead.done), check_supply_text(checking, want->lead.value, want->form),
         thing_text(checking, &want->ledger->zone->thing),
         display_date(checking->arena, want->application->day), reason);
     limit_label(checking, report, want->limit);

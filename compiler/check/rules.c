@@ -3,6 +3,7 @@
 #include "compiler/model/include.h"
 #include "compiler/model/rule.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 struct rule_table {
@@ -44,7 +45,8 @@ const struct rule *rule_at(size_t index)
             return &room_at(i).rules[index];
         index -= room_at(i).count;
     }
-    return index < CHECK_COUNT ? &CHECKS[index].rule : NULL;
+    assert(index < CHECK_COUNT);
+    return &CHECKS[index].rule;
 }
 
 const struct rule *rule_find(struct text name)

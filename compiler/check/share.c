@@ -153,7 +153,7 @@ const char *list_text(struct arena *arena, const char *const *items, size_t coun
     return buffer_string(&buffer);
 }
 
-const char *supply_text(struct checking *checking, double value, const struct nutrient_form *form)
+const char *check_supply_text(struct checking *checking, double value, const struct nutrient_form *form)
 {
     return display_of(checking->arena, checking->model, QUANTITY_MASS_RATE, value, form->name);
 }
@@ -171,7 +171,7 @@ const char *product_rate_floor(struct checking *checking, const struct amount *a
                          amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, of);
 }
 
-const char *source_text(struct checking *checking, const struct source_entry *source)
+const char *check_source_text(struct checking *checking, const struct source_entry *source)
 {
     if (!source || !source->title)
         return NULL;
@@ -186,7 +186,7 @@ const char *source_text(struct checking *checking, const struct source_entry *so
 
 void source_note(struct checking *checking, struct report *report, const struct source_entry *source)
 {
-    const char *text = source_text(checking, source);
+    const char *text = check_source_text(checking, source);
     if (text)
         report_note(checking->model->reports, report, "source: %s", text);
 }

@@ -99,7 +99,7 @@ const struct check CHECKS[CHECK_COUNT] = {
          NULL}, DAYS, check_contradictions},
     [CHECK_TOO_MANY_TIMES] = {
         {"too-many-times", SEVERITY_ERROR, "a treatment that comes more often than a plan has room for",
-         "A plan holds a million dates; a daily treatment over a season makes a few hundred.",
+         "A daily treatment over a season makes a few hundred dates; so many more are a slip in `every` or `times`.",
          NULL}, DAYS, check_crowded},
     [CHECK_NO_WHEN] = {
         {"no-when", SEVERITY_NOTE, "a treatment of which nothing says when",
