@@ -23,7 +23,8 @@ ANALYZER   ?=
 PACKAGES := libical jansson
 PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) 2>/dev/null)
 PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -lical -ljansson)
-LIBS := $(PACKAGE_LIBS) -lm
+# GLPK comes without a pkg-config file.
+LIBS := $(PACKAGE_LIBS) -lglpk -lm
 
 # The same bytes from every folder: no path of the machine gets into an object.
 PREFIX_MAP := -ffile-prefix-map=$(abspath $(BUILD))=build -ffile-prefix-map=$(CURDIR)=.
@@ -279,7 +280,7 @@ install: all
 	install -m 644 compiler/prill.h $(DESTDIR)$(PREFIX)/include/prill.h
 	printf '%s\n' 'prefix=$(PREFIX)' 'Name: prill' 'Description: checks and dates the season plan of a lawn' \
 	    'Version: $(VERSION)' 'Requires.private: $(PACKAGES)' 'Cflags: -I$${prefix}/include' \
-	    'Libs: -L$${prefix}/lib -lprill' 'Libs.private: -lm' >$(DESTDIR)$(PREFIX)/lib/pkgconfig/prill.pc
+	    'Libs: -L$${prefix}/lib -lprill' 'Libs.private: -lglpk -lm' >$(DESTDIR)$(PREFIX)/lib/pkgconfig/prill.pc
 	install -m 644 docs/prill.1 $(DESTDIR)$(MANDIR)/man1/prill.1
 	install -m 644 $(DOCUMENTS) $(DESTDIR)$(DOCDIR)
 

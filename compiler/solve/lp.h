@@ -1,0 +1,59 @@
+/* Linear programmes with several goals in order, and columns that are whole or have a gap above 0.
+ *
+ * A column is a figure to be found, a row keeps a sum of columns within bounds, a goal is a sum to be made as
+ * small as it can be: the first goal first, and each further one among what the goals before it leave open.
+ * Bounds may be INFINITY; columns are at least 0. Figures should be of the order of 1: what differs by less
+ * than 1e-9 counts as equal. The same programme, built in the same order, has the same answer. */
+#ifndef PRILL_SOLVE_LP_H
+#define PRILL_SOLVE_LP_H
+
+#include "lexer/arena.h"
+
+#include <stdint.h>
+
+enum lp_kind {
+    LP_REAL,
+    LP_WHOLE, /* a whole number */
+    LP_GAP    /* 0, or from `low` to `high` */
+};
+
+struct lp;
+
+struct lp *lp_new(struct arena *arena);
+uint32_t lp_column(struct lp *lp, enum lp_kind kind, double low, double high);
+uint32_t lp_row(struct lp *lp, double low, double high);
+/* Adds factor * column to the row's sum, or to the goal's. Goals count from 0 and come into being by their
+ * first term. */
+void lp_term(struct lp *lp, uint32_t row, uint32_t column, double factor);
+void lp_goal_term(struct lp *lp, uint32_t goal, uint32_t column, double factor);
+/* A goal without terms, so that those after it keep their numbers. */
+void lp_goal(struct lp *lp, uint32_t goal);
+
+enum lp_outcome {
+    LP_SOLVED,
+    LP_IMPOSSIBLE, /* nothing keeps all rows */
+    LP_UNDECIDED   /* a figure was no number, or the numbers defeated the arithmetic: nothing is known */
+};
+
+struct lp_answer {
+    enum lp_outcome outcome;
+    double *columns, *goals; /* of LP_SOLVED: values by column and by goal */
+    /* By goal, then row, then column: what the goal would lose by each unit that the row's bound (the
+     * column's) is moved out, by the relaxation at the answer. 0: the bound does not press. */
+    double *prices;
+    uint32_t nodes; /* relaxations that were looked at */
+    bool proven;    /* false where the search was ended at LP_NODE_LIMIT: a better answer may exist */
+};
+
+enum { LP_NODE_LIMIT = 20000 };
+
+struct lp_answer lp_solve(struct lp *lp);
+
+/* Whether anything keeps all rows; decided by exact fractions (of the figures to some 1e-11, so a row that is
+ * to bear rounding should have 1e-10 to spare). Goals are not looked at. */
+enum lp_outcome lp_feasible(struct lp *lp);
+
+double lp_row_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t row);
+double lp_column_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t column);
+
+#endif

@@ -1,0 +1,328 @@
+#include "compiler/solve/relaxation.h"
+
+#include <glpk.h>
+#include <math.h>
+#include <stdlib.h>
+
+/* Bounds are kept to this share of a unit; GLPK's own 1e-7 would let a limit be passed visibly. */
+#define BOUND_TOLERANCE 1e-9
+/* A reduced cost below this counts as none. Programmes have figures of the order of 1, from data of few
+ * digits, so that what is not zero is far above it. */
+#define PRICE_TOLERANCE 1e-8
+/* Simplex steps; far beyond what a programme of 10^4 columns takes. */
+enum { STEP_LIMIT = 200000 };
+
+struct relaxation {
+    struct lp *lp;
+    glp_prob *problem;
+    double *low, *high; /* by column: the bounds in force */
+    int *held;          /* rows as themselves, columns after them: GLPK's numbers from 1 */
+    size_t held_count;
+    int *basis;    /* best for goal 0, rows then columns; NULL before there is one */
+    uint32_t goal; /* the one just solved */
+};
+
+static int int_of(size_t number)
+{
+    return (int)number;
+}
+
+/* ---- loading ---- */
+
+static int bound_kind(double low, double high)
+{
+    if (isinf(low) && isinf(high))
+        return GLP_FR;
+    if (isinf(high))
+        return GLP_LO;
+    if (isinf(low))
+        return GLP_UP;
+    return low < high ? GLP_DB : GLP_FX;
+}
+
+void relaxation_bound(struct relaxation *relaxation, uint32_t column, double low, double high)
+{
+    relaxation->low[column] = low;
+    relaxation->high[column] = high;
+    glp_set_col_bnds(relaxation->problem, int_of(column) + 1, bound_kind(low, high), low, high);
+}
+
+static void row_bound(struct relaxation *relaxation, size_t row)
+{
+    const struct lp_row *bounds = &relaxation->lp->rows.items[row];
+    glp_set_row_bnds(relaxation->problem, int_of(row) + 1, bound_kind(bounds->low, bounds->high), bounds->low,
+                     bounds->high);
+}
+
+static int by_place(const void *a, const void *b)
+{
+    const struct lp_term *first = a, *second = b;
+    if (first->row != second->row)
+        return first->row < second->row ? -1 : 1;
+    return first->column < second->column ? -1 : first->column > second->column;
+}
+
+/* GLPK refuses two terms in one place: they are added up. */
+static size_t terms_merge(struct lp_term *terms, size_t count)
+{
+    size_t kept = 0;
+    if (count)
+        qsort(terms, count, sizeof *terms, by_place);
+    for (size_t i = 0; i < count; i++) {
+        if (kept && by_place(&terms[kept - 1], &terms[i]) == 0)
+            terms[kept - 1].factor += terms[i].factor;
+        else
+            terms[kept++] = terms[i];
+    }
+    return kept;
+}
+
+static void matrix_load(struct relaxation *relaxation)
+{
+    struct lp *lp = relaxation->lp;
+    size_t count = lp->terms.count = terms_merge(lp->terms.items, lp->terms.count);
+    int *rows = ARENA_ARRAY(lp->arena, count + 1, int), *columns = ARENA_ARRAY(lp->arena, count + 1, int);
+    double *factors = ARENA_ARRAY(lp->arena, count + 1, double);
+    int filled = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct lp_term *term = &lp->terms.items[i];
+        if (term->factor == 0)
+            continue;
+        filled++;
+        rows[filled] = int_of(term->row) + 1;
+        columns[filled] = int_of(term->column) + 1;
+        factors[filled] = term->factor;
+    }
+    glp_load_matrix(relaxation->problem, filled, rows, columns, factors);
+}
+
+static void programme_load(struct relaxation *relaxation)
+{
+    struct lp *lp = relaxation->lp;
+    glp_prob *problem = relaxation->problem;
+    glp_set_obj_dir(problem, GLP_MIN);
+    if (lp->rows.count)
+        glp_add_rows(problem, int_of(lp->rows.count));
+    if (lp->columns.count)
+        glp_add_cols(problem, int_of(lp->columns.count));
+    for (size_t i = 0; i < lp->rows.count; i++)
+        row_bound(relaxation, i);
+    for (uint32_t i = 0; i < lp->columns.count; i++) {
+        const struct lp_column *column = &lp->columns.items[i];
+        relaxation_bound(relaxation, i, column->kind == LP_GAP ? 0 : column->low, column->high);
+    }
+    matrix_load(relaxation);
+    glp_adv_basis(problem, 0);
+}
+
+/* ---- solving ---- */
+
+static void goal_set(struct relaxation *relaxation, uint32_t goal)
+{
+    const struct lp *lp = relaxation->lp;
+    relaxation->goal = goal;
+    for (int i = 1; i <= int_of(lp->columns.count); i++)
+        glp_set_obj_coef(relaxation->problem, i, 0);
+    for (size_t i = 0; i < lp->goal_terms.count; i++) {
+        const struct lp_term *term = &lp->goal_terms.items[i];
+        int column = int_of(term->column) + 1;
+        if (term->row == goal)
+            glp_set_obj_coef(relaxation->problem, column,
+                             glp_get_obj_coef(relaxation->problem, column) + term->factor);
+    }
+}
+
+static void basis_keep(struct relaxation *relaxation)
+{
+    const struct lp *lp = relaxation->lp;
+    int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
+    if (!relaxation->basis)
+        relaxation->basis = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, int);
+    for (int i = 1; i <= rows; i++)
+        relaxation->basis[i - 1] = glp_get_row_stat(relaxation->problem, i);
+    for (int i = 1; i <= columns; i++)
+        relaxation->basis[rows + i - 1] = glp_get_col_stat(relaxation->problem, i);
+}
+
+static void basis_restore(struct relaxation *relaxation)
+{
+    const struct lp *lp = relaxation->lp;
+    int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
+    for (int i = 1; i <= rows; i++)
+        glp_set_row_stat(relaxation->problem, i, relaxation->basis[i - 1]);
+    for (int i = 1; i <= columns; i++)
+        glp_set_col_stat(relaxation->problem, i, relaxation->basis[rows + i - 1]);
+}
+
+static enum relaxed simplex_outcome(struct relaxation *relaxation, int failed)
+{
+    int status = glp_get_status(relaxation->problem);
+    if (failed == GLP_EBADB || failed == GLP_ESING || failed == GLP_ECOND)
+        return RELAXED_UNKNOWN;
+    if (status == GLP_OPT)
+        return RELAXED_FITS;
+    if (status == GLP_NOFEAS || glp_get_prim_stat(relaxation->problem) == GLP_NOFEAS)
+        return RELAXED_EMPTY;
+    return RELAXED_UNKNOWN;
+}
+
+static enum relaxed simplex_run(struct relaxation *relaxation, int method)
+{
+    glp_smcp options;
+    glp_init_smcp(&options);
+    options.msg_lev = GLP_MSG_OFF;
+    options.meth = method;
+    options.tol_bnd = BOUND_TOLERANCE;
+    options.tol_dj = BOUND_TOLERANCE;
+    options.it_lim = STEP_LIMIT;
+    return simplex_outcome(relaxation, glp_simplex(relaxation->problem, &options));
+}
+
+static enum relaxed exact_run(struct relaxation *relaxation)
+{
+    glp_smcp options;
+    glp_init_smcp(&options);
+    options.msg_lev = GLP_MSG_OFF;
+    options.it_lim = STEP_LIMIT;
+    return simplex_outcome(relaxation, glp_exact(relaxation->problem, &options));
+}
+
+enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
+{
+    goal_set(relaxation, goal);
+    if (goal == 0 && relaxation->basis)
+        basis_restore(relaxation);
+    enum relaxed outcome = simplex_run(relaxation, goal == 0 ? GLP_DUALP : GLP_PRIMAL);
+    if (outcome == RELAXED_UNKNOWN) {
+        glp_std_basis(relaxation->problem);
+        outcome = simplex_run(relaxation, GLP_PRIMAL);
+    }
+    if (outcome == RELAXED_UNKNOWN) {
+        glp_std_basis(relaxation->problem);
+        outcome = exact_run(relaxation);
+    }
+    if (goal == 0 && outcome == RELAXED_FITS)
+        basis_keep(relaxation);
+    return outcome;
+}
+
+enum relaxed relaxation_exact(struct relaxation *relaxation)
+{
+    goal_set(relaxation, UINT32_MAX);
+    if (simplex_run(relaxation, GLP_PRIMAL) == RELAXED_UNKNOWN)
+        glp_std_basis(relaxation->problem);
+    return exact_run(relaxation);
+}
+
+/* ---- holding ---- */
+
+/* At an optimum every other optimum has what carries a reduced cost where it is: holding it there keeps the
+ * goal at its best, and needs no row and no slack. */
+void relaxation_hold(struct relaxation *relaxation)
+{
+    glp_prob *problem = relaxation->problem;
+    int rows = int_of(relaxation->lp->rows.count), columns = int_of(relaxation->lp->columns.count);
+    for (int i = 1; i <= rows; i++) {
+        if (glp_get_row_stat(problem, i) == GLP_BS ||
+            !(fabs(glp_get_row_dual(problem, i)) > PRICE_TOLERANCE) || glp_get_row_type(problem, i) == GLP_FX)
+            continue;
+        double value = glp_get_row_prim(problem, i);
+        glp_set_row_bnds(problem, i, GLP_FX, value, value);
+        relaxation->held[relaxation->held_count++] = i;
+    }
+    for (int i = 1; i <= columns; i++) {
+        if (glp_get_col_stat(problem, i) == GLP_BS ||
+            !(fabs(glp_get_col_dual(problem, i)) > PRICE_TOLERANCE) || glp_get_col_type(problem, i) == GLP_FX)
+            continue;
+        double value = glp_get_col_prim(problem, i);
+        glp_set_col_bnds(problem, i, GLP_FX, value, value);
+        relaxation->held[relaxation->held_count++] = rows + i;
+    }
+}
+
+void relaxation_release(struct relaxation *relaxation)
+{
+    int rows = int_of(relaxation->lp->rows.count);
+    for (size_t i = 0; i < relaxation->held_count; i++) {
+        int held = relaxation->held[i];
+        if (held <= rows) {
+            row_bound(relaxation, (size_t)held - 1);
+        } else {
+            uint32_t column = (uint32_t)(held - rows - 1);
+            relaxation_bound(relaxation, column, relaxation->low[column], relaxation->high[column]);
+        }
+    }
+    relaxation->held_count = 0;
+}
+
+/* ---- the answer ---- */
+
+double relaxation_goal(const struct relaxation *relaxation)
+{
+    return glp_get_obj_val(relaxation->problem);
+}
+
+double relaxation_column(const struct relaxation *relaxation, uint32_t column)
+{
+    return glp_get_col_prim(relaxation->problem, int_of(column) + 1);
+}
+
+double relaxation_row_price(const struct relaxation *relaxation, uint32_t row)
+{
+    return glp_get_row_dual(relaxation->problem, int_of(row) + 1);
+}
+
+double relaxation_column_price(const struct relaxation *relaxation, uint32_t column)
+{
+    return glp_get_col_dual(relaxation->problem, int_of(column) + 1);
+}
+
+/* ---- GLPK's ways, kept in ---- */
+
+/* Its terminal is the program's standard output, even for a fault with messages off. */
+static int say_nothing(void *info, const char *text)
+{
+    (void)info;
+    (void)text;
+    return 1;
+}
+
+static void leave(void *failed)
+{
+    longjmp(*(jmp_buf *)failed, 1);
+}
+
+static struct relaxation *relaxation_new(struct lp *lp)
+{
+    struct relaxation *relaxation = ARENA_NEW(lp->arena, struct relaxation);
+    relaxation->lp = lp;
+    relaxation->low = ARENA_ARRAY(lp->arena, lp->columns.count + 1, double);
+    relaxation->high = ARENA_ARRAY(lp->arena, lp->columns.count + 1, double);
+    relaxation->held = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, int);
+    return relaxation;
+}
+
+/* After a fault GLPK's whole state of this thread is given up: nothing in it can be trusted, and it would
+ * leak. */
+void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, void *task), void *task)
+{
+    struct relaxation *relaxation = relaxation_new(lp);
+    struct arena *arena = lp->arena;
+    jmp_buf *outer = arena->exhausted;
+    jmp_buf failed;
+    if (setjmp(failed)) {
+        glp_free_env();
+        arena->exhausted = outer;
+        arena_exhausted(arena);
+    }
+    arena->exhausted = &failed;
+    glp_term_hook(say_nothing, NULL);
+    glp_error_hook(leave, &failed);
+    relaxation->problem = glp_create_prob();
+    programme_load(relaxation);
+    body(relaxation, task);
+    glp_delete_prob(relaxation->problem);
+    glp_error_hook(NULL, NULL);
+    glp_term_hook(NULL, NULL);
+    arena->exhausted = outer;
+}
