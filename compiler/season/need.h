@@ -1,0 +1,119 @@
+/* What a zone needs of a nutrient in a year, and of lime, by its soil test; with every step of how it was
+ * found, so that outputs can put it into words. The solver, `prill needs` and `prill explain` read this.
+ *
+ * Figures are SI: kg/m2 of the element a year, lime in kg/m2 of calcium carbonate. Nothing here is guessed:
+ * where a step cannot be made, `lack` says which, and the need is NAN. Formulas and their sources:
+ * docs/method.md, "Needs". */
+#ifndef PRILL_SEASON_NEED_H
+#define PRILL_SEASON_NEED_H
+
+#include "compiler/season/season.h"
+
+/* By what a need was found. */
+enum need_rule {
+    NEED_BY_NOTHING,
+    NEED_BY_CLASS,    /* the amount that the scale gives with the class */
+    NEED_BY_EQUATION, /* a polynomial of the result */
+    NEED_BY_MINIMUM,  /* minimum less test, and where the scale says so the grass's use added */
+    NEED_BY_ENOUGH,   /* enough by the scale's level: none, though the scale gives no amounts */
+    NEED_BY_GRASS     /* N: no test is asked, the grass's yearly range is */
+};
+
+/* Why a need is not known. */
+enum need_lack {
+    LACK_NOTHING,
+    LACK_TEST,       /* no soil test is of the zone */
+    LACK_FIGURE,     /* the zone's tests have no figure for it */
+    LACK_SCALE,      /* the test names no scale */
+    LACK_METHOD,     /* the scale reads another extraction method, and no conversion is named */
+    LACK_CONVERSION, /* the conversion named does not speak of it, or fits neither test nor scale */
+    LACK_LEVEL,      /* the scale says nothing of it, or the result lies outside its classes */
+    LACK_INDEX,      /* one of scale and test has an index, the other a concentration */
+    LACK_AMOUNT,     /* low, or not said to be enough; the scale gives no amount */
+    LACK_DEPTH,      /* a share of the soil is no mass per area without the depth of the cores */
+    LACK_DENSITY,    /* ... and without the soil's bulk density */
+    LACK_NITROGEN,   /* the use goes by the N given, and the plan gives none and states none */
+    LACK_USE,        /* no use of it is known for the grass */
+    LACK_GRASS,      /* the lawn names no grass, or the grass has no range for the lawn's region */
+    LACK_PH          /* an activity index goes by the pH, and the report has none */
+};
+
+/* Where the N behind a grass's use comes from. */
+enum nitrogen_basis {
+    NITROGEN_NONE,
+    NITROGEN_ASKED, /* given with the question */
+    NITROGEN_LAWN,  /* the lawn states it */
+    NITROGEN_PLAN,  /* what the plan gives the zone over the season */
+    NITROGEN_GRASS  /* the middle of the grass's yearly range */
+};
+
+struct zone_need {
+    const struct zone *zone;
+    enum nutrient nutrient;
+    enum need_lack lack;
+    enum need_rule rule;
+    bool low;         /* the test finds less than enough, be the amount known or not */
+    double kg_per_m2; /* what meets the recommendation; 0: no need; NAN: unknown */
+    double most;      /* the recommendation's upper end, where it is a range; more than that is excess */
+    bool read;        /* `reading` holds the zone's newest figure */
+    struct soil_reading reading;
+    const struct level *level; /* what the need was taken from: class, minimum or equation; may be NULL */
+    const struct conversion *conversion; /* the step from the test's method to the scale's; NULL without */
+    const struct grass_range *range;     /* the use or the yearly range that counted; NULL without */
+
+    /* NEED_BY_MINIMUM: kg_per_m2 = max(0, use + minimum - test), each kg/m2 of the element. */
+    double use, minimum, test;
+    double depth_m, bulk_density; /* of the layer; kg/m3 */
+    bool density_assumed;         /* the scale's own figure, since the lawn states none */
+    bool depth_assumed;           /* the scale's own figure, since the test states none */
+    enum nitrogen_basis nitrogen_basis;
+    double nitrogen; /* kg/m2 a year behind the use; NAN without */
+    double operand;  /* NEED_BY_EQUATION: the result in the unit that the equation counts in */
+};
+
+/* Whether the need is known. A zone's needs do not depend on what the solver chooses, save the use of a scale
+ * of minimum levels, which goes by N: the lawn's stated N, else what the plan gives, else the grass's range.
+ */
+bool need_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+             struct zone_need *need);
+/* The same where the N of the year is known to the caller: kg/m2; NAN asks as need_of does. */
+bool need_with_nitrogen(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                        double nitrogen, struct zone_need *need);
+
+/* ---- pH and lime ---- */
+
+enum ph_verdict { PH_UNKNOWN, PH_FINE, PH_LOW, PH_HIGH };
+
+enum lime_lack {
+    LIME_LACK_NOTHING,
+    LIME_LACK_PH,     /* the zone's tests have no pH */
+    LIME_LACK_RANGE,  /* no grass, or no range of pH for it here: nobody says what is too low */
+    LIME_LACK_TABLE,  /* the test names no lime table */
+    LIME_LACK_FIGURE, /* the report lacks what the table goes by: exchangeable acidity or buffer pH */
+    LIME_LACK_BUFFER, /* another buffer than the table's */
+    LIME_LACK_GOAL,   /* the table has no column for the goal */
+    LIME_LACK_ROW     /* beyond the table's last row */
+};
+
+struct lime_need {
+    const struct zone *zone;
+    enum ph_verdict verdict;
+    enum lime_lack lack;
+    const struct soil_test *test; /* NULL without a pH */
+    double ph;                    /* mean of the spots; NAN without */
+    const struct grass_range *range;
+    double kg_per_m2;               /* of calcium carbonate; 0 where the pH asks for none; NAN unknown */
+    const struct lime_table *table; /* NULL without */
+    const struct lime_row *row;     /* the row that was read; NULL without */
+    double goal;                    /* pH; NAN without */
+    bool goal_stated;               /* by the lawn; otherwise the table's highest within the grass's range */
+    double measured;                /* what the row was found by: mol/kg or buffer pH */
+    double most_at_once;            /* kg/m2 of calcium carbonate; NAN where the table has no cap */
+    int apart_days;                 /* between two limings; 0 where the table does not say */
+    int times; /* applications that it takes; 0 where no cap is known or none is needed */
+};
+
+/* Whether it is known how much lime the zone needs, none included. */
+bool lime_need_of(const struct season *season, const struct zone *zone, struct lime_need *need);
+
+#endif
