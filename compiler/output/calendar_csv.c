@@ -90,9 +90,8 @@ static void print_zone(struct buffer *out, const struct model *model, const stru
 static void print_supply(struct buffer *out, const struct model *model, const struct amount *amount)
 {
     for (size_t i = 0; i < COLUMN_COUNT; i++) {
-        bool known = amount && !isnan(amount->mass_rate);
-        double supplied = known ? supplied_as(amount->supplied, nutrient_trade_form(columns[i])) : 0;
-        plain_cell(out, known ? display_number(out->arena, model, QUANTITY_MASS_RATE, supplied) : "");
+        double supplied = amount ? supplied_as(amount->supplied, nutrient_trade_form(columns[i])) : 0;
+        plain_cell(out, amount ? display_number(out->arena, model, QUANTITY_MASS_RATE, supplied) : "");
     }
 }
 

@@ -134,7 +134,6 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
 {
     json_t *object = json_put_object(writer, zones, NULL);
     put_name(writer, object, "name", zone->zone->thing.name);
-    json_put_boolean(writer, object, "supply_known", !zone->unknown);
     json_t *supply = json_put_object(writer, object, "supply");
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++) {
         const struct nutrient_form *form = nutrient_trade_form(n);

@@ -88,11 +88,11 @@ static void explain_brought(struct explanation *explanation, const struct amount
 static void explain_nutrients(struct explanation *explanation, const struct amount *amount)
 {
     struct arena *arena = explanation->arena;
-    if (isnan(amount->mass_rate)) {
-        explain_line(explanation, 2, "Its nutrients are not counted: the density of %s is not stated.",
-                     product_name(amount));
+    bool any = false; /* a wetting agent, say, brings nothing, and may state no density */
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
+        any = any || amount->supplied[n] > 0;
+    if (!any)
         return;
-    }
     explain_line(explanation, 2, "It brings to %s, rate x content:",
                  amount->recorded ? amount->zone->thing.name->text.start : "each zone");
     if (amount->volume)

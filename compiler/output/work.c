@@ -67,8 +67,6 @@ static struct material *material_of(struct arena *arena, struct work *work, cons
 
 static void supply_put(struct work_zone *zone, const struct amount *amount)
 {
-    if (isnan(amount->mass_rate))
-        zone->unknown = amount->product;
     for (size_t n = 0; n < NUTRIENT_COUNT; n++)
         zone->supplied[n] += amount->supplied[n];
 }

@@ -41,7 +41,6 @@ struct mix {
 struct work_zone {
     const struct zone *zone;
     double supplied[NUTRIENT_COUNT]; /* kg/m2, as in struct amount */
-    const struct product *unknown;   /* a product whose nutrients cannot be told, for want of its density */
 };
 
 struct work {
