@@ -111,6 +111,7 @@ struct allowances {
 };
 
 struct checking {
+    bool sound; /* the plan's text had no error: what is not mentioned is really not there */
     struct season *season;
     struct model *model;
     struct arena *arena;

@@ -159,6 +159,8 @@ static void report_unused(struct checking *checking, const struct allowance *all
 
 static void allowances_report_unused(struct checking *checking)
 {
+    if (!checking->sound)
+        return;
     for (enum check_id id = 0; id < CHECK_ALLOW_UNUSED; id++)
         for (size_t i = 0; i < checking->allowed[id].count; i++)
             if (checking->allowed[id].items[i]->hits == 0)
@@ -173,6 +175,7 @@ void checks_run(struct season *season)
     checking->season = season;
     checking->model = season->model;
     checking->arena = season->arena;
+    checking->sound = season->model->reports->errors == 0;
     allowances_sort(checking);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
         if (CHECKS[id].run)

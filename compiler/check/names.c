@@ -40,6 +40,8 @@ static bool broken_treatments(const struct model *model)
 void check_unused_ground(struct checking *checking)
 {
     const struct model *model = checking->model;
+    if (!checking->sound)
+        return;
     for (size_t i = 0; i < model->lawns.count && model->treatments.count && !broken_treatments(model); i++) {
         const struct lawn *lawn = model->lawns.items[i];
         bool whole = lawn_unused(checking, lawn);
@@ -74,9 +76,12 @@ static void check_limit_set(struct checking *checking, const struct limit_set *s
     report_help(checking->model->reports, report, "write: follow %s", thing_text(checking, &set->thing));
 }
 
+/* After an error in the text the statement that refers to a thing may be the one that was not read. */
 void check_unused_things(struct checking *checking)
 {
     const struct model *model = checking->model;
+    if (!checking->sound)
+        return;
     for (size_t i = 0; i < model->products.count; i++)
         check_unused(checking, CHECK_UNUSED_PRODUCT, &model->products.items[i]->thing, "product");
     for (size_t i = 0; i < model->machines.count; i++)
@@ -97,7 +102,7 @@ void check_unused_things(struct checking *checking)
 void check_edition(struct checking *checking)
 {
     const struct model *model = checking->model;
-    if (model->edition || !model->has_season)
+    if (model->edition || !model->has_season || !checking->sound)
         return;
     struct report *report = finding_add(checking, CHECK_EDITION_MISSING, ABOUT(NULL), model->season_place,
                                         "the plan states no edition");
