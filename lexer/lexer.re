@@ -49,6 +49,12 @@ enum scan scan_token(struct scanner *scanner)
             fraction             { return SCAN_NUMBER; }
             number " "? "%"      { return SCAN_PERCENT; }
             [0-9]{4} "-" [0-9]{2} "-" [0-9]{2}       { return SCAN_DATE; }
+            // before grades, which would take them
+            [0-9]{5,} "-" digits "-" digits          { return SCAN_ODD_DATE; }
+            [0-9]{4} "-" [0-9] "-" digits            { return SCAN_ODD_DATE; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]          { return SCAN_ODD_DATE; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { return SCAN_ODD_DATE; }
+            [0-9]{4} "-" [0-9]{3,} "-" digits        { return SCAN_ODD_DATE; }
             decimal "-" decimal "-" decimal          { return SCAN_GRADE; }
             [0-9]{1,2} ":" [0-9]{2}                  { return SCAN_CLOCK; }
             ["] (in_quote | "\\" ["\\])* ["]         { return SCAN_STRING; }
@@ -68,10 +74,6 @@ enum scan scan_token(struct scanner *scanner)
             "-"? "." digits      { return SCAN_BARE_DECIMAL; }
             decimal "-" decimal  { return SCAN_DASH_RANGE; }
             digits "/" digits "/" digits             { return SCAN_SLASH_DATE; }
-            [0-9]{5,} "-" digits "-" digits          { return SCAN_ODD_DATE; }
-            [0-9]{4} "-" [0-9] "-" [0-9]{1,2}        { return SCAN_ODD_DATE; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]          { return SCAN_ODD_DATE; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { return SCAN_ODD_DATE; }
             decimal ("-" decimal){3,}                { return SCAN_LONG_GRADE; }
             inner+ "_" (inner | "_")*                { return SCAN_UNDERSCORE; }
             ["] (in_quote | "\\" ["\\])* "\\"        { return SCAN_BAD_ESCAPE; }
