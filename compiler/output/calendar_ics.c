@@ -17,7 +17,7 @@
 struct event {
     const char *uid, *summary, *description, *categories;
     day_number day;
-    bool alarm;
+    bool alarm, cancelled;
 };
 
 static void portions_add(struct buffer *text, const struct model *model, const struct material *material,
@@ -93,6 +93,19 @@ static struct event event_of(const struct model *model, const struct work *work)
                           .categories = event_categories(model, work),
                           .day = work->occurrence->day,
                           .alarm = model->has_reminder && !work->occurrence->done};
+}
+
+/* An edition before may have put it into somebody's calendar; this takes it off again. */
+static struct event cancelled_event_of(const struct model *model, const struct work *work)
+{
+    const struct record *record = work->occurrence->record;
+    const char *why = record && record->why ? record->why : "";
+    return (struct event){.uid = work->uid,
+                          .summary = plain_text(model->arena, work->headline, false),
+                          .description = plain_text(model->arena, why, true),
+                          .categories = event_categories(model, work),
+                          .day = work->occurrence->planned,
+                          .cancelled = true};
 }
 
 /* ---- the same in libical's objects ---- */
@@ -176,7 +189,8 @@ static void event_put(struct calendar *calendar, icalcomponent *root, const stru
     put(calendar, component, icalproperty_new_description(event->description));
     put(calendar, component, icalproperty_new_categories(event->categories));
     put(calendar, component, icalproperty_new_transp(ICAL_TRANSP_TRANSPARENT));
-    put(calendar, component, icalproperty_new_status(ICAL_STATUS_CONFIRMED));
+    put(calendar, component,
+        icalproperty_new_status(event->cancelled ? ICAL_STATUS_CANCELLED : ICAL_STATUS_CONFIRMED));
     if (event->alarm)
         alarm_put(calendar, component, event->summary);
 }
@@ -233,19 +247,25 @@ static int64_t season_stamp(const struct model *model)
     return day < 0 ? 0 : (int64_t)day * SECONDS_A_DAY;
 }
 
+static void events_make(struct calendar *calendar, const struct season *season)
+{
+    struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
+    calendar->events = ARENA_ARRAY(season->arena, list.count + skipped.count, struct event);
+    for (size_t i = 0; i < list.count; i++)
+        calendar->events[calendar->event_count++] = event_of(season->model, &list.items[i]);
+    for (size_t i = 0; i < skipped.count; i++)
+        if (skipped.items[i].occurrence->planned != skipped.items[i].occurrence->day)
+            calendar->events[calendar->event_count++] = cancelled_event_of(season->model, &skipped.items[i]);
+}
+
 static struct calendar calendar_of(const struct season *season)
 {
     const struct model *model = season->model;
-    struct work_list list = work_list_of(season);
-    const char *name = plain_text(season->arena, model->title ? model->title : "", false);
-    struct calendar calendar = {.name = name,
+    struct calendar calendar = {.name = plain_text(season->arena, model->title ? model->title : "", false),
                                 .sequence = model->edition > 0 ? model->edition - 1 : 0,
                                 .alarm_seconds =
-                                    model->reminder_minutes * 60 - model->reminder_days * SECONDS_A_DAY,
-                                .event_count = list.count,
-                                .events = ARENA_ARRAY(season->arena, list.count, struct event)};
-    for (size_t i = 0; i < list.count; i++)
-        calendar.events[i] = event_of(model, &list.items[i]);
+                                    model->reminder_minutes * 60 - model->reminder_days * SECONDS_A_DAY};
+    events_make(&calendar, season);
     return calendar;
 }
 

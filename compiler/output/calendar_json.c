@@ -7,10 +7,9 @@
 
 /* What the document is made of. */
 struct calendar {
-    const struct season *season;
     const struct model *model;
     const struct reports *reports;
-    struct work_list list;
+    struct work_list list, skipped;
 };
 
 /* ---- small pieces ---- */
@@ -204,15 +203,20 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
 
 /* ---- what stands around it ---- */
 
-static void put_skipped(struct json_writer *writer, json_t *root, const struct season *season)
+static void put_skipped(struct json_writer *writer, json_t *root, const struct work_list *list)
 {
     json_t *skipped = json_put_array(writer, root, "skipped");
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!occurrence->skipped)
-            continue;
+    for (size_t i = 0; i < list->count; i++) {
+        const struct occurrence *occurrence = list->items[i].occurrence;
         json_t *object = json_put_object(writer, skipped, NULL);
+        json_put_string(writer, object, "uid", list->items[i].uid);
         put_what(writer, object, occurrence);
+        put_name(writer, object, "lawn", list->items[i].lawn ? list->items[i].lawn->thing.name : NULL);
+        if (occurrence->planned != occurrence->day)
+            put_day(writer, object, "planned", occurrence->planned);
+        else
+            json_put_null(writer, object, "planned");
+        json_put_string(writer, object, "headline", list->items[i].headline);
         json_put_string(writer, object, "why", occurrence->record ? occurrence->record->why : NULL);
     }
 }
@@ -262,7 +266,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *works = json_put_array(writer, root, "work");
     for (size_t i = 0; i < calendar->list.count; i++)
         put_work(writer, works, calendar->model, &calendar->list.items[i]);
-    put_skipped(writer, root, calendar->season);
+    put_skipped(writer, root, &calendar->skipped);
     put_accepted(writer, root, calendar->reports);
     put_open(writer, root, calendar->reports);
     put_cautions(writer, root, &calendar->list);
@@ -274,7 +278,9 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
 
 void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports)
 {
-    struct calendar calendar = {
-        .season = season, .model = season->model, .reports = reports, .list = work_list_of(season)};
+    struct calendar calendar = {.model = season->model,
+                                .reports = reports,
+                                .list = work_list_of(season),
+                                .skipped = work_list_skipped(season)};
     json_print(out, true, fill, &calendar);
 }

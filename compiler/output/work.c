@@ -159,28 +159,51 @@ static void occurrence_group(struct grouping *grouping, const struct occurrence 
         work_new(grouping, occurrence, NULL);
 }
 
+static struct grouping grouping_of(const struct season *season, struct work_list *list)
+{
+    size_t zones = season->model->zones.count;
+    return (struct grouping){.season = season,
+                             .list = list,
+                             .lawn_stamp = ARENA_ARRAY(season->arena, zones, uint32_t),
+                             .zone_stamp = ARENA_ARRAY(season->arena, zones, uint32_t),
+                             .work_index = ARENA_ARRAY(season->arena, zones, size_t),
+                             .zone_index = ARENA_ARRAY(season->arena, zones, size_t)};
+}
+
+static void work_name(struct work *work, const struct season *season)
+{
+    work->headline = work_headline(work, season);
+    work->uid = work_uid(work, season->model);
+}
+
 struct work_list work_list_of(const struct season *season)
 {
-    const struct model *model = season->model;
     struct work_list list = {0};
-    struct grouping grouping = {.season = season, .list = &list};
-    grouping.lawn_stamp = ARENA_ARRAY(season->arena, model->zones.count, uint32_t);
-    grouping.zone_stamp = ARENA_ARRAY(season->arena, model->zones.count, uint32_t);
-    grouping.zone_index = ARENA_ARRAY(season->arena, model->zones.count, size_t);
-    grouping.work_index = ARENA_ARRAY(season->arena, model->zones.count, size_t);
+    struct grouping grouping = grouping_of(season, &list);
     for (size_t i = 0; i < season->calendar_count; i++)
         if (!season->calendar[i]->skipped)
             occurrence_group(&grouping, season->calendar[i]);
-    bool *listed = ARENA_ARRAY(season->arena, model->cautions.count, bool);
+    bool *listed = ARENA_ARRAY(season->arena, season->model->cautions.count, bool);
     for (size_t i = 0; i < list.count; i++) {
         struct work *work = &list.items[i];
         work_measure(work, season);
         work_mix(work);
-        work_cautions(&list, work, model, listed);
+        work_cautions(&list, work, season->model, listed);
         work_sentences(work, season);
-        work->headline = work_headline(work, season);
-        work->uid = work_uid(work, model);
+        work_name(work, season);
     }
+    return list;
+}
+
+struct work_list work_list_skipped(const struct season *season)
+{
+    struct work_list list = {0};
+    struct grouping grouping = grouping_of(season, &list);
+    for (size_t i = 0; i < season->occurrences.count; i++)
+        if (season->occurrences.items[i].skipped)
+            occurrence_group(&grouping, &season->occurrences.items[i]);
+    for (size_t i = 0; i < list.count; i++)
+        work_name(&list.items[i], season);
     return list;
 }
 

@@ -65,6 +65,10 @@ struct work_list {
 /* Of a season in which everything has its day (season->dated). What was skipped is left out. */
 struct work_list work_list_of(const struct season *season);
 
+/* What was skipped, by treatment in the order of the text: with headline and uid, and the day that the plan
+ * alone has for it in occurrence->planned (equal to occurrence->day where it has none). */
+struct work_list work_list_skipped(const struct season *season);
+
 /* The steps of making one, in their order (work_list_of takes them). */
 void work_mix(struct work *work);
 void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed);

@@ -27,11 +27,13 @@ const char *work_headline(const struct work *work, const struct season *season)
         buffer_format(&text, " %d of %d", occurrence->time, occurrence->times);
     if (work->lawn)
         buffer_format(&text, " on %s", name_string(work->lawn->thing.name));
-    if (work->materials.count)
+    if (work->materials.count && !occurrence->skipped)
         materials_add(&text, work);
     else
         zones_add(&text, work);
     if (occurrence->done)
         buffer_add_string(&text, ", done");
+    if (occurrence->skipped)
+        buffer_add_string(&text, ", skipped");
     return text.string;
 }

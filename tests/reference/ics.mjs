@@ -17,6 +17,7 @@ const events = calendar.getAllSubcomponents("vevent").map((component) => {
         sequence: event.sequence,
         summary: event.summary,
         description: event.description,
+        status: component.getFirstPropertyValue("status"),
         categories: component.getFirstProperty("categories").getValues(),
         alarm: alarm && alarm.getFirstPropertyValue("trigger").toSeconds(),
     };

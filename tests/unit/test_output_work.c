@@ -189,10 +189,15 @@ static void test_record(void **state)
         assert_null(strstr(work->sentences.items[i], "slip"));
 }
 
-static void test_skipped_is_left_out(void **state)
+static void test_skipped(void **state)
 {
+    const char *uid = work_list_of(&made.season).items[1].uid;
     occurrence(1)->skipped = true;
     assert_int_equal(work_list_of(&made.season).count, 4);
+    struct work_list skipped = work_list_skipped(&made.season);
+    assert_int_equal(skipped.count, 1);
+    assert_string_equal(skipped.items[0].headline, "green-up on reading-green: north, south, strip, skipped");
+    assert_string_equal(skipped.items[0].uid, uid);
 }
 
 static void test_uid_keeps_over_dates_and_editions(void **state)
@@ -280,7 +285,7 @@ int main(void)
         TEST_OF(test_supply),
         TEST_OF(test_slip),
         TEST_OF(test_record),
-        TEST_OF(test_skipped_is_left_out),
+        TEST_OF(test_skipped),
         TEST_OF(test_uid_keeps_over_dates_and_editions),
         TEST_OF(test_work_by_lawn),
         TEST_OF(test_cautions_by_kind),
