@@ -29,18 +29,17 @@ enum token_kind parse_kind(const struct parse *parse, uint32_t token)
     return (enum token_kind)parse->tree->tokens.items[token].kind;
 }
 
-bool parse_unclosed_group(const struct parse *parse, uint32_t first, uint32_t end)
+bool parse_lists(const struct token_list *list, uint32_t first, uint32_t end)
 {
-    const struct token_list *unclosed = &parse->unclosed_groups;
-    size_t low = 0, high = unclosed->count;
+    size_t low = 0, high = list->count;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
-        if (unclosed->items[middle] < first)
+        if (list->items[middle] < first)
             low = middle + 1;
         else
             high = middle;
     }
-    return low < unclosed->count && unclosed->items[low] < end;
+    return low < list->count && list->items[low] < end;
 }
 
 struct block *parse_block(struct parse *parse)
@@ -72,9 +71,11 @@ struct statement *parse_statement(struct parse *parse, struct span terms, struct
 {
     struct statement *statement = ARENA_NEW(parse->arena, struct statement);
     statement->first = terms.first;
-    statement->end = terms.end;
+    /* where a mistake was met at the brace, the terms reach as far */
+    statement->end = block && terms.end > block->open ? block->open : terms.end;
     statement->block = block;
-    statement->broken = parse_unclosed_group(parse, terms.first, terms.end);
+    statement->broken = parse_lists(&parse->unclosed_groups, terms.first, terms.end) ||
+                        parse_lists(&parse->unopened, terms.first, terms.end);
     return statement;
 }
 

@@ -66,7 +66,7 @@ static void close_unclosed_groups(struct parse *parse, uint32_t before)
 
 static void open_group(struct parse *parse, uint32_t token)
 {
-    bool unclosed = parse_unclosed_group(parse, token, token + 1);
+    bool unclosed = parse_lists(&parse->unclosed_groups, token, token + 1);
     parse->groups[parse->group_count++] = (struct open_group){token, unclosed};
 }
 
@@ -124,6 +124,7 @@ static bool closes(struct parse *parse, uint32_t *count, uint32_t token, const c
         return true;
     }
     report_add(parse->reports, &parser_rules[RULE_UNOPENED], parse_place(parse, token), "%s", sentence);
+    VECTOR_PUSH(parse->arena, &parse->unopened, token);
     parse->tree->sound = false;
     return false;
 }

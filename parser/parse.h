@@ -34,7 +34,8 @@ struct parse {
     struct open_group groups[DEPTH_LIMIT]; /* now open */
     uint32_t group_count;
     struct token_list unclosed_groups; /* tokens of all that are unclosed, ascending */
-    uint32_t line_head;                /* first token of this line; PARSE_NONE before it */
+    struct token_list unopened; /* ) and } that close nothing, ascending; the grammar does not see them */
+    uint32_t line_head;         /* first token of this line; PARSE_NONE before it */
     uint32_t before; /* last token fed, or the line end that ended a statement; PARSE_NONE at the start */
     uint32_t missing_closes; /* more { than } in the file, not yet made up for */
     uint32_t blamed_brace;   /* the last { that was itself a mistake; PARSE_NONE before */
@@ -44,8 +45,8 @@ struct parse {
 struct place parse_place(const struct parse *parse, uint32_t token);
 enum token_kind parse_kind(const struct parse *parse, uint32_t token);
 
-/* Whether one of the tokens [first, end) opens a group that is never closed. */
-bool parse_unclosed_group(const struct parse *parse, uint32_t first, uint32_t end);
+/* Whether one of the tokens [first, end) is in an ascending list. */
+bool parse_lists(const struct token_list *list, uint32_t first, uint32_t end);
 
 struct parse_expectation {
     bool term, comma, open_block, close_block, close_group, line_end;
