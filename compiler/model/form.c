@@ -27,6 +27,7 @@ static const char *const block_names[BLOCK_KIND_COUNT] = {
     [BLOCK_SPRAYER] = "sprayer",
     [BLOCK_WEATHER] = "weather",
     [BLOCK_NORMALS] = "normals",
+    [BLOCK_SERIES] = "from",
     [BLOCK_LIMITS] = "limits",
     [BLOCK_APPLY] = "apply",
     [BLOCK_TASK] = "task",

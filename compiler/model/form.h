@@ -22,6 +22,7 @@ enum block_kind {
     BLOCK_SPRAYER,
     BLOCK_WEATHER,
     BLOCK_NORMALS,
+    BLOCK_SERIES,
     BLOCK_LIMITS,
     BLOCK_APPLY,
     BLOCK_TASK,

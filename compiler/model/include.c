@@ -380,45 +380,68 @@ static struct source *take(const struct use *use, int descriptor, const struct s
 }
 
 /* The descriptor of a regular file not read before; -1 when something was reported or nothing is to be done.
- */
-static int open_new(const struct use *use, const char *within, struct stat *status)
+ * `*known` is the file where it was read before, NULL otherwise. */
+static int open_new(const struct use *use, const char *within, struct stat *status, const struct file **known)
 {
+    *known = NULL;
     int descriptor = file_open_within(use->sources->folder, within, status);
     if (descriptor < 0) {
         complain_of_refusal(use, within, errno);
         return -1;
     }
-    const struct file *known = file_identified(use->sources, status);
     bool regular = S_ISREG(status->st_mode);
-    if (!regular)
+    if (regular)
+        *known = file_identified(use->sources, status);
+    else
         complain(use, RULE_UNREADABLE,
                  sentence(use, S_ISDIR(status->st_mode) ? "is a folder, not a file"
                                                         : "is a pipe or device, not a file"));
-    else if (known && is_above(known, use->user))
-        complain_of_cycle(use, known);
-    else if (!known && within_limits(use))
+    if (regular && !*known && within_limits(use))
         return descriptor;
     close(descriptor);
     return -1;
+}
+
+/* Where the file should lie; NULL when it was reported that there is none to look for. */
+static const char *wanted(const struct use *use)
+{
+    bool library = use->user->source.library;
+    if (use->path.length == 0) {
+        complain(use, RULE_MISSING, "the name of the file to use is empty");
+        return NULL;
+    }
+    if (use->sources->sealed || library) {
+        complain(use, RULE_MISSING,
+                 sentence(use, library ? "cannot be used from the library"
+                                       : "is not read: this plan stands alone"));
+        return NULL;
+    }
+    return resolve(use);
 }
 
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
                            struct text path, struct place used_at)
 {
     struct use use = {sources, reports, file_of(sources, user), path, used_at};
-    if (path.length == 0) {
-        complain(&use, RULE_MISSING, "the name of the file to use is empty");
-        return NULL;
-    }
-    if (sources->sealed || user->library) {
-        complain(&use, RULE_MISSING,
-                 sentence(&use, user->library ? "cannot be used from the library"
-                                              : "is not read: this plan stands alone"));
-        return NULL;
-    }
     struct stat status;
-    const char *within = resolve(&use);
-    int descriptor = within ? open_new(&use, within, &status) : -1;
+    const struct file *known = NULL;
+    const char *within = wanted(&use);
+    int descriptor = within ? open_new(&use, within, &status, &known) : -1;
+    if (known && is_above(known, use.user))
+        complain_of_cycle(&use, known);
+    return descriptor < 0 ? NULL : take(&use, descriptor, &status, within);
+}
+
+const struct source *sources_read(struct sources *sources, struct reports *reports, const struct source *user,
+                                  struct text path, struct place named_at)
+{
+    struct use use = {sources, reports, file_of(sources, user), path, named_at};
+    struct stat status;
+    const struct file *known = NULL;
+    const char *within = wanted(&use);
+    int descriptor = within ? open_new(&use, within, &status, &known) : -1;
+    if (known)
+        return &known->source;
     return descriptor < 0 ? NULL : take(&use, descriptor, &status, within);
 }
 

@@ -20,27 +20,34 @@ enum source_status_read {
 
 struct sources *sources_new(struct arena *arena);
 
-/* The plan itself, from a file ("-": standard input, shown as `stdin_name` or "<stdin>"; the folder of stdin_name is
- * where `use` looks). Only a regular file or a pipe is read; a failed read is never an empty plan. */
+/* The plan itself, from a file ("-": standard input, shown as `stdin_name` or "<stdin>"; the folder of
+ * stdin_name is where `use` looks). Only a regular file or a pipe is read; a failed read is never an empty
+ * plan. */
 enum source_status_read sources_open_plan(struct sources *sources, const char *path, const char *stdin_name,
                                           struct source **source, const char **reason);
 
-/* A plan already in memory (tests, editors, fuzzing): `path` decides the folder for `use`; with `sealed` no file is
- * opened at all and every `use` is reported as missing. `bytes` is copied. */
+/* A plan already in memory (tests, editors, fuzzing): `path` decides the folder for `use`; with `sealed` no
+ * file is opened at all and every `use` is reported as missing. `bytes` is copied. */
 struct source *sources_add_text(struct sources *sources, const char *path, struct text bytes, bool sealed);
 
-/* The file a `use` names, as written between the quotes. Relative to the folder of the file that uses it, inside the
- * folder of the plan, no absolute path, no way out by `..` or a symbolic link, a regular file. What is wrong is
- * reported at `used_at`. NULL when it was, or when the file was read already (each file counts once; a file that
- * uses itself, through others or not, is reported). */
+/* The file a `use` names, as written between the quotes. Relative to the folder of the file that uses it,
+ * inside the folder of the plan, no absolute path, no way out by `..` or a symbolic link, a regular file.
+ * What is wrong is reported at `used_at`. NULL when it was, or when the file was read already (each file
+ * counts once; a file that uses itself, through others or not, is reported). */
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
                            struct text path, struct place used_at);
+
+/* A file of data that a statement names, by the same rules; it is no part of the plan's text, and may be
+ * named any number of times. NULL when something was reported. */
+const struct source *sources_read(struct sources *sources, struct reports *reports, const struct source *user,
+                                  struct text path, struct place named_at);
 
 /* The library's files, in order of name. */
 size_t sources_library_count(void);
 struct source *sources_library(struct sources *sources, size_t index);
 
-/* Every file read so far, for dependency output and for refusing to overwrite an input: device and inode compared. */
+/* Every file read so far, for dependency output and for refusing to overwrite an input: device and inode
+ * compared. */
 bool sources_holds_file(const struct sources *sources, const char *path);
 
 extern const struct rule include_rules[];

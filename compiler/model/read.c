@@ -186,6 +186,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     for (int month = 0; month <= 12; month++)
         model->weather.high[month] = model->weather.low[month] = model->weather.rain[month] =
             model->weather.soil[month] = NAN;
+    model->weather.history.soil_depth_m = model->weather.forecast.soil_depth_m = NAN;
     size_t errors = reports->errors;
     for (size_t i = 0; i < sources_library_count(); i++)
         read_file(model, sources_library(sources, i), true);

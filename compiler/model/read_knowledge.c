@@ -1,4 +1,4 @@
-/* What the library is made of: grasses, scales, sources, cautions; and the plan's weather. */
+/* What the library is made of: grasses, scales, sources, cautions. */
 #include "compiler/model/read.h"
 
 #include <math.h>
@@ -224,75 +224,4 @@ void read_scale_enough(struct model *model, const struct clause *clause, void *s
     struct scale *scale = subject;
     scale->enough = clause_value(clause, "class")->name;
     scale->enough_place = clause->place;
-}
-
-/* ---- weather ---- */
-
-void read_weather(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)subject;
-    struct thing *thing = thing_new(model, clause, NULL, sizeof *thing);
-    model->weather.stated = true;
-    model->weather.place = clause->place;
-    body_later(model, clause, thing, PHASE_PRODUCT, NULL);
-}
-
-enum weather_column { COLUMN_HIGH, COLUMN_LOW, COLUMN_RAIN };
-
-static bool check_normal(struct model *model, int column, const struct table_cell *cell)
-{
-    bool possible =
-        column == COLUMN_RAIN ? cell->number < 10 : cell->number > 173.15 && cell->number < 343.15;
-    if (isnan(cell->number) || possible)
-        return true;
-    report_add(model->reports, &model_rules[RULE_VALUE], cell->place, "no month on earth has this %s",
-               column == COLUMN_RAIN ? "rain" : "temperature");
-    return false;
-}
-
-static bool read_month(struct model *model, const struct table *table, const struct table_row *row)
-{
-    struct weather *weather = &model->weather;
-    int month = month_of_text(row->name->text);
-    if (!month) {
-        report_add(model->reports, &model_rules[RULE_TABLE], row->place, "`%.*s` is no month",
-                   (int)row->name->text.length, row->name->text.start);
-        return false;
-    }
-    if (weather->month_place[month].source) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
-                                           "%s stands twice", month_name(month));
-        report_label(model->reports, report, weather->month_place[month], "it stands here already");
-        return false;
-    }
-    weather->month_place[month] = row->place;
-    bool sound = true;
-    for (size_t i = 0; i < table->column_count; i++) {
-        int column = table->columns[i].kind;
-        double *normals = column == COLUMN_HIGH  ? weather->high
-                          : column == COLUMN_LOW ? weather->low
-                                                 : weather->rain;
-        bool fine = check_normal(model, column, &row->cells[i]);
-        sound = sound && fine;
-        normals[month] = row->cells[i].number;
-    }
-    return sound;
-}
-
-void read_weather_normals(struct model *model, const struct clause *clause, void *subject)
-{
-    static const struct column_form columns[] = {
-        {.name = "high", .kind = COLUMN_HIGH, .needs_unit = true, .dimension = {.temperature = 1}},
-        {.name = "low", .kind = COLUMN_LOW, .needs_unit = true, .dimension = {.temperature = 1}},
-        {.name = "rain", .kind = COLUMN_RAIN, .needs_unit = true, .dimension = {.length = 1}},
-        {0},
-    };
-    struct table table;
-    bool sound = table_read(model, clause->tree, clause->statement->block, "month", columns, -1, &table);
-    for (size_t i = 0; sound && i < table.row_count; i++) {
-        bool fine = read_month(model, &table, &table.rows[i]);
-        sound = sound && fine;
-    }
-    if (!sound)
-        ((struct thing *)subject)->broken = true;
 }

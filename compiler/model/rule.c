@@ -60,5 +60,14 @@ const struct rule model_rules[] = {
          "What describes the season stands in the plan itself: its name, edition, season and units. "
          "Files it uses hold things to refer to.",
          NULL},
+    [RULE_CSV] = {"csv", SEVERITY_ERROR, "a CSV file that is no table with the columns it should have",
+                  "The first row names the columns; every further row has as many cells. Cells are parted by "
+                  "commas, a cell with a comma in it stands in quotes, and a quote in it is written twice "
+                  "(RFC 4180).",
+                  NULL},
+    [RULE_WEATHER] = {"weather-row", SEVERITY_ERROR, "a day in a file of weather that cannot be meant",
+                      "Each day stands once, its high is not below its low, and its values are ones that "
+                      "were seen on earth. A cell without a value is empty, or holds what `missing` names.",
+                      NULL},
 };
 const size_t model_rule_count = MODEL_RULE_COUNT;

@@ -21,6 +21,8 @@ enum model_rule {
     RULE_TABLE,
     RULE_EMPTY,
     RULE_MISPLACED,
+    RULE_CSV,
+    RULE_WEATHER,
     MODEL_RULE_COUNT
 };
 

@@ -32,6 +32,8 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
 bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value);
 bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+/* A unit alone: value->number is its factor, value->high its zero (SI = (written + zero) * factor). */
+bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
 bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                      struct value *value);
 

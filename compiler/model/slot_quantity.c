@@ -226,6 +226,22 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
     return true;
 }
 
+bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    struct dimension dimension;
+    uint32_t first = *at;
+    if (!unit_read(matcher, at, &type->dimension, &value->number, &value->high, &dimension, &value->unit))
+        return false;
+    if (dimension_equal(dimension, type->dimension))
+        return true;
+    struct place place = match_place(matcher, first, *at);
+    struct text text = place_text(place);
+    return slot_complain(matcher, *at, place, RULE_DIMENSION,
+                         text_format(matcher->model->arena, "`%.*s` is %s", (int)text.length, text.start,
+                                     measure_name(dimension_measure(dimension))),
+                         dimension_phrase(matcher->model->arena, type));
+}
+
 /* Days and longer, in seconds, or calendar months. */
 bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
