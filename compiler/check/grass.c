@@ -119,9 +119,9 @@ void check_yearly(struct checking *checking)
         day_number first = model->season_first, end = day_add_months(first, 12);
         if (!lawn_usable(lawn) || !range)
             continue;
-        if (end > model->season_last)
+        if (end - 1 > model->season_last)
             check_lawn_yearly(checking, lawn, range, first, model->season_last);
-        for (; end <= model->season_last; first = end, end = day_add_months(first, 12))
+        for (; end - 1 <= model->season_last; first = end, end = day_add_months(first, 12))
             check_lawn_yearly(checking, lawn, range, first, end - 1);
     }
 }

@@ -28,21 +28,11 @@ static void report_unused_zone(struct checking *checking, const struct lawn *law
                 thing_text(checking, &zone->thing));
 }
 
-static bool broken_treatments(const struct model *model)
-{
-    for (size_t i = 0; i < model->treatments.count; i++)
-        if (model->treatments.items[i]->thing.broken)
-            return true;
-    return false;
-}
-
-/* A treatment that could not be read may have named any zone, so then nothing is said of them. */
+/* After an error in the text the statement that names a zone may be the one that was not read. */
 void check_unused_ground(struct checking *checking)
 {
     const struct model *model = checking->model;
-    if (!checking->sound)
-        return;
-    for (size_t i = 0; i < model->lawns.count && model->treatments.count && !broken_treatments(model); i++) {
+    for (size_t i = 0; i < model->lawns.count && model->treatments.count && checking->sound; i++) {
         const struct lawn *lawn = model->lawns.items[i];
         bool whole = lawn_unused(checking, lawn);
         if (!thing_own(checking, &lawn->thing) || lawn->thing.broken)
@@ -76,7 +66,6 @@ static void check_limit_set(struct checking *checking, const struct limit_set *s
     report_help(checking->model->reports, report, "write: follow %s", thing_text(checking, &set->thing));
 }
 
-/* After an error in the text the statement that refers to a thing may be the one that was not read. */
 void check_unused_things(struct checking *checking)
 {
     const struct model *model = checking->model;

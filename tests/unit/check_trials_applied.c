@@ -1,0 +1,188 @@
+/* Limits on amounts and waits. */
+#include "tests/unit/check_trials.h"
+
+#define BASE HEAD GREEN FEED
+#define PER_APPLICATION LIMIT("at most 0.9 lb N per 1000 sqft per application")
+#define PER_YEAR LIMIT("at most 2 lb N per 1000 sqft per year")
+#define PER_PERIOD LIMIT("at most 1 lb N per 1000 sqft in any 30 days")
+#define SLOW_SHARE LIMIT("at least 20% of N slow")
+#define QUICK "product quick {\ngrade 20-0-0 granular\n}\n"
+#define WAIT LIMIT("at least 28 days between N applications")
+#define BETWEEN LIMIT("at least 14 days between lime and N")
+#define LIME "product lime {\ngrade 0-0-0 granular\nkind lime\n}\n"
+
+const struct check_trial APPLIED_TRIALS[] = {
+    /* 4.6 lb x 20% = 0.92; 0.9 / 20% = 4.5 */
+    {"limit-per-application", BASE PER_APPLICATION APPLY("x", "Apr 10", "4.6 lb"),
+     "x would put 0.92 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application is 0.9 lb N "
+     "per 1000 "
+     "sqft",
+     "0.9 lb N per 1000 sqft, that is 4.5 lb of feed per 1000 sqft, or less would pass"},
+    {"limit-per-application", BASE PER_APPLICATION APPLY("x", "Apr 10", "4.5 lb"), NULL, NULL},
+    {"limit-per-application", BASE PER_APPLICATION SUPPLY("x", "Apr 10", "0.9 lb N"), NULL, NULL},
+    /* as many digits as tell it from the limit */
+    {"limit-per-application", BASE PER_APPLICATION SUPPLY("x", "Apr 10", "0.90004 lb N"),
+     "x would put 0.90004 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application is 0.9 lb "
+     "N per "
+     "1000 sqft",
+     "0.9 lb N per 1000 sqft, that is 4.5 lb of feed per 1000 sqft, or less would pass"},
+    /* two treatments, one application; 0.9 - 0.4 = 0.5 is left beside y for x, 0.5 / 20% = 2.5 */
+    {"limit-per-application",
+     BASE PER_APPLICATION APPLY(
+         "x", "Apr 10",
+         "3 lb") "apply y {\nto a\nwhen same day after x\nrate 2 lb per 1000 sqft of feed\n}\n",
+     "x and y would put 1 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application is 0.9 lb "
+     "N per "
+     "1000 sqft",
+     "0.5 lb N per 1000 sqft, that is 2.5 lb of feed per 1000 sqft, or less would pass"},
+    {"limit-per-application", BASE PER_APPLICATION APPLY("x", "Apr 10", "4 lb") APPLY("y", "Apr 11", "4 lb"),
+     NULL, NULL},
+    /* 5 lb on 1000 sqft */
+    {"limit-per-application",
+     BASE PER_APPLICATION APPLY("x", "Apr 10", "4 lb") DONE("x", "2027-04-12", "5 lb of feed on a"),
+     "x put 1 lb N per 1000 sqft on a on Mon 2027-04-12; the most for one application was 0.9 lb N per 1000 "
+     "sqft",
+     ""},
+    /* P2O5 is counted as such, not as P: 4 lb x 10% = 0.4 of K2O */
+    {"limit-per-application",
+     BASE LIMIT("at most 0.39 lb K2O per 1000 sqft per application") APPLY("x", "Apr 10", "4 lb"),
+     "x would put 0.4 lb K2O per 1000 sqft on a on Sat 2027-04-10; the most for one application is 0.39 lb "
+     "K2O per "
+     "1000 sqft",
+     "0.39 lb K2O per 1000 sqft, that is 3.9 lb of feed per 1000 sqft, or less would pass"},
+    /* 70% of 1 lb is soluble */
+    {"limit-per-application",
+     BASE LIMIT("at most 0.69 lb soluble N per 1000 sqft per application") APPLY("x", "Apr 10", "5 lb"),
+     "x would put 0.7 lb soluble N per 1000 sqft on a on Sat 2027-04-10; the most for one application is "
+     "0.69 lb "
+     "soluble N per 1000 sqft",
+     NULL},
+    /* 45.36 g per m2 of 20% = 9.072 g, in a metric plan */
+    {"limit-per-application",
+     BASE "units metric\n" LIMIT("at most 5 g N per m2 per application") "apply x {\nto a\nwhen on Apr "
+                                                                         "10\nrate 26 g per m2 of feed\n}\n",
+     "x would put 5.2 g N per m2 on a on Sat 2027-04-10; the most for one application is 5 g N per m2",
+     "5 g N per m2, that is 25 g of feed per m2, or less would pass"},
+    /* a set that nobody follows does not bind, nor one for another zone */
+    {"limit-per-application",
+     HEAD TWO_ZONES FEED
+     "limits {\nfor b\nat most 0.1 lb N per 1000 sqft per application\n}\n" APPLY("x", "Apr 10", "4 lb"),
+     NULL, NULL},
+    {"limit-per-application",
+     BASE "limits law {\nat most 0.1 lb N per 1000 sqft per application\n}\n" APPLY("x", "Apr 10", "4 lb"),
+     NULL, NULL},
+    {"limit-per-application",
+     BASE "limits law {\nat most 0.1 lb N per 1000 sqft per application\n}\nfollow law\n" APPLY("x", "Apr 10",
+                                                                                                "4 lb"),
+     "x would put 0.8 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application is 0.1 lb N "
+     "per 1000 "
+     "sqft",
+     "0.1 lb N per 1000 sqft, that is 0.5 lb of feed per 1000 sqft, or less would pass"},
+
+    /* 0.8 + 0.8 + 0.6 = 2.2; 0.2 less is 1 lb of feed less */
+    {"limit-per-year",
+     BASE PER_YEAR APPLY("x", "Apr 10", "4 lb") APPLY("y", "Jun 10", "4 lb") APPLY("z", "Sep 10", "3 lb"),
+     "a would get 2.2 lb N per 1000 sqft in 2027; the most in a calendar year is 2 lb N per 1000 sqft",
+     "0.2 lb N per 1000 sqft less would pass, such as 2 lb of feed per 1000 sqft on Fri 2027-09-10"},
+    {"limit-per-year",
+     BASE PER_YEAR APPLY("x", "Apr 10", "4 lb") APPLY("y", "Jun 10", "4 lb") APPLY("z", "Sep 10", "2 lb"),
+     NULL, NULL},
+    /* New Year parts them */
+    {"limit-per-year",
+     "edition 1 on 2027-01-10\nseason 2027-10-01 to 2028-03-31\n" GREEN FEED PER_YEAR APPLY(
+         "x", "2027-12-31", "9 lb") APPLY("y", "2028-01-01", "9 lb"),
+     NULL, NULL},
+    {"limit-per-year",
+     BASE PER_YEAR APPLY("x", "Apr 10", "4 lb") DONE("x", "2027-04-10", "11 lb of feed on a"),
+     "a got 2.2 lb N per 1000 sqft in 2027; the most in a calendar year was 2 lb N per 1000 sqft", ""},
+
+    /* Apr 10 and May 9 lie within 30 days, Apr 10 and May 10 do not */
+    {"limit-per-period", BASE PER_PERIOD APPLY("x", "Apr 10", "3 lb") APPLY("y", "May 9", "3 lb"),
+     "a would get 1.2 lb N per 1000 sqft from Sat 2027-04-10 to Sun 2027-05-09; the most in any 30 days is 1 "
+     "lb N per "
+     "1000 sqft",
+     "0.2 lb N per 1000 sqft less would pass, such as 2 lb of feed per 1000 sqft on Sun 2027-05-09; so would "
+     "waiting "
+     "until Mon 2027-05-10"},
+    {"limit-per-period", BASE PER_PERIOD APPLY("x", "Apr 10", "3 lb") APPLY("y", "May 10", "3 lb"), NULL,
+     NULL},
+    {"limit-per-period", BASE PER_PERIOD APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 9", "3 lb"), NULL,
+     NULL},
+
+    {"slow-share-low", BASE QUICK SLOW_SHARE APPLY_OF("x", "Apr 10", "4 lb", "quick"),
+     "0% of the N that x would put on a on Sat 2027-04-10 is slowly available; the least is 20%", NULL},
+    {"slow-share-low", BASE SLOW_SHARE APPLY("x", "Apr 10", "4 lb"), NULL, NULL},
+    /* 30% of one part and none of another as large: 15% */
+    {"slow-share-low",
+     BASE QUICK SLOW_SHARE APPLY(
+         "x", "Apr 10",
+         "2 lb") "apply y {\nto a\nwhen same day after x\nrate 2 lb per 1000 sqft of quick\n}\n",
+     "15% of the N that x and y would put on a on Sat 2027-04-10 is slowly available; the least is 20%",
+     NULL},
+
+    {"record-wait-short",
+     BASE WAIT APPLY("x", "Apr 10", "1 lb") APPLY("y", "May 10", "1 lb")
+         DONE("x", "2027-04-10", "1 lb of feed on a") DONE("y", "2027-05-07", "1 lb of feed on a"),
+     "y on Fri 2027-05-07 came 27 days after x on a; at least 28 days were to lie between N applications",
+     ""},
+    {"record-wait-short",
+     BASE WAIT APPLY("x", "Apr 10", "1 lb") APPLY("y", "May 10", "1 lb")
+         DONE("x", "2027-04-10", "1 lb of feed on a") DONE("y", "2027-05-08", "1 lb of feed on a"),
+     NULL, NULL},
+    {"record-wait-short",
+     BASE LIME BETWEEN APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "May 10", "1 lb")
+         DONE("x", "2027-04-10", "9 lb of lime on a") DONE("y", "2027-04-20", "1 lb of feed on a"),
+     "y on Tue 2027-04-20 came 10 days after x on a; at least 14 days were to lie between lime and N", ""},
+    {"record-wait-short",
+     BASE LIME BETWEEN APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "May 10", "1 lb")
+         DONE("x", "2027-04-20", "9 lb of lime on a") DONE("y", "2027-04-10", "1 lb of feed on a"),
+     "x on Tue 2027-04-20 came 10 days after y on a; at least 14 days were to lie between lime and N", ""},
+    {"wait-too-short", BASE WAIT APPLY("x", "Apr 10", "1 lb") APPLY("y", "May 8", "1 lb"), NULL, NULL},
+    /* what was done cannot be lowered: x's record leaves 0.9 - 0.5 = 0.4 for y */
+    {"limit-per-application",
+     BASE PER_APPLICATION APPLY("x", "Apr 10",
+                                "3 lb") "apply y {\nto a\nwhen same day after x\nrate 2.4 lb per 1000 sqft "
+                                        "of feed\n}\n" DONE("x", "2027-04-10", "2.5 lb of feed on a"),
+     "x and y would put 0.98 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application is 0.9 "
+     "lb N per "
+     "1000 sqft",
+     "0.4 lb N per 1000 sqft, that is 2 lb of feed per 1000 sqft, or less would pass"},
+    /* a record without amounts went as planned */
+    {"limit-per-application",
+     BASE PER_APPLICATION APPLY("x", "Apr 10", "5 lb") "done x 2027-04-10 { note \"done\" }\n",
+     "x put 1 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application was 0.9 lb N per 1000 "
+     "sqft",
+     ""},
+    {"limit-per-application",
+     BASE LIMIT("at most 0.4 lb N per 1000 sqft per application")
+         APPLY("x", "Apr 10", "3 lb") "apply y {\nto a\nwhen same day after x\nrate 2.4 lb per 1000 sqft of "
+                                      "feed\n}\n" DONE("x", "2027-04-10", "2.5 lb of feed on a"),
+     "x and y would put 0.98 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application is 0.4 "
+     "lb N per "
+     "1000 sqft",
+     "feed on another day may pass; beside the rest of this day none does"},
+    /* work that names no zone concerns every zone */
+    {"record-wait-short",
+     BASE LIMIT("at least 14 days between sow and N") "task x { when on Apr 10, kind sow }\n" APPLY(
+         "y", "May 10", "1 lb") "done x 2027-04-10 { note \"done\" }\n" DONE("y", "2027-04-20",
+                                                                             "1 lb of feed on a"),
+     "y on Tue 2027-04-20 came 10 days after x on a; at least 14 days were to lie between sow and N", ""},
+    {"record-wait-short",
+     HEAD TWO_ZONES FEED
+         LIMIT("at least 14 days between sow and N") "task x { to b, when on Apr 10, kind sow }\n" APPLY(
+             "y", "May 10", "1 lb") "done x 2027-04-10 { note \"done\" }\n" DONE("y", "2027-04-20",
+                                                                                 "1 lb of feed on a"),
+     NULL, NULL},
+    /* on one day no wait counts */
+    {"record-wait-short",
+     BASE LIME BETWEEN APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "May 10", "1 lb")
+         DONE("x", "2027-04-10", "9 lb of lime on a") DONE("y", "2027-04-10", "1 lb of feed on a"),
+     NULL, NULL},
+    /* potash alone is no N application */
+    {"record-wait-short",
+     BASE "product potash { grade 0-0-50 granular }\n" WAIT APPLY("x", "Apr 10", "1 lb")
+         APPLY_OF("y", "May 10", "1 lb", "potash") DONE("x", "2027-04-10", "1 lb of feed on a")
+             DONE("y", "2027-04-12", "1 lb of potash on a"),
+     NULL, NULL},
+    {0},
+};

@@ -1,0 +1,126 @@
+/* Days: contradictions, closed days, weather, the order of a day. */
+#include "tests/unit/check_trials.h"
+
+#define BASE HEAD GREEN FEED
+#define WINTER LIMIT("no N from Nov 16 to Mar 1")
+#define JUNE LIMIT("no N from 2027-06-01 to 2027-06-30") APPLY("x", "Apr 10", "1 lb")
+#define TASK(name, when) "task " name " { when " when " }\n"
+#define HOT "product hot {\ngrade 20-0-0 granular\nheat below 80 F\n}\n"
+#define MILD "product mild {\ngrade 20-0-0 granular\ncold above 50 F\n}\n"
+#define NORMALS(month, high, low)                                                                            \
+    "weather {\nnormals {\nmonth high F low F\n" month " " high " " low "\n}\n}\n"
+#define WATERED "product grain {\ngrade 20-0-0 granular\nwater-in 0.25 in\n}\n"
+#define LEAF "product leaf {\ngrade 10-0-0 liquid, 10 lb per gal\ndry 4 h\n}\n"
+#define GRAIN(when) "apply g {\nto a\nwhen " when "\nrate 2 lb per 1000 sqft of grain\n}\n"
+#define SPRAY(when) "apply s {\nto a\nwhen " when "\nrate 2 fl oz per 1000 sqft of leaf\n}\n"
+
+const struct check_trial DAY_TRIALS[] = {
+    {"no-day", BASE TASK("x", "on May 10") TASK("y", "at least 7 days after x, by May 14"),
+     "no day is left for y: it cannot come before Mon 2027-05-17, and must be done by Fri 2027-05-14",
+     "the window of y would do if it ended 3 days later, on Mon 2027-05-17"},
+    {"no-day", BASE TASK("x", "on May 10") TASK("y", "at least 7 days after x, by May 17"), NULL, NULL},
+    {"no-day", BASE WINTER "apply x {\nto a\nwhen from Nov 20\nrate 1 lb per 1000 sqft of feed\n}\n",
+     "no day is left for x: it cannot come before Thu 2028-03-02, and must be done by Tue 2027-11-30", NULL},
+    {"no-day", BASE TASK("x", "at least 3 days after y") TASK("y", "at least 2 days after x"),
+     "no day is left for x: what is said of its order asks it to lie 5 days after itself", NULL},
+
+    {"no-when", BASE "task x { to a }\n", "x has no `when`; the first day open to it is Mon 2027-03-01",
+     "say when, for example: when between Apr 10 and Apr 30"},
+    {"no-when", BASE TASK("x", "on May 10"), NULL, NULL},
+    {"when-moot", BASE TASK("x", "on May 10") TASK("y", "7 days after x") "skipped x \"rain\"\n",
+     "x was skipped, so this says nothing of the day of y", "say when it is to be done now"},
+    {"outside-season", BASE TASK("x", "on 2027-12-10"),
+     "x falls on Fri 2027-12-10; the season ends on Tue 2027-11-30", NULL},
+    {"outside-season", BASE APPLY("x", "Apr 10", "1 lb") DONE("x", "2026-04-10", "1 lb of feed on a"),
+     "x was done on Fri 2026-04-10; the season begins on Mon 2027-03-01", NULL},
+    {"outside-season", BASE TASK("x", "on 2027-11-30"), NULL, NULL},
+
+    {"record-closed-day",
+     BASE WINTER APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-03-01", "1 lb of feed on a"),
+     "x was done on Mon 2027-03-01; the day is closed to N", NULL},
+    {"record-closed-day",
+     BASE WINTER APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-03-02", "1 lb of feed on a"), NULL, NULL},
+    {"record-closed-day",
+     BASE WINTER APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-11-15", "1 lb of feed on a"), NULL, NULL},
+    {"record-closed-day",
+     BASE WINTER APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-11-16", "1 lb of feed on a"),
+     "x was done on Tue 2027-11-16; the day is closed to N", NULL},
+    {"record-closed-day",
+     BASE LIMIT("nothing from 2027-06-01 to 2027-06-30") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-06-30", "1 lb of feed on a"),
+     "x was done on Wed 2027-06-30; the day is closed to every application", NULL},
+    {"record-closed-day",
+     BASE LIMIT("nothing on Jul 4") APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-07-04", "1 lb of feed on a"),
+     "x was done on Sun 2027-07-04; the day is closed to every application", NULL},
+    {"record-closed-day",
+     BASE LIMIT("no P2O5 from Nov 16 to Mar 1") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-03-01", "1 lb of feed on a"),
+     NULL, NULL},
+    {"record-closed-weekday",
+     BASE LIMIT("only on Sat, Sun") APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-04-12", "1 lb of feed on a"),
+     "x was done on Mon 2027-04-12; applications are only on Saturday and Sunday", NULL},
+    {"record-closed-weekday",
+     BASE LIMIT("only on Sat, Sun") APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-04-11", "1 lb of feed on a"),
+     NULL, NULL},
+
+    {"heat", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"),
+     "x falls on Sat 2027-07-10, when the mean high is 86 F; hot asks for days that stay below 80 F", ""},
+    {"heat", HEAD GREEN HOT NORMALS("Jul", "80", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"),
+     "x falls on Sat 2027-07-10, when the mean high is 80 F; hot asks for days that stay below 80 F", NULL},
+    {"heat", HEAD GREEN HOT NORMALS("Jul", "79.9", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"), NULL, NULL},
+    {"heat", BASE LIMIT("no N above 85 F") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb"),
+     "x falls on Sat 2027-07-10, when the mean high is 86 F; a limit asks for days that stay below 85 F",
+     NULL},
+    {"heat", BASE LIMIT("no P2O5 above 85 F") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb"), NULL,
+     NULL},
+    {"cold", HEAD GREEN MILD NORMALS("Apr", "64", "43") APPLY_OF("x", "Apr 10", "2 lb", "mild"),
+     "x falls on Sat 2027-04-10, when the mean low is 43 F; mild asks for days that stay above 50 F", ""},
+    {"cold", HEAD GREEN MILD NORMALS("Apr", "64", "51") APPLY_OF("x", "Apr 10", "2 lb", "mild"), NULL, NULL},
+    {"no-normals", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Apr 10", "2 lb", "hot"),
+     "the plan states no mean high of April to hold `heat below 80 F` against for x on Sat 2027-04-10", NULL},
+    {"no-normals", HEAD GREEN HOT NORMALS("Apr", "60", "40") APPLY_OF("x", "Apr 10", "2 lb", "hot"), NULL,
+     NULL},
+
+    {"same-day-order", BASE APPLY("x", "Apr 10", "1 lb") APPLY("y", "Apr 10", "1 lb"),
+     "x and y share Sat 2027-04-10, and nothing says which goes first",
+     "where the order matters, write `when same day after x` in y"},
+    {"same-day-order",
+     BASE APPLY("x", "Apr 10",
+                "1 lb") "apply y {\nto a\nwhen same day after x\nrate 1 lb per 1000 sqft of feed\n}\n",
+     NULL, NULL},
+    {"same-day-order", BASE APPLY("x", "Apr 10", "1 lb") APPLY("y", "Apr 11", "1 lb"), NULL, NULL},
+    {"water-and-dry", HEAD GREEN WATERED LEAF SPRAY("on Apr 10") GRAIN("same day after s"),
+     "grain is to be watered in on Sat 2027-04-10, and leaf, sprayed before it, must stay dry for 4 h",
+     "spread and water in first, and spray once the leaves are dry: `when same day after g` in s"},
+    {"water-and-dry", HEAD GREEN WATERED LEAF GRAIN("on Apr 10") SPRAY("same day after g"), NULL, NULL},
+    /* closed days with years: both ends included */
+    {"record-closed-day", BASE JUNE DONE("x", "2027-06-01", "1 lb of feed on a"),
+     "x was done on Tue 2027-06-01; the day is closed to N", NULL},
+    {"record-closed-day", BASE JUNE DONE("x", "2027-05-31", "1 lb of feed on a"), NULL, NULL},
+    {"record-closed-day", BASE JUNE DONE("x", "2027-07-01", "1 lb of feed on a"), NULL, NULL},
+    {"record-closed-day", BASE JUNE DONE("x", "2028-06-15", "1 lb of feed on a"), NULL, NULL},
+    /* without, they come back every year */
+    {"record-closed-day",
+     BASE LIMIT("no N from Jun 1 to Jun 30") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2028-06-01", "1 lb of feed on a"),
+     "x was done on Thu 2028-06-01; the day is closed to N", NULL},
+    {"record-closed-day",
+     BASE LIMIT("no N, P2O5 from Jun 1 to Jun 30") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-06-30", "1 lb of feed on a"),
+     "x was done on Wed 2027-06-30; the day is closed to N and P2O5", NULL},
+    {"outside-season", BASE APPLY("x", "Apr 10", "1 lb") "skipped x \"rain\"\n", NULL, NULL},
+    {"outside-season", BASE APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-03-01", "1 lb of feed on a"), NULL,
+     NULL},
+    /* done already: nothing is to be ordered any more */
+    {"same-day-order",
+     BASE APPLY("x", "Apr 10", "1 lb") APPLY("y", "Apr 10", "1 lb")
+         DONE("x", "2027-04-10", "1 lb of feed on a") DONE("y", "2027-04-10", "1 lb of feed on a"),
+     NULL, NULL},
+    {"water-and-dry",
+     HEAD GREEN WATERED LEAF SPRAY("on Apr 10") GRAIN("same day after s")
+         DONE("s", "2027-04-10", "2 fl oz of leaf on a"),
+     NULL, NULL},
+    {"when-moot", BASE TASK("x", "on May 10") TASK("y", "7 days after x"), NULL, NULL},
+    {"no-when", BASE "task x { to a }\ndone x 2027-04-01 { note \"done\" }\n", NULL, NULL},
+    {0},
+};

@@ -1,0 +1,194 @@
+/* Water, soil and grass. */
+#include "tests/unit/check_trials.h"
+
+#define BASE HEAD GREEN FEED
+#define PHOS "product phos {\ngrade 10-10-0 granular\n}\n"
+#define SOURCE "source sheet { title \"A sheet\" }\n"
+#define SCALE                                                                                                \
+    SOURCE "scale levels {\nmethod mehlich-3\ndepth 4 in\nspots 3\nspread 50%\nminimum P 20 ppm from "       \
+           "sheet\n}\n"
+#define TEST(day, more, results)                                                                             \
+    "soil-test " day " {\nof a\nmethod mehlich-3\n" more "\nresults {\n" results "\n}\n}\n"
+#define NEED LIMIT("no P2O5 without soil-test need")
+#define FED APPLY_OF("x", "Apr 10", "5 lb", "phos")
+#define LOW "spot P ppm\none 10\ntwo 12\nthree 11"
+#define BROOK "lawn green {\nzone a area 1000 sqft, 8 ft from water\n}\n"
+#define GRASS(statement)                                                                                     \
+    SOURCE "grass meadow {\nseason cool\n" statement                                                         \
+           " from sheet\n}\nlawn green {\ngrass meadow\nzone a area 1000 sqft\n}\n"
+
+const struct check_trial GROUND_TRIALS[] = {
+    {"near-water", HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb"),
+     "a lies 8 ft from water and is treated on Sat 2027-04-10; nothing may go within 10 ft of water",
+     "measure the zone so that it ends 10 ft from water, or leave it out of x"},
+    {"near-water", HEAD BROOK FEED LIMIT("nothing within 8 ft of water") APPLY("x", "Apr 10", "1 lb"), NULL,
+     NULL},
+    {"near-water", BASE LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb"), NULL, NULL},
+    {"record-near-water",
+     HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-04-10", "1 lb of feed on a"),
+     "a lies 8 ft from water and was treated on Sat 2027-04-10; nothing may go within 10 ft of water", ""},
+
+    /* 5 lb x 10% */
+    {"no-need", BASE PHOS NEED FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no soil test is of this zone",
+     "test the soil of a for it, or use a product without P2O5"},
+    {"no-need", BASE PHOS NEED SCALE TEST("2027-02-01", "scale levels", "spot K ppm\none 40") FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and the soil test of Mon 2027-02-01 has "
+     "no figure "
+     "for it",
+     NULL},
+    /* the mean of 19 and 22 */
+    {"no-need", BASE PHOS NEED SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 19\ntwo 22") FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and the soil test of Mon 2027-02-01 "
+     "finds enough: "
+     "20.5 ppm P",
+     "a product without P2O5 would pass"},
+    {"no-need", BASE PHOS NEED TEST("2027-02-01", "", "spot P ppm\none 10") FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no scale tells whether the 10 ppm P "
+     "of the soil "
+     "test of Mon 2027-02-01 is a need",
+     NULL},
+    {"no-need", BASE PHOS NEED SCALE TEST("2027-02-01", "scale levels", LOW) FED, NULL, NULL},
+    {"no-need", BASE NEED APPLY("x", "Apr 10", "1 lb"), NULL, NULL},
+    {"record-no-need", BASE PHOS NEED FED DONE("x", "2027-04-10", "5 lb of phos on a"),
+     "x put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no soil test is of this zone", ""},
+    {"soil-test-old", BASE PHOS NEED SCALE TEST("2024-04-09", "scale levels", LOW) FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Tue 2024-04-09, more "
+     "than 3 "
+     "years before",
+     "test the soil again"},
+    {"soil-test-old", BASE PHOS NEED SCALE TEST("2024-04-10", "scale levels", LOW) FED, NULL, NULL},
+    {"soil-test-after-use", BASE PHOS NEED SCALE TEST("2027-04-11", "scale levels", LOW) FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, before the soil test that finds the "
+     "need, of Sun "
+     "2027-04-11",
+     NULL},
+    {"soil-test-after-use", BASE PHOS NEED SCALE TEST("2027-04-10", "scale levels", LOW) FED, NULL, NULL},
+
+    {"untested-zone", BASE PHOS FED, "a is to be given P2O5, and no soil test is of it", NULL},
+    {"untested-zone", BASE PHOS NEED FED, NULL, NULL},
+    {"untested-zone", BASE PHOS SCALE TEST("2027-02-01", "scale levels", LOW) FED, NULL, NULL},
+    {"soil-spots-few", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 10\ntwo 12"),
+     "the soil test of Mon 2027-02-01 is of 2 spots; levels asks for at least 3",
+     "if each spot's sample was mixed from several cores, say so: cores 12"},
+    {"soil-spots-few", BASE SCALE TEST("2027-02-01", "scale levels\ncores 2", "spot P ppm\none 10\ntwo 12"),
+     NULL, NULL},
+    {"soil-spots-few", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
+    /* 10, 10, 25: the mean is 15, and 25 is 67% more */
+    {"soil-spots-disagree",
+     BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 10\ntwo 10\nthree 25"),
+     "P lies between 10 and 25 ppm around a mean of 15; levels allows 50% either way", NULL},
+    /* 10, 14, 18: the mean is 14, and 18 is 29% more */
+    {"soil-spots-disagree",
+     BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 10\ntwo 14\nthree 18"), NULL, NULL},
+    {"soil-method-mismatch",
+     BASE SCALE
+     "soil-test 2027-02-01 {\nof a\nmethod olsen-x\nscale levels\nresults {\nspot P ppm\none 10\n}\n}\n",
+     "this test was made by olsen-x; levels reads mehlich-3",
+     "no scale here reads olsen-x; add one from the laboratory's own sheet, with its source"},
+    {"soil-method-mismatch", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
+    {"soil-depth-mismatch", BASE SCALE TEST("2027-02-01", "scale levels\ndepth 6 in", LOW),
+     "the cores went 6 in deep; levels is made for 4 in",
+     "read these results with care, and sample 4 in deep next time"},
+    {"soil-depth-mismatch", BASE SCALE TEST("2027-02-01", "scale levels\ndepth 4 in", LOW), NULL, NULL},
+    {"soil-depth-mismatch", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
+    {"soil-scale-missing", BASE TEST("2027-02-01", "", LOW),
+     "the soil test of Mon 2027-02-01 names no scale, so it finds no needs", NULL},
+    {"soil-oxide", BASE SCALE TEST("2027-02-01", "scale levels", "spot P2O5 ppm\none 10"),
+     "these results are stated as P2O5; laboratories mostly report the element",
+     "look at the laboratory's sheet; if it says P, write P"},
+    {"soil-oxide", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
+
+    /* 5 lb x 20% = 1 lb of N */
+    {"yearly-below", HEAD GRASS("yearly 2 to 4 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"),
+     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year", NULL},
+    {"yearly-below", HEAD GRASS("yearly 1 to 4 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"), NULL,
+     NULL},
+    {"yearly-below",
+     "edition 1 on 2027-01-10\nseason 2027-03-01 to 2027-06-30\n" GRASS("yearly 2 to 4 lb N per 1000 sqft")
+         FEED APPLY("x", "Apr 10", "5 lb"),
+     NULL, NULL},
+    {"yearly-above", HEAD GRASS("yearly 0.25 to 0.5 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"),
+     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at most 0.5 lb N per 1000 sqft a year",
+     NULL},
+    {"yearly-above",
+     HEAD GRASS("yearly 0.25 to 0.5 lb N per 1000 sqft in north from sheet\nyearly 1 to 2 lb N per 1000 sqft")
+         FEED APPLY("x", "Apr 10", "5 lb"),
+     NULL, NULL},
+    {"growth-dormant", HEAD GRASS("grows Apr to Oct") FEED APPLY("x", "Nov 5", "1 lb"),
+     "x puts down N on Fri 2027-11-05; meadow grows from April to October", NULL},
+    {"growth-dormant", HEAD GRASS("grows Apr to Oct") FEED APPLY("x", "Oct 31", "1 lb"), NULL, NULL},
+    {"growth-dormant", HEAD GRASS("grows Oct to Apr") FEED APPLY("x", "Nov 5", "1 lb"), NULL, NULL},
+    {"ph-outside", HEAD GRASS("pH 6.0 to 6.5") TEST("2027-02-01", "", "spot pH\none 5.5\ntwo 5.9"),
+     "the mean pH of green is 5.7, lower than the 6 to 6.5 that meadow does well in", NULL},
+    {"ph-outside", HEAD GRASS("pH 6.0 to 6.5") TEST("2027-02-01", "", "spot pH\none 5.9\ntwo 6.2"), NULL,
+     NULL},
+    {"ph-outside",
+     HEAD GRASS("pH 6.0 to 6.5") TEST("2027-02-01", "", "spot pH\none 5.5")
+         TEST("2027-02-02", "", "spot pH\none 6.5"),
+     NULL, NULL},
+    /* the newest test of the zone counts */
+    {"no-need",
+     BASE PHOS NEED SCALE TEST("2027-02-02", "scale levels", "spot P ppm\none 30")
+         TEST("2027-02-01", "scale levels", LOW) FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and the soil test of Tue 2027-02-02 "
+     "finds enough: 30 "
+     "ppm P",
+     NULL},
+    {"no-need",
+     HEAD TWO_ZONES FEED PHOS NEED SCALE "soil-test 2027-02-01 {\nof b\nmethod mehlich-3\nscale levels\n"
+                                         "results {\nspot P ppm\none 10\n}\n}\n" FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no soil test is of this zone", NULL},
+    {"near-water",
+     HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb")
+         APPLY("y", "May 10", "1 lb") DONE("x", "2027-04-10", "1 lb of feed on a"),
+     "a lies 8 ft from water and is treated on Mon 2027-05-10; nothing may go within 10 ft of water", NULL},
+    {"near-water", HEAD BROOK FEED LIMIT("nothing within 10 ft of water"), NULL, NULL},
+    {"soil-depth-mismatch", BASE SCALE TEST("2027-02-01", "scale levels\ndepth 3 in", LOW),
+     "the cores went 3 in deep; levels is made for 4 in", NULL},
+    {"soil-spots-disagree",
+     BASE SOURCE
+     "scale levels {\nmethod mehlich-3\nspread 50%\nminimum P 20 ppm from sheet\nminimum K 40 ppm from "
+     "sheet\n}\n" TEST("2027-02-01", "scale levels",
+                       "spot P ppm K ppm\none 10 20\ntwo 10 20\nthree 11 "
+                       "80"),
+     "K lies between 20 and 80 ppm around a mean of 40; levels allows 50% either way", NULL},
+    {"yearly-below",
+     HEAD SOURCE
+     "grass meadow {\nyearly 2 to 4 lb N per 1000 sqft in south from sheet\n"
+     "yearly 0.5 to 1 lb N per 1000 sqft in north from sheet\n"
+     "yearly 3 to 4 lb N per 1000 sqft from sheet\n}\nlawn green {\ngrass meadow\nregion south\nzone a area "
+     "1000 sqft\n}\n" FEED APPLY("x", "Apr 10", "5 lb"),
+     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year", ""},
+    {"yearly-below",
+     HEAD SOURCE "grass meadow {\nyearly 2 to 4 lb N per 1000 sqft in south from sheet\n"
+                 "yearly 3 to 4 lb N per 1000 sqft from sheet\n}\nlawn green {\ngrass meadow\nzone a area "
+                 "1000 sqft\n}\n" FEED APPLY("x", "Apr 10", "5 lb"),
+     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 3 lb N per 1000 sqft a year",
+     "ranges differ by region; state the lawn's, such as: region south"},
+    {"yearly-below",
+     HEAD SOURCE
+     "grass meadow {\nyearly 2 to 4 lb N per 1000 sqft in south from sheet\n}\nlawn green {\ngrass "
+     "meadow\nregion north\nzone a area 1000 sqft\n}\n" FEED APPLY("x", "Apr 10", "5 lb"),
+     NULL, NULL},
+    /* two years from March: 2 lb in the first, 1 lb in the second */
+    {"yearly-below",
+     "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-28\n" GRASS("yearly 2 to 4 lb N per 1000 sqft")
+         FEED APPLY("x", "2027-04-10", "5 lb") APPLY("y", "2028-02-29", "5 lb")
+             APPLY("z", "2028-03-01", "5 lb"),
+     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year", NULL},
+    {"yearly-below",
+     "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-27\n" GRASS("yearly 2 to 4 lb N per 1000 sqft")
+         FEED APPLY("x", "2027-04-10", "5 lb") APPLY("y", "2028-02-29", "5 lb")
+             APPLY("z", "2028-03-01", "5 lb"),
+     NULL, NULL},
+    {"growth-dormant", HEAD GRASS("grows Oct to Apr") FEED APPLY("x", "Apr 30", "1 lb"), NULL, NULL},
+    {"growth-dormant", HEAD GRASS("grows Oct to Apr") FEED APPLY("x", "May 1", "1 lb"),
+     "x puts down N on Sat 2027-05-01; meadow grows from October to April", NULL},
+    {"growth-dormant",
+     HEAD GRASS("grows Apr to Oct") "product potash { grade 0-0-50 granular }\n" APPLY_OF("x", "Nov 5",
+                                                                                          "1 lb", "potash"),
+     NULL, NULL},
+    {0},
+};

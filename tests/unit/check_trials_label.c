@@ -1,0 +1,126 @@
+/* What products' labels allow. */
+#include "tests/unit/check_trials.h"
+
+#define LABELLED(label) HEAD GREEN "product feed {\ngrade 20-0-10 granular\nlabel " label "\n}\n"
+#define SPRAY                                                                                                \
+    "product spray {\ngrade 10-0-0 liquid, 10 lb per gal\nlabel 2 to 4 fl oz per 1000 sqft in 1 to 2 gal "   \
+    "of water\n}\n"
+#define SPRAYER(text) "sprayer p {\n" text "\n}\n"
+#define SPRAYED "apply x {\nto a\nwhen on Apr 10\nrate 3 fl oz per 1000 sqft of spray\nwith p\n}\n"
+
+const struct check_trial LABEL_TRIALS[] = {
+    {"label-rate-high", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "4.5 lb"),
+     "x puts 4.5 lb of feed per 1000 sqft; the label's most is 4 lb of feed per 1000 sqft",
+     "4 lb of feed per 1000 sqft or less would pass"},
+    {"label-rate-high", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "4 lb"), NULL, NULL},
+    {"label-rate-high", LABELLED("up to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "4 lb"), NULL, NULL},
+    /* 0.9 lb N / 20% = 4.5 lb; 4 x 20% = 0.8 */
+    {"label-rate-high", LABELLED("2 to 4 lb per 1000 sqft") SUPPLY("x", "Apr 10", "0.9 lb N"),
+     "x puts 4.5 lb of feed per 1000 sqft; the label's most is 4 lb of feed per 1000 sqft",
+     "4 lb of feed per 1000 sqft, that is 0.8 lb N per 1000 sqft, or less would pass"},
+    {"label-rate-high",
+     LABELLED("2 to 4 lb per 1000 sqft")
+         APPLY("x", "Apr 10",
+               "2 lb") "apply y {\nto a\nwhen same day after x\nrate 3 lb per 1000 sqft of feed\n}\n",
+     "x brings it to 5 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label's most is 4 lb of feed per "
+     "1000 "
+     "sqft",
+     ""},
+    {"label-rate-high",
+     LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "3 lb")
+         DONE("x", "2027-04-10", "6 lb of feed on a"),
+     "x put 6 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label's most was 4 lb of feed per 1000 "
+     "sqft",
+     ""},
+    /* a gallon weighs 10 lb, so 1 lb is 12.8 fl oz: 0.5 lb is 6.4 fl oz */
+    {"label-rate-high",
+     HEAD GREEN SPRAY "apply x {\nto a\nwhen on Apr 10\nrate 0.5 lb per 1000 sqft of spray\n}\n",
+     "x puts 6.4 fl oz of spray per 1000 sqft; the label's most is 4 fl oz of spray per 1000 sqft",
+     "0.3125 lb of spray per 1000 sqft or less would pass"},
+    {"label-rate-low", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "1.5 lb"),
+     "x puts 1.5 lb of feed per 1000 sqft; the label's least is 2 lb of feed per 1000 sqft",
+     "2 lb of feed per 1000 sqft or more would pass"},
+    {"label-rate-low", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "2 lb"), NULL, NULL},
+    {"label-rate-low", LABELLED("up to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "0.1 lb"), NULL, NULL},
+
+    {"record-label-interval",
+     LABELLED("at least 30 days apart") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
+         DONE("x", "2027-04-10", "2 lb of feed on a") DONE("y", "2027-05-09", "2 lb of feed on a"),
+     "y on Sun 2027-05-09 came 29 days after x on a; at least 30 days were to lie between treatments with "
+     "feed",
+     ""},
+    {"record-label-interval",
+     LABELLED("at least 30 days apart") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
+         DONE("x", "2027-04-10", "2 lb of feed on a") DONE("y", "2027-05-10", "2 lb of feed on a"),
+     NULL, NULL},
+    {"label-interval",
+     LABELLED("at least 30 days apart") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 10", "2 lb"), NULL,
+     NULL},
+
+    {"label-count",
+     LABELLED("at most 2 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
+         APPLY("z", "Jun 20", "2 lb"),
+     "z is treatment number 3 with feed in 2027 on a; the label's most is 2",
+     "2 times or fewer would pass, or another product"},
+    {"label-count", LABELLED("at most 2 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb"),
+     NULL, NULL},
+    {"label-count",
+     LABELLED("at most 1 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
+         DONE("x", "2027-04-10", "2 lb of feed on a") DONE("y", "2027-05-20", "2 lb of feed on a"),
+     "y was treatment number 2 with feed in 2027 on a; the label's most was 1", ""},
+    {"label-count",
+     "edition 1 on 2027-01-10\nseason 2027-10-01 to 2028-03-31\n" GREEN
+     "product feed {\ngrade 20-0-10 granular\nlabel at most 1 a year\n}\n" APPLY("x", "2027-12-31", "2 lb")
+         APPLY("y", "2028-01-01", "2 lb"),
+     NULL, NULL},
+
+    /* 8 - 5 = 3 */
+    {"label-year",
+     LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb") APPLY("y", "May 20", "4 lb"),
+     "a is brought to 9 lb of feed per 1000 sqft in 2027 by Thu 2027-05-20; the label's most for a year is 8 "
+     "lb of "
+     "feed per 1000 sqft",
+     "3 lb of feed per 1000 sqft or less on that day would pass"},
+    {"label-year",
+     LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb") APPLY("y", "May 20", "3 lb"),
+     NULL, NULL},
+
+    {"water-volume", HEAD GREEN SPRAY SPRAYER("output 0.75 gal per 1000 sqft") SPRAYED,
+     "p puts out 0.75 gal of water per 1000 sqft; the label of spray asks for at least 1 gal of water per "
+     "1000 sqft",
+     "an output of 1 to 2 gal per 1000 sqft would pass; set nozzle, pressure and speed anew and calibrate"},
+    {"water-volume", HEAD GREEN SPRAY SPRAYER("output 2.5 gal per 1000 sqft") SPRAYED,
+     "p puts out 2.5 gal of water per 1000 sqft; the label of spray asks for at most 2 gal of water per 1000 "
+     "sqft",
+     NULL},
+    {"water-volume", HEAD GREEN SPRAY SPRAYER("output 1 gal per 1000 sqft") SPRAYED, NULL, NULL},
+    {"water-volume", HEAD GREEN SPRAY SPRAYER("output 2 gal per 1000 sqft") SPRAYED, NULL, NULL},
+    {"output-missing", HEAD GREEN SPRAY SPRAYER("tank 4 gal") SPRAYED,
+     "p states no output, so the water for spray cannot be compared with its label",
+     "state what calibration gave, such as `output 1 gal per 1000 sqft`"},
+    {"output-missing", HEAD GREEN SPRAY SPRAYER("output 1 gal per 1000 sqft") SPRAYED, NULL, NULL},
+    /* a label without water asks for none */
+    {"water-volume",
+     HEAD GREEN "product spray { grade 10-0-0 liquid, 10 lb per gal }\n" SPRAYER("output 9 gal per 1000 sqft")
+         SPRAYED,
+     NULL, NULL},
+    {"output-missing",
+     HEAD GREEN "product spray { grade 10-0-0 liquid, 10 lb per gal }\n" SPRAYER("tank 4 gal") SPRAYED, NULL,
+     NULL},
+    /* what was done cannot be lowered, what is still planned can: the help is for y */
+    {"label-rate-high",
+     LABELLED("2 to 4 lb per 1000 sqft")
+         APPLY("x", "Apr 10", "2 lb") "apply y {\nto a\nwhen same day after x\nrate 3 lb per 1000 sqft of "
+                                      "feed\n}\n" DONE("x", "2027-04-10", "2 lb of feed on a"),
+     "y brings it to 5 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label's most is 4 lb of feed per "
+     "1000 "
+     "sqft",
+     ""},
+    /* another product on the same day is another dose */
+    {"label-rate-high",
+     LABELLED("2 to 4 lb per 1000 sqft") "product other { grade 10-0-0 granular }\n" APPLY(
+         "x", "Apr 10",
+         "3 lb") "apply y {\nto a\nwhen same day after x\nrate 3 lb per 1000 sqft of other\n}\n",
+     NULL, NULL},
+    {0},
+};

@@ -1,0 +1,105 @@
+/* Products, machines, names and allow statements. */
+#include "tests/unit/check_trials.h"
+
+#define BASE HEAD GREEN FEED
+#define USED BASE APPLY("x", "Apr 10", "1 lb")
+#define PRODUCT(text) HEAD GREEN "product p {\n" text "\n}\n"
+#define SPREADER "spreader s { width 3 ft }\n"
+#define SPRAYER "sprayer t { tank 4 gal }\n"
+#define LIQUID "product water { grade 10-0-0 liquid, 10 lb per gal }\n"
+#define WITH(rate, machine) "apply x {\nto a\nwhen on Apr 10\nrate " rate "\nwith " machine "\n}\n"
+
+const struct check_trial THING_TRIALS[] = {
+    {"grade-over-100", PRODUCT("grade 50-30-21 granular"),
+     "the grade of p comes to 101%, and nothing holds more than 100%", "look at the label again"},
+    {"grade-over-100", PRODUCT("grade 46-0-0 granular\ncontains S 55%"),
+     "all the nutrients together of p come to 101%, and nothing holds more than 100%", NULL},
+    /* potassium chloride: 62% K2O is 51.5% K, and with 47% Cl all but 1.5% of it */
+    {"grade-over-100", PRODUCT("grade 0-0-62 granular\ncontains Cl 47%"), NULL, NULL},
+    {"slow-over-total", PRODUCT("grade 14-0-0 granular\nslow 20% of product"),
+     "20% of the product is slowly available N, but all its N is 14%", NULL},
+    {"slow-over-total", PRODUCT("grade 14-0-0 granular\nslow 14% of product"), NULL, NULL},
+    {"slow-over-total", PRODUCT("grade 0-0-10 granular\nslow 20% of N"),
+     "p has slowly available N, but holds no N", NULL},
+    {"grade-and-contains", PRODUCT("grade 14-5-0 granular\ncontains P2O5 2%"),
+     "P2O5 is stated by the grade and again by `contains`; together they make 7%", NULL},
+    {"grade-and-contains", PRODUCT("contains P2O5 2%\ngrade 14-5-0 granular"),
+     "P2O5 is stated by the grade and again by `contains`; together they make 7%", NULL},
+    {"grade-and-contains", PRODUCT("grade 14-5-0 granular\ncontains S 2%"), NULL, NULL},
+    {"supply-without", BASE SUPPLY("x", "Apr 10", "1 lb P2O5"), "feed holds no P2O5 to supply",
+     "no product of the plan holds P2O5"},
+    {"supply-without", BASE "product bone { grade 0-10-0 granular }\n" SUPPLY("x", "Apr 10", "1 lb P2O5"),
+     "feed holds no P2O5 to supply", "P2O5 would: bone"},
+    {"no-density",
+     HEAD GREEN "product water { grade 10-0-0 liquid }\n" APPLY_OF("x", "Apr 10", "4 fl oz", "water"),
+     "water states no density, and what nutrients it brings cannot be counted from a volume", NULL},
+    {"no-density",
+     HEAD GREEN "product water {\ngrade 10-0-0 liquid\nlabel up to 4 fl oz per 1000 sqft\n}\n" APPLY_OF(
+         "x", "Apr 10", "0.1 lb", "water"),
+     "water states no density, and a rate by mass cannot be compared with a label by volume, or the other "
+     "way round",
+     NULL},
+    {"no-density", HEAD GREEN LIQUID APPLY_OF("x", "Apr 10", "4 fl oz", "water"), NULL, NULL},
+    {"volume-of-granular", HEAD GREEN FEED APPLY("x", "Apr 10", "4 fl oz"),
+     "feed is granular, and its rate is stated by volume", NULL},
+    {"machine-mismatch", BASE SPRAYER WITH("1 lb per 1000 sqft of feed", "t"),
+     "t is a sprayer, and feed is granular", "name a spreader after `with`"},
+    {"machine-mismatch", BASE LIQUID SPREADER WITH("1 lb per 1000 sqft of water", "s"),
+     "s is a spreader, and water is liquid", "name a sprayer after `with`"},
+    {"machine-mismatch", BASE SPREADER WITH("1 lb per 1000 sqft of feed", "s"), NULL, NULL},
+    {"machine-mismatch",
+     BASE "product mix { grade 20-0-0 soluble }\n" SPREADER WITH("1 lb per 1000 sqft of mix", "s"), NULL,
+     NULL},
+    {"machine-missing", USED, "x names no machine, so nothing is said of hopper loads and passes",
+     "declare a spreader and name it: with broadcast"},
+    {"machine-missing", BASE SPREADER WITH("1 lb per 1000 sqft of feed", "s"), NULL, NULL},
+    {"nothing-applied", BASE "apply x {\nto a\nwhen on Apr 10\n}\n", "x does not say what goes down", NULL},
+    {"nothing-applied", BASE "task x {\nto a\nwhen on Apr 10\n}\n", NULL, NULL},
+    {"no-zone", BASE "apply x {\nwhen on Apr 10\nrate 1 lb per 1000 sqft of feed\n}\n",
+     "x does not say where it goes", NULL},
+
+    {"unused-zone", HEAD TWO_ZONES FEED APPLY("x", "Apr 10", "1 lb"), "nothing is done on b, 500 sqft", NULL},
+    {"unused-zone",
+     HEAD TWO_ZONES FEED "apply x {\nto green\nwhen on Apr 10\nrate 1 lb per 1000 sqft of feed\n}\n", NULL,
+     NULL},
+    {"unused-lawn", USED "lawn other {\nzone c area 10 sqft\nzone d area 10 sqft\n}\n",
+     "nothing is done on other", NULL},
+    {"unused-product", USED "product spare { grade 1-0-0 granular }\n", "nothing refers to the product spare",
+     NULL},
+    {"unused-product", USED, NULL, NULL},
+    {"unused-machine", USED SPREADER, "nothing refers to the spreader s", NULL},
+    {"unused-limits", USED "limits law { only on Sat }\n",
+     "the limits of law do not bind, since the plan does not follow them", "write: follow law"},
+    {"unused-limits", USED "limits law { only on Sat }\nfollow law\n", NULL, NULL},
+    {"unused-entry", USED "source sheet { title \"A sheet\" }\n", "nothing refers to the source sheet", NULL},
+    {"edition-missing", "season 2027-03-01 to 2027-11-30\n", "the plan states no edition", NULL},
+    {"edition-missing", USED, NULL, NULL},
+
+    {"allow-error", USED "allow limit-per-year \"x\"\n",
+     "limit-per-year is an error, and errors cannot be allowed", NULL},
+    {"allow-error", USED "allow unit \"x\"\n", "unit is an error, and errors cannot be allowed", NULL},
+    {"allow-unknown", USED "allow unused-zones \"x\"\n", "there is no check named unused-zones",
+     "did you mean unused-zone?"},
+    {"allow-unknown", USED "allow nonsense \"x\"\n", "there is no check named nonsense",
+     "`prill checks` lists them all"},
+    {"allow-unused", USED "allow unused-zone \"x\"\n",
+     "nothing is reported as unused-zone, so there is nothing to allow", NULL},
+    {"allow-unused", USED "allow machine-missing for a \"x\"\n",
+     "nothing of a is reported as machine-missing, so there is nothing to allow", NULL},
+    {"allow-unused", USED "allow machine-missing for x \"by hand\"\n", NULL, NULL},
+    {"allow-unused", USED "allow machine-missing \"by hand\"\n", NULL, NULL},
+    /* named, though what was done went elsewhere */
+    {"unused-zone", HEAD TWO_ZONES FEED "task x {\nto a, b\nwhen on Apr 10\n}\n", NULL, NULL},
+    {"no-density",
+     BASE "product agent { label up to 4 fl oz per 1000 sqft }\n" APPLY_OF("x", "Apr 10", "4 fl oz", "agent"),
+     NULL, NULL},
+    {"no-density", BASE "product agent { kind wetting }\n" APPLY_OF("x", "Apr 10", "0.1 lb", "agent"), NULL,
+     NULL},
+    {"no-density",
+     BASE "product water { grade 10-0-0 liquid }\n" APPLY_OF("x", "Apr 10", "0.1 lb", "water")
+         DONE("x", "2027-04-10", "4 fl oz of water on a"),
+     "water states no density, and what nutrients it brought cannot be counted from a volume", NULL},
+    {"supply-without", BASE SUPPLY("x", "Apr 10", "1 lb N"), NULL, NULL},
+    {"machine-mismatch", BASE LIQUID SPRAYER WITH("1 lb per 1000 sqft of water", "t"), NULL, NULL},
+    {0},
+};
