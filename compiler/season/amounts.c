@@ -75,8 +75,9 @@ void amounts_plan(struct season *season)
     const struct model *model = season->model;
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        struct amount_list list = {0};
-        for (size_t j = 0; j < treatment->dressings.count && treatment_sound(treatment); j++)
+        size_t room = treatment_sound(treatment) ? treatment->dressings.count * treatment->zones.count : 0;
+        struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
+        for (size_t j = 0; j < treatment->dressings.count && room; j++)
             dressing_amounts(season->arena, treatment, &treatment->dressings.items[j], &list);
         for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
             amounts_give(&season->occurrences.items[k], list);
@@ -113,10 +114,11 @@ void amounts_record(struct season *season)
 {
     for (size_t i = 0; i < season->occurrences.count; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
-        struct amount_list list = {0};
         if (!occurrence->skipped && !(occurrence->done && occurrence->record->uses.count))
             continue;
-        for (size_t j = 0; j < occurrence->record->uses.count && occurrence->done; j++)
+        size_t room = occurrence->done ? occurrence->record->uses.count : 0;
+        struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
+        for (size_t j = 0; j < room; j++)
             use_amount(season->arena, occurrence->treatment, &occurrence->record->uses.items[j], &list);
         amounts_give(occurrence, list);
     }

@@ -85,20 +85,6 @@ static void parts_sort(struct parts *parts)
             parts->edges[next_edge[edge_group(parts, &dating->edges.items[i])]++] = i;
 }
 
-/* Nobody asks a part for its reasons, so all of them have one cause. */
-static struct timetable_node node_copy(const struct dating *dating, uint32_t number)
-{
-    struct timetable_node node = dating->nodes[number];
-    struct timetable_condition *conditions =
-        ARENA_ARRAY(dating->arena, node.condition_count, struct timetable_condition);
-    for (uint32_t i = 0; i < node.condition_count; i++) {
-        conditions[i] = node.conditions[i];
-        conditions[i].cause = 0;
-    }
-    node.conditions = conditions;
-    return node;
-}
-
 /* A fixed node is copied into the part for each edge to it. */
 static struct timetable_edge edge_copy(const struct parts *parts, struct timetable_edge edge,
                                        struct timetable_node *nodes, uint32_t spare)
@@ -110,36 +96,37 @@ static struct timetable_edge edge_copy(const struct parts *parts, struct timetab
         nodes[spare].day = all[from_fixed ? edge.from : edge.to].day;
     edge.from = from_fixed ? spare : parts->number[edge.from];
     edge.to = to_fixed ? spare : parts->number[edge.to];
-    edge.cause = 0;
     return edge;
 }
 
+/* Its last node is fixed and tied to nothing. */
 static struct timetable part_table(const struct parts *parts, uint32_t group)
 {
     const struct dating *dating = parts->dating;
     uint32_t node_count = parts->node_start[group + 1] - parts->node_start[group];
     uint32_t edge_count = parts->edge_start[group + 1] - parts->edge_start[group];
     struct timetable_node *nodes =
-        ARENA_ARRAY(dating->arena, (size_t)node_count + edge_count, struct timetable_node);
+        ARENA_ARRAY(dating->arena, (size_t)node_count + edge_count + 1, struct timetable_node);
     struct timetable_edge *edges = ARENA_ARRAY(dating->arena, edge_count, struct timetable_edge);
     for (uint32_t i = 0; i < node_count; i++) {
         uint32_t node = parts->nodes[parts->node_start[group] + i];
-        nodes[i] = node_copy(dating, node);
+        nodes[i] = dating->nodes[node];
         parts->number[node] = i;
     }
     for (uint32_t i = 0; i < edge_count; i++)
         edges[i] = edge_copy(parts, dating->edges.items[parts->edges[parts->edge_start[group] + i]], nodes,
                              node_count + i);
+    nodes[node_count + edge_count] = (struct timetable_node){.fixed = true, .cause = TIMETABLE_NONE};
     struct timetable table = dating->question;
     table.nodes = nodes;
     table.edges = edges;
-    table.node_count = node_count + edge_count;
+    table.node_count = node_count + edge_count + 1;
     table.edge_count = edge_count;
-    table.cause_rank = NULL;
-    table.cause_count = 1;
     return table;
 }
 
+/* A part without a solution is left alone: asked so, it gives no reasons, which would cost more than the
+ * days. */
 static void parts_place(const struct parts *parts, struct placement *placement)
 {
     struct arena *arena = parts->dating->arena;
@@ -148,9 +135,11 @@ static void parts_place(const struct parts *parts, struct placement *placement)
         if (first == end || parts->refuted[group])
             continue;
         struct timetable table = part_table(parts, group);
+        if (!timetable_what_if(arena, &table, table.node_count - 1, 0))
+            continue;
         struct timetable_result answer;
         timetable_solve(arena, &table, &answer);
-        for (uint32_t i = first; i < end && answer.feasible; i++)
+        for (uint32_t i = first; i < end; i++)
             answer_keep(&answer, i - first, parts->nodes[i], placement);
     }
 }

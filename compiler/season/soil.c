@@ -2,12 +2,19 @@
 #include "compiler/model/compare.h"
 #include "compiler/season/build.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 /* kg of the element in 1 kg of soil, so that P and P2O5 can be compared. */
 static double as_element(double fraction, const struct nutrient_form *form)
 {
     return fraction * form->element_per_unit;
+}
+
+static const struct level *level_at(const struct scale *scale, size_t index)
+{
+    assert(index < scale->levels.count && scale->levels.items);
+    return &scale->levels.items[index];
 }
 
 static double level_low(const struct level *level)
@@ -28,7 +35,7 @@ static const struct level *class_of_mean(const struct scale *scale, enum nutrien
     const struct level *class = NULL;
     bool higher = false;
     for (size_t i = 0; i < scale->levels.count; i++) {
-        const struct level *level = &scale->levels.items[i];
+        const struct level *level = level_at(scale, i);
         if (!level_usable(level, nutrient, false))
             continue;
         if (exceeds(level_low(level), mean))
@@ -45,7 +52,7 @@ static const struct level *level_find(const struct scale *scale, enum nutrient n
                                       const struct name *name)
 {
     for (size_t i = 0; i < scale->levels.count; i++) {
-        const struct level *level = &scale->levels.items[i];
+        const struct level *level = level_at(scale, i);
         if (level_usable(level, nutrient, minimum) && (!name || level->name == name))
             return level;
     }

@@ -120,6 +120,8 @@ static void groups_form(struct waiting *waiting, int32_t days)
     struct party *parties = waiting->parties.items;
     size_t count = waiting->parties.count;
     waiting->groups.count = 0;
+    if (count == 0)
+        return;
     qsort(parties, count, sizeof *parties, by_group);
     for (size_t i = 0; i < count;) {
         struct application_group group = {.first = i};

@@ -305,7 +305,9 @@ static unsigned classes_in(const struct trial *trial, const struct trial_rule *r
         return uses_product(treatment, rule->product) ? 3 : 0;
     if (rule->limit->kind == LIMIT_WAIT)
         return has_nutrient(treatment, rule->limit->nutrient->nutrient) ? 3 : 0;
-    return in_class(treatment, &rule->limit->first) | in_class(treatment, &rule->limit->second) << 1;
+    unsigned first = in_class(treatment, &rule->limit->first),
+             second = in_class(treatment, &rule->limit->second);
+    return first | second << 1;
 }
 
 /* What one rule orders: those on one day together. */

@@ -29,12 +29,12 @@ static void write_limits(struct buffer *plan, uint64_t *seed)
     static const char *const first[] = {"lime", "K2O"}, *const second[] = {"N", "dig", "lime"};
     if (tiny_between(seed, 0, 2) == 0)
         buffer_format(plan, "limits {\n %s\n}\n", pick(seed, closing, 5));
+    int wait = tiny_between(seed, 1, 4), other_wait = tiny_between(seed, 1, 4);
+    const char *one = pick(seed, first, 2), *other = pick(seed, second, 3);
     if (tiny_between(seed, 0, 1) == 0)
-        buffer_format(plan, "limits {\n at least %d days between N applications\n}\n",
-                      tiny_between(seed, 1, 4));
+        buffer_format(plan, "limits {\n at least %d days between N applications\n}\n", wait);
     if (tiny_between(seed, 0, 1) == 0)
-        buffer_format(plan, "limits {\n at least %d days between %s and %s\n}\n", tiny_between(seed, 1, 4),
-                      pick(seed, first, 2), pick(seed, second, 3));
+        buffer_format(plan, "limits {\n at least %d days between %s and %s\n}\n", other_wait, one, other);
 }
 
 static void write_window(struct buffer *plan, uint64_t *seed)
@@ -77,9 +77,9 @@ static void write_treatment(struct buffer *plan, uint64_t *seed, int index, int 
         buffer_format(plan, "%s\n", pick(seed, products, 4));
     else if (tiny_between(seed, 0, 1))
         buffer_add_string(plan, "kind dig\n");
+    int period = tiny_between(seed, 1, 4), first = tiny_between(seed, 1, 6);
     if (every)
-        buffer_format(plan, "when every %d days from Mar %d, 2 times\n", tiny_between(seed, 1, 4),
-                      tiny_between(seed, 1, 6));
+        buffer_format(plan, "when every %d days from Mar %d, 2 times\n", period, first);
     else if (tiny_between(seed, 0, 2))
         write_window(plan, seed);
     int other = tiny_between(seed, 0, count - 1);
