@@ -14,6 +14,7 @@ void *thing_new(struct model *model, const struct clause *clause, const char *sl
     thing->place = name ? name->place : clause->place;
     thing->statement = clause->place;
     thing->library = model->building->library;
+    thing->broken = model->building->faulty;
     return thing;
 }
 

@@ -30,6 +30,7 @@ struct pending {
 struct building {
     const struct tree *tree; /* being read now */
     bool library;
+    bool faulty;      /* the clause being read has a mistake: what it declares is broken from the start */
     bool season_lost; /* the `season` statement could not be read */
     uint32_t *listed; /* by a zone's index: the last list of zones it was put in */
     size_t listed_count;

@@ -180,13 +180,22 @@ static void complain_of_form(struct matcher *matcher, struct text head)
 
 /* ---- what is left of a statement that does not fit ---- */
 
+/* In a block of unknown kind the word may be a statement of any. */
+static const struct form *form_meant(enum block_kind kind, struct text head)
+{
+    const struct form *form = form_find(kind, head);
+    for (int other = BLOCK_PLAN; kind == BLOCK_NONE && !form && other < BLOCK_KIND_COUNT; other++)
+        form = form_find((enum block_kind)other, head);
+    return form;
+}
+
 /* The clause at `at` and the block of its statement would have given names. Nobody is told that these are
  * unknown, since the statement was complained of. */
 static void lose_names(struct model *model, const struct tree *tree, enum block_kind kind,
                        const struct statement *statement, uint32_t at, struct text continued)
 {
     struct matcher whole = matcher_of(model, tree, kind, statement), *matcher = &whole;
-    const struct form *form = form_find(kind, head_at(matcher, at));
+    const struct form *form = form_meant(kind, head_at(matcher, at));
     bool goes_on = !form && continued.length;
     if (goes_on)
         form = form_find(kind, continued);
@@ -285,7 +294,7 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
 }
 
 /* The clauses from `at` on; `head` is what a misspelt first word stands for, empty otherwise. Nothing is said
- * of what does not fit where `silent`: a syntax error was reported in it. */
+ * of what does not fit where `silent`: a mistake was reported in the statement, and this may come of it. */
 static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
                          const struct statement *statement, uint32_t at, struct text head, bool silent)
 {
@@ -302,6 +311,7 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
             fits = match_beginning(matcher, &at, head, &clause);
         }
         bool last = match_kind(matcher, at) == TOKEN_END;
+        reader->model->building->faulty = !sound;
         if (!fits || !take_clause(reader, matcher, &clause, last)) {
             lose_names(reader->model, reader->tree, reader->kind, statement, first, head);
             return false;
@@ -334,8 +344,7 @@ static bool read_statement(struct block_reader *reader, const struct statement *
         head = complain_of_head(&matcher, at);
     if (known || head.length)
         return read_clauses(reader, &matcher, statement, known ? at : match_next(&matcher, at), head,
-                            statement->broken) &&
-               known;
+                            !known || statement->broken);
     lose_names(reader->model, reader->tree, reader->kind, statement, at, head);
     return false;
 }
