@@ -1,0 +1,129 @@
+/* The fewest products with which every kind of plot still reaches its goals. */
+#include "compiler/solve/problem_parts.h"
+
+#include <string.h>
+
+/* Sets of products tried at most; beyond, the answer found first stands. */
+enum { SETS_LIMIT = 4000 };
+
+struct fewest {
+    const struct problem *problem;
+    struct plot_kinds *kinds;
+    struct problem_answer *answer;
+    bool *needed, *barred; /* by product */
+    uint32_t *free;        /* those that may be left out or taken in, in order */
+    size_t free_count;
+    size_t tried;
+    struct plot_kind *reached; /* what the kinds come to with the set at hand */
+};
+
+static bool goals_equal(const double *a, const double *b)
+{
+    for (int goal = 0; goal < KIND_GOALS; goal++)
+        if (fabs(a[goal] - b[goal]) > 1e-7 * fmax(1, fabs(b[goal])))
+            return false;
+    return true;
+}
+
+static bool kind_uses(const struct plot_kind *kind, uint32_t product)
+{
+    for (size_t i = 0; i < kind->plot.choices.count; i++)
+        if (kind->plot.choices.items[i].product == product && kind->rates[i] > 0)
+            return true;
+    return false;
+}
+
+static bool kind_uses_barred(const struct fewest *fewest, const struct plot_kind *kind)
+{
+    for (uint32_t i = 0; i < fewest->problem->products.count; i++)
+        if (fewest->barred[i] && kind_uses(kind, i))
+            return true;
+    return false;
+}
+
+/* Whether a kind reaches its goals without what is barred; what it uses anyway needs no new answer. */
+static bool kind_reaches(struct fewest *fewest, size_t at)
+{
+    struct plot_kind *kind = &fewest->kinds->items[at];
+    fewest->reached[at] = *kind;
+    if (!kind_uses_barred(fewest, kind))
+        return true;
+    return kind_solve(fewest->problem, &fewest->reached[at], fewest->barred, fewest->answer->priced) &&
+           goals_equal(fewest->reached[at].goals, kind->goals);
+}
+
+static bool all_reach(struct fewest *fewest)
+{
+    for (size_t i = 0; i < fewest->kinds->count; i++)
+        if (!kind_reaches(fewest, i))
+            return false;
+    return true;
+}
+
+static size_t products_used(const struct fewest *fewest, bool *used)
+{
+    size_t count = 0;
+    for (uint32_t i = 0; i < fewest->problem->products.count; i++) {
+        for (size_t j = 0; j < fewest->kinds->count && !used[i]; j++)
+            used[i] = kind_uses(&fewest->kinds->items[j], i);
+        count += used[i];
+    }
+    return count;
+}
+
+/* A product without which some kind misses its goals. */
+static size_t needed_find(struct fewest *fewest, const bool *used)
+{
+    size_t count = 0;
+    for (uint32_t i = 0; i < fewest->problem->products.count; i++) {
+        if (used[i]) {
+            fewest->barred[i] = true;
+            fewest->needed[i] = !all_reach(fewest);
+            fewest->barred[i] = false;
+        }
+        count += fewest->needed[i];
+        if (!fewest->needed[i])
+            fewest->free[fewest->free_count++] = i;
+    }
+    return count;
+}
+
+/* Takes `left` of the free products from `from` on besides those taken; the first set that reaches is kept.
+ */
+static bool sets_try(struct fewest *fewest, size_t from, size_t left)
+{
+    if (left == 0) {
+        fewest->tried++;
+        return all_reach(fewest);
+    }
+    for (size_t i = from; i + left <= fewest->free_count && fewest->tried < SETS_LIMIT; i++) {
+        fewest->barred[fewest->free[i]] = false;
+        if (sets_try(fewest, i + 1, left - 1))
+            return true;
+        fewest->barred[fewest->free[i]] = true;
+    }
+    return false;
+}
+
+void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer)
+{
+    size_t count = problem->products.count;
+    struct fewest fewest = {.problem = problem,
+                            .kinds = kinds,
+                            .answer = answer,
+                            .needed = ARENA_ARRAY(problem->arena, count, bool),
+                            .barred = ARENA_ARRAY(problem->arena, count, bool),
+                            .free = ARENA_ARRAY(problem->arena, count, uint32_t),
+                            .reached = ARENA_ARRAY(problem->arena, kinds->count, struct plot_kind)};
+    bool *used = ARENA_ARRAY(problem->arena, count, bool);
+    size_t uses = products_used(&fewest, used), needed = needed_find(&fewest, used);
+    for (size_t i = 0; i < fewest.free_count; i++)
+        fewest.barred[fewest.free[i]] = true;
+    for (size_t wanted = needed; wanted < uses; wanted++)
+        if (sets_try(&fewest, 0, wanted - needed)) {
+            memcpy(kinds->items, fewest.reached, kinds->count * sizeof *kinds->items);
+            return;
+        }
+    if (fewest.tried >= SETS_LIMIT)
+        answer->proven = false;
+}

@@ -1,0 +1,201 @@
+/* The order of the goals, and plots that are one and the same question. Plots are solved one by one, since
+ * nothing but packs and the count of products binds them together; packs take all of them at once. */
+#include "compiler/solve/problem_parts.h"
+
+#include <string.h>
+
+/* ---- plots that are the same question ---- */
+
+static bool choices_alike(const struct plot *a, const struct plot *b)
+{
+    bool alike = a->choices.count == b->choices.count;
+    for (size_t i = 0; i < a->choices.count && alike; i++) {
+        const struct choice *x = &a->choices.items[i], *y = &b->choices.items[i];
+        alike = x->product == y->product && x->application == y->application && x->low == y->low &&
+                x->high == y->high && x->low_cause == y->low_cause && x->high_cause == y->high_cause;
+    }
+    return alike;
+}
+
+static bool demand_alike(const struct demand *a, const struct demand *b)
+{
+    bool alike = a->kind == b->kind && a->cause == b->cause && a->bound == b->bound &&
+                 a->parts.count == b->parts.count;
+    for (size_t i = 0; i < a->parts.count && alike; i++)
+        alike = a->parts.items[i].choice == b->parts.items[i].choice &&
+                a->parts.items[i].factor == b->parts.items[i].factor;
+    return alike;
+}
+
+static bool plots_alike(const struct plot *a, const struct plot *b)
+{
+    bool alike =
+        choices_alike(a, b) && a->demands.count == b->demands.count && a->wants.count == b->wants.count;
+    for (size_t i = 0; i < a->demands.count && alike; i++)
+        alike = demand_alike(&a->demands.items[i], &b->demands.items[i]);
+    for (size_t i = 0; i < a->wants.count && alike; i++) {
+        const struct want *x = &a->wants.items[i], *y = &b->wants.items[i];
+        alike = x->nutrient == y->nutrient && x->amount == y->amount && x->given == y->given;
+    }
+    return alike;
+}
+
+/* The first plot of each kind, its area that of all of them. */
+static struct plot_kinds kinds_of(const struct problem *problem)
+{
+    struct plot_kinds kinds = {.of = ARENA_ARRAY(problem->arena, problem->plots.count, uint32_t)};
+    kinds.items = ARENA_ARRAY(problem->arena, problem->plots.count, struct plot_kind);
+    for (size_t i = 0; i < problem->plots.count; i++) {
+        const struct plot *plot = &problem->plots.items[i];
+        uint32_t at = 0;
+        while (at < kinds.count && !plots_alike(&kinds.items[at].plot, plot))
+            at++;
+        if (at == kinds.count) {
+            kinds.items[kinds.count].plot = *plot;
+            kinds.items[kinds.count].plot.area_m2 = 0;
+            kinds.items[kinds.count++].first = (uint32_t)i;
+        }
+        kinds.items[at].plot.area_m2 += plot->area_m2;
+        kinds.items[at].plots++;
+        kinds.of[i] = at;
+    }
+    return kinds;
+}
+
+/* ---- one by one ---- */
+
+static void rates_read(const struct plot_columns *columns, const struct lp_answer *answer, double *rates)
+{
+    for (size_t i = 0; i < columns->plot->choices.count; i++)
+        rates[i] = answer->columns[columns->rate[i]] * RATE_UNIT;
+}
+
+bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, bool priced)
+{
+    const struct plot *plot = &kind->plot;
+    struct programme *programme =
+        programme_new(problem, &plot, 1, (struct relief){.barred = barred, .eased = NO_CAUSE});
+    programme_goal_worst(programme, GOAL_WORST);
+    programme_goal_short(programme, GOAL_SHORT);
+    programme_goal_excess(programme, GOAL_EXCESS);
+    programme_goal_cost(programme, GOAL_COST, priced);
+    programme_goal_unique(programme, GOAL_COST + 1);
+    struct lp_answer answer = lp_solve(programme->lp);
+    kind->outcome = answer.outcome;
+    kind->proven = answer.proven;
+    if (answer.outcome != LP_SOLVED)
+        return false;
+    kind->rates = ARENA_ARRAY(problem->arena, plot->choices.count, double);
+    rates_read(&programme->plots[0], &answer, kind->rates);
+    for (int goal = 0; goal < KIND_GOALS; goal++)
+        kind->goals[goal] = answer.goals[goal];
+    return true;
+}
+
+static void kinds_solve(const struct problem *problem, struct plot_kinds *kinds,
+                        struct problem_answer *answer)
+{
+    for (size_t i = 0; i < kinds->count; i++) {
+        struct plot_kind *kind = &kinds->items[i];
+        kind_solve(problem, kind, NULL, answer->priced);
+        answer->proven = answer->proven && kind->proven;
+        if (kind->outcome == LP_SOLVED || answer->outcome != LP_SOLVED)
+            continue;
+        answer->outcome = kind->outcome;
+        answer->failed_plot = kind->first;
+    }
+}
+
+/* ---- all at once ---- */
+
+static void packs_read(const struct problem *problem, const struct programme *programme,
+                       const struct lp_answer *solved, struct problem_answer *answer)
+{
+    answer->packs = ARENA_ARRAY(problem->arena, problem->products.count, uint32_t *);
+    for (size_t i = 0; i < problem->products.count; i++) {
+        size_t sizes = problem->products.items[i].packs.count;
+        answer->packs[i] = ARENA_ARRAY(problem->arena, sizes, uint32_t);
+        for (size_t j = 0; j < sizes; j++)
+            answer->packs[i][j] = (uint32_t)solved->columns[programme->packs[i][j]];
+    }
+}
+
+static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
+                        struct problem_answer *answer)
+{
+    const struct plot **plots = ARENA_ARRAY(problem->arena, kinds->count, const struct plot *);
+    for (size_t i = 0; i < kinds->count; i++)
+        plots[i] = &kinds->items[i].plot;
+    struct programme *programme = programme_new(problem, plots, kinds->count, NO_RELIEF);
+    programme_goal_worst(programme, GOAL_WORST);
+    programme_goal_short(programme, GOAL_SHORT);
+    programme_goal_excess(programme, GOAL_EXCESS);
+    programme_goal_packs(programme, GOAL_COST, answer->priced);
+    programme_goal_products(programme, GOAL_PRODUCTS);
+    programme_goal_unique(programme, GOAL_COUNT);
+    struct lp_answer solved = lp_solve(programme->lp);
+    answer->outcome = solved.outcome;
+    answer->proven = answer->proven && solved.proven;
+    if (solved.outcome != LP_SOLVED)
+        return;
+    for (size_t i = 0; i < kinds->count; i++)
+        rates_read(&programme->plots[i], &solved, kinds->items[i].rates);
+    answer->goals[GOAL_COST] = solved.goals[GOAL_COST];
+    packs_read(problem, programme, &solved, answer);
+}
+
+/* ---- the answer ---- */
+
+static void plot_read(const struct problem *problem, const struct plot *plot, struct plot_answer *answer)
+{
+    answer->shortfall = ARENA_ARRAY(problem->arena, plot->wants.count, double);
+    answer->excess = ARENA_ARRAY(problem->arena, plot->wants.count, double);
+    for (size_t i = 0; i < plot->wants.count; i++) {
+        const struct want *want = &plot->wants.items[i];
+        double got = want->given;
+        for (size_t j = 0; j < plot->choices.count; j++)
+            got += answer->rates[j] *
+                   problem->products.items[plot->choices.items[j].product].content[want->nutrient];
+        double off = got - want->amount;
+        bool even = fabs(off) <= 1e-9 * want->amount;
+        answer->shortfall[i] = off < 0 && !even ? -off : 0;
+        answer->excess[i] = off > 0 && !even ? off : 0;
+    }
+}
+
+static void answer_read(const struct problem *problem, const struct plot_kinds *kinds,
+                        struct problem_answer *answer)
+{
+    bool *used = ARENA_ARRAY(problem->arena, problem->products.count, bool);
+    answer->plots = ARENA_ARRAY(problem->arena, problem->plots.count, struct plot_answer);
+    for (size_t i = 0; i < problem->plots.count; i++) {
+        const struct plot_kind *kind = &kinds->items[kinds->of[i]];
+        answer->plots[i].rates = kind->rates;
+        plot_read(problem, &problem->plots.items[i], &answer->plots[i]);
+        for (size_t j = 0; j < kind->plot.choices.count; j++)
+            used[kind->plot.choices.items[j].product] |= kind->rates[j] > 0;
+        for (int goal = 0; goal < GOAL_COST; goal++)
+            answer->goals[goal] += kind->goals[goal];
+        if (!problem->whole_packs)
+            answer->goals[GOAL_COST] += kind->goals[GOAL_COST] * RATE_UNIT * problem->plots.items[i].area_m2;
+    }
+    for (size_t i = 0; i < problem->products.count; i++)
+        answer->goals[GOAL_PRODUCTS] += used[i];
+}
+
+struct problem_answer problem_solve(const struct problem *problem)
+{
+    struct problem_answer answer = {.outcome = LP_SOLVED, .proven = true, .priced = problem_priced(problem)};
+    struct plot_kinds kinds = kinds_of(problem);
+    kinds_solve(problem, &kinds, &answer);
+    if (answer.outcome == LP_SOLVED && problem->whole_packs)
+        packs_solve(problem, &kinds, &answer);
+    else if (answer.outcome == LP_SOLVED)
+        kinds_fewest(problem, &kinds, &answer);
+    if (answer.outcome != LP_SOLVED)
+        return answer;
+    for (size_t i = 0; i < kinds.count; i++)
+        plot_spread(problem, &kinds.items[i].plot, kinds.items[i].rates);
+    answer_read(problem, &kinds, &answer);
+    return answer;
+}

@@ -1,0 +1,137 @@
+/* Which rates to choose: products, the applications they may go into, plots of ground with what each wants
+ * and may bear. Knows nothing of the plan's text; what a demand comes from is a number, its cause.
+ *
+ * Figures are SI: kg/m2 of a product, kg/m2 of a nutrient's element. Plots bear on each other only by what is
+ * bought for all of them. What is sought, each among what the one before leaves open:
+ *
+ *   1. the least worst shortfall, as a share of what is wanted: each plot's worst, added up;
+ *   2. the least shortfall: the shares of all wants that can be met at all, added up;
+ *   3. the least excess: what goes beyond a want as a share of it; of a nutrient to be kept low and not
+ * wanted, 1 lb per 1000 sqft counts as a whole share;
+ *   4. the least cost, or with a price missing the least mass (of packs where they are to be whole);
+ *   5. the fewest products;
+ *   6. a sum of all rates with weights that no two answers share (see problem_weight);
+ *
+ * and what that leaves open is spread over the applications as evenly as the demands allow. */
+#ifndef PRILL_SOLVE_PROBLEM_H
+#define PRILL_SOLVE_PROBLEM_H
+
+#include "compiler/model/model.h"
+#include "compiler/solve/lp.h"
+
+enum { NO_CAUSE = UINT32_MAX };
+
+struct pack_size {
+    double mass;  /* kg */
+    double price; /* NAN without */
+};
+
+struct problem_product { /* ordered by name: a problem whose products are listed otherwise is the same problem
+                          */
+    struct text name;
+    double content[NUTRIENT_COUNT]; /* kg of the element in 1 kg */
+    VECTOR(struct pack_size) packs;
+};
+
+/* A rate to be found: of one product, in one application, on the plot. */
+struct choice {
+    uint32_t product, application;
+    double low, high; /* 0, or between these; high INFINITY without a bound */
+    uint32_t low_cause, high_cause;
+};
+
+enum demand_kind {
+    DEMAND_MOST,  /* the sum of factor * rate is at most `bound` */
+    DEMAND_LEAST, /* at least */
+    DEMAND_NONE,  /* every rate named is 0 */
+    DEMAND_TIMES, /* at most `bound` of the rates named are above 0 */
+    DEMAND_APART  /* not both: a rate of side 0 above 0, and one of side 1 */
+};
+
+struct demand_part {
+    uint32_t choice; /* of the plot */
+    double factor;   /* of DEMAND_APART: the side */
+};
+
+struct demand {
+    enum demand_kind kind;
+    uint32_t cause;
+    double bound;
+    VECTOR(struct demand_part) parts;
+};
+
+struct want {
+    enum nutrient nutrient;
+    double amount; /* 0: not wanted, and to be kept low */
+    double given;  /* comes without any choice */
+};
+
+struct plot {
+    double area_m2;
+    VECTOR(struct choice) choices; /* by product, then application */
+    VECTOR(struct demand) demands;
+    VECTOR(struct want) wants;
+};
+
+struct problem {
+    struct arena *arena;
+    uint32_t cause_count, application_count;
+    bool whole_packs;
+    VECTOR(struct problem_product) products;
+    VECTOR(struct plot) plots;
+};
+
+enum problem_goal { GOAL_WORST, GOAL_SHORT, GOAL_EXCESS, GOAL_COST, GOAL_PRODUCTS, GOAL_COUNT };
+
+struct plot_answer {
+    double *rates;     /* by choice */
+    double *shortfall; /* by want: kg/m2 of the element */
+    double *excess;    /* by want, likewise */
+};
+
+struct problem_answer {
+    enum lp_outcome outcome;
+    uint32_t failed_plot; /* of LP_IMPOSSIBLE: the first on which nothing keeps all demands */
+    bool proven;          /* the search went to its end */
+    bool priced;          /* GOAL_COST is money; otherwise kg */
+    double goals[GOAL_COUNT];
+    struct plot_answer *plots;
+    uint32_t **packs; /* by product, then size, where packs are to be whole; otherwise NULL */
+};
+
+struct problem_answer problem_solve(const struct problem *problem);
+
+/* What a problem is like without some of its demands. */
+struct relief {
+    const bool *dropped; /* by cause; NULL: none */
+    const bool *barred;  /* by product: not to be used; NULL: none */
+    uint32_t eased;      /* a cause whose bounds may be moved, by one distance for all; NO_CAUSE: none */
+};
+#define NO_RELIEF ((struct relief){NULL, NULL, NO_CAUSE})
+
+/* Whether anything keeps the plot's demands; by exact fractions. Nothing may be eased. */
+enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot, struct relief relief);
+/* The least distance by which what is eased must be moved so that something does. */
+enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot, struct relief relief,
+                              double *distance);
+
+/* How little a plot comes short. `distance`, in the unit of the bounds that are eased (times for
+ * DEMAND_TIMES), is the least that makes it so little. */
+struct plot_outcome {
+    enum lp_outcome outcome;
+    double worst, shortfall; /* GOAL_WORST and GOAL_SHORT of this plot */
+    double distance;
+    double *missing; /* by want: kg/m2 of the element */
+};
+struct plot_outcome plot_relieved(const struct problem *problem, const struct plot *plot,
+                                  struct relief relief);
+
+/* Marks the causes that press on the plot's shortfall, by the dual values of the answer; those that count or
+ * forbid are all marked, since dual values say nothing of them. */
+void plot_pressing(const struct problem *problem, const struct plot *plot, bool *pressing);
+
+/* The square root of the `rank`-th prime. Square roots of primes are linearly independent over the rationals
+ * (Besicovitch 1940, J. London Math. Soc. 15), so no two answers in fractions have the same weighted sum. */
+double problem_weight(uint32_t rank);
+
+#endif

@@ -1,0 +1,173 @@
+/* What is sought, goal by goal. */
+#include "compiler/solve/problem_lp.h"
+
+void programme_goal_worst(struct programme *programme, uint32_t goal)
+{
+    lp_goal(programme->lp, goal);
+    for (size_t i = 0; i < programme->plot_count; i++)
+        lp_goal_term(programme->lp, goal, programme->plots[i].worst, 1);
+}
+
+void programme_goal_short(struct programme *programme, uint32_t goal)
+{
+    lp_goal(programme->lp, goal);
+    for (size_t i = 0; i < programme->plot_count; i++)
+        for (size_t j = 0; j < programme->plots[i].plot->wants.count; j++)
+            if (programme->plots[i].shortfall[j] != NO_COLUMN)
+                lp_goal_term(programme->lp, goal, programme->plots[i].shortfall[j], 1);
+}
+
+/* Of what is not wanted, all that comes is too much: it needs no column of its own. */
+static void goal_unwanted(struct programme *programme, uint32_t goal, const struct plot_columns *columns,
+                          const struct want *want)
+{
+    double unit = nutrient_trade_form(want->nutrient)->element_per_unit;
+    for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
+        uint32_t product = columns->plot->choices.items[i].product;
+        double content = programme->problem->products.items[product].content[want->nutrient];
+        if (content > 0)
+            lp_goal_term(programme->lp, goal, columns->rate[i], content / unit);
+    }
+}
+
+void programme_goal_excess(struct programme *programme, uint32_t goal)
+{
+    lp_goal(programme->lp, goal);
+    for (size_t i = 0; i < programme->plot_count; i++) {
+        const struct plot_columns *columns = &programme->plots[i];
+        for (size_t j = 0; j < columns->plot->wants.count; j++) {
+            const struct want *want = &columns->plot->wants.items[j];
+            if (!(want->amount > 0))
+                goal_unwanted(programme, goal, columns, want);
+            else if (columns->excess[j] != NO_COLUMN)
+                lp_goal_term(programme->lp, goal, columns->excess[j], 1);
+        }
+    }
+}
+
+static double price_of(const struct problem_product *product, bool priced)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < product->packs.count && priced; i++) {
+        double price = product->packs.items[i].price / product->packs.items[i].mass;
+        if (price < least)
+            least = price;
+    }
+    return priced ? least : 1;
+}
+
+/* Of one plot the area is the same for all its rates, and is left out; of several it is counted. */
+void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced)
+{
+    lp_goal(programme->lp, goal);
+    for (size_t i = 0; i < programme->plot_count; i++) {
+        const struct plot_columns *columns = &programme->plots[i];
+        double area = programme->plot_count > 1 ? columns->plot->area_m2 : 1;
+        for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
+            const struct problem_product *product =
+                &programme->problem->products.items[columns->plot->choices.items[j].product];
+            lp_goal_term(programme->lp, goal, columns->rate[j], area * price_of(product, priced));
+        }
+    }
+}
+
+/* ---- what couples the plots ---- */
+
+/* The packs of a product hold at least what all plots take of it. */
+static void packs_cover(struct programme *programme, uint32_t at)
+{
+    const struct problem_product *product = &programme->problem->products.items[at];
+    uint32_t row = lp_row(programme->lp, 0, INFINITY);
+    for (size_t i = 0; i < product->packs.count; i++)
+        lp_term(programme->lp, row, programme->packs[at][i], product->packs.items[i].mass);
+    for (size_t i = 0; i < programme->plot_count; i++) {
+        const struct plot_columns *columns = &programme->plots[i];
+        for (uint32_t j = 0; j < columns->plot->choices.count; j++)
+            if (columns->plot->choices.items[j].product == at)
+                lp_term(programme->lp, row, columns->rate[j], -columns->plot->area_m2 * RATE_UNIT);
+    }
+}
+
+void programme_goal_packs(struct programme *programme, uint32_t goal, bool priced)
+{
+    const struct problem *problem = programme->problem;
+    lp_goal(programme->lp, goal);
+    programme->packs = ARENA_ARRAY(programme->arena, problem->products.count, uint32_t *);
+    for (uint32_t at = 0; at < problem->products.count; at++) {
+        const struct problem_product *product = &problem->products.items[at];
+        programme->packs[at] = ARENA_ARRAY(programme->arena, product->packs.count, uint32_t);
+        for (size_t i = 0; i < product->packs.count; i++) {
+            const struct pack_size *pack = &product->packs.items[i];
+            bool sold = !priced || !isnan(pack->price);
+            uint32_t column = lp_column(programme->lp, LP_WHOLE, 0, sold ? INFINITY : 0);
+            programme->packs[at][i] = column;
+            if (sold)
+                lp_goal_term(programme->lp, goal, column, priced ? pack->price : pack->mass);
+        }
+        packs_cover(programme, at);
+    }
+}
+
+void programme_goal_products(struct programme *programme, uint32_t goal)
+{
+    const struct problem *problem = programme->problem;
+    uint32_t first = NO_COLUMN;
+    lp_goal(programme->lp, goal);
+    for (uint32_t at = 0; at < problem->products.count; at++) {
+        uint32_t use = lp_column(programme->lp, LP_WHOLE, 0, 1);
+        first = first == NO_COLUMN ? use : first;
+        lp_goal_term(programme->lp, goal, use, 1);
+    }
+    for (size_t i = 0; i < programme->plot_count; i++) {
+        const struct plot_columns *columns = &programme->plots[i];
+        for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
+            uint32_t row = lp_row(programme->lp, -INFINITY, 0);
+            lp_term(programme->lp, row, columns->rate[j], 1);
+            lp_term(programme->lp, row, first + columns->plot->choices.items[j].product,
+                    -rate_ceiling(programme, columns->plot, j) / RATE_UNIT);
+        }
+    }
+}
+
+/* ---- the last word ---- */
+
+static bool is_prime(uint32_t number)
+{
+    for (uint32_t i = 2; i * i <= number; i++)
+        if (number % i == 0)
+            return false;
+    return number > 1;
+}
+
+double problem_weight(uint32_t rank)
+{
+    uint32_t prime = 2;
+    for (uint32_t left = rank; left > 0; left--)
+        for (prime++; !is_prime(prime);)
+            prime++;
+    return sqrt(prime);
+}
+
+/* By plot and product, not by application: how a product's total is spread is settled after this. */
+void programme_goal_unique(struct programme *programme, uint32_t goal)
+{
+    lp_goal(programme->lp, goal);
+    for (size_t i = 0; i < programme->plot_count; i++) {
+        const struct plot_columns *columns = &programme->plots[i];
+        uint32_t product = NO_COLUMN;
+        double weight = 0;
+        for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
+            uint32_t at = columns->plot->choices.items[j].product;
+            if (at != product)
+                weight = problem_weight(at * (uint32_t)programme->plot_count + (uint32_t)i);
+            product = at;
+            lp_goal_term(programme->lp, goal, columns->rate[j], weight);
+        }
+    }
+}
+
+void programme_goal_distance(struct programme *programme, uint32_t goal)
+{
+    lp_goal(programme->lp, goal);
+    lp_goal_term(programme->lp, goal, programme->distance, 1);
+}

@@ -1,0 +1,242 @@
+#include "compiler/solve/problem_lp.h"
+
+#include <assert.h>
+
+/* A least amount is asked for this share lower: a want of 0.9 and a limit of 0.9 reach the programme by
+ * different multiplications. Less than COMPARE_TOLERANCE, so that no check sees it. */
+#define LEAST_SLACK 5e-10
+
+/* Where nothing bounds a rate: 200 lb per 1000 sqft, more than any label has. Common practice, no source. */
+#define CEILING_UNITS 200
+
+bool problem_priced(const struct problem *problem)
+{
+    for (size_t i = 0; i < problem->products.count; i++) {
+        const struct problem_product *product = &problem->products.items[i];
+        bool priced = false;
+        for (size_t j = 0; j < product->packs.count; j++)
+            priced = priced || !isnan(product->packs.items[j].price);
+        if (!priced)
+            return false;
+    }
+    return true;
+}
+
+static bool cause_dropped(const struct programme *programme, uint32_t cause)
+{
+    return cause != NO_CAUSE && programme->relief.dropped && programme->relief.dropped[cause];
+}
+
+static bool cause_eased(const struct programme *programme, uint32_t cause)
+{
+    return cause != NO_CAUSE && programme->relief.eased == cause;
+}
+
+static void cause_behind(struct programme *programme, uint32_t at, uint32_t cause, bool column)
+{
+    struct problem_row row = {at, cause, column};
+    if (cause != NO_CAUSE)
+        VECTOR_PUSH(programme->arena, &programme->behind, row);
+}
+
+/* ---- rates ---- */
+
+double rate_ceiling(const struct programme *programme, const struct plot *plot, uint32_t at)
+{
+    const struct choice *choice = &plot->choices.items[at];
+    bool moved = cause_dropped(programme, choice->high_cause) || cause_eased(programme, choice->high_cause);
+    double ceiling = CEILING_UNITS * RATE_UNIT;
+    for (size_t i = 0; i < plot->wants.count; i++) {
+        const struct want *want = &plot->wants.items[i];
+        double content = programme->problem->products.items[choice->product].content[want->nutrient];
+        if (content > 0 && 10 * want->amount / content > ceiling)
+            ceiling = 10 * want->amount / content;
+    }
+    return !moved && choice->high < ceiling ? choice->high : ceiling;
+}
+
+/* The label's most is a bound of the column, or a row where it is to be moved. */
+static void rate_high(struct programme *programme, const struct choice *choice, uint32_t column)
+{
+    if (!cause_eased(programme, choice->high_cause) || isinf(choice->high))
+        return;
+    uint32_t row = lp_row(programme->lp, -INFINITY, choice->high / RATE_UNIT);
+    lp_term(programme->lp, row, column, 1);
+    lp_term(programme->lp, row, programme->distance, -1);
+}
+
+static void rate_column(struct programme *programme, struct plot_columns *columns, uint32_t at)
+{
+    const struct choice *choice = &columns->plot->choices.items[at];
+    bool free_high =
+        cause_dropped(programme, choice->high_cause) || cause_eased(programme, choice->high_cause);
+    bool free_low = cause_dropped(programme, choice->low_cause);
+    double low = free_low ? 0 : choice->low / RATE_UNIT;
+    double high = free_high ? INFINITY : choice->high / RATE_UNIT;
+    if (programme->relief.barred && programme->relief.barred[choice->product])
+        high = 0;
+    columns->rate[at] =
+        lp_column(programme->lp, low > 0 && high > 0 ? LP_GAP : LP_REAL, high > 0 ? low : 0, high);
+    cause_behind(programme, columns->rate[at], choice->high_cause, true);
+    rate_high(programme, choice, columns->rate[at]);
+}
+
+/* ---- demands ---- */
+
+/* 1 where any of the side's rates is above 0. */
+static uint32_t use_column(struct programme *programme, const struct plot_columns *columns,
+                           const struct demand *demand, double side)
+{
+    uint32_t use = lp_column(programme->lp, LP_WHOLE, 0, 1);
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        const struct demand_part *part = &demand->parts.items[i];
+        if (part->factor != side)
+            continue;
+        uint32_t row = lp_row(programme->lp, -INFINITY, 0);
+        lp_term(programme->lp, row, columns->rate[part->choice], 1);
+        lp_term(programme->lp, row, use, -rate_ceiling(programme, columns->plot, part->choice) / RATE_UNIT);
+    }
+    return use;
+}
+
+static void demand_times(struct programme *programme, const struct plot_columns *columns,
+                         const struct demand *demand)
+{
+    uint32_t row = lp_row(programme->lp, -INFINITY, demand->bound);
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        uint32_t choice = demand->parts.items[i].choice, use = lp_column(programme->lp, LP_WHOLE, 0, 1);
+        uint32_t link = lp_row(programme->lp, -INFINITY, 0);
+        lp_term(programme->lp, link, columns->rate[choice], 1);
+        lp_term(programme->lp, link, use, -rate_ceiling(programme, columns->plot, choice) / RATE_UNIT);
+        lp_term(programme->lp, row, use, 1);
+    }
+    if (cause_eased(programme, demand->cause))
+        lp_term(programme->lp, row, programme->distance, -1);
+}
+
+static void demand_apart(struct programme *programme, const struct plot_columns *columns,
+                         const struct demand *demand)
+{
+    uint32_t first = use_column(programme, columns, demand, 0),
+             second = use_column(programme, columns, demand, 1);
+    uint32_t row = lp_row(programme->lp, -INFINITY, 1);
+    lp_term(programme->lp, row, first, 1);
+    lp_term(programme->lp, row, second, 1);
+}
+
+static void demand_sum(struct programme *programme, const struct plot_columns *columns,
+                       const struct demand *demand)
+{
+    bool least = demand->kind == DEMAND_LEAST;
+    double bound = demand->bound / RATE_UNIT;
+    uint32_t row = least ? lp_row(programme->lp, bound - LEAST_SLACK * fabs(bound), INFINITY)
+                         : lp_row(programme->lp, -INFINITY, bound);
+    for (size_t i = 0; i < demand->parts.count; i++)
+        lp_term(programme->lp, row, columns->rate[demand->parts.items[i].choice],
+                demand->parts.items[i].factor);
+    if (cause_eased(programme, demand->cause))
+        lp_term(programme->lp, row, programme->distance, least ? 1 : -1);
+    cause_behind(programme, row, demand->cause, false);
+}
+
+static void demand_none(struct programme *programme, const struct plot_columns *columns,
+                        const struct demand *demand)
+{
+    uint32_t row = lp_row(programme->lp, -INFINITY, 0);
+    for (size_t i = 0; i < demand->parts.count; i++)
+        lp_term(programme->lp, row, columns->rate[demand->parts.items[i].choice], 1);
+}
+
+static void demand_add(struct programme *programme, const struct plot_columns *columns,
+                       const struct demand *demand)
+{
+    switch (demand->kind) {
+    case DEMAND_MOST:
+    case DEMAND_LEAST:
+        demand_sum(programme, columns, demand);
+        break;
+    case DEMAND_NONE:
+        demand_none(programme, columns, demand);
+        break;
+    case DEMAND_TIMES:
+        demand_times(programme, columns, demand);
+        break;
+    case DEMAND_APART:
+        demand_apart(programme, columns, demand);
+        break;
+    }
+}
+
+/* ---- wants ---- */
+
+static bool want_reachable(const struct programme *programme, const struct plot_columns *columns,
+                           const struct want *want)
+{
+    for (size_t i = 0; i < columns->plot->choices.count; i++) {
+        uint32_t product = columns->plot->choices.items[i].product;
+        bool barred = programme->relief.barred && programme->relief.barred[product];
+        if (!barred && programme->problem->products.items[product].content[want->nutrient] > 0)
+            return true;
+    }
+    return false;
+}
+
+/* given + what the rates bring + shortfall - excess = wanted, all of it as a share of what is wanted. */
+static void want_add(struct programme *programme, struct plot_columns *columns, uint32_t at)
+{
+    const struct want *want = &columns->plot->wants.items[at];
+    struct lp *lp = programme->lp;
+    columns->shortfall[at] = columns->excess[at] = NO_COLUMN;
+    if (!(want->amount > 0) || !want_reachable(programme, columns, want))
+        return;
+    double rest = 1 - want->given / want->amount;
+    uint32_t row = lp_row(lp, rest, rest);
+    columns->shortfall[at] = lp_column(lp, LP_REAL, 0, INFINITY);
+    columns->excess[at] = lp_column(lp, LP_REAL, 0, INFINITY);
+    lp_term(lp, row, columns->shortfall[at], 1);
+    lp_term(lp, row, columns->excess[at], -1);
+    for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
+        uint32_t product = columns->plot->choices.items[i].product;
+        double content = programme->problem->products.items[product].content[want->nutrient];
+        lp_term(lp, row, columns->rate[i], content * RATE_UNIT / want->amount);
+    }
+    uint32_t worst = lp_row(lp, 0, INFINITY);
+    lp_term(lp, worst, columns->worst, 1);
+    lp_term(lp, worst, columns->shortfall[at], -1);
+}
+
+static void plot_add(struct programme *programme, struct plot_columns *columns)
+{
+    const struct plot *plot = columns->plot;
+    columns->rate = ARENA_ARRAY(programme->arena, plot->choices.count, uint32_t);
+    columns->shortfall = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
+    columns->excess = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
+    for (uint32_t i = 0; i < plot->choices.count; i++)
+        rate_column(programme, columns, i);
+    for (size_t i = 0; i < plot->demands.count; i++)
+        if (!cause_dropped(programme, plot->demands.items[i].cause))
+            demand_add(programme, columns, &plot->demands.items[i]);
+    columns->worst = lp_column(programme->lp, LP_REAL, 0, INFINITY);
+    for (uint32_t i = 0; i < plot->wants.count; i++)
+        want_add(programme, columns, i);
+}
+
+struct programme *programme_new(const struct problem *problem, const struct plot *const *plots, size_t count,
+                                struct relief relief)
+{
+    struct programme *programme = ARENA_NEW(problem->arena, struct programme);
+    programme->arena = problem->arena;
+    programme->problem = problem;
+    programme->relief = relief;
+    programme->lp = lp_new(problem->arena);
+    programme->distance = NO_COLUMN;
+    programme->plots = ARENA_ARRAY(problem->arena, count, struct plot_columns);
+    programme->plot_count = count;
+    if (relief.eased != NO_CAUSE)
+        programme->distance = lp_column(programme->lp, LP_REAL, 0, INFINITY);
+    for (size_t i = 0; i < count; i++) {
+        programme->plots[i].plot = plots[i];
+        plot_add(programme, &programme->plots[i]);
+    }
+    return programme;
+}

@@ -1,0 +1,58 @@
+/* Inside the room: a problem's plots as a linear programme. Rates are counted in lb per 1000 sqft and wants
+ * as shares, so that all figures are of the order of 1. */
+#ifndef PRILL_SOLVE_PROBLEM_LP_H
+#define PRILL_SOLVE_PROBLEM_LP_H
+
+#include "compiler/solve/problem.h"
+
+/* kg/m2 of 1 lb per 1000 sqft: the unit of rates in a programme. */
+#define RATE_UNIT (0.45359237 / 92.90304)
+
+/* Where a plot's figures are in the programme; NO_COLUMN where they have none. */
+enum { NO_COLUMN = UINT32_MAX };
+struct plot_columns {
+    const struct plot *plot;
+    uint32_t *rate;      /* by choice */
+    uint32_t *shortfall; /* by want; none for what nothing can meet */
+    uint32_t *excess;    /* by want; none where it follows from the rates */
+    uint32_t worst;
+};
+
+struct problem_row { /* a row, or a column's bound, that a cause stands behind */
+    uint32_t at, cause;
+    bool column;
+};
+
+struct programme {
+    struct arena *arena;
+    const struct problem *problem;
+    struct relief relief;
+    struct lp *lp;
+    struct plot_columns *plots;
+    size_t plot_count;
+    uint32_t distance; /* of what is eased */
+    uint32_t **packs;  /* columns by product and size; NULL */
+    VECTOR(struct problem_row) behind;
+};
+
+/* Rates, demands and wants of the plots. */
+struct programme *programme_new(const struct problem *problem, const struct plot *const *plots, size_t count,
+                                struct relief relief);
+
+/* Goals, by their numbers in the programme. */
+void programme_goal_worst(struct programme *programme, uint32_t goal);
+void programme_goal_short(struct programme *programme, uint32_t goal);
+void programme_goal_excess(struct programme *programme, uint32_t goal);
+void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced); /* by mass; no packs */
+void programme_goal_packs(struct programme *programme, uint32_t goal, bool priced);
+void programme_goal_products(struct programme *programme, uint32_t goal);
+void programme_goal_unique(struct programme *programme, uint32_t goal);
+void programme_goal_distance(struct programme *programme, uint32_t goal);
+
+/* Whether every product that can be used has a price. */
+bool problem_priced(const struct problem *problem);
+
+/* More than the rate will ever be, kg/m2: to tell whether it is above 0 at all. */
+double rate_ceiling(const struct programme *programme, const struct plot *plot, uint32_t choice);
+
+#endif

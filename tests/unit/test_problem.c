@@ -1,0 +1,437 @@
+/* Chosen rates against every rate of a small grid: none of them may keep all demands and do better. */
+#include "compiler/solve/problem.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+enum { PRODUCTS = 3, APPLICATIONS = 2, CHOICES = PRODUCTS * APPLICATIONS, STEPS = 5, TRIALS = 300 };
+
+/* 1 lb per 1000 sqft, the unit of everything here. */
+#define UNIT (0.45359237 / 92.90304)
+static const double NEAR = 1e-7;
+
+static int arena_setup(void **state)
+{
+    static struct arena arena;
+    arena_init(&arena, NULL);
+    *state = &arena;
+    return 0;
+}
+
+static int arena_teardown(void **state)
+{
+    arena_free(*state);
+    return 0;
+}
+
+static uint64_t random_bits(uint64_t *seed)
+{
+    *seed ^= *seed << 13;
+    *seed ^= *seed >> 7;
+    *seed ^= *seed << 17;
+    return *seed;
+}
+
+static int random_between(uint64_t *seed, int low, int high)
+{
+    return low + (int)(random_bits(seed) % (uint64_t)(high - low + 1));
+}
+
+/* ---- a small problem ---- */
+
+static void product_add(struct problem *problem, const char *name, double n, double p, double k, double price)
+{
+    struct problem_product product = {.name = text_of(name)};
+    struct pack_size pack = {0.45359237 * 10, price};
+    product.content[NUTRIENT_N] = n;
+    product.content[NUTRIENT_P] = p;
+    product.content[NUTRIENT_K] = k;
+    VECTOR_PUSH(problem->arena, &product.packs, pack);
+    VECTOR_PUSH(problem->arena, &problem->products, product);
+}
+
+static struct demand demand_new(struct problem *problem, enum demand_kind kind, double bound)
+{
+    return (struct demand){.kind = kind, .cause = problem->cause_count++, .bound = bound};
+}
+
+static void part_add(struct problem *problem, struct demand *demand, uint32_t choice, double factor)
+{
+    struct demand_part part = {choice, factor};
+    VECTOR_PUSH(problem->arena, &demand->parts, part);
+}
+
+static void choices_add(struct problem *problem, struct plot *plot, uint64_t *seed)
+{
+    for (uint32_t product = 0; product < PRODUCTS; product++) {
+        double high = random_between(seed, 1, 4),
+               low = random_between(seed, 0, 2) ? random_between(seed, 0, 2) : 0;
+        for (uint32_t application = 0; application < APPLICATIONS; application++) {
+            struct choice choice = {product,     application, fmin(low, high) * UNIT,
+                                    high * UNIT, NO_CAUSE,    NO_CAUSE};
+            VECTOR_PUSH(problem->arena, &plot->choices, choice);
+        }
+    }
+}
+
+/* The most N in each application, and in both. */
+static void limits_add(struct problem *problem, struct plot *plot, uint64_t *seed)
+{
+    struct demand year = demand_new(problem, DEMAND_MOST, random_between(seed, 4, 16) * 0.1 * UNIT);
+    double each = random_between(seed, 2, 9) * 0.1 * UNIT;
+    for (uint32_t application = 0; application < APPLICATIONS; application++) {
+        struct demand demand = demand_new(problem, DEMAND_MOST, each);
+        for (uint32_t i = 0; i < CHOICES; i++) {
+            double n = problem->products.items[i / APPLICATIONS].content[NUTRIENT_N];
+            if (i % APPLICATIONS != application)
+                continue;
+            part_add(problem, &demand, i, n);
+            part_add(problem, &year, i, n);
+        }
+        VECTOR_PUSH(problem->arena, &plot->demands, demand);
+    }
+    VECTOR_PUSH(problem->arena, &plot->demands, year);
+}
+
+static void counts_add(struct problem *problem, struct plot *plot, uint64_t *seed)
+{
+    uint32_t product = (uint32_t)random_between(seed, 0, PRODUCTS - 1);
+    struct demand times = demand_new(problem, DEMAND_TIMES, 1), apart = demand_new(problem, DEMAND_APART, 0);
+    for (uint32_t application = 0; application < APPLICATIONS; application++)
+        part_add(problem, &times, product * APPLICATIONS + application, 1);
+    part_add(problem, &apart, 0, 0);
+    part_add(problem, &apart, CHOICES - 1, 1);
+    if (random_between(seed, 0, 1))
+        VECTOR_PUSH(problem->arena, &plot->demands, times);
+    if (random_between(seed, 0, 1))
+        VECTOR_PUSH(problem->arena, &plot->demands, apart);
+    struct demand least = demand_new(problem, DEMAND_LEAST, random_between(seed, 1, 6) * 0.1 * UNIT);
+    for (uint32_t i = 0; i < CHOICES; i++)
+        part_add(problem, &least, i, problem->products.items[i / APPLICATIONS].content[NUTRIENT_K]);
+    if (random_between(seed, 0, 2) == 0)
+        VECTOR_PUSH(problem->arena, &plot->demands, least);
+}
+
+static struct problem *problem_make(struct arena *arena, uint64_t *seed)
+{
+    struct problem *problem = ARENA_NEW(arena, struct problem);
+    struct plot plot = {.area_m2 = 100};
+    problem->arena = arena;
+    problem->application_count = APPLICATIONS;
+    product_add(problem, "alum", random_between(seed, 0, 4) * 0.1, random_between(seed, 0, 4) * 0.1, 0,
+                random_between(seed, 1, 9));
+    product_add(problem, "bone", random_between(seed, 0, 2) * 0.1, random_between(seed, 0, 4) * 0.1,
+                random_between(seed, 0, 2) * 0.1, random_between(seed, 1, 9));
+    product_add(problem, "char", random_between(seed, 0, 1) * 0.1, 0, random_between(seed, 1, 4) * 0.1,
+                random_between(seed, 1, 9));
+    choices_add(problem, &plot, seed);
+    limits_add(problem, &plot, seed);
+    counts_add(problem, &plot, seed);
+    for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++) {
+        struct want want = {nutrient, random_between(seed, 0, 12) * 0.1 * UNIT,
+                            random_between(seed, 0, 2) ? 0 : 0.05 * UNIT};
+        VECTOR_PUSH(arena, &plot.wants, want);
+    }
+    VECTOR_PUSH(arena, &problem->plots, plot);
+    return problem;
+}
+
+/* ---- what rates come to, reckoned anew ---- */
+
+static bool demand_fits(const struct demand *demand, const double *rates)
+{
+    double sum = 0;
+    int above = 0;
+    bool side[2] = {false, false};
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        const struct demand_part *part = &demand->parts.items[i];
+        sum += rates[part->choice] * part->factor;
+        above += rates[part->choice] > 0;
+        side[part->factor > 0.5] |= rates[part->choice] > 0;
+    }
+    switch (demand->kind) {
+    case DEMAND_MOST:
+        return sum <= demand->bound * (1 + 1e-9);
+    case DEMAND_LEAST:
+        return sum >= demand->bound * (1 - 1e-9);
+    case DEMAND_NONE:
+        return above == 0;
+    case DEMAND_TIMES:
+        return above <= demand->bound;
+    case DEMAND_APART:
+        return !side[0] || !side[1];
+    }
+    return false;
+}
+
+static bool rates_fit(const struct plot *plot, const double *rates)
+{
+    for (size_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        if (rates[i] != 0 && (rates[i] < choice->low * (1 - 1e-9) || rates[i] > choice->high * (1 + 1e-9)))
+            return false;
+    }
+    for (size_t i = 0; i < plot->demands.count; i++)
+        if (!demand_fits(&plot->demands.items[i], rates))
+            return false;
+    return true;
+}
+
+static bool nutrient_offered(const struct problem *problem, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < problem->products.count; i++)
+        if (problem->products.items[i].content[nutrient] > 0)
+            return true;
+    return false;
+}
+
+static void goals_reckon(const struct problem *problem, const double *rates, double goals[GOAL_COUNT])
+{
+    const struct plot *plot = &problem->plots.items[0];
+    bool used[PRODUCTS] = {false};
+    memset(goals, 0, GOAL_COUNT * sizeof *goals);
+    for (size_t i = 0; i < plot->wants.count; i++) {
+        const struct want *want = &plot->wants.items[i];
+        double brought = 0;
+        for (size_t j = 0; j < CHOICES; j++)
+            brought += rates[j] * problem->products.items[j / APPLICATIONS].content[want->nutrient];
+        double share = want->amount > 0 ? 1 - (brought + want->given) / want->amount : 0;
+        if (!(want->amount > 0))
+            goals[GOAL_EXCESS] += brought / nutrient_trade_form(want->nutrient)->element_per_unit / UNIT;
+        else if (nutrient_offered(problem, want->nutrient)) {
+            goals[GOAL_WORST] = fmax(goals[GOAL_WORST], share);
+            goals[GOAL_SHORT] += fmax(0, share);
+            goals[GOAL_EXCESS] += fmax(0, -share);
+        }
+    }
+    for (size_t j = 0; j < CHOICES; j++) {
+        const struct pack_size *pack = &problem->products.items[j / APPLICATIONS].packs.items[0];
+        goals[GOAL_COST] += rates[j] * plot->area_m2 * pack->price / pack->mass;
+        used[j / APPLICATIONS] |= rates[j] > 0;
+    }
+    for (int i = 0; i < PRODUCTS; i++)
+        goals[GOAL_PRODUCTS] += used[i];
+}
+
+static bool goals_better(const double *a, const double *b)
+{
+    for (int goal = 0; goal < GOAL_COUNT; goal++) {
+        if (a[goal] < b[goal] - 1e-6)
+            return true;
+        if (a[goal] > b[goal] + NEAR)
+            return false;
+    }
+    return false;
+}
+
+/* ---- the grid ---- */
+
+struct grid {
+    const struct problem *problem;
+    const double *best;
+    double rates[CHOICES];
+    size_t fitting;
+};
+
+/* Each rate 0, or one of the steps from its least to its most. */
+static void grid_walk(struct grid *grid, int at)
+{
+    const struct plot *plot = &grid->problem->plots.items[0];
+    if (at == CHOICES) {
+        double goals[GOAL_COUNT];
+        if (!rates_fit(plot, grid->rates))
+            return;
+        grid->fitting++;
+        goals_reckon(grid->problem, grid->rates, goals);
+        if (grid->best && goals_better(goals, grid->best))
+            fail_msg("worst %g short %g excess %g cost %g is better than %g %g %g %g", goals[0], goals[1],
+                     goals[2], goals[3], grid->best[0], grid->best[1], grid->best[2], grid->best[3]);
+        return;
+    }
+    const struct choice *choice = &plot->choices.items[at];
+    grid->rates[at] = 0;
+    grid_walk(grid, at + 1);
+    for (int i = choice->low > 0 ? 0 : 1; i < STEPS; i++) {
+        grid->rates[at] = choice->low + (choice->high - choice->low) * i / (STEPS - 1);
+        grid_walk(grid, at + 1);
+    }
+    grid->rates[at] = 0;
+}
+
+static void test_no_grid_point_is_better(void **state)
+{
+    uint64_t seed = 1442695040888963407U;
+    int solved = 0, impossible = 0;
+    for (int i = 0; i < TRIALS; i++) {
+        struct problem *problem = problem_make(*state, &seed);
+        const struct plot *plot = &problem->plots.items[0];
+        struct problem_answer answer = problem_solve(problem);
+        struct grid grid = {.problem = problem, .best = answer.outcome == LP_SOLVED ? answer.goals : NULL};
+        double goals[GOAL_COUNT];
+        assert_int_equal(plot_feasible(problem, plot, NO_RELIEF), answer.outcome);
+        grid_walk(&grid, 0);
+        if (answer.outcome == LP_IMPOSSIBLE) {
+            impossible++;
+            assert_int_equal(grid.fitting, 0);
+            continue;
+        }
+        solved++;
+        assert_int_equal(answer.outcome, LP_SOLVED);
+        assert_true(answer.proven);
+        assert_true(rates_fit(plot, answer.plots[0].rates));
+        goals_reckon(problem, answer.plots[0].rates, goals);
+        for (int goal = 0; goal < GOAL_COUNT; goal++)
+            if (fabs(goals[goal] - answer.goals[goal]) > NEAR)
+                fail_msg("trial %d: goal %d is said to be %.12g and is %.12g", i, goal, answer.goals[goal],
+                         goals[goal]);
+    }
+    assert_true(solved > TRIALS * 8 / 10);
+    assert_true(impossible > 3);
+}
+
+/* ---- the same question asked otherwise ---- */
+
+static void rates_equal(const double *a, const double *b, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (fabs(a[i] - b[i]) > 1e-9 * UNIT)
+            fail_msg("rate %zu is %.12g and %.12g", i, a[i] / UNIT, b[i] / UNIT);
+}
+
+/* A plot cut in two, areas doubled, a limit that does not press: the rates stay. */
+static void test_same_question(void **state)
+{
+    uint64_t seed = 2862933555777941757U;
+    for (int i = 0; i < 60; i++) {
+        struct problem *problem = problem_make(*state, &seed);
+        struct problem_answer answer = problem_solve(problem);
+        if (answer.outcome != LP_SOLVED)
+            continue;
+        struct plot half = problem->plots.items[0];
+        half.area_m2 /= 2;
+        struct problem halves = *problem;
+        halves.plots.items = NULL;
+        halves.plots.count = halves.plots.capacity = 0;
+        VECTOR_PUSH(problem->arena, &halves.plots, half);
+        VECTOR_PUSH(problem->arena, &halves.plots, half);
+        struct problem_answer cut = problem_solve(&halves);
+        rates_equal(cut.plots[0].rates, answer.plots[0].rates, CHOICES);
+        rates_equal(cut.plots[1].rates, answer.plots[0].rates, CHOICES);
+        assert_true(fabs(cut.goals[GOAL_COST] - answer.goals[GOAL_COST]) < NEAR);
+        struct demand slack = demand_new(problem, DEMAND_MOST, 1000 * UNIT);
+        for (uint32_t c = 0; c < CHOICES; c++)
+            part_add(problem, &slack, c, 1);
+        VECTOR_PUSH(problem->arena, &problem->plots.items[0].demands, slack);
+        problem->plots.items[0].area_m2 *= 2;
+        struct problem_answer doubled = problem_solve(problem);
+        rates_equal(doubled.plots[0].rates, answer.plots[0].rates, CHOICES);
+        assert_true(fabs(doubled.goals[GOAL_COST] - 2 * answer.goals[GOAL_COST]) < NEAR);
+    }
+}
+
+/* ---- easing ---- */
+
+/* What a demand moved by the distance found allows, nothing less allows. */
+static void test_distance(void **state)
+{
+    uint64_t seed = 6364136223846793005U;
+    int moved = 0;
+    for (int i = 0; i < 120; i++) {
+        struct problem *problem = problem_make(*state, &seed);
+        const struct plot *plot = &problem->plots.items[0];
+        uint32_t year = plot->demands.items[APPLICATIONS].cause;
+        bool *dropped = ARENA_ARRAY(problem->arena, problem->cause_count, bool);
+        struct relief relief = NO_RELIEF;
+        if (problem_solve(problem).outcome != LP_SOLVED)
+            continue;
+        dropped[year] = true;
+        relief.dropped = dropped;
+        struct plot_outcome without = plot_relieved(problem, plot, relief);
+        relief.dropped = NULL;
+        relief.eased = year;
+        struct plot_outcome eased = plot_relieved(problem, plot, relief);
+        assert_true(fabs(without.worst - eased.worst) < NEAR &&
+                    fabs(without.shortfall - eased.shortfall) < NEAR);
+        if (eased.distance < 0.01)
+            continue;
+        moved++;
+        struct demand *demand = &problem->plots.items[0].demands.items[APPLICATIONS];
+        demand->bound += eased.distance * UNIT;
+        struct plot_outcome exactly = plot_relieved(problem, plot, NO_RELIEF);
+        assert_true(fabs(exactly.worst - without.worst) < 1e-6);
+        demand->bound -= 0.01 * UNIT;
+        struct plot_outcome less = plot_relieved(problem, plot, NO_RELIEF);
+        assert_true(less.worst > without.worst + 1e-6 || less.shortfall > without.shortfall + 1e-6);
+    }
+    assert_true(moved > 10);
+}
+
+/* ---- by hand ---- */
+
+/* 2.7 lb of N from urea, at most 0.9 at a time, four times: the same 0.675 lb each. */
+static void test_spread(void **state)
+{
+    struct problem *problem = ARENA_NEW((struct arena *)*state, struct problem);
+    struct plot plot = {.area_m2 = 1};
+    problem->arena = *state;
+    product_add(problem, "urea", 0.46, 0, 0, 8);
+    for (uint32_t application = 0; application < 4; application++) {
+        struct choice choice = {0, application, 0.5 * UNIT, INFINITY, NO_CAUSE, NO_CAUSE};
+        struct demand most = demand_new(problem, DEMAND_MOST, 0.9 * UNIT);
+        VECTOR_PUSH(problem->arena, &plot.choices, choice);
+        part_add(problem, &most, application, 0.46);
+        VECTOR_PUSH(problem->arena, &plot.demands, most);
+    }
+    struct want want = {NUTRIENT_N, 2.7 * UNIT, 0};
+    VECTOR_PUSH(problem->arena, &plot.wants, want);
+    VECTOR_PUSH(problem->arena, &problem->plots, plot);
+    struct problem_answer answer = problem_solve(problem);
+    assert_int_equal(answer.outcome, LP_SOLVED);
+    for (int i = 0; i < 4; i++)
+        assert_true(fabs(answer.plots[0].rates[i] - 0.675 / 0.46 * UNIT) < 1e-9 * UNIT);
+    problem->plots.items[0].demands.items[2].bound = 0.3 * UNIT;
+    answer = problem_solve(problem);
+    const double wanted[4] = {0.8, 0.8, 0.3, 0.8};
+    for (int i = 0; i < 4; i++)
+        assert_true(fabs(answer.plots[0].rates[i] - wanted[i] / 0.46 * UNIT) < 1e-9 * UNIT);
+}
+
+/* Packs of 10 lb at 8 and of 3 lb at 3 for 11 lb: one of 10 and one of 3 is the cheapest. */
+static void test_whole_packs(void **state)
+{
+    struct problem *problem = ARENA_NEW((struct arena *)*state, struct problem);
+    struct plot plot = {.area_m2 = 92.90304};
+    struct choice choice = {0, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
+    struct want want = {NUTRIENT_N, 11 * 0.46 * UNIT, 0};
+    struct pack_size small = {3 * 0.45359237, 3};
+    problem->arena = *state;
+    problem->whole_packs = true;
+    product_add(problem, "urea", 0.46, 0, 0, 8);
+    VECTOR_PUSH(problem->arena, &problem->products.items[0].packs, small);
+    VECTOR_PUSH(problem->arena, &plot.choices, choice);
+    VECTOR_PUSH(problem->arena, &plot.wants, want);
+    VECTOR_PUSH(problem->arena, &problem->plots, plot);
+    struct problem_answer answer = problem_solve(problem);
+    assert_int_equal(answer.outcome, LP_SOLVED);
+    assert_int_equal(answer.packs[0][0], 1);
+    assert_int_equal(answer.packs[0][1], 1);
+    assert_true(fabs(answer.goals[GOAL_COST] - 11) < NEAR);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_no_grid_point_is_better, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_same_question, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_distance, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_spread, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_whole_packs, arena_setup, arena_teardown),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
