@@ -1,24 +1,13 @@
-/* libical holds the events and writes them; it is given DATE and TEXT values only, both made valid here,
- * since it writes whatever it is given. Its objects live outside the arena: all texts are made before the
- * first of them, so that nothing is lost when the arena's memory ends. */
 #include "compiler/output/calendar_ics.h"
 
 #include "compiler/output/closing.h"
+#include "compiler/output/ics.h"
 #include "compiler/output/plain_text.h"
 #include "compiler/output/work.h"
 
-#include <libical/ical.h>
-
 #include <assert.h>
-#include <stdlib.h>
 
 /* ---- the texts of an event ---- */
-
-struct event {
-    const char *uid, *summary, *description, *categories;
-    day_number day;
-    bool alarm, cancelled;
-};
 
 static void portions_add(struct buffer *text, const struct model *model, const struct material *material,
                          int passes)
@@ -85,161 +74,44 @@ static const char *event_categories(const struct model *model, const struct work
     return text.string;
 }
 
-static struct event event_of(const struct model *model, const struct work *work)
-{
-    return (struct event){.uid = work->uid,
-                          .summary = plain_text(model->arena, work->headline, false),
-                          .description = event_description(model, work),
-                          .categories = event_categories(model, work),
-                          .day = work->occurrence->day,
-                          .alarm = model->has_reminder && !work->occurrence->done};
-}
-
-/* An edition before may have put it into somebody's calendar; this takes it off again. */
-static struct event cancelled_event_of(const struct model *model, const struct work *work)
-{
-    const struct record *record = work->occurrence->record;
-    const char *why = record && record->why ? record->why : "";
-    return (struct event){.uid = work->uid,
-                          .summary = plain_text(model->arena, work->headline, false),
-                          .description = plain_text(model->arena, why, true),
-                          .categories = event_categories(model, work),
-                          .day = work->occurrence->planned,
-                          .cancelled = true};
-}
-
-/* ---- the same in libical's objects ---- */
-
-struct calendar {
-    const char *name;
-    int sequence;
-    int64_t stamp;
-    int alarm_seconds; /* after the day's start; below 0 before it */
-    size_t event_count;
-    struct event *events;
-    bool refused; /* the system gave no memory */
-};
-
-static void put(struct calendar *calendar, icalcomponent *to, icalproperty *property)
-{
-    if (property)
-        icalcomponent_add_property(to, property);
-    else
-        calendar->refused = true;
-}
-
-static icalcomponent *component_put(struct calendar *calendar, icalcomponent *to, icalcomponent_kind kind)
-{
-    icalcomponent *component = icalcomponent_new(kind);
-    if (component)
-        icalcomponent_add_component(to, component);
-    else
-        calendar->refused = true;
-    return component;
-}
-
-static struct icaltimetype ical_date(day_number day)
-{
-    struct civil_date date = date_of_day(day);
-    struct icaltimetype time = icaltime_null_date();
-    time.year = date.year;
-    time.month = date.month;
-    time.day = date.day;
-    return time;
-}
+/* ---- events ---- */
 
 enum { SECONDS_A_DAY = 86400 };
 
-static struct icaltimetype ical_stamp(int64_t seconds)
+/* What all events have in common. */
+static struct ics_event event_begin(const struct model *model, const struct work *work, int64_t stamp)
 {
-    struct icaltimetype time = ical_date((day_number)(seconds / SECONDS_A_DAY));
-    int rest = (int)(seconds % SECONDS_A_DAY);
-    time.is_date = 0;
-    time.hour = rest / 3600;
-    time.minute = rest / 60 % 60;
-    time.second = rest % 60;
-    time.zone = icaltimezone_get_utc_timezone();
-    return time;
+    return (struct ics_event){.uid = work->uid,
+                              .summary = plain_text(model->arena, work->headline, false),
+                              .categories = event_categories(model, work),
+                              .sequence = model->edition > 0 ? model->edition - 1 : 0,
+                              .stamp = stamp};
 }
 
-/* The alarm stands last: a reader was seen to lose events that have it before their own properties. */
-static void alarm_put(struct calendar *calendar, icalcomponent *event, const char *summary)
+static void print_work(struct buffer *out, const struct model *model, const struct work *work, int64_t stamp)
 {
-    icalcomponent *alarm = component_put(calendar, event, ICAL_VALARM_COMPONENT);
-    if (!alarm)
+    struct ics_event event = event_begin(model, work, stamp);
+    event.day = work->occurrence->day;
+    event.description = event_description(model, work);
+    event.alarm = model->has_reminder && !work->occurrence->done;
+    event.alarm_seconds = model->reminder_minutes * 60 - model->reminder_days * SECONDS_A_DAY;
+    ics_add(out, &event);
+}
+
+/* An edition before may have put it into somebody's calendar; this takes it off again. */
+static void print_skipped(struct buffer *out, const struct model *model, const struct work *work,
+                          int64_t stamp)
+{
+    const struct occurrence *occurrence = work->occurrence;
+    if (occurrence->planned == occurrence->day) /* it never had a day */
         return;
-    struct icaltriggertype trigger = {.time = icaltime_null_time(),
-                                      .duration = icaldurationtype_from_int(calendar->alarm_seconds)};
-    put(calendar, alarm, icalproperty_new_action(ICAL_ACTION_DISPLAY));
-    put(calendar, alarm, icalproperty_new_trigger(trigger));
-    put(calendar, alarm, icalproperty_new_description(summary));
+    const char *why = occurrence->record && occurrence->record->why ? occurrence->record->why : "";
+    struct ics_event event = event_begin(model, work, stamp);
+    event.day = occurrence->planned;
+    event.description = plain_text(model->arena, why, true);
+    event.cancelled = true;
+    ics_add(out, &event);
 }
-
-static void event_put(struct calendar *calendar, icalcomponent *root, const struct event *event)
-{
-    icalcomponent *component = component_put(calendar, root, ICAL_VEVENT_COMPONENT);
-    if (!component)
-        return;
-    put(calendar, component, icalproperty_new_uid(event->uid));
-    put(calendar, component, icalproperty_new_dtstamp(ical_stamp(calendar->stamp)));
-    put(calendar, component, icalproperty_new_dtstart(ical_date(event->day)));
-    put(calendar, component, icalproperty_new_dtend(ical_date(event->day + 1))); /* the end is not included */
-    put(calendar, component, icalproperty_new_sequence(calendar->sequence));
-    put(calendar, component, icalproperty_new_summary(event->summary));
-    put(calendar, component, icalproperty_new_description(event->description));
-    put(calendar, component, icalproperty_new_categories(event->categories));
-    put(calendar, component, icalproperty_new_transp(ICAL_TRANSP_TRANSPARENT));
-    put(calendar, component,
-        icalproperty_new_status(event->cancelled ? ICAL_STATUS_CANCELLED : ICAL_STATUS_CONFIRMED));
-    if (event->alarm)
-        alarm_put(calendar, component, event->summary);
-}
-
-/* The older X-WR-CALNAME is what most readers look for; libical leaves its commas bare, as its readers
- * expect. */
-static void calendar_put(struct calendar *calendar, icalcomponent *root)
-{
-    put(calendar, root, icalproperty_new_version("2.0"));
-    put(calendar, root, icalproperty_new_prodid("-//prill//season calendar//EN"));
-    put(calendar, root, icalproperty_new_calscale("GREGORIAN"));
-    put(calendar, root, icalproperty_new_name(calendar->name));
-    icalproperty *x_name = icalproperty_new_x(calendar->name);
-    if (x_name)
-        icalproperty_set_x_name(x_name, "X-WR-CALNAME");
-    put(calendar, root, x_name);
-    for (size_t i = 0; i < calendar->event_count; i++)
-        event_put(calendar, root, &calendar->events[i]);
-}
-
-/* The calendar's text, to be freed; NULL when the system gave no memory. */
-static char *calendar_string(struct calendar *calendar)
-{
-    icalerror_clear_errno();
-    icalcomponent *root = icalcomponent_new(ICAL_VCALENDAR_COMPONENT);
-    if (!root)
-        return NULL;
-    calendar_put(calendar, root);
-    char *string = icalcomponent_as_ical_string_r(root);
-    icalcomponent_free(root);
-    assert(icalerrno == ICAL_NO_ERROR || icalerrno == ICAL_NEWFAILED_ERROR);
-    if (!calendar->refused && icalerrno == ICAL_NO_ERROR)
-        return string;
-    free(string);
-    return NULL;
-}
-
-/* False when the arena has no room for it. Apart from its caller because of what setjmp does to locals. */
-static bool string_copied(struct buffer *out, const char *string)
-{
-    jmp_buf refused;
-    if (setjmp(refused))
-        return false;
-    out->arena->exhausted = &refused;
-    buffer_add_string(out, string);
-    return true;
-}
-
-/* ---- from the season ---- */
 
 static int64_t season_stamp(const struct model *model)
 {
@@ -247,40 +119,16 @@ static int64_t season_stamp(const struct model *model)
     return day < 0 ? 0 : (int64_t)day * SECONDS_A_DAY;
 }
 
-static void events_make(struct calendar *calendar, const struct season *season)
-{
-    struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
-    calendar->events = ARENA_ARRAY(season->arena, list.count + skipped.count, struct event);
-    for (size_t i = 0; i < list.count; i++)
-        calendar->events[calendar->event_count++] = event_of(season->model, &list.items[i]);
-    for (size_t i = 0; i < skipped.count; i++)
-        if (skipped.items[i].occurrence->planned != skipped.items[i].occurrence->day)
-            calendar->events[calendar->event_count++] = cancelled_event_of(season->model, &skipped.items[i]);
-}
-
-static struct calendar calendar_of(const struct season *season)
-{
-    const struct model *model = season->model;
-    struct calendar calendar = {.name = plain_text(season->arena, model->title ? model->title : "", false),
-                                .sequence = model->edition > 0 ? model->edition - 1 : 0,
-                                .alarm_seconds =
-                                    model->reminder_minutes * 60 - model->reminder_days * SECONDS_A_DAY};
-    events_make(&calendar, season);
-    return calendar;
-}
-
 void calendar_ics_print(struct buffer *out, const struct season *season, const int64_t *stamp)
 {
-    struct calendar calendar = calendar_of(season);
-    calendar.stamp = stamp ? *stamp : season_stamp(season->model);
-    assert(calendar.stamp >= 0 && calendar.stamp <= CALENDAR_ICS_STAMP_LIMIT);
-    char *string = calendar_string(&calendar);
-    if (!string)
-        arena_exhausted(out->arena);
-    jmp_buf *exhausted = out->arena->exhausted;
-    bool copied = string_copied(out, string);
-    out->arena->exhausted = exhausted;
-    free(string);
-    if (!copied)
-        arena_exhausted(out->arena);
+    const struct model *model = season->model;
+    struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
+    int64_t at = stamp ? *stamp : season_stamp(model);
+    assert(at >= 0 && at <= CALENDAR_ICS_STAMP_LIMIT);
+    ics_begin(out, plain_text(season->arena, model->title ? model->title : "", false));
+    for (size_t i = 0; i < list.count; i++)
+        print_work(out, model, &list.items[i], at);
+    for (size_t i = 0; i < skipped.count; i++)
+        print_skipped(out, model, &skipped.items[i], at);
+    ics_end(out);
 }

@@ -21,17 +21,19 @@ static int unit_decimals(const struct unit *unit)
     for (size_t i = 0; i < sizeof steps / sizeof *steps; i++)
         if (text_is(text_of(unit->name), steps[i].unit))
             return steps[i].decimals;
-    assert(!"an amount is shown in one of these units");
+    assert(false && "an amount is shown in one of these units");
     return 0;
 }
 
 enum { MOST_DIGITS = 4, MOST_DECIMALS = 12 };
 static const double LARGEST_LOSS = 0.02; /* of the amount */
 
+/* Up to one more than the most that matter. */
 static int whole_digits(double value)
 {
+    static const double powers[MOST_DIGITS + 1] = {1, 10, 100, 1000, 10000};
     int digits = 0;
-    for (; value >= 1; value /= 10)
+    while (digits <= MOST_DIGITS && value >= powers[digits])
         digits++;
     return digits;
 }

@@ -19,7 +19,7 @@ struct needs {
 
 /* ---- a bar: what is there, against what is enough ---- */
 
-enum { BAR_HALF = 12 };
+enum { BAR_HALF = 12, BAR_WHOLE = 2 * BAR_HALF };
 
 /* "#######.....|............": the mark is where the need ends, the whole bar twice that. Reads without
  * colour. */
@@ -28,7 +28,7 @@ static const char *bar(struct arena *arena, double mean, double enough)
     double share = enough > 0 ? mean / enough : 2;
     size_t filled = (size_t)(fmin(share, 2) * BAR_HALF + 0.5);
     struct buffer text = {.arena = arena};
-    for (size_t i = 0; i < 2 * BAR_HALF; i++) {
+    for (size_t i = 0; i < BAR_WHOLE; i++) {
         if (i == BAR_HALF)
             buffer_add_string(&text, "|");
         buffer_add_string(&text, i < filled ? "#" : ".");
