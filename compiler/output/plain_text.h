@@ -5,7 +5,7 @@
 #include "lexer/source.h"
 
 /* Bytes that are not UTF-8 become U+FFFD; C0 but the line feed, DEL and C1 become blanks, and so does the
- * line feed where `lines` is false. In the arena. */
+ * line feed where `lines` is false. The text itself where nothing changes, otherwise in the arena. */
 const char *plain_text(struct arena *arena, const char *text, bool lines);
 
 #endif
