@@ -197,13 +197,15 @@ static bool match_form(struct matcher *matcher, const struct form *form, bool co
 
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
-    matcher->failure = (struct failure){.token = *at};
+    if (matcher->failure.token < *at) /* what comes before has not been tried further than this */
+        matcher->failure = (struct failure){.token = *at};
     struct text word =
         match_kind(matcher, *at) == TOKEN_WORD ? token_text(&matcher->tree->tokens, *at) : (struct text){0};
     for (const struct form *form = form_first(matcher->block); form; form = form_next(form)) {
         if (form_begins(form, word) && match_form(matcher, form, false, at, clause))
             return true;
-        if (form_begins(form, continued) && match_form(matcher, form, true, at, clause))
+        if (form_begins(form, continued) && !form_declares(form) &&
+            match_form(matcher, form, true, at, clause))
             return true;
     }
     return false;

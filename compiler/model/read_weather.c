@@ -74,8 +74,9 @@ void read_weather_normals(struct model *model, const struct clause *clause, void
         {0},
     };
     struct table table;
-    bool sound = table_read(model, clause->tree, clause->statement->block, "month", columns, -1, &table);
-    for (size_t i = 0; sound && i < table.row_count; i++) {
+    bool whole = table_read(model, clause->tree, clause->statement->block, "month", columns, -1, &table);
+    bool sound = whole;
+    for (size_t i = 0; whole && i < table.row_count; i++) {
         bool fine = read_month(model, &table, &table.rows[i]);
         sound = sound && fine;
     }

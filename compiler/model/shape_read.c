@@ -159,8 +159,11 @@ struct shape *shape_read(struct matcher *matcher, uint32_t *at)
         VECTOR_PUSH(matcher->model->arena, &parts, part);
         uint32_t next = match_kind(matcher, *at) == TOKEN_COMMA ? match_next(matcher, *at) : *at;
         bool less = match_word(matcher, next, "less"), plus = match_word(matcher, next, "plus");
-        if (!less && !plus)
+        if (!less && !plus) {
+            match_expect_words(matcher, next, "less");
+            match_expect_words(matcher, next, "plus");
             break;
+        }
         part = (struct shape_part){.less = less};
         *at = match_next(matcher, next);
     }

@@ -12,7 +12,7 @@
 #include <cmocka.h>
 
 #define SEASON "season 2027-03-01 to 2027-11-20\n"
-#define GROUND "lawn l { zone a square 30 ft, b square 20 ft }\n"
+#define GROUND "lawn l { zone a square 30 ft, zone b square 20 ft }\n"
 
 /* ---- the table ---- */
 
@@ -113,7 +113,7 @@ static void test_names_like_words(void **state)
 
 static void test_quoted_names(void **state)
 {
-    assert_errors(SEASON "lawn l { zone \"back yard\" square 3 ft, \"say \\\"so\\\"\" square 3 ft }\n"
+    assert_errors(SEASON "lawn l { zone \"back yard\" square 3 ft, zone \"say \\\"so\\\"\" square 3 ft }\n"
                          "task t { to \"back yard\", \"say \\\"so\\\"\"\n when on Apr 3 }\n",
                   "");
     assert_errors("lawn \"\" { zone a square 3 ft }\n", "1:6 value");
@@ -123,7 +123,7 @@ static void test_lists_and_statements(void **state)
 {
     assert_errors(SEASON GROUND "task t { to a, b, when on Apr 3 }\n", "");
     assert_errors(SEASON GROUND "task t { to a, when on Apr 3, to b }\n", "3:31 repeated");
-    assert_errors(SEASON "lawn l { zone when square 3 ft, to square 3 ft }\n"
+    assert_errors(SEASON "lawn l { zone when square 3 ft, zone to square 3 ft }\n"
                          "task t { to when, to, when on Apr 3 }\n",
                   "");
     assert_errors("limits { only on Sat, Sun, nothing within 3 ft of water, no N, P2O5 from Nov 16 to Mar 1, "
@@ -272,10 +272,14 @@ static void test_block_is_read_on(void **state)
 static void test_lost_names(void **state)
 {
     static const char *const declarations[] = {
-        "lawn l { zone a squre 3 ft }\n",         "lawn l { zone a square 3,000 ft }\n",
-        "lawn l { zone a square 3 ft, b }\n",     "lawn l { zone a (square 3 ft }\n",
-        "lawn l { zon a square 3 ft 3 }\n",       "lawn 4 { zone a square 3 ft }\n",
-        "lawns of mine { zone a square 3 ft }\n", "lawn l { zone a square 3 ft { } }\n",
+        "lawn l { zone a squre 3 ft }\n",
+        "lawn l { zone a square 3,000 ft }\n",
+        "lawn l { zone b square 3 ft, zone a }\n",
+        "lawn l { zone a (square 3 ft }\n",
+        "lawn l { zon a square 3 ft 3 }\n",
+        "lawn 4 { zone a square 3 ft }\n",
+        "lawns of mine { zone a square 3 ft }\n",
+        "lawn l { zone a square 3 ft { } }\n",
         "@ l { zone a square 3 ft }\n",
     };
     for (size_t i = 0; i < sizeof declarations / sizeof *declarations; i++) {

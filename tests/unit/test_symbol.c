@@ -1,0 +1,193 @@
+#include "tests/unit/model_text.h"
+
+#include "compiler/model/symbol.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#define SEASON "season 2027-03-01 to 2027-11-20\n"
+
+/* A model with nothing in it. */
+struct fixture {
+    struct arena arena;
+    struct names names;
+    struct reports reports;
+    struct model model;
+};
+
+static int setup(void **state)
+{
+    static struct fixture fixture;
+    arena_init(&fixture.arena, NULL);
+    names_init(&fixture.names, &fixture.arena);
+    reports_init(&fixture.reports, &fixture.arena);
+    fixture.model = (struct model){.arena = &fixture.arena,
+                                   .names = &fixture.names,
+                                   .reports = &fixture.reports,
+                                   .symbols = symbols_new(&fixture.arena)};
+    *state = &fixture;
+    return 0;
+}
+
+static int teardown(void **state)
+{
+    arena_free(&((struct fixture *)*state)->arena);
+    return 0;
+}
+
+static struct thing *declare(struct fixture *fixture, enum symbol_kind kind, const char *name, bool library)
+{
+    struct thing *thing = ARENA_NEW(&fixture->arena, struct thing);
+    thing->name = name_intern(&fixture->names, text_of(name));
+    thing->library = library;
+    symbol_declare(&fixture->model, kind, thing);
+    return thing;
+}
+
+static struct thing *find(struct fixture *fixture, enum symbol_kind kind, const char *name)
+{
+    struct value value = {.name = name_intern(&fixture->names, text_of(name))};
+    return symbol_find(&fixture->model, kind, &value);
+}
+
+static const struct report *last_report(const struct fixture *fixture)
+{
+    return fixture->reports.all.items[fixture->reports.all.count - 1];
+}
+
+static void test_find(void **state)
+{
+    struct fixture *fixture = *state;
+    struct thing *zone = declare(fixture, SYMBOL_ZONE, "north", false);
+    struct thing *product = declare(fixture, SYMBOL_PRODUCT, "north", false);
+    assert_ptr_equal(symbol_look(&fixture->model, SYMBOL_ZONE, zone->name), zone);
+    assert_false(zone->used);
+    assert_ptr_equal(find(fixture, SYMBOL_ZONE, "north"), zone);
+    assert_true(zone->used);
+    assert_ptr_equal(find(fixture, SYMBOL_PRODUCT, "north"), product);
+    assert_null(symbol_look(&fixture->model, SYMBOL_LAWN, zone->name));
+    assert_int_equal(fixture->reports.errors, 0);
+}
+
+static void test_library_gives_way(void **state)
+{
+    struct fixture *fixture = *state;
+    declare(fixture, SYMBOL_GRASS, "tall-fescue", true);
+    struct thing *own = declare(fixture, SYMBOL_GRASS, "tall-fescue", false);
+    assert_int_equal(fixture->reports.errors, 0);
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "tall-fescue"), own);
+    assert_true(declare(fixture, SYMBOL_GRASS, "tall-fescue", false)->broken);
+    assert_true(declare(fixture, SYMBOL_GRASS, "tall-fescue", true)->broken);
+    assert_int_equal(fixture->reports.errors, 2);
+    assert_string_equal(last_report(fixture)->rule->name, "duplicate-name");
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "tall-fescue"), own);
+}
+
+static void test_suggestion(void **state)
+{
+    struct fixture *fixture = *state;
+    declare(fixture, SYMBOL_ZONE, "north", false);
+    declare(fixture, SYMBOL_ZONE, "south", false);
+    declare(fixture, SYMBOL_PRODUCT, "starter", false);
+    assert_null(find(fixture, SYMBOL_ZONE, "nroth"));
+    assert_string_equal(last_report(fixture)->sentence, "`nroth` is not a zone");
+    assert_string_equal(last_report(fixture)->help, "did you mean `north`?");
+    assert_string_equal(last_report(fixture)->fix->edits[0].replacement, "north");
+    assert_false(last_report(fixture)->fix->safe);
+    assert_null(find(fixture, SYMBOL_ZONE, "starter"));
+    assert_null(last_report(fixture)->help);
+    assert_string_equal(last_report(fixture)->labels.items[0].text, "this is a product of that name");
+    assert_null(find(fixture, SYMBOL_ZONE, "x"));
+    assert_null(last_report(fixture)->help);
+}
+
+static void test_lost(void **state)
+{
+    struct fixture *fixture = *state;
+    symbol_lose(&fixture->model, name_intern(&fixture->names, TEXT("north")));
+    assert_null(find(fixture, SYMBOL_ZONE, "north"));
+    assert_int_equal(fixture->reports.errors, 0);
+    assert_null(find(fixture, SYMBOL_ZONE, "south"));
+    assert_int_equal(fixture->reports.errors, 1);
+    for (int i = 0; i < 1000; i++)
+        symbol_lose(&fixture->model,
+                    name_intern(&fixture->names, text_of(text_format(&fixture->arena, "n%d", i))));
+    assert_null(find(fixture, SYMBOL_ZONE, "n999"));
+    assert_null(find(fixture, SYMBOL_ZONE, "north"));
+    assert_int_equal(fixture->reports.errors, 1);
+    struct thing *zone = declare(fixture, SYMBOL_ZONE, "north", false); /* lost once, declared elsewhere */
+    assert_ptr_equal(find(fixture, SYMBOL_ZONE, "north"), zone);
+}
+
+static void test_phrases(void **state)
+{
+    for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++)
+        assert_true(!strncmp(symbol_kind_phrase((enum symbol_kind)kind), "a ", 2));
+}
+
+/* Many names, known and unknown, take time by their number; the reports beyond the first thousand are
+ * counted. */
+static void test_many(void **state)
+{
+    struct fixture *fixture = *state;
+    enum { COUNT = 20000 };
+    for (int i = 0; i < COUNT; i++)
+        declare(fixture, SYMBOL_ZONE, text_format(&fixture->arena, "zone-%d", i), false);
+    for (int i = 0; i < COUNT; i++)
+        assert_non_null(find(fixture, SYMBOL_ZONE, text_format(&fixture->arena, "zone-%d", i)));
+    for (int i = 0; i < COUNT; i++)
+        assert_null(find(fixture, SYMBOL_ZONE, text_format(&fixture->arena, "zon-%d", i)));
+    assert_int_equal(fixture->reports.errors, COUNT);
+    assert_string_equal(fixture->reports.all.items[0]->help, "did you mean `zone-0`?");
+}
+
+/* Statements may stand in any order; one name may belong to things of several kinds. */
+static void test_in_a_plan(void **state)
+{
+    assert_errors("apply starter { to starter\n when on Apr 3\n supply 1 lb N per 1000 sqft from starter\n "
+                  "with starter }\n"
+                  "spreader starter { width 8 ft }\nproduct starter { grade 14-0-0 granular }\n"
+                  "lawn starter { zone starter square 3 ft }\n" SEASON,
+                  "");
+    assert_errors(SEASON "lawn l { zone a square 3 ft, zone a square 4 ft }\nlawn m { zone a square 3 ft }\n"
+                         "sprayer x { tank 4 gal }\nspreader x { width 3 ft }\n"
+                         "apply t { to a\n when on Apr 3 }\ntask t { when on Apr 3 }\n",
+                  "2:35 duplicate-name\n3:15 duplicate-name\n5:10 duplicate-name\n8:6 duplicate-name");
+}
+
+/* The library's own entries may be declared again, each once. */
+static void test_library_in_a_plan(void **state)
+{
+    assert_errors(SEASON "grass tall-fescue { season warm }\n"
+                         "lawn l { grass tall-fescue\n zone a square 3 ft }\n",
+                  "");
+    struct model_text read;
+    model_text_read(&read,
+                    "grass tall-fescue { season warm }\nlawn l { grass tall-fescue\n zone a square 3 ft }\n");
+    assert_true(read.model->lawns.items[0]->grass->warm_season);
+    model_text_free(&read);
+    model_text_read(&read, "lawn l { grass tall-fescue\n zone a square 3 ft }\n");
+    assert_false(read.model->lawns.items[0]->grass->warm_season);
+    model_text_free(&read);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_find, setup, teardown),
+        cmocka_unit_test_setup_teardown(test_library_gives_way, setup, teardown),
+        cmocka_unit_test_setup_teardown(test_suggestion, setup, teardown),
+        cmocka_unit_test_setup_teardown(test_lost, setup, teardown),
+        cmocka_unit_test(test_phrases),
+        cmocka_unit_test_setup_teardown(test_many, setup, teardown),
+        cmocka_unit_test(test_in_a_plan),
+        cmocka_unit_test(test_library_in_a_plan),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
