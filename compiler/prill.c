@@ -27,10 +27,9 @@ struct prill_compilation {
     struct names names;
     struct reports reports;
     struct sources *sources;
-    struct source *plan;     /* NULL when it could not be read */
-    const struct tree *tree; /* of the plan; NULL before it was parsed */
-    struct season *season;   /* NULL where only parsed */
-    const int64_t *stamp;    /* NULL: the edition's day counts */
+    struct source *plan;   /* NULL when it could not be read */
+    struct season *season; /* NULL where only parsed */
+    const int64_t *stamp;  /* NULL: the edition's day counts */
 };
 
 /* ---- the end of memory ---- */
@@ -73,16 +72,14 @@ static void build(struct prill_compilation *compilation)
 {
     struct model *model = model_build(&compilation->arena, &compilation->names, &compilation->reports,
                                       compilation->sources, compilation->plan);
-    compilation->tree = model->plan;
     compilation->season = season_build(model);
     checks_run(compilation->season);
 }
 
 static void parse(struct prill_compilation *compilation)
 {
-    struct tree *tree = ARENA_NEW(&compilation->arena, struct tree);
-    parse_source(compilation->plan, &compilation->arena, &compilation->reports, tree);
-    compilation->tree = tree;
+    struct tree tree;
+    parse_source(compilation->plan, &compilation->arena, &compilation->reports, &tree);
 }
 
 static void read_plan(struct prill_compilation *compilation, const struct input *input)
@@ -379,13 +376,18 @@ bool prill_set_stamp(struct prill_compilation *compilation, long long seconds)
     return seconds >= 0 && seconds <= CALENDAR_ICS_STAMP_LIMIT && attempt(compilation, copy_stamp, &seconds);
 }
 
+/* From a tree of its own: reading a plan may move statements to where they were meant to stand. */
 static void print_format(struct prill_compilation *compilation, void *task)
 {
     struct request *request = task;
+    struct reports reports;
+    struct tree tree;
     request->out.arena = &compilation->arena;
-    if (!compilation->tree->sound)
+    reports_init(&reports, &compilation->arena);
+    parse_source(compilation->plan, &compilation->arena, &reports, &tree);
+    if (!tree.sound)
         return;
-    request->done = format_tree(compilation->tree, &plan_layout, &request->out);
+    request->done = format_tree(&tree, &plan_layout, &request->out);
     if (!request->done)
         refuse(compilation, PRILL_SYSTEM_FAILED,
                "the new layout would not keep the text: a fault of prill; nothing is changed");
