@@ -18,6 +18,7 @@ const events = calendar.getAllSubcomponents("vevent").map((component) => {
         summary: event.summary,
         description: event.description,
         status: component.getFirstPropertyValue("status"),
+        transparent: component.getFirstPropertyValue("transp") === "TRANSPARENT",
         categories: component.getFirstProperty("categories").getValues(),
         alarm: alarm && alarm.getFirstPropertyValue("trigger").toSeconds(),
     };
