@@ -63,7 +63,7 @@ const char *prill_result_name(size_t index);
 const char *prill_result_form(const char *result, size_t index);
 
 /* When the plan was last revised, in seconds since 1970-01-01 UTC, for a calendar file; without it the
- * edition's day counts. False, with nothing changed, outside 0 to 253402300799 (the end of the year 9999). */
+ * edition's day counts. False, with nothing changed, outside 0 to 7258118399 (the end of the year 2199). */
 bool prill_set_stamp(struct prill_compilation *compilation, long long seconds);
 
 /* The plan's text as it was read; NULL when it was not. */

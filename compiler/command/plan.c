@@ -57,7 +57,7 @@ static bool take_stamp(struct prill_compilation *compilation)
     long long seconds = strtoll(epoch, &end, 10);
     if (*epoch >= '0' && *epoch <= '9' && !*end && errno == 0 && prill_set_stamp(compilation, seconds))
         return true;
-    message_print("SOURCE_DATE_EPOCH is \"%s\"; it is to be seconds since 1970, up to the year 9999", epoch);
+    message_print("SOURCE_DATE_EPOCH is \"%s\"; it is to be seconds since 1970, up to the year 2199", epoch);
     return false;
 }
 
