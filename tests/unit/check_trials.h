@@ -2,7 +2,8 @@
 #ifndef PRILL_TESTS_CHECK_TRIALS_H
 #define PRILL_TESTS_CHECK_TRIALS_H
 
-#include <stddef.h>
+#include "compiler/check/check.h"
+#include "tests/unit/season_text.h"
 
 /* `sentence` is the report's, whole; NULL: the check must not fire. Figures in it are worked out by hand,
  * from plans made so that this is easy: 1000 sqft, 20-0-10. `help` NULL: not looked at. */
@@ -29,5 +30,14 @@ extern const struct check_trial APPLIED_TRIALS[], LABEL_TRIALS[], DAY_TRIALS[], 
 #define SUPPLY(name, day, supply)                                                                            \
     "apply " name " {\nto a\nwhen on " day "\nsupply " supply " per 1000 sqft from feed\n}\n"
 #define DONE(name, day, used) "done " name " " day " {\nused " used "\n}\n"
+
+/* Reads the plan, errors or not, and runs the checks; to be freed by season_text_free. */
+void checks_of(struct season_text *read, const char *plan);
+const struct report *report_of(const struct season_text *read,
+                               const char *check);                  /* the first; NULL without */
+size_t count_of(const struct season_text *read, const char *check); /* those not allowed */
+void assert_says(const struct season_text *read, const char *check, const char *sentence); /* of the first */
+/* The text it points at, then "TEXT: LABEL" for each label, then "note: NOTE". */
+const char *parts_of(struct season_text *read, const char *check);
 
 #endif

@@ -184,5 +184,10 @@ const struct check_trial APPLIED_TRIALS[] = {
          APPLY_OF("y", "May 10", "1 lb", "potash") DONE("x", "2027-04-10", "1 lb of feed on a")
              DONE("y", "2027-04-12", "1 lb of potash on a"),
      NULL, NULL},
+    {"record-wait-short",
+     BASE LIME BETWEEN "product potash { grade 0-0-50 granular }\n" APPLY_OF("x", "Apr 10", "9 lb", "lime")
+         APPLY_OF("y", "May 10", "1 lb", "potash") DONE("x", "2027-04-10", "9 lb of lime on a")
+             DONE("y", "2027-04-20", "1 lb of potash on a"),
+     NULL, NULL},
     {0},
 };

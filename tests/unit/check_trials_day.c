@@ -122,5 +122,35 @@ const struct check_trial DAY_TRIALS[] = {
      NULL, NULL},
     {"when-moot", BASE TASK("x", "on May 10") TASK("y", "7 days after x"), NULL, NULL},
     {"no-when", BASE "task x { to a }\ndone x 2027-04-01 { note \"done\" }\n", NULL, NULL},
+    {"record-closed-day",
+     BASE LIMIT("no N from Jun 1 to Jun 30") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-05-31", "1 lb of feed on a"),
+     NULL, NULL},
+    {"record-closed-day",
+     BASE LIMIT("no N from Jun 1 to Jun 30") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-07-01", "1 lb of feed on a"),
+     NULL, NULL},
+    {"record-closed-day",
+     BASE LIMIT("no N from Jun 1 to Jun 1") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-06-02", "1 lb of feed on a"),
+     NULL, NULL},
+    {"record-closed-day",
+     BASE LIMIT("no N from Jun 1 to Jun 1") APPLY("x", "Apr 10", "1 lb")
+         DONE("x", "2027-06-01", "1 lb of feed on a"),
+     "x was done on Tue 2027-06-01; the day is closed to N", NULL},
+    {"heat",
+     HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot")
+         DONE("x", "2027-07-10", "2 lb of hot on a"),
+     NULL, NULL},
+    {"heat",
+     HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") "skipped x \"hot\"\n",
+     NULL, NULL},
+    /* five on one day: three are named */
+    {"no-day",
+     BASE TASK("p", "on May 10") TASK("q", "same day after p") TASK("r", "same day after p")
+         TASK("s", "same day after p") TASK("t", "same day after p, on May 11"),
+     "no day is left for p, q, r and 2 more: it cannot come before Tue 2027-05-11, and must be done by Mon "
+     "2027-05-10",
+     NULL},
     {0},
 };

@@ -48,7 +48,7 @@ const struct check_trial GROUND_TRIALS[] = {
      "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no scale tells whether the 10 ppm P "
      "of the soil "
      "test of Mon 2027-02-01 is a need",
-     NULL},
+     "name a scale that reads P by mehlich-3, or use a product without it"},
     {"no-need", BASE PHOS NEED SCALE TEST("2027-02-01", "scale levels", LOW) FED, NULL, NULL},
     {"no-need", BASE NEED APPLY("x", "Apr 10", "1 lb"), NULL, NULL},
     {"record-no-need", BASE PHOS NEED FED DONE("x", "2027-04-10", "5 lb of phos on a"),

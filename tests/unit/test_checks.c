@@ -16,29 +16,6 @@ static const struct check_trial *const CATALOGUE[] = {APPLIED_TRIALS, LABEL_TRIA
                                                       GROUND_TRIALS,  THING_TRIALS, RECORD_TRIALS};
 enum { CATALOGUE_PARTS = sizeof CATALOGUE / sizeof *CATALOGUE };
 
-static void checks_of(struct season_text *read, const char *plan)
-{
-    season_text_read_faulty(read, plan);
-    checks_run(read->season);
-}
-
-static const struct report *report_of(const struct season_text *read, const char *check)
-{
-    for (size_t i = 0; i < read->reports.all.count; i++)
-        if (strcmp(read->reports.all.items[i]->rule->name, check) == 0)
-            return read->reports.all.items[i];
-    return NULL;
-}
-
-static size_t count_of(const struct season_text *read, const char *check)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < read->reports.all.count; i++)
-        count += strcmp(read->reports.all.items[i]->rule->name, check) == 0 &&
-                 !read->reports.all.items[i]->allowed_because;
-    return count;
-}
-
 /* ---- the table ---- */
 
 static bool kebab(const char *name)
@@ -107,6 +84,8 @@ static void test_documentation(void **state)
         assert_non_null(strstr(page.string, text_format(&arena, "\n### %s\n", rule_at(i)->name)));
         assert_non_null(strstr(list.string, rule_at(i)->sentence));
     }
+    for (size_t i = 0; i < CHECK_COUNT; i++)
+        assert_non_null(strstr(page.string, text_format(&arena, "\n## %s\n", CHECKS[i].family)));
     assert_true(page.string[page.length - 1] == '\n' && page.string[page.length - 2] != '\n');
     arena_free(&arena);
 }
@@ -199,13 +178,6 @@ static void bind_late(struct season_text *read, const char *plan)
         if (!read->model->limit_sets.items[i]->thing.library)
             read->model->limit_sets.items[i]->bound = true;
     checks_run(read->season);
-}
-
-static void assert_says(const struct season_text *read, const char *check, const char *sentence)
-{
-    const struct report *report = report_of(read, check);
-    assert_non_null(report);
-    assert_string_equal(report->sentence, sentence);
 }
 
 static void test_closed_days_are_looked_at_again(void **state)
@@ -341,145 +313,6 @@ static void test_allow_never_silences_errors(void **state)
     season_text_free(&read);
 }
 
-/* ---- fixes ---- */
-
-static const char *fixed_plan(struct season_text *read, const char *plan, const char *check)
-{
-    const struct report *report = report_of(read, check);
-    assert_non_null(report);
-    assert_non_null(report->fix);
-    assert_false(report->fix->safe); /* it changes a dose */
-    const struct edit *edit = &report->fix->edits[0];
-    return text_format(&read->arena, "%.*s%s%s", (int)edit->place.start, plan, edit->replacement,
-                       plan + edit->place.end);
-}
-
-static void test_fix_mends(void **state)
-{
-    static const char *const plans[] = {
-        HEAD GREEN FEED LIMIT("at most 0.9 lb N per 1000 sqft per application")
-            APPLY("x", "Apr 10", "4.7 lb"),
-        HEAD GREEN FEED LIMIT("at most 0.9 lb N per 1000 sqft per application")
-            SUPPLY("x", "Apr 10", "1 lb N"),
-        HEAD GREEN FEED LIMIT("at most 0.6 lb soluble N per 1000 sqft per application")
-            SUPPLY("x", "Apr 10", "1 lb N"),
-        HEAD "units metric\n" GREEN FEED LIMIT("at most 0.9 lb N per 1000 sqft per application")
-            APPLY("x", "Apr 10", "4.7 lb"),
-        HEAD "units metric\n" GREEN FEED LIMIT("at most 0.9 lb N per 1000 sqft per application")
-            SUPPLY("x", "Apr 10", "1 lb N"),
-        HEAD GREEN "product leaf { grade 10-0-0 liquid, 10 lb per gal }\n" LIMIT(
-            "at most 0.01 lb N per 1000 sqft per application") APPLY_OF("x", "Apr 10", "4 fl oz", "leaf"),
-        HEAD "units metric\n" GREEN "product leaf { grade 10-0-0 liquid, 10 lb per gal }\n" LIMIT(
-            "at most 0.01 lb N per 1000 sqft per application") APPLY_OF("x", "Apr 10", "4 fl oz", "leaf"),
-    };
-    for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
-        struct season_text read, mended;
-        checks_of(&read, plans[i]);
-        checks_of(&mended, fixed_plan(&read, plans[i], "limit-per-application"));
-        if (mended.reports.errors)
-            print_error("%s\n", fixed_plan(&read, plans[i], "limit-per-application"));
-        assert_int_equal(mended.reports.errors, 0);
-        season_text_free(&mended);
-        season_text_free(&read);
-    }
-}
-
-/* ---- places, notes and labels ---- */
-
-static const char *parts_of(struct season_text *read, const char *check)
-{
-    const struct report *report = report_of(read, check);
-    struct buffer text = {.arena = &read->arena};
-    assert_non_null(report);
-    buffer_format(&text, "%.*s\n", (int)place_text(report->place).length, place_text(report->place).start);
-    for (size_t i = 0; i < report->labels.count; i++) {
-        struct text place = place_text(report->labels.items[i].place);
-        buffer_format(&text, "%.*s: %s\n", (int)place.length, place.start, report->labels.items[i].text);
-    }
-    for (size_t i = 0; i < report->notes.count; i++)
-        buffer_format(&text, "note: %s\n", report->notes.items[i]);
-    return buffer_string(&text);
-}
-
-static void test_year_is_told_by_its_parts(void **state)
-{
-    struct season_text read;
-    checks_of(&read, HEAD GREEN FEED
-              "product potash { grade 0-0-50 granular }\n"
-              "source code { title \"A code\", by \"a town\", year 2020 }\n"
-              "limits law {\nfrom code\nat most 1 lb N per 1000 sqft per year\n}\nfollow law\n" APPLY(
-                  "x", "Apr 10", "3 lb") APPLY_OF("k", "Apr 20", "3 lb", "potash")
-                  APPLY("y", "May 10", "3 lb"));
-    assert_string_equal(parts_of(&read, "limit-per-year"),
-                        "rate 3 lb per 1000 sqft of feed\n"
-                        "rate 3 lb per 1000 sqft of feed: 0.6 lb N per 1000 sqft from feed\n"
-                        "at most 1 lb N per 1000 sqft per year: the limit of law\n"
-                        "note: Sat 2027-04-10: 0.6 lb N per 1000 sqft by x\n"
-                        "note: Mon 2027-05-10: 0.6 lb N per 1000 sqft by y\n"
-                        "note: source: A code, a town, 2020\n");
-    season_text_free(&read);
-}
-
-static void test_long_years_are_cut_short(void **state)
-{
-    struct season_text read;
-    checks_of(&read,
-              HEAD GREEN FEED LIMIT(
-                  "at most 1 lb N per 1000 sqft per year") "apply x {\nto a\nwhen every 10 days from Mar 1, "
-                                                           "10 times\nrate 1 lb per 1000 sqft of feed\n}\n");
-    const char *parts = parts_of(&read, "limit-per-year");
-    assert_non_null(strstr(parts, "note: Mon 2027-05-10: 0.2 lb N per 1000 sqft by x\nnote: and 2 more\n"));
-    season_text_free(&read);
-}
-
-#define CHAIN "task x { when on May 10 }\ntask y { when at least 7 days after x, within 9 days after x }\n"
-
-static void test_conflict_is_told_step_by_step(void **state)
-{
-    struct season_text read;
-    checks_of(&read, HEAD CHAIN "task z { when 3 days after y }\ntask w { when before z, by May 12 }\n"
-                                "task v { when from May 25, before y }\n");
-    assert_string_equal(
-        parts_of(&read, "no-day"),
-        "x\n"
-        "when from May 25: v comes on Tue 2027-05-25 at the earliest\n"
-        "before y: y comes at least 1 day after v, not before Wed 2027-05-26\n"
-        "within 9 days after x: x lies at most 9 days before y, so not before Mon 2027-05-17\n"
-        "when on May 10: but x comes on Mon 2027-05-10 at the latest\n");
-    season_text_free(&read);
-}
-
-static void test_conflict_with_closed_days(void **state)
-{
-    struct season_text read;
-    checks_of(&read,
-              HEAD GREEN FEED LIMIT("nothing from Apr 1 to Apr 20") "apply x {\nto a\n"
-                                                                    "when between Apr 5 and Apr 20\nrate 1 "
-                                                                    "lb per 1000 sqft of feed\n}\n");
-    assert_string_equal(parts_of(&read, "no-day"),
-                        "x\n"
-                        "when between Apr 5 and Apr 20: x comes on Mon 2027-04-05 at the earliest\n"
-                        "nothing from Apr 1 to Apr 20: it keeps x from Mon 2027-04-05 until Wed 2027-04-21\n"
-                        "when between Apr 5 and Apr 20: but x comes on Tue 2027-04-20 at the latest\n");
-    assert_string_equal(report_of(&read, "no-day")->help,
-                        "the window of x would do if it ended 1 day later, on Wed 2027-04-21");
-    season_text_free(&read);
-}
-
-static void test_conflict_with_a_record(void **state)
-{
-    struct season_text read;
-    checks_of(&read, HEAD "task x { when on May 10 }\ntask y { when at least 7 days after x, by May 20 }\n"
-                          "done x 2027-05-15 { note \"late\" }\n");
-    assert_string_equal(
-        parts_of(&read, "no-day"),
-        "y\n"
-        "2027-05-15: x was done on Sat 2027-05-15\n"
-        "when at least 7 days after x: y comes at least 7 days after x, not before Sat 2027-05-22\n"
-        "by May 20: but y comes on Thu 2027-05-20 at the latest\n");
-    season_text_free(&read);
-}
-
 /* ---- nothing is concluded from what could not be read ---- */
 
 static void test_broken_things_are_left_alone(void **state)
@@ -524,12 +357,6 @@ int main(void)
         cmocka_unit_test(test_allow_is_for_its_subject),
         cmocka_unit_test(test_allow_within_a_treatment),
         cmocka_unit_test(test_allow_never_silences_errors),
-        cmocka_unit_test(test_fix_mends),
-        cmocka_unit_test(test_year_is_told_by_its_parts),
-        cmocka_unit_test(test_long_years_are_cut_short),
-        cmocka_unit_test(test_conflict_is_told_step_by_step),
-        cmocka_unit_test(test_conflict_with_closed_days),
-        cmocka_unit_test(test_conflict_with_a_record),
         cmocka_unit_test(test_broken_things_are_left_alone),
         cmocka_unit_test(test_undated_treatments_are_left_alone),
     };
