@@ -34,6 +34,8 @@ static const char *const block_names[BLOCK_KIND_COUNT] = {
     [BLOCK_DONE] = "done",
     [BLOCK_GRASS] = "grass",
     [BLOCK_SCALE] = "scale",
+    [BLOCK_CONVERSION] = "conversion",
+    [BLOCK_LIME] = "lime",
     [BLOCK_SOURCE] = "source",
     [BLOCK_CAUTION] = "caution",
 };

@@ -29,6 +29,8 @@ enum block_kind {
     BLOCK_DONE,
     BLOCK_GRASS,
     BLOCK_SCALE,
+    BLOCK_CONVERSION,
+    BLOCK_LIME,
     BLOCK_SOURCE,
     BLOCK_CAUTION,
     BLOCK_KIND_COUNT
@@ -62,13 +64,14 @@ struct value {
     struct text text;
     struct civil_date date; /* year 0: no year was written */
     bool volume;            /* of an amount or rate that is by volume (m3, m3/m2) and not by mass */
+    bool index;             /* of a level: an index without a unit */
     bool calendar;          /* of a time: `number` counts calendar months, not seconds */
     struct shape *shape;
     struct value *items; /* of lists */
     size_t count;
 };
 
-enum { SLOT_LIMIT = 6 };
+enum { SLOT_LIMIT = 8 };
 
 /* A statement, or a part of one after a comma, that fits a form. */
 struct clause {
@@ -115,6 +118,7 @@ const char *slot_type_description(size_t index);
 struct table_column {
     int kind; /* the caller's */
     const struct nutrient_form *nutrient;
+    bool index;            /* values are an index without a unit */
     double factor, offset; /* value_si = factor * written + offset */
     const char *unit_text; /* as written; "" without */
     struct place place;
@@ -139,12 +143,14 @@ struct table {
     size_t row_count;
 };
 
-/* One of the columns a table may have. `dimension` is what its unit must be. */
+/* One of the columns a table may have. `dimension` is what its unit must be; in `other` it may be too, and is
+ * then of another kind. */
 struct column_form {
     const char *name;
     int kind;
     bool needs_unit;
-    struct dimension dimension;
+    struct dimension dimension, other;
+    int other_kind; /* 0: there is no other */
 };
 
 /* Reads a block of rows. `first` is what the first column is called ("spot", "month"); a column is one of

@@ -7,42 +7,14 @@
 
 #include "compiler/model/form.h"
 #include "compiler/model/rule.h"
+#include "compiler/model/scale.h"
 #include "compiler/model/weather.h"
 
 #include <math.h>
 
-/* What every named thing has. The first member of each. */
-struct thing {
-    const struct name *name;
-    struct place place;     /* of the name where it is declared */
-    struct place statement; /* the whole first line */
-    bool library;
-    bool broken;
-    bool used;        /* something refers to it */
-    const char *note; /* NULL without */
-};
-
-#define VECTOR(type)                                                                                         \
-    struct {                                                                                                 \
-        type *items;                                                                                         \
-        size_t count, capacity;                                                                              \
-    }
-
-struct source_entry { /* where a figure comes from */
-    struct thing thing;
-    const char *title, *by, *at;
-    int year; /* 0 unknown */
-    enum source_status {
-        STATUS_CONFIRMED,
-        STATUS_SECOND_HAND,
-        STATUS_COMMON_PRACTICE,
-        STATUS_FROM_MEMORY
-    } status;
-};
-
-struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12 */
-    enum grass_range_kind { GRASS_YEARLY, GRASS_PH, GRASS_MONTHS, GRASS_K_USE } kind;
-    const struct nutrient_form *nutrient; /* GRASS_YEARLY */
+struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12, or a share of the N given */
+    enum grass_range_kind { GRASS_YEARLY, GRASS_PH, GRASS_MONTHS, GRASS_USE } kind;
+    const struct nutrient_form *nutrient; /* GRASS_YEARLY, GRASS_USE: elements per element of N */
     double low, high;
     const struct name *region; /* NULL: anywhere */
     const struct source_entry *source;
@@ -53,26 +25,6 @@ struct grass {
     struct thing thing;
     bool warm_season;
     VECTOR(struct grass_range) ranges;
-};
-
-struct level {                            /* of a scale */
-    const struct nutrient_form *nutrient; /* as the scale states it */
-    bool minimum;                         /* a minimum level rather than a class */
-    const struct name *name;              /* of the class; NULL for a minimum */
-    double low, high; /* mass fraction of the soil of what `nutrient` names; high may be INFINITY */
-    const char *text; /* as written, "25 to 45 lb per acre" */
-    const struct source_entry *source;
-    struct place place;
-};
-
-struct scale {
-    struct thing thing;
-    const struct name *method, *region, *enough;
-    struct place enough_place;
-    double depth_m; /* NAN when not stated */
-    double spread;  /* greatest deviation of a spot from the mean, as a share; NAN when not stated */
-    int spots;      /* fewest; 0 when not stated */
-    VECTOR(struct level) levels;
 };
 
 struct caution {
@@ -95,12 +47,23 @@ struct zone {
     bool named_in_treatment;
 };
 
+struct lawn_amount { /* of a year */
+    const struct nutrient_form *nutrient;
+    double kg_per_m2; /* of the element */
+    struct place place;
+};
+
 struct lawn {
     struct thing thing;
     const struct grass *grass; /* NULL when not stated */
     struct place grass_place;
     const struct name *soil, *region;
     double bulk_density; /* kg/m3; NAN when not stated */
+    struct place density_place;
+    double goal_ph; /* NAN when not stated */
+    struct place goal_place;
+    VECTOR(struct lawn_amount) yearly; /* what the lawn is to be given */
+    VECTOR(struct lawn_amount) uses;   /* what the grass takes up */
     VECTOR(struct zone *) zones;
 };
 
@@ -110,7 +73,8 @@ enum analyte {
     ANALYTE_BUFFER_PH,
     ANALYTE_ORGANIC_MATTER,
     ANALYTE_CEC,
-    ANALYTE_ACIDITY
+    ANALYTE_ACIDITY,          /* mol/kg */
+    ANALYTE_ACIDITY_OF_VOLUME /* mol/m3 */
 };
 
 struct soil_test {
@@ -123,6 +87,11 @@ struct soil_test {
     struct place depth_place;
     const struct scale *scale; /* NULL when not stated */
     struct place scale_place;
+    VECTOR(const struct conversion *) conversions;
+    const struct lime_table *lime; /* NULL when not stated */
+    struct place lime_place;
+    const struct name *buffer; /* the method behind buffer pH and acidity; NULL when not stated */
+    struct place buffer_place;
     int cores;            /* 0 when not stated */
     struct table results; /* columns' kind: enum analyte */
     struct place results_place;
@@ -343,6 +312,8 @@ struct model {
     VECTOR(struct source_entry *) source_entries;
     VECTOR(struct grass *) grasses;
     VECTOR(struct scale *) scales;
+    VECTOR(struct conversion *) conversions;
+    VECTOR(struct lime_table *) lime_tables;
     VECTOR(struct caution *) cautions;
     VECTOR(struct lawn *) lawns;
     VECTOR(struct zone *) zones;

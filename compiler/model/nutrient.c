@@ -1,6 +1,7 @@
 #include "compiler/model/nutrient.h"
 
 #include <assert.h>
+#include <math.h>
 
 /* Standard atomic weights, abridged to the digits given: IUPAC/CIAAW, "Abridged standard atomic weights"
  * (2021). */
@@ -10,6 +11,7 @@
 #define S_WEIGHT 32.06
 #define K_WEIGHT 39.098
 #define CA_WEIGHT 40.078
+#define NA_WEIGHT 22.990
 
 static const struct nutrient_form forms[] = {
     {"N", NUTRIENT_N, 1},
@@ -78,6 +80,17 @@ const struct nutrient_form *nutrient_trade_form(enum nutrient nutrient)
             return &forms[i];
     assert(false && "every nutrient has a form");
     return forms;
+}
+
+double nutrient_equivalent(enum nutrient nutrient)
+{
+    static const double grams[NUTRIENT_COUNT] = {
+        [NUTRIENT_K] = K_WEIGHT,
+        [NUTRIENT_CA] = CA_WEIGHT / 2,
+        [NUTRIENT_MG] = MG_WEIGHT / 2,
+        [NUTRIENT_NA] = NA_WEIGHT,
+    };
+    return grams[nutrient] > 0 ? grams[nutrient] / 1000 : (double)NAN;
 }
 
 size_t nutrient_form_count(void)

@@ -18,7 +18,7 @@ void read_lawn(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
     struct lawn *lawn = thing_new(model, clause, "name", sizeof *lawn);
-    lawn->bulk_density = NAN;
+    lawn->bulk_density = lawn->goal_ph = NAN;
     symbol_declare(model, SYMBOL_LAWN, &lawn->thing);
     VECTOR_PUSH(model->arena, &model->lawns, lawn);
     body_later(model, clause, &lawn->thing, PHASE_GROUND, finish_lawn);
@@ -47,7 +47,9 @@ void read_lawn_region(struct model *model, const struct clause *clause, void *su
 void read_lawn_density(struct model *model, const struct clause *clause, void *subject)
 {
     (void)model;
-    ((struct lawn *)subject)->bulk_density = clause_value(clause, "density")->number;
+    struct lawn *lawn = subject;
+    lawn->bulk_density = clause_value(clause, "density")->number;
+    lawn->density_place = clause->place;
 }
 
 void read_zone(struct model *model, const struct clause *clause, void *subject)
@@ -156,7 +158,9 @@ void read_test_results(struct model *model, const struct clause *clause, void *s
         {.name = "acidity",
          .kind = ANALYTE_ACIDITY,
          .needs_unit = true,
-         .dimension = {.mass = -1, .charge = 1}},
+         .dimension = {.mass = -1, .charge = 1},
+         .other = {.length = -3, .charge = 1},
+         .other_kind = ANALYTE_ACIDITY_OF_VOLUME},
         {0},
     };
     struct soil_test *test = subject;

@@ -1,5 +1,5 @@
-/* What the library is made of: grasses, scales, sources, cautions. */
-#include "compiler/model/read.h"
+/* What the library is made of: grasses, sources, cautions. */
+#include "compiler/model/read_formula.h"
 
 #include <math.h>
 
@@ -40,11 +40,6 @@ void read_source_status(struct model *model, const struct clause *clause, void *
     (void)model;
     ((struct source_entry *)subject)->status =
         (enum source_status)(int)clause_value(clause, "status")->number;
-}
-
-static const struct source_entry *source_in(struct model *model, const struct clause *clause)
-{
-    return (const struct source_entry *)symbol_find(model, SYMBOL_SOURCE, clause_value(clause, "source"));
 }
 
 /* ---- cautions ---- */
@@ -137,91 +132,8 @@ void read_grass_grows(struct model *model, const struct clause *clause, void *su
 
 void read_grass_use(struct model *model, const struct clause *clause, void *subject)
 {
-    double share = clause_value(clause, "share")->number;
-    add_range(model, clause, subject, (struct grass_range){.kind = GRASS_K_USE, .low = share, .high = share});
-}
-
-/* ---- scales ---- */
-
-void read_scale(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)subject;
-    struct scale *scale = thing_new(model, clause, "name", sizeof *scale);
-    scale->depth_m = scale->spread = NAN;
-    symbol_declare(model, SYMBOL_SCALE, &scale->thing);
-    VECTOR_PUSH(model->arena, &model->scales, scale);
-    body_later(model, clause, &scale->thing, PHASE_KNOWLEDGE, NULL);
-}
-
-void read_scale_method(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct scale *)subject)->method = clause_value(clause, "method")->name;
-}
-
-void read_scale_depth(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct scale *)subject)->depth_m = clause_value(clause, "depth")->number;
-}
-
-void read_scale_region(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct scale *)subject)->region = clause_value(clause, "region")->name;
-}
-
-void read_scale_spread(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct scale *)subject)->spread = clause_value(clause, "share")->number;
-}
-
-void read_scale_spots(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct scale *)subject)->spots = (int)clause_value(clause, "count")->number;
-}
-
-static void add_level(struct model *model, const struct clause *clause, struct scale *scale,
-                      struct level level)
-{
-    const struct value *class = clause_value(clause, "class");
-    level.nutrient = clause_value(clause, "nutrient")->nutrient;
-    level.minimum = !class;
-    level.name = class ? class->name : NULL;
-    level.source = source_in(model, clause);
-    level.place = clause->place;
-    VECTOR_PUSH(model->arena, &scale->levels, level);
-}
-
-void read_scale_minimum(struct model *model, const struct clause *clause, void *subject)
-{
-    const struct value *value = clause_value(clause, "level");
-    add_level(model, clause, subject,
-              (struct level){.low = value->number, .high = INFINITY, .text = string_of(model, value)});
-}
-
-void read_scale_class(struct model *model, const struct clause *clause, void *subject)
-{
-    const struct value *value = clause_value(clause, "levels");
-    add_level(model, clause, subject,
-              (struct level){.low = value->number, .high = value->high, .text = string_of(model, value)});
-}
-
-void read_scale_class_above(struct model *model, const struct clause *clause, void *subject)
-{
-    const struct value *value = clause_value(clause, "level");
-    add_level(model, clause, subject,
-              (struct level){.low = value->number,
-                             .high = INFINITY,
-                             .text = text_format(model->arena, "above %s", string_of(model, value))});
-}
-
-void read_scale_enough(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    struct scale *scale = subject;
-    scale->enough = clause_value(clause, "class")->name;
-    scale->enough_place = clause->place;
+    const struct nutrient_form *nutrient = clause_value(clause, "nutrient")->nutrient;
+    double share = clause_value(clause, "share")->number * nutrient->element_per_unit;
+    add_range(model, clause, subject,
+              (struct grass_range){.kind = GRASS_USE, .nutrient = nutrient, .low = share, .high = share});
 }

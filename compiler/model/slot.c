@@ -175,6 +175,12 @@ static bool read_number(struct matcher *matcher, const struct slot_type *type, u
     return true;
 }
 
+static bool read_numbers(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                         struct value *value)
+{
+    return read_list(matcher, type, at, value, read_number);
+}
+
 static bool read_count(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                        struct value *value)
 {
@@ -187,17 +193,29 @@ static bool read_count(struct matcher *matcher, const struct slot_type *type, ui
     return true;
 }
 
-static bool read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                         struct value *value)
+static bool read_share(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value, double most, const char *sentence)
 {
     uint32_t first = *at;
     if (!read_token(matcher, type, at, TOKEN_PERCENT))
         return false;
     value->number = token_number(slot_text(matcher, first)) / 100;
-    if (value->number < 0 || value->number > 1)
-        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
-                             "a percentage lies between 0% and 100%", NULL);
+    if (value->number < 0 || value->number > most)
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE, sentence, NULL);
     return true;
+}
+
+static bool read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                         struct value *value)
+{
+    return read_share(matcher, type, at, value, 1, "a percentage lies between 0% and 100%");
+}
+
+/* Against calcium carbonate: burnt lime neutralizes 179% of it. */
+static bool read_equivalent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                            struct value *value)
+{
+    return read_share(matcher, type, at, value, 2, "a calcium carbonate equivalent is at most 200%");
 }
 
 static bool read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
@@ -444,6 +462,33 @@ static const struct slot_type slot_types[] = {
      .range = true},
     {.name = "level", .description = "a level such as 21 ppm", .read = slot_read_level},
     {.name = "levels", .description = "levels such as 25 to 45 ppm", .read = slot_read_level, .range = true},
+    {.name = "level-unit",
+     .description = "ppm, lb per acre or index",
+     .read = slot_read_level_unit,
+     .share = true},
+    {.name = "signed", .description = "a number such as 9 or -0.135", .read = slot_read_signed},
+    {.name = "numbers", .description = "numbers such as 7.0, 6.5, 6.0", .read = read_numbers},
+    {.name = "terms",
+     .description = "numbers with the rate they count, such as 9, -0.135, 0.0005 lb per 1000 sqft",
+     .read = slot_read_terms,
+     .dimension = {.mass = 1, .length = -2},
+     .per = true},
+    {.name = "level-terms",
+     .description = "numbers with the level they count, such as -8.08, 0.832 ppm",
+     .read = slot_read_terms,
+     .share = true},
+    {.name = "mass-rate",
+     .description = "a mass per area such as 50 lb per 1000 sqft",
+     .read = slot_read_quantity,
+     .dimension = {.mass = 1, .length = -2},
+     .per = true},
+    {.name = "acidity",
+     .description = "an acidity such as 2.6 meq per 100 g",
+     .read = slot_read_quantity,
+     .dimension = {.mass = -1, .charge = 1},
+     .other = {.length = -3, .charge = 1},
+     .per = true},
+    {.name = "equivalent", .description = "a percentage such as 90%, at most 200%", .read = read_equivalent},
 };
 enum { SLOT_TYPE_COUNT = sizeof slot_types / sizeof *slot_types };
 

@@ -1,4 +1,4 @@
-/* The types of slots, between slot.c (the table and the plain ones) and slot_quantity.c. */
+/* The types of slots, between slot.c (the table and the plain ones), slot_quantity.c and slot_scale.c. */
 #ifndef PRILL_MODEL_SLOT_H
 #define PRILL_MODEL_SLOT_H
 
@@ -34,7 +34,17 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
 bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
 /* A unit alone: value->number is its factor, value->high its zero (SI = (written + zero) * factor). */
 bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+
+/* Of scales (slot_scale.c): a level of the soil or an index; what levels are counted in (value->number is the
+ * share of the soil that 1 is); a number with its sign; several of them and their unit (value->items as
+ * written, value->number what 1 of them is). */
 bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
+bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                          struct value *value);
+bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value);
+bool slot_read_terms(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                      struct value *value);
 
 /* kg/m2 of a furrow slice to a share of the soil. */

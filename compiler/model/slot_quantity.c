@@ -259,37 +259,3 @@ bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint3
                              NULL);
     return true;
 }
-
-/* A laboratory's "lb per acre" counts the soil of a furrow slice as 2,000,000 lb per acre, so that it is
- * twice the ppm (Purdue University as quoted in Farm Progress; Ohio State University, "Understanding Soil
- * Test Reports: Phosphorus Values",
- * https://agbmps.osu.edu/faq/understanding-soil-test-reports-phosphorus-values). */
-#define FURROW_SLICE_KG_PER_M2 (2e6 * 0.45359237 / 4046.8564224)
-
-double level_of_area(double kg_per_m2)
-{
-    return kg_per_m2 / FURROW_SLICE_KG_PER_M2;
-}
-
-/* A share of the soil (ppm, mg/kg), or lb per acre as laboratories mean it; results in a share either way. */
-bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
-{
-    static const struct slot_type level = {.name = "level",
-                                           .description = "a level such as 21 ppm",
-                                           .read = slot_read_quantity,
-                                           .dimension = {.mass = 1, .length = -2},
-                                           .share = true};
-    uint32_t first = *at;
-    struct slot_type wanted = level;
-    wanted.description = type->description;
-    wanted.range = type->range;
-    if (!slot_read_quantity(matcher, &wanted, at, value))
-        return false;
-    if (!value->volume) {
-        value->number = level_of_area(value->number);
-        value->high = level_of_area(value->high);
-    }
-    value->volume = false;
-    value->text = place_text(match_place(matcher, first, *at));
-    return true;
-}

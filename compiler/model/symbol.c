@@ -25,6 +25,8 @@ static const char *const phrases[SYMBOL_KIND_COUNT] = {
     [SYMBOL_TREATMENT] = "a treatment or task",
     [SYMBOL_GRASS] = "a grass",
     [SYMBOL_SCALE] = "a scale",
+    [SYMBOL_CONVERSION] = "a conversion",
+    [SYMBOL_LIME] = "a lime table",
     [SYMBOL_SOURCE] = "a source",
     [SYMBOL_CAUTION] = "a caution",
 };

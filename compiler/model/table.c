@@ -1,4 +1,5 @@
 /* Tables inside blocks: a row of column names with units, then rows of numbers. */
+#include "compiler/model/column_unit.h"
 #include "compiler/model/slot.h"
 
 #include <math.h>
@@ -32,47 +33,9 @@ static const char *known_columns(struct arena *arena, const struct column_form *
     return buffer_string(&list);
 }
 
-static bool read_unit_of_column(struct matcher *matcher, uint32_t *at, const struct dimension *wanted,
-                                bool soil, struct table_column *column)
-{
-    struct model *model = matcher->model;
-    uint32_t first = *at;
-    double zero;
-    struct dimension dimension;
-    const struct unit *unit;
-    if (!unit_read(matcher, at, wanted, &column->factor, &zero, &dimension, &unit)) {
-        struct place place =
-            match_kind(matcher, first) == TOKEN_END ? column->place : slot_place(matcher, first);
-        const char *example = measure_example(dimension_measure(*wanted));
-        report_add(model->reports, &model_rules[RULE_UNIT], place, "this column has no unit")->help =
-            text_format(model->arena, "write its unit after its name, such as %s",
-                        soil      ? "P ppm"
-                        : example ? example
-                                  : "F");
-        return false;
-    }
-    struct place place = match_place(matcher, first, *at);
-    column->unit_text = text_string(model->arena, place_text(place));
-    if (soil && dimension_equal(dimension, measure_dimension(MEASURE_MASS_PER_AREA))) {
-        column->factor = level_of_area(column->factor);
-        dimension = measure_dimension(MEASURE_NUMBER);
-    }
-    if (!dimension_equal(dimension, *wanted)) {
-        report_add(model->reports, &model_rules[RULE_DIMENSION], place, "`%s` is %s", column->unit_text,
-                   measure_name(dimension_measure(dimension)))
-            ->help =
-            text_format(model->arena, "%s is wanted here",
-                        soil ? "ppm, mg per kg or lb per acre" : measure_name(dimension_measure(*wanted)));
-        return false;
-    }
-    column->offset = zero * column->factor;
-    return true;
-}
-
 static bool read_column(struct matcher *matcher, uint32_t *at, const struct column_form *forms,
                         int nutrient_kind, struct table_column *column)
 {
-    static const struct dimension share = {0};
     struct model *model = matcher->model;
     struct text word = slot_text(matcher, *at);
     const struct column_form *form = column_form_of(forms, word);
@@ -83,13 +46,13 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
     if (form) {
         *at = match_next(matcher, *at);
         column->kind = form->kind;
-        return !form->needs_unit || read_unit_of_column(matcher, at, &form->dimension, false, column);
+        return !form->needs_unit || column_unit_read(matcher, at, form, column);
     }
     if (nutrient) {
         *at = match_next(matcher, *at);
         column->kind = nutrient_kind;
         column->nutrient = nutrient;
-        return read_unit_of_column(matcher, at, &share, true, column);
+        return column_unit_read(matcher, at, NULL, column);
     }
     complain(
         model, column->place,

@@ -19,6 +19,7 @@ static const char *analyte_name(const struct table_column *column)
     case ANALYTE_CEC:
         return "CEC";
     case ANALYTE_ACIDITY:
+    case ANALYTE_ACIDITY_OF_VOLUME:
         return "acidity";
     }
     return "";

@@ -1,0 +1,130 @@
+#include "compiler/model/column_unit.h"
+#include "compiler/model/slot.h"
+
+#include <math.h>
+
+static const struct dimension share = {0};
+static const struct dimension charge_per_mass = {.mass = -1, .charge = 1};
+static const struct dimension mass_per_volume = {.mass = 1, .length = -3};
+
+struct unit_as_read {
+    double factor;
+    struct dimension dimension;
+    struct place place;
+    const char *text;
+};
+
+static struct report *complain(struct model *model, enum model_rule rule, struct place place,
+                               const char *sentence, const char *help)
+{
+    struct report *report = report_add(model->reports, &model_rules[rule], place, "%s", sentence);
+    report->help = help;
+    return report;
+}
+
+/* ---- a nutrient of the soil ---- */
+
+/* The counted charge of an ion to its mass; false after a report. */
+static bool charge_to_share(struct model *model, struct unit_as_read *unit,
+                            const struct nutrient_form *nutrient)
+{
+    double equivalent = nutrient_equivalent(nutrient->nutrient);
+    if (isnan(equivalent)) {
+        complain(model, RULE_DIMENSION, unit->place,
+                 text_format(model->arena, "`%s` counts charge, and %s is not held as an ion of one kind",
+                             unit->text, nutrient->name),
+                 "K, Ca, Mg and Na are counted so; ppm is wanted here");
+        return false;
+    }
+    unit->factor *= equivalent / nutrient->element_per_unit;
+    unit->dimension = share;
+    return true;
+}
+
+static bool soil_unit(struct model *model, struct unit_as_read *unit, const struct nutrient_form *nutrient)
+{
+    if (dimension_equal(unit->dimension, measure_dimension(MEASURE_MASS_PER_AREA))) {
+        unit->factor = level_of_area(unit->factor);
+        unit->dimension = share;
+    } else if (dimension_equal(unit->dimension, charge_per_mass)) {
+        return charge_to_share(model, unit, nutrient);
+    } else if (dimension_equal(unit->dimension, mass_per_volume)) {
+        complain(model, RULE_DIMENSION, unit->place,
+                 text_format(model->arena,
+                             "`%s` counts by the volume of the soil that was weighed in by scoop",
+                             unit->text),
+                 "without the mass of that volume it is no ppm: ask the laboratory for ppm or its index");
+        return false;
+    }
+    if (dimension_equal(unit->dimension, share))
+        return true;
+    complain(
+        model, RULE_DIMENSION, unit->place,
+        text_format(model->arena, "`%s` is %s", unit->text, measure_name(dimension_measure(unit->dimension))),
+        "ppm, mg per kg, lb per acre, meq per 100 g or index is wanted here");
+    return false;
+}
+
+/* ---- other columns ---- */
+
+static bool form_unit(struct model *model, const struct unit_as_read *unit, const struct column_form *form,
+                      struct table_column *column)
+{
+    if (dimension_equal(unit->dimension, form->dimension))
+        return true;
+    if (form->other_kind && dimension_equal(unit->dimension, form->other)) {
+        column->kind = form->other_kind;
+        return true;
+    }
+    complain(
+        model, RULE_DIMENSION, unit->place,
+        text_format(model->arena, "`%s` is %s", unit->text, measure_name(dimension_measure(unit->dimension))),
+        text_format(model->arena, "%s is wanted here", measure_name(dimension_measure(form->dimension))));
+    return false;
+}
+
+static void complain_of_none(struct matcher *matcher, uint32_t at, const struct dimension *wanted, bool soil,
+                             const struct table_column *column)
+{
+    struct arena *arena = matcher->model->arena;
+    struct place place = match_kind(matcher, at) == TOKEN_END ? column->place : slot_place(matcher, at);
+    const char *example = measure_example(dimension_measure(*wanted));
+    complain(matcher->model, RULE_UNIT, place, "this column has no unit",
+             text_format(arena, "write its unit after its name, such as %s",
+                         soil      ? "P ppm"
+                         : example ? example
+                                   : "F"));
+}
+
+static bool at_index(const struct matcher *matcher, uint32_t at, const struct column_form *form)
+{
+    return !form && match_word(matcher, at, "index");
+}
+
+bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column_form *form,
+                      struct table_column *column)
+{
+    struct model *model = matcher->model;
+    const struct dimension *wanted = form ? &form->dimension : &share;
+    uint32_t first = *at;
+    struct unit_as_read unit = {0};
+    const struct unit *first_unit;
+    double zero = 0;
+    if (at_index(matcher, first, form)) {
+        *at = match_next(matcher, first);
+        column->index = true;
+        column->unit_text = "index";
+        return true;
+    }
+    if (!unit_read(matcher, at, wanted, &unit.factor, &zero, &unit.dimension, &first_unit)) {
+        complain_of_none(matcher, first, wanted, !form, column);
+        return false;
+    }
+    unit.place = match_place(matcher, first, *at);
+    unit.text = column->unit_text = text_string(model->arena, place_text(unit.place));
+    if (form ? !form_unit(model, &unit, form, column) : !soil_unit(model, &unit, column->nutrient))
+        return false;
+    column->factor = unit.factor;
+    column->offset = zero * unit.factor;
+    return true;
+}

@@ -1,0 +1,151 @@
+/* Values that scales and lime tables are made of: levels of a soil, polynomials, what a level is counted in.
+ */
+#include "compiler/model/slot.h"
+
+#include <math.h>
+
+/* A laboratory's "lb per acre" counts the soil of a furrow slice as 2,000,000 lb per acre, so that it is
+ * twice the ppm (Purdue University as quoted in Farm Progress; Ohio State University, "Understanding Soil
+ * Test Reports: Phosphorus Values",
+ * https://agbmps.osu.edu/faq/understanding-soil-test-reports-phosphorus-values). Its kg per ha are the same
+ * slice. */
+#define FURROW_SLICE_KG_PER_M2 (2e6 * 0.45359237 / 4046.8564224)
+
+double level_of_area(double kg_per_m2)
+{
+    return kg_per_m2 / FURROW_SLICE_KG_PER_M2;
+}
+
+/* ---- levels ---- */
+
+static bool at_index(const struct matcher *matcher, uint32_t at)
+{
+    return match_word(matcher, at, "index");
+}
+
+/* The token after "21" or, in a range, "25 to 45". */
+static uint32_t after_numbers(const struct matcher *matcher, uint32_t at, bool range)
+{
+    if (match_kind(matcher, at) == TOKEN_NUMBER)
+        at = match_next(matcher, at);
+    if (!range || !match_word(matcher, at, "to"))
+        return at;
+    uint32_t high = match_next(matcher, at);
+    return match_kind(matcher, high) == TOKEN_NUMBER ? match_next(matcher, high) : at;
+}
+
+/* "65 index", "26 to 50 index": a number without a unit of its own. */
+static bool read_index(struct matcher *matcher, uint32_t *at, uint32_t end, struct value *value)
+{
+    uint32_t first = *at, high = first;
+    for (uint32_t i = first; i != end; i = match_next(matcher, i))
+        if (match_kind(matcher, i) == TOKEN_NUMBER)
+            high = i;
+    if (!slot_number(matcher, first, &value->number) || !slot_number(matcher, high, &value->high))
+        return false;
+    *at = match_next(matcher, end);
+    if (value->number < 0 || value->high < value->number)
+        return slot_complain(matcher, *at, match_place(matcher, first, *at), RULE_VALUE,
+                             value->number < 0 ? "an index is not below zero" : "this runs from high to low",
+                             NULL);
+    value->index = true;
+    value->text = place_text(match_place(matcher, first, *at));
+    return true;
+}
+
+/* A share of the soil (ppm, mg/kg), or lb per acre as laboratories mean it, both results in a share; or an
+ * index. */
+bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    static const struct slot_type level = {.name = "level",
+                                           .description = "a level such as 21 ppm",
+                                           .read = slot_read_quantity,
+                                           .dimension = {.mass = 1, .length = -2},
+                                           .share = true};
+    uint32_t first = *at, end = after_numbers(matcher, first, type->range);
+    struct slot_type wanted = level;
+    wanted.description = type->description;
+    wanted.range = type->range;
+    if (end != first && at_index(matcher, end))
+        return read_index(matcher, at, end, value);
+    if (!slot_read_quantity(matcher, &wanted, at, value))
+        return false;
+    if (!value->volume) {
+        value->number = level_of_area(value->number);
+        value->high = level_of_area(value->high);
+    }
+    value->volume = false;
+    value->text = place_text(match_place(matcher, first, *at));
+    return true;
+}
+
+/* ---- what a level is counted in ---- */
+
+bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                          struct value *value)
+{
+    static const struct dimension share = {0};
+    uint32_t first = *at;
+    struct dimension dimension;
+    double zero;
+    value->index = at_index(matcher, first);
+    value->number = 1;
+    if (value->index)
+        *at = match_next(matcher, first);
+    else if (!unit_read(matcher, at, &share, &value->number, &zero, &dimension, &value->unit))
+        return false;
+    struct place place = match_place(matcher, first, *at);
+    value->text = place_text(place);
+    if (value->index || dimension_equal(dimension, share))
+        return true;
+    if (!dimension_equal(dimension, measure_dimension(MEASURE_MASS_PER_AREA)))
+        return slot_complain(matcher, *at, place, RULE_DIMENSION,
+                             text_format(matcher->model->arena, "results are not counted in `%.*s`",
+                                         (int)value->text.length, value->text.start),
+                             text_format(matcher->model->arena, "%s is wanted here", type->description));
+    value->number = level_of_area(value->number);
+    return true;
+}
+
+/* ---- polynomials and rows ---- */
+
+bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value)
+{
+    if (match_kind(matcher, *at) != TOKEN_NUMBER)
+        return match_expect(matcher, *at, type->description);
+    if (!slot_number(matcher, *at, &value->number))
+        return false;
+    *at = match_next(matcher, *at);
+    return true;
+}
+
+static bool read_numbers(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                         struct value *value)
+{
+    VECTOR(struct value) list = {0};
+    for (;;) {
+        struct value item = {.place = slot_place(matcher, *at)};
+        if (!slot_read_signed(matcher, type, at, &item))
+            return false;
+        VECTOR_PUSH(matcher->model->arena, &list, item);
+        if (match_kind(matcher, *at) != TOKEN_COMMA ||
+            match_kind(matcher, match_next(matcher, *at)) != TOKEN_NUMBER)
+            break;
+        *at = match_next(matcher, *at);
+    }
+    value->items = list.items;
+    value->count = list.count;
+    return true;
+}
+
+/* "9, -0.135, 0.0005 lb per 1000 sqft": numbers as written, and in value->number what 1 of them is in SI. */
+bool slot_read_terms(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    uint32_t first = *at;
+    bool fine = read_numbers(matcher, type, at, value) &&
+                (type->share ? slot_read_level_unit(matcher, type, at, value)
+                             : slot_read_unit(matcher, type, at, value));
+    value->text = place_text(match_place(matcher, first, *at));
+    return fine;
+}
