@@ -101,13 +101,7 @@ static void test_tokens(void **state)
         {"mehlich-3 P2O5 tall-fescue m2 ft\xc2\xb2",
          "w[mehlich-3] w[P2O5] w[tall-fescue] w[m2] w[ft\xc2\xb2]", ""},
         {"caf\xc3\xa9 \xd0\xbb\xd1\x83\xd0\xb3", "w[caf\xc3\xa9] w[\xd0\xbb\xd1\x83\xd0\xb3]", ""},
-        {"85 \xc2\xb0"
-         "F 30\xc2\xb0"
-         "C",
-         "n[85] w[\xc2\xb0"
-         "F] n[30] w[\xc2\xb0"
-         "C]",
-         ""},
+        {"85 \u00b0F 30\u00b0C", "n[85] w[\u00b0F] n[30] w[\u00b0C]", ""},
         {"\"the bank\" \"a \\\"b\\\" \\\\\"", "s[\"the bank\"] s[\"a \\\"b\\\" \\\\\"]", ""},
         {"4 0.25 -3, 1/4 1 1/2 -1/2 -1 1/2", "n[4] n[0.25] n[-3] , n[1/4] n[1 1/2] n[-1/2] n[-1 1/2]", ""},
         {"4lb 4 lb/1000 sqft", "n[4] w[lb] n[4] w[lb] / n[1000] w[sqft]", ""},
@@ -429,8 +423,7 @@ static const char *const pieces[] = {
     "\x01",
     "\xff",
     "\xc2",
-    "\xc2\xb0"
-    "F",
+    "\u00b0F",
     "\xe2\x80\x9c",
     "\xe2\x80\x9d",
     "\xc2\xa0",

@@ -119,10 +119,7 @@ static void test_temperatures_and_times(void **state)
         {"temperature", "-40 C", 233.15, 233.15},
         {"temperature", "-40 F", 233.15, 233.15},
         {"temperature", "0 C", 273.15, 273.15},
-        {"temperature",
-         "20 \xc2\xb0"
-         "C",
-         293.15, 293.15},
+        {"temperature", "20 \u00b0C", 293.15, 293.15},
         {"temperature", "85 degrees F", (85 - 32) / 1.8 + 273.15, (85 - 32) / 1.8 + 273.15},
         {"time", "4 h", 4 * 3600, 4 * 3600},
         {"time", "42 days", 42 * DAY, 42 * DAY},
