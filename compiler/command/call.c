@@ -127,14 +127,16 @@ static bool read_letters(struct reader *reader, const char *letters)
 static bool operands_fit(const struct call *call)
 {
     const struct command *command = call->command;
+    const char *between = *command->operands ? " " : "";
     if (call->values[OPTION_HELP] ||
         (call->operand_count >= command->least && call->operand_count <= command->most))
         return true;
     if (call->operand_count < command->least)
-        message_print("%s needs %s", command->name, command->operands);
+        message_print("%s needs more: prill %s%s%s", command->name, command->name, between,
+                      command->operands);
     else
-        message_print("%s takes no \"%s\": it is prill %s %s", command->name, call->operands[command->most],
-                      command->name, command->operands);
+        message_print("%s takes no \"%s\": prill %s%s%s", command->name, call->operands[command->most],
+                      command->name, between, command->operands);
     return false;
 }
 

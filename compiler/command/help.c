@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { COMMAND_CELLS = 24, OPTION_CELLS = 30 };
+enum { COMMAND_CELLS = 24, OPTION_CELLS = 33 };
 
 /* "  name      what it does", with further lines under the first. */
 static void add_entry(struct buffer *out, const char *name, size_t cells, const char *meaning)

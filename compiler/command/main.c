@@ -38,7 +38,10 @@ static enum prill_status complain_of_command(const char *name)
         if (command->summary)
             names[count++] = command->name;
     const char *nearest = name_nearest(names, name);
-    if (name[0] == '-')
+    size_t length = strlen(name);
+    if (length > 6 && strcmp(name + length - 6, ".prill") == 0)
+        message_print("the command comes first: prill check %s", name);
+    else if (name[0] == '-')
         message_print(
             "the command comes first: prill COMMAND [OPTION...] [PLAN...]; `prill help` lists them");
     else if (nearest)

@@ -5,11 +5,11 @@
 
 #define COLOR_ROW                                                                                            \
     {                                                                                                        \
-        "color", OPTION_COLOR, 0, "auto|always|never", "whether reports are coloured; auto: on a terminal"   \
+        "color", OPTION_COLOR, 0, "auto|always|never", "colour reports; auto: on a terminal"                 \
     }
 #define STDIN_NAME_ROW                                                                                       \
     {                                                                                                        \
-        "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path that a plan on standard input stands for"      \
+        "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path that standard input stands for"                \
     }
 #define HELP_ROW                                                                                             \
     {                                                                                                        \
@@ -21,7 +21,7 @@
     }
 
 static const struct option_row check_options[] = {
-    {"as", OPTION_AS, 0, "text|json|sarif", "the form of the reports; json: one object a line"},
+    {"as", OPTION_AS, 0, "text|json|sarif", "the form of the reports"},
     {"warnings", OPTION_WARNINGS, 0, "error", "end with status 1 on a warning too"},
     STDIN_NAME_ROW,
     COLOR_ROW,
@@ -41,7 +41,8 @@ static const struct option_row calendar_options[] = {
 static const struct option_row plan_options[] = {STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
 
 static const struct option_row format_options[] = {
-    {"check", OPTION_CHECK, 0, NULL, "write nothing; name the plans that are not in this layout, status 1"},
+    {"check", OPTION_CHECK, 0, NULL,
+     "write nothing; name the plans that would change, and end with status 1 if any would"},
     STDIN_NAME_ROW,
     COLOR_ROW,
     HELP_ROW,

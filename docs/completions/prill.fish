@@ -14,7 +14,7 @@ complete -c prill -s h -l help -d 'tell about the command'
 
 set -l on_plans '__fish_seen_subcommand_from check calendar needs explain format'
 complete -c prill -n $on_plans -k -a '(__fish_complete_suffix .prill)'
-complete -c prill -n $on_plans -l stdin-name -r -F -d 'the path that a plan on standard input stands for'
+complete -c prill -n $on_plans -l stdin-name -r -F -d 'the path that standard input stands for'
 complete -c prill -n $on_plans -l color -x -a 'auto always never' -d 'whether reports are coloured'
 
 complete -c prill -n '__fish_seen_subcommand_from check' -l as -x -a 'text json sarif' -d 'the form of the reports'
