@@ -230,13 +230,13 @@ static void finish_comment(struct lexer *lexer)
     lexer->tokens->items[lexer->tokens->count - 1].end = place_here(lexer).end;
 }
 
-/* The bytes of a quotation mark at `at`, plain or curly; 0 where none stands. */
-static size_t quote_length(struct text text, size_t at)
+/* The bytes of a quotation mark, plain or curly, at `at`; 0 where none stands. */
+static size_t quote_length(const unsigned char *at, const unsigned char *limit)
 {
     static const char *const marks[] = {"\"", "\u201c", "\u201d", "\u201e", "\u00ab", "\u00bb"};
     for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
         size_t length = strlen(marks[i]);
-        if (length <= text.length - at && !memcmp(text.start + at, marks[i], length))
+        if (length <= (size_t)(limit - at) && !memcmp(at, marks[i], length))
             return length;
     }
     return 0;
@@ -245,23 +245,20 @@ static size_t quote_length(struct text text, size_t at)
 /* Text between curly quotes is one mistake: it reaches to the next quotation mark of its line. */
 static void complain_of_quotes(struct lexer *lexer)
 {
-    struct place open = place_here(lexer), close;
+    struct scanner *scanner = &lexer->scanner;
     struct report *report = complain(lexer, RULE_CHARACTER, "quoted text stands between plain \" marks");
-    report_fix(lexer->reports, report, true, open, "\"", "write plain \" marks");
-    skip_line(lexer);
-    struct text line = here_text(lexer);
-    for (size_t at = open.end - open.start; at < line.length; at++) {
-        size_t length = quote_length(line, at);
-        if (!length)
-            continue;
-        lexer->scanner.cursor = lexer->scanner.start + at + length;
-        close =
-            (struct place){lexer->source, open.start + (uint32_t)at, open.start + (uint32_t)(at + length)};
-        report_fix(lexer->reports, report, true, close, "\"", NULL);
-        report->place.end = close.end;
+    report_fix(lexer->reports, report, true, place_here(lexer), "\"", "write plain \" marks");
+    const unsigned char *at = scanner->cursor;
+    size_t length = 0;
+    while (at < scanner->limit && *at != '\n' && *at != '\r' && !(length = quote_length(at, scanner->limit)))
+        at++;
+    if (!length)
         return;
-    }
-    lexer->scanner.cursor = lexer->scanner.start + (open.end - open.start);
+    uint32_t close = (uint32_t)(at - lexer->source->bytes);
+    struct place mark = {lexer->source, close, close + (uint32_t)length};
+    report_fix(lexer->reports, report, true, mark, "\"", NULL);
+    report->place.end = mark.end;
+    scanner->cursor = at + length;
 }
 
 /* Where one line ends so, every line does: it is said once, and the lines are read as such. */
