@@ -102,36 +102,37 @@ static void add_level(struct model *model, const struct clause *clause, struct s
     VECTOR_PUSH(model->arena, &scale->levels, level);
 }
 
-static void add_class(struct model *model, const struct clause *clause, struct scale *scale, double low,
-                      double high, const char *text)
-{
-    add_level(model, clause, scale, (struct level){.low = low, .high = high, .text = text});
-}
-
 void read_scale_minimum(struct model *model, const struct clause *clause, void *subject)
 {
     const struct value *value = clause_value(clause, "level");
-    add_class(model, clause, subject, value->number, INFINITY, string_of(model, value));
+    add_level(model, clause, subject,
+              (struct level){.low = value->number, .high = INFINITY, .text = string_of(model, value)});
 }
 
 void read_scale_class(struct model *model, const struct clause *clause, void *subject)
 {
     const struct value *value = clause_value(clause, "levels");
-    add_class(model, clause, subject, value->number, value->high, string_of(model, value));
+    add_level(model, clause, subject,
+              (struct level){.low = value->number, .high = value->high, .text = string_of(model, value)});
 }
 
 void read_scale_class_below(struct model *model, const struct clause *clause, void *subject)
 {
     const struct value *value = clause_value(clause, "level");
-    add_class(model, clause, subject, 0, value->number,
-              text_format(model->arena, "below %s", string_of(model, value)));
+    add_level(model, clause, subject,
+              (struct level){.high = value->number,
+                             .below = true,
+                             .text = text_format(model->arena, "below %s", string_of(model, value))});
 }
 
 void read_scale_class_above(struct model *model, const struct clause *clause, void *subject)
 {
     const struct value *value = clause_value(clause, "level");
-    add_class(model, clause, subject, value->number, INFINITY,
-              text_format(model->arena, "above %s", string_of(model, value)));
+    add_level(model, clause, subject,
+              (struct level){.low = value->number,
+                             .high = INFINITY,
+                             .above = true,
+                             .text = text_format(model->arena, "above %s", string_of(model, value))});
 }
 
 static void need_nothing(struct scale *scale)

@@ -13,7 +13,8 @@ struct level {                            /* of a scale */
     const struct nutrient_form *nutrient; /* as the scale states it */
     bool minimum;                         /* a minimum level rather than a class */
     bool index;                           /* low and high are an index without unit, not shares of the soil */
-    const struct name *name;              /* of the class; NULL for a minimum */
+    bool above, below;       /* a class without its lower end, without its upper end */
+    const struct name *name; /* of the class; NULL for a minimum */
     double low, high;           /* mass fraction of the soil of what `nutrient` names; high may be INFINITY */
     double need_low, need_high; /* kg/m2 of the element a year for a result in this class; NAN not stated */
     const char *text;           /* as written, "25 to 45 lb per acre" */

@@ -58,17 +58,18 @@ struct zone_need {
     bool read;        /* `reading` holds the zone's newest figure */
     struct soil_reading reading;
     const struct level *level; /* what the need was taken from: class, minimum or equation; may be NULL */
-    const struct conversion *conversion; /* the step from the test's method to the scale's; NULL without */
-    const struct grass_range *range;     /* the use or the yearly range that counted; NULL without */
+    const struct grass_range *range; /* the use or the yearly range that counted; NULL without */
 
     /* NEED_BY_MINIMUM: kg_per_m2 = max(0, use + minimum - test), each kg/m2 of the element. */
     double use, minimum, test;
-    double depth_m, bulk_density; /* of the layer; kg/m3 */
-    bool density_assumed;         /* the scale's own figure, since the lawn states none */
-    bool depth_assumed;           /* the scale's own figure, since the test states none */
+    double depth_m, bulk_density;         /* of the layer; kg/m3 */
+    bool density_assumed;                 /* the scale's own figure, since the lawn states none */
+    const struct lawn_amount *use_stated; /* the lawn says itself what its grass takes up; NULL mostly */
+    const struct scale_use *use_scale;    /* the scale's share of N, where the grass has none; NULL mostly */
     enum nitrogen_basis nitrogen_basis;
     double nitrogen; /* kg/m2 a year behind the use; NAN without */
     double operand;  /* NEED_BY_EQUATION: the result in the unit that the equation counts in */
+    double equation; /* NEED_BY_EQUATION: what it gives, kg/m2 of the element; below 0 there is no need */
 };
 
 /* Whether the need is known. A zone's needs do not depend on what the solver chooses, save the use of a scale
@@ -80,6 +81,11 @@ bool need_of(const struct season *season, const struct zone *zone, enum nutrient
 bool need_with_nitrogen(const struct season *season, const struct zone *zone, enum nutrient nutrient,
                         double nitrogen, struct zone_need *need);
 
+/* What the grass of a lawn asks for in the lawn's region, or anywhere; NULL where nothing is stated. The
+ * nutrient counts for GRASS_YEARLY and GRASS_USE only. */
+const struct grass_range *lawn_range_of(const struct lawn *lawn, enum grass_range_kind kind,
+                                        enum nutrient nutrient);
+
 /* ---- pH and lime ---- */
 
 enum ph_verdict { PH_UNKNOWN, PH_FINE, PH_LOW, PH_HIGH };
@@ -89,10 +95,11 @@ enum lime_lack {
     LIME_LACK_PH,     /* the zone's tests have no pH */
     LIME_LACK_RANGE,  /* no grass, or no range of pH for it here: nobody says what is too low */
     LIME_LACK_TABLE,  /* the test names no lime table */
+    LIME_LACK_UNIT,   /* the acidity counts by mass and the table by volume, or the other way round */
     LIME_LACK_FIGURE, /* the report lacks what the table goes by: exchangeable acidity or buffer pH */
     LIME_LACK_BUFFER, /* another buffer than the table's */
     LIME_LACK_GOAL,   /* the table has no column for the goal */
-    LIME_LACK_ROW     /* beyond the table's last row */
+    LIME_LACK_ROW     /* outside the table's rows */
 };
 
 struct lime_need {
@@ -106,14 +113,21 @@ struct lime_need {
     const struct lime_table *table; /* NULL without */
     const struct lime_row *row;     /* the row that was read; NULL without */
     double goal;                    /* pH; NAN without */
-    bool goal_stated;               /* by the lawn; otherwise the table's highest within the grass's range */
-    double measured;                /* what the row was found by: mol/kg or buffer pH */
-    double most_at_once;            /* kg/m2 of calcium carbonate; NAN where the table has no cap */
-    int apart_days;                 /* between two limings; 0 where the table does not say */
-    int times; /* applications that it takes; 0 where no cap is known or none is needed */
+    bool goal_stated; /* by the lawn; otherwise the table's nearest to the middle of the grass's range */
+    enum lime_measure measure; /* what it went by: */
+    double measured;           /* mol/kg, mol/m3 or buffer pH */
+    double way;                /* of a formula: the goal's part of the whole way; NAN without */
+    bool buffer_assumed;       /* the table's buffer is named, the report's is not */
+    double most_at_once;       /* kg/m2 of calcium carbonate; NAN where the table has no cap */
+    int apart_days;            /* between two limings; 0 where the table does not say */
+    int times;                 /* applications that it takes; 0 where no cap is known or none is needed */
 };
 
 /* Whether it is known how much lime the zone needs, none included. */
 bool lime_need_of(const struct season *season, const struct zone *zone, struct lime_need *need);
+
+/* kg/m2 of a liming material that neutralize as much as this much calcium carbonate; NAN where the product
+ * states no neutralizing value. */
+double lime_material(const struct product *product, double calcium_carbonate);
 
 #endif

@@ -178,13 +178,27 @@ bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_CO
 /* Mean daily high of the day's month in K; NAN where the plan states none. */
 double season_normal_high(const struct season *season, day_number day);
 
-/* What each zone's soil test says of a nutrient. */
+/* The conditions on the weather that a day of the occurrence is bound by: the first from *at on, which begins
+ * at 0; NULL after the last. What was done is bound by none. */
+const struct bound *season_weather_bound(const struct season *season, const struct occurrence *occurrence,
+                                         uint32_t *at);
+
+/* What each zone's soil test says of a nutrient: a need where the result is below what the scale calls
+ * enough, how much ever the grass uses beside (need.h tells amounts). */
 enum need { NEED_UNKNOWN, NEED_NONE, NEED_LOW };
 struct soil_reading {
     const struct soil_test *test;
     const struct level *level; /* the minimum, or the class the result fell in; NULL when no scale reads it */
-    const struct nutrient_form *nutrient; /* as the results name it */
-    double mean, lowest, highest; /* mass fraction of soil, of what `nutrient` names; pH etc. as numbers */
+    const struct scale_equation *equation; /* that gives the need in place of a level; NULL mostly */
+    const struct scale_activity *activity; /* the index that is judged in place of a level; NULL mostly */
+    const struct conversion *conversion;   /* what counts it by the scale's method, and the step of it; */
+    const struct conversion_step *step;    /* NULL mostly */
+    const struct nutrient_form *nutrient;  /* as the results name it */
+    bool index;                            /* mean, lowest and highest are an index, not shares of the soil */
+    double mean, lowest, highest;          /* mass fraction of soil, of what `nutrient` names; or an index */
+    double judged; /* what the scale looked at: the mean as the element by the scale's method, or an index */
+    bool judged_index; /* it is an index (that of an activity apart) */
+    double ph;         /* mean of the same test; NAN without */
     size_t spots;
     size_t below_detection;
     enum need need;

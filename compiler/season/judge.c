@@ -1,0 +1,234 @@
+#include "compiler/season/judge.h"
+#include "compiler/model/compare.h"
+
+#include <assert.h>
+
+double polynomial_at(const struct polynomial *polynomial, double x)
+{
+    double value = 0;
+    for (size_t i = polynomial->count; i-- > 0;)
+        value = value * x + polynomial->term[i];
+    return value;
+}
+
+double level_in_unit(double level, const struct level_unit *unit)
+{
+    return unit->index ? level : level / unit->share;
+}
+
+/* ---- levels ---- */
+
+static const struct level *level_at(const struct scale *scale, size_t index)
+{
+    assert(index < scale->levels.count && scale->levels.items);
+    return &scale->levels.items[index];
+}
+
+/* kg of the element in 1 kg of soil, so that P and P2O5 can be compared; an index as it is. */
+static double level_end(const struct level *level, double end)
+{
+    return level->index ? end : end * level->nutrient->element_per_unit;
+}
+
+double level_begin(const struct level *level)
+{
+    return level_end(level, level->low);
+}
+
+static bool level_usable(const struct level *level, enum nutrient nutrient, bool minimum, bool index)
+{
+    return level->nutrient && level->nutrient->nutrient == nutrient && level->minimum == minimum &&
+           level->index == index && !isnan(level->low);
+}
+
+static bool level_reached(const struct level *level, double value)
+{
+    return level->above ? exceeds(value, level_begin(level)) : !exceeds(level_begin(level), value);
+}
+
+static bool level_passed(const struct level *level, double value)
+{
+    double end = level_end(level, level->high);
+    return level->below ? !exceeds(end, value) : exceeds(value, end);
+}
+
+/* A class reaches up to where the next one begins: tables of whole numbers (25 to 45, 46 to 71) leave gaps
+ * that a mean may fall into. Above the end of the last class there is none. */
+static const struct level *class_of(const struct scale *scale, enum nutrient nutrient, bool index,
+                                    double value)
+{
+    const struct level *class = NULL;
+    bool higher = false;
+    for (size_t i = 0; i < scale->levels.count; i++) {
+        const struct level *level = level_at(scale, i);
+        if (!level_usable(level, nutrient, false, index))
+            continue;
+        if (!level_reached(level, value))
+            higher = true;
+        else if (!class || level_begin(level) > level_begin(class))
+            class = level;
+    }
+    return class && !higher && level_passed(class, value) ? NULL : class;
+}
+
+static const struct level *level_find(const struct scale *scale, enum nutrient nutrient, bool minimum,
+                                      bool index, const struct name *name)
+{
+    for (size_t i = 0; i < scale->levels.count; i++) {
+        const struct level *level = level_at(scale, i);
+        if (level_usable(level, nutrient, minimum, index) && (!name || level->name == name))
+            return level;
+    }
+    return NULL;
+}
+
+const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    return level_find(scale, nutrient, true, index, NULL);
+}
+
+const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    return scale->enough ? level_find(scale, nutrient, false, index, scale->enough) : NULL;
+}
+
+static const struct scale_equation *equation_of(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    for (size_t i = 0; i < scale->equations.count; i++)
+        if (scale->equations.items[i].nutrient->nutrient == nutrient &&
+            scale->equations.items[i].operand.index == index)
+            return &scale->equations.items[i];
+    return NULL;
+}
+
+static const struct scale_activity *activity_of(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    for (size_t i = 0; i < scale->activities.count; i++)
+        if (scale->activities.items[i].nutrient->nutrient == nutrient &&
+            scale->activities.items[i].operand.index == index)
+            return &scale->activities.items[i];
+    return NULL;
+}
+
+bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    for (size_t i = 0; i < scale->levels.count; i++)
+        if (level_usable(level_at(scale, i), nutrient, true, index) ||
+            level_usable(level_at(scale, i), nutrient, false, index))
+            return true;
+    return equation_of(scale, nutrient, index) || activity_of(scale, nutrient, index);
+}
+
+bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient)
+{
+    return scale_speaks_so(scale, nutrient, false) || scale_speaks_so(scale, nutrient, true);
+}
+
+/* ---- from one method to another ---- */
+
+const struct conversion *test_conversion(const struct soil_test *test)
+{
+    if (!test->scale || test->scale->method == test->method)
+        return NULL;
+    for (size_t i = 0; i < test->conversions.count; i++) {
+        const struct conversion *conversion = test->conversions.items[i];
+        if (!conversion->thing.broken && conversion->from == test->method &&
+            conversion->to == test->scale->method)
+            return conversion;
+    }
+    return NULL;
+}
+
+const struct conversion_step *conversion_step_of(const struct conversion *conversion, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < conversion->steps.count; i++)
+        if (conversion->steps.items[i].nutrient->nutrient == nutrient)
+            return &conversion->steps.items[i];
+    return NULL;
+}
+
+/* Below zero there is nothing: a straight line through measured soils says so of the poorest. */
+static double converted(const struct conversion_step *step, double value)
+{
+    double result = fmax(polynomial_at(&step->result, level_in_unit(value, &step->operand)), 0);
+    return step->unit.index ? result : result * step->unit.share;
+}
+
+/* The mean as the scale counts it; false where the scale reads another method and nothing converts to it. */
+static bool reading_count(struct soil_reading *reading)
+{
+    const struct soil_test *test = reading->test;
+    enum nutrient nutrient = reading->nutrient->nutrient;
+    reading->judged_index = reading->index;
+    reading->judged = reading->index ? reading->mean : reading->mean * reading->nutrient->element_per_unit;
+    if (!test->scale || test->scale->thing.broken)
+        return false;
+    if (test->scale->method == test->method)
+        return true;
+    reading->conversion = test_conversion(test);
+    reading->step = reading->conversion ? conversion_step_of(reading->conversion, nutrient) : NULL;
+    if (!reading->step || reading->step->operand.index != reading->index)
+        return false;
+    reading->judged = converted(reading->step, reading->judged);
+    reading->judged_index = reading->step->unit.index;
+    return true;
+}
+
+/* ---- the judgement ---- */
+
+static enum need need_if(bool low)
+{
+    return low ? NEED_LOW : NEED_NONE;
+}
+
+static void judge_class(struct soil_reading *reading, const struct scale *scale)
+{
+    const struct level *enough = scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);
+    const struct level *level = reading->level;
+    if (enough)
+        reading->need = need_if(level_begin(level) < level_begin(enough));
+    else if (!isnan(level->need_high))
+        reading->need = need_if(level->need_high > 0);
+}
+
+static void judge_activity(struct soil_reading *reading)
+{
+    const struct scale_activity *activity = reading->activity;
+    double index = activity->base + activity->slope * level_in_unit(reading->judged, &activity->operand) +
+                   activity->acidity * reading->ph;
+    if (isnan(index))
+        return;
+    reading->judged = index;
+    reading->need = need_if(exceeds(activity->enough, index));
+}
+
+static void judge_equation(struct soil_reading *reading)
+{
+    const struct scale_equation *equation = reading->equation;
+    double need = polynomial_at(&equation->need, level_in_unit(reading->judged, &equation->operand));
+    if (reading->need == NEED_UNKNOWN)
+        reading->need = need_if(need > 0);
+}
+
+/* A minimum decides before classes do, and both before an equation. */
+void reading_judge(struct soil_reading *reading)
+{
+    const struct scale *scale = reading->test->scale;
+    enum nutrient nutrient = reading->nutrient->nutrient;
+    if (!reading_count(reading))
+        return;
+    const struct level *minimum = scale_minimum(scale, nutrient, reading->judged_index);
+    reading->level = minimum ? minimum : class_of(scale, nutrient, reading->judged_index, reading->judged);
+    reading->equation = equation_of(scale, nutrient, reading->judged_index);
+    reading->activity = reading->level ? NULL : activity_of(scale, nutrient, reading->judged_index);
+    if (minimum)
+        reading->need = need_if(exceeds(level_begin(minimum), reading->judged));
+    else if (reading->level)
+        judge_class(reading, scale);
+    else if (reading->activity)
+        judge_activity(reading);
+    if (reading->equation)
+        judge_equation(reading);
+    double deviation = fmax(reading->highest - reading->mean, reading->mean - reading->lowest);
+    reading->disagree = exceeds(deviation, scale->spread * reading->mean);
+}

@@ -1,0 +1,32 @@
+/* What a scale makes of a result: its class or minimum level, an equation, an index of activity. */
+#ifndef PRILL_SEASON_JUDGE_H
+#define PRILL_SEASON_JUDGE_H
+
+#include "compiler/season/season.h"
+
+double polynomial_at(const struct polynomial *polynomial, double x);
+
+/* A share of the soil, or an index, as a number in this unit. */
+double level_in_unit(double level, const struct level_unit *unit);
+
+/* The lower end of a level: of the element, or as an index. */
+double level_begin(const struct level *level);
+
+/* The minimum level for the nutrient; NULL without one. `index`: among levels that are an index. */
+const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index);
+/* From which class on there is no need; NULL where the scale does not say. */
+const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index);
+/* Whether the scale says anything of the nutrient, as an index or a share of the soil; and in either way. */
+bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index);
+bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient);
+
+/* The conversion that the test names from its method to the scale's, and its step for the nutrient; NULL
+ * without. Where the methods are the same none is looked for. */
+const struct conversion *test_conversion(const struct soil_test *test);
+const struct conversion_step *conversion_step_of(const struct conversion *conversion, enum nutrient nutrient);
+
+/* Fills what the test's scale says of the reading: level, equation, activity, conversion, judged, need,
+ * disagree. */
+void reading_judge(struct soil_reading *reading);
+
+#endif

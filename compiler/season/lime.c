@@ -1,0 +1,231 @@
+/* What the pH asks: nothing mostly, lime by the test's table where it is too low. */
+#include "compiler/model/compare.h"
+#include "compiler/season/need.h"
+
+#include <assert.h>
+#include <stdint.h>
+
+static bool test_of(const struct soil_test *test, const struct zone *zone)
+{
+    for (size_t i = 0; i < test->zones.count && !test->thing.broken; i++)
+        if (test->zones.items[i] == zone)
+            return true;
+    return false;
+}
+
+/* The mean of the spots in the test's column of this kind; NAN without one. */
+static double test_mean(const struct soil_test *test, enum analyte analyte)
+{
+    double sum = 0;
+    size_t count = 0;
+    for (size_t i = 0; i < test->results.column_count && !count; i++)
+        for (size_t j = 0; j < test->results.row_count && test->results.columns[i].kind == (int)analyte;
+             j++) {
+            double number = test->results.rows[j].cells[i].number;
+            if (isnan(number))
+                continue;
+            sum += number;
+            count++;
+        }
+    return count ? sum / (double)count : (double)NAN;
+}
+
+/* The zone's newest test with a pH; of one day the last in the text, as for nutrients. */
+static void ph_find(const struct season *season, struct lime_need *need)
+{
+    const struct model *model = season->model;
+    need->ph = NAN;
+    for (size_t i = 0; i < model->soil_tests.count; i++) {
+        const struct soil_test *test = model->soil_tests.items[i];
+        double ph = test_of(test, need->zone) ? test_mean(test, ANALYTE_PH) : (double)NAN;
+        if (isnan(ph) || (need->test && test->day < need->test->day))
+            continue;
+        need->test = test;
+        need->ph = ph;
+    }
+}
+
+/* A goal that the lawn states counts in place of the range's lower end. */
+static void verdict_find(struct lime_need *need)
+{
+    const struct lawn *lawn = need->zone->lawn;
+    need->range = lawn_range_of(lawn, GRASS_PH, NUTRIENT_COUNT);
+    need->goal_stated = !isnan(lawn->goal_ph);
+    if (isnan(need->ph) || (!need->range && !need->goal_stated))
+        return;
+    double low = need->goal_stated ? lawn->goal_ph : need->range->low;
+    if (exceeds(low, need->ph))
+        need->verdict = PH_LOW;
+    else if (need->range && exceeds(need->ph, need->range->high))
+        need->verdict = PH_HIGH;
+    else
+        need->verdict = PH_FINE;
+}
+
+/* ---- how much ---- */
+
+static bool lacks(struct lime_need *need, enum lime_lack lack)
+{
+    need->lack = lack;
+    need->kg_per_m2 = NAN;
+    return false;
+}
+
+/* What the lawn states, or else the middle of what the grass does well in. */
+static double goal_wanted(const struct lime_need *need)
+{
+    return need->goal_stated ? need->zone->lawn->goal_ph : (need->range->low + need->range->high) / 2;
+}
+
+/* A stated goal must be a column of the table. Without one it is the column nearest to the middle of the
+ * range, of two as near the lower, if it lies within the range at all. */
+static bool column_find(struct lime_need *need, double wanted, size_t *column)
+{
+    const struct lime_table *table = need->table;
+    for (size_t i = 0; i < table->goals.count; i++) {
+        double goal = table->goals.items[i], gap = fabs(goal - wanted), best = fabs(need->goal - wanted);
+        bool fits = need->goal_stated ? gap < COMPARE_TOLERANCE
+                                      : !exceeds(goal, need->range->high) && !exceeds(need->range->low, goal);
+        if (!fits || (!isnan(need->goal) && (gap > best || (gap >= best && goal > need->goal))))
+            continue;
+        need->goal = goal;
+        *column = i;
+    }
+    return !isnan(need->goal) || lacks(need, LIME_LACK_GOAL);
+}
+
+/* Of a formula the goal is any pH up to the end of its way. */
+static bool goal_find(struct lime_need *need, size_t *column)
+{
+    double wanted = goal_wanted(need);
+    if (need->table->rows.count)
+        return column_find(need, wanted, column);
+    need->goal = wanted;
+    return !exceeds(wanted, need->table->way_end) || lacks(need, LIME_LACK_GOAL);
+}
+
+static bool measured_by(struct lime_need *need, enum lime_measure measure)
+{
+    static const enum analyte columns[] = {[LIME_BY_ACIDITY] = ANALYTE_ACIDITY,
+                                           [LIME_BY_ACIDITY_OF_VOLUME] = ANALYTE_ACIDITY_OF_VOLUME,
+                                           [LIME_BY_BUFFER_PH] = ANALYTE_BUFFER_PH};
+    need->measure = measure;
+    need->measured = test_mean(need->test, columns[measure]);
+    return !isnan(need->measured);
+}
+
+/* Acidity that a buffer pH shows, where the table says how. */
+static bool measured_by_buffer(struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    if (isnan(table->buffer_start) || !measured_by(need, LIME_BY_BUFFER_PH))
+        return false;
+    need->measured = fmax(table->buffer_start - need->measured, 0) * table->buffer_step;
+    return true;
+}
+
+static bool measured_find(struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    enum lime_measure wanted = table->rows.count ? table->rows.items[0].measure : table->way_measure;
+    enum lime_measure other = wanted == LIME_BY_ACIDITY ? LIME_BY_ACIDITY_OF_VOLUME : LIME_BY_ACIDITY;
+    if (table->buffer && need->test->buffer && table->buffer != need->test->buffer)
+        return lacks(need, LIME_LACK_BUFFER);
+    need->buffer_assumed = table->buffer && !need->test->buffer;
+    if (measured_by(need, wanted) || measured_by_buffer(need))
+        return true;
+    return lacks(need,
+                 wanted != LIME_BY_BUFFER_PH && measured_by(need, other) ? LIME_LACK_UNIT : LIME_LACK_FIGURE);
+}
+
+/* The row nearest to the figure, of two as near the one with less lime. Laboratories report the figures of
+ * the rows themselves, so a nearer one is there for every result but those outside the table, which are
+ * further from its end than half the step of its last rows. */
+static bool row_find(struct lime_need *need, size_t column)
+{
+    const struct lime_table *table = need->table;
+    const struct lime_row *nearest = NULL, *next = NULL;
+    for (size_t i = 0; i < table->rows.count; i++) {
+        const struct lime_row *row = &table->rows.items[i];
+        double gap = fabs(row->value - need->measured);
+        double best = nearest ? fabs(nearest->value - need->measured) : (double)INFINITY;
+        if (exceeds(best, gap) || (!exceeds(gap, best) && row->amounts[column] < nearest->amounts[column])) {
+            next = nearest;
+            nearest = row;
+        } else if (!next || gap < fabs(next->value - need->measured)) {
+            next = row;
+        }
+    }
+    assert(nearest);
+    double step = next ? fabs(nearest->value - next->value) : 0;
+    if (exceeds(fabs(nearest->value - need->measured), step / 2))
+        return lacks(need, LIME_LACK_ROW);
+    need->row = nearest;
+    need->kg_per_m2 = nearest->amounts[column] * table->neutralizing;
+    return true;
+}
+
+static void formula_use(struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    need->way = (need->goal - need->ph) / (table->way_end - need->ph);
+    need->kg_per_m2 = fmax(need->measured * table->whole_way * need->way, 0) * table->neutralizing;
+}
+
+/* Rounding makes no application more. */
+static void times_find(struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    need->most_at_once = table->most_at_once * table->neutralizing;
+    need->apart_days = table->apart_days;
+    if (isnan(need->most_at_once) || !(need->kg_per_m2 > 0))
+        return;
+    double times = ceil(need->kg_per_m2 / need->most_at_once * (1 - COMPARE_TOLERANCE));
+    need->times = (int)fmin(times, INT16_MAX);
+}
+
+static void lime_find(struct lime_need *need)
+{
+    size_t column = 0;
+    need->table = need->test->lime;
+    if (!need->table || need->table->thing.broken) {
+        need->table = NULL;
+        lacks(need, LIME_LACK_TABLE);
+        return;
+    }
+    if (!goal_find(need, &column) || !measured_find(need))
+        return;
+    if (need->table->rows.count) {
+        if (!row_find(need, column))
+            return;
+    } else {
+        formula_use(need);
+    }
+    times_find(need);
+}
+
+bool lime_need_of(const struct season *season, const struct zone *zone, struct lime_need *need)
+{
+    *need = (struct lime_need){
+        .zone = zone, .goal = NAN, .measured = NAN, .way = NAN, .most_at_once = NAN, .kg_per_m2 = NAN};
+    ph_find(season, need);
+    verdict_find(need);
+    switch (need->verdict) {
+    case PH_UNKNOWN:
+        lacks(need, need->test ? LIME_LACK_RANGE : LIME_LACK_PH);
+        break;
+    case PH_FINE:
+    case PH_HIGH:
+        need->kg_per_m2 = 0;
+        break;
+    case PH_LOW:
+        lime_find(need);
+        break;
+    }
+    return need->lack == LIME_LACK_NOTHING;
+}
+
+double lime_material(const struct product *product, double calcium_carbonate)
+{
+    return calcium_carbonate / product->neutralizing;
+}
