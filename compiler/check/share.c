@@ -18,7 +18,7 @@ const struct occurrence *application_owner(const struct application *application
     for (size_t i = 0; i < application->occurrences.count; i++)
         if (occurrence_holds(application->occurrences.items[i], amount))
             return application->occurrences.items[i];
-    assert(!"an application holds the occurrences of its amounts");
+    assert(0 && "an application holds the occurrences of its amounts");
     abort();
 }
 
