@@ -33,6 +33,10 @@ enum check_id {
     CHECK_HEAT,
     CHECK_COLD,
     CHECK_NO_NORMALS,
+    CHECK_WEATHER_DAY,
+    CHECK_RECORD_WEATHER,
+    CHECK_FEW_YEARS,
+    CHECK_DEGREE_DAYS_OF_NORMALS,
     CHECK_SAME_DAY_ORDER,
     CHECK_WATER_AND_DRY,
     CHECK_NEAR_WATER,
@@ -204,6 +208,7 @@ void check_outside_season(struct checking *checking);
 void check_closed_days(struct checking *checking);
 void check_weekdays(struct checking *checking);
 void check_heat(struct checking *checking);
+void check_weather(struct checking *checking);
 void check_cold(struct checking *checking);
 void check_same_day(struct checking *checking);
 

@@ -1,6 +1,7 @@
 /* Why there is no day: the timetable's contradictions, told in the plan's words, each step at its statement.
  */
 #include "compiler/check/checking.h"
+#include "compiler/season/weather_text.h"
 
 #include <stdlib.h>
 
@@ -64,6 +65,9 @@ static const char *edge_reason(struct checking *checking, const struct bound *bo
     case BOUND_CLOSED:
     case BOUND_WEEKDAYS:
     case BOUND_HEAT:
+    case BOUND_COLD:
+    case BOUND_WEATHER:
+    case BOUND_DORMANT:
         return "";
     }
     abort();
@@ -133,6 +137,20 @@ static struct place step_place(const struct season *season, const struct timetab
     return (struct place){0};
 }
 
+/* Beside a statement that goes by the weather: what the weather is on the first of the days it closes. */
+static void tell_weather(struct checking *checking, struct report *report, const struct timetable_step *step)
+{
+    const struct bound *bound = step_bound(checking->season, step);
+    if (step->kind != TIMETABLE_CLOSED_DAYS || !bound || !bound->watch)
+        return;
+    struct weather_look look = watch_day(bound->watch, step->before);
+    struct place place = weather_place(&checking->model->weather, &look, step->before);
+    const char *text =
+        weather_text(checking->arena, checking->model, watch_condition(bound->watch), &look, step->before);
+    if (place.source)
+        report_label(checking->model->reports, report, place, "%s", text);
+}
+
 static void tell_step(struct checking *checking, struct report *report, const struct timetable_step *step,
                       bool last)
 {
@@ -144,6 +162,7 @@ static void tell_step(struct checking *checking, struct report *report, const st
         report_label(checking->model->reports, report, place, "%s", text);
     else
         report_note(checking->model->reports, report, "%s", text);
+    tell_weather(checking, report, step);
 }
 
 static void tell_steps(struct checking *checking, struct report *report,

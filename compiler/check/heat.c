@@ -1,76 +1,96 @@
-/* Heat and cold by the plan's normals: the mean of a month says what half its days are like, no more. What
- * was done was done in the weather of its day, which the plan does not know. */
+/* Heat and cold of the day, as far as it is known or expected. The dates keep clear of both; what is found
+ * here is what an `allow` let through, or a limit that the dates knew nothing of. */
 #include "compiler/check/checking.h"
+#include "compiler/season/weather_text.h"
 
 #include <math.h>
 
-/* "Mar, Apr, May": the months of the season whose mean passes. */
-static const char *passing_months(struct checking *checking, const double *normals, double bound, bool below)
-{
-    const struct model *model = checking->model;
-    const char *names[12];
-    size_t count = 0;
-    bool listed[13] = {false};
-    for (day_number day = model->season_first; day <= model->season_last; day++) {
-        int month = date_of_day(day).month;
-        bool passes = below ? exceeds(bound, normals[month]) : exceeds(normals[month], bound);
-        if (passes && !listed[month])
-            names[count++] = month_name(month);
-        listed[month] = true;
-    }
-    return list_text(checking->arena, names, count);
-}
-
 /* What asks for a temperature: a product, or a limit. */
 struct demand {
-    double bound; /* K */
-    bool below;   /* the day is to stay below it; otherwise above */
+    double bound;    /* K */
+    bool below;      /* the high is to stay below it; otherwise the low above */
+    bool bound_fits; /* the bound itself is allowed */
     struct place place;
     const struct limit *limit; /* NULL of a product */
 };
 
-static void report_weather(struct checking *checking, const struct demand *demand,
-                           const struct occurrence *occurrence, const struct amount *amount)
+static struct reading reading_on(const struct checking *checking, const struct demand *demand, day_number day)
 {
-    const struct weather *weather = &checking->model->weather;
-    int month = date_of_day(occurrence->day).month;
-    const double *normals = demand->below ? weather->high : weather->low;
+    return season_reading(checking->season, demand->below ? WEATHER_HIGH : WEATHER_LOW, day);
+}
+
+static bool passes(const struct demand *demand, double value)
+{
+    bool beyond = demand->below ? exceeds(value, demand->bound) : exceeds(demand->bound, value);
+    bool within = demand->below ? exceeds(demand->bound, value) : exceeds(value, demand->bound);
+    return within || (demand->bound_fits && !beyond);
+}
+
+/* The nearest day of the season, on either side, that passes; `day` itself where there is none. */
+static day_number nearest_passing(const struct checking *checking, const struct demand *demand,
+                                  day_number day)
+{
+    const struct model *model = checking->model;
+    for (day_number step = 1; day - step >= model->season_first || day + step <= model->season_last; step++) {
+        if (day - step >= model->season_first &&
+            passes(demand, reading_on(checking, demand, day - step).value))
+            return day - step;
+        if (day + step <= model->season_last &&
+            passes(demand, reading_on(checking, demand, day + step).value))
+            return day + step;
+    }
+    return day;
+}
+
+static const char *demand_text(struct checking *checking, const struct demand *demand,
+                               const struct amount *amount, const char *bound)
+{
+    if (demand->limit)
+        return text_format(checking->arena, "a limit allows no more than %s", bound);
+    return text_format(checking->arena, "%s asks for days that stay %s %s",
+                       thing_text(checking, &amount->product->thing), demand->below ? "below" : "above",
+                       bound);
+}
+
+static void report_weather(struct checking *checking, const struct demand *demand,
+                           const struct occurrence *occurrence, const struct amount *amount,
+                           struct reading reading)
+{
+    struct weather_look look = {.value = reading.value, .origin = reading.origin};
     struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_TEMPERATURE,
-                                            normals[month], demand->bound, NULL);
-    struct report *report =
-        finding_add(checking, demand->below ? CHECK_HEAT : CHECK_COLD,
-                    ABOUT(&occurrence->treatment->thing, &amount->product->thing, &amount->zone->thing),
-                    amount->place, "%s falls on %s, when the mean %s is %s; %s asks for days that stay %s %s",
-                    thing_text(checking, &occurrence->treatment->thing),
-                    display_date(checking->arena, occurrence->day), demand->below ? "high" : "low",
-                    pair.value, demand->limit ? "a limit" : thing_text(checking, &amount->product->thing),
-                    demand->below ? "below" : "above", pair.bound);
-    report_label(checking->model->reports, report, weather->month_place[month], "the normals of %s",
-                 month_name(month));
+                                            reading.value, demand->bound, NULL);
+    struct report *report = finding_add(
+        checking, demand->below ? CHECK_HEAT : CHECK_COLD,
+        ABOUT(&occurrence->treatment->thing, &amount->product->thing, &amount->zone->thing), amount->place,
+        "%s falls on %s, when a %s of %s %s; %s", thing_text(checking, &occurrence->treatment->thing),
+        display_date(checking->arena, occurrence->day), demand->below ? "high" : "low", pair.value,
+        origin_text(reading.origin), demand_text(checking, demand, amount, pair.bound));
+    report_label(checking->model->reports, report,
+                 weather_place(&checking->model->weather, &look, occurrence->day), "the weather of that day");
     if (demand->limit)
         limit_label(checking, report, demand->limit);
     else
         report_label(checking->model->reports, report, demand->place, "the label of %s",
                      thing_text(checking, &amount->product->thing));
-    const char *months = passing_months(checking, normals, demand->bound, demand->below);
-    if (*months)
-        report_help(checking->model->reports, report,
-                    "a day in %s would pass by the normals; look at the forecast", months);
+    day_number day = nearest_passing(checking, demand, occurrence->day);
+    if (day != occurrence->day)
+        report_help(checking->model->reports, report, "the nearest day that would pass is %s",
+                    display_date(checking->arena, day));
 }
 
 static void report_no_normals(struct checking *checking, const struct demand *demand,
                               const struct occurrence *occurrence, const struct amount *amount)
 {
     const struct weather *weather = &checking->model->weather;
-    int month = date_of_day(occurrence->day).month;
     struct text statement = place_text(demand->place);
     if (!finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&amount->product->thing, &occurrence->treatment->thing),
-        demand->place, "the plan states no mean %s of %s to hold `%.*s` against for %s on %s",
-        demand->below ? "high" : "low", month_name(month), (int)statement.length, statement.start,
-        thing_text(checking, &occurrence->treatment->thing), display_date(checking->arena, occurrence->day));
+        demand->place, "the plan states no %s of %s to hold `%.*s` against for %s on %s",
+        demand->below ? "high" : "low", month_name(date_of_day(occurrence->day).month), (int)statement.length,
+        statement.start, thing_text(checking, &occurrence->treatment->thing),
+        display_date(checking->arena, occurrence->day));
     if (weather->stated)
         report_label(checking->model->reports, report, weather->place, "the weather the plan states");
     report_help(checking->model->reports, report,
@@ -80,16 +100,13 @@ static void report_no_normals(struct checking *checking, const struct demand *de
 static void check_demand(struct checking *checking, const struct demand *demand,
                          const struct occurrence *occurrence, const struct amount *amount)
 {
-    const struct weather *weather = &checking->model->weather;
-    int month = date_of_day(occurrence->day).month;
-    double normal = demand->below ? weather->high[month] : weather->low[month];
+    struct reading reading = reading_on(checking, demand, occurrence->day);
     enum check_id id = demand->below ? CHECK_HEAT : CHECK_COLD;
     uint64_t key = (uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day;
-    bool passes = demand->below ? exceeds(demand->bound, normal) : exceeds(normal, demand->bound);
-    if (isnan(normal))
+    if (reading.origin == READING_NONE)
         report_no_normals(checking, demand, occurrence, amount);
-    else if (!passes && finding_once(checking, id, amount->place, key))
-        report_weather(checking, demand, occurrence, amount);
+    else if (!passes(demand, reading.value) && finding_once(checking, id, amount->place, key))
+        report_weather(checking, demand, occurrence, amount, reading);
 }
 
 /* Calls `check` for what is planned and has a day. */
@@ -109,7 +126,7 @@ static void check_product_heat(struct checking *checking, const struct occurrenc
                                const struct amount *amount)
 {
     const struct product *product = amount->product;
-    struct demand demand = {product->heat_below, true, product->heat_place, NULL};
+    struct demand demand = {product->heat_below, true, false, product->heat_place, NULL};
     if (!isnan(product->heat_below))
         check_demand(checking, &demand, occurrence, amount);
 }
@@ -118,7 +135,7 @@ static void check_product_cold(struct checking *checking, const struct occurrenc
                                const struct amount *amount)
 {
     const struct product *product = amount->product;
-    struct demand demand = {product->cold_above, false, product->cold_place, NULL};
+    struct demand demand = {product->cold_above, false, false, product->cold_place, NULL};
     if (!isnan(product->cold_above))
         check_demand(checking, &demand, occurrence, amount);
 }
@@ -128,8 +145,9 @@ static void check_limit_heat(struct checking *checking, const struct occurrence 
 {
     const struct limit *limit;
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_HEAT, &at)) != NULL;) {
-        struct demand demand = {limit->most, true, limit->place, limit};
-        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied))
+        struct demand demand = {limit->most, true, true, limit->place, limit};
+        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
+            limit_concerns_product(limit, amount->product))
             check_demand(checking, &demand, occurrence, amount);
     }
 }

@@ -27,6 +27,7 @@ static const char *ask_text(struct checking *checking, const struct when *when, 
     case WHEN_FROM:
     case WHEN_BY:
     case WHEN_EVERY:
+    case WHEN_WEATHER:
         return NULL;
     }
     return NULL;
@@ -127,6 +128,7 @@ static bool in_window(const struct when *when, day_number day)
     case WHEN_EXACTLY_AFTER:
     case WHEN_EXACTLY_BEFORE:
     case WHEN_EVERY:
+    case WHEN_WEATHER:
         return true;
     }
     return true;

@@ -131,18 +131,38 @@ const struct check CHECKS[CHECK_COUNT] = {
          "It has happened. If the weekday did not matter then, say so with `allow`.",
          NULL}, DAYS, NULL},
     [CHECK_HEAT] = {
-        {"heat", SEVERITY_WARNING, "an application in a month whose usual heat passes what a label or limit allows",
-         "The mean high of a month is passed on about half of its days, so finding a day that stays below is chance. "
-         "Salts and soluble nitrogen burn grass in heat. Choose a cooler month, and look at the forecast on the day.",
+        {"heat", SEVERITY_WARNING, "an application on a day whose heat passes what a label or limit allows",
+         "Salts and soluble nitrogen burn grass in heat. The dates keep clear of days whose high passes: as measured, as "
+         "forecast, or else as is usual by the normals, which half of such days pass. `allow heat` takes such a day "
+         "nevertheless: then choose a cool one by the forecast, or the evening.",
          PRACTICE}, DAYS, check_heat},
     [CHECK_COLD] = {
-        {"cold", SEVERITY_WARNING, "an application in a month whose usual cold passes what a label allows",
-         "The mean low of a month is passed on about half of its days. Choose a warmer month, and look at the forecast.",
+        {"cold", SEVERITY_WARNING, "an application on a day whose cold passes what a label allows",
+         "The dates keep clear of days whose low passes: as measured, as forecast, or else as is usual by the normals. "
+         "`allow cold` takes such a day nevertheless.",
          PRACTICE}, DAYS, check_cold},
     [CHECK_NO_NORMALS] = {
-        {"no-normals", SEVERITY_NOTE, "a label or limit on heat or cold that the plan has no weather for",
-         "The months' mean highs and lows are what the plan is looked at by. Without them the label has to be kept on "
-         "the day, by the forecast.",
+        {"no-normals", SEVERITY_NOTE, "something that goes by the weather, and the plan has no weather for it",
+         "What is not known closes no day: the label, the limit or the `when` has to be kept on the day itself, by the "
+         "forecast and the thermometer.",
+         NULL}, DAYS, NULL},
+    [CHECK_WEATHER_DAY] = {
+        {"weather-day", SEVERITY_ERROR, "an application on a day whose weather a `when` or a limit does not allow",
+         "The calendar keeps to days on which the condition is known or expected to hold; this looks again, by other "
+         "means.",
+         NULL}, DAYS, check_weather},
+    [CHECK_RECORD_WEATHER] = {
+        {"record-weather", SEVERITY_WARNING, "a record of a day whose measured weather was not what was asked for",
+         "It has happened. Look whether the grass was hurt before the next application.",
+         NULL}, DAYS, NULL},
+    [CHECK_FEW_YEARS] = {
+        {"few-years", SEVERITY_NOTE, "so many years in so many, of a history that is shorter",
+         "The share is taken of the years that the history knows; few of them tell little of the rare day.",
+         NULL}, DAYS, NULL},
+    [CHECK_DEGREE_DAYS_OF_NORMALS] = {
+        {"degree-days-of-normals", SEVERITY_NOTE, "degree days reckoned from monthly means",
+         "Warm days bring degree days that cold ones do not take back, so the mean of a month brings fewer than its days "
+         "do, and the sum is reached too late by some days. A history of several years settles it.",
          NULL}, DAYS, NULL},
     [CHECK_SAME_DAY_ORDER] = {
         {"same-day-order", SEVERITY_NOTE, "two treatments on one zone and day with no order stated",

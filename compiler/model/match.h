@@ -5,7 +5,7 @@
 
 #include "compiler/model/model.h"
 
-enum { EXPECTED_LIMIT = 12 };
+enum { EXPECTED_LIMIT = 24 };
 
 /* Words of a pattern, to be quoted, or a description such as "a name". Most failures are of forms that were
  * only tried, so nothing is put into words before a report is made. */

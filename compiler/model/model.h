@@ -166,6 +166,8 @@ enum limit_kind {
     LIMIT_CLOSED_DAYS, /* single days */
     LIMIT_NEED,
     LIMIT_HEAT,
+    LIMIT_WEATHER, /* cold, frozen ground, rain */
+    LIMIT_DORMANT, /* outside the months of growth */
     LIMIT_WATER,
     LIMIT_WEEKDAYS
 };
@@ -190,7 +192,9 @@ struct limit {
     struct limit_set *set;
     struct place place;
     const struct nutrient_form *nutrient;           /* the most, waits of one nutrient */
-    VECTOR(const struct nutrient_form *) nutrients; /* closed, need, heat; none: every application */
+    VECTOR(const struct nutrient_form *) nutrients; /* of those on days, need; none: every application */
+    const struct name *product_kind;                /* heat: only products of this kind; NULL mostly */
+    const struct weather_condition *weather;        /* heat, weather: what keeps the limit */
     double most;                                    /* kg/m2 of what `nutrient` names; a share; m; K */
     int days;                                       /* of a period or wait */
     struct treatment_class first, second;
@@ -222,7 +226,8 @@ enum when_kind {
     WHEN_WITHIN,
     WHEN_EXACTLY_AFTER,
     WHEN_EXACTLY_BEFORE,
-    WHEN_EVERY
+    WHEN_EVERY,
+    WHEN_WEATHER
 };
 
 struct when {
@@ -232,8 +237,9 @@ struct when {
     struct treatment *other;
     struct place other_place;
     int days;
-    int period_days, period_months; /* of WHEN_EVERY: one of them above 0 */
-    int times;                      /* 0: as often as fits by `last` */
+    int period_days, period_months;          /* of WHEN_EVERY: one of them above 0 */
+    int times;                               /* 0: as often as fits by `last` */
+    const struct weather_condition *weather; /* of WHEN_WEATHER */
 };
 
 struct mix_part {

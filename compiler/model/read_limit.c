@@ -111,16 +111,104 @@ void read_limit_need(struct model *model, const struct clause *clause, void *sub
     add_nutrients(model, limit_new(model, clause, subject, LIMIT_NEED), clause_value(clause, "nutrients"));
 }
 
-void read_limit_heat(struct model *model, const struct clause *clause, void *subject)
+/* ---- weather ---- */
+
+static struct weather_condition *weather_new(struct model *model, const struct clause *clause,
+                                             struct limit *limit, struct weather_condition condition)
+{
+    const struct value *nutrients = clause_value(clause, "nutrients");
+    struct weather_condition *kept = ARENA_NEW(model->arena, struct weather_condition);
+    *kept = condition;
+    kept->place = clause->place;
+    limit->weather = kept;
+    if (nutrients)
+        add_nutrients(model, limit, nutrients);
+    return kept;
+}
+
+static struct limit *heat_new(struct model *model, const struct clause *clause, void *subject)
 {
     struct limit *limit = limit_new(model, clause, subject, LIMIT_HEAT);
-    add_nutrients(model, limit, clause_value(clause, "nutrients"));
     limit->most = clause_value(clause, "limit")->number;
+    weather_new(
+        model, clause, limit,
+        (struct weather_condition){.quantity = WEATHER_HIGH, .side = SIDE_AT_MOST, .limit = limit->most});
+    return limit;
+}
+
+void read_limit_heat(struct model *model, const struct clause *clause, void *subject)
+{
+    heat_new(model, clause, subject);
 }
 
 void read_limit_heat_all(struct model *model, const struct clause *clause, void *subject)
 {
-    limit_new(model, clause, subject, LIMIT_HEAT)->most = clause_value(clause, "limit")->number;
+    heat_new(model, clause, subject);
+}
+
+void read_limit_heat_kind(struct model *model, const struct clause *clause, void *subject)
+{
+    heat_new(model, clause, subject)->product_kind = clause_value(clause, "kind")->name;
+}
+
+void read_limit_cold(struct model *model, const struct clause *clause, void *subject)
+{
+    double least = clause_value(clause, "limit")->number;
+    weather_new(model, clause, limit_new(model, clause, subject, LIMIT_WEATHER),
+                (struct weather_condition){.quantity = WEATHER_LOW, .side = SIDE_AT_LEAST, .limit = least});
+}
+
+void read_limit_cold_all(struct model *model, const struct clause *clause, void *subject)
+{
+    read_limit_cold(model, clause, subject);
+}
+
+#define FREEZING_K 273.15
+
+void read_limit_frozen(struct model *model, const struct clause *clause, void *subject)
+{
+    weather_new(
+        model, clause, limit_new(model, clause, subject, LIMIT_WEATHER),
+        (struct weather_condition){.quantity = WEATHER_SOIL, .side = SIDE_ABOVE, .limit = FREEZING_K});
+}
+
+void read_limit_frozen_all(struct model *model, const struct clause *clause, void *subject)
+{
+    read_limit_frozen(model, clause, subject);
+}
+
+void read_limit_rain(struct model *model, const struct clause *clause, void *subject)
+{
+    int days = days_of_time(clause_value(clause, "wait"), false);
+    bool after = clause_value(clause, "side")->number > 0;
+    weather_new(model, clause, limit_new(model, clause, subject, LIMIT_WEATHER),
+                (struct weather_condition){.quantity = WEATHER_RAIN,
+                                           .side = SIDE_BELOW,
+                                           .way = WAY_SUM,
+                                           .limit = clause_value(clause, "depth")->number,
+                                           .from = after ? -days : 0,
+                                           .to = after ? 0 : days});
+    if (days > WEATHER_DAYS_LIMIT)
+        report_add(model->reports, &model_rules[RULE_VALUE], clause_value(clause, "wait")->place,
+                   "no forecast reaches so far");
+}
+
+void read_limit_rain_all(struct model *model, const struct clause *clause, void *subject)
+{
+    read_limit_rain(model, clause, subject);
+}
+
+void read_limit_dormant(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_DORMANT);
+    const struct value *nutrients = clause_value(clause, "nutrients");
+    if (nutrients)
+        add_nutrients(model, limit, nutrients);
+}
+
+void read_limit_dormant_all(struct model *model, const struct clause *clause, void *subject)
+{
+    read_limit_dormant(model, clause, subject);
 }
 
 void read_limit_water(struct model *model, const struct clause *clause, void *subject)

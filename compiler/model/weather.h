@@ -54,6 +54,8 @@ enum weather_way {           /* how the days of the condition count */
                    WAY_SUM
 };
 
+enum { WEATHER_DAYS_LIMIT = 366 }; /* that a condition may hold over */
+
 /* "The quantity is on this side of the limit", on the days from `from` to `to` counted from the day in
  * question: 0 and 0 is the day itself, -2 and 0 that day and the two before it. */
 struct weather_condition {

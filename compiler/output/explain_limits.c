@@ -1,5 +1,6 @@
 /* The limits on one time a treatment occurs, and what each of them leaves. */
 #include "compiler/output/explain.h"
+#include "compiler/season/weather_text.h"
 
 #include "compiler/model/compare.h"
 
@@ -80,6 +81,8 @@ static double limit_value(const struct ledger *ledger, const struct limit *limit
     case LIMIT_WEEKDAYS: /* told with the day */
     case LIMIT_NEED:
     case LIMIT_HEAT: /* told below */
+    case LIMIT_WEATHER:
+    case LIMIT_DORMANT:
         return NAN;
     }
     return NAN;
@@ -158,7 +161,8 @@ static const struct amount *amount_concerned(const struct occurrence *occurrence
 {
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied))
+        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
+            limit_concerns_product(limit, amount->product))
             return amount;
     }
     return NULL;
@@ -167,12 +171,11 @@ static const struct amount *amount_concerned(const struct occurrence *occurrence
 static void explain_heat(struct explanation *explanation, const struct occurrence *occurrence,
                          const struct limit *limit)
 {
-    double high = season_normal_high(explanation->season, occurrence->day);
-    struct arena *arena = explanation->arena;
-    if (!amount_concerned(occurrence, limit))
-        return;
-    explain_line(explanation, 3, "%s: the mean high of the month is %s", limit_text(explanation, limit),
-                 isnan(high) ? "not stated" : display_temperature(arena, explanation->model, high));
+    struct reading high = season_reading(explanation->season, WEATHER_HIGH, occurrence->day);
+    const char *text = reading_text(explanation->arena, explanation->model, WEATHER_HIGH, high);
+    if (amount_concerned(occurrence, limit))
+        explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
+                     *text ? text : "the plan states no weather of that day");
 }
 
 /* What the soil tests say of the nutrient on the zone. */

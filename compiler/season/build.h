@@ -1,8 +1,8 @@
 /* Inside the room: the steps of season_build, and one run of dating.
  *
  * dates.c makes two runs where there are records, the plan alone and then with them; a run goes through
- * relation.c (nodes and what ties them), window.c and closed.c (the days each may have), placement.c (days),
- * waits.c (what must lie apart) and placement.c again. */
+ * relation.c (nodes and what ties them), window.c, closed.c, weather.c and dormancy.c (the days each may
+ * have), placement.c (days), waits.c (what must lie apart) and placement.c again. */
 #ifndef PRILL_SEASON_BUILD_H
 #define PRILL_SEASON_BUILD_H
 
@@ -33,15 +33,24 @@ bool amount_brings(const struct amount *amount, enum nutrient nutrient);
 
 /* ---- a run of dating ---- */
 
+struct watched { /* a condition on the weather, and what it leaves open */
+    const struct weather_condition *condition;
+    const struct watch *watch;
+    const struct day_set *open;
+};
+
 struct dating_rules { /* the same in every run */
     struct season *season;
     day_number first, last; /* the horizon */
     uint32_t *when_cause;   /* by treatment index: the cause of its first `when`; the others follow */
     uint32_t season_cause;
-    uint32_t limit_cause;   /* of model->limits' first; the others follow */
-    uint32_t product_cause; /* of model->products' first */
+    uint32_t limit_cause;            /* of model->limits' first; the others follow */
+    uint32_t product_cause;          /* of model->products' first */
+    uint32_t heat_cause, cold_cause; /* the same of their `heat` and `cold` */
     uint8_t *cause_rank;
+    const struct day_set *all;   /* of the horizon */
     const struct day_set **open; /* by limit: the days it leaves open; NULL until wanted */
+    VECTOR(struct watched) watched;
 };
 
 /* day[early] + least <= day[late] <= day[early] + most, of occurrences. */
@@ -83,6 +92,15 @@ struct dating {
     struct timetable_result answer;
 };
 
+/* Whether the plan takes such days nevertheless: an `allow` of that rule for the treatment, for the product
+ * (which may be NULL), or for all. */
+bool weather_allowed(const struct model *model, const char *rule, const struct treatment *treatment,
+                     const struct product *product);
+
+/* A condition's watch and the days it leaves open, both NULL without a weather. Conditions that say the same
+ * share them. */
+void bound_watch(struct dating_rules *rules, struct bound *bound, const struct weather_condition *condition);
+
 /* Takes part in this run: sound, and not skipped; and whether it lies fixed on a recorded day. */
 bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence);
 bool occurrence_fixed(const struct dating *dating, const struct occurrence *occurrence);
@@ -93,6 +111,8 @@ void condition_add(struct dating *dating, uint32_t node, struct timetable_condit
 void windows_make(struct dating *dating);
 void seasons_make(struct dating *dating); /* the season, where nothing gives a first day */
 void closed_days_make(struct dating *dating);
+void weather_make(struct dating *dating);
+void dormancy_make(struct dating *dating);
 void nodes_furnish(struct dating *dating); /* conditions to their nodes */
 void waits_make(struct dating *dating);
 

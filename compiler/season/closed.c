@@ -44,10 +44,12 @@ static const struct day_set *remove_days(struct arena *arena, const struct limit
     return set;
 }
 
-/* The days a limit leaves open; NULL for limits that close none. */
-static const struct day_set *open_days(struct arena *arena, const struct limit *limit,
-                                       const struct day_set *all)
+/* The days a limit leaves open; NULL for limits that close none, or other ones for each lawn. */
+static const struct day_set *open_days(struct dating_rules *rules, uint32_t number)
 {
+    struct arena *arena = rules->season->arena;
+    const struct limit *limit = rules->season->model->limits.items[number];
+    const struct day_set *all = rules->all;
     switch (limit->kind) {
     case LIMIT_CLOSED:
         return remove_window(arena, limit, all);
@@ -55,6 +57,9 @@ static const struct day_set *open_days(struct arena *arena, const struct limit *
         return remove_days(arena, limit, all);
     case LIMIT_WEEKDAYS:
         return day_set_keep_weekdays(arena, all, limit->weekdays);
+    case LIMIT_HEAT:
+    case LIMIT_WEATHER:
+        return rules->season->bounds.items[rules->limit_cause + number].open;
     case LIMIT_PER_APPLICATION:
     case LIMIT_PER_YEAR:
     case LIMIT_PER_PERIOD:
@@ -62,7 +67,7 @@ static const struct day_set *open_days(struct arena *arena, const struct limit *
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
     case LIMIT_NEED:
-    case LIMIT_HEAT:
+    case LIMIT_DORMANT: /* dormancy.c */
     case LIMIT_WATER:
         return NULL;
     }
@@ -86,6 +91,8 @@ static void zones_mark(struct closing *closing, const struct limit *limit, bool 
 
 static bool amount_concerned(const struct limit *limit, const struct amount *amount)
 {
+    if (!limit_concerns_product(limit, amount->product))
+        return false;
     for (size_t i = 0; i < limit->nutrients.count; i++)
         if (amount_brings(amount, limit->nutrients.items[i]->nutrient))
             return true;
@@ -101,10 +108,20 @@ static bool occurrence_concerned(const struct closing *closing, const struct lim
         if (closing->zone_bound[amount->zone->index] && amount_concerned(limit, amount))
             return true;
     }
-    for (size_t i = 0; i < treatment->zones.count && limit->nutrients.count == 0; i++)
+    bool any = limit->nutrients.count == 0 && !limit->product_kind;
+    for (size_t i = 0; i < treatment->zones.count && any; i++)
         if (closing->zone_bound[treatment->zones.items[i]->index])
             return true;
     return false;
+}
+
+/* Heat that the plan takes nevertheless; a law or a label is kept all the same. */
+static bool heat_taken(const struct closing *closing, const struct limit *limit,
+                       const struct treatment *treatment)
+{
+    enum limit_basis basis = limit->set->basis;
+    return limit->kind == LIMIT_HEAT && (basis == BASIS_UNSTATED || basis == BASIS_PRACTICE) &&
+           weather_allowed(closing->dating->season->model, "heat", treatment, NULL);
 }
 
 /* All times of a treatment that are still to come have the same amounts, so the first one speaks for them. */
@@ -113,6 +130,8 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
     struct dating *dating = closing->dating;
     const struct limit *limit = dating->season->model->limits.items[number];
     bool asked = false;
+    if (heat_taken(closing, limit, treatment))
+        return;
     for (uint32_t i = dating->season->first_of[treatment->index];
          i < dating->season->first_of[treatment->index + 1]; i++) {
         const struct occurrence *occurrence = &dating->season->occurrences.items[i];
@@ -133,22 +152,21 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
 }
 
 /* The set is made once a limit, for all nodes and both runs. */
-static bool limit_opens(struct dating_rules *rules, uint32_t number, const struct day_set *all)
+static bool limit_opens(struct dating_rules *rules, uint32_t number)
 {
     const struct limit *limit = rules->season->model->limits.items[number];
     if (limit->set->bound && !limit->set->thing.broken && !rules->open[number])
-        rules->open[number] = open_days(rules->season->arena, limit, all);
+        rules->open[number] = open_days(rules, number);
     return rules->open[number] != NULL;
 }
 
 void closed_days_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;
-    const struct day_set *all = day_set_all(dating->arena, dating->rules->first, dating->rules->last);
     struct closing closing = {dating, ARENA_ARRAY(dating->arena, model->zones.count, bool),
                               ARENA_ARRAY(dating->arena, dating->node_count, uint32_t)};
     for (uint32_t number = 0; number < model->limits.count; number++) {
-        if (!limit_opens(dating->rules, number, all))
+        if (!limit_opens(dating->rules, number))
             continue;
         zones_mark(&closing, model->limits.items[number], true);
         for (size_t i = 0; i < model->treatments.count; i++)

@@ -27,6 +27,12 @@ static struct bound limit_bound(const struct limit *limit)
         bound.kind = BOUND_LIMIT_WAIT;
     else if (limit->kind == LIMIT_WEEKDAYS)
         bound.kind = BOUND_WEEKDAYS;
+    else if (limit->kind == LIMIT_HEAT)
+        bound.kind = BOUND_HEAT;
+    else if (limit->kind == LIMIT_WEATHER)
+        bound.kind = BOUND_WEATHER;
+    else if (limit->kind == LIMIT_DORMANT)
+        bound.kind = BOUND_DORMANT;
     return bound;
 }
 
@@ -40,7 +46,9 @@ static void bounds_of_treatments(struct dating_rules *rules)
         rules->when_cause[i] = (uint32_t)season->bounds.count;
         for (size_t j = 0; j < treatment->whens.count; j++) {
             const struct when *when = &treatment->whens.items[j];
-            struct bound bound = {.kind = BOUND_WHEN, .place = when->place, .when = when};
+            struct bound bound = {
+                .kind = when->weather ? BOUND_WEATHER : BOUND_WHEN, .place = when->place, .when = when};
+            bound_watch(rules, &bound, when->weather);
             VECTOR_PUSH(season->arena, &season->bounds, bound);
         }
     }
@@ -54,8 +62,13 @@ static void bounds_of_rules(struct dating_rules *rules)
     rules->season_cause = (uint32_t)season->bounds.count;
     VECTOR_PUSH(season->arena, &season->bounds, whole);
     rules->limit_cause = (uint32_t)season->bounds.count;
-    for (size_t i = 0; i < model->limits.count; i++)
-        VECTOR_PUSH(season->arena, &season->bounds, limit_bound(model->limits.items[i]));
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        struct bound bound = limit_bound(limit);
+        if (limit->set->bound)
+            bound_watch(rules, &bound, limit->weather);
+        VECTOR_PUSH(season->arena, &season->bounds, bound);
+    }
     rules->product_cause = (uint32_t)season->bounds.count;
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
@@ -67,16 +80,38 @@ static void bounds_of_rules(struct dating_rules *rules)
     }
 }
 
+static void bounds_of_products(struct dating_rules *rules, bool heat)
+{
+    struct season *season = rules->season;
+    for (size_t i = 0; i < season->model->products.count; i++) {
+        const struct product *product = season->model->products.items[i];
+        struct bound bound = {.kind = heat ? BOUND_HEAT : BOUND_COLD,
+                              .place = heat ? product->heat_place : product->cold_place,
+                              .product = product};
+        struct weather_condition condition = {.quantity = heat ? WEATHER_HIGH : WEATHER_LOW,
+                                              .side = heat ? SIDE_BELOW : SIDE_ABOVE,
+                                              .limit = heat ? product->heat_below : product->cold_above,
+                                              .place = bound.place};
+        if (!isnan(condition.limit))
+            bound_watch(rules, &bound, &condition);
+        VECTOR_PUSH(season->arena, &season->bounds, bound);
+    }
+}
+
 static void bounds_make(struct dating_rules *rules)
 {
     const struct season *season = rules->season;
     bounds_of_treatments(rules);
     bounds_of_rules(rules);
+    rules->heat_cause = (uint32_t)season->bounds.count;
+    bounds_of_products(rules, true);
+    rules->cold_cause = (uint32_t)season->bounds.count;
+    bounds_of_products(rules, false);
     rules->cause_rank = ARENA_ARRAY(season->arena, season->bounds.count, uint8_t);
     for (size_t i = 0; i < season->model->limits.count; i++)
         rules->cause_rank[rules->limit_cause + i] = limit_rank(season->model->limits.items[i]);
-    for (size_t i = 0; i < season->model->products.count; i++)
-        rules->cause_rank[rules->product_cause + i] = 2;
+    for (size_t i = rules->product_cause; i < season->bounds.count; i++)
+        rules->cause_rank[i] = 2;
 }
 
 /* ---- horizon ---- */
@@ -113,6 +148,7 @@ static void horizon_reach_when(struct dating_rules *rules, const struct when *wh
     case WHEN_WITHIN:
     case WHEN_EXACTLY_AFTER:
     case WHEN_EXACTLY_BEFORE:
+    case WHEN_WEATHER:
         return;
     }
 }
@@ -142,6 +178,7 @@ static void horizon_make(struct dating_rules *rules)
     int32_t pad = spare < HORIZON_PAD ? spare : HORIZON_PAD;
     rules->first -= pad;
     rules->last += pad;
+    rules->all = day_set_all(season->arena, rules->first, rules->last);
 }
 
 /* ---- a run ---- */
@@ -160,6 +197,8 @@ static struct dating *dating_run(struct dating_rules *rules, bool records)
     windows_make(dating);
     seasons_make(dating);
     closed_days_make(dating);
+    weather_make(dating);
+    dormancy_make(dating);
     nodes_furnish(dating);
     placement_make(dating, &dating->own);
     waits_make(dating);
@@ -216,6 +255,7 @@ static void timetable_give(struct season *season, const struct dating *dating)
     season->waits = dating->waits;
     season->node_of = dating->node_of;
     season->question = dating->question;
+    season->when_bound = dating->rules->when_cause;
     season->timetable = dating->answer;
 }
 
@@ -249,8 +289,10 @@ void season_date(struct season *season)
     }
     struct dating_rules rules = {
         .season = season, .open = ARENA_ARRAY(season->arena, model->limits.count, const struct day_set *)};
-    bounds_make(&rules);
     horizon_make(&rules);
+    if (model->weather.stated)
+        season->climate = climate_make(season->arena, &model->weather, rules.first, rules.last);
+    bounds_make(&rules);
     struct dating *plan = dating_run(&rules, false), *dating = plan;
     plans_give(season, plan);
     if (has_records(season)) {

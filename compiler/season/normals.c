@@ -8,6 +8,8 @@ enum { MONTHS = 12, A_LEAP_YEAR = 2000, A_COMMON_YEAR = 2001 };
 
 struct year {
     double monthly[MONTHS + 1]; /* as stated, and the months lent at the edges of gaps */
+    bool lent[MONTHS + 1];
+    int month[YEAR_DAYS];
     int days;
     int start[MONTHS + 2]; /* of month 1 to 12; [13] is the year's end */
 };
@@ -34,7 +36,8 @@ static struct year year_of(const double monthly[13], bool leap)
 {
     struct year year = {.days = 0};
     for (int month = 1; month <= MONTHS; month++) {
-        year.monthly[month] = isnan(monthly[month]) ? month_lent(monthly, month) : monthly[month];
+        year.lent[month] = isnan(monthly[month]);
+        year.monthly[month] = year.lent[month] ? month_lent(monthly, month) : monthly[month];
         year.start[month] = year.days;
         year.days += days_in_month(leap ? A_LEAP_YEAR : A_COMMON_YEAR, month);
     }
@@ -42,18 +45,22 @@ static struct year year_of(const double monthly[13], bool leap)
     return year;
 }
 
-static void begin_with_means(const struct year *year, double *daily)
+static void begin_with_means(struct year *year, double *daily)
 {
     for (int month = 1; month <= MONTHS; month++)
-        for (int day = year->start[month]; day < year->start[month + 1]; day++)
+        for (int day = year->start[month]; day < year->start[month + 1]; day++) {
+            year->month[day] = month;
             daily[day] = year->monthly[month];
+        }
 }
 
-/* Beside a gap the day stands in for its neighbour. */
-static double neighbour(const double *daily, int days, int day, int step)
+/* Beyond what was lent nothing is known: there the day stands in for its neighbour. */
+static double neighbour(const struct year *year, const double *daily, int day, int step)
 {
-    double value = daily[(day + step + days) % days];
-    return isnan(value) ? daily[day] : value;
+    int beside = (day + step + year->days) % year->days;
+    int here = year->month[day], there = year->month[beside];
+    bool edge = isnan(daily[beside]) || (here != there && year->lent[here] && year->lent[there]);
+    return daily[edge ? day : beside];
 }
 
 static void smooth(const struct year *year, double *daily)
@@ -62,9 +69,7 @@ static void smooth(const struct year *year, double *daily)
     for (int day = 0; day < year->days; day++)
         before[day] = daily[day];
     for (int day = 0; day < year->days; day++)
-        daily[day] =
-            (neighbour(before, year->days, day, -1) + before[day] + neighbour(before, year->days, day, 1)) /
-            3;
+        daily[day] = (neighbour(year, before, day, -1) + before[day] + neighbour(year, before, day, 1)) / 3;
 }
 
 static void give_back(const struct year *year, double *daily)

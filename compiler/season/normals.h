@@ -7,7 +7,8 @@
  *
  * Here the year closes: December's neighbour is January. The paper has no gaps; at the edge of one we lend
  * the first month that is not stated a mean, by which the two stated months beside it go straight on, so that
- * the slope of the last stated month does not end flat. Nothing else is made of what was lent. */
+ * the slope of the last stated month does not end flat. Beyond what was lent the year is cut: a day there
+ * stands in for its neighbour. Nothing else is made of what was lent. */
 #ifndef PRILL_SEASON_NORMALS_H
 #define PRILL_SEASON_NORMALS_H
 

@@ -80,6 +80,7 @@ static void relation_add(struct dating *dating, enum when_kind kind, struct rela
     case WHEN_FROM:
     case WHEN_BY:
     case WHEN_EVERY:
+    case WHEN_WEATHER:
         return;
     }
     VECTOR_PUSH(dating->arena, &dating->relations, relation);

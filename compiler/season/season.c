@@ -33,8 +33,27 @@ bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_CO
     return limit->nutrients.count == 0;
 }
 
+static bool has_kind(const struct product *product, const struct name *kind)
+{
+    for (size_t i = 0; i < product->kinds.count; i++)
+        if (product->kinds.items[i] == kind)
+            return true;
+    return false;
+}
+
+bool limit_concerns_product(const struct limit *limit, const struct product *product)
+{
+    return !limit->product_kind || has_kind(product, limit->product_kind);
+}
+
+struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day)
+{
+    if (!season->climate)
+        return (struct reading){.value = NAN};
+    return climate_reading(season->climate, quantity, day);
+}
+
 double season_normal_high(const struct season *season, day_number day)
 {
-    const struct weather *weather = &season->model->weather;
-    return weather->stated ? weather->high[date_of_day(day).month] : NAN;
+    return season_reading(season, WEATHER_HIGH, day).value;
 }

@@ -25,6 +25,12 @@
  * the text. What was done goes before what is not done, unless that fits before it by its earliest day. A
  * task that names no zone concerns every zone.
  *
+ * Weather. A product's `heat` and `cold`, limits on heat, cold, frozen ground and rain, and a `when` by the
+ * weather close the days on which they are known or expected to be broken: by what was measured, else by the
+ * forecast, else by the normals or the history (climate.h). Nothing is closed for what the plan has no
+ * weather for, and nothing by heat or cold where an `allow heat` or `allow cold` speaks of the treatment or
+ * product, except by a limit whose basis is a law or a label.
+ *
  * Records. What was done lies on its day, obeys nothing, and moves what follows it. It does not hold back
  * what was to come before it and is not recorded: that keeps its own days. */
 #ifndef PRILL_SEASON_SEASON_H
@@ -32,6 +38,7 @@
 
 #include "compiler/model/model.h"
 #include "compiler/season/timetable.h"
+#include "compiler/season/watch.h"
 
 /* One product on one zone in one occurrence. */
 struct amount {
@@ -89,16 +96,21 @@ enum bound_kind {
     BOUND_LIMIT_WAIT, /* at least ... between ... applications */
     BOUND_CLOSED,     /* closed days of a limit */
     BOUND_WEEKDAYS,
-    BOUND_HEAT, /* reserved for weather */
+    BOUND_HEAT,    /* of a product or limit */
+    BOUND_COLD,    /* of a product */
+    BOUND_WEATHER, /* a `when` by the weather, or a limit on cold, frozen ground, rain */
+    BOUND_DORMANT, /* months in which the grass does not grow */
     BOUND_ORDER /* two treatments that must lie apart, with no order stated: by earliest day, then by text */
 };
 
 struct bound {
     enum bound_kind kind;
     struct place place;
-    const struct when *when;       /* BOUND_WHEN */
-    const struct limit *limit;     /* BOUND_LIMIT_WAIT, BOUND_CLOSED, BOUND_WEEKDAYS */
-    const struct product *product; /* BOUND_LABEL_WAIT */
+    const struct when *when;       /* BOUND_WHEN, BOUND_WEATHER */
+    const struct limit *limit;     /* of a limit; BOUND_HEAT and BOUND_WEATHER too */
+    const struct product *product; /* BOUND_LABEL_WAIT, BOUND_COLD, BOUND_HEAT of a product */
+    const struct watch *watch;     /* BOUND_HEAT, BOUND_COLD, BOUND_WEATHER; NULL where nothing is asked */
+    const struct day_set *open;    /* with `watch`: the days it leaves open */
     const struct zone *zone;       /* BOUND_ORDER: where both fall; for the other waits see season_wait */
     int days;                      /* of the waits */
     const struct occurrence *first, *second; /* BOUND_ORDER: the earlier one and the later one, as chosen */
@@ -146,6 +158,8 @@ struct season {
     size_t first_wait;                   /* edges from this one on are waits between applications */
     struct wait *waits;                  /* edge first_wait + i: waits[i] */
     VECTOR(struct bound) bounds;
+    uint32_t *when_bound;              /* by treatment index: the bound of its first `when`; NULL undated */
+    const struct climate *climate;     /* NULL without a weather, or without a season */
     uint32_t *node_of;                 /* by occurrence index; TIMETABLE_NONE: broken or skipped */
     struct timetable question;         /* for timetable_ease and timetable_what_if */
     struct timetable_result timetable; /* the answer; holds the contradictions */
@@ -174,9 +188,17 @@ bool limit_binds(const struct limit *limit, const struct zone *zone);
 /* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none: all).
  */
 bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT]);
+/* Whether the limit speaks of this product: always, but where it is of one kind of product only. */
+bool limit_concerns_product(const struct limit *limit, const struct product *product);
 
-/* Mean daily high of the day's month in K; NAN where the plan states none. */
+/* The weather of a day as far as it is known or expected; READING_NONE without any. */
+struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day);
+/* What the day's high is known or expected to be, in K; NAN where nothing is. */
 double season_normal_high(const struct season *season, day_number day);
+
+/* Of a treatment's i-th `when`; NULL where nothing was dated. */
+const struct bound *season_when_bound(const struct season *season, const struct treatment *treatment,
+                                      size_t i);
 
 /* The conditions on the weather that a day of the occurrence is bound by: the first from *at on, which begins
  * at 0; NULL after the last. What was done is bound by none. */

@@ -47,7 +47,8 @@ static void window_add(struct dating *dating, uint32_t node, const struct when *
     case WHEN_WITHIN:
     case WHEN_EXACTLY_AFTER:
     case WHEN_EXACTLY_BEFORE:
-    case WHEN_EVERY: /* every_windows */
+    case WHEN_EVERY:   /* every_windows */
+    case WHEN_WEATHER: /* weather.c */
         return;
     }
 }

@@ -9,6 +9,7 @@
 #define MILD "product mild {\ngrade 20-0-0 granular\ncold above 50 F\n}\n"
 #define NORMALS(month, high, low)                                                                            \
     "weather {\nnormals {\nmonth high F low F\n" month " " high " " low "\n}\n}\n"
+#define TAKEN(rule) "allow " rule " \"in the evening\"\n"
 #define WATERED "product grain {\ngrade 20-0-0 granular\nwater-in 0.25 in\n}\n"
 #define LEAF "product leaf {\ngrade 10-0-0 liquid, 10 lb per gal\ndry 4 h\n}\n"
 #define GRAIN(when) "apply g {\nto a\nwhen " when "\nrate 2 lb per 1000 sqft of grain\n}\n"
@@ -63,23 +64,50 @@ const struct check_trial DAY_TRIALS[] = {
      BASE LIMIT("only on Sat, Sun") APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-04-11", "1 lb of feed on a"),
      NULL, NULL},
 
-    {"heat", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"),
-     "x falls on Sat 2027-07-10, when the mean high is 86 F; hot asks for days that stay below 80 F", ""},
-    {"heat", HEAD GREEN HOT NORMALS("Jul", "80", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"),
-     "x falls on Sat 2027-07-10, when the mean high is 80 F; hot asks for days that stay below 80 F", NULL},
+    {"heat", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") TAKEN("heat"),
+     "x falls on Sat 2027-07-10, when a high of 86 F is usual; hot asks for days that stay below 80 F", ""},
+    {"heat", HEAD GREEN HOT NORMALS("Jul", "80", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") TAKEN("heat"),
+     "x falls on Sat 2027-07-10, when a high of 80 F is usual; hot asks for days that stay below 80 F", NULL},
     {"heat", HEAD GREEN HOT NORMALS("Jul", "79.9", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"), NULL, NULL},
-    {"heat", BASE LIMIT("no N above 85 F") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb"),
-     "x falls on Sat 2027-07-10, when the mean high is 86 F; a limit asks for days that stay below 85 F",
+    {"heat",
+     BASE LIMIT("no N above 85 F") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb") TAKEN("heat"),
+     "x falls on Sat 2027-07-10, when a high of 86 F is usual; a limit allows no more than 85 F", NULL},
+    {"heat", BASE LIMIT("no N above 86 F") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb"), NULL,
      NULL},
     {"heat", BASE LIMIT("no P2O5 above 85 F") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb"), NULL,
      NULL},
-    {"cold", HEAD GREEN MILD NORMALS("Apr", "64", "43") APPLY_OF("x", "Apr 10", "2 lb", "mild"),
-     "x falls on Sat 2027-04-10, when the mean low is 43 F; mild asks for days that stay above 50 F", ""},
+    {"heat",
+     BASE LIMIT("no products of kind sulfur above 75 F") NORMALS("Jul", "86", "66")
+         APPLY("x", "Jul 10", "2 lb"),
+     NULL, NULL},
+    {"heat",
+     HEAD GREEN HOT NORMALS("Jun", "70", "50\nJul 86 66") APPLY_OF("x", "Jul 10", "2 lb", "hot")
+         TAKEN("heat"),
+     "x falls on Sat 2027-07-10, when a high of 82.55 F is usual; hot asks for days that stay below 80 F",
+     "the nearest day that would pass is Sun 2027-07-04"},
+    {"cold", HEAD GREEN MILD NORMALS("Apr", "64", "43") APPLY_OF("x", "Apr 10", "2 lb", "mild") TAKEN("cold"),
+     "x falls on Sat 2027-04-10, when a low of 43 F is usual; mild asks for days that stay above 50 F", ""},
     {"cold", HEAD GREEN MILD NORMALS("Apr", "64", "51") APPLY_OF("x", "Apr 10", "2 lb", "mild"), NULL, NULL},
+    {"no-day", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"),
+     "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},
+    {"no-day", HEAD GREEN MILD NORMALS("Apr", "64", "43") APPLY_OF("x", "Apr 10", "2 lb", "mild"),
+     "no day is left for x: it cannot come before Sat 2027-05-01, and must be done by Sat 2027-04-10", NULL},
     {"no-normals", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Apr 10", "2 lb", "hot"),
-     "the plan states no mean high of April to hold `heat below 80 F` against for x on Sat 2027-04-10", NULL},
+     "the plan states no high of April to hold `heat below 80 F` against for x on Sat 2027-04-10", NULL},
     {"no-normals", HEAD GREEN HOT NORMALS("Apr", "60", "40") APPLY_OF("x", "Apr 10", "2 lb", "hot"), NULL,
      NULL},
+    {"no-normals", BASE LIMIT("nothing on frozen ground") APPLY("x", "Apr 10", "2 lb"),
+     "the plan states no weather to hold `nothing on frozen ground` against for x on Sat 2027-04-10",
+     "state `normals` in a `weather` block, with high and low, or soil temperature as measured"},
+    {"no-normals", BASE TASK("x", "dry for 2 days, from May 1"),
+     "the plan states no weather to hold `when dry for 2 days` against for x on Sat 2027-05-01",
+     "name a forecast with a column of rain, or say in how many years it is to be so, for example: when dry "
+     "for 2 "
+     "days, 7 years in 10"},
+    {"degree-days-of-normals",
+     BASE NORMALS("Mar", "60", "50\nApr 70 50") TASK("x", "degree days base 50 F reach 200 from Mar 1"),
+     "x is dated by degree days of the normals; most years reach them before Tue 2027-04-06", NULL},
+    {"degree-days-of-normals", BASE NORMALS("Mar", "60", "50") TASK("x", "soil above 40 F"), NULL, NULL},
 
     {"same-day-order", BASE APPLY("x", "Apr 10", "1 lb") APPLY("y", "Apr 10", "1 lb"),
      "x and y share Sat 2027-04-10, and nothing says which goes first",

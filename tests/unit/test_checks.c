@@ -149,11 +149,13 @@ static bool fires_in_catalogue(const char *check)
     return false;
 }
 
-/* Those that look again at what the dates were chosen to keep, and one that takes a million dates. */
+/* Those that look again at what the dates were chosen to keep, one that takes a million dates, and those that
+ * take a file of weather (test_weather_plan.c). */
 static bool looks_again(const char *check)
 {
-    static const char *const checks[] = {"wait-too-short", "label-interval", "closed-day", "closed-weekday",
-                                         "too-many-times"};
+    static const char *const checks[] = {"wait-too-short", "label-interval", "closed-day",
+                                         "closed-weekday", "too-many-times", "weather-day",
+                                         "record-weather", "few-years"};
     for (size_t i = 0; i < sizeof checks / sizeof *checks; i++)
         if (strcmp(check, checks[i]) == 0)
             return true;
@@ -187,6 +189,18 @@ static void test_closed_days_are_looked_at_again(void **state)
                          APPLY("x", "Apr 10", "1 lb"));
     assert_says(&read, "closed-day", "x is planned on Sat 2027-04-10; the day is closed to N");
     assert_says(&read, "closed-weekday", "x is planned on Sat 2027-04-10; applications are only on Monday");
+    season_text_free(&read);
+}
+
+static void test_weather_is_looked_at_again(void **state)
+{
+    struct season_text read;
+    bind_late(&read, HEAD GREEN FEED "weather {\nnormals {\nmonth high F low F\nApr 64 30\n}\n}\n" UNFOLLOWED(
+                         "no N above 60 F\nno N below 32 F") APPLY("x", "Apr 10", "1 lb"));
+    assert_says(&read, "heat",
+                "x falls on Sat 2027-04-10, when a high of 64 F is usual; a limit allows no more than 60 F");
+    assert_says(&read, "weather-day",
+                "x is planned on Sat 2027-04-10; a low of 30 F is usual on Sat 2027-04-10");
     season_text_free(&read);
 }
 
@@ -348,6 +362,7 @@ int main(void)
         cmocka_unit_test(test_catalogue),
         cmocka_unit_test(test_every_check_has_a_trial),
         cmocka_unit_test(test_closed_days_are_looked_at_again),
+        cmocka_unit_test(test_weather_is_looked_at_again),
         cmocka_unit_test(test_waits_are_looked_at_again),
         cmocka_unit_test(test_intervals_are_looked_at_again),
         cmocka_unit_test(test_crowded_season),

@@ -218,10 +218,11 @@ static void test_expected(void **state)
                  "expected `to`");
     check_report("limits { at most 1 lb N per 1000 sqft }\n", "1:38 form", "this statement ends too soon",
                  "`per application`, `per year` or `in any` is missing");
-    check_report(SEASON "task t { when\n}\n", "2:14 form", "this statement ends too soon",
-                 "`on`, `between`, `from`, `by`, `same day after`, `at least`, `within`, a time such as 42 "
-                 "days, `after`, "
-                 "`before` or `every` is missing");
+    check_report(
+        SEASON "task t { when\n}\n", "2:14 form", "this statement ends too soon",
+        "`on`, `between`, `from`, `by`, `same day after`, `at least`, `within`, a time such as 42 "
+        "days, `after`, "
+        "`before`, `below`, `above`, `mean`, `soil`, `degree days base`, `dry for` or `every` is missing");
 }
 
 static void test_line_break(void **state)

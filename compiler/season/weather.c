@@ -1,0 +1,121 @@
+/* Days that the weather closes: to products by heat and cold, to treatments by what they wait for. What
+ * limits say of the weather goes with their other closed days, in closed.c. */
+#include "compiler/season/build.h"
+
+/* ---- conditions and what they leave open ---- */
+
+static bool same_condition(const struct weather_condition *a, const struct weather_condition *b)
+{
+    return a->quantity == b->quantity && a->side == b->side && a->way == b->way && a->limit == b->limit &&
+           a->from == b->from && a->to == b->to && a->base == b->base && a->cap == b->cap &&
+           a->clipped == b->clipped && a->start == b->start && a->years == b->years && a->of == b->of;
+}
+
+enum { WATCHED_COMPARED = 64 }; /* plans repeat what they say nearby */
+
+static const struct watched *watched_before(const struct dating_rules *rules,
+                                            const struct weather_condition *condition)
+{
+    size_t count = rules->watched.count;
+    for (size_t i = 0; i < count && i < WATCHED_COMPARED; i++)
+        if (same_condition(rules->watched.items[count - 1 - i].condition, condition))
+            return &rules->watched.items[count - 1 - i];
+    return NULL;
+}
+
+static struct watched watched_new(struct dating_rules *rules, const struct weather_condition *condition)
+{
+    struct arena *arena = rules->season->arena;
+    struct weather_condition *kept = ARENA_NEW(arena, struct weather_condition);
+    *kept = *condition;
+    struct watched watched = {.condition = kept, .watch = watch_make(arena, rules->season->climate, kept)};
+    watched.open = watch_open(arena, watched.watch, rules->all);
+    VECTOR_PUSH(arena, &rules->watched, watched);
+    return watched;
+}
+
+void bound_watch(struct dating_rules *rules, struct bound *bound, const struct weather_condition *condition)
+{
+    if (!condition || !rules->season->climate)
+        return;
+    const struct watched *before = watched_before(rules, condition);
+    struct watched watched = before ? *before : watched_new(rules, condition);
+    bound->watch = watched.watch;
+    bound->open = watched.open;
+}
+
+/* ---- who is bound ---- */
+
+bool weather_allowed(const struct model *model, const char *rule, const struct treatment *treatment,
+                     const struct product *product)
+{
+    for (size_t i = 0; i < model->allowances.count; i++) {
+        const struct allowance *allowance = model->allowances.items[i];
+        if (!text_is(allowance->thing.name->text, rule))
+            continue;
+        if (allowance->within ? allowance->within == &treatment->thing
+                              : !allowance->subject || allowance->subject == treatment->thing.name ||
+                                    (product && allowance->subject == product->thing.name))
+            return true;
+    }
+    return false;
+}
+
+static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
+{
+    const struct bound *bound = &dating->season->bounds.items[cause];
+    if (bound->watch)
+        condition_add(
+            dating, node,
+            (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS, .days = bound->open, .cause = cause});
+}
+
+/* Zones follow each other with one product, so the last one tells what is repeated. */
+static void products_bind(struct dating *dating, const struct occurrence *occurrence, uint32_t node)
+{
+    const struct dating_rules *rules = dating->rules;
+    const struct product *last = NULL;
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct product *product = occurrence->amounts.items[i].product;
+        if (product == last)
+            continue;
+        last = product;
+        if (!weather_allowed(dating->season->model, "heat", occurrence->treatment, product))
+            watch_bind(dating, node, rules->heat_cause + product->index);
+        if (!weather_allowed(dating->season->model, "cold", occurrence->treatment, product))
+            watch_bind(dating, node, rules->cold_cause + product->index);
+    }
+}
+
+void weather_make(struct dating *dating)
+{
+    const struct season *season = dating->season;
+    for (size_t i = 0; i < season->occurrences.count && season->climate; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        const struct treatment *treatment = occurrence->treatment;
+        uint32_t node = dating->node_of[i];
+        if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+            continue;
+        for (uint32_t j = 0; j < treatment->whens.count; j++)
+            watch_bind(dating, node, dating->rules->when_cause[treatment->index] + j);
+        products_bind(dating, occurrence, node);
+    }
+}
+
+const struct bound *season_when_bound(const struct season *season, const struct treatment *treatment,
+                                      size_t i)
+{
+    return season->when_bound ? &season->bounds.items[season->when_bound[treatment->index] + i] : NULL;
+}
+
+const struct bound *season_weather_bound(const struct season *season, const struct occurrence *occurrence,
+                                         uint32_t *at)
+{
+    uint32_t node = season->node_of ? season->node_of[occurrence->index] : TIMETABLE_NONE;
+    while (node != TIMETABLE_NONE && *at < season->nodes[node].condition_count) {
+        uint32_t cause = season->nodes[node].conditions[(*at)++].cause;
+        if (cause != TIMETABLE_NONE && season->bounds.items[cause].watch)
+            return &season->bounds.items[cause];
+    }
+    return NULL;
+}

@@ -1,0 +1,140 @@
+#include "compiler/season/weather_text.h"
+
+#include "compiler/model/display.h"
+
+static const char *amount_text(struct arena *arena, const struct model *model, enum weather_quantity quantity,
+                               double value)
+{
+    if (quantity == WEATHER_RAIN)
+        return display_depth(arena, model, value);
+    return display_temperature(arena, model, value);
+}
+
+static const char *degree_days_text(struct arena *arena, const struct model *model,
+                                    const struct weather_condition *condition, double value)
+{
+    const struct unit *unit = unit_named(model->metric ? "C" : "F");
+    return text_format(arena, "a sum of %s degree days above %s",
+                       number_short(arena, unit_difference_from_si(unit, value)),
+                       display_temperature(arena, model, condition->base));
+}
+
+/* "a high of", "a mean soil temperature of" */
+static const char *quantity_text(enum weather_quantity quantity, bool mean)
+{
+    switch (quantity) {
+    case WEATHER_HIGH:
+        return mean ? "a mean high of" : "a high of";
+    case WEATHER_LOW:
+        return mean ? "a mean low of" : "a low of";
+    case WEATHER_MEAN:
+        return "a mean of";
+    case WEATHER_SOIL:
+        return mean ? "a mean soil temperature of" : "a soil temperature of";
+    case WEATHER_RAIN:
+    case WEATHER_DEGREE_DAYS:
+        return "";
+    }
+    return "";
+}
+
+static const char *span_text(struct arena *arena, const struct weather_condition *condition)
+{
+    int days = condition->to - condition->from + 1;
+    if (days == 1)
+        return "";
+    return text_format(arena, " %s %d days", condition->way == WAY_MEAN ? "over" : "within", days);
+}
+
+static const char *value_text(struct arena *arena, const struct model *model,
+                              const struct weather_condition *condition, double value)
+{
+    if (condition->quantity == WEATHER_DEGREE_DAYS)
+        return degree_days_text(arena, model, condition, value);
+    const char *amount = amount_text(arena, model, condition->quantity, value);
+    const char *span = span_text(arena, condition);
+    if (condition->quantity == WEATHER_RAIN)
+        return text_format(arena, "%s of rain%s%s", amount,
+                           condition->way == WAY_EACH && *span ? " in a day" : "", span);
+    return text_format(arena, "%s %s%s", quantity_text(condition->quantity, condition->way == WAY_MEAN),
+                       amount, span);
+}
+
+const char *origin_text(enum reading_origin origin)
+{
+    switch (origin) {
+    case READING_NONE:
+        return "is not known";
+    case READING_EXPECTED:
+        return "is usual";
+    case READING_FORECAST:
+        return "is forecast";
+    case READING_MEASURED:
+        return "was measured";
+    }
+    return "";
+}
+
+const char *years_text(struct arena *arena, int years, int of)
+{
+    const char *all = of == 1 ? "year" : "years";
+    return years ? text_format(arena, "in %d of %d %s", years, of, all)
+                 : text_format(arena, "in none of %d %s", of, all);
+}
+
+const char *weather_text(struct arena *arena, const struct model *model,
+                         const struct weather_condition *condition, const struct weather_look *look,
+                         day_number day)
+{
+    const char *date = display_date(arena, day);
+    if (look->by_years && look->odds.known)
+        return text_format(arena, "this held %s on the day of %s",
+                           years_text(arena, look->odds.kept, look->odds.known), date);
+    if (isnan(look->value))
+        return text_format(arena, "nothing is known of it on %s", date);
+    return text_format(arena, "%s %s%s %s %s", value_text(arena, model, condition, look->value),
+                       origin_text(look->origin), look->estimated ? ", told from the air," : "",
+                       condition->quantity == WEATHER_DEGREE_DAYS ? "by" : "on", date);
+}
+
+const char *reading_text(struct arena *arena, const struct model *model, enum weather_quantity quantity,
+                         struct reading reading)
+{
+    struct weather_condition condition = {.quantity = quantity};
+    if (reading.origin == READING_NONE)
+        return "";
+    return text_format(arena, "%s %s%s", value_text(arena, model, &condition, reading.value),
+                       origin_text(reading.origin), reading.estimated ? ", told from the air" : "");
+}
+
+static struct place row_place(const struct weather_series *series, day_number day)
+{
+    size_t low = 0, high = series->rows.count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (series->rows.items[middle].day < day)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    bool found = low < series->rows.count && series->rows.items[low].day == day;
+    return found ? series->rows.items[low].place : series->place;
+}
+
+struct place weather_place(const struct weather *weather, const struct weather_look *look, day_number day)
+{
+    struct place normals = weather->month_place[date_of_day(day).month];
+    if (look->by_years)
+        return weather->history.place;
+    switch (look->origin) {
+    case READING_MEASURED:
+        return row_place(&weather->history, day);
+    case READING_FORECAST:
+        return row_place(&weather->forecast, day);
+    case READING_EXPECTED:
+        return normals.source ? normals : weather->history.place;
+    case READING_NONE:
+        break;
+    }
+    return weather->place;
+}

@@ -1,0 +1,25 @@
+/* What the weather says of a day, in words: for reports and for outputs. */
+#ifndef PRILL_SEASON_WEATHER_TEXT_H
+#define PRILL_SEASON_WEATHER_TEXT_H
+
+#include "compiler/model/model.h"
+#include "compiler/season/watch.h"
+
+/* "a high of 86.5 F is usual on Sat 2027-07-10"; by years: "this held in 3 of 4 years on Jul 10". */
+const char *weather_text(struct arena *arena, const struct model *model,
+                         const struct weather_condition *condition, const struct weather_look *look,
+                         day_number day);
+
+/* The same of one reading: "a high of 86.5 F is usual"; "" when nothing is known of it. */
+const char *reading_text(struct arena *arena, const struct model *model, enum weather_quantity quantity,
+                         struct reading reading);
+
+/* Where the plan or its files tell that weather: a row of a file, a month's normals, or the statement. */
+struct place weather_place(const struct weather *weather, const struct weather_look *look, day_number day);
+
+const char *origin_text(enum reading_origin origin); /* "is usual", "is forecast", "was measured" */
+
+/* "in 1 of 4 years", "in none of 4 years" */
+const char *years_text(struct arena *arena, int years, int of);
+
+#endif
