@@ -37,6 +37,8 @@ struct building {
     uint32_t list;                    /* the list being made, from 1 */
     const struct treatment *repeated; /* the last treatment with an `every`, */
     struct place repeated_at;         /* and that statement */
+    const struct record *using;       /* the last record that named a product it used, */
+    struct product *used;             /* and the product; NULL where it is unknown */
     VECTOR(struct pending) pending;
 };
 

@@ -302,19 +302,30 @@ void read_done_time(struct model *model, const struct clause *clause, void *subj
     record->time_place = clause->place;
 }
 
-void read_used(struct model *model, const struct clause *clause, void *subject)
+/* What a record used last: a further zone goes on with it. */
+static struct product *product_used(struct model *model, const struct clause *clause,
+                                    const struct record *record)
 {
-    struct record *record = subject;
-    const struct value *amount = clause_value(clause, "amount"), *name = clause_value(clause, "product");
-    struct use use = {.amount = amount->number, .volume = amount->volume, .place = clause->place};
-    if (name)
-        use.product = (struct product *)symbol_find(model, SYMBOL_PRODUCT, name);
-    else if (record->uses.count)
-        use.product = record->uses.items[record->uses.count - 1].product;
-    else
+    struct building *building = model->building;
+    const struct value *name = clause_value(clause, "product");
+    if (name) {
+        building->using = record;
+        building->used = (struct product *)symbol_find(model, SYMBOL_PRODUCT, name);
+    } else if (building->using != record) {
         report_add(model->reports, &model_rules[RULE_FORM], clause->place,
                    "this does not say which product was used")
             ->help = "write, for example: used 13.1 lb of starter on north";
+        return NULL;
+    }
+    return building->used;
+}
+
+void read_used(struct model *model, const struct clause *clause, void *subject)
+{
+    struct record *record = subject;
+    const struct value *amount = clause_value(clause, "amount");
+    struct use use = {.amount = amount->number, .volume = amount->volume, .place = clause->place};
+    use.product = product_used(model, clause, record);
     use.zone = (struct zone *)symbol_find(model, SYMBOL_ZONE, clause_value(clause, "zone"));
     if (use.product && use.zone && !use.product->thing.broken && !use.zone->thing.broken)
         VECTOR_PUSH(model->arena, &record->uses, use);

@@ -298,6 +298,9 @@ static void test_records(void **state)
     model_text_free(&read);
     assert_errors(SEASON GROUND "apply x { to a\n when on Apr 3 }\ndone x 2027-04-03 { used 3 lb on a }\n",
                   "5:21 form");
+    assert_errors(SEASON GROUND
+                  "apply x { to a\n when on Apr 3 }\ndone x 2027-04-03 { used 3 lb of q on a, 2 lb on b }\n",
+                  "5:34 unknown-name"); /* said once, not for each further zone */
     assert_errors(SEASON "done x 2027-04-03\nskipped y\n", "2:6 unknown-name\n3:9 unknown-name");
 }
 
