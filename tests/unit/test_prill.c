@@ -257,10 +257,23 @@ static void compile_with(long allocations, const char *result, const char *form)
     prill_free(compilation);
 }
 
+/* Under valgrind the program's malloc is valgrind's. */
+static bool memory_can_end(void)
+{
+    void *(*volatile allocate)(size_t) = malloc;
+    allocations_left = 0;
+    void *piece = allocate(1);
+    allocations_left = -1;
+    free(piece);
+    return piece == NULL;
+}
+
 /* libical itself looks at no allocation, so what needs it is left out: "ics". */
 static void test_memory_ends(void **state)
 {
     const char *result, *form;
+    if (!memory_can_end())
+        skip();
     for (size_t i = 0; (result = prill_result_name(i)); i++)
         for (size_t j = 0; (form = prill_result_form(result, j)); j++) {
             if (strcmp(form, "ics") == 0)
