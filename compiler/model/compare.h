@@ -15,4 +15,10 @@ static inline bool exceeds(double a, double b)
     return a > b + COMPARE_TOLERANCE * fabs(b);
 }
 
+/* Whether one of the two is more than the other. */
+static inline bool differs(double a, double b)
+{
+    return exceeds(a, b) || exceeds(b, a);
+}
+
 #endif

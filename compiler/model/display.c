@@ -1,5 +1,7 @@
 #include "compiler/model/display.h"
 
+#include "compiler/model/compare.h"
+
 #include <assert.h>
 #include <math.h>
 
@@ -113,12 +115,52 @@ const char *display_ceiling(struct arena *arena, const struct model *model, enum
     return display_rounded(arena, row_for(model, quantity, si), si, number_ceiling, what);
 }
 
-/* The fewest decimals, at least `decimals`, with which the two do not read alike. */
-static int decimals_apart(struct arena *arena, double a, double b, int decimals)
+/* ---- a value beside its bound ---- */
+
+/* A bound that was written in this unit needs few digits more than the usual four to be shown as it is; one
+ * that was converted needs endlessly many, and is rounded. */
+enum { DIGITS_MORE = 2 };
+
+static double rounded(double value, int decimals)
 {
-    while (decimals < MOST_DECIMALS &&
-           text_is(text_of(number_text(arena, a, decimals)), number_text(arena, b, decimals)))
-        decimals++;
+    double scale = pow(10, decimals);
+    return round(value * scale) / scale;
+}
+
+/* The fewest decimals that show the number as it is; -1 where it takes too many. */
+static int decimals_exact(double value)
+{
+    int most = decimals_of(value) + DIGITS_MORE;
+    for (int decimals = 0; decimals <= most && decimals <= MOST_DECIMALS; decimals++)
+        if (!differs(rounded(value, decimals), value))
+            return decimals;
+    return -1;
+}
+
+struct pair_decimals {
+    int value, bound;
+};
+
+static bool pair_tells(struct arena *arena, double value, double bound, struct pair_decimals decimals)
+{
+    double shown = rounded(value, decimals.value) - rounded(bound, decimals.bound);
+    return (value > bound ? shown > 0 : shown < 0) &&
+           !text_is(text_of(number_text(arena, value, decimals.value)),
+                    number_text(arena, bound, decimals.bound));
+}
+
+/* A bound that is shown as it is keeps its digits: only the value takes more. */
+static struct pair_decimals decimals_of_pair(struct arena *arena, double value, double bound)
+{
+    int exact = decimals_exact(bound), least = decimals_of(value);
+    struct pair_decimals decimals = {0, exact < 0 ? decimals_of(bound) : exact};
+    decimals.value = least > decimals.bound ? least : decimals.bound;
+    while (differs(value, bound) && !pair_tells(arena, value, bound, decimals) &&
+           decimals.value < MOST_DECIMALS) {
+        decimals.value++;
+        if (exact < 0 && decimals.bound < decimals.value)
+            decimals.bound = decimals.value;
+    }
     return decimals;
 }
 
@@ -127,18 +169,20 @@ struct display_pair display_pair(struct arena *arena, const struct model *model,
 {
     const struct display_row *row = row_for(model, quantity, fmax(value, bound));
     double a = row_value(row, value), b = row_value(row, bound);
-    int decimals = decimals_apart(arena, a, b, decimals_of(fmax(fabs(a), fabs(b))));
-    return (struct display_pair){row_text(arena, row, number_text(arena, a, decimals), what),
-                                 row_text(arena, row, number_text(arena, b, decimals), what)};
+    struct pair_decimals decimals = decimals_of_pair(arena, a, b);
+    return (struct display_pair){row_text(arena, row, number_text(arena, a, decimals.value), what),
+                                 row_text(arena, row, number_text(arena, b, decimals.bound), what)};
 }
 
 struct display_pair display_share_pair(struct arena *arena, double value, double bound)
 {
     double a = value * 100, b = bound * 100;
-    int decimals = decimals_apart(arena, a, b, decimals_of(fmax(fabs(a), fabs(b))));
-    return (struct display_pair){text_format(arena, "%s%%", number_text(arena, a, decimals)),
-                                 text_format(arena, "%s%%", number_text(arena, b, decimals))};
+    struct pair_decimals decimals = decimals_of_pair(arena, a, b);
+    return (struct display_pair){text_format(arena, "%s%%", number_text(arena, a, decimals.value)),
+                                 text_format(arena, "%s%%", number_text(arena, b, decimals.bound))};
 }
+
+/* ---- numbers alone, and the usual ones by name ---- */
 
 const char *display_number(struct arena *arena, const struct model *model, enum quantity quantity, double si)
 {

@@ -31,8 +31,9 @@ const char *display_floor(struct arena *arena, const struct model *model, enum q
 const char *display_ceiling(struct arena *arena, const struct model *model, enum quantity quantity, double si,
                             const char *what);
 
-/* Two values of one quantity with as many digits as it takes to tell them apart, so that 0.9004 never reads
- * as the 0.9 it passes. Both have the same decimals, hence stand in their true order. */
+/* A value and the bound it is held against, in one unit: the bound with all the digits it was stated with (as
+ * it is, up to six significant digits), the value with as many as it takes to read on its own side of it, so
+ * that 0.90004 never reads as the 0.9 it passes, and 4.5 never as 5 beside 1960. */
 struct display_pair {
     const char *value, *bound;
 };

@@ -82,7 +82,7 @@ static void test_other_quantities(void **state)
     assert_string_equal(display_dates(&arena, 20925, 20926), "Sat 2027-04-17 to Sun 2027-04-18");
 }
 
-/* What is more must read as more, with the same decimals. */
+/* What is more must read as more. */
 static void test_pair_tells_apart(void **state)
 {
     struct display_pair pair =
@@ -91,13 +91,46 @@ static void test_pair_tells_apart(void **state)
     assert_string_equal(pair.bound, "0.9 lb N per 1000 sqft");
     pair = display_pair(&arena, &us, QUANTITY_MASS_RATE, 5.9996 * LB / KSQFT, 5.99951 * LB / KSQFT, NULL);
     assert_string_equal(pair.value, "5.9996 lb per 1000 sqft");
-    assert_string_equal(pair.bound, "5.9995 lb per 1000 sqft");
+    assert_string_equal(pair.bound, "5.99951 lb per 1000 sqft");
     pair = display_pair(&arena, &us, QUANTITY_VOLUME, 1.25 * GAL, 0.5 * GAL, NULL);
     assert_string_equal(pair.value, "1.25 gal");
     assert_string_equal(pair.bound, "0.5 gal"); /* in the greater one's unit */
     pair = display_share_pair(&arena, 0.19999, 0.2);
     assert_string_equal(pair.value, "19.999%");
     assert_string_equal(pair.bound, "20%");
+}
+
+/* A bound reads as it was stated, however far from it the value lies; 28 kg of 7% are 1960 g of N. */
+static void test_pair_leaves_the_bound_alone(void **state)
+{
+    struct display_pair pair = display_pair(&arena, &metric, QUANTITY_MASS_RATE, 1.96, 0.0045, "N");
+    assert_string_equal(pair.value, "1960 g N per m2");
+    assert_string_equal(pair.bound, "4.5 g N per m2");
+    pair = display_pair(&arena, &us, QUANTITY_MASS_RATE, 1234.4 * LB / KSQFT, 1234.2 * LB / KSQFT, NULL);
+    assert_string_equal(pair.value, "1234.4 lb per 1000 sqft");
+    assert_string_equal(pair.bound, "1234.2 lb per 1000 sqft");
+    /* a bound stated in another system: 4.5 g per m2 are 0.9216726... lb per 1000 sqft (0.0045 x 92.90304 /
+     * 0.45359237) */
+    pair = display_pair(&arena, &us, QUANTITY_MASS_RATE, 401.4, 0.0045, "N");
+    assert_string_equal(pair.bound, "0.9217 lb N per 1000 sqft");
+    pair = display_pair(&arena, &us, QUANTITY_MASS_RATE, 0.004500001, 0.0045, "N");
+    assert_string_equal(pair.value, "0.9216729 lb N per 1000 sqft");
+    assert_string_equal(pair.bound, "0.9216726 lb N per 1000 sqft");
+    pair = display_pair(&arena, &metric, QUANTITY_TEMPERATURE, 272.15, 272.2, NULL);
+    assert_string_equal(pair.value, "-1 C");
+    assert_string_equal(pair.bound, "-0.95 C");
+    pair = display_share_pair(&arena, 0.9, 0.125);
+    assert_string_equal(pair.value, "90%");
+    assert_string_equal(pair.bound, "12.5%");
+}
+
+/* Kept to the last digit: no digits are made up to tell apart what is the same. */
+static void test_pair_of_equals(void **state)
+{
+    double limit = 0.9 / 0.14 * LB / KSQFT; /* 6.428571... lb */
+    struct display_pair pair = display_pair(&arena, &us, QUANTITY_MASS_RATE, limit, limit, NULL);
+    assert_string_equal(pair.value, "6.429 lb per 1000 sqft");
+    assert_string_equal(pair.bound, "6.429 lb per 1000 sqft");
 }
 
 static void test_rounding_keeps_the_side(void **state)
@@ -140,6 +173,8 @@ int main(void)
         cmocka_unit_test(test_amounts),
         cmocka_unit_test(test_other_quantities),
         cmocka_unit_test(test_pair_tells_apart),
+        cmocka_unit_test(test_pair_leaves_the_bound_alone),
+        cmocka_unit_test(test_pair_of_equals),
         cmocka_unit_test(test_rounding_keeps_the_side),
         cmocka_unit_test(test_numbers_for_tables),
         cmocka_unit_test(test_exceeds),
