@@ -155,6 +155,7 @@ static void complain_of_range(struct lexer *lexer)
         complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` is no number", written));
     offer(lexer, report, false,
           text_format(lexer->arena, "%.*s to %s", (int)(dash - written), written, dash + 1));
+    report_note(lexer->reports, report, "a range is written with `to`, a grade with three numbers: 10-0-10");
 }
 
 static void complain_of_number(struct lexer *lexer, enum scan scan)

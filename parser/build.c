@@ -107,7 +107,7 @@ static uint32_t previous_token(const struct parse *parse, uint32_t token)
 static const char *wanted(const struct parse_expectation *expected, enum token_kind before)
 {
     if (before == TOKEN_COMMA)
-        return "a line that ends in `,` goes on: a further part of the statement is missing";
+        return "a `,` goes on with a further part of the statement: write it, or take the `,` away";
     if (before == TOKEN_OPEN_GROUP)
         return "a group between ( and ) cannot be empty";
     if (expected->close_group)

@@ -204,8 +204,8 @@ bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, 
     for (const struct form *form = form_first(matcher->block); form; form = form_next(form)) {
         if (form_begins(form, word) && match_form(matcher, form, false, at, clause))
             return true;
-        if (form_begins(form, continued) && !form_declares(form) &&
-            match_form(matcher, form, true, at, clause))
+        bool goes_on = matcher->guessed || !form_declares(form);
+        if (goes_on && form_begins(form, continued) && match_form(matcher, form, true, at, clause))
             return true;
     }
     return false;

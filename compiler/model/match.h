@@ -32,6 +32,7 @@ struct matcher {
     const struct tree *tree;
     enum block_kind block;
     uint32_t end; /* token after the statement's terms */
+    bool guessed; /* the first word was misspelt; `continued` is what was probably meant */
     struct failure failure;
 };
 

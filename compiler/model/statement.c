@@ -318,6 +318,7 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
         }
         if (last)
             return sound;
+        matcher->guessed = false;
         head = form_head(clause.form);
         at = match_next(matcher, at);
     }
@@ -342,6 +343,7 @@ static bool read_statement(struct block_reader *reader, const struct statement *
     bool known = block_has_head(reader->kind, head_at(&matcher, at));
     if (!known && !statement->broken)
         head = complain_of_head(&matcher, at);
+    matcher.guessed = head.length > 0;
     if (known || head.length)
         return read_clauses(reader, &matcher, statement, known ? at : match_next(&matcher, at), head,
                             !known || statement->broken);

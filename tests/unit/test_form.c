@@ -188,6 +188,11 @@ static void test_unknown_word(void **state)
     check_report("\"plan\" x\n", "1:1 statement", "a statement begins with a word; quoted text stands here",
                  "");
     check_report("4 lb\n", "1:1 statement", "a statement begins with a word; a number stands here", "");
+    /* it is read as what was probably meant, and what stands in its block with it */
+    assert_errors(SEASON
+                  "Lawn l { Zone a square 3 ft\n zone b square 3 lb }\ntask t { to a, b\n when on Apr 3 }\n",
+                  "2:1 statement\n2:10 statement\n3:16 dimension");
+    assert_errors("prodct p { grade 14-0-0 granlar }\n", "1:1 statement\n1:25 form");
     /* a word that is a statement elsewhere was not misspelt, however near another one may be */
     check_report("zone a square 3 ft\n", "1:1 statement", "`zone` is no statement of a plan", NULL);
 }
