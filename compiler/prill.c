@@ -15,6 +15,7 @@
 #include "compiler/output/report_json.h"
 #include "compiler/output/report_sarif.h"
 #include "compiler/output/report_text.h"
+#include "compiler/output/risk_text.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -294,6 +295,11 @@ static void print_needs(struct prill_compilation *compilation, struct request *r
     needs_text_print(&request->out, compilation->season);
 }
 
+static void print_weather(struct prill_compilation *compilation, struct request *request)
+{
+    risk_text_print(&request->out, compilation->season);
+}
+
 static void print_explanation(struct prill_compilation *compilation, struct request *request)
 {
     const char *subject = request->subject ? request->subject : "";
@@ -313,6 +319,7 @@ static const struct result {
     {"calendar", "csv", print_calendar_csv},
     {"calendar", "json", print_calendar_json},
     {"needs", "text", print_needs},
+    {"weather", "text", print_weather},
     {"explain", "text", print_explanation},
 };
 enum { RESULT_COUNT = sizeof results / sizeof *results };

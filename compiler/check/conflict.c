@@ -146,7 +146,7 @@ static void tell_weather(struct checking *checking, struct report *report, const
     struct weather_look look = watch_day(bound->watch, step->before);
     struct place place = weather_place(&checking->model->weather, &look, step->before);
     const char *text =
-        weather_text(checking->arena, checking->model, watch_condition(bound->watch), &look, step->before);
+        weather_text_on(checking->arena, checking->model, watch_condition(bound->watch), &look, step->before);
     if (place.source)
         report_label(checking->model->reports, report, place, "%s", text);
 }

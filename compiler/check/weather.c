@@ -32,7 +32,7 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
         checking, id, ABOUT(&occurrence->treatment->thing, asked_about(asked, occurrence)),
         occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->thing),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, occurrence->day),
-        weather_text(checking->arena, checking->model, asked->condition, look, occurrence->day));
+        weather_text_on(checking->arena, checking->model, asked->condition, look, occurrence->day));
     if (asked->limit)
         limit_label(checking, report, asked->limit);
     else
@@ -89,10 +89,10 @@ static void report_few_years(struct checking *checking, const struct occurrence 
     const struct weather_condition *condition = asked->condition;
     if (!finding_once(checking, CHECK_FEW_YEARS, asked->place, 0))
         return;
-    struct report *report =
-        finding_add(checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->thing), asked->place,
-                    "%d years in %d are asked for, and the history knows %d of %s", condition->years,
-                    condition->of, look->odds.known, display_date(checking->arena, occurrence->day));
+    struct report *report = finding_add(
+        checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->thing), asked->place,
+        "%d years in %d are asked for on %s, and the history has %d years of that day", condition->years,
+        condition->of, display_date(checking->arena, occurrence->day), look->odds.known);
     report_label(checking->model->reports, report, checking->model->weather.history.place, "the history");
     report_note(checking->model->reports, report, "it held %s",
                 years_text(checking->arena, look->odds.kept, look->odds.known));

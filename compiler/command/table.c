@@ -72,6 +72,11 @@ const struct command commands[] = {
     {"needs", "PLAN", 1, 1, "print what the soil tests say the lawn needs",
      "Prints the soil results by zone, how the scale reads them, and what follows.", plan_options,
      command_needs},
+    {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
+     "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "
+     "many "
+     "years of the history it was not so, and which day has the least risk.",
+     plan_options, command_weather},
     {"explain", "[PLAN] NAME", 1, 2, "tell how a result came about, or what a rule means",
      "With a plan, tells how the dates, rates and amounts of the named thing were found, down to the lines "
      "of the plan. "

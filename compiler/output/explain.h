@@ -36,6 +36,8 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
 /* Parts of explain_treatment, for one occurrence. */
 void explain_day(struct explanation *explanation, const struct occurrence *occurrence);
 void explain_amounts(struct explanation *explanation, const struct occurrence *occurrence);
+/* Each condition on the day's weather, and the risk; nothing where none is asked. */
+void explain_day_weather(struct explanation *explanation, const struct occurrence *occurrence, int depth);
 void explain_limits(struct explanation *explanation, const struct occurrence *occurrence);
 
 #endif

@@ -223,6 +223,7 @@ static void explain_occurrence(struct explanation *explanation, const struct occ
     explain_line(explanation, 1, "%s: %s%s", name, display_date(explanation->arena, occurrence->day),
                  occurrence->done ? ", done" : "");
     explain_day(explanation, occurrence);
+    explain_day_weather(explanation, occurrence, 2);
     if (occurrence->amounts.count == 0)
         return;
     if (amounts)

@@ -83,28 +83,31 @@ const char *years_text(struct arena *arena, int years, int of)
 }
 
 const char *weather_text(struct arena *arena, const struct model *model,
-                         const struct weather_condition *condition, const struct weather_look *look,
-                         day_number day)
+                         const struct weather_condition *condition, const struct weather_look *look)
 {
-    const char *date = display_date(arena, day);
     if (look->by_years && look->odds.known)
-        return text_format(arena, "this held %s on the day of %s",
-                           years_text(arena, look->odds.kept, look->odds.known), date);
+        return text_format(arena, "this held %s", years_text(arena, look->odds.kept, look->odds.known));
     if (isnan(look->value))
-        return text_format(arena, "nothing is known of it on %s", date);
-    return text_format(arena, "%s %s%s %s %s", value_text(arena, model, condition, look->value),
-                       origin_text(look->origin), look->estimated ? ", told from the air," : "",
-                       condition->quantity == WEATHER_DEGREE_DAYS ? "by" : "on", date);
+        return "nothing is known of it";
+    return text_format(arena, "%s%s %s", value_text(arena, model, condition, look->value),
+                       look->estimated ? ", told from the air," : "", origin_text(look->origin));
+}
+
+const char *weather_text_on(struct arena *arena, const struct model *model,
+                            const struct weather_condition *condition, const struct weather_look *look,
+                            day_number day)
+{
+    return text_format(arena, "%s %s %s", weather_text(arena, model, condition, look),
+                       condition->quantity == WEATHER_DEGREE_DAYS ? "by" : "on", display_date(arena, day));
 }
 
 const char *reading_text(struct arena *arena, const struct model *model, enum weather_quantity quantity,
                          struct reading reading)
 {
     struct weather_condition condition = {.quantity = quantity};
-    if (reading.origin == READING_NONE)
-        return "";
-    return text_format(arena, "%s %s%s", value_text(arena, model, &condition, reading.value),
-                       origin_text(reading.origin), reading.estimated ? ", told from the air" : "");
+    struct weather_look look = {
+        .value = reading.value, .origin = reading.origin, .estimated = reading.estimated};
+    return reading.origin == READING_NONE ? "" : weather_text(arena, model, &condition, &look);
 }
 
 static struct place row_place(const struct weather_series *series, day_number day)

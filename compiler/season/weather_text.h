@@ -5,12 +5,15 @@
 #include "compiler/model/model.h"
 #include "compiler/season/watch.h"
 
-/* "a high of 86.5 F is usual on Sat 2027-07-10"; by years: "this held in 3 of 4 years on Jul 10". */
+/* "a high of 86.5 F is usual"; by years: "this held in 3 of 4 years". */
 const char *weather_text(struct arena *arena, const struct model *model,
-                         const struct weather_condition *condition, const struct weather_look *look,
-                         day_number day);
+                         const struct weather_condition *condition, const struct weather_look *look);
+/* The same with its day: "... on Sat 2027-07-10", or "by" it for a sum. */
+const char *weather_text_on(struct arena *arena, const struct model *model,
+                            const struct weather_condition *condition, const struct weather_look *look,
+                            day_number day);
 
-/* The same of one reading: "a high of 86.5 F is usual"; "" when nothing is known of it. */
+/* "a high of 86.5 F is usual"; "" when nothing is known of it. */
 const char *reading_text(struct arena *arena, const struct model *model, enum weather_quantity quantity,
                          struct reading reading);
 

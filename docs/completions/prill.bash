@@ -12,7 +12,7 @@ _prill()
     fi
     COMPREPLY=()
     if ((COMP_CWORD == 1)); then
-        words='check calendar needs explain format checks help --help --version'
+        words='check calendar needs weather explain format checks help --help --version'
     elif [[ $previous == --as && $command == check ]]; then
         words='text json sarif'
     elif [[ $previous == --as ]]; then
@@ -25,12 +25,12 @@ _prill()
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return
     elif [[ $command == help ]]; then
-        words='check calendar needs explain format checks help'
+        words='check calendar needs weather explain format checks help'
     elif [[ $word == -* ]]; then
         case $command in
         check) words="--as --warnings $common" ;;
         calendar) words="--as --output $common" ;;
-        needs | explain) words=$common ;;
+        needs | weather | explain) words=$common ;;
         format) words="--check $common" ;;
         checks) words='--markdown --help' ;;
         esac

@@ -1,10 +1,11 @@
 # fish completion for prill. Install it in a folder of $fish_complete_path.
 
-set -l commands check calendar needs explain format checks help
+set -l commands check calendar needs weather explain format checks help
 complete -c prill -f
 complete -c prill -n __fish_use_subcommand -a check -d 'tell what is wrong in a plan'
 complete -c prill -n __fish_use_subcommand -a calendar -d 'print what is to be done on which day'
 complete -c prill -n __fish_use_subcommand -a needs -d 'print what the soil tests say the lawn needs'
+complete -c prill -n __fish_use_subcommand -a weather -d 'print the weather each day counts on, and its risk'
 complete -c prill -n __fish_use_subcommand -a explain -d 'tell how a result came about, or what a rule means'
 complete -c prill -n __fish_use_subcommand -a format -d 'lay out a plan\'s text'
 complete -c prill -n __fish_use_subcommand -a checks -d 'list every rule a plan is held to'
@@ -12,7 +13,7 @@ complete -c prill -n __fish_use_subcommand -a help -d 'tell about prill or one o
 complete -c prill -n __fish_use_subcommand -l version -d 'print the version'
 complete -c prill -s h -l help -d 'tell about the command'
 
-set -l on_plans '__fish_seen_subcommand_from check calendar needs explain format'
+set -l on_plans '__fish_seen_subcommand_from check calendar needs weather explain format'
 complete -c prill -n $on_plans -k -a '(__fish_complete_suffix .prill)'
 complete -c prill -n $on_plans -l stdin-name -r -F -d 'the path that standard input stands for'
 complete -c prill -n $on_plans -l color -x -a 'auto always never' -d 'whether reports are coloured'

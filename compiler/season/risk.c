@@ -1,0 +1,74 @@
+#include "compiler/season/risk.h"
+
+/* Broken by one is broken; not known of one, and broken by none, is not known. */
+static enum verdict verdict_of_year(const struct season *season, const struct occurrence *occurrence,
+                                    day_number day, int year)
+{
+    const struct bound *bound;
+    enum verdict verdict = VERDICT_KEPT;
+    for (uint32_t at = 0; (bound = season_weather_bound(season, occurrence, &at)) != NULL;) {
+        enum verdict one = watch_year(bound->watch, day, year);
+        if (one == VERDICT_BROKEN)
+            return VERDICT_BROKEN;
+        if (one == VERDICT_UNKNOWN)
+            verdict = VERDICT_UNKNOWN;
+    }
+    return verdict;
+}
+
+static bool bound_by_weather(const struct season *season, const struct occurrence *occurrence)
+{
+    uint32_t at = 0;
+    return season_weather_bound(season, occurrence, &at) != NULL;
+}
+
+struct risk season_risk(const struct season *season, const struct occurrence *occurrence, day_number day)
+{
+    struct risk risk = {0};
+    int first, last;
+    if (!season->climate || !climate_years(season->climate, &first, &last) ||
+        !bound_by_weather(season, occurrence))
+        return risk;
+    for (int year = first; year <= last; year++) {
+        enum verdict verdict = verdict_of_year(season, occurrence, day, year);
+        risk.broken += verdict == VERDICT_BROKEN;
+        risk.known += verdict != VERDICT_UNKNOWN;
+    }
+    return risk;
+}
+
+/* By the sets of days; the window's ends are those of the days it may slip through. */
+static bool day_open(const struct season *season, uint32_t node, day_number day)
+{
+    for (uint32_t i = 0; i < season->nodes[node].condition_count; i++) {
+        const struct timetable_condition *condition = &season->nodes[node].conditions[i];
+        if (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, day))
+            return false;
+    }
+    return true;
+}
+
+static bool less_risky(struct risk a, struct risk b)
+{
+    return b.known == 0 || (int64_t)a.broken * b.known < (int64_t)b.broken * a.known;
+}
+
+bool season_least_risk(const struct season *season, const struct occurrence *occurrence, day_number *day,
+                       struct risk *risk)
+{
+    struct risk least = {0};
+    if (!occurrence->dated || occurrence->done || !bound_by_weather(season, occurrence))
+        return false;
+    uint32_t node = season->node_of[occurrence->index];
+    for (day_number at = occurrence->day; at <= occurrence->slip_alone; at++) {
+        struct risk here =
+            day_open(season, node, at) ? season_risk(season, occurrence, at) : (struct risk){0};
+        if (here.known == 0 || !less_risky(here, least))
+            continue;
+        least = here;
+        *day = at;
+    }
+    if (least.known)
+        *risk = least;
+    return least.known > 0;
+}

@@ -1,0 +1,490 @@
+/* Plans that go by the weather: which days it leaves, what is reported, and the risk. Histories and forecasts
+ * are put into the model where a file would have put them. */
+#include "compiler/check/check.h"
+#include "compiler/season/risk.h"
+#include "tests/unit/made_weather.h"
+#include "tests/unit/season_text.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#define HEAD                                                                                                 \
+    "season 2027-03-01 to 2027-11-30\n"                                                                      \
+    "lawn a { zone z area 1000 sqft }\n"                                                                     \
+    "product feed { grade 20-0-0 granular }\n"                                                               \
+    "product hot { grade 20-0-0 granular, heat below 80 F }\n"                                               \
+    "product salt { grade 20-0-0 granular, kind salt }\n"
+#define WEATHER "weather { }\n"
+#define NORMALS(rows) "weather { normals {\nmonth high F low F\n" rows "} }\n"
+#define APPLY(name, when, product)                                                                           \
+    "apply " name " { to z, when " when ", rate 1 lb per 1000 sqft of " product " }\n"
+#define TASK(name, when) "task " name " { to z, when " when " }\n"
+
+typedef void filling(struct season_text *read);
+
+/* The plan, with what `fill` adds to its weather. */
+static void read_plan(struct season_text *read, const char *plan, filling *fill)
+{
+    season_text_read(read, plan);
+    if (fill) {
+        fill(read);
+        read->season = season_build(read->model);
+    }
+}
+
+static void add_history(struct season_text *read, day_number day, double high, double low)
+{
+    weather_add(&read->arena, &read->model->weather.history, day, fahrenheit(high), fahrenheit(low));
+}
+
+static void add_forecast(struct season_text *read, day_number day, double high, double rain_mm)
+{
+    struct weather_series *series = &read->model->weather.forecast;
+    weather_add(&read->arena, series, day, fahrenheit(high), fahrenheit(high - 20));
+    series->rows.items[series->rows.count - 1].rain = rain_mm / 1000;
+}
+
+static const struct report *report_of(const struct season_text *read, const char *rule)
+{
+    for (size_t i = 0; i < read->reports.all.count; i++)
+        if (strcmp(read->reports.all.items[i]->rule->name, rule) == 0)
+            return read->reports.all.items[i];
+    return NULL;
+}
+
+static void assert_report(struct season_text *read, const char *rule, const char *sentence)
+{
+    const struct report *report = report_of(read, rule);
+    if (!sentence)
+        assert_null(report);
+    else if (!report)
+        fail_msg("no report of %s", rule);
+    else
+        assert_string_equal(report->sentence, sentence);
+}
+
+/* ---- normals ---- */
+
+#define SUMMER                                                                                               \
+    "Mar 54 34\nApr 64 43\nMay 73 52\nJun 81 61\nJul 86 66\nAug 84 64\nSep 77 57\nOct 66 45\nNov 55 37\n"
+
+/* By the python of weather.check: the usual high is 79.77 F on Jun 10, 80.02 F on Jun 11 and again below 80 F
+ * from Sep 6 on; the estimate of the soil is above 55 F from Apr 24 on. */
+static void test_normals_close_days(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(&read,
+              HEAD NORMALS(SUMMER) APPLY("x", "from Jun 5", "hot") APPLY("y", "from Jun 15", "hot")
+                  TASK("s", "soil above 55 F for 3 days") APPLY("w", "from Jul 15", "feed"),
+              NULL);
+    assert_day(&read, "x", 1, "2027-06-05");
+    assert_day(&read, "y", 1, "2027-09-06");
+    assert_day(&read, "s", 1, "2027-04-26");
+    assert_day(&read, "w", 1, "2027-07-15");
+    assert_string_equal(day_text(&read.arena, season_text_find(&read, "x", 1)->latest), "2027-11-30");
+    season_text_free(&read);
+}
+
+static void test_limits_close_days(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(
+        &read,
+        HEAD NORMALS(
+            "Mar 40 10\nApr 64 43\nMay 90 52\nJun 81 61\n") "limits {\nno products of kind salt above 80 F\n"
+                                                            "nothing on frozen ground\nno P2O5 above 20 "
+                                                            "F\n}\n" APPLY("salty", "from May 10", "salt")
+                                                                APPLY("plain", "from May 10", "feed")
+                                                                    APPLY("early", "from Mar 1", "feed")
+                                                                        TASK("rake", "from Mar 1"),
+        NULL);
+    assert_day(&read, "plain", 1, "2027-05-10");
+    assert_true(season_text_find(&read, "salty", 1)->day > text_day("2027-05-20"));
+    assert_true(season_text_find(&read, "early", 1)->day >
+                text_day("2027-03-05"));        /* mean of March is 25 F */
+    assert_day(&read, "rake", 1, "2027-03-01"); /* limits bind applications */
+    season_text_free(&read);
+}
+
+static void test_dormant_months(void **state)
+{
+    static const char plan[] =
+        "season 2027-01-01 to 2027-12-31\n"
+        "source s { title \"made up\" }\n"
+        "grass north { season cool, grows Apr to Oct from s, grows May to Sep in cold from s }\n"
+        "grass south { season warm, grows Nov to Feb from s }\n"
+        "lawn a { grass north\n zone z area 1000 sqft }\n"
+        "lawn b { grass north\n region cold\n zone y area 1000 sqft }\n"
+        "lawn c { grass south\n zone x area 1000 sqft }\n"
+        "product feed { grade 20-0-0 granular }\n"
+        "limits { no N while dormant }\n"
+        "apply one { to z, when from Mar 1, rate 1 lb per 1000 sqft of feed }\n"
+        "apply two { to z, y, when from Mar 1, rate 1 lb per 1000 sqft of feed }\n"
+        "apply three { to x, when from Mar 1, rate 1 lb per 1000 sqft of feed }\n";
+    struct season_text read;
+    (void)state;
+    read_plan(&read, plan, NULL);
+    assert_day(&read, "one", 1, "2027-04-01");
+    assert_day(&read, "two", 1, "2027-05-01");
+    assert_day(&read, "three", 1, "2027-11-01");
+    season_text_free(&read);
+}
+
+/* ---- forecast ---- */
+
+static void hot_then_cool(struct season_text *read)
+{
+    add_forecast(read, text_day("2027-06-01"), 95, 0);
+    add_forecast(read, text_day("2027-06-02"), 95, 0);
+    add_forecast(read, text_day("2027-07-10"), 70, 0);
+}
+
+/* A forecast counts where it has the day, against the normals either way. */
+static void test_forecast(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(&read, HEAD NORMALS(SUMMER) APPLY("x", "from Jun 1", "hot") APPLY("y", "from Jul 1", "hot"),
+              hot_then_cool);
+    assert_day(&read, "x", 1, "2027-06-03");
+    assert_day(&read, "y", 1, "2027-07-10");
+    season_text_free(&read);
+}
+
+static void rain_ahead(struct season_text *read)
+{
+    static const double rain[] = {0, 0, 10, 5, 0, 0, 0, 0};
+    for (int i = 0; i < 8; i++)
+        add_forecast(read, text_day("2027-05-01") + i, 70, rain[i]);
+}
+
+static void test_rain(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(
+        &read,
+        HEAD WEATHER
+        "limits {\nno N within 1 day before 12 mm of rain\nno N within 1 day after 4 mm of rain\n}\n" APPLY(
+            "a", "from May 1", "feed") APPLY("b", "from May 3", "feed")
+            TASK("c", "dry for 3 days, from May 1") TASK("d", "dry for 2 days, from May 1")
+                TASK("e", "dry for 3 days, from May 6"),
+        rain_ahead);
+    assert_day(&read, "a", 1, "2027-05-01"); /* May 1 and 2 bring nothing */
+    assert_day(&read, "b", 1,
+               "2027-05-06"); /* 10 mm until May 3; 15 mm; 5 mm fell on May 4: closed to May 5 */
+    assert_day(&read, "c", 1, "2027-05-05");
+    assert_day(&read, "d", 1, "2027-05-01");
+    assert_day(&read, "e", 1, "2027-05-06");
+    season_text_free(&read);
+}
+
+/* ---- history ---- */
+
+static void four_years(struct season_text *read)
+{
+    for (int year = 2023; year <= 2026; year++)
+        for (day_number day = DAY(year, 5, 1); day <= DAY(year, 6, 30); day++) {
+            bool hot = date_of_day(day).day % 4 == year % 4;
+            add_history(read, day, hot ? 90 : 70, 50);
+        }
+    add_history(read, text_day("2027-05-01"), 88, 50);
+    add_history(read, text_day("2027-05-02"), 60, 50);
+}
+
+static void test_history(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(&read,
+              HEAD WEATHER APPLY("x", "from May 1", "hot") APPLY("y", "between Jun 1 and Jun 30", "feed")
+                  TASK("z", "below 80 F, 3 years in 4, from Jun 3")
+                      TASK("v", "below 80 F, 9 years in 10, from May 1"),
+              four_years);
+    assert_day(&read, "x", 1, "2027-05-02"); /* measured: 88 F, then 60 F */
+    assert_day(&read, "z", 1, "2027-06-03"); /* every day is hot in one year of four */
+    assert_day(&read, "v", 1,
+               "2027-05-02"); /* measured, and no other day would do until July, of which nothing is known */
+    checks_run(read.season);
+    assert_report(&read, "few-years", NULL);
+    season_text_free(&read);
+}
+
+static void test_few_years(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(&read, HEAD WEATHER TASK("z", "below 80 F, 3 years in 5, from Jun 3"), four_years);
+    checks_run(read.season);
+    assert_report(&read, "few-years",
+                  "3 years in 5 are asked for on Thu 2027-06-03, and the history has 4 years of that day");
+    season_text_free(&read);
+}
+
+static void hot_record(struct season_text *read)
+{
+    add_history(read, text_day("2027-05-01"), 88, 50);
+    add_history(read, text_day("2027-05-08"), 80, 50);
+    add_history(read, text_day("2027-05-15"), 79, 50);
+}
+
+static void test_records(void **state)
+{
+    static const struct {
+        const char *day, *sentence;
+    } rows[] = {
+        {"2027-05-01", "x was done on Sat 2027-05-01; a high of 88 F was measured on Sat 2027-05-01"},
+        {"2027-05-08", "x was done on Sat 2027-05-08; a high of 80 F was measured on Sat 2027-05-08"},
+        {"2027-05-15", NULL},
+        {"2027-05-16", NULL}, /* not measured */
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct season_text read, text;
+        arena_init(&text.arena, NULL);
+        read_plan(&read,
+                  text_format(&text.arena, "%sdone x %s { used 1 lb of hot on z }\n",
+                              HEAD NORMALS("May 90 60\n") APPLY("x", "on Apr 20", "hot"), rows[i].day),
+                  hot_record);
+        checks_run(read.season);
+        assert_report(&read, "record-weather", rows[i].sentence);
+        season_text_free(&read);
+        arena_free(&text.arena);
+    }
+}
+
+/* ---- degree days ---- */
+
+static void warm_spring(struct season_text *read)
+{
+    for (day_number day = DAY(2026, 1, 1); day <= DAY(2026, 12, 31); day++)
+        add_history(read, day, day < DAY(2026, 4, 1) ? 40 : 70, 40);
+    for (day_number day = DAY(2027, 3, 1); day <= DAY(2027, 3, 10); day++)
+        add_history(read, day, 80, 40); /* ten each */
+}
+
+/* Measured days of this year first, then last year's: 10 * 10 by Mar 10, nothing more in March, 5 a day from
+ * Apr 1 on: 200 with the twentieth of them. */
+static void test_degree_days(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(&read,
+              HEAD WEATHER TASK("x", "degree days base 50 F reach 200 from Mar 1")
+                  TASK("y", "degree days base 50 F reach 50 from Mar 1")
+                      TASK("z", "degree days base 50 F reach 100"),
+              warm_spring);
+    assert_day(&read, "x", 1, "2027-04-20");
+    assert_day(&read, "y", 1, "2027-03-05");
+    assert_day(&read, "z", 1, "2027-03-10");
+    season_text_free(&read);
+}
+
+static void southern(struct season_text *read)
+{
+    for (day_number day = DAY(2025, 1, 1); day <= DAY(2026, 12, 31); day++) {
+        int month = date_of_day(day).month;
+        add_history(read, day, month >= 10 || month <= 3 ? 70 : 50, month >= 10 || month <= 3 ? 50 : 30);
+    }
+}
+
+/* A season over New Year in the south: counted from Jul 1, ten a day from Oct 1 on. */
+static void test_degree_days_over_new_year(void **state)
+{
+    struct season_text read;
+    (void)state;
+    read_plan(&read,
+              "season 2027-07-01 to 2028-06-30\nlawn a { zone z area 1000 sqft }\n" WEATHER TASK(
+                  "x", "degree days base 50 F reach 300 from Jul 1")
+                  TASK("y", "degree days base 50 F reach 1000 from Jul 1")
+                      TASK("z", "degree days base 50 F reach 100"),
+              southern);
+    assert_day(&read, "x", 1, "2027-10-30");
+    assert_day(&read, "y", 1, "2028-01-08"); /* 31 + 30 + 31 days, and eight */
+    assert_day(&read, "z", 1, "2028-01-10"); /* Jan 1 of the season */
+    season_text_free(&read);
+}
+
+/* ---- by search ---- */
+
+static uint32_t dice(uint32_t *seed)
+{
+    *seed = *seed * 1664525u + 1013904223u;
+    return *seed >> 16;
+}
+
+enum { SEARCH_YEARS = 5 };
+
+static const char *const CONDITIONS[] = {"below 75 F", "above 45 F for 2 days", "mean above 60 F over 3 days",
+                                         "below 75 F, 2 years in 3", "below 80 F for 2 days, 1 years in 2"};
+
+static void random_history(struct season_text *read, uint32_t *seed)
+{
+    for (int year = 2020; year < 2020 + SEARCH_YEARS; year++)
+        for (day_number day = DAY(year, 4, 20); day <= DAY(year, 6, 10); day++)
+            if (dice(seed) % 20) {
+                double low = 35 + dice(seed) % 25;
+                add_history(read, day, low + 5 + dice(seed) % 35, low);
+            }
+}
+
+/* What the row of that day says, found by looking through all of them; NAN without one. */
+static double looked_up(const struct season_text *read, day_number day, bool high)
+{
+    const struct weather_series *history = &read->model->weather.history;
+    for (size_t i = 0; i < history->rows.count; i++)
+        if (history->rows.items[i].day == day)
+            return (high ? history->rows.items[i].high : history->rows.items[i].low) * 9 / 5 - 459.67;
+    return NAN;
+}
+
+/* -1 broken, 0 not known, 1 kept: the conditions above, once more. */
+static int kept_in_year(const struct season_text *read, size_t condition, struct civil_date date, int year)
+{
+    day_number day = DAY(year, date.month, date.day);
+    double high = looked_up(read, day, true), before = looked_up(read, day - 1, true);
+    double low = looked_up(read, day, false), low_before = looked_up(read, day - 1, false);
+    double mean = 0;
+    int known = !isnan(high) && !isnan(before);
+    switch (condition) {
+    case 0:
+    case 3:
+        return isnan(high) ? 0 : high < 75 - 1e-6 ? 1 : -1;
+    case 1:
+        if (isnan(low) || isnan(low_before))
+            return (low < 45 + 1e-6 || low_before < 45 + 1e-6) && known ? -1 : 0;
+        return low > 45 + 1e-6 && low_before > 45 + 1e-6 ? 1 : -1;
+    case 2:
+        for (int back = 0; back < 3; back++)
+            mean += (looked_up(read, day - back, true) + looked_up(read, day - back, false)) / 6;
+        return isnan(mean) ? 0 : mean > 60 + 1e-6 ? 1 : -1;
+    default:
+        return !known ? 0 : high < 80 - 1e-6 && before < 80 - 1e-6 ? 1 : -1;
+    }
+}
+
+static struct risk risk_by_search(const struct season_text *read, size_t condition, day_number day)
+{
+    struct risk risk = {0};
+    for (int year = 2020; year < 2020 + SEARCH_YEARS; year++) {
+        int kept = kept_in_year(read, condition, date_of_day(day), year);
+        risk.broken += kept < 0;
+        risk.known += kept != 0;
+    }
+    return risk;
+}
+
+/* The first day of the window that the years leave, for the two conditions that go by years. */
+static day_number first_by_search(const struct season_text *read, size_t condition, day_number first,
+                                  day_number last)
+{
+    int years = condition == 3 ? 2 : 1, of = condition == 3 ? 3 : 2;
+    for (; first <= last; first++) {
+        struct risk risk = risk_by_search(read, condition, first);
+        if (risk.known == 0 || (risk.known - risk.broken) * of >= years * risk.known)
+            return first;
+    }
+    return first;
+}
+
+static void assert_least(const struct season_text *read, size_t condition,
+                         const struct occurrence *occurrence)
+{
+    day_number best = occurrence->day, day;
+    struct risk least = {0}, found;
+    for (day_number at = occurrence->day; at <= occurrence->slip_alone; at++) {
+        struct risk here = risk_by_search(read, condition, at);
+        bool open = condition < 3 || first_by_search(read, condition, at, at) == at;
+        if (open && here.known && (!least.known || here.broken * least.known < least.broken * here.known)) {
+            least = here;
+            best = at;
+        }
+    }
+    assert_int_equal(season_least_risk(read->season, occurrence, &day, &found), least.known > 0);
+    if (least.known) {
+        assert_int_equal(day, best);
+        assert_int_equal(found.broken, least.broken);
+        assert_int_equal(found.known, least.known);
+    }
+}
+
+/* Four hundred histories with gaps: days, odds and risks against a search that shares nothing with them. The
+ * normals of one month let every day pass that goes by the usual weather. */
+static void test_search(void **state)
+{
+    uint32_t seed = 20270417;
+    size_t dated = 0;
+    (void)state;
+    for (int round = 0; round < 400; round++) {
+        size_t condition = (size_t)round % (sizeof CONDITIONS / sizeof *CONDITIONS);
+        struct season_text read;
+        struct arena arena;
+        arena_init(&arena, NULL);
+        season_text_read(
+            &read, text_format(&arena, "%stask x { to z\nwhen between May 1 and Jun 5\nwhen %s }\n",
+                               HEAD NORMALS("Apr 70 50\nMay 70 52\nJun 70 54\n"), CONDITIONS[condition]));
+        random_history(&read, &seed);
+        read.season = season_build(read.model);
+        const struct occurrence *occurrence = season_text_find(&read, "x", 1);
+        day_number first = text_day("2027-05-01"), last = text_day("2027-06-05");
+        day_number wanted = condition < 3 ? first : first_by_search(&read, condition, first, last);
+        assert_int_equal(occurrence->dated, wanted <= last);
+        if (occurrence->dated) {
+            dated++;
+            assert_int_equal(occurrence->day, wanted);
+            for (day_number day = first; day <= last; day++) {
+                struct risk risk = season_risk(read.season, occurrence, day);
+                struct risk other = risk_by_search(&read, condition, day);
+                assert_int_equal(risk.broken, other.broken);
+                assert_int_equal(risk.known, other.known);
+            }
+            assert_least(&read, condition, occurrence);
+        }
+        season_text_free(&read);
+        arena_free(&arena);
+    }
+    assert_true(dated > 300);
+}
+
+static void test_no_risk_without_history(void **state)
+{
+    struct season_text read;
+    day_number day;
+    struct risk risk;
+    (void)state;
+    read_plan(&read, HEAD NORMALS(SUMMER) APPLY("x", "from Jun 5", "hot") APPLY("y", "from Jun 5", "feed"),
+              NULL);
+    assert_int_equal(season_risk(read.season, season_text_find(&read, "x", 1), text_day("2027-06-05")).known,
+                     0);
+    assert_int_equal(season_risk(read.season, season_text_find(&read, "y", 1), text_day("2027-06-05")).known,
+                     0);
+    assert_false(season_least_risk(read.season, season_text_find(&read, "x", 1), &day, &risk));
+    season_text_free(&read);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_normals_close_days),
+        cmocka_unit_test(test_limits_close_days),
+        cmocka_unit_test(test_dormant_months),
+        cmocka_unit_test(test_forecast),
+        cmocka_unit_test(test_rain),
+        cmocka_unit_test(test_history),
+        cmocka_unit_test(test_few_years),
+        cmocka_unit_test(test_records),
+        cmocka_unit_test(test_degree_days),
+        cmocka_unit_test(test_degree_days_over_new_year),
+        cmocka_unit_test(test_search),
+        cmocka_unit_test(test_no_risk_without_history),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
