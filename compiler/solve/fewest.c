@@ -17,14 +17,6 @@ struct fewest {
     struct plot_kind *reached; /* what the kinds come to with the set at hand */
 };
 
-static bool goals_equal(const double *a, const double *b)
-{
-    for (int goal = 0; goal < KIND_GOALS; goal++)
-        if (fabs(a[goal] - b[goal]) > 1e-7 * fmax(1, fabs(b[goal])))
-            return false;
-    return true;
-}
-
 static bool kind_uses(const struct plot_kind *kind, uint32_t product)
 {
     for (size_t i = 0; i < kind->plot.choices.count; i++)
@@ -48,8 +40,8 @@ static bool kind_reaches(struct fewest *fewest, size_t at)
     fewest->reached[at] = *kind;
     if (!kind_uses_barred(fewest, kind))
         return true;
-    return kind_solve(fewest->problem, &fewest->reached[at], fewest->barred, fewest->answer->priced) &&
-           goals_equal(fewest->reached[at].goals, kind->goals);
+    return kind_solve(fewest->problem, &fewest->reached[at], fewest->barred, kind->goals,
+                      fewest->answer->priced);
 }
 
 static bool all_reach(struct fewest *fewest)

@@ -20,7 +20,7 @@ struct lp *lp_new(struct arena *arena)
 
 uint32_t lp_column(struct lp *lp, enum lp_kind kind, double low, double high)
 {
-    struct lp_column column = {kind, low, high};
+    struct lp_column column = {kind, low, high, false};
     lp->unsound = lp->unsound || !(low >= 0) || isinf(low) || isnan(high);
     if (kind == LP_GAP && low > high)
         column.high = 0;
@@ -49,6 +49,25 @@ void lp_goal(struct lp *lp, uint32_t goal)
         lp->goal_count = goal + 1;
 }
 
+void lp_goal_most(struct lp *lp, uint32_t goal, double most)
+{
+    lp_goal(lp, goal);
+    while (lp->goal_most.count <= goal)
+        VECTOR_PUSH(lp->arena, &lp->goal_most, INFINITY);
+    lp->goal_most.items[goal] = most;
+}
+
+void lp_first(struct lp *lp, uint32_t column)
+{
+    lp->columns.items[column].first = true;
+}
+
+void lp_mend(struct lp *lp, lp_mender *mender, void *task)
+{
+    lp->mender = mender;
+    lp->mender_task = task;
+}
+
 void lp_goal_term(struct lp *lp, uint32_t goal, uint32_t column, double factor)
 {
     struct lp_term term = {goal, column, factor};
@@ -74,6 +93,7 @@ struct search {
     double *low, *high;
     LP_VECTOR(struct branch) branches;
     double *goals, *columns; /* of the relaxation at hand */
+    double *kept;            /* room for a copy of the columns */
     double *prices;
     bool found, undecided;
     struct lp_answer *answer;
@@ -102,6 +122,11 @@ static enum relaxed node_exact(struct search *search)
     return outcome;
 }
 
+static bool goal_too_large(const struct lp *lp, uint32_t goal, double value)
+{
+    return goal < lp->goal_most.count && clearly_less(lp->goal_most.items[goal], value);
+}
+
 /* The goals one after the other; RELAXED_EMPTY too when they are no better than the best answer's. */
 static enum relaxed node_goals(struct search *search)
 {
@@ -112,7 +137,8 @@ static enum relaxed node_goals(struct search *search)
         if (outcome != RELAXED_FITS)
             break;
         search->goals[goal] = relaxation_goal(search->relaxation);
-        if (!ahead && clearly_less(search->answer->goals[goal], search->goals[goal]))
+        if (goal_too_large(search->lp, goal, search->goals[goal]) ||
+            (!ahead && clearly_less(search->answer->goals[goal], search->goals[goal])))
             outcome = RELAXED_EMPTY;
         ahead = ahead || clearly_less(search->goals[goal], search->answer->goals[goal]);
         prices_read(search, goal);
@@ -126,28 +152,72 @@ static enum relaxed node_goals(struct search *search)
     return outcome;
 }
 
+/* Where a column is astray: the allowed figures next below and above; and whether it is at all. */
+struct gap {
+    double below, above;
+    bool astray;
+};
+
+static struct gap gap_around(const struct lp_column *column, double value)
+{
+    struct gap gap = {0, 0, false};
+    double steps;
+    switch (column->kind) {
+    case LP_REAL:
+        break;
+    case LP_WHOLE:
+        gap = (struct gap){floor(value), floor(value) + 1, true};
+        break;
+    case LP_GAP:
+        gap = (struct gap){0, column->low, true};
+        break;
+    case LP_STEPS:
+        steps = column->high > 0 ? ceil(value / column->high * (1 - EQUAL)) : 1;
+        gap = (struct gap){(steps - 1) * column->high, steps * column->low, true};
+        break;
+    }
+    gap.astray = gap.astray && gap.above > gap.below && value - gap.below > EQUAL * fmax(1, gap.below) &&
+                 gap.above - value > EQUAL * fmax(1, gap.above);
+    return gap;
+}
+
 /* How far a column is from what its kind allows, as a share; 0 where it is allowed. */
 static double astray(const struct lp_column *column, double value)
 {
-    double off = 0;
-    if (column->kind == LP_WHOLE)
-        off = fabs(value - floor(value + 0.5));
-    if (column->kind == LP_GAP && value > 0 && value < column->low)
-        off = fmin(value, column->low - value) / column->low;
-    return off > EQUAL ? off : 0;
+    struct gap gap = gap_around(column, value);
+    return gap.astray ? fmin(value - gap.below, gap.above - value) / (gap.above - gap.below) : 0;
 }
 
+/* The column that is furthest astray, among those to be settled first if any is. */
 static bool branch_find(const struct search *search, uint32_t *found)
 {
     double worst = 0;
+    bool first = false;
     for (uint32_t i = 0; i < search->lp->columns.count; i++) {
-        double off = astray(&search->lp->columns.items[i], search->columns[i]);
-        if (off > worst) {
+        const struct lp_column *column = &search->lp->columns.items[i];
+        double off = astray(column, search->columns[i]);
+        if (off > 0 && ((column->first && !first) || (column->first == first && off > worst))) {
             worst = off;
+            first = column->first;
             *found = i;
         }
     }
     return worst > 0;
+}
+
+/* Whether the mender makes a whole answer of the columns at hand; otherwise they stay as they are. */
+static bool node_mend(struct search *search, uint32_t branch)
+{
+    const struct lp *lp = search->lp;
+    uint32_t left = 0;
+    if (!lp->mender || lp->columns.items[branch].first)
+        return false;
+    memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
+    bool mended = lp->mender(lp->mender_task, search->columns) && !branch_find(search, &left);
+    relaxation_resume(search->relaxation);
+    if (!mended)
+        memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
+    return mended;
 }
 
 static void bound_set(struct search *search, uint32_t column, double low, double high)
@@ -162,16 +232,14 @@ static void branch_push(struct search *search, uint32_t at)
 {
     const struct lp_column *column = &search->lp->columns.items[at];
     double value = search->columns[at];
-    bool gap = column->kind == LP_GAP;
-    double below = gap ? 0 : floor(value), above = gap ? column->low : floor(value) + 1;
-    bool up = above - value < value - below;
+    struct gap gap = gap_around(column, value);
+    bool up = gap.above - value < value - gap.below;
     struct branch branch = {
         .column = at, .back_low = search->low[at], .back_high = search->high[at], .other = true};
-    double lower_high = below, upper_low = above;
-    branch.low = up ? upper_low : branch.back_low;
-    branch.high = up ? branch.back_high : lower_high;
-    branch.other_low = up ? branch.back_low : upper_low;
-    branch.other_high = up ? lower_high : branch.back_high;
+    branch.low = up ? gap.above : branch.back_low;
+    branch.high = up ? branch.back_high : gap.below;
+    branch.other_low = up ? branch.back_low : gap.above;
+    branch.other_high = up ? gap.below : branch.back_high;
     VECTOR_PUSH(search->lp->arena, &search->branches, branch);
     bound_set(search, at, branch.low, branch.high);
 }
@@ -198,7 +266,9 @@ static double settled(const struct lp_column *column, double value)
     if (column->kind == LP_WHOLE)
         return floor(value + 0.5);
     if (value < EQUAL)
-        return fmax(0, column->kind == LP_REAL ? column->low : 0);
+        return column->kind == LP_REAL ? column->low : 0;
+    if (column->kind == LP_STEPS)
+        return value;
     if (column->kind == LP_GAP && value < column->low)
         return column->low;
     return value > column->high ? column->high : value;
@@ -226,7 +296,7 @@ static bool node_divide(struct search *search)
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)
         return false;
-    if (branch_find(search, &column)) {
+    if (branch_find(search, &column) && (search->exact || !node_mend(search, column))) {
         branch_push(search, column);
         return true;
     }
@@ -260,14 +330,15 @@ static void search_prepare(struct search *search)
     search->low = ARENA_ARRAY(lp->arena, columns + 1, double);
     search->high = ARENA_ARRAY(lp->arena, columns + 1, double);
     search->columns = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search->kept = ARENA_ARRAY(lp->arena, columns + 1, double);
     search->goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
     search->prices = ARENA_ARRAY(lp->arena, prices + 1, double);
     search->answer->columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     search->answer->goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
     search->answer->prices = ARENA_ARRAY(lp->arena, prices + 1, double);
     for (size_t i = 0; i < columns; i++) {
-        search->low[i] = lp->columns.items[i].kind == LP_GAP ? 0 : lp->columns.items[i].low;
-        search->high[i] = lp->columns.items[i].high;
+        search->low[i] = column_low(&lp->columns.items[i]);
+        search->high[i] = column_high(&lp->columns.items[i]);
     }
 }
 

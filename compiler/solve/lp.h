@@ -14,7 +14,8 @@
 enum lp_kind {
     LP_REAL,
     LP_WHOLE, /* a whole number */
-    LP_GAP    /* 0, or from `low` to `high` */
+    LP_GAP,   /* 0, or from `low` to `high` */
+    LP_STEPS  /* 0, or for some whole k from k * low to k * high: a sum of k columns with that gap */
 };
 
 struct lp;
@@ -28,6 +29,16 @@ void lp_term(struct lp *lp, uint32_t row, uint32_t column, double factor);
 void lp_goal_term(struct lp *lp, uint32_t goal, uint32_t column, double factor);
 /* A goal without terms, so that those after it keep their numbers. */
 void lp_goal(struct lp *lp, uint32_t goal);
+/* Only answers are wanted whose goal comes to no more than this. */
+void lp_goal_most(struct lp *lp, uint32_t goal, double most);
+/* The column is settled before others: much follows from it. */
+void lp_first(struct lp *lp, uint32_t column);
+
+/* A guess that saves searching: is given columns that keep all rows and goals but not all kinds, and may
+ * change them into ones that keep the kinds too, with every goal as it is. Called once what is to be settled
+ * first is. */
+typedef bool lp_mender(void *task, double *columns);
+void lp_mend(struct lp *lp, lp_mender *mender, void *task);
 
 enum lp_outcome {
     LP_SOLVED,

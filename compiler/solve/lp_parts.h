@@ -4,10 +4,24 @@
 
 #include "compiler/solve/lp.h"
 
+#include <math.h>
+
 struct lp_column {
     enum lp_kind kind;
     double low, high;
+    bool first;
 };
+
+/* The bounds with its kind set aside. */
+static inline double column_low(const struct lp_column *column)
+{
+    return column->kind == LP_GAP || column->kind == LP_STEPS ? 0 : column->low;
+}
+
+static inline double column_high(const struct lp_column *column)
+{
+    return column->kind == LP_STEPS ? INFINITY : column->high;
+}
 
 struct lp_row {
     double low, high;
@@ -30,7 +44,10 @@ struct lp {
     LP_VECTOR(struct lp_row) rows;
     LP_VECTOR(struct lp_term) terms;
     LP_VECTOR(struct lp_term) goal_terms;
+    LP_VECTOR(double) goal_most; /* INFINITY: any */
     uint32_t goal_count;
+    lp_mender *mender; /* NULL without */
+    void *mender_task;
     bool unsound; /* a figure that is no number was given: nothing of it may reach the arithmetic */
 };
 

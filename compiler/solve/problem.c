@@ -70,7 +70,8 @@ static void rates_read(const struct plot_columns *columns, const struct lp_answe
         rates[i] = answer->columns[columns->rate[i]] * RATE_UNIT;
 }
 
-bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, bool priced)
+bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
+                bool priced)
 {
     const struct plot *plot = &kind->plot;
     struct programme *programme =
@@ -80,6 +81,9 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
     programme_goal_excess(programme, GOAL_EXCESS);
     programme_goal_cost(programme, GOAL_COST, priced);
     programme_goal_unique(programme, GOAL_COST + 1);
+    for (uint32_t goal = 0; goal < KIND_GOALS && most; goal++)
+        lp_goal_most(programme->lp, goal, most[goal]);
+    programme_mend(programme);
     struct lp_answer answer = lp_solve(programme->lp);
     kind->outcome = answer.outcome;
     kind->proven = answer.proven;
@@ -97,7 +101,7 @@ static void kinds_solve(const struct problem *problem, struct plot_kinds *kinds,
 {
     for (size_t i = 0; i < kinds->count; i++) {
         struct plot_kind *kind = &kinds->items[i];
-        kind_solve(problem, kind, NULL, answer->priced);
+        kind_solve(problem, kind, NULL, NULL, answer->priced);
         answer->proven = answer->proven && kind->proven;
         if (kind->outcome == LP_SOLVED || answer->outcome != LP_SOLVED)
             continue;
@@ -133,6 +137,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     programme_goal_packs(programme, GOAL_COST, answer->priced);
     programme_goal_products(programme, GOAL_PRODUCTS);
     programme_goal_unique(programme, GOAL_COUNT);
+    programme_mend(programme);
     struct lp_answer solved = lp_solve(programme->lp);
     answer->outcome = solved.outcome;
     answer->proven = answer->proven && solved.proven;

@@ -19,7 +19,7 @@
 #include "compiler/model/model.h"
 #include "compiler/solve/lp.h"
 
-enum { NO_CAUSE = UINT32_MAX };
+#define NO_CAUSE UINT32_MAX
 
 struct pack_size {
     double mass;  /* kg */

@@ -101,6 +101,7 @@ void programme_goal_packs(struct programme *programme, uint32_t goal, bool price
             bool sold = !priced || !isnan(pack->price);
             uint32_t column = lp_column(programme->lp, LP_WHOLE, 0, sold ? INFINITY : 0);
             programme->packs[at][i] = column;
+            lp_first(programme->lp, column);
             if (sold)
                 lp_goal_term(programme->lp, goal, column, priced ? pack->price : pack->mass);
         }
@@ -110,22 +111,18 @@ void programme_goal_packs(struct programme *programme, uint32_t goal, bool price
 
 void programme_goal_products(struct programme *programme, uint32_t goal)
 {
-    const struct problem *problem = programme->problem;
     uint32_t first = NO_COLUMN;
     lp_goal(programme->lp, goal);
-    for (uint32_t at = 0; at < problem->products.count; at++) {
+    for (uint32_t at = 0; at < programme->problem->products.count; at++) {
         uint32_t use = lp_column(programme->lp, LP_WHOLE, 0, 1);
+        lp_first(programme->lp, use);
         first = first == NO_COLUMN ? use : first;
         lp_goal_term(programme->lp, goal, use, 1);
     }
     for (size_t i = 0; i < programme->plot_count; i++) {
         const struct plot_columns *columns = &programme->plots[i];
-        for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
-            uint32_t row = lp_row(programme->lp, -INFINITY, 0);
-            lp_term(programme->lp, row, columns->rate[j], 1);
-            lp_term(programme->lp, row, first + columns->plot->choices.items[j].product,
-                    -rate_ceiling(programme, columns->plot, j) / RATE_UNIT);
-        }
+        for (uint32_t j = 0; j < columns->plot->choices.count; j++)
+            programme_link(programme, columns, j, first + columns->plot->choices.items[j].product);
     }
 }
 

@@ -1,13 +1,12 @@
 #include "compiler/solve/problem_lp.h"
 
+#include "compiler/model/compare.h"
+
 #include <assert.h>
 
 /* A least amount is asked for this share lower: a want of 0.9 and a limit of 0.9 reach the programme by
  * different multiplications. Less than COMPARE_TOLERANCE, so that no check sees it. */
 #define LEAST_SLACK 5e-10
-
-/* Where nothing bounds a rate: 200 lb per 1000 sqft, more than any label has. Common practice, no source. */
-#define CEILING_UNITS 200
 
 bool problem_priced(const struct problem *problem)
 {
@@ -20,11 +19,6 @@ bool problem_priced(const struct problem *problem)
             return false;
     }
     return true;
-}
-
-static bool cause_dropped(const struct programme *programme, uint32_t cause)
-{
-    return cause != NO_CAUSE && programme->relief.dropped && programme->relief.dropped[cause];
 }
 
 static bool cause_eased(const struct programme *programme, uint32_t cause)
@@ -41,18 +35,65 @@ static void cause_behind(struct programme *programme, uint32_t at, uint32_t caus
 
 /* ---- rates ---- */
 
-double rate_ceiling(const struct programme *programme, const struct plot *plot, uint32_t at)
+/* Where nothing bounds a rate: 200 lb per 1000 sqft, more than any label has (common practice, no source), or
+ * ten times what the wants could take. */
+static double rate_ceiling(const struct problem *problem, const struct plot *plot,
+                           const struct choice *choice)
 {
-    const struct choice *choice = &plot->choices.items[at];
-    bool moved = cause_dropped(programme, choice->high_cause) || cause_eased(programme, choice->high_cause);
-    double ceiling = CEILING_UNITS * RATE_UNIT;
+    double ceiling = 200 * RATE_UNIT;
     for (size_t i = 0; i < plot->wants.count; i++) {
         const struct want *want = &plot->wants.items[i];
-        double content = programme->problem->products.items[choice->product].content[want->nutrient];
+        double content = problem->products.items[choice->product].content[want->nutrient];
         if (content > 0 && 10 * want->amount / content > ceiling)
             ceiling = 10 * want->amount / content;
     }
-    return !moved && choice->high < ceiling ? choice->high : ceiling;
+    return ceiling;
+}
+
+static bool cause_in_force(struct relief relief, uint32_t cause)
+{
+    return cause == NO_CAUSE || (cause != relief.eased && !(relief.dropped && relief.dropped[cause]));
+}
+
+static bool factors_add_up(const struct demand *demand)
+{
+    for (size_t i = 0; i < demand->parts.count; i++)
+        if (demand->parts.items[i].factor < 0)
+            return false;
+    return demand->kind == DEMAND_MOST;
+}
+
+static void demand_reach(const struct demand *demand, double *reach)
+{
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        const struct demand_part *part = &demand->parts.items[i];
+        if (demand->kind == DEMAND_NONE)
+            reach[part->choice] = 0;
+        else if (part->factor > 0 && factors_add_up(demand))
+            reach[part->choice] = fmin(reach[part->choice], fmax(0, demand->bound / part->factor));
+    }
+}
+
+double *plot_reach(const struct problem *problem, const struct plot *plot, struct relief relief)
+{
+    double *reach = ARENA_ARRAY(problem->arena, plot->choices.count, double);
+    for (size_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        reach[i] = rate_ceiling(problem, plot, choice);
+        if (cause_in_force(relief, choice->high_cause))
+            reach[i] = fmin(reach[i], choice->high);
+        if (relief.barred && relief.barred[choice->product])
+            reach[i] = 0;
+    }
+    for (size_t i = 0; i < plot->demands.count; i++)
+        if (cause_in_force(relief, plot->demands.items[i].cause))
+            demand_reach(&plot->demands.items[i], reach);
+    for (size_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        if (cause_in_force(relief, choice->low_cause) && exceeds(choice->low, reach[i]))
+            reach[i] = 0;
+    }
+    return reach;
 }
 
 /* The label's most is a bound of the column, or a row where it is to be moved. */
@@ -65,37 +106,66 @@ static void rate_high(struct programme *programme, const struct choice *choice, 
     lp_term(programme->lp, row, programme->distance, -1);
 }
 
+/* A rate that can only be 0, for one reason or several, is fixed there: gaps that cannot be crossed are not
+ * searched.
+ */
 static void rate_column(struct programme *programme, struct plot_columns *columns, uint32_t at)
 {
     const struct choice *choice = &columns->plot->choices.items[at];
-    bool free_high =
-        cause_dropped(programme, choice->high_cause) || cause_eased(programme, choice->high_cause);
-    bool free_low = cause_dropped(programme, choice->low_cause);
-    double low = free_low ? 0 : choice->low / RATE_UNIT;
+    bool free_low = !cause_in_force(programme->relief, choice->low_cause);
+    bool free_high = !cause_in_force(programme->relief, choice->high_cause);
+    double low = free_low || columns->reach[at] <= 0 ? 0 : choice->low / RATE_UNIT;
     double high = free_high ? INFINITY : choice->high / RATE_UNIT;
-    if (programme->relief.barred && programme->relief.barred[choice->product])
-        high = 0;
-    columns->rate[at] =
-        lp_column(programme->lp, low > 0 && high > 0 ? LP_GAP : LP_REAL, high > 0 ? low : 0, high);
+    high = columns->reach[at] > 0 ? high : 0;
+    columns->rate[at] = lp_column(programme->lp, low > 0 ? LP_GAP : LP_REAL, low, high);
     cause_behind(programme, columns->rate[at], choice->high_cause, true);
     rate_high(programme, choice, columns->rate[at]);
 }
 
+/* A product's rates together are 0, or from k leasts of one to k mosts of one: a gap that settles most
+ * others. */
+static void totals_add(struct programme *programme, struct plot_columns *columns)
+{
+    const struct plot *plot = columns->plot;
+    for (uint32_t i = 0; i < plot->choices.count;) {
+        uint32_t product = plot->choices.items[i].product, row = lp_row(programme->lp, 0, 0);
+        double low = INFINITY, high = 0;
+        for (; i < plot->choices.count && plot->choices.items[i].product == product; i++) {
+            const struct choice *choice = &plot->choices.items[i];
+            bool gapped = cause_in_force(programme->relief, choice->low_cause) && columns->reach[i] > 0;
+            low = fmin(low, gapped ? choice->low : columns->reach[i] > 0 ? 0 : low);
+            high = fmax(high, columns->reach[i]);
+            lp_term(programme->lp, row, columns->rate[i], 1);
+        }
+        bool gap = low > 0 && !isinf(low);
+        uint32_t total =
+            gap ? lp_column(programme->lp, LP_STEPS, low / RATE_UNIT, fmax(low, high) / RATE_UNIT)
+                : lp_column(programme->lp, LP_REAL, 0, INFINITY);
+        lp_first(programme->lp, total);
+        lp_term(programme->lp, row, total, -1);
+    }
+}
+
 /* ---- demands ---- */
 
+void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
+                    uint32_t use)
+{
+    struct use_link link = {use, columns->rate[choice]};
+    uint32_t row = lp_row(programme->lp, -INFINITY, 0);
+    lp_term(programme->lp, row, columns->rate[choice], 1);
+    lp_term(programme->lp, row, use, -columns->reach[choice] / RATE_UNIT);
+    VECTOR_PUSH(programme->arena, &programme->links, link);
+}
+
 /* 1 where any of the side's rates is above 0. */
-static uint32_t use_column(struct programme *programme, const struct plot_columns *columns,
-                           const struct demand *demand, double side)
+static uint32_t side_column(struct programme *programme, const struct plot_columns *columns,
+                            const struct demand *demand, double side)
 {
     uint32_t use = lp_column(programme->lp, LP_WHOLE, 0, 1);
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        const struct demand_part *part = &demand->parts.items[i];
-        if (part->factor != side)
-            continue;
-        uint32_t row = lp_row(programme->lp, -INFINITY, 0);
-        lp_term(programme->lp, row, columns->rate[part->choice], 1);
-        lp_term(programme->lp, row, use, -rate_ceiling(programme, columns->plot, part->choice) / RATE_UNIT);
-    }
+    for (size_t i = 0; i < demand->parts.count; i++)
+        if (demand->parts.items[i].factor == side)
+            programme_link(programme, columns, demand->parts.items[i].choice, use);
     return use;
 }
 
@@ -104,10 +174,8 @@ static void demand_times(struct programme *programme, const struct plot_columns 
 {
     uint32_t row = lp_row(programme->lp, -INFINITY, demand->bound);
     for (size_t i = 0; i < demand->parts.count; i++) {
-        uint32_t choice = demand->parts.items[i].choice, use = lp_column(programme->lp, LP_WHOLE, 0, 1);
-        uint32_t link = lp_row(programme->lp, -INFINITY, 0);
-        lp_term(programme->lp, link, columns->rate[choice], 1);
-        lp_term(programme->lp, link, use, -rate_ceiling(programme, columns->plot, choice) / RATE_UNIT);
+        uint32_t use = lp_column(programme->lp, LP_WHOLE, 0, 1);
+        programme_link(programme, columns, demand->parts.items[i].choice, use);
         lp_term(programme->lp, row, use, 1);
     }
     if (cause_eased(programme, demand->cause))
@@ -117,8 +185,8 @@ static void demand_times(struct programme *programme, const struct plot_columns 
 static void demand_apart(struct programme *programme, const struct plot_columns *columns,
                          const struct demand *demand)
 {
-    uint32_t first = use_column(programme, columns, demand, 0),
-             second = use_column(programme, columns, demand, 1);
+    uint32_t first = side_column(programme, columns, demand, 0),
+             second = side_column(programme, columns, demand, 1);
     uint32_t row = lp_row(programme->lp, -INFINITY, 1);
     lp_term(programme->lp, row, first, 1);
     lp_term(programme->lp, row, second, 1);
@@ -147,6 +215,11 @@ static void demand_none(struct programme *programme, const struct plot_columns *
         lp_term(programme->lp, row, columns->rate[demand->parts.items[i].choice], 1);
 }
 
+static bool demand_dropped(const struct programme *programme, const struct demand *demand)
+{
+    return demand->cause != NO_CAUSE && programme->relief.dropped && programme->relief.dropped[demand->cause];
+}
+
 static void demand_add(struct programme *programme, const struct plot_columns *columns,
                        const struct demand *demand)
 {
@@ -169,13 +242,13 @@ static void demand_add(struct programme *programme, const struct plot_columns *c
 
 /* ---- wants ---- */
 
+/* Products barred for a try count too: the goals stay comparable. */
 static bool want_reachable(const struct programme *programme, const struct plot_columns *columns,
                            const struct want *want)
 {
     for (size_t i = 0; i < columns->plot->choices.count; i++) {
         uint32_t product = columns->plot->choices.items[i].product;
-        bool barred = programme->relief.barred && programme->relief.barred[product];
-        if (!barred && programme->problem->products.items[product].content[want->nutrient] > 0)
+        if (programme->problem->products.items[product].content[want->nutrient] > 0)
             return true;
     }
     return false;
@@ -211,10 +284,12 @@ static void plot_add(struct programme *programme, struct plot_columns *columns)
     columns->rate = ARENA_ARRAY(programme->arena, plot->choices.count, uint32_t);
     columns->shortfall = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
     columns->excess = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
+    columns->reach = plot_reach(programme->problem, plot, programme->relief);
     for (uint32_t i = 0; i < plot->choices.count; i++)
         rate_column(programme, columns, i);
+    totals_add(programme, columns);
     for (size_t i = 0; i < plot->demands.count; i++)
-        if (!cause_dropped(programme, plot->demands.items[i].cause))
+        if (!demand_dropped(programme, &plot->demands.items[i]))
             demand_add(programme, columns, &plot->demands.items[i]);
     columns->worst = lp_column(programme->lp, LP_REAL, 0, INFINITY);
     for (uint32_t i = 0; i < plot->wants.count; i++)

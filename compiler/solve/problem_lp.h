@@ -9,18 +9,23 @@
 #define RATE_UNIT (0.45359237 / 92.90304)
 
 /* Where a plot's figures are in the programme; NO_COLUMN where they have none. */
-enum { NO_COLUMN = UINT32_MAX };
+#define NO_COLUMN UINT32_MAX
 struct plot_columns {
     const struct plot *plot;
     uint32_t *rate;      /* by choice */
     uint32_t *shortfall; /* by want; none for what nothing can meet */
     uint32_t *excess;    /* by want; none where it follows from the rates */
+    double *reach;       /* by choice; see plot_reach */
     uint32_t worst;
 };
 
 struct problem_row { /* a row, or a column's bound, that a cause stands behind */
     uint32_t at, cause;
     bool column;
+};
+
+struct use_link { /* column `use` is 1 where column `rate` is above 0 */
+    uint32_t use, rate;
 };
 
 struct programme {
@@ -33,6 +38,7 @@ struct programme {
     uint32_t distance; /* of what is eased */
     uint32_t **packs;  /* columns by product and size; NULL */
     VECTOR(struct problem_row) behind;
+    VECTOR(struct use_link) links;
 };
 
 /* Rates, demands and wants of the plots. */
@@ -52,7 +58,16 @@ void programme_goal_distance(struct programme *programme, uint32_t goal);
 /* Whether every product that can be used has a price. */
 bool problem_priced(const struct problem *problem);
 
-/* More than the rate will ever be, kg/m2: to tell whether it is above 0 at all. */
-double rate_ceiling(const struct programme *programme, const struct plot *plot, uint32_t choice);
+/* A row that keeps `rate` at 0 unless `use`, a whole number, is 1. */
+void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
+                    uint32_t use);
+
+/* Lets the search try, before it divides a rate's gap, whether the totals can be spread so that all gaps are
+ * kept. */
+void programme_mend(struct programme *programme);
+
+/* By choice: what the rate cannot pass, kg/m2, by its label and each demand alone; 0 where its least rate
+ * lies above that. Always finite. */
+double *plot_reach(const struct problem *problem, const struct plot *plot, struct relief relief);
 
 #endif

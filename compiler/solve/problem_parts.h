@@ -21,8 +21,10 @@ struct plot_kinds {
     uint32_t *of; /* by plot of the problem */
 };
 
-/* Solves one kind alone, without the products barred (NULL: none); false where there is no answer. */
-bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, bool priced);
+/* Solves one kind alone, without the products barred (NULL: none), for goals of at most these (NULL: any);
+ * false where there is no answer. */
+bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
+                bool priced);
 
 /* Fewer products, where the goals before leave a choice of them. */
 void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer);

@@ -18,8 +18,9 @@ struct relaxation {
     double *low, *high; /* by column: the bounds in force */
     int *held;          /* rows as themselves, columns after them: GLPK's numbers from 1 */
     size_t held_count;
-    int *basis;    /* best for goal 0, rows then columns; NULL before there is one */
-    uint32_t goal; /* the one just solved */
+    int *basis;     /* best for goal 0, rows then columns; NULL before there is one */
+    uint32_t goal;  /* the one just solved */
+    jmp_buf failed; /* where a fault of GLPK, or the end of memory, goes */
 };
 
 static int int_of(size_t number)
@@ -109,7 +110,7 @@ static void programme_load(struct relaxation *relaxation)
         row_bound(relaxation, i);
     for (uint32_t i = 0; i < lp->columns.count; i++) {
         const struct lp_column *column = &lp->columns.items[i];
-        relaxation_bound(relaxation, i, column->kind == LP_GAP ? 0 : column->low, column->high);
+        relaxation_bound(relaxation, i, column_low(column), column_high(column));
     }
     matrix_load(relaxation);
     glp_adv_basis(problem, 0);
@@ -302,6 +303,12 @@ static struct relaxation *relaxation_new(struct lp *lp)
     return relaxation;
 }
 
+void relaxation_resume(struct relaxation *relaxation)
+{
+    glp_term_hook(say_nothing, NULL);
+    glp_error_hook(leave, &relaxation->failed);
+}
+
 /* After a fault GLPK's whole state of this thread is given up: nothing in it can be trusted, and it would
  * leak. */
 void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, void *task), void *task)
@@ -309,15 +316,13 @@ void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, 
     struct relaxation *relaxation = relaxation_new(lp);
     struct arena *arena = lp->arena;
     jmp_buf *outer = arena->exhausted;
-    jmp_buf failed;
-    if (setjmp(failed)) {
+    if (setjmp(relaxation->failed)) {
         glp_free_env();
         arena->exhausted = outer;
         arena_exhausted(arena);
     }
-    arena->exhausted = &failed;
-    glp_term_hook(say_nothing, NULL);
-    glp_error_hook(leave, &failed);
+    arena->exhausted = &relaxation->failed;
+    relaxation_resume(relaxation);
     relaxation->problem = glp_create_prob();
     programme_load(relaxation);
     body(relaxation, task);

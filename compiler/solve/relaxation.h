@@ -13,6 +13,9 @@ struct relaxation;
 /* Calls `body` with the programme loaded. The arena may run out within it. */
 void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, void *task), void *task);
 
+/* After another programme was solved within `body`: GLPK's hooks are this one's again. */
+void relaxation_resume(struct relaxation *relaxation);
+
 /* Other bounds of a column, until they are given anew. */
 void relaxation_bound(struct relaxation *relaxation, uint32_t column, double low, double high);
 

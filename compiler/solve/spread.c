@@ -16,25 +16,6 @@ struct spread {
 
 /* ---- which applications ---- */
 
-static bool choice_forbidden(const struct plot *plot, uint32_t choice)
-{
-    for (size_t i = 0; i < plot->demands.count; i++) {
-        const struct demand *demand = &plot->demands.items[i];
-        for (size_t j = 0; j < demand->parts.count && demand->kind == DEMAND_NONE; j++)
-            if (demand->parts.items[j].choice == choice)
-                return true;
-    }
-    return plot->choices.items[choice].high <= 0;
-}
-
-static bool plot_has(const struct plot *plot, enum demand_kind kind)
-{
-    for (size_t i = 0; i < plot->demands.count; i++)
-        if (plot->demands.items[i].kind == kind)
-            return true;
-    return false;
-}
-
 static size_t times_allowed(const struct plot *plot, uint32_t choice)
 {
     double times = INFINITY;
@@ -47,19 +28,22 @@ static size_t times_allowed(const struct plot *plot, uint32_t choice)
     return times < (double)plot->choices.count ? (size_t)times : plot->choices.count;
 }
 
-/* `count` of the product's open choices, evenly among them. */
-static void product_take(struct spread *spread, uint32_t product, size_t count)
+/* `count` of the product's open choices, evenly among them, `turn` places further on. */
+static void product_take(struct spread *spread, uint32_t product, size_t count, size_t turn)
 {
     const struct plot *plot = spread->plot;
-    size_t open = 0, at = 0;
+    size_t open = 0, at = turn;
     for (size_t i = 0; i < plot->choices.count; i++)
         open += plot->choices.items[i].product == product && spread->open[i];
+    if (open == 0)
+        return;
     count = count < open ? count : open;
     for (size_t i = 0; i < plot->choices.count; i++) {
         if (plot->choices.items[i].product != product)
             continue;
+        size_t place = at % open;
         spread->taken[i] = spread->open[i] && spread->totals[product] > 0 &&
-                           ((at + 1) * count) / (open ? open : 1) > (at * count) / (open ? open : 1);
+                           (place * count + open - 1) / open * open < (place + 1) * count;
         at += spread->open[i];
     }
 }
@@ -206,13 +190,26 @@ static bool even_try(struct spread *spread, bool least)
 
 /* ---- all of it ---- */
 
+/* Divides the times that each product could go by `divisor`, and lets different products go at different
+ * ones. */
+static bool spread_times(struct spread *spread, size_t divisor)
+{
+    for (uint32_t product = 0; product < spread->problem->products.count; product++) {
+        size_t times = (product_times(spread, product) + divisor - 1) / divisor;
+        product_take(spread, product, times, divisor > 1 ? product : 0);
+    }
+    return equal_try(spread) || even_try(spread, false) || even_try(spread, true);
+}
+
 static bool spread_wide(struct spread *spread)
 {
+    const double *reach = plot_reach(spread->problem, spread->plot, NO_RELIEF);
     for (uint32_t i = 0; i < spread->plot->choices.count; i++)
-        spread->open[i] = !choice_forbidden(spread->plot, i);
-    for (uint32_t product = 0; product < spread->problem->products.count; product++)
-        product_take(spread, product, product_times(spread, product));
-    return equal_try(spread) || even_try(spread, false) || even_try(spread, true);
+        spread->open[i] = reach[i] > 0;
+    for (size_t divisor = 1; divisor <= 8; divisor *= 2)
+        if (spread_times(spread, divisor))
+            return true;
+    return false;
 }
 
 /* Where the goals' own answer has put the products: this always has a way. */
@@ -223,7 +220,7 @@ static bool spread_narrow(struct spread *spread, const double *rates)
     return equal_try(spread) || even_try(spread, true);
 }
 
-void plot_spread(const struct problem *problem, const struct plot *plot, double *rates)
+static struct spread spread_new(const struct problem *problem, const struct plot *plot, const double *rates)
 {
     size_t choices = plot->choices.count;
     struct spread spread = {.problem = problem,
@@ -234,7 +231,137 @@ void plot_spread(const struct problem *problem, const struct plot *plot, double 
                             .rates = ARENA_ARRAY(problem->arena, choices, double)};
     for (size_t i = 0; i < choices; i++)
         spread.totals[plot->choices.items[i].product] += rates[i];
-    bool found = (!plot_has(plot, DEMAND_APART) && spread_wide(&spread)) || spread_narrow(&spread, rates);
-    if (found && choices)
-        memcpy(rates, spread.rates, choices * sizeof *rates);
+    return spread;
+}
+
+void plot_spread(const struct problem *problem, const struct plot *plot, double *rates)
+{
+    struct spread spread = spread_new(problem, plot, rates);
+    if ((spread_wide(&spread) || spread_narrow(&spread, rates)) && plot->choices.count)
+        memcpy(rates, spread.rates, plot->choices.count * sizeof *rates);
+}
+
+/* ---- packed tight ---- */
+
+/* What still fits into an application, by every demand that only adds up. */
+static double choice_room(const struct spread *spread, uint32_t choice)
+{
+    double room = spread->plot->choices.items[choice].high;
+    for (size_t i = 0; i < spread->plot->demands.count; i++) {
+        const struct demand *demand = &spread->plot->demands.items[i];
+        for (size_t j = 0; j < demand->parts.count && demand->kind == DEMAND_MOST; j++) {
+            double factor = demand->parts.items[j].factor;
+            if (demand->parts.items[j].choice == choice && factor > 0)
+                room = fmin(room, (demand->bound - demand_sum(spread, demand)) / factor);
+        }
+    }
+    return room;
+}
+
+/* The roomiest choice of the product that is open and not taken yet; its least rate fits. */
+static bool roomiest_find(const struct spread *spread, uint32_t product, uint32_t *found, double *room)
+{
+    *room = 0;
+    for (uint32_t i = 0; i < spread->plot->choices.count; i++) {
+        const struct choice *choice = &spread->plot->choices.items[i];
+        if (choice->product != product || !spread->open[i] || spread->taken[i])
+            continue;
+        double fits = choice_room(spread, i);
+        if (fits > *room * (1 + COMPARE_TOLERANCE) && !exceeds(choice->low, fits)) {
+            *room = fits;
+            *found = i;
+        }
+    }
+    return *room > 0;
+}
+
+/* Fills the roomiest applications until the total is placed; what is left at the end is made up to its least
+ * rate from the one filled before. */
+static bool product_pack(struct spread *spread, uint32_t product)
+{
+    double left = spread->totals[product];
+    uint32_t last = NO_COLUMN, at = 0;
+    while (exceeds(left, 0) && left > spread->totals[product] * COMPARE_TOLERANCE) {
+        double room, low;
+        if (!roomiest_find(spread, product, &at, &room))
+            return false;
+        low = spread->plot->choices.items[at].low;
+        double rate = fmin(room, left);
+        if (exceeds(low, rate) && last != NO_COLUMN) {
+            double moved = low - rate;
+            spread->rates[last] -= moved;
+            left += moved;
+            rate = low;
+        }
+        spread->rates[at] = rate;
+        spread->taken[at] = true;
+        left -= rate;
+        last = at;
+    }
+    return true;
+}
+
+/* `hard`: those first whose label leaves them the fewest applications; otherwise in their order. */
+static uint32_t pack_next(const struct spread *spread, const bool *packed, bool hard)
+{
+    uint32_t next = NO_COLUMN;
+    size_t fewest = SIZE_MAX;
+    for (uint32_t product = 0; product < spread->problem->products.count; product++) {
+        if (packed[product] || !(spread->totals[product] > 0))
+            continue;
+        size_t times = hard ? product_times(spread, product) : 0;
+        if (next == NO_COLUMN || times < fewest) {
+            next = product;
+            fewest = times;
+        }
+    }
+    return next;
+}
+
+static bool pack_try(struct spread *spread, bool hard)
+{
+    bool *packed = ARENA_ARRAY(spread->problem->arena, spread->problem->products.count, bool);
+    for (size_t i = 0; i < spread->plot->choices.count; i++) {
+        spread->rates[i] = 0;
+        spread->taken[i] = false;
+    }
+    for (uint32_t product; (product = pack_next(spread, packed, hard)) != NO_COLUMN; packed[product] = true)
+        if (!product_pack(spread, product))
+            return false;
+    return rates_kept(spread);
+}
+
+/* ---- for the search ---- */
+
+static bool plot_mend(const struct programme *programme, const struct plot_columns *columns, double *values)
+{
+    const struct plot *plot = columns->plot;
+    double *rates = ARENA_ARRAY(programme->arena, plot->choices.count, double);
+    for (size_t i = 0; i < plot->choices.count; i++)
+        rates[i] = values[columns->rate[i]] > COMPARE_TOLERANCE ? values[columns->rate[i]] * RATE_UNIT : 0;
+    struct spread spread = spread_new(programme->problem, plot, rates);
+    if (!spread_wide(&spread) && !pack_try(&spread, true) && !pack_try(&spread, false))
+        return false;
+    for (size_t i = 0; i < plot->choices.count; i++)
+        values[columns->rate[i]] = spread.rates[i] / RATE_UNIT;
+    return true;
+}
+
+static bool rates_mend(void *task, double *values)
+{
+    const struct programme *programme = task;
+    for (size_t i = 0; i < programme->plot_count; i++)
+        if (!plot_mend(programme, &programme->plots[i], values))
+            return false;
+    for (size_t i = 0; i < programme->links.count; i++)
+        values[programme->links.items[i].use] = 0;
+    for (size_t i = 0; i < programme->links.count; i++)
+        if (values[programme->links.items[i].rate] > 0)
+            values[programme->links.items[i].use] = 1;
+    return true;
+}
+
+void programme_mend(struct programme *programme)
+{
+    lp_mend(programme->lp, rates_mend, programme);
 }

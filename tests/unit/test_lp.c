@@ -12,7 +12,7 @@
 
 #include <cmocka.h>
 
-enum { COLUMNS = 4, ROWS = 3, GOALS = 3, BOUNDS = 2 * (COLUMNS + ROWS), TRIALS = 3000 };
+enum { COLUMNS = 4, ROWS = 3, GOALS = 3, BOUNDS = 2 * (COLUMNS + ROWS), STEPS = 3, TRIALS = 4000 };
 
 static const double NEAR = 1e-7;
 
@@ -60,7 +60,7 @@ static struct puzzle puzzle_make(uint64_t *seed)
                             .rows = random_between(seed, 0, ROWS),
                             .goals = random_between(seed, 1, GOALS)};
     for (int i = 0; i < puzzle.columns; i++) {
-        puzzle.kind[i] = (enum lp_kind)random_between(seed, LP_REAL, LP_GAP);
+        puzzle.kind[i] = (enum lp_kind)random_between(seed, LP_REAL, LP_STEPS);
         puzzle.high[i] = random_between(seed, 0, 4);
         puzzle.low[i] = puzzle.kind[i] == LP_REAL ? 0 : random_between(seed, 0, (int)puzzle.high[i]);
     }
@@ -81,8 +81,11 @@ static struct puzzle puzzle_make(uint64_t *seed)
 static struct lp *puzzle_lp(struct arena *arena, const struct puzzle *puzzle)
 {
     struct lp *lp = lp_new(arena);
-    for (int i = 0; i < puzzle->columns; i++)
-        lp_column(lp, puzzle->kind[i], puzzle->low[i], puzzle->high[i]);
+    for (int i = 0; i < puzzle->columns; i++) {
+        uint32_t column = lp_column(lp, puzzle->kind[i], puzzle->low[i], puzzle->high[i]);
+        if (puzzle->kind[i] == LP_STEPS)
+            lp_term(lp, lp_row(lp, -INFINITY, STEPS * puzzle->high[i]), column, 1);
+    }
     for (int r = 0; r < puzzle->rows; r++) {
         uint32_t row = lp_row(lp, puzzle->row_low[r], puzzle->row_high[r]);
         for (int i = 0; i < puzzle->columns; i++)
@@ -228,10 +231,15 @@ static void patterns_try(struct exhaustive *exhaustive, int column)
     }
     exhaustive->low[column] = puzzle->low[column];
     exhaustive->high[column] = puzzle->high[column];
-    if (puzzle->kind[column] != LP_WHOLE)
+    if (puzzle->kind[column] == LP_REAL || puzzle->kind[column] == LP_GAP)
         patterns_try(exhaustive, column + 1);
     if (puzzle->kind[column] == LP_GAP) {
         exhaustive->low[column] = exhaustive->high[column] = 0;
+        patterns_try(exhaustive, column + 1);
+    }
+    for (int k = 0; puzzle->kind[column] == LP_STEPS && k <= STEPS; k++) {
+        exhaustive->low[column] = k * puzzle->low[column];
+        exhaustive->high[column] = k * puzzle->high[column];
         patterns_try(exhaustive, column + 1);
     }
     for (double value = puzzle->low[column];
@@ -244,7 +252,8 @@ static void patterns_try(struct exhaustive *exhaustive, int column)
 static void answer_fits(const struct puzzle *puzzle, const struct lp_answer *answer)
 {
     struct exhaustive wide = {.puzzle = puzzle};
-    memcpy(wide.high, puzzle->high, sizeof wide.high);
+    for (int i = 0; i < puzzle->columns; i++)
+        wide.high[i] = puzzle->high[i] * (puzzle->kind[i] == LP_STEPS ? STEPS : 1);
     assert_true(point_fits(&wide, answer->columns));
     for (int i = 0; i < puzzle->columns; i++) {
         double value = answer->columns[i];
@@ -252,6 +261,10 @@ static void answer_fits(const struct puzzle *puzzle, const struct lp_answer *ans
             assert_true(value == floor(value) && value >= puzzle->low[i]);
         if (puzzle->kind[i] == LP_GAP)
             assert_true(value == 0 || value >= puzzle->low[i]);
+        bool step = puzzle->kind[i] != LP_STEPS;
+        for (int k = 0; k <= STEPS; k++)
+            step = step || (value >= k * puzzle->low[i] - NEAR && value <= k * puzzle->high[i] + NEAR);
+        assert_true(step);
     }
     for (int g = 0; g < puzzle->goals; g++)
         assert_true(fabs(sum_of(puzzle->weight[g], answer->columns, puzzle->columns) - answer->goals[g]) <
