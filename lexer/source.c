@@ -79,6 +79,40 @@ struct text place_text(struct place place)
     return (struct text){(const char *)place.source->bytes + place.start, place.end - place.start};
 }
 
+/* Bytes of the comment, string or other character at the start of the text. A string ends with its line at
+ * the latest. */
+static size_t piece_length(struct text text)
+{
+    size_t length = 1;
+    if (*text.start == '#')
+        while (length < text.length && text.start[length] != '\n')
+            length++;
+    if (*text.start != '"')
+        return length;
+    while (length < text.length && text.start[length] != '"' && text.start[length] != '\n')
+        length += text.start[length] == '\\' ? 2 : 1;
+    bool ended = length < text.length && text.start[length] == '"';
+    return ended ? length + 1 : length < text.length ? length : text.length;
+}
+
+const char *place_words(struct arena *arena, struct place place)
+{
+    struct text rest = place_text(place);
+    struct buffer words = {.arena = arena};
+    bool apart = false;
+    while (rest.length > 0) {
+        size_t length = piece_length(rest);
+        bool blank = *rest.start == ' ' || (*rest.start >= '\t' && *rest.start <= '\r') || *rest.start == '#';
+        if (!blank && apart && words.length)
+            buffer_add_string(&words, " ");
+        if (!blank)
+            buffer_add(&words, (struct text){rest.start, length});
+        apart = blank;
+        rest = (struct text){rest.start + length, rest.length - length};
+    }
+    return buffer_string(&words);
+}
+
 static bool in_ranges(const struct character_range *ranges, size_t count, uint32_t code_point)
 {
     size_t low = 0, high = count;

@@ -47,6 +47,10 @@ struct text source_line(const struct source *source, uint32_t line);
 /* "" for a place without a source. */
 struct text place_text(struct place place);
 
+/* The same as a sentence quotes it: on one line, with one blank for each run of blanks, line ends and
+ * comments. What stands in quotation marks is left as it is. */
+const char *place_words(struct arena *arena, struct place place);
+
 /* Terminal cells a character takes: 0, 1 or 2 (Unicode 15.0). Independent of the locale. */
 int character_width(uint32_t code_point);
 

@@ -225,9 +225,8 @@ static const char *easing_text(struct checking *checking, const struct easing *e
     if (step->kind == TIMETABLE_NOT_AFTER)
         return text_format(checking->arena, "%s would do if it ended %s later, on %s", what, days,
                            display_date(checking->arena, step->after + easing->days));
-    struct text statement = place_text(bound->place);
-    return text_format(checking->arena, "`%.*s` would do if it were eased by %s", (int)statement.length,
-                       statement.start, days);
+    const char *statement = place_words(checking->arena, bound->place);
+    return text_format(checking->arena, "`%s` would do if it were eased by %s", statement, days);
 }
 
 /* ---- reports ---- */

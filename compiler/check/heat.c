@@ -82,14 +82,13 @@ static void report_no_normals(struct checking *checking, const struct demand *de
                               const struct occurrence *occurrence, const struct amount *amount)
 {
     const struct weather *weather = &checking->model->weather;
-    struct text statement = place_text(demand->place);
     if (!finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&amount->product->thing, &occurrence->treatment->thing),
-        demand->place, "the plan states no %s of %s to hold `%.*s` against for %s on %s",
-        demand->below ? "high" : "low", month_name(date_of_day(occurrence->day).month), (int)statement.length,
-        statement.start, thing_text(checking, &occurrence->treatment->thing),
+        demand->place, "the plan states no %s of %s to hold `%s` against for %s on %s",
+        demand->below ? "high" : "low", month_name(date_of_day(occurrence->day).month),
+        place_words(checking->arena, demand->place), thing_text(checking, &occurrence->treatment->thing),
         display_date(checking->arena, occurrence->day));
     if (weather->stated)
         report_label(checking->model->reports, report, weather->place, "the weather the plan states");

@@ -139,11 +139,11 @@ static void check_window(struct checking *checking, const struct occurrence *occ
 {
     if (in_window(when, occurrence->day))
         return;
-    struct text window = place_text(when->place);
+    const char *window = place_words(checking->arena, when->place);
     struct report *report = finding_add(
         checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&occurrence->treatment->thing), occurrence_place(occurrence),
-        "%s was done on %s; the plan said `%.*s`", thing_text(checking, &occurrence->treatment->thing),
-        display_date(checking->arena, occurrence->day), (int)window.length, window.start);
+        "%s was done on %s; the plan said `%s`", thing_text(checking, &occurrence->treatment->thing),
+        display_date(checking->arena, occurrence->day), window);
     report_label(checking->model->reports, report, when->place, "the plan");
 }
 

@@ -24,7 +24,6 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
                           const struct asked *asked, const struct weather_look *look)
 {
     enum check_id id = occurrence->done ? CHECK_RECORD_WEATHER : CHECK_WEATHER_DAY;
-    struct text statement = place_text(asked->place);
     uint64_t key = (uint64_t)asked->place.start << 32 | (uint32_t)occurrence->day;
     if (!finding_once(checking, id, occurrence_place(occurrence), key))
         return;
@@ -36,8 +35,8 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
     if (asked->limit)
         limit_label(checking, report, asked->limit);
     else
-        report_label(checking->model->reports, report, asked->place, "`%.*s` stands here",
-                     (int)statement.length, statement.start);
+        report_label(checking->model->reports, report, asked->place, "`%s` stands here",
+                     place_words(checking->arena, asked->place));
     struct place place = weather_place(&checking->model->weather, look, occurrence->day);
     report_label(checking->model->reports, report, place, "the weather of that day");
 }
@@ -67,16 +66,15 @@ static const char *settling(const struct asked *asked)
 static void report_unknown(struct checking *checking, const struct occurrence *occurrence,
                            const struct asked *asked)
 {
-    struct text statement = place_text(asked->place);
     bool rain = asked->condition->quantity == WEATHER_RAIN;
     if ((rain && asked->limit && checking->model->weather.forecast.rows.count) ||
         !finding_once(checking, CHECK_NO_NORMALS, asked->place, 0))
         return;
-    struct report *report =
-        finding_add(checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->thing), asked->place,
-                    "the plan states no weather to hold `%.*s` against for %s on %s", (int)statement.length,
-                    statement.start, thing_text(checking, &occurrence->treatment->thing),
-                    display_date(checking->arena, occurrence->day));
+    struct report *report = finding_add(
+        checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->thing), asked->place,
+        "the plan states no weather to hold `%s` against for %s on %s",
+        place_words(checking->arena, asked->place), thing_text(checking, &occurrence->treatment->thing),
+        display_date(checking->arena, occurrence->day));
     if (checking->model->weather.stated)
         report_label(checking->model->reports, report, checking->model->weather.place,
                      "the weather the plan states");

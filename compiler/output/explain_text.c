@@ -27,17 +27,7 @@ const char *explain_place(struct explanation *explanation, struct place place)
 
 const char *explain_statement(struct explanation *explanation, struct place place)
 {
-    struct text written = place_text(place);
-    struct buffer words = {.arena = explanation->arena};
-    for (size_t i = 0; i < written.length; i++) {
-        bool blank = written.start[i] == ' ' || written.start[i] == '\t' || written.start[i] == '\n' ||
-                     written.start[i] == '\r';
-        if (!blank)
-            buffer_add(&words, (struct text){written.start + i, 1});
-        else if (words.length && words.string[words.length - 1] != ' ')
-            buffer_add_string(&words, " ");
-    }
-    return text_format(explanation->arena, "`%s`, %s", buffer_string(&words),
+    return text_format(explanation->arena, "`%s`, %s", place_words(explanation->arena, place),
                        explain_place(explanation, place));
 }
 

@@ -119,6 +119,29 @@ static void test_place_text(void **state)
     assert_true(text_is(place_text((struct place){0}), ""));
 }
 
+/* As a sentence quotes a statement. */
+static void test_place_words(void **state)
+{
+    static const struct {
+        const char *text, *words;
+    } cases[] = {
+        {"heat      below 85 F", "heat below 85 F"},
+        {"  to\tnorth,   # the large one\r\n\t south  ", "to north, south"},
+        {"note \"two  blanks # kept\"  # gone", "note \"two  blanks # kept\""},
+        {"note \"a \\\"  b\"   x", "note \"a \\\"  b\" x"},
+        {"note \"open  ", "note \"open  "},
+        {"note \"open\n  when  on", "note \"open when on"},
+        {"note \"\\", "note \"\\"},
+        {"", ""},
+        {" \t\n# nothing", ""},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct source source = source_of(*state, cases[i].text);
+        assert_string_equal(place_words(*state, (struct place){&source, 0, source.length}), cases[i].words);
+    }
+    assert_string_equal(place_words(*state, (struct place){0}), "");
+}
+
 static void test_width(void **state)
 {
     (void)state;
@@ -203,6 +226,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_tab_stops, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_positions_lead_back, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_place_text, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_place_words, arena_setup, arena_teardown),
         cmocka_unit_test(test_width),
         cmocka_unit_test(test_every_character),
         cmocka_unit_test(test_invalid_characters),
