@@ -3,6 +3,7 @@
 #include "compiler/model/date.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { MONTHS = 12, A_LEAP_YEAR = 2000, A_COMMON_YEAR = 2001 };
 
@@ -55,21 +56,33 @@ static void begin_with_means(struct year *year, double *daily)
 }
 
 /* Beyond what was lent nothing is known: there the day stands in for its neighbour. */
-static double neighbour(const struct year *year, const double *daily, int day, int step)
+static int neighbour(const struct year *year, int day, int step)
 {
     int beside = (day + step + year->days) % year->days;
     int here = year->month[day], there = year->month[beside];
-    bool edge = isnan(daily[beside]) || (here != there && year->lent[here] && year->lent[there]);
-    return daily[edge ? day : beside];
+    bool edge = isnan(year->monthly[there]) || (here != there && year->lent[here] && year->lent[there]);
+    return edge ? day : beside;
 }
 
-static void smooth(const struct year *year, double *daily)
+/* Found once: they stay the same through some hundred rounds. */
+struct neighbours {
+    int before[YEAR_DAYS], after[YEAR_DAYS];
+};
+
+static void find_neighbours(const struct year *year, struct neighbours *neighbours)
 {
-    double before[YEAR_DAYS];
+    for (int day = 0; day < year->days; day++) {
+        neighbours->before[day] = neighbour(year, day, -1);
+        neighbours->after[day] = neighbour(year, day, 1);
+    }
+}
+
+static void smooth(const struct year *year, const struct neighbours *neighbours, double *daily)
+{
+    double old[YEAR_DAYS];
+    memcpy(old, daily, sizeof *old * (size_t)year->days);
     for (int day = 0; day < year->days; day++)
-        before[day] = daily[day];
-    for (int day = 0; day < year->days; day++)
-        daily[day] = (neighbour(year, before, day, -1) + before[day] + neighbour(year, before, day, 1)) / 3;
+        daily[day] = (old[neighbours->before[day]] + old[day] + old[neighbours->after[day]]) / 3;
 }
 
 static void give_back(const struct year *year, double *daily)
@@ -87,9 +100,11 @@ static void give_back(const struct year *year, double *daily)
 void normals_daily(const double monthly[13], bool leap, double daily[YEAR_DAYS])
 {
     struct year year = year_of(monthly, leap);
+    struct neighbours neighbours;
     begin_with_means(&year, daily);
+    find_neighbours(&year, &neighbours);
     for (int round = 0; round < year.days; round++) {
-        smooth(&year, daily);
+        smooth(&year, &neighbours, daily);
         give_back(&year, daily);
     }
     for (int month = 1; month <= MONTHS; month++)
