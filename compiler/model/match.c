@@ -115,7 +115,10 @@ static bool match_literal(struct matcher *matcher, const char **pattern, uint32_
 
 static bool match_slot(struct matcher *matcher, const char **pattern, uint32_t *at, struct clause *clause)
 {
-    const char *name = *pattern + 1, *colon = strchr(name, ':'), *end = strchr(colon, '>');
+    const char *name = *pattern + 1, *colon = strchr(name, ':');
+    assert(colon);
+    const char *end = strchr(colon, '>');
+    assert(end);
     struct value value = {.slot = {name, (size_t)(colon - name)}};
     struct text type = {colon + 1, (size_t)(end - colon - 1)};
     uint32_t first = *at;
