@@ -104,11 +104,18 @@ static void expect(struct climate *climate, enum weather_quantity quantity)
     const double *stated = normals_stated(climate->weather, quantity);
     double means[13];
     means_of_history(&climate->weather->history, quantity, means);
-    for (int month = 1; month <= 12; month++)
+    bool known = false;
+    for (int month = 1; month <= 12; month++) {
         if (!isnan(stated[month]))
             means[month] = stated[month];
-    normals_daily(means, false, climate->expected[quantity][false]);
-    normals_daily(means, true, climate->expected[quantity][true]);
+        known = known || !isnan(means[month]);
+    }
+    for (int leap = 0; leap <= 1; leap++)
+        if (known)
+            normals_daily(means, leap, climate->expected[quantity][leap]);
+        else
+            for (int day = 0; day < YEAR_DAYS; day++)
+                climate->expected[quantity][leap][day] = NAN;
 }
 
 static bool is_leap(int year)

@@ -91,9 +91,10 @@ static void give_back(const struct year *year, double *daily)
         int days = year->start[month + 1] - year->start[month];
         double lost = 0;
         for (int day = year->start[month]; day < year->start[month + 1]; day++)
-            lost += (year->monthly[month] - daily[day]) / days;
+            lost += year->monthly[month] - daily[day];
+        double each = lost / days;
         for (int day = year->start[month]; day < year->start[month + 1]; day++)
-            daily[day] += lost;
+            daily[day] += each;
     }
 }
 
