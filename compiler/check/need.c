@@ -1,7 +1,7 @@
 /* Nutrients that a limit lets down only where a soil test finds a need. */
 #include "compiler/check/checking.h"
 
-/* Laws of several states take a test of at most three years (see the table); Vermont's eighteen months. */
+/* Most laws that ask for a test take one of at most three years (limit sets of the library cite them). */
 enum { TEST_MONTHS = 36 };
 
 /* A nutrient that a limit lets down only where there is a need, in one application. */

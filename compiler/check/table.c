@@ -6,10 +6,7 @@
 #include "compiler/check/checking.h"
 
 #define PRACTICE "common practice, no source"
-#define LAWS_ON_TESTS                                                                                        \
-    "Maryland Code, Agriculture 8-803.5; New Jersey N.J.S.A. 58:10A-62; Minnesota Statutes 18C.60; "         \
-    "Wisconsin "                                                                                             \
-    "Statutes 94.643 (36 months)"
+#define LAWS_ON_TESTS "the laws behind the limit sets of plans/library/limits-*.prill, each cited there"
 
 #define LIMITS "Limits"
 #define LABELS "Labels"
@@ -196,8 +193,8 @@ const struct check CHECKS[CHECK_COUNT] = {
          NULL}, GROUND, NULL},
     [CHECK_SOIL_TEST_OLD] = {
         {"soil-test-old", SEVERITY_WARNING, "a need that rests on a soil test more than three years old",
-         "Soils change, and most laws that ask for a test take one of at most three years; Vermont asks for eighteen "
-         "months. Test again.",
+         "Soils change, and most laws that ask for a test take one of at most three years, some a younger one. Test "
+         "again.",
          LAWS_ON_TESTS}, GROUND, NULL},
     [CHECK_SOIL_TEST_AFTER_USE] = {
         {"soil-test-after-use", SEVERITY_WARNING, "a need that rests on a soil test made after the application",
