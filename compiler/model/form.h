@@ -27,6 +27,8 @@ enum block_kind {
     BLOCK_APPLY,
     BLOCK_TASK,
     BLOCK_DONE,
+    BLOCK_CORRECT,
+    BLOCK_BLEND,
     BLOCK_GRASS,
     BLOCK_SCALE,
     BLOCK_CONVERSION,

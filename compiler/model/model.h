@@ -5,6 +5,7 @@
 #ifndef PRILL_MODEL_MODEL_H
 #define PRILL_MODEL_MODEL_H
 
+#include "compiler/model/correct.h"
 #include "compiler/model/form.h"
 #include "compiler/model/rule.h"
 #include "compiler/model/scale.h"
@@ -213,6 +214,8 @@ struct dressing { /* a product within a treatment */
     bool volume;
     struct place place;      /* of the statement */
     struct place rate_place; /* of the quantity */
+    bool open; /* the compiler chooses its rates, which may differ by time and zone; `rate` is 0 till then, and
+                  NAN after */
 };
 
 enum when_kind {
@@ -262,6 +265,7 @@ struct treatment {
     VECTOR(struct mix_part) mix;
     struct place lay_place;
     VECTOR(struct record *) records; /* by day */
+    bool open;                       /* some of its rates are the compiler's to choose */
 };
 
 struct use {
@@ -331,6 +335,10 @@ struct model {
     VECTOR(struct limit *) limits; /* of every set; see set->bound */
     VECTOR(struct treatment *) treatments;
     VECTOR(struct record *) records;
+    VECTOR(struct correct *) corrects;
+    VECTOR(struct match *) matches;
+    VECTOR(struct blend *) blends;
+    VECTOR(struct mixing *) mixings;
     VECTOR(struct allowance *) allowances;
     VECTOR(struct tree *) trees; /* of every file, the plan's first */
 };

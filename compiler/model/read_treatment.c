@@ -50,8 +50,13 @@ static void dressing_new(struct model *model, const struct clause *clause, struc
         treatment->thing.broken = true;
     if (!product)
         return;
-    struct dressing dressing = {by_supply,    product,       rate->nutrient, rate->number,
-                                rate->volume, clause->place, rate->place};
+    struct dressing dressing = {.by_supply = by_supply,
+                                .product = product,
+                                .nutrient = rate->nutrient,
+                                .rate = rate->number,
+                                .volume = rate->volume,
+                                .place = clause->place,
+                                .rate_place = rate->place};
     VECTOR_PUSH(model->arena, &treatment->dressings, dressing);
 }
 

@@ -29,6 +29,8 @@ static const char *const phrases[SYMBOL_KIND_COUNT] = {
     [SYMBOL_LIME] = "a lime table",
     [SYMBOL_SOURCE] = "a source",
     [SYMBOL_CAUTION] = "a caution",
+    [SYMBOL_CORRECT] = "a correction",
+    [SYMBOL_BLEND] = "a blend",
 };
 
 /* Suggestions compare with every name, so a plan with thousands of misspelt names gets them for the first

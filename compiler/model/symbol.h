@@ -17,6 +17,8 @@ enum symbol_kind {
     SYMBOL_LIME,
     SYMBOL_SOURCE,
     SYMBOL_CAUTION,
+    SYMBOL_CORRECT,
+    SYMBOL_BLEND,
     SYMBOL_KIND_COUNT
 };
 

@@ -24,7 +24,8 @@ double dressing_rate(const struct dressing *dressing, bool *volume)
 
 bool amount_brings(const struct amount *amount, enum nutrient nutrient)
 {
-    return amount->rate > 0 && product_supplies(amount->product, nutrient);
+    bool open = amount->dressing && amount->dressing->open;
+    return (open || amount->rate > 0) && product_supplies(amount->product, nutrient);
 }
 
 static void amount_finish(struct amount *amount)

@@ -184,7 +184,7 @@ static void test_unknown_word(void **state)
                  "`suply` is no statement of a `task` block", NULL);
     check_report(SEASON "apply t {\n xyzzy 1 lb\n}\n", "3:2 statement",
                  "`xyzzy` is no statement of an `apply` block",
-                 "an `apply` block has: to, supply, rate, with, allow, note, when");
+                 "an `apply` block has: to, supply, rate, match, with, allow, note, when");
     check_report("\"plan\" x\n", "1:1 statement", "a statement begins with a word; quoted text stands here",
                  "");
     check_report("4 lb\n", "1:1 statement", "a statement begins with a word; a number stands here", "");
