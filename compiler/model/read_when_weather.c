@@ -108,7 +108,7 @@ static bool read_base(struct model *model, const struct clause *clause, struct w
     condition->cap = cap ? cap->number : INFINITY;
     condition->limit = unit_difference_to_si(base->unit, sum->number);
     condition->clipped = method && method->number == 0;
-    if (condition->cap <= condition->base)
+    if (cap && cap->number <= base->number)
         return complain(model, cap->place, "the cap is not above the base");
     if (sum->number <= 0)
         return complain(model, sum->place, "no degree days are reached before the first day");

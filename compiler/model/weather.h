@@ -67,7 +67,7 @@ struct weather_condition {
     double base, cap; /* of degree days; cap INFINITY without */
     bool clipped;
     day_number start; /* of degree days: nothing is reached before it, and every year they begin anew */
-    int years, of; /* in at least so many years of so many; 0: by what the day is expected to be like */
+    int years, of;    /* in at least so many years of so many; 0: by what the day is expected to be like */
     struct place place;
 };
 

@@ -132,6 +132,11 @@ static bool complain_of_cell(struct reading_file *reading, const struct csv_cell
                            help);
 }
 
+static bool parts_date(char mark)
+{
+    return mark == '-' || mark == '/' || mark == '.';
+}
+
 /* Whole numbers between other marks: "2012-01-31", "1/31/2012", or eight digits in a row. Anything from a `T`
  * or blank on is a time of day. */
 static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
@@ -140,7 +145,7 @@ static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
     bool inside = false;
     for (size_t i = 0; i < text.length && text.start[i] != 'T' && text.start[i] != ' '; i++) {
         bool digit = text.start[i] >= '0' && text.start[i] <= '9';
-        if (!digit && (!inside || !memchr("-/.", text.start[i], 3)))
+        if (!digit && (!inside || !parts_date(text.start[i])))
             return 0;
         if (digit && !inside) {
             if (count == 3)
