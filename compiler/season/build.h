@@ -39,6 +39,11 @@ struct watched { /* a condition on the weather, and what it leaves open */
     const struct day_set *open;
 };
 
+struct taken { /* whose hot or cold days the plan takes nevertheless, by `allow` */
+    bool all;
+    bool *treatments, *products; /* by index */
+};
+
 struct dating_rules { /* the same in every run */
     struct season *season;
     day_number first, last; /* the horizon */
@@ -51,6 +56,7 @@ struct dating_rules { /* the same in every run */
     const struct day_set *all;   /* of the horizon */
     const struct day_set **open; /* by limit: the days it leaves open; NULL until wanted */
     VECTOR(struct watched) watched;
+    struct taken heat, cold;
 };
 
 /* day[early] + least <= day[late] <= day[early] + most, of occurrences. */
@@ -92,10 +98,7 @@ struct dating {
     struct timetable_result answer;
 };
 
-/* Whether the plan takes such days nevertheless: an `allow` of that rule for the treatment, for the product
- * (which may be NULL), or for all. */
-bool weather_allowed(const struct model *model, const char *rule, const struct treatment *treatment,
-                     const struct product *product);
+struct taken taken_make(const struct model *model, const char *rule);
 
 /* A condition's watch and the days it leaves open, both NULL without a weather. Conditions that say the same
  * share them. */

@@ -120,8 +120,9 @@ static bool heat_taken(const struct closing *closing, const struct limit *limit,
                        const struct treatment *treatment)
 {
     enum limit_basis basis = limit->set->basis;
+    const struct taken *taken = &closing->dating->rules->heat;
     return limit->kind == LIMIT_HEAT && (basis == BASIS_UNSTATED || basis == BASIS_PRACTICE) &&
-           weather_allowed(closing->dating->season->model, "heat", treatment, NULL);
+           (taken->all || taken->treatments[treatment->index]);
 }
 
 /* All times of a treatment that are still to come have the same amounts, so the first one speaks for them. */

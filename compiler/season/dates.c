@@ -290,6 +290,8 @@ void season_date(struct season *season)
     struct dating_rules rules = {
         .season = season, .open = ARENA_ARRAY(season->arena, model->limits.count, const struct day_set *)};
     horizon_make(&rules);
+    rules.heat = taken_make(model, "heat");
+    rules.cold = taken_make(model, "cold");
     if (model->weather.stated)
         season->climate = climate_make(season->arena, &model->weather, rules.first, rules.last);
     bounds_make(&rules);

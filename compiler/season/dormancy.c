@@ -24,10 +24,11 @@ static bool grows_on(day_number day, const void *context)
     return first <= last ? month >= first && month <= last : month >= first || month <= last;
 }
 
-struct growing { /* by lawn, in model->lawns order */
-    const struct day_set **open;
-    uint32_t limit; /* the limit at hand, by its number */
-    uint32_t *told; /* by node: the lawn last closed to it by this limit, + 1 */
+struct growing {
+    const struct day_set **open; /* by lawn, in model->lawns order */
+    uint32_t limit;              /* the limit at hand, by its number */
+    uint64_t *told;              /* by node: the limit (from 1) and the lawn last closed to it */
+    uint32_t *lawn_of;           /* by zone index */
 };
 
 static const struct day_set *lawn_open(struct dating *dating, struct growing *growing, size_t lawn)
@@ -36,14 +37,6 @@ static const struct day_set *lawn_open(struct dating *dating, struct growing *gr
     if (range && !growing->open[lawn])
         growing->open[lawn] = day_set_keep_if(dating->arena, dating->rules->all, grows_on, range);
     return growing->open[lawn];
-}
-
-static size_t lawn_index(const struct model *model, const struct lawn *lawn)
-{
-    size_t index = 0;
-    while (model->lawns.items[index] != lawn)
-        index++;
-    return index;
 }
 
 static void amount_close(struct dating *dating, struct growing *growing, const struct amount *amount,
@@ -55,10 +48,11 @@ static void amount_close(struct dating *dating, struct growing *growing, const s
     bool concerned = limit->nutrients.count == 0;
     for (size_t i = 0; i < limit->nutrients.count; i++)
         concerned |= amount_brings(amount, limit->nutrients.items[i]->nutrient);
-    size_t lawn = lawn_index(dating->season->model, amount->zone->lawn);
-    if (!concerned || growing->told[node] == lawn + 1)
+    uint32_t lawn = growing->lawn_of[amount->zone->index];
+    uint64_t told = (uint64_t)(growing->limit + 1) << 32 | lawn;
+    if (!concerned || growing->told[node] == told)
         return;
-    growing->told[node] = (uint32_t)lawn + 1;
+    growing->told[node] = told;
     const struct day_set *open = lawn_open(dating, growing, lawn);
     if (open)
         condition_add(dating, node,
@@ -70,7 +64,6 @@ static void amount_close(struct dating *dating, struct growing *growing, const s
 static void limit_close(struct dating *dating, struct growing *growing)
 {
     const struct season *season = dating->season;
-    growing->told = ARENA_ARRAY(dating->arena, dating->node_count, uint32_t);
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
         uint32_t node = dating->node_of[i];
@@ -81,10 +74,22 @@ static void limit_close(struct dating *dating, struct growing *growing)
     }
 }
 
+static struct growing growing_new(struct dating *dating)
+{
+    const struct model *model = dating->season->model;
+    struct growing growing = {.open = ARENA_ARRAY(dating->arena, model->lawns.count, const struct day_set *),
+                              .told = ARENA_ARRAY(dating->arena, dating->node_count, uint64_t),
+                              .lawn_of = ARENA_ARRAY(dating->arena, model->zones.count, uint32_t)};
+    for (uint32_t i = 0; i < model->lawns.count; i++)
+        for (size_t j = 0; j < model->lawns.items[i]->zones.count; j++)
+            growing.lawn_of[model->lawns.items[i]->zones.items[j]->index] = i;
+    return growing;
+}
+
 void dormancy_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;
-    struct growing growing = {.open = ARENA_ARRAY(dating->arena, model->lawns.count, const struct day_set *)};
+    struct growing growing = growing_new(dating);
     for (growing.limit = 0; growing.limit < model->limits.count; growing.limit++)
         if (model->limits.items[growing.limit]->kind == LIMIT_DORMANT &&
             model->limits.items[growing.limit]->set->bound)

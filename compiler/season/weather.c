@@ -2,6 +2,8 @@
  * limits say of the weather goes with their other closed days, in closed.c. */
 #include "compiler/season/build.h"
 
+#include "compiler/model/symbol.h"
+
 /* ---- conditions and what they leave open ---- */
 
 static bool same_condition(const struct weather_condition *a, const struct weather_condition *b)
@@ -46,19 +48,35 @@ void bound_watch(struct dating_rules *rules, struct bound *bound, const struct w
 
 /* ---- who is bound ---- */
 
-bool weather_allowed(const struct model *model, const char *rule, const struct treatment *treatment,
+static void taken_add(struct taken *taken, const struct model *model, const struct allowance *allowance)
+{
+    const struct treatment *treatment = (const struct treatment *)allowance->within;
+    const struct product *product = NULL;
+    if (!treatment && allowance->subject) {
+        treatment = (const struct treatment *)symbol_look(model, SYMBOL_TREATMENT, allowance->subject);
+        product = (const struct product *)symbol_look(model, SYMBOL_PRODUCT, allowance->subject);
+    }
+    if (treatment)
+        taken->treatments[treatment->index] = true;
+    if (product)
+        taken->products[product->index] = true;
+    taken->all |= !allowance->within && !allowance->subject;
+}
+
+struct taken taken_make(const struct model *model, const char *rule)
+{
+    struct taken taken = {.treatments = ARENA_ARRAY(model->arena, model->treatments.count, bool),
+                          .products = ARENA_ARRAY(model->arena, model->products.count, bool)};
+    for (size_t i = 0; i < model->allowances.count; i++)
+        if (text_is(model->allowances.items[i]->thing.name->text, rule))
+            taken_add(&taken, model, model->allowances.items[i]);
+    return taken;
+}
+
+static bool is_taken(const struct taken *taken, const struct treatment *treatment,
                      const struct product *product)
 {
-    for (size_t i = 0; i < model->allowances.count; i++) {
-        const struct allowance *allowance = model->allowances.items[i];
-        if (!text_is(allowance->thing.name->text, rule))
-            continue;
-        if (allowance->within ? allowance->within == &treatment->thing
-                              : !allowance->subject || allowance->subject == treatment->thing.name ||
-                                    (product && allowance->subject == product->thing.name))
-            return true;
-    }
-    return false;
+    return taken->all || taken->treatments[treatment->index] || taken->products[product->index];
 }
 
 static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
@@ -80,9 +98,9 @@ static void products_bind(struct dating *dating, const struct occurrence *occurr
         if (product == last)
             continue;
         last = product;
-        if (!weather_allowed(dating->season->model, "heat", occurrence->treatment, product))
+        if (!is_taken(&rules->heat, occurrence->treatment, product))
             watch_bind(dating, node, rules->heat_cause + product->index);
-        if (!weather_allowed(dating->season->model, "cold", occurrence->treatment, product))
+        if (!is_taken(&rules->cold, occurrence->treatment, product))
             watch_bind(dating, node, rules->cold_cause + product->index);
     }
 }
