@@ -7,12 +7,19 @@
 
 enum { STEPS_TOLD = 16, MEMBERS_NAMED = 3 };
 
+static const char *const share_words[] = {[SHARE_WHOLE] = "",
+                                          [SHARE_PART] = "a part of ",
+                                          [SHARE_REST] = "the rest of ",
+                                          [SHARE_BEYOND] = "one more "};
+
 static const char *occurrence_text(struct checking *checking, const struct occurrence *occurrence)
 {
     const char *name = thing_text(checking, &occurrence->treatment->thing);
-    if (occurrence->times == 1)
-        return name;
-    return text_format(checking->arena, "%s (time %d of %d)", name, occurrence->time, occurrence->times);
+    const char *share = share_words[occurrence->share];
+    if (occurrence->times == 1 || occurrence->share == SHARE_BEYOND)
+        return text_format(checking->arena, "%s%s", share, name);
+    return text_format(checking->arena, "%s%s (time %d of %d)", share, name, occurrence->time,
+                       occurrence->times);
 }
 
 static const struct occurrence *node_member(const struct season *season, uint32_t node, uint32_t at)
@@ -55,9 +62,8 @@ static const char *edge_reason(struct checking *checking, const struct bound *bo
                            thing_text(checking, &bound->product->thing),
                            display_days(checking->arena, bound->days), zone);
     case BOUND_LIMIT_WAIT:
-        return text_format(checking->arena,
-                           "the limit asks for %s between%s: ", display_days(checking->arena, bound->days),
-                           zone);
+        return text_format(checking->arena, "the limit asks for %s between them%s: ",
+                           display_days(checking->arena, bound->days), zone);
     case BOUND_ORDER:
         return "this order was chosen, since none is stated: ";
     case BOUND_SEASON:
@@ -68,6 +74,7 @@ static const char *edge_reason(struct checking *checking, const struct bound *bo
     case BOUND_COLD:
     case BOUND_WEATHER:
     case BOUND_DORMANT:
+    case BOUND_PART:
         return "";
     }
     abort();

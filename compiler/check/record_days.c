@@ -39,14 +39,22 @@ static const struct occurrence *other_of(const struct season *season, const stru
 {
     uint32_t first = season->first_of[when->other->index], end = season->first_of[when->other->index + 1];
     bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
+    const struct occurrence *other = NULL;
     if (when->kind == WHEN_SAME_DAY && end - first == (uint32_t)occurrence->times)
         return &season->occurrences.items[first + (uint32_t)occurrence->time - 1];
-    for (uint32_t i = 0; i < end - first; i++) {
-        const struct occurrence *other = &season->occurrences.items[before ? first + i : end - 1 - i];
-        if (!other->skipped)
-            return other;
+    for (uint32_t i = 0; i < end - first && !other; i++) {
+        const struct occurrence *time = &season->occurrences.items[before ? first + i : end - 1 - i];
+        if (!time->skipped)
+            other = time;
     }
-    return NULL;
+    first = season->added_of[when->other->index];
+    end = season->added_of[when->other->index + 1];
+    for (uint32_t i = first; i < end && !(before && other); i++) {
+        const struct occurrence *added = &season->occurrences.items[i];
+        if (!other || (other->done && added->day > other->day))
+            other = added;
+    }
+    return other;
 }
 
 static const char *distance_text(struct checking *checking, int days)
@@ -61,7 +69,8 @@ static void check_relation(struct checking *checking, const struct occurrence *o
                            const struct when *when)
 {
     const struct occurrence *other = when->other ? other_of(checking->season, when, occurrence) : NULL;
-    if (!other || !other->done)
+    bool parts = occurrence->share != SHARE_WHOLE || (other && other->share != SHARE_WHOLE);
+    if (!other || !other->done || (when->kind == WHEN_SAME_DAY && parts))
         return;
     int days = occurrence->day - other->day;
     const char *ask = ask_text(checking, when, days);
@@ -81,7 +90,8 @@ static void check_relation(struct checking *checking, const struct occurrence *o
 static void check_times(struct checking *checking, const struct occurrence *occurrence)
 {
     const struct occurrence *earlier = occurrence - 1;
-    if (occurrence->time == 1 || !earlier->done || earlier->day <= occurrence->day)
+    if (occurrence->time == 1 || occurrence->share == SHARE_PART || !earlier->done ||
+        earlier->day <= occurrence->day)
         return;
     struct report *report =
         finding_add(checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->thing),
@@ -93,7 +103,8 @@ static void check_times(struct checking *checking, const struct occurrence *occu
 
 static bool record_usable(const struct occurrence *occurrence)
 {
-    return occurrence->done && !occurrence->treatment->thing.broken && !occurrence->record->thing.broken;
+    return occurrence->done && occurrence->share != SHARE_BEYOND && !occurrence->treatment->thing.broken &&
+           !occurrence->record->thing.broken;
 }
 
 void check_record_order(struct checking *checking)

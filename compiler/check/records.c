@@ -44,16 +44,26 @@ static void report_deviation(struct checking *checking, const struct occurrence 
         report_label(checking->model->reports, report, amount->dressing->place, "the plan");
 }
 
+static bool treatment_to(const struct treatment *treatment, const struct zone *zone)
+{
+    for (size_t i = 0; i < treatment->zones.count; i++)
+        if (treatment->zones.items[i] == zone)
+            return true;
+    return false;
+}
+
 static void report_unforeseen(struct checking *checking, const struct occurrence *occurrence,
                               const struct amount *amount, bool product)
 {
     const struct treatment *treatment = occurrence->treatment;
     const struct thing *what = product ? &amount->product->thing : &amount->zone->thing;
+    bool by_part = !product && occurrence->share == SHARE_REST && treatment_to(treatment, amount->zone);
     struct report *report =
         finding_add(checking, CHECK_RECORD_UNFORESEEN,
                     ABOUT(&treatment->thing, &amount->zone->thing, &amount->product->thing), amount->place,
-                    "%s %s, which %s does not plan", product ? "this puts down" : "this treats",
-                    thing_text(checking, what), thing_text(checking, &treatment->thing));
+                    "%s %s, which %s%s%s", product ? "this puts down" : "this treats",
+                    thing_text(checking, what), by_part ? "a part of " : "",
+                    thing_text(checking, &treatment->thing), by_part ? " has done before" : " does not plan");
     report_label(checking->model->reports, report, product ? treatment->thing.place : treatment->zones_place,
                  "what was planned");
     report_help(checking->model->reports, report,
@@ -100,6 +110,8 @@ static void check_product_uses(struct checking *checking, const struct occurrenc
         if (amount->product != product || tally->first != i)
             continue;
         double planned = planned_amount(occurrence->treatment, product, amount->zone, amount->volume);
+        if (occurrence->share == SHARE_BEYOND)
+            planned = 0; /* more than was planned, whatever it is */
         if (!amount->dressing || tally->planned != tallies->record)
             report_unforeseen(checking, occurrence, amount, !amount->dressing);
         else if (planned > 0 && exceeds(fabs(tally->amount - planned), planned * DEVIATION))
@@ -115,11 +127,11 @@ static void check_left_out(struct checking *checking, const struct occurrence *o
     const struct treatment *treatment = occurrence->treatment;
     const char *names[4];
     size_t count = 0, left = 0;
-    for (size_t i = 0; i < treatment->zones.count; i++) {
-        if (tallies->zones[treatment->zones.items[i]->index].used == tallies->pass)
+    for (size_t i = 0; i < occurrence->zones.count; i++) {
+        if (tallies->zones[occurrence->zones.items[i]->index].used == tallies->pass)
             continue;
         if (left++ < 4)
-            names[count++] = thing_text(checking, &treatment->zones.items[i]->thing);
+            names[count++] = thing_text(checking, &occurrence->zones.items[i]->thing);
     }
     if (!left)
         return;
@@ -130,16 +142,19 @@ static void check_left_out(struct checking *checking, const struct occurrence *o
                     left > count ? text_format(checking->arena, "%zu zones that the plan names", left)
                                  : list_text(checking->arena, names, count));
     report_label(checking->model->reports, report, dressing->place, "the plan");
-    report_help(checking->model->reports, report, "what the record does not say was not put down");
+    report_help(checking->model->reports, report,
+                "what the record does not say was not put down; `part` in it keeps the rest planned");
 }
 
 static void check_uses(struct checking *checking, const struct occurrence *occurrence,
                        struct tallies *tallies)
 {
     const struct treatment *treatment = occurrence->treatment;
+    bool rest = occurrence->share == SHARE_REST;
+    struct zone *const *zones = rest ? occurrence->zones.items : treatment->zones.items;
     tallies->record++;
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        tallies->zones[treatment->zones.items[i]->index].planned = tallies->record;
+    for (size_t i = 0; i < (rest ? occurrence->zones.count : treatment->zones.count); i++)
+        tallies->zones[zones[i]->index].planned = tallies->record;
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct product *product = occurrence->amounts.items[i].product;
         if (tallies->products[product->index] == tallies->record)
@@ -148,7 +163,7 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
         tally_uses(occurrence, product, tallies);
         check_product_uses(checking, occurrence, tallies, product);
     }
-    for (size_t i = 0; i < treatment->dressings.count; i++) {
+    for (size_t i = 0; i < treatment->dressings.count && !occurrence->record->part; i++) {
         tally_uses(occurrence, treatment->dressings.items[i].product, tallies);
         check_left_out(checking, occurrence, &treatment->dressings.items[i], tallies);
     }
@@ -183,7 +198,9 @@ void check_record_amounts(struct checking *checking)
 
 /* ---- how many ---- */
 
-static void report_unplaced(struct checking *checking, const struct record *record)
+/* A record for which there is no time. `counts`: something was put down, which it does whatever was planned.
+ */
+static void report_many(struct checking *checking, const struct record *record, bool counts)
 {
     const struct treatment *treatment = record->treatment;
     const struct season *season = checking->season;
@@ -201,14 +218,21 @@ static void report_unplaced(struct checking *checking, const struct record *reco
     if (again)
         report_label(checking->model->reports, report,
                      occurrence_place(&season->occurrences.items[first + (uint32_t)record->time - 1]),
-                     "the record that counts");
+                     "the other record");
     report_label(checking->model->reports, report, treatment->thing.place, "the plan");
     report_help(checking->model->reports, report,
-                "it counts toward nothing; declare what was done as a treatment of its own, with its record");
+                counts
+                    ? "it counts in every limit; look whether its date and name are right, or say `part` in "
+                      "the first of two that did one time together"
+                    : "there is nothing left that could be skipped; delete it");
 }
 
 void check_record_counts(struct checking *checking)
 {
-    for (size_t i = 0; i < checking->season->unplaced.count; i++)
-        report_unplaced(checking, checking->season->unplaced.items[i]);
+    const struct season *season = checking->season;
+    for (size_t i = season->first_of[checking->model->treatments.count]; i < season->occurrences.count; i++)
+        if (season->occurrences.items[i].share == SHARE_BEYOND)
+            report_many(checking, season->occurrences.items[i].record, true);
+    for (size_t i = 0; i < season->unplaced.count; i++)
+        report_many(checking, season->unplaced.items[i], false);
 }

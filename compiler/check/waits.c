@@ -64,19 +64,31 @@ static const char *class_text(struct checking *checking, const struct treatment_
     return class->nutrient ? class->nutrient->name : text_string(checking->arena, class->kind->text);
 }
 
+/* What really went down on the zone counts too, where the treatment did not foresee it. */
+static bool visit_in_class(const struct occurrence *occurrence, const struct zone *zone,
+                           const struct treatment_class *class)
+{
+    for (size_t i = 0; i < occurrence->amounts.count && occurrence->done; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        if (amount->zone == zone && product_in_class(amount->product, class))
+            return true;
+    }
+    return treatment_in_class(occurrence->treatment, class);
+}
+
 /* The last occurrence of each class on a day before, and on the day looked at. */
 struct class_days {
     const struct treatment_class *class, *other;
     const struct occurrence *before, *today;
 };
 
-static void class_pass(struct class_days *days, const struct occurrence *occurrence)
+static void class_pass(struct class_days *days, const struct occurrence *occurrence, const struct zone *zone)
 {
     if (days->today && days->today->day != occurrence->day) {
         days->before = days->today;
         days->today = NULL;
     }
-    if (treatment_in_class(occurrence->treatment, days->class))
+    if (visit_in_class(occurrence, zone, days->class))
         days->today = occurrence;
 }
 
@@ -93,15 +105,14 @@ static void visit_add(struct checking *checking, struct visits *visits, const st
 
 static void visit_zones(struct checking *checking, struct visits *visits, const struct occurrence *occurrence)
 {
-    const struct treatment *treatment = occurrence->treatment;
     const struct model *model = checking->model;
     for (size_t i = 0; i < occurrence->amounts.count; i++)
         visit_add(checking, &visits[occurrence->amounts.items[i].zone->index], occurrence);
     if (occurrence->amounts.count)
         return;
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        visit_add(checking, &visits[treatment->zones.items[i]->index], occurrence);
-    for (size_t i = 0; i < model->zones.count && !treatment->zones.count; i++)
+    for (size_t i = 0; i < occurrence->zones.count; i++)
+        visit_add(checking, &visits[occurrence->zones.items[i]->index], occurrence);
+    for (size_t i = 0; i < model->zones.count && !occurrence->zones.count; i++)
         visit_add(checking, &visits[i], occurrence);
 }
 
@@ -126,8 +137,8 @@ static void check_visits_between(struct checking *checking, const struct limit *
         const struct occurrence *later = visits->items[i];
         const struct occurrence *earlier = NULL;
         for (size_t j = 0; j < 2; j++) {
-            class_pass(&classes[j], later);
-            if (treatment_in_class(later->treatment, classes[j].other) && classes[j].before &&
+            class_pass(&classes[j], later, zone);
+            if (visit_in_class(later, zone, classes[j].other) && classes[j].before &&
                 (!earlier || classes[j].before->day > earlier->day))
                 earlier = classes[j].before;
         }

@@ -286,6 +286,9 @@ struct record {
     struct place time_place;
     const char *why;
     VECTOR(struct use) uses;
+    bool part; /* what it names neither in `uses` nor in `part_zones` stays planned */
+    struct place part_place;
+    VECTOR(struct zone *) part_zones; /* done as planned */
 };
 
 struct allowance {              /* an `allow` statement */
@@ -352,6 +355,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
  * stated. */
 double product_mass(const struct product *product, double amount, bool volume);
 bool product_supplies(const struct product *product, enum nutrient nutrient);
+bool product_in_class(const struct product *product, const struct treatment_class *class);
 bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class);
 
 #endif

@@ -216,16 +216,19 @@ static bool has_kind(const struct name *const *kinds, size_t count, const struct
     return false;
 }
 
+bool product_in_class(const struct product *product, const struct treatment_class *class)
+{
+    if (class->nutrient)
+        return product_supplies(product, class->nutrient->nutrient);
+    return has_kind(product->kinds.items, product->kinds.count, class->kind);
+}
+
 bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class)
 {
     if (class->kind && has_kind(treatment->kinds.items, treatment->kinds.count, class->kind))
         return true;
-    for (size_t i = 0; i < treatment->dressings.count; i++) {
-        const struct product *product = treatment->dressings.items[i].product;
-        if (class->nutrient && product_supplies(product, class->nutrient->nutrient))
+    for (size_t i = 0; i < treatment->dressings.count; i++)
+        if (product_in_class(treatment->dressings.items[i].product, class))
             return true;
-        if (class->kind && has_kind(product->kinds.items, product->kinds.count, class->kind))
-            return true;
-    }
     return false;
 }

@@ -258,6 +258,46 @@ void read_when_every_until(struct model *model, const struct clause *clause, voi
 
 /* ---- records ---- */
 
+static bool treatment_has_zone(const struct treatment *treatment, const struct zone *zone)
+{
+    for (size_t i = 0; i < treatment->zones.count; i++)
+        if (treatment->zones.items[i] == zone)
+            return true;
+    return false;
+}
+
+static struct report *part_report(struct model *model, const struct record *record, const char *sentence,
+                                  const struct thing *thing)
+{
+    struct text name = thing ? thing->name->text : TEXT("");
+    struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], record->part_place, "%.*s%s",
+                                       (int)name.length, name.start, sentence);
+    report_label(model->reports, report, record->treatment->thing.place, "what is planned");
+    return report;
+}
+
+/* A part is told from the rest zone by zone. */
+static bool part_tells(struct model *model, const struct record *record)
+{
+    const struct treatment *treatment = record->treatment;
+    if (treatment->zones.count == 0) {
+        part_report(model, record, " names no zones, so a part of it cannot be told from the rest",
+                    &treatment->thing);
+        return false;
+    }
+    if (record->uses.count == 0 && record->part_zones.count == 0) {
+        report_help(model->reports, part_report(model, record, "this does not say which part was done", NULL),
+                    "name the zones, as in: part on north, or say what was used on them");
+        return false;
+    }
+    for (size_t i = 0; i < record->part_zones.count; i++)
+        if (!treatment_has_zone(treatment, record->part_zones.items[i])) {
+            part_report(model, record, " is no zone of the treatment", &record->part_zones.items[i]->thing);
+            return false;
+        }
+    return true;
+}
+
 static void finish_record(struct model *model, const struct clause *clause, struct thing *subject)
 {
     struct record *record = (struct record *)subject;
@@ -267,6 +307,8 @@ static void finish_record(struct model *model, const struct clause *clause, stru
         record->thing.broken = true;
         return;
     }
+    if (record->part && !record->thing.broken && !part_tells(model, record))
+        record->thing.broken = true;
     VECTOR_PUSH(model->arena, &record->treatment->records, record);
 }
 
@@ -297,6 +339,20 @@ void read_skipped(struct model *model, const struct clause *clause, void *subjec
     record->time = time ? (int)time->number : 0;
     record->time_place = time ? time->place : clause->place;
     record->why = why ? string_of(model, why) : NULL;
+}
+
+void read_done_part(struct model *model, const struct clause *clause, void *subject)
+{
+    struct record *record = subject;
+    const struct value *names = clause_value(clause, "zones");
+    struct zone_list zones = {0};
+    record->part = true;
+    record->part_place = clause->place;
+    if (names && !zones_of(model, names, &zones))
+        record->thing.broken = true;
+    record->part_zones.items = zones.items;
+    record->part_zones.count = zones.count;
+    record->part_zones.capacity = zones.capacity;
 }
 
 void read_done_time(struct model *model, const struct clause *clause, void *subject)

@@ -69,6 +69,21 @@ static void print_header(struct buffer *out, const struct model *model)
     buffer_add_string(out, ",alone to,with the rest to\r\n");
 }
 
+static const char *state_word(const struct occurrence *occurrence)
+{
+    switch (occurrence->share) {
+    case SHARE_WHOLE:
+        break;
+    case SHARE_PART:
+        return "part done";
+    case SHARE_REST:
+        return occurrence->done ? "rest done" : "rest planned";
+    case SHARE_BEYOND:
+        return "done beyond the plan";
+    }
+    return occurrence->done ? "done" : "planned";
+}
+
 static void print_when(struct buffer *out, const struct work *work)
 {
     const struct occurrence *occurrence = work->occurrence;
@@ -77,7 +92,7 @@ static void print_when(struct buffer *out, const struct work *work)
     text_cell(out, name_string(occurrence->treatment->thing.name));
     plain_cell(out, text_format(out->arena, "%d", occurrence->time));
     plain_cell(out, text_format(out->arena, "%d", occurrence->times));
-    plain_cell(out, occurrence->done ? "done" : "planned");
+    plain_cell(out, state_word(occurrence));
     text_cell(out, work->lawn ? name_string(work->lawn->thing.name) : "");
 }
 

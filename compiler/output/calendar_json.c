@@ -168,12 +168,16 @@ static void put_days(struct json_writer *writer, json_t *object, const struct oc
     put_day(writer, object, "slips_with_the_rest_to", occurrence->latest);
 }
 
+static const char *const share_words[] = {
+    [SHARE_WHOLE] = "whole", [SHARE_PART] = "part", [SHARE_REST] = "rest", [SHARE_BEYOND] = "beyond"};
+
 static void put_what(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
 {
     put_name(writer, object, "treatment", occurrence->treatment->thing.name);
     json_put_string(writer, object, "kind", occurrence->treatment->task ? "task" : "application");
     json_put_integer(writer, object, "time", occurrence->time);
     json_put_integer(writer, object, "times", occurrence->times);
+    json_put_string(writer, object, "share", share_words[occurrence->share]);
 }
 
 static void put_work(struct json_writer *writer, json_t *works, const struct model *model,

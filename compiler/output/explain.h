@@ -24,9 +24,6 @@ const char *explain_place(struct explanation *explanation, struct place place);
 /* The statement's own words on one line: "`when between Apr 10 and Apr 30`, line 58". */
 const char *explain_statement(struct explanation *explanation, struct place place);
 
-/* "fall-feed", or "fall-feed 2 of 2". */
-const char *occurrence_name(struct arena *arena, const struct occurrence *occurrence);
-
 void explain_lawn(struct explanation *explanation, const struct lawn *lawn);
 void explain_zone(struct explanation *explanation, const struct zone *zone);
 void explain_product(struct explanation *explanation, const struct product *product);

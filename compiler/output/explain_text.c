@@ -31,14 +31,6 @@ const char *explain_statement(struct explanation *explanation, struct place plac
                        explain_place(explanation, place));
 }
 
-const char *occurrence_name(struct arena *arena, const struct occurrence *occurrence)
-{
-    const char *name = occurrence->treatment->thing.name->text.start;
-    return occurrence->times > 1
-               ? text_format(arena, "%s %d of %d", name, occurrence->time, occurrence->times)
-               : name;
-}
-
 /* ---- what is called so ---- */
 
 static bool named(const struct thing *thing, struct text name)

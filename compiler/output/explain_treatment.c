@@ -28,7 +28,7 @@ static const char *node_name(const struct day_story *story, uint32_t node)
     const struct season *season = story->season;
     const struct occurrence *occurrence =
         &season->occurrences.items[season->members[season->member_start[node]]];
-    return occurrence_name(story->explanation->arena, occurrence);
+    return occurrence_title(story->explanation->arena, occurrence);
 }
 
 /* ---- bounds from other treatments: of all edges of one statement only the strictest is told ---- */
@@ -215,7 +215,7 @@ static void explain_where(struct explanation *explanation, const struct treatmen
 static void explain_occurrence(struct explanation *explanation, const struct occurrence *occurrence,
                                bool amounts)
 {
-    const char *name = occurrence_name(explanation->arena, occurrence);
+    const char *name = occurrence_title(explanation->arena, occurrence);
     if (occurrence->skipped || !occurrence->dated) {
         explain_line(explanation, 1, "%s: %s", name, occurrence->skipped ? "skipped" : "without a day");
         return;
@@ -236,11 +236,15 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
 {
     const struct season *season = explanation->season;
     bool told = false;
+    uint32_t added = season->added_of[treatment->index + 1] - season->added_of[treatment->index];
+    uint32_t planned = season->first_of[treatment->index + 1] - season->first_of[treatment->index];
     explain_line(explanation, 0, "%s %s (%s)", treatment->task ? "Task" : "Treatment",
                  treatment->thing.name->text.start, explain_place(explanation, treatment->thing.place));
     explain_where(explanation, treatment);
-    for (uint32_t i = season->first_of[treatment->index]; i < season->first_of[treatment->index + 1]; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
+    for (uint32_t i = 0; i < planned + added; i++) {
+        uint32_t index = i < planned ? season->first_of[treatment->index] + i
+                                     : season->added_of[treatment->index] + i - planned;
+        const struct occurrence *occurrence = &season->occurrences.items[index];
         buffer_add_string(explanation->out, "\n");
         explain_occurrence(explanation, occurrence, !told || occurrence->done);
         told = told || (occurrence->dated && !occurrence->skipped && !occurrence->done);

@@ -99,7 +99,7 @@ static void explain_application(struct explanation *explanation, const struct ap
     struct buffer names = {.arena = explanation->arena};
     for (size_t i = 0; i < application->occurrences.count; i++) {
         const struct occurrence *occurrence = application->occurrences.items[i];
-        buffer_format(&names, "%s%s%s", i ? ", " : "", occurrence_name(explanation->arena, occurrence),
+        buffer_format(&names, "%s%s%s", i ? ", " : "", occurrence_title(explanation->arena, occurrence),
                       occurrence->done ? " (done)" : "");
     }
     explain_line(explanation, 2, "%s, %s: %s", display_date(explanation->arena, application->day),

@@ -48,7 +48,7 @@ static void print_day(struct explanation *explanation, const struct occurrence *
 {
     buffer_add_string(explanation->out, "\n");
     explain_line(explanation, 0, "%s: %s", display_date(explanation->arena, occurrence->day),
-                 occurrence_name(explanation->arena, occurrence));
+                 occurrence_title(explanation->arena, occurrence));
     explain_day_weather(explanation, occurrence, 1);
 }
 

@@ -10,9 +10,7 @@ const char *place_line(struct arena *arena, struct place place)
 const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence)
 {
     struct buffer text = {.arena = arena};
-    buffer_add(&text, occurrence->treatment->thing.name->text);
-    if (occurrence->times > 1)
-        buffer_format(&text, " %d of %d", occurrence->time, occurrence->times);
+    buffer_add_string(&text, occurrence_title(arena, occurrence));
     if (occurrence->record && occurrence->record->why)
         buffer_format(&text, ": %s", occurrence->record->why);
     return text.string;

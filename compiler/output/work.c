@@ -148,14 +148,13 @@ static void work_measure(struct work *work, const struct season *season)
 
 static void occurrence_group(struct grouping *grouping, const struct occurrence *occurrence)
 {
-    const struct treatment *treatment = occurrence->treatment;
     grouping->stamp = occurrence->index + 1;
     if (!occurrence->done || occurrence->amounts.count == 0)
-        for (size_t i = 0; i < treatment->zones.count; i++)
-            zone_put(grouping, occurrence, treatment->zones.items[i]);
+        for (size_t i = 0; i < occurrence->zones.count; i++)
+            zone_put(grouping, occurrence, occurrence->zones.items[i]);
     for (size_t i = 0; i < occurrence->amounts.count; i++)
         amount_put(grouping, occurrence, &occurrence->amounts.items[i]);
-    if (treatment->zones.count == 0 && occurrence->amounts.count == 0)
+    if (occurrence->zones.count == 0 && occurrence->amounts.count == 0)
         work_new(grouping, occurrence, NULL);
 }
 
@@ -223,5 +222,7 @@ const char *work_uid(const struct work *work, const struct model *model)
     buffer_add_string(&name, "\n");
     buffer_add(&name, work->occurrence->treatment->thing.name->text);
     buffer_format(&name, "\n%d", work->occurrence->time);
+    if (work->occurrence->share == SHARE_PART)
+        buffer_format(&name, "\npart %d", work->occurrence->part);
     return uuid_of_name(model->arena, NAME_SPACE, (struct text){name.string, name.length});
 }

@@ -22,9 +22,7 @@ const char *work_headline(const struct work *work, const struct season *season)
 {
     const struct occurrence *occurrence = work->occurrence;
     struct buffer text = {.arena = season->arena};
-    buffer_add(&text, occurrence->treatment->thing.name->text);
-    if (occurrence->times > 1)
-        buffer_format(&text, " %d of %d", occurrence->time, occurrence->times);
+    buffer_add_string(&text, occurrence_title(season->arena, occurrence));
     if (work->lawn)
         buffer_format(&text, " on %s", name_string(work->lawn->thing.name));
     if (work->materials.count && !occurrence->skipped)

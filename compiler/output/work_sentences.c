@@ -104,11 +104,34 @@ static void say_slip(struct work *work, const struct model *model)
 static void say_record(struct work *work, const struct model *model)
 {
     const struct occurrence *occurrence = work->occurrence;
-    if (occurrence->planned != occurrence->day)
-        work_say(work, model->arena, "Done; planned for %s.",
+    const char *done = occurrence->share == SHARE_PART ? "Done in part" : "Done";
+    if (occurrence->share == SHARE_BEYOND)
+        work_say(work, model->arena, "Done, and more than was planned.");
+    else if (occurrence->planned != occurrence->day)
+        work_say(work, model->arena, "%s; planned for %s.", done,
                  display_date(model->arena, occurrence->planned));
+    else if (occurrence->share == SHARE_PART)
+        work_say(work, model->arena, "Done in part, on the day planned.");
     else
         work_say(work, model->arena, "Done as planned.");
+}
+
+/* The days of the parts that left this. */
+static void say_parts(struct work *work, const struct season *season)
+{
+    const struct occurrence *rest = work->occurrence;
+    if (rest->share != SHARE_REST)
+        return;
+    uint32_t first = season->added_of[rest->treatment->index],
+             end = season->added_of[rest->treatment->index + 1];
+    struct buffer days = {.arena = season->arena};
+    for (uint32_t i = first; i < end; i++) {
+        const struct occurrence *part = &season->occurrences.items[i];
+        if (part->share == SHARE_PART && part->time == rest->time)
+            buffer_format(&days, "%s%s", days.length ? " and " : "", display_date(season->arena, part->day));
+    }
+    if (days.length)
+        work_say(work, season->arena, "This is what is left; a part was done on %s.", buffer_string(&days));
 }
 
 /* ---- all of it ---- */
@@ -135,7 +158,8 @@ void work_sentences(struct work *work, const struct season *season)
     bool done = work->occurrence->done;
     if (done)
         say_record(work, model);
-    else
+    say_parts(work, season);
+    if (!done)
         say_order(work, model);
     if (!done) {
         work_layer(work, model);

@@ -70,7 +70,8 @@ static void amounts_give(struct occurrence *occurrence, struct amount_list list)
     occurrence->amounts.count = occurrence->amounts.capacity = list.count;
 }
 
-/* What is planned is the same each time: the occurrences of a treatment share one list. */
+/* What is planned is the same each time: the occurrences of a treatment share one list, and so do those that
+ * records add, until amounts_record looks at them. */
 void amounts_plan(struct season *season)
 {
     const struct model *model = season->model;
@@ -81,6 +82,8 @@ void amounts_plan(struct season *season)
         for (size_t j = 0; j < treatment->dressings.count && room; j++)
             dressing_amounts(season->arena, treatment, &treatment->dressings.items[j], &list);
         for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
+            amounts_give(&season->occurrences.items[k], list);
+        for (uint32_t k = season->added_of[i]; k < season->added_of[i + 1]; k++)
             amounts_give(&season->occurrences.items[k], list);
     }
 }
@@ -110,18 +113,60 @@ static void use_amount(struct arena *arena, const struct treatment *treatment, c
     VECTOR_PUSH(arena, list, amount);
 }
 
+/* What was planned for zones that a part says went as planned, where it does not say how much. */
+static void part_amounts(struct season *season, const struct occurrence *occurrence, struct amount_list *list)
+{
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *planned = &occurrence->amounts.items[i];
+        if (record_takes(occurrence->record, planned->zone) &&
+            !record_uses(occurrence->record, planned->product, planned->zone))
+            VECTOR_PUSH(season->arena, list, *planned);
+    }
+}
+
+static void done_amounts(struct season *season, struct occurrence *occurrence)
+{
+    const struct record *record = occurrence->record;
+    size_t room = record->uses.count;
+    struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
+    part_amounts(season, occurrence, &list);
+    for (size_t i = 0; i < room; i++)
+        use_amount(season->arena, occurrence->treatment, &record->uses.items[i], &list);
+    amounts_give(occurrence, list);
+}
+
+/* What the parts before it did not name. */
+static void rest_amounts(struct season *season, struct occurrence *rest)
+{
+    uint32_t first = season->added_of[rest->treatment->index],
+             end = season->added_of[rest->treatment->index + 1];
+    struct amount_list list = {0};
+    for (size_t i = 0; i < rest->amounts.count; i++) {
+        const struct amount *planned = &rest->amounts.items[i];
+        bool named = false;
+        for (uint32_t j = first; j < end && !named; j++) {
+            const struct occurrence *part = &season->occurrences.items[j];
+            named = part->share == SHARE_PART && part->time == rest->time &&
+                    (record_takes(part->record, planned->zone) ||
+                     record_uses(part->record, planned->product, planned->zone));
+        }
+        if (!named)
+            VECTOR_PUSH(season->arena, &list, *planned);
+    }
+    amounts_give(rest, list);
+}
+
 /* Uses replace what was planned as a whole; a record without them went as planned. */
 void amounts_record(struct season *season)
 {
     for (size_t i = 0; i < season->occurrences.count; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!occurrence->skipped && !(occurrence->done && occurrence->record->uses.count))
-            continue;
-        size_t room = occurrence->done ? occurrence->record->uses.count : 0;
-        struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
-        for (size_t j = 0; j < room; j++)
-            use_amount(season->arena, occurrence->treatment, &occurrence->record->uses.items[j], &list);
-        amounts_give(occurrence, list);
+        if (occurrence->share == SHARE_REST)
+            rest_amounts(season, occurrence);
+        if (occurrence->skipped)
+            amounts_give(occurrence, (struct amount_list){0});
+        else if (occurrence->done && (occurrence->record->uses.count || occurrence->record->part))
+            done_amounts(season, occurrence);
     }
 }
 

@@ -11,7 +11,8 @@
 
 /* ---- the steps ---- */
 
-void occurrences_make(struct season *season);
+void occurrences_make(struct season *season); /* and by records_place those that records add */
+void records_place(struct season *season, const struct treatment *treatment);
 void amounts_plan(struct season *season);
 void amounts_record(struct season *season); /* what was really used; nothing for what was skipped */
 void season_date(struct season *season);    /* takes amounts_record between its runs */
@@ -28,6 +29,10 @@ bool treatment_sound(const struct treatment *treatment);
 const struct when *treatment_every(const struct treatment *treatment); /* NULL when it occurs once */
 /* `times` periods after `from`. */
 day_number every_day(const struct when *every, day_number from, int64_t times);
+/* Whether the record says of the zone that all went as planned there; that so much of the product (NULL: of
+ * anything) was used on it. */
+bool record_takes(const struct record *record, const struct zone *zone);
+bool record_uses(const struct record *record, const struct product *product, const struct zone *zone);
 /* Whether the amount is an application of the nutrient, be it known how much or not. */
 bool amount_brings(const struct amount *amount, enum nutrient nutrient);
 
@@ -52,6 +57,7 @@ struct dating_rules { /* the same in every run */
     uint32_t limit_cause;            /* of model->limits' first; the others follow */
     uint32_t product_cause;          /* of model->products' first */
     uint32_t heat_cause, cold_cause; /* the same of their `heat` and `cold` */
+    uint32_t part_cause;             /* of the first occurrence that records add */
     uint8_t *cause_rank;
     const struct day_set *all;   /* of the horizon */
     const struct day_set **open; /* by limit: the days it leaves open; NULL until wanted */
@@ -103,6 +109,13 @@ struct taken taken_make(const struct model *model, const char *rule);
 /* A condition's watch and the days it leaves open, both NULL without a weather. Conditions that say the same
  * share them. */
 void bound_watch(struct dating_rules *rules, struct bound *bound, const struct weather_condition *condition);
+
+/* Where the occurrence goes in this run; none: work that names no zone. */
+struct ground {
+    struct zone *const *zones;
+    size_t count;
+};
+struct ground occurrence_ground(const struct dating *dating, const struct occurrence *occurrence);
 
 /* Takes part in this run: sound, and not skipped; and whether it lies fixed on a recorded day. */
 bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence);

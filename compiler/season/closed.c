@@ -102,15 +102,15 @@ static bool amount_concerned(const struct limit *limit, const struct amount *amo
 static bool occurrence_concerned(const struct closing *closing, const struct limit *limit,
                                  const struct occurrence *occurrence)
 {
-    const struct treatment *treatment = occurrence->treatment;
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
         if (closing->zone_bound[amount->zone->index] && amount_concerned(limit, amount))
             return true;
     }
+    struct ground ground = occurrence_ground(closing->dating, occurrence);
     bool any = limit->nutrients.count == 0 && !limit->product_kind;
-    for (size_t i = 0; i < treatment->zones.count && any; i++)
-        if (closing->zone_bound[treatment->zones.items[i]->index])
+    for (size_t i = 0; i < ground.count && any; i++)
+        if (closing->zone_bound[ground.zones[i]->index])
             return true;
     return false;
 }
@@ -125,12 +125,13 @@ static bool heat_taken(const struct closing *closing, const struct limit *limit,
            (taken->all || taken->treatments[treatment->index]);
 }
 
-/* All times of a treatment that are still to come have the same amounts, so the first one speaks for them. */
+/* All times of a treatment that are whole and still to come have the same amounts, so the first one speaks
+ * for them. */
 static void treatment_close(struct closing *closing, const struct treatment *treatment, uint32_t number)
 {
     struct dating *dating = closing->dating;
     const struct limit *limit = dating->season->model->limits.items[number];
-    bool asked = false;
+    bool asked = false, concerned = false;
     if (heat_taken(closing, limit, treatment))
         return;
     for (uint32_t i = dating->season->first_of[treatment->index];
@@ -138,9 +139,12 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
         const struct occurrence *occurrence = &dating->season->occurrences.items[i];
         if (dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
-        if (!asked && !occurrence_concerned(closing, limit, occurrence))
-            return;
-        asked = true;
+        bool rest = dating->records && occurrence->share == SHARE_REST;
+        if (!rest && !asked)
+            concerned = occurrence_concerned(closing, limit, occurrence);
+        asked = asked || !rest;
+        if (rest ? !occurrence_concerned(closing, limit, occurrence) : !concerned)
+            continue;
         uint32_t node = dating->node_of[i];
         if (closing->last_limit[node] == number + 1)
             continue;

@@ -98,6 +98,19 @@ static void bounds_of_products(struct dating_rules *rules, bool heat)
     }
 }
 
+/* One for each occurrence that records add, though only parts are anyone's bound. */
+static void bounds_of_parts(struct dating_rules *rules)
+{
+    struct season *season = rules->season;
+    rules->part_cause = (uint32_t)season->bounds.count;
+    for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
+        const struct record *record = season->occurrences.items[i].record;
+        struct bound bound = {.kind = BOUND_PART,
+                              .place = record->part ? record->part_place : record->day_place};
+        VECTOR_PUSH(season->arena, &season->bounds, bound);
+    }
+}
+
 static void bounds_make(struct dating_rules *rules)
 {
     const struct season *season = rules->season;
@@ -107,11 +120,14 @@ static void bounds_make(struct dating_rules *rules)
     bounds_of_products(rules, true);
     rules->cold_cause = (uint32_t)season->bounds.count;
     bounds_of_products(rules, false);
+    bounds_of_parts(rules);
     rules->cause_rank = ARENA_ARRAY(season->arena, season->bounds.count, uint8_t);
     for (size_t i = 0; i < season->model->limits.count; i++)
         rules->cause_rank[rules->limit_cause + i] = limit_rank(season->model->limits.items[i]);
     for (size_t i = rules->product_cause; i < season->bounds.count; i++)
         rules->cause_rank[i] = 2;
+    for (size_t i = rules->part_cause; i < season->bounds.count; i++)
+        rules->cause_rank[i] = 3; /* what was done stays done */
 }
 
 /* ---- horizon ---- */
@@ -219,6 +235,17 @@ static void plans_give(struct season *season, const struct dating *dating)
     }
 }
 
+/* A part was planned when its time was. */
+static void parts_give(struct season *season)
+{
+    for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
+        struct occurrence *part = &season->occurrences.items[i];
+        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
+        if (part->share == SHARE_PART)
+            part->planned = season->occurrences.items[rest].planned;
+    }
+}
+
 static day_number within_season(const struct season *season, day_number day, day_number latest)
 {
     day_number end = season->model->season_last > day ? season->model->season_last : day;
@@ -302,6 +329,7 @@ void season_date(struct season *season)
         dating = dating_run(&rules, true);
     }
     days_give(season, dating, plan);
+    parts_give(season);
     timetable_give(season, dating);
     calendar_give(season, dating);
 }

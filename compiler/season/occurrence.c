@@ -1,7 +1,5 @@
-/* How often each treatment occurs, and which record speaks of which time. */
+/* How often each treatment occurs. */
 #include "compiler/season/build.h"
-
-#include <stdlib.h>
 
 day_number every_day(const struct when *every, day_number from, int64_t times)
 {
@@ -121,64 +119,15 @@ static void occurrence_push(struct season *season, struct treatment *treatment, 
                                     .index = (uint32_t)season->occurrences.count,
                                     .time = (int)time + 1,
                                     .times = (int)times};
+    occurrence.zones.items = treatment->zones.items;
+    occurrence.zones.count = occurrence.zones.capacity = treatment->zones.count;
     VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
-}
-
-struct unnumbered { /* a record that does not say which time it speaks of */
-    const struct record *record;
-    size_t position; /* in the text */
-};
-
-static int by_day(const void *a, const void *b)
-{
-    const struct unnumbered *first = a, *second = b;
-    if (first->record->skipped != second->record->skipped)
-        return first->record->skipped ? 1 : -1;
-    if (!first->record->skipped && first->record->day != second->record->day)
-        return first->record->day < second->record->day ? -1 : 1;
-    return first->position < second->position ? -1 : first->position > second->position;
-}
-
-static void record_attach(struct occurrence *occurrence, const struct record *record)
-{
-    occurrence->record = record;
-    occurrence->skipped = record->skipped;
-    occurrence->done = !record->skipped;
-}
-
-/* Records that name their time come first; the others take what is free, done ones in the order of their days
- * and then skipped ones, which have none. */
-static void records_place(struct season *season, const struct treatment *treatment, struct unnumbered *sorted)
-{
-    struct occurrence *first = &season->occurrences.items[season->first_of[treatment->index]];
-    int times = first->times, next = 0;
-    size_t count = 0;
-    for (size_t i = 0; i < treatment->records.count; i++) {
-        const struct record *record = treatment->records.items[i];
-        if (record->thing.broken)
-            continue;
-        if (record->time == 0)
-            sorted[count++] = (struct unnumbered){record, i};
-        else if (record->time <= times && !first[record->time - 1].record)
-            record_attach(&first[record->time - 1], record);
-        else
-            VECTOR_PUSH(season->arena, &season->unplaced, record);
-    }
-    qsort(sorted, count, sizeof *sorted, by_day);
-    for (size_t i = 0; i < count; i++) {
-        while (next < times && first[next].record)
-            next++;
-        if (next < times)
-            record_attach(&first[next], sorted[i].record);
-        else
-            VECTOR_PUSH(season->arena, &season->unplaced, sorted[i].record);
-    }
 }
 
 void occurrences_make(struct season *season)
 {
     const struct model *model = season->model;
-    size_t count = model->treatments.count, most_records = 0;
+    size_t count = model->treatments.count;
     uint32_t *times = times_count(model, season->arena);
     times_bound(season, times);
     season->first_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
@@ -187,11 +136,11 @@ void occurrences_make(struct season *season)
         for (uint32_t time = 0; time < times[i]; time++)
             occurrence_push(season, treatment, time, times[i]);
         season->first_of[i + 1] = (uint32_t)season->occurrences.count;
-        if (treatment->records.count > most_records)
-            most_records = treatment->records.count;
     }
-    struct unnumbered *sorted = ARENA_ARRAY(season->arena, most_records, struct unnumbered);
-    for (size_t i = 0; i < count; i++)
-        if (treatment_sound(model->treatments.items[i]))
-            records_place(season, model->treatments.items[i], sorted);
+    season->added_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
+    for (size_t i = 0; i < count; i++) {
+        season->added_of[i] = (uint32_t)season->occurrences.count;
+        records_place(season, model->treatments.items[i]);
+    }
+    season->added_of[count] = (uint32_t)season->occurrences.count;
 }

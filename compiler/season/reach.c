@@ -17,15 +17,15 @@ static void reach_add(struct gathering *gathering, const struct zone *zone,
 /* Work that names no zone concerns them all; it matters to waits only where it has a kind. */
 static void occurrence_reach(struct gathering *gathering, const struct occurrence *occurrence)
 {
-    const struct treatment *treatment = occurrence->treatment;
     const struct model *model = gathering->dating->season->model;
+    struct ground ground = occurrence_ground(gathering->dating, occurrence);
     for (size_t i = 0; i < occurrence->amounts.count; i++)
         reach_add(gathering, occurrence->amounts.items[i].zone, occurrence, &occurrence->amounts.items[i]);
     if (occurrence->amounts.count)
         return;
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        reach_add(gathering, treatment->zones.items[i], occurrence, NULL);
-    for (size_t i = 0; i < model->zones.count && treatment->zones.count == 0 && treatment->kinds.count; i++)
+    for (size_t i = 0; i < ground.count; i++)
+        reach_add(gathering, ground.zones[i], occurrence, NULL);
+    for (size_t i = 0; i < model->zones.count && ground.count == 0 && occurrence->treatment->kinds.count; i++)
         reach_add(gathering, model->zones.items[i], occurrence, NULL);
 }
 
@@ -72,21 +72,13 @@ bool class_equal(const struct treatment_class *a, const struct treatment_class *
     return !a->nutrient && !b->nutrient && a->kind == b->kind;
 }
 
-static bool product_has_kind(const struct product *product, const struct name *kind)
-{
-    for (size_t i = 0; i < product->kinds.count; i++)
-        if (product->kinds.items[i] == kind)
-            return true;
-    return false;
-}
-
 /* A record may have used a product that the treatment did not foresee. */
 bool reach_in_class(const struct dating *dating, const struct reach *reach,
                     const struct treatment_class *class)
 {
     if (class->nutrient)
         return reach->amount && amount_brings(reach->amount, class->nutrient->nutrient);
-    if (reach->amount && reach->amount->recorded && product_has_kind(reach->amount->product, class->kind))
+    if (reach->amount && reach->amount->recorded && product_in_class(reach->amount->product, class))
         return true;
     return treatment_in_class(dating->season->occurrences.items[reach->occurrence].treatment, class);
 }

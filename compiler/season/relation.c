@@ -8,12 +8,20 @@ enum { LONGEST_WAIT = 2 * DAY_SET_SPAN }; /* days; a longer one leaves the horiz
 
 bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence)
 {
-    return treatment_sound(occurrence->treatment) && !(dating->records && occurrence->skipped);
+    bool added = occurrence->share == SHARE_PART || occurrence->share == SHARE_BEYOND;
+    return treatment_sound(occurrence->treatment) && !(dating->records ? occurrence->skipped : added);
 }
 
 bool occurrence_fixed(const struct dating *dating, const struct occurrence *occurrence)
 {
     return dating->records && occurrence->done;
+}
+
+struct ground occurrence_ground(const struct dating *dating, const struct occurrence *occurrence)
+{
+    if (dating->records)
+        return (struct ground){occurrence->zones.items, occurrence->zones.count};
+    return (struct ground){occurrence->treatment->zones.items, occurrence->treatment->zones.count};
 }
 
 /* The first (step 1) or last (step -1) time that is not skipped; NULL when there is none. */
@@ -30,6 +38,20 @@ static const struct occurrence *outermost(const struct dating *dating, const str
     return NULL;
 }
 
+/* The last that was done of it, where that lies after `planned` or nothing is planned any more. */
+static const struct occurrence *last_done(const struct dating *dating, const struct treatment *treatment,
+                                          const struct occurrence *planned)
+{
+    const struct season *season = dating->season;
+    const struct occurrence *last = planned;
+    for (uint32_t i = season->added_of[treatment->index]; i < season->added_of[treatment->index + 1]; i++) {
+        const struct occurrence *added = &season->occurrences.items[i];
+        if (!last || (occurrence_fixed(dating, last) && added->record->day > last->record->day))
+            last = added;
+    }
+    return last;
+}
+
 /* Which time of the treatment named a `when` means; NULL when it was skipped. */
 static const struct occurrence *occurrence_meant(const struct dating *dating,
                                                  const struct occurrence *occurrence, const struct when *when)
@@ -41,7 +63,10 @@ static const struct occurrence *occurrence_meant(const struct dating *dating,
         return occurrence_live(dating, partner) ? partner : NULL;
     }
     bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
-    return outermost(dating, when->other, before ? 1 : -1);
+    const struct occurrence *planned = outermost(dating, when->other, before ? 1 : -1);
+    if (!dating->records || (before && planned))
+        return planned;
+    return last_done(dating, when->other, planned);
 }
 
 static struct relation relation_turned(struct relation relation)
@@ -136,6 +161,21 @@ static void every_relate(struct dating *dating, const struct treatment *treatmen
     }
 }
 
+/* What parts leave comes not before them. */
+static void parts_relate(struct dating *dating)
+{
+    const struct season *season = dating->season;
+    uint32_t planned = season->first_of[season->model->treatments.count];
+    for (uint32_t i = planned; i < season->occurrences.count && dating->records; i++) {
+        const struct occurrence *part = &season->occurrences.items[i];
+        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
+        struct relation relation = {
+            .early = i, .late = rest, .most = NO_MOST, .cause = dating->rules->part_cause + i - planned};
+        if (part->share == SHARE_PART && occurrence_live(dating, &season->occurrences.items[rest]))
+            VECTOR_PUSH(dating->arena, &dating->relations, relation);
+    }
+}
+
 void relations_make(struct dating *dating)
 {
     struct season *season = dating->season;
@@ -149,6 +189,7 @@ void relations_make(struct dating *dating)
     for (size_t i = 0; i < season->model->treatments.count; i++)
         if (treatment_sound(season->model->treatments.items[i]))
             every_relate(dating, season->model->treatments.items[i]);
+    parts_relate(dating);
 }
 
 static void edge_push(struct dating *dating, uint32_t from, uint32_t to, int32_t least, uint32_t cause)

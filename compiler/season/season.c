@@ -16,6 +16,28 @@ struct season *season_build(struct model *model)
     return season;
 }
 
+const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence)
+{
+    struct buffer text = {.arena = arena};
+    buffer_add(&text, occurrence->treatment->thing.name->text);
+    if (occurrence->times > 1 && occurrence->share != SHARE_BEYOND)
+        buffer_format(&text, " %d of %d", occurrence->time, occurrence->times);
+    switch (occurrence->share) {
+    case SHARE_WHOLE:
+        break;
+    case SHARE_PART:
+        buffer_format(&text, ", part %d", occurrence->part);
+        break;
+    case SHARE_REST:
+        buffer_add_string(&text, ", the rest");
+        break;
+    case SHARE_BEYOND:
+        buffer_add_string(&text, ", beyond the plan");
+        break;
+    }
+    return buffer_string(&text);
+}
+
 bool limit_binds(const struct limit *limit, const struct zone *zone)
 {
     const struct limit_set *set = limit->set;

@@ -32,7 +32,13 @@
  * product, except by a limit whose basis is a law or a label.
  *
  * Records. What was done lies on its day, obeys nothing, and moves what follows it. It does not hold back
- * what was to come before it and is not recorded: that keeps its own days. */
+ * what was to come before it and is not recorded: that keeps its own days. A record takes the first time that
+ * none has closed, in the order of days, or the time it names. One that is only a `part` does not close its
+ * time: what it names, zone by zone and product by product, becomes an occurrence of its own, and the planned
+ * one is what is left, not before the parts; when nothing is left, the last part is the planned one's record.
+ * A record that finds no time to speak of becomes an occurrence beyond the plan: whatever was put down
+ * counts. Where a treatment named has no time left to come, `after` it means after the last that was done of
+ * it, parts and what lies beyond the plan included. */
 #ifndef PRILL_SEASON_SEASON_H
 #define PRILL_SEASON_SEASON_H
 
@@ -58,8 +64,16 @@ struct amount {
 struct occurrence {
     struct treatment *treatment;
     uint32_t index;  /* in season->occurrences, in the order of treatments and times */
-    int time, times; /* 1 of 1; 2 of 3 */
-    bool dated;      /* false when its days contradict each other, or its statements are broken */
+    int time, times; /* 1 of 1; 2 of 3; beyond the plan, time is above times */
+    enum occurrence_share {
+        SHARE_WHOLE,
+        SHARE_PART,  /* done, of a time that has more to it; `part` counts these from 1 */
+        SHARE_REST,  /* the planned one: what parts left of it */
+        SHARE_BEYOND /* done, and more than was planned */
+    } share;
+    int part;
+    VECTOR(struct zone *) zones; /* the treatment's, or those of its share; none: work that names none */
+    bool dated;                  /* false when its days contradict each other, or its statements are broken */
     bool done, skipped;
     const struct record *record; /* of done and skipped */
     const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
@@ -100,6 +114,7 @@ enum bound_kind {
     BOUND_COLD,    /* of a product */
     BOUND_WEATHER, /* a `when` by the weather, or a limit on cold, frozen ground, rain */
     BOUND_DORMANT, /* months in which the grass does not grow */
+    BOUND_PART,    /* what is left comes not before the part that was done */
     BOUND_ORDER /* two treatments that must lie apart, with no order stated: by earliest day, then by text */
 };
 
@@ -136,10 +151,13 @@ enum { OCCURRENCE_LIMIT = 200000 };
 struct season {
     struct model *model;
     struct arena *arena;
-    VECTOR(struct occurrence) occurrences; /* by treatment in the order of the text, then time */
-    uint32_t *first_of; /* by treatment index: its first occurrence; one more than treatments */
+    /* The planned ones by treatment in the order of the text, then time; after them those that records add,
+     * by treatment too: its parts by time and day, then what is beyond the plan. */
+    VECTOR(struct occurrence) occurrences;
+    uint32_t *first_of; /* by treatment index: its first planned occurrence; one more than treatments */
+    uint32_t *added_of; /* the same of those added */
     VECTOR(const struct record *)
-    unplaced;                        /* records beyond the planned number, or of a time already recorded */
+    unplaced;                        /* skipped, and there is no time of which that could be said */
     const struct treatment *crowded; /* the first that occurs more often than there is room for, and was taken
                                         as occurring once; NULL mostly */
     struct occurrence **calendar;    /* the dated ones by day, then day_rank */
@@ -170,6 +188,10 @@ struct season {
 /* Never fails; what cannot be dated is left undated. Without a season (or one that ends before it begins)
  * nothing is dated. Effort: n log n in occurrences times zones, times the limits that bind them. */
 struct season *season_build(struct model *model);
+
+/* "fall-feed", "fall-feed 2 of 2", "fall-feed 2 of 2, the rest", "spring-feed, part 1", "spring-feed, beyond
+ * the plan". */
+const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence);
 
 /* The wait behind an edge step of a contradiction; NULL where the step is not a wait between applications. */
 const struct wait *season_wait(const struct season *season, const struct timetable_step *step);

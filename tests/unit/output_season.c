@@ -172,6 +172,8 @@ static void occurrence_make(struct output_season *made, struct treatment *treatm
                                     .planned = day,
                                     .latest = day + 7,
                                     .slip_alone = day + 7};
+    occurrence.zones.items = treatment->zones.items;
+    occurrence.zones.count = treatment->zones.count;
     for (size_t d = 0; d < treatment->dressings.count; d++)
         for (size_t z = 0; z < treatment->zones.count; z++)
             amount_make(made, &occurrence, &treatment->dressings.items[d], treatment->zones.items[z]);

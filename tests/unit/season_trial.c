@@ -29,11 +29,28 @@ static void keep(struct trial *trial, int index, day_number from, day_number to)
 
 /* ---- relations ---- */
 
+static bool added(const struct trial *trial, int index)
+{
+    enum occurrence_share share = occurrence_at(trial, index)->share;
+    return share == SHARE_PART || share == SHARE_BEYOND;
+}
+
 static int live_time(const struct trial *trial, const struct treatment *treatment, bool last)
 {
     int found = -1;
     for (int i = 0; i < trial->count; i++)
-        if (treatment_at(trial, i) == treatment && trial->live[i] && (last || found < 0))
+        if (treatment_at(trial, i) == treatment && trial->live[i] && !added(trial, i) && (last || found < 0))
+            found = i;
+    return found;
+}
+
+/* Nothing of it is to come any more: then the last that was done of it counts. */
+static int last_done(const struct trial *trial, const struct treatment *treatment, int planned)
+{
+    int found = planned;
+    for (int i = 0; i < trial->count && (planned < 0 || trial->fixed[planned]); i++)
+        if (treatment_at(trial, i) == treatment && trial->live[i] && added(trial, i) &&
+            (found < 0 || trial->fixed_day[i] > trial->fixed_day[found]))
             found = i;
     return found;
 }
@@ -42,11 +59,12 @@ static int partner(const struct trial *trial, int index, const struct when *when
 {
     bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
     for (int i = 0; when->kind == WHEN_SAME_DAY && i < trial->count; i++)
-        if (treatment_at(trial, i) == when->other &&
+        if (treatment_at(trial, i) == when->other && !added(trial, i) &&
             occurrence_at(trial, i)->times == occurrence_at(trial, index)->times &&
             occurrence_at(trial, i)->time == occurrence_at(trial, index)->time)
             return trial->live[i] ? i : -1;
-    return live_time(trial, when->other, !before);
+    int planned = live_time(trial, when->other, !before);
+    return before && planned >= 0 ? planned : last_done(trial, when->other, planned);
 }
 
 static void join(struct trial *trial, int a, int b)
@@ -153,38 +171,129 @@ static void ground(struct trial *trial)
 
 /* ---- what is put where ---- */
 
-static bool in_zone(const struct trial *trial, int index, const struct zone *zone)
+static bool planned_for(const struct treatment *treatment, const struct zone *zone)
 {
-    const struct treatment *treatment = treatment_at(trial, index);
     for (size_t i = 0; i < treatment->zones.count; i++)
         if (treatment->zones.items[i] == zone)
             return true;
-    return treatment->task && treatment->zones.count == 0;
+    return treatment->zones.count == 0;
 }
 
-static bool has_nutrient(const struct treatment *treatment, enum nutrient nutrient)
+static bool planned_with(const struct treatment *treatment, const struct product *product)
 {
     for (size_t i = 0; i < treatment->dressings.count; i++)
-        if (treatment->dressings.items[i].product->content[nutrient] > 0)
+        if (treatment->dressings.items[i].product == product)
             return true;
     return false;
 }
 
-static bool in_class(const struct treatment *treatment, const struct treatment_class *class)
+static bool used(const struct record *record, const struct product *product, const struct zone *zone)
 {
-    return class->nutrient ? has_nutrient(treatment, class->nutrient->nutrient)
-                           : treatment_in_class(treatment, class);
+    for (size_t i = 0; i < record->uses.count; i++)
+        if (record->uses.items[i].zone == zone && (!product || record->uses.items[i].product == product))
+            return true;
+    return false;
+}
+
+static bool taken(const struct record *record, const struct zone *zone)
+{
+    for (size_t i = 0; i < record->part_zones.count; i++)
+        if (record->part_zones.items[i] == zone)
+            return true;
+    return false;
+}
+
+/* By a part that was done of the same time before. */
+static bool done_before(const struct trial *trial, int index, const struct product *product,
+                        const struct zone *zone)
+{
+    const struct occurrence *rest = occurrence_at(trial, index);
+    for (int i = 0; i < trial->count && rest->share == SHARE_REST; i++) {
+        const struct occurrence *part = occurrence_at(trial, i);
+        if (part->share == SHARE_PART && part->treatment == rest->treatment && part->time == rest->time &&
+            (taken(part->record, zone) || used(part->record, product, zone)))
+            return true;
+    }
+    return false;
+}
+
+/* Whether it puts the product on the zone; a NULL product: work without any is done there. */
+static bool brings(const struct trial *trial, int index, const struct product *product,
+                   const struct zone *zone)
+{
+    const struct treatment *treatment = treatment_at(trial, index);
+    const struct record *record =
+        trial->records && trial->fixed[index] ? occurrence_at(trial, index)->record : NULL;
+    bool planned = planned_for(treatment, zone) && (!product || planned_with(treatment, product));
+    if (trial->records && done_before(trial, index, product, zone))
+        planned = false;
+    if (!record || (record->uses.count == 0 && !record->part))
+        return planned;
+    return used(record, product, zone) || (record->part && taken(record, zone) && planned);
+}
+
+static bool anywhere(const struct trial *trial, int index)
+{
+    const struct model *model = trial->season->model;
+    for (size_t i = 0; i < model->products.count; i++)
+        for (size_t j = 0; j < model->zones.count; j++)
+            if (brings(trial, index, model->products.items[i], model->zones.items[j]))
+                return true;
+    return false;
+}
+
+static bool in_zone(const struct trial *trial, int index, const struct zone *zone)
+{
+    const struct model *model = trial->season->model;
+    for (size_t i = 0; i < model->products.count; i++)
+        if (brings(trial, index, model->products.items[i], zone))
+            return true;
+    return !anywhere(trial, index) && brings(trial, index, NULL, zone);
+}
+
+static bool has_nutrient(const struct trial *trial, int index, const struct zone *zone,
+                         enum nutrient nutrient)
+{
+    const struct model *model = trial->season->model;
+    for (size_t i = 0; i < model->products.count; i++)
+        if (model->products.items[i]->content[nutrient] > 0 &&
+            brings(trial, index, model->products.items[i], zone))
+            return true;
+    return false;
+}
+
+static bool has_kind(const struct trial *trial, int index, const struct zone *zone,
+                     const struct treatment_class *class)
+{
+    const struct model *model = trial->season->model;
+    for (size_t i = 0; i < model->products.count && trial->fixed[index]; i++)
+        for (size_t j = 0; j < model->products.items[i]->kinds.count; j++)
+            if (model->products.items[i]->kinds.items[j] == class->kind &&
+                brings(trial, index, model->products.items[i], zone))
+                return true;
+    return treatment_in_class(treatment_at(trial, index), class);
+}
+
+static bool in_class(const struct trial *trial, int index, const struct zone *zone,
+                     const struct treatment_class *class)
+{
+    return class->nutrient ? has_nutrient(trial, index, zone, class->nutrient->nutrient)
+                           : has_kind(trial, index, zone, class);
 }
 
 static bool limit_speaks_of(const struct trial *trial, const struct limit *limit, int index)
 {
-    bool zone = false, nutrient = limit->nutrients.count == 0;
-    for (size_t i = 0; i < trial->season->model->zones.count; i++)
-        zone |= limit_binds(limit, trial->season->model->zones.items[i]) &&
-                in_zone(trial, index, trial->season->model->zones.items[i]);
-    for (size_t i = 0; i < limit->nutrients.count; i++)
-        nutrient |= has_nutrient(treatment_at(trial, index), limit->nutrients.items[i]->nutrient);
-    return zone && nutrient && !treatment_at(trial, index)->task;
+    const struct model *model = trial->season->model;
+    bool speaks = false;
+    for (size_t i = 0; i < model->zones.count; i++) {
+        const struct zone *zone = model->zones.items[i];
+        bool nutrient =
+            limit->nutrients.count == 0 && (in_zone(trial, index, zone) || brings(trial, index, NULL, zone));
+        for (size_t j = 0; j < limit->nutrients.count; j++)
+            nutrient |= has_nutrient(trial, index, zone, limit->nutrients.items[j]->nutrient);
+        speaks |= limit_binds(limit, zone) && nutrient;
+    }
+    return speaks && !treatment_at(trial, index)->task;
 }
 
 static void close_days(struct trial *trial, const struct limit *limit, int index)
@@ -197,6 +306,18 @@ static void close_days(struct trial *trial, const struct limit *limit, int index
             date.day >= limit->closed_first.day && date.day <= limit->closed_last.day)
             trial->allowed[index][day] = false; /* the plans tried close days within a month */
     }
+}
+
+/* What is left comes not before the parts. */
+static void rests(struct trial *trial)
+{
+    for (int i = 0; i < trial->count; i++)
+        for (int j = 0; j < trial->count; j++)
+            if (trial->live[i] && trial->live[j] && occurrence_at(trial, i)->share == SHARE_PART &&
+                occurrence_at(trial, j)->share == SHARE_REST &&
+                treatment_at(trial, i) == treatment_at(trial, j) &&
+                occurrence_at(trial, i)->time == occurrence_at(trial, j)->time)
+                relate(trial, i, j, 0, -1);
 }
 
 static void own_statements(struct trial *trial)
@@ -218,6 +339,7 @@ static void own_statements(struct trial *trial)
             if (limit_speaks_of(trial, model->limits.items[j], i))
                 close_days(trial, model->limits.items[j], i);
     }
+    rests(trial);
     ground(trial);
 }
 
@@ -287,26 +409,17 @@ static bool on_one_day(const struct trial *trial, int a, int b)
     return trial->group[a] == trial->group[b] || (pinned && trial->least[a] == trial->least[b]);
 }
 
-static bool uses_product(const struct treatment *treatment, const struct product *product)
-{
-    for (size_t i = 0; i < treatment->dressings.count; i++)
-        if (treatment->dressings.items[i].product == product)
-            return true;
-    return false;
-}
-
 /* Bits: 1 for the first class, 2 for the second. */
 static unsigned classes_in(const struct trial *trial, const struct trial_rule *rule, int index)
 {
-    const struct treatment *treatment = treatment_at(trial, index);
     if (!trial->live[index] || !in_zone(trial, index, rule->zone))
         return 0;
     if (rule->product)
-        return uses_product(treatment, rule->product) ? 3 : 0;
+        return brings(trial, index, rule->product, rule->zone) ? 3 : 0;
     if (rule->limit->kind == LIMIT_WAIT)
-        return has_nutrient(treatment, rule->limit->nutrient->nutrient) ? 3 : 0;
-    unsigned first = in_class(treatment, &rule->limit->first),
-             second = in_class(treatment, &rule->limit->second);
+        return has_nutrient(trial, index, rule->zone, rule->limit->nutrient->nutrient) ? 3 : 0;
+    unsigned first = in_class(trial, index, rule->zone, &rule->limit->first),
+             second = in_class(trial, index, rule->zone, &rule->limit->second);
     return first | second << 1;
 }
 
@@ -424,7 +537,7 @@ bool trial_run(struct trial *trial, const struct season *season, bool records, d
     for (int i = 0; i < trial->count; i++) {
         const struct occurrence *occurrence = occurrence_at(trial, i);
         trial->group[i] = i;
-        trial->live[i] = !(records && occurrence->skipped);
+        trial->live[i] = records ? !occurrence->skipped : !added(trial, i);
         trial->fixed[i] = trial->grounded[i] = records && occurrence->done;
         trial->fixed_day[i] = occurrence->done ? occurrence->record->day - first : 0;
         for (int day = 0; day < day_count; day++)

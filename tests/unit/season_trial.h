@@ -5,7 +5,7 @@
 
 #include "tests/unit/season_text.h"
 
-enum { TRIAL_OCCURRENCES = 8, TRIAL_DAYS = 40, TRIAL_CONSTRAINTS = 400 };
+enum { TRIAL_OCCURRENCES = 14, TRIAL_DAYS = 40, TRIAL_CONSTRAINTS = 1000 };
 
 struct trial_constraint { /* day[to] >= day[from] + least */
     int from, to, least;

@@ -240,18 +240,6 @@ static void test_records_of_several(void **state)
                 DAYS("2027-05-20", "2027-05-21"));
 }
 
-static void test_record_too_many(void **state)
-{
-    struct season_text read;
-    season_text_read(&read, GROUND APPLY("a", "when on Apr 1") "done a 2027-04-05\ndone a 2027-04-09\n"
-                                                               "done a 2027-04-02 { time 2 }\n");
-    assert_day(&read, "a", 1, "2027-04-05");
-    assert_int_equal(read.season->unplaced.count, 2);
-    assert_int_equal(read.season->unplaced.items[0]->time, 2);
-    assert_int_equal(read.season->unplaced.items[1]->day, text_day("2027-04-09"));
-    season_text_free(&read);
-}
-
 static void test_skipped(void **state)
 {
     struct season_text read;
@@ -372,7 +360,6 @@ int main(void)
         cmocka_unit_test(test_record_moves_what_follows),
         cmocka_unit_test(test_record_before_its_time),
         cmocka_unit_test(test_records_of_several),
-        cmocka_unit_test(test_record_too_many),
         cmocka_unit_test(test_skipped),
         cmocka_unit_test(test_done_outside_everything),
         cmocka_unit_test(test_only_the_part_at_fault),
