@@ -50,7 +50,7 @@ static void help_application(struct checking *checking, struct report *report, c
 {
     struct reports *reports = checking->model->reports;
     const char *product = thing_text(checking, &lead->amount->product->thing);
-    if (lead->done || !lead->amount->dressing)
+    if (!lead->amount->dressing)
         return;
     if (!exceeds(room, 0)) {
         report_help(reports, report, "%s on another day may pass; beside the rest of this day none does",
@@ -73,14 +73,17 @@ static void report_application(struct checking *checking, const struct limit *li
     bool happened = application_done(application, form);
     struct display_pair pair = supply_pair(checking, value, limit->most, form);
     struct report *report = finding_add(
-        checking, CHECK_LIMIT_PER_APPLICATION,
+        checking, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
         ABOUT(&ledger->zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
         lead.amount->place, "%s %s %s on %s on %s; the most for one application %s %s",
         application_names(checking, application, form), verb_put(happened), pair.value,
         thing_text(checking, &ledger->zone->thing), display_date(checking->arena, application->day),
         verb_be(happened), pair.bound);
     label_parts(checking, report, application, form);
-    help_application(checking, report, &lead, form, limit->most - (value - lead.value));
+    if (happened)
+        note_recovery(checking, report, ledger->zone, lead.amount->product, application->day);
+    else
+        help_application(checking, report, &lead, form, limit->most - (value - lead.value));
     limit_label(checking, report, limit);
 }
 
@@ -195,8 +198,6 @@ static void help_window(struct checking *checking, struct report *report, const 
     double excess = window->total - window->limit->most;
     struct buffer help = {.arena = checking->arena};
     day_number day;
-    if (lead->done)
-        return;
     buffer_format(&help, "%s less would pass",
                   display_ceiling(checking->arena, checking->model, QUANTITY_MASS_RATE, excess,
                                   window->limit->nutrient->name));
@@ -220,13 +221,16 @@ static void report_window(struct checking *checking, enum check_id id, const str
     bool happened = window_happened(window);
     struct display_pair pair = supply_pair(checking, window->total, window->limit->most, form);
     struct report *report = finding_add(
-        checking, id,
+        checking, happened ? CHECK_RECORD_OVER_LIMIT : id,
         ABOUT(&window->ledger->zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
         lead.amount->place, "%s %s %s %s; the most %s %s %s",
         thing_text(checking, &window->ledger->zone->thing), happened ? "got" : "would get", pair.value, when,
         term, verb_be(happened), pair.bound);
     tell_window(checking, report, window);
-    help_window(checking, report, window, application, &lead);
+    if (happened)
+        note_recovery(checking, report, window->ledger->zone, lead.amount->product, application->day);
+    else
+        help_window(checking, report, window, application, &lead);
     limit_label(checking, report, window->limit);
 }
 
@@ -269,21 +273,26 @@ static void report_period(struct checking *checking, const struct window *window
 }
 
 /* Two pointers: `end` moves on by one application, `first` follows to stay within the days. A run that passes
- * the limit is told once; the next one told begins after it. The sum is added up anew when the run has been
- * emptied and otherwise loses what leaves it, so it is off by no more than rounding over one run. */
+ * the limit is told once; the next one told begins after it. What has happened is told once too, but does not
+ * hide what would still be added to it. The sum is added up anew when the run has been emptied and otherwise
+ * loses what leaves it, so it is off by no more than rounding over one run. */
 static void check_ledger_per_period(struct checking *checking, const struct limit *limit,
                                     const struct ledger *ledger)
 {
     const struct application *applications = ledger->applications.items;
     struct window window = {limit, ledger, 0, 0, 0};
+    size_t told = 0; /* where the last run told of as done ends */
     while (window.end < ledger->applications.count) {
         window.total += window_value(&window, window.end++);
         while (applications[window.end - 1].day - applications[window.first].day >= limit->days)
             window.total -= window_value(&window, window.first++);
-        if (exceeds(window.total, limit->most)) {
+        bool over = exceeds(window.total, limit->most), happened = over && window_happened(&window);
+        if (over && (!happened || told <= window.first))
             report_period(checking, &window);
+        if (happened && told <= window.first)
+            told = window.end;
+        if (over && !happened)
             window.first = window.end;
-        }
         if (window.first == window.end)
             window.total = 0;
     }
@@ -305,7 +314,7 @@ static void report_slow_share(struct checking *checking, const struct limit *lim
     bool happened = application_done(application, &nitrogen);
     struct display_pair pair = display_share_pair(checking->arena, share, limit->most);
     struct report *report = finding_add(
-        checking, CHECK_SLOW_SHARE_LOW,
+        checking, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
         ABOUT(&ledger->zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
         lead.amount->place, "%s of the N that %s %s on %s on %s %s slowly available; the least %s %s",
         pair.value, application_names(checking, application, &nitrogen), verb_put(happened),

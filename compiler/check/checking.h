@@ -10,10 +10,13 @@ enum check_id {
     CHECK_LIMIT_PER_APPLICATION,
     CHECK_LIMIT_PER_YEAR,
     CHECK_LIMIT_PER_PERIOD,
+    CHECK_RECORD_OVER_LIMIT,
     CHECK_SLOW_SHARE_LOW,
+    CHECK_RECORD_SLOW_SHARE_LOW,
     CHECK_WAIT_TOO_SHORT,
     CHECK_RECORD_WAIT_SHORT,
     CHECK_LABEL_RATE_HIGH,
+    CHECK_RECORD_OVER_LABEL,
     CHECK_LABEL_RATE_LOW,
     CHECK_LABEL_INTERVAL,
     CHECK_RECORD_LABEL_INTERVAL,
@@ -169,6 +172,11 @@ const char *verb_be(bool happened);
 const struct limit *limit_next(const struct checking *checking, enum limit_kind kind, size_t *at);
 /* Labels a limit's own line, and notes the source of the set it belongs to. */
 void limit_label(struct checking *checking, struct report *report, const struct limit *limit);
+
+/* Notes when each limit and the label allow any of the product on the zone again, counted from what was done;
+ * recover.c. `after`: the day of the record. */
+void note_recovery(struct checking *checking, struct report *report, const struct zone *zone,
+                   const struct product *product, day_number after);
 
 const char *thing_text(struct checking *checking, const struct thing *thing); /* its name; "" without one */
 const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */

@@ -79,7 +79,10 @@ static const char *supply_clause(struct checking *checking, const struct dose *d
 static void report_rate_high(struct checking *checking, const struct dose *dose)
 {
     const struct product_label *label = &dose->amount->product->label;
-    struct report *report = report_rate(checking, CHECK_LABEL_RATE_HIGH, dose, label->high, "most");
+    enum check_id id = dose->done ? CHECK_RECORD_OVER_LABEL : CHECK_LABEL_RATE_HIGH;
+    struct report *report = report_rate(checking, id, dose, label->high, "most");
+    if (dose->done)
+        note_recovery(checking, report, dose->amount->zone, dose->amount->product, dose->application->day);
     double room = dose->amount->rate * label->high / dose->rate;
     if (dose->parts == 1 && !dose->done)
         report_help(checking->model->reports, report, "%s%s or less would pass",

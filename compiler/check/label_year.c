@@ -1,47 +1,59 @@
-/* What products' labels allow in a calendar year: how often, and how much. */
+/* What products' labels allow in a calendar year: how often, and how much.
+ *
+ * Where more was done than that, it is told as done; but where something planned is left in the year, that is
+ * what can be changed, and it is an error. */
 #include "compiler/check/checking.h"
 
 enum { LISTED = 8 /* dates one report lists; the rest is counted */ };
 
-struct product_year { /* of one zone, up to and with an application */
-    const struct ledger *ledger;
-    size_t at; /* the application */
-    const struct amount *amount;
-    bool done; /* the amount has been put down */
-    int year;
-    int days;          /* with the product */
-    double sum;        /* as `label at most ... a year` measures it */
-    bool first_of_day; /* the amount is the first of the product in the application */
-    double before;     /* the sum before this amount */
+struct product_use { /* an amount, and what a zone got of its product in the year up to and with it */
+    const struct application *application;
+    const struct amount *amount; /* NULL: none */
+    int days;                    /* with the product */
+    double sum, before;          /* as `label at most ... a year` measures it, with this amount and without */
+    bool done;
 };
 
-static void product_year_add(struct product_year *use, const struct ledger *ledger, size_t at,
+struct product_year { /* of one zone */
+    const struct ledger *ledger;
+    int year;
+    const struct product *product;
+    struct product_use last, last_planned; /* of all */
+    struct product_use once_too_often;     /* the first on a day beyond the label's number */
+    struct product_use too_much;           /* the first with which the sum passes the label's */
+};
+
+static void product_year_add(struct product_year *of_year, const struct application *application,
                              const struct amount *amount)
 {
-    int year = date_of_day(ledger->applications.items[at].day).year;
-    if (use->ledger != ledger || use->year != year)
-        *use = (struct product_year){.ledger = ledger, .year = year, .at = SIZE_MAX};
-    use->first_of_day = use->at != at;
-    use->at = at;
-    use->amount = amount;
-    use->done = amount_done(&ledger->applications.items[at], amount);
-    use->days += use->first_of_day;
-    use->before = use->sum;
-    use->sum += amount_rate_as(amount, amount->product->label.year_volume);
+    const struct product_label *label = &amount->product->label;
+    struct product_use use = {.application = application,
+                              .amount = amount,
+                              .days = of_year->last.days + (of_year->last.application != application),
+                              .before = of_year->last.sum,
+                              .done = amount_done(application, amount)};
+    use.sum = use.before + amount_rate_as(amount, label->year_volume);
+    of_year->last = use;
+    if (!use.done)
+        of_year->last_planned = use;
+    if (!of_year->once_too_often.amount && label->times_a_year > 0 && use.days > label->times_a_year)
+        of_year->once_too_often = use;
+    if (!of_year->too_much.amount && exceeds(use.sum, label->year_most))
+        of_year->too_much = use;
 }
 
 /* The dates on which the zone got the product in that year. */
 static void note_product_days(struct checking *checking, struct report *report,
-                              const struct product_year *use)
+                              const struct product_year *of_year)
 {
     const char *dates[LISTED];
     size_t count = 0, left = 0;
-    for (size_t i = 0; i < use->ledger->applications.count; i++) {
-        const struct application *application = &use->ledger->applications.items[i];
+    for (size_t i = 0; i < of_year->ledger->applications.count; i++) {
+        const struct application *application = &of_year->ledger->applications.items[i];
         bool holds = false;
         for (size_t j = 0; j < application->amounts.count; j++)
-            holds = holds || application->amounts.items[j]->product == use->amount->product;
-        if (!holds || date_of_day(application->day).year != use->year)
+            holds = holds || application->amounts.items[j]->product == of_year->product;
+        if (!holds || date_of_day(application->day).year != of_year->year)
             continue;
         if (count < LISTED)
             dates[count++] = display_date(checking->arena, application->day);
@@ -53,87 +65,138 @@ static void note_product_days(struct checking *checking, struct report *report,
                 list_text(checking->arena, dates, count), more);
 }
 
-static const struct thing *const *about_use(struct checking *checking, const struct product_year *use)
+/* What to report of a label passed: the use that passed it; but where that was done and something planned can
+ * still be changed, the last that is planned. */
+static const struct product_use *use_to_tell(const struct product_year *of_year,
+                                             const struct product_use *passed)
 {
-    const struct thing **about = ARENA_ARRAY(checking->arena, 4, const struct thing *);
-    about[0] = &use->ledger->zone->thing;
-    about[1] = &application_owner(&use->ledger->applications.items[use->at], use->amount)->treatment->thing;
-    about[2] = &use->amount->product->thing;
-    return about;
+    return passed->done && of_year->last_planned.amount ? &of_year->last_planned : passed;
 }
 
-static void check_count(struct checking *checking, const struct product_year *use)
+static struct report *report_use(struct checking *checking, enum check_id id,
+                                 const struct product_year *of_year, const struct product_use *use,
+                                 const char *sentence)
 {
-    const struct product *product = use->amount->product;
-    int times = product->label.times_a_year;
-    if (times == 0 || use->days != times + 1 || !use->first_of_day)
-        return;
-    bool happened = use->done;
-    const struct thing *const *about = about_use(checking, use);
-    struct report *report = finding_add(
-        checking, CHECK_LABEL_COUNT, about, use->amount->place,
-        "%s %s treatment number %d with %s in %d on %s; the label's most %s %d",
-        thing_text(checking, about[1]), verb_be(happened), use->days, thing_text(checking, &product->thing),
-        use->year, thing_text(checking, &use->ledger->zone->thing), verb_be(happened), times);
-    note_product_days(checking, report, use);
+    const struct treatment *treatment = application_owner(use->application, use->amount)->treatment;
+    struct report *report =
+        finding_add(checking, use->done ? CHECK_RECORD_OVER_LABEL : id,
+                    ABOUT(&of_year->ledger->zone->thing, &treatment->thing, &of_year->product->thing),
+                    use->amount->place, "%s", sentence);
+    note_product_days(checking, report, of_year);
+    if (use->done)
+        note_recovery(checking, report, of_year->ledger->zone, of_year->product, use->application->day);
+    return report;
+}
+
+static const char *count_sentence(struct checking *checking, const struct product_year *of_year,
+                                  const struct product_use *use)
+{
+    const struct treatment *treatment = application_owner(use->application, use->amount)->treatment;
+    const char *product = thing_text(checking, &of_year->product->thing),
+               *zone = thing_text(checking, &of_year->ledger->zone->thing);
+    int times = of_year->product->label.times_a_year;
+    if (use == &of_year->once_too_often)
+        return text_format(checking->arena,
+                           "%s %s treatment number %d with %s in %d on %s; the label's most %s %d",
+                           thing_text(checking, &treatment->thing), verb_be(use->done), use->days, product,
+                           of_year->year, zone, verb_be(use->done), times);
+    return text_format(
+        checking->arena, "%s is one of %d treatments with %s in %d on %s; the label's most is %d",
+        thing_text(checking, &treatment->thing), of_year->last.days, product, of_year->year, zone, times);
+}
+
+static void report_count(struct checking *checking, const struct product_year *of_year)
+{
+    const struct product_use *use = use_to_tell(of_year, &of_year->once_too_often);
+    const struct product *product = of_year->product;
+    struct report *report =
+        report_use(checking, CHECK_LABEL_COUNT, of_year, use, count_sentence(checking, of_year, use));
     report_label(checking->model->reports, report, product->label.times_place, "the label");
-    if (!happened)
-        report_help(checking->model->reports, report, "%d times or fewer would pass, or another product",
-                    times);
+    if (!use->done)
+        report_help(checking->model->reports, report, "%s would pass, or another product",
+                    product->label.times_a_year == 1
+                        ? "once"
+                        : text_format(checking->arena, "%d times or fewer", product->label.times_a_year));
 }
 
-static void check_year(struct checking *checking, const struct product_year *use)
+static const char *sum_sentence(struct checking *checking, const struct product_year *of_year,
+                                const struct product_use *use)
 {
-    const struct product *product = use->amount->product;
-    const struct product_label *label = &product->label;
-    if (!exceeds(use->sum, label->year_most) || exceeds(use->before, label->year_most))
-        return;
-    bool happened = use->done;
+    const struct product_label *label = &of_year->product->label;
+    bool passed = use == &of_year->too_much;
     struct display_pair pair = display_pair(
         checking->arena, checking->model, label->year_volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
-        use->sum, label->year_most,
-        text_format(checking->arena, "of %s", thing_text(checking, &product->thing)));
-    struct report *report =
-        finding_add(checking, CHECK_LABEL_YEAR, about_use(checking, use), use->amount->place,
-                    "%s %s brought to %s in %d by %s; the label's most for a year %s %s",
-                    thing_text(checking, &use->ledger->zone->thing), verb_be(happened), pair.value, use->year,
-                    display_date(checking->arena, use->ledger->applications.items[use->at].day),
-                    verb_be(happened), pair.bound);
-    note_product_days(checking, report, use);
-    report_label(checking->model->reports, report, label->year_place, "the label");
-    double room = label->year_most - (use->sum - amount_rate_as(use->amount, label->year_volume));
-    if (!happened && exceeds(room, 0))
-        report_help(
-            checking->model->reports, report, "%s or less on that day would pass",
-            product_rate_floor(checking, use->amount,
-                               use->amount->rate * room / amount_rate_as(use->amount, label->year_volume)));
+        passed ? use->sum : of_year->last.sum, label->year_most,
+        text_format(checking->arena, "of %s", thing_text(checking, &of_year->product->thing)));
+    const char *zone = thing_text(checking, &of_year->ledger->zone->thing);
+    if (passed)
+        return text_format(
+            checking->arena, "%s %s brought to %s in %d by %s; the label's most for a year %s %s", zone,
+            verb_be(use->done), pair.value, of_year->year,
+            display_date(checking->arena, use->application->day), verb_be(use->done), pair.bound);
+    return text_format(checking->arena, "%s is brought to %s in %d; the label's most for a year is %s", zone,
+                       pair.value, of_year->year, pair.bound);
 }
 
-/* Calls `check` for every amount put down, with the sums of its product, zone and year so far. */
-static void walk_product_years(struct checking *checking,
-                               void (*check)(struct checking *, const struct product_year *))
+static void report_sum(struct checking *checking, const struct product_year *of_year)
 {
-    struct product_year *uses =
-        ARENA_ARRAY(checking->arena, checking->model->products.count + 1, struct product_year);
+    const struct product_use *use = use_to_tell(of_year, &of_year->too_much);
+    const struct product_label *label = &of_year->product->label;
+    struct report *report =
+        report_use(checking, CHECK_LABEL_YEAR, of_year, use, sum_sentence(checking, of_year, use));
+    double rate = amount_rate_as(use->amount, label->year_volume);
+    double room = label->year_most - (use == &of_year->too_much ? use->before : of_year->last.sum - rate);
+    report_label(checking->model->reports, report, label->year_place, "the label");
+    if (!use->done && exceeds(room, 0))
+        report_help(checking->model->reports, report, "%s or less on that day would pass",
+                    product_rate_floor(checking, use->amount, use->amount->rate * room / rate));
+}
+
+/* Calls `report` for every zone, product and year of which `passed` is so. */
+static void walk_product_years(struct checking *checking, bool (*passed)(const struct product_year *),
+                               void (*report)(struct checking *, const struct product_year *))
+{
+    size_t products = checking->model->products.count;
+    struct product_year *of_years = ARENA_ARRAY(checking->arena, products + 1, struct product_year);
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
         for (size_t j = 0; j < ledger->applications.count; j++) {
             const struct application *application = &ledger->applications.items[j];
+            int year = date_of_day(application->day).year;
             for (size_t k = 0; k < application->amounts.count; k++) {
-                struct product_year *use = &uses[application->amounts.items[k]->product->index];
-                product_year_add(use, ledger, j, application->amounts.items[k]);
-                check(checking, use);
+                const struct amount *amount = application->amounts.items[k];
+                struct product_year *of_year = &of_years[amount->product->index];
+                if (of_year->ledger && (of_year->ledger != ledger || of_year->year != year) &&
+                    passed(of_year))
+                    report(checking, of_year);
+                if (of_year->ledger != ledger || of_year->year != year)
+                    *of_year =
+                        (struct product_year){.ledger = ledger, .year = year, .product = amount->product};
+                product_year_add(of_year, application, amount);
             }
         }
     }
+    for (size_t i = 0; i < products; i++)
+        if (of_years[i].ledger && passed(&of_years[i]))
+            report(checking, &of_years[i]);
+}
+
+static bool count_passed(const struct product_year *of_year)
+{
+    return of_year->once_too_often.amount != NULL;
+}
+
+static bool sum_passed(const struct product_year *of_year)
+{
+    return of_year->too_much.amount != NULL;
 }
 
 void check_label_counts(struct checking *checking)
 {
-    walk_product_years(checking, check_count);
+    walk_product_years(checking, count_passed, report_count);
 }
 
 void check_label_years(struct checking *checking)
 {
-    walk_product_years(checking, check_year);
+    walk_product_years(checking, sum_passed, report_sum);
 }

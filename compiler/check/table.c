@@ -23,8 +23,7 @@ const struct check CHECKS[CHECK_COUNT] = {
     [CHECK_LIMIT_PER_APPLICATION] = {
         {"limit-per-application", SEVERITY_ERROR, "more of a nutrient on a zone in one day than a limit lets down",
          "All that reaches a zone on one day counts as one application, whatever treatment brings it. Lower the rate, "
-         "split the treatment, or put what shares the day on another. A record that passes a limit is reported as "
-         "having happened.",
+         "split the treatment, or put what shares the day on another.",
          NULL}, LIMITS, check_per_application},
     [CHECK_LIMIT_PER_YEAR] = {
         {"limit-per-year", SEVERITY_ERROR, "more of a nutrient on a zone in a calendar year than a limit lets down",
@@ -36,12 +35,22 @@ const struct check CHECKS[CHECK_COUNT] = {
          "Every run of that many days counts, wherever it begins: `in any 30 days` looks at the first and the thirtieth "
          "day together, and not at the first and the thirty-first. Lower a rate, or wait.",
          NULL}, LIMITS, check_per_period},
+    [CHECK_RECORD_OVER_LIMIT] = {
+        {"record-over-limit", SEVERITY_WARNING, "records of more of a nutrient than a limit lets down",
+         "It has happened, so the rest of the season is dated with it counted; what would add to it before the limit "
+         "lets more down is an error. The notes say from which day each limit allows anything again, counted from what "
+         "was done. Where the limit is a law, its authority says what is to be done.",
+         NULL}, LIMITS, NULL},
     [CHECK_SLOW_SHARE_LOW] = {
         {"slow-share-low", SEVERITY_ERROR, "nitrogen that is less slowly available than a limit asks for",
          "The share is that of all the nitrogen a zone gets on one day. A product's share is what `slow` states, as its "
          "label guarantees it; without `slow` it counts as none. Laws differ in which nitrogen they count as slow: "
          "coated urea counts in some places and not in others.",
          NULL}, LIMITS, check_slow_share},
+    [CHECK_RECORD_SLOW_SHARE_LOW] = {
+        {"record-slow-share-low", SEVERITY_WARNING, "a record of nitrogen less slowly available than a limit asks for",
+         "It has happened. Soluble nitrogen burns, and goes with the water: look after the grass, and water lightly.",
+         PRACTICE}, LIMITS, NULL},
     [CHECK_WAIT_TOO_SHORT] = {
         {"wait-too-short", SEVERITY_ERROR, "fewer days between two treatments than a limit asks for",
          "Days are counted from one to the other: from the 1st to the 29th are 28. What falls on one day is one "
@@ -57,6 +66,11 @@ const struct check CHECKS[CHECK_COUNT] = {
          "The label's highest rate is what the maker holds safe for grass and water, and for many products it is the law. "
          "Parts of one product that reach a zone on the same day are added up.",
          NULL}, LABELS, check_label_rates},
+    [CHECK_RECORD_OVER_LABEL] = {
+        {"record-over-label", SEVERITY_WARNING, "records of more of a product, or more often, than its label allows",
+         "It has happened, at a time or in a year. What would add to it in the year is an error. The notes say from which "
+         "day the label and the limits allow any again, counted from what was done.",
+         NULL}, LABELS, NULL},
     [CHECK_LABEL_RATE_LOW] = {
         {"label-rate-low", SEVERITY_WARNING, "less of a product at a time than its label's lowest rate",
          "Below the label's lowest rate a product may not do what it is for, and a spreader is hard to set evenly. Where "
@@ -339,7 +353,8 @@ const struct check CHECKS[CHECK_COUNT] = {
          NULL}, RECORDS, NULL},
     [CHECK_RECORD_PARTIAL] = {
         {"record-partial", SEVERITY_NOTE, "a record that leaves out a zone of the treatment",
-         "A record with amounts replaces all that was planned for that day: what it does not say was not put down.",
+         "A record with amounts replaces all that was planned for that day: what it does not say was not put down. "
+         "Where the rest is still to be done, say `part` in the record, and it stays planned.",
          NULL}, RECORDS, NULL},
     [CHECK_RECORD_WITHOUT_AMOUNTS] = {
         {"record-without-amounts", SEVERITY_NOTE, "a record of an application that says no amounts",
@@ -347,7 +362,9 @@ const struct check CHECKS[CHECK_COUNT] = {
          NULL}, RECORDS, NULL},
     [CHECK_RECORD_MANY] = {
         {"record-many", SEVERITY_WARNING, "more records than the treatment has times, or two of one time",
-         "A record beyond the planned times belongs to nothing, and is not counted.",
+         "What was put down counts in every limit, whether it was planned or not, and stands in the calendar as done. "
+         "Often a date or a name was mistyped, or one day was recorded twice; where only a part of a time was done at "
+         "first, say `part` in its record.",
          NULL}, RECORDS, check_record_counts},
     [CHECK_RECORD_ORDER] = {
         {"record-order", SEVERITY_NOTE, "records in another order, or at other distances, than the plan asked for",

@@ -29,6 +29,7 @@ extern const struct check_trial APPLIED_TRIALS[], LABEL_TRIALS[], DAY_TRIALS[], 
     "apply " name " {\nto a\nwhen on " day "\nrate " rate " per 1000 sqft of " product "\n}\n"
 #define SUPPLY(name, day, supply)                                                                            \
     "apply " name " {\nto a\nwhen on " day "\nsupply " supply " per 1000 sqft from feed\n}\n"
+#define DID(name, day) "done " name " " day " { note \"done\" }\n"
 #define DONE(name, day, used) "done " name " " day " {\nused " used "\n}\n"
 
 /* Reads the plan, errors or not, and runs the checks; to be freed by season_text_free. */

@@ -38,11 +38,11 @@ const struct check_trial APPLIED_TRIALS[] = {
     {"limit-per-application", BASE PER_APPLICATION APPLY("x", "Apr 10", "4 lb") APPLY("y", "Apr 11", "4 lb"),
      NULL, NULL},
     /* 5 lb on 1000 sqft */
-    {"limit-per-application",
+    {"record-over-limit",
      BASE PER_APPLICATION APPLY("x", "Apr 10", "4 lb") DONE("x", "2027-04-12", "5 lb of feed on a"),
      "x put 1 lb N per 1000 sqft on a on Mon 2027-04-12; the most for one application was 0.9 lb N per 1000 "
      "sqft",
-     ""},
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Tue 2027-04-13"},
     /* P2O5 is counted as such, not as P: 4 lb x 10% = 0.4 of K2O */
     {"limit-per-application",
      BASE LIMIT("at most 0.39 lb K2O per 1000 sqft per application") APPLY("x", "Apr 10", "4 lb"),
@@ -92,9 +92,47 @@ const struct check_trial APPLIED_TRIALS[] = {
      "edition 1 on 2027-01-10\nseason 2027-10-01 to 2028-03-31\n" GREEN FEED PER_YEAR APPLY(
          "x", "2027-12-31", "9 lb") APPLY("y", "2028-01-01", "9 lb"),
      NULL, NULL},
-    {"limit-per-year",
+    {"record-over-limit",
      BASE PER_YEAR APPLY("x", "Apr 10", "4 lb") DONE("x", "2027-04-10", "11 lb of feed on a"),
-     "a got 2.2 lb N per 1000 sqft in 2027; the most in a calendar year was 2 lb N per 1000 sqft", ""},
+     "a got 2.2 lb N per 1000 sqft in 2027; the most in a calendar year was 2 lb N per 1000 sqft",
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Sat 2028-01-01"},
+
+    /* 0.8 and 0.6 come to 1.4 until Apr 10 is 30 days back */
+    {"record-over-limit",
+     BASE PER_PERIOD APPLY("x", "Apr 10", "4 lb") APPLY("y", "Apr 20", "3 lb") DID("x", "2027-04-10")
+         DID("y", "2027-04-20"),
+     "a got 1.4 lb N per 1000 sqft from Sat 2027-04-10 to Tue 2027-04-20; the most in any 30 days was 1 lb N "
+     "per 1000 sqft",
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Mon 2027-05-10"},
+    /* and is no leave to add to it */
+    {"limit-per-period",
+     BASE PER_PERIOD APPLY("x", "Apr 10", "4 lb") APPLY("y", "Apr 20", "3 lb") APPLY("z", "May 9", "1 lb")
+         DID("x", "2027-04-10") DID("y", "2027-04-20"),
+     "a would get 1.6 lb N per 1000 sqft from Sat 2027-04-10 to Sun 2027-05-09; the most in any 30 days is 1 "
+     "lb N per 1000 sqft",
+     NULL},
+    {"limit-per-period",
+     BASE PER_PERIOD APPLY("x", "Apr 10", "4 lb") APPLY("y", "Apr 20", "3 lb") APPLY("z", "May 10", "1 lb")
+         DID("x", "2027-04-10") DID("y", "2027-04-20"),
+     NULL, NULL},
+    /* with every other limit kept too: 28 days after Apr 20 */
+    {"record-over-limit",
+     BASE PER_PERIOD WAIT APPLY("x", "Apr 10", "4 lb") APPLY("y", "Jun 20", "3 lb") DID("x", "2027-04-10")
+         DID("y", "2027-04-20"),
+     "a got 1.4 lb N per 1000 sqft from Sat 2027-04-10 to Tue 2027-04-20; the most in any 30 days was 1 lb N "
+     "per 1000 sqft",
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Tue 2027-05-18"},
+    /* beyond what was planned: 2 times 4 lb x 20% */
+    {"record-over-limit",
+     BASE PER_PERIOD APPLY("x", "Apr 10", "4 lb") DID("x", "2027-04-10") DID("x", "2027-04-20"),
+     "a got 1.6 lb N per 1000 sqft from Sat 2027-04-10 to Tue 2027-04-20; the most in any 30 days was 1 lb N "
+     "per 1000 sqft",
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Mon 2027-05-10"},
+    {"record-slow-share-low",
+     BASE SLOW_SHARE QUICK APPLY_OF("x", "Apr 10", "1 lb", "quick") DID("x", "2027-04-10"),
+     "0% of the N that x put on a on Sat 2027-04-10 was slowly available; the least was 20%", ""},
+    {"slow-share-low", BASE SLOW_SHARE QUICK APPLY_OF("x", "Apr 10", "1 lb", "quick") DID("x", "2027-04-10"),
+     NULL, NULL},
 
     /* Apr 10 and May 9 lie within 30 days, Apr 10 and May 10 do not */
     {"limit-per-period", BASE PER_PERIOD APPLY("x", "Apr 10", "3 lb") APPLY("y", "May 9", "3 lb"),
@@ -148,11 +186,11 @@ const struct check_trial APPLIED_TRIALS[] = {
      "1000 sqft",
      "0.4 lb N per 1000 sqft, that is 2 lb of feed per 1000 sqft, or less would pass"},
     /* a record without amounts went as planned */
-    {"limit-per-application",
+    {"record-over-limit",
      BASE PER_APPLICATION APPLY("x", "Apr 10", "5 lb") "done x 2027-04-10 { note \"done\" }\n",
      "x put 1 lb N per 1000 sqft on a on Sat 2027-04-10; the most for one application was 0.9 lb N per 1000 "
      "sqft",
-     ""},
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Sun 2027-04-11"},
     {"limit-per-application",
      BASE LIMIT("at most 0.4 lb N per 1000 sqft per application")
          APPLY("x", "Apr 10", "3 lb") "apply y {\nto a\nwhen same day after x\nrate 2.4 lb per 1000 sqft of "

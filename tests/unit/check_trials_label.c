@@ -26,12 +26,12 @@ const struct check_trial LABEL_TRIALS[] = {
      "1000 "
      "sqft",
      ""},
-    {"label-rate-high",
+    {"record-over-label",
      LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "3 lb")
          DONE("x", "2027-04-10", "6 lb of feed on a"),
      "x put 6 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label's most was 4 lb of feed per 1000 "
      "sqft",
-     ""},
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Sun 2027-04-11"},
     /* a gallon weighs 10 lb, so 1 lb is 12.8 fl oz: 0.5 lb is 6.4 fl oz */
     {"label-rate-high",
      HEAD GREEN SPRAY "apply x {\nto a\nwhen on Apr 10\nrate 0.5 lb per 1000 sqft of spray\n}\n",
@@ -64,10 +64,21 @@ const struct check_trial LABEL_TRIALS[] = {
      "2 times or fewer would pass, or another product"},
     {"label-count", LABELLED("at most 2 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb"),
      NULL, NULL},
-    {"label-count",
+    {"record-over-label",
      LABELLED("at most 1 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
          DONE("x", "2027-04-10", "2 lb of feed on a") DONE("y", "2027-05-20", "2 lb of feed on a"),
-     "y was treatment number 2 with feed in 2027 on a; the label's most was 1", ""},
+     "y was treatment number 2 with feed in 2027 on a; the label's most was 1",
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Sat 2028-01-01"},
+    /* one too many was done, so none may follow, nor come in between */
+    {"label-count",
+     LABELLED("at most 1 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
+         APPLY("z", "Jun 20", "2 lb") DID("x", "2027-04-10") DID("y", "2027-05-20"),
+     "z is one of 3 treatments with feed in 2027 on a; the label's most is 1",
+     "once would pass, or another product"},
+    {"label-count",
+     LABELLED("at most 1 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
+         DID("y", "2027-05-20"),
+     "x is one of 2 treatments with feed in 2027 on a; the label's most is 1", NULL},
     {"label-count",
      "edition 1 on 2027-01-10\nseason 2027-10-01 to 2028-03-31\n" GREEN
      "product feed {\ngrade 20-0-10 granular\nlabel at most 1 a year\n}\n" APPLY("x", "2027-12-31", "2 lb")
@@ -84,6 +95,20 @@ const struct check_trial LABEL_TRIALS[] = {
     {"label-year",
      LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb") APPLY("y", "May 20", "3 lb"),
      NULL, NULL},
+    {"record-over-label",
+     LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb")
+         DONE("x", "2027-04-10", "9 lb of feed on a"),
+     "a was brought to 9 lb of feed per 1000 sqft in 2027 by Sat 2027-04-10; the label's most for a year was "
+     "8 "
+     "lb of feed per 1000 sqft",
+     "nothing can be changed; by what was done, limits and label let feed onto a again from Sat 2028-01-01"},
+    {"label-year",
+     LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb") APPLY("y", "May 20", "3 lb")
+         DONE("x", "2027-04-10", "9 lb of feed on a"),
+     "a is brought to 12 lb of feed per 1000 sqft in 2027; the label's most for a year is 8 lb of feed per "
+     "1000 "
+     "sqft",
+     ""},
 
     {"water-volume", HEAD GREEN SPRAY SPRAYER("output 0.75 gal per 1000 sqft") SPRAYED,
      "p puts out 0.75 gal of water per 1000 sqft; the label of spray asks for at least 1 gal of water per "

@@ -4,8 +4,8 @@
 #define BASE HEAD TWO_ZONES FEED "product other { grade 10-0-0 granular }\n"
 #define PLANNED APPLY("x", "Apr 10", "4 lb")
 #define TWICE "apply x {\nto a\nwhen every 30 days from Apr 10, 2 times\nrate 4 lb per 1000 sqft of feed\n}\n"
+#define BOTH "apply x {\nto a, b\nwhen between Apr 10 and Apr 30\nrate 4 lb per 1000 sqft of feed\n}\n"
 #define TASK(name, when) "task " name " { when " when " }\n"
-#define DID(name, day) "done " name " " day " { note \"done\" }\n"
 
 const struct check_trial RECORD_TRIALS[] = {
     /* 4.5 against 4 on 1000 sqft */
@@ -34,6 +34,27 @@ const struct check_trial RECORD_TRIALS[] = {
     {"record-many", BASE TWICE "done x 2027-04-10 { time 1 }\ndone x 2027-05-12 { time 1 }\n",
      "time 1 of x is recorded twice", NULL},
     {"record-many", BASE TWICE DID("x", "2027-04-10") DID("x", "2027-05-10"), NULL, NULL},
+    {"record-many", BASE PLANNED "skipped x\nskipped x\n",
+     "this record is one more than the plan has times of x, which is 1",
+     "there is nothing left that could be skipped; delete it"},
+    /* two parts make one time, and what follows is one too many */
+    {"record-many", BASE BOTH "done x 2027-04-10 { part on a }\ndone x 2027-04-12 { part on b }\n", NULL,
+     NULL},
+    {"record-many",
+     BASE BOTH "done x 2027-04-10 { part on a }\ndone x 2027-04-12 { part on b }\n" DID("x", "2027-04-14"),
+     "this record is one more than the plan has times of x, which is 1", NULL},
+    {"record-partial", BASE BOTH "done x 2027-04-10 {\npart\nused 4 lb of feed on a\n}\n", NULL, NULL},
+    /* the last of the parts leaves nothing out that is not done */
+    {"record-partial",
+     BASE BOTH
+     "done x 2027-04-10 {\npart\nused 4 lb of feed on a\n}\n" DONE("x", "2027-04-12", "2 lb of feed on b"),
+     NULL, NULL},
+    {"record-unforeseen",
+     BASE BOTH "done x 2027-04-10 {\npart\nused 4 lb of feed on a\n}\n" DONE("x", "2027-04-12",
+                                                                             "2 lb of feed on a, 2 lb on b"),
+     "this treats a, which a part of x has done before", NULL},
+    {"record-deviates", BASE BOTH "done x 2027-04-10 {\npart\nused 5 lb of feed on a\n}\n",
+     "5 lb of feed went on a, 25% more than the planned 4 lb of feed", NULL},
     {"record-order",
      BASE TASK("x", "on Apr 10") TASK("y", "at least 7 days after x") DID("x", "2027-04-10")
          DID("y", "2027-04-15"),
