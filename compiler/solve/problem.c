@@ -1,5 +1,6 @@
 /* The order of the goals, and plots that are one and the same question. Plots are solved one by one, since
  * nothing but packs and the count of products binds them together; packs take all of them at once. */
+#include "compiler/model/compare.h"
 #include "compiler/solve/problem_parts.h"
 
 #include <string.h>
@@ -35,7 +36,8 @@ static bool plots_alike(const struct plot *a, const struct plot *b)
         alike = demand_alike(&a->demands.items[i], &b->demands.items[i]);
     for (size_t i = 0; i < a->wants.count && alike; i++) {
         const struct want *x = &a->wants.items[i], *y = &b->wants.items[i];
-        alike = x->nutrient == y->nutrient && x->amount == y->amount && x->given == y->given;
+        alike = x->nutrient == y->nutrient && x->amount == y->amount && x->most == y->most &&
+                x->given == y->given;
     }
     return alike;
 }
@@ -161,10 +163,8 @@ static void plot_read(const struct problem *problem, const struct plot *plot, st
         for (size_t j = 0; j < plot->choices.count; j++)
             got += answer->rates[j] *
                    problem->products.items[plot->choices.items[j].product].content[want->nutrient];
-        double off = got - want->amount;
-        bool even = fabs(off) <= 1e-9 * want->amount;
-        answer->shortfall[i] = off < 0 && !even ? -off : 0;
-        answer->excess[i] = off > 0 && !even ? off : 0;
+        answer->shortfall[i] = exceeds(want->amount, got) ? want->amount - got : 0;
+        answer->excess[i] = exceeds(got, want->most) ? got - want->most : 0;
     }
 }
 

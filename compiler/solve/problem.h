@@ -6,8 +6,8 @@
  *
  *   1. the least worst shortfall, as a share of what is wanted: each plot's worst, added up;
  *   2. the least shortfall: the shares of all wants that can be met at all, added up;
- *   3. the least excess: what goes beyond a want as a share of it; of a nutrient to be kept low and not
- * wanted, 1 lb per 1000 sqft counts as a whole share;
+ *   3. the least excess: what goes beyond the most wanted, as a share of what is wanted; of a nutrient not
+ *      wanted, 1 lb per 1000 sqft as the trade states it counts as a whole share;
  *   4. the least cost, or with a price missing the least mass (of packs where they are to be whole);
  *   5. the fewest products;
  *   6. a sum of all rates with weights that no two answers share (see problem_weight);
@@ -63,6 +63,7 @@ struct demand {
 struct want {
     enum nutrient nutrient;
     double amount; /* 0: not wanted, and to be kept low */
+    double most;   /* at least `amount`; what goes beyond is excess */
     double given;  /* comes without any choice */
 };
 

@@ -17,32 +17,13 @@ void programme_goal_short(struct programme *programme, uint32_t goal)
                 lp_goal_term(programme->lp, goal, programme->plots[i].shortfall[j], 1);
 }
 
-/* Of what is not wanted, all that comes is too much: it needs no column of its own. */
-static void goal_unwanted(struct programme *programme, uint32_t goal, const struct plot_columns *columns,
-                          const struct want *want)
-{
-    double unit = nutrient_trade_form(want->nutrient)->element_per_unit;
-    for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
-        uint32_t product = columns->plot->choices.items[i].product;
-        double content = programme->problem->products.items[product].content[want->nutrient];
-        if (content > 0)
-            lp_goal_term(programme->lp, goal, columns->rate[i], content / unit);
-    }
-}
-
 void programme_goal_excess(struct programme *programme, uint32_t goal)
 {
     lp_goal(programme->lp, goal);
-    for (size_t i = 0; i < programme->plot_count; i++) {
-        const struct plot_columns *columns = &programme->plots[i];
-        for (size_t j = 0; j < columns->plot->wants.count; j++) {
-            const struct want *want = &columns->plot->wants.items[j];
-            if (!(want->amount > 0))
-                goal_unwanted(programme, goal, columns, want);
-            else if (columns->excess[j] != NO_COLUMN)
-                lp_goal_term(programme->lp, goal, columns->excess[j], 1);
-        }
-    }
+    for (size_t i = 0; i < programme->plot_count; i++)
+        for (size_t j = 0; j < programme->plots[i].plot->wants.count; j++)
+            if (programme->plots[i].excess[j] != NO_COLUMN)
+                lp_goal_term(programme->lp, goal, programme->plots[i].excess[j], 1);
 }
 
 static double price_of(const struct problem_product *product, bool priced)

@@ -254,28 +254,43 @@ static bool want_reachable(const struct programme *programme, const struct plot_
     return false;
 }
 
-/* given + what the rates bring + shortfall - excess = wanted, all of it as a share of what is wanted. */
+double want_unit(const struct want *want)
+{
+    return want->amount > 0 ? want->amount
+                            : nutrient_trade_form(want->nutrient)->element_per_unit * RATE_UNIT;
+}
+
+static void want_shortfall(struct programme *programme, struct plot_columns *columns, uint32_t at,
+                           uint32_t row)
+{
+    uint32_t worst = lp_row(programme->lp, 0, INFINITY);
+    columns->shortfall[at] = lp_column(programme->lp, LP_REAL, 0, INFINITY);
+    lp_term(programme->lp, row, columns->shortfall[at], 1);
+    lp_term(programme->lp, worst, columns->worst, 1);
+    lp_term(programme->lp, worst, columns->shortfall[at], -1);
+}
+
+/* given + what the rates bring + shortfall - what may go beyond - excess = wanted, all of it as a share. */
 static void want_add(struct programme *programme, struct plot_columns *columns, uint32_t at)
 {
     const struct want *want = &columns->plot->wants.items[at];
     struct lp *lp = programme->lp;
     columns->shortfall[at] = columns->excess[at] = NO_COLUMN;
-    if (!(want->amount > 0) || !want_reachable(programme, columns, want))
+    if (!want_reachable(programme, columns, want))
         return;
-    double rest = 1 - want->given / want->amount;
+    double unit = want_unit(want), rest = (want->amount - want->given) / unit;
     uint32_t row = lp_row(lp, rest, rest);
-    columns->shortfall[at] = lp_column(lp, LP_REAL, 0, INFINITY);
     columns->excess[at] = lp_column(lp, LP_REAL, 0, INFINITY);
-    lp_term(lp, row, columns->shortfall[at], 1);
     lp_term(lp, row, columns->excess[at], -1);
+    if (want->most > want->amount)
+        lp_term(lp, row, lp_column(lp, LP_REAL, 0, (want->most - want->amount) / unit), -1);
+    if (want->amount > 0)
+        want_shortfall(programme, columns, at, row);
     for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
         uint32_t product = columns->plot->choices.items[i].product;
         double content = programme->problem->products.items[product].content[want->nutrient];
-        lp_term(lp, row, columns->rate[i], content * RATE_UNIT / want->amount);
+        lp_term(lp, row, columns->rate[i], content * RATE_UNIT / unit);
     }
-    uint32_t worst = lp_row(lp, 0, INFINITY);
-    lp_term(lp, worst, columns->worst, 1);
-    lp_term(lp, worst, columns->shortfall[at], -1);
 }
 
 static void plot_add(struct programme *programme, struct plot_columns *columns)

@@ -14,7 +14,7 @@ struct plot_columns {
     const struct plot *plot;
     uint32_t *rate;      /* by choice */
     uint32_t *shortfall; /* by want; none for what nothing can meet */
-    uint32_t *excess;    /* by want; none where it follows from the rates */
+    uint32_t *excess;    /* by want; none for what nothing brings */
     double *reach;       /* by choice; see plot_reach */
     uint32_t worst;
 };
@@ -65,6 +65,9 @@ void programme_link(struct programme *programme, const struct plot_columns *colu
 /* Lets the search try, before it divides a rate's gap, whether the totals can be spread so that all gaps are
  * kept. */
 void programme_mend(struct programme *programme);
+
+/* What a want's figures are a share of, kg/m2 of the element. */
+double want_unit(const struct want *want);
 
 /* By choice: what the rate cannot pass, kg/m2, by its label and each demand alone; 0 where its least rate
  * lies above that. Always finite. */

@@ -111,7 +111,7 @@ static void counts_add(struct problem *problem, struct plot *plot, uint64_t *see
         VECTOR_PUSH(problem->arena, &plot->demands, times);
     if (random_between(seed, 0, 1))
         VECTOR_PUSH(problem->arena, &plot->demands, apart);
-    struct demand least = demand_new(problem, DEMAND_LEAST, random_between(seed, 1, 6) * 0.1 * UNIT);
+    struct demand least = demand_new(problem, DEMAND_LEAST, random_between(seed, 1, 12) * 0.1 * UNIT);
     for (uint32_t i = 0; i < CHOICES; i++)
         part_add(problem, &least, i, problem->products.items[i / APPLICATIONS].content[NUTRIENT_K]);
     if (random_between(seed, 0, 2) == 0)
@@ -134,8 +134,10 @@ static struct problem *problem_make(struct arena *arena, uint64_t *seed)
     limits_add(problem, &plot, seed);
     counts_add(problem, &plot, seed);
     for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++) {
-        struct want want = {nutrient, random_between(seed, 0, 12) * 0.1 * UNIT,
-                            random_between(seed, 0, 2) ? 0 : 0.05 * UNIT};
+        struct want want = {.nutrient = nutrient,
+                            .amount = random_between(seed, 0, 12) * 0.1 * UNIT,
+                            .given = random_between(seed, 0, 2) ? 0 : 0.05 * UNIT};
+        want.most = want.amount + (random_between(seed, 0, 2) ? 0 : 0.2 * UNIT);
         VECTOR_PUSH(arena, &plot.wants, want);
     }
     VECTOR_PUSH(arena, &problem->plots, plot);
@@ -201,14 +203,14 @@ static void goals_reckon(const struct problem *problem, const double *rates, dou
         double brought = 0;
         for (size_t j = 0; j < CHOICES; j++)
             brought += rates[j] * problem->products.items[j / APPLICATIONS].content[want->nutrient];
-        double share = want->amount > 0 ? 1 - (brought + want->given) / want->amount : 0;
-        if (!(want->amount > 0))
-            goals[GOAL_EXCESS] += brought / nutrient_trade_form(want->nutrient)->element_per_unit / UNIT;
-        else if (nutrient_offered(problem, want->nutrient)) {
-            goals[GOAL_WORST] = fmax(goals[GOAL_WORST], share);
-            goals[GOAL_SHORT] += fmax(0, share);
-            goals[GOAL_EXCESS] += fmax(0, -share);
-        }
+        double got = brought + want->given, unit = want->amount;
+        if (!nutrient_offered(problem, want->nutrient))
+            continue;
+        if (!(unit > 0))
+            unit = UNIT * nutrient_trade_form(want->nutrient)->element_per_unit;
+        goals[GOAL_WORST] = fmax(goals[GOAL_WORST], (want->amount - got) / unit);
+        goals[GOAL_SHORT] += fmax(0, want->amount - got) / unit;
+        goals[GOAL_EXCESS] += fmax(0, got - want->most) / unit;
     }
     for (size_t j = 0; j < CHOICES; j++) {
         const struct pack_size *pack = &problem->products.items[j / APPLICATIONS].packs.items[0];
@@ -388,7 +390,7 @@ static void test_spread(void **state)
         part_add(problem, &most, application, 0.46);
         VECTOR_PUSH(problem->arena, &plot.demands, most);
     }
-    struct want want = {NUTRIENT_N, 2.7 * UNIT, 0};
+    struct want want = {NUTRIENT_N, 2.7 * UNIT, 2.7 * UNIT, 0};
     VECTOR_PUSH(problem->arena, &plot.wants, want);
     VECTOR_PUSH(problem->arena, &problem->plots, plot);
     struct problem_answer answer = problem_solve(problem);
@@ -408,7 +410,7 @@ static void test_whole_packs(void **state)
     struct problem *problem = ARENA_NEW((struct arena *)*state, struct problem);
     struct plot plot = {.area_m2 = 92.90304};
     struct choice choice = {0, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
-    struct want want = {NUTRIENT_N, 11 * 0.46 * UNIT, 0};
+    struct want want = {NUTRIENT_N, 11 * 0.46 * UNIT, 11 * 0.46 * UNIT, 0};
     struct pack_size small = {3 * 0.45359237, 3};
     problem->arena = *state;
     problem->whole_packs = true;
