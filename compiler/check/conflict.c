@@ -144,18 +144,26 @@ static struct place step_place(const struct season *season, const struct timetab
     return (struct place){0};
 }
 
-/* Beside a statement that goes by the weather: what the weather is on the first of the days it closes. */
+/* The weather of the first of the days that are closed; of a sum, the last, when it has come nearest. */
+static day_number day_told(const struct timetable_step *step, const struct weather_condition *condition)
+{
+    bool sum = condition->quantity == WEATHER_DEGREE_DAYS && step->after != DAY_NEVER;
+    return sum ? step->after - 1 : step->before;
+}
+
+/* Beside a statement that goes by the weather. */
 static void tell_weather(struct checking *checking, struct report *report, const struct timetable_step *step)
 {
     const struct bound *bound = step_bound(checking->season, step);
     if (step->kind != TIMETABLE_CLOSED_DAYS || !bound || !bound->watch)
         return;
-    struct weather_look look = watch_day(bound->watch, step->before);
-    struct place place = weather_place(&checking->model->weather, &look, step->before);
-    const char *text =
-        weather_text_on(checking->arena, checking->model, watch_condition(bound->watch), &look, step->before);
+    const struct weather_condition *condition = watch_condition(bound->watch);
+    day_number day = day_told(step, condition);
+    struct weather_look look = watch_day(bound->watch, day);
+    struct place place = weather_place(&checking->model->weather, &look, day);
     if (place.source)
-        report_label(checking->model->reports, report, place, "%s", text);
+        report_label(checking->model->reports, report, place, "%s",
+                     weather_text_on(checking->arena, checking->model, condition, &look, day));
 }
 
 static void tell_step(struct checking *checking, struct report *report, const struct timetable_step *step,

@@ -82,7 +82,7 @@ static void report_no_normals(struct checking *checking, const struct demand *de
                               const struct occurrence *occurrence, const struct amount *amount)
 {
     const struct weather *weather = &checking->model->weather;
-    if (!finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
+    if (weather->broken || !finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&amount->product->thing, &occurrence->treatment->thing),

@@ -216,7 +216,7 @@ void check_weather(struct checking *checking)
 {
     const struct season *season = checking->season;
     const struct climate *climate = season->climate;
-    if (!checking->model->has_season)
+    if (!checking->model->has_season || checking->model->weather.broken)
         return;
     if (!climate)
         climate = climate_make(checking->arena, &checking->model->weather, checking->model->season_first,

@@ -13,6 +13,7 @@ static void finish_weather(struct model *model, const struct clause *clause, str
     bool forecast = weather_series_finish(model, &model->weather.forecast);
     if (!history || !forecast)
         subject->broken = true;
+    model->weather.broken = subject->broken;
 }
 
 void read_weather(struct model *model, const struct clause *clause, void *subject)

@@ -26,6 +26,7 @@ struct weather_series {
 
 struct weather {
     bool stated;
+    bool broken; /* something of it was reported; nothing is concluded from the rest */
     struct place place;
     double high[13], low[13]; /* monthly means by month 1 to 12 */
     double rain[13];          /* of the whole month */

@@ -40,7 +40,6 @@ struct reading_file {
     const struct weather_file *file;
     struct csv csv;
     struct csv_row row;
-    struct place header;
     size_t width; /* cells of a row */
     size_t date_at, column_at[WEATHER_QUANTITY_COUNT];
     size_t bad_rows;
@@ -64,13 +63,12 @@ static const char *columns_listed(const struct reading_file *reading)
     return buffer_string(&list);
 }
 
-static const char *header_help(const struct reading_file *reading)
+/* Other programs part cells by semicolons or tabs and call it CSV all the same. */
+static bool parted_otherwise(const struct reading_file *reading)
 {
     struct text only = reading->row.cells[0].text;
-    if (reading->row.count == 1 &&
-        (memchr(only.start, ';', only.length) || memchr(only.start, '\t', only.length)))
-        return "its cells are parted by other marks than commas; save it as CSV with commas";
-    return text_format(reading->model->arena, "its first row has the columns %s", columns_listed(reading));
+    return reading->row.count == 1 &&
+           (memchr(only.start, ';', only.length) || memchr(only.start, '\t', only.length));
 }
 
 static bool find_column(struct reading_file *reading, const struct file_column *column, size_t *at)
@@ -89,7 +87,7 @@ static bool find_column(struct reading_file *reading, const struct file_column *
         text_format(reading->model->arena,
                     found ? "\"%s\" has several columns \"%.*s\"" : "\"%s\" has no column \"%.*s\"",
                     text_string(reading->model->arena, reading->file->path), length, column->name.start));
-    report->help = header_help(reading);
+    report_help(reading->model->reports, report, "its first row has the columns %s", columns_listed(reading));
     report_label(reading->model->reports, report, reading->row.place, "its first row");
     return false;
 }
@@ -102,7 +100,11 @@ static bool read_header(struct reading_file *reading)
                         status == CSV_END ? "this file has no rows" : reading->csv.problem);
         return false;
     }
-    reading->header = reading->row.place;
+    if (parted_otherwise(reading)) {
+        complain_of_csv(reading, reading->row.place, "the cells of this file are not parted by commas")
+            ->help = "save it as CSV with commas";
+        return false;
+    }
     reading->width = reading->row.count;
     bool sound = find_column(reading, &reading->file->date, &reading->date_at);
     for (size_t i = 0; i < WEATHER_QUANTITY_COUNT; i++)

@@ -319,7 +319,7 @@ void season_date(struct season *season)
     horizon_make(&rules);
     rules.heat = taken_make(model, "heat");
     rules.cold = taken_make(model, "cold");
-    if (model->weather.stated)
+    if (model->weather.stated && !model->weather.broken)
         season->climate = climate_make(season->arena, &model->weather, rules.first, rules.last);
     bounds_make(&rules);
     struct dating *plan = dating_run(&rules, false), *dating = plan;

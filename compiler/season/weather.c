@@ -88,6 +88,16 @@ static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
             (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS, .days = bound->open, .cause = cause});
 }
 
+/* Degree days close every day before their start; said as a window it makes a shorter story. */
+static void when_bind(struct dating *dating, uint32_t node, const struct when *when, uint32_t cause)
+{
+    watch_bind(dating, node, cause);
+    if (dating->season->bounds.items[cause].watch && when->weather->quantity == WEATHER_DEGREE_DAYS)
+        condition_add(dating, node,
+                      (struct timetable_condition){
+                          .kind = TIMETABLE_NOT_BEFORE, .day = when->weather->start, .cause = cause});
+}
+
 /* Zones follow each other with one product, so the last one tells what is repeated. */
 static void products_bind(struct dating *dating, const struct occurrence *occurrence, uint32_t node)
 {
@@ -115,7 +125,8 @@ void weather_make(struct dating *dating)
         if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
         for (uint32_t j = 0; j < treatment->whens.count; j++)
-            watch_bind(dating, node, dating->rules->when_cause[treatment->index] + j);
+            when_bind(dating, node, &treatment->whens.items[j],
+                      dating->rules->when_cause[treatment->index] + j);
         products_bind(dating, occurrence, node);
     }
 }
@@ -131,9 +142,9 @@ const struct bound *season_weather_bound(const struct season *season, const stru
 {
     uint32_t node = season->node_of ? season->node_of[occurrence->index] : TIMETABLE_NONE;
     while (node != TIMETABLE_NONE && *at < season->nodes[node].condition_count) {
-        uint32_t cause = season->nodes[node].conditions[(*at)++].cause;
-        if (cause != TIMETABLE_NONE && season->bounds.items[cause].watch)
-            return &season->bounds.items[cause];
+        const struct timetable_condition *condition = &season->nodes[node].conditions[(*at)++];
+        if (condition->kind == TIMETABLE_CLOSED_DAYS && season->bounds.items[condition->cause].watch)
+            return &season->bounds.items[condition->cause];
     }
     return NULL;
 }
