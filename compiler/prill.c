@@ -11,6 +11,7 @@
 #include "compiler/output/calendar_json.h"
 #include "compiler/output/calendar_text.h"
 #include "compiler/output/explain_text.h"
+#include "compiler/output/needs_json.h"
 #include "compiler/output/needs_text.h"
 #include "compiler/output/report_json.h"
 #include "compiler/output/report_sarif.h"
@@ -295,6 +296,11 @@ static void print_needs(struct prill_compilation *compilation, struct request *r
     needs_text_print(&request->out, compilation->season);
 }
 
+static void print_needs_json(struct prill_compilation *compilation, struct request *request)
+{
+    needs_json_print(&request->out, compilation->season);
+}
+
 static void print_weather(struct prill_compilation *compilation, struct request *request)
 {
     risk_text_print(&request->out, compilation->season);
@@ -319,6 +325,7 @@ static const struct result {
     {"calendar", "csv", print_calendar_csv},
     {"calendar", "json", print_calendar_json},
     {"needs", "text", print_needs},
+    {"needs", "json", print_needs_json},
     {"weather", "text", print_weather},
     {"explain", "text", print_explanation},
 };

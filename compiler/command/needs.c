@@ -2,6 +2,7 @@
 
 enum prill_status command_needs(const struct call *call)
 {
-    struct wanted wanted = {.form = "text"};
+    const char *form = call->values[OPTION_AS];
+    struct wanted wanted = {.form = form ? form : "text"};
     return plan_result(call, call->operands[0], &wanted);
 }

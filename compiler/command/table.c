@@ -38,6 +38,10 @@ static const struct option_row calendar_options[] = {
     END_ROW,
 };
 
+static const struct option_row needs_options[] = {
+    {"as", OPTION_AS, 0, "text|json", "the form"}, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
+};
+
 static const struct option_row plan_options[] = {STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
 
 static const struct option_row format_options[] = {
@@ -70,8 +74,9 @@ const struct command commands[] = {
      "other programs. After an error there is no calendar. Reports go to standard error.",
      calendar_options, command_calendar},
     {"needs", "PLAN", 1, 1, "print what the soil tests say the lawn needs",
-     "Prints the soil results by zone, how the scale reads them, and what follows.", plan_options,
-     command_needs},
+     "Prints what a year asks of each zone, and each result: how the scale reads it, the amount and how it "
+     "was found, what the pH asks, and what the report lacked.",
+     needs_options, command_needs},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "
      "many "

@@ -172,6 +172,7 @@ void read_lime_cap(struct model *model, const struct clause *clause, void *subje
     const struct value *wait = clause_value(clause, "wait");
     table->most_at_once = clause_value(clause, "most")->number;
     table->apart_days = wait ? days_of_time(wait, false) : 0;
+    table->apart = wait ? text_string(model->arena, place_text(wait->place)) : "";
     table->cap_source = source_in(model, clause);
     table->cap_place = clause->place;
 }

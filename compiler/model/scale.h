@@ -13,8 +13,8 @@ struct level {                            /* of a scale */
     const struct nutrient_form *nutrient; /* as the scale states it */
     bool minimum;                         /* a minimum level rather than a class */
     bool index;                           /* low and high are an index without unit, not shares of the soil */
-    bool above, below;       /* a class without its lower end, without its upper end */
-    const struct name *name; /* of the class; NULL for a minimum */
+    bool above, below;                    /* a class without its lower end, without its upper end */
+    const struct name *name;              /* of the class; NULL for a minimum */
     double low, high;           /* mass fraction of the soil of what `nutrient` names; high may be INFINITY */
     double need_low, need_high; /* kg/m2 of the element a year for a result in this class; NAN not stated */
     const char *text;           /* as written, "25 to 45 lb per acre" */
@@ -125,6 +125,7 @@ struct lime_table {
     double neutralizing; /* calcium carbonate in 1 kg of the lime it counts in; 1 when not stated */
     double most_at_once; /* kg/m2 of that lime; NAN when not stated */
     int apart_days;      /* between two limings; 0 when not stated */
+    const char *apart;   /* as written, "4 months" */
     const struct source_entry *cap_source;
     struct place cap_place;
 };

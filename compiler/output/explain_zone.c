@@ -1,6 +1,8 @@
 /* Zones and lawns: areas by their formulas, and what they received. */
 #include "compiler/output/explain.h"
 
+#include "compiler/output/asked.h"
+#include "compiler/output/need_text.h"
 #include "compiler/output/soil_figure.h"
 #include "compiler/output/nutrient_text.h"
 
@@ -120,32 +122,56 @@ static void explain_ledger(struct explanation *explanation, const struct ledger 
         explain_line(explanation, 2, "In all: %s", brought(explanation, sum));
 }
 
-static const char *need_text(const struct soil_reading *reading)
+static const char *verdict_text(const struct soil_reading *reading)
 {
     switch (reading->need) {
     case NEED_UNKNOWN:
         return "no scale says";
     case NEED_NONE:
-        return "no need";
+        return "enough";
     case NEED_LOW:
-        return "a need";
+        return "less than enough";
     }
     return "";
 }
 
+static void explain_reading(struct explanation *explanation, const struct soil_reading *reading)
+{
+    explain_line(explanation, 1, "Soil test of %s (%s), %s: mean of %zu %s, %s %s; %s%s%s.",
+                 display_date(explanation->arena, reading->test->day),
+                 explain_place(explanation, reading->test->thing.place), reading->nutrient->name,
+                 reading->spots, reading->spots == 1 ? "spot" : "spots",
+                 number_short(explanation->arena, reading->index ? reading->mean : reading->mean * 1e6),
+                 reading->index ? "index" : "ppm", verdict_text(reading), reading->level ? " by " : "",
+                 reading->level ? explain_statement(explanation, reading->level->place) : "");
+}
+
+static void explain_need(struct explanation *explanation, const struct need_words *words,
+                         const struct zone_need *need)
+{
+    const char *reason = need_reason(words, need, false);
+    explain_line(explanation, 2, "%s%s%s", sentence_of(explanation->arena, need_sentence(words, need)),
+                 *reason ? " " : "", reason);
+}
+
 static void explain_soil(struct explanation *explanation, const struct zone *zone)
 {
+    struct need_words words = {explanation->arena, explanation->model, &explanation->notes};
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
-        struct soil_reading reading;
-        if (soil_reading_of(explanation->season, zone, n, &reading))
-            explain_line(explanation, 1, "Soil test of %s (%s), %s: mean of %zu %s, %s ppm; %s%s%s.",
-                         display_date(explanation->arena, reading.test->day),
-                         explain_place(explanation, reading.test->thing.place), reading.nutrient->name,
-                         reading.spots, reading.spots == 1 ? "spot" : "spots",
-                         number_short(explanation->arena, reading.mean * 1e6), need_text(&reading),
-                         reading.level ? " by " : "",
-                         reading.level ? explain_statement(explanation, reading.level->place) : "");
+        struct zone_need need;
+        need_of(explanation->season, zone, n, &need);
+        if (!need.read)
+            continue;
+        explain_reading(explanation, &need.reading);
+        explain_need(explanation, &words, &need);
     }
+    struct lime_need lime;
+    lime_need_of(explanation->season, zone, &lime);
+    if (!lime.test)
+        return;
+    const char *reason = lime_reason(&words, &lime);
+    explain_line(explanation, 1, "pH %s: %s%s%s", number_short(explanation->arena, lime.ph),
+                 lime_sentence(&words, &lime), *reason ? " " : "", reason);
 }
 
 static void explain_water(struct explanation *explanation, const struct zone *zone)

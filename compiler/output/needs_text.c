@@ -1,13 +1,16 @@
 #include "compiler/output/needs_text.h"
 
 #include "compiler/model/display.h"
+#include "compiler/output/asked.h"
 #include "compiler/output/closing.h"
-#include "compiler/output/footnote.h"
+#include "compiler/output/need_text.h"
+#include "compiler/output/needs_table.h"
 #include "compiler/output/paragraph.h"
+#include "compiler/output/soil_bar.h"
 #include "compiler/output/soil_figure.h"
 #include "compiler/output/standing.h"
-#include "compiler/output/nutrient_text.h"
 #include "compiler/output/work.h"
+#include "compiler/season/judge.h"
 
 struct needs {
     struct buffer *out;
@@ -15,35 +18,22 @@ struct needs {
     const struct season *season;
     const struct model *model;
     struct footnotes notes;
+    struct need_words words;
 };
 
-/* ---- a bar: what is there, against what is enough ---- */
-
-enum { BAR_HALF = 12, BAR_WHOLE = 2 * BAR_HALF };
-
-/* "#######.....|............": the mark is where the need ends, the whole bar twice that. Reads without
- * colour. */
-static const char *bar(struct arena *arena, double mean, double enough)
+static void say(struct needs *needs, const char *text)
 {
-    double share = enough > 0 ? mean / enough : 2;
-    size_t filled = (size_t)(fmin(share, 2) * BAR_HALF + 0.5);
-    struct buffer text = {.arena = arena};
-    for (size_t i = 0; i < BAR_WHOLE; i++) {
-        if (i == BAR_HALF)
-            buffer_add_string(&text, "|");
-        buffer_add_string(&text, i < filled ? "#" : ".");
-    }
-    if (share > 2)
-        buffer_add_string(&text, ">");
-    return text.string;
+    if (*text)
+        paragraph_add(needs->out, "      ", text);
 }
 
-/* ---- a line of the report ---- */
+/* ---- a result ---- */
 
 /* Three digits: a laboratory promises no more. */
 static const char *number(const struct needs *needs, double value)
 {
-    int decimals = value >= 100 ? 0 : value >= 10 ? 1 : value >= 1 ? 2 : 3;
+    double size = fabs(value);
+    int decimals = size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
     return number_text(needs->arena, value, decimals);
 }
 
@@ -57,96 +47,144 @@ static const char *figure_text(const struct needs *needs, const struct soil_figu
     return text.string;
 }
 
+/* "By Bray P1 10.2 ppm [3] (library/scales.prill:140)." where a conversion counts it. */
+static void say_conversion(struct needs *needs, const struct soil_figure *figure)
+{
+    const struct conversion_step *step = figure->reading.step;
+    if (!step)
+        return;
+    say(needs,
+        text_format(needs->arena, "Counted by %s: %s %s, from %s at %s %s%s (%s).",
+                    name_string(figure->reading.conversion->to), number(needs, figure->judged),
+                    figure->judged_unit, step->result.text, number(needs, figure->mean), figure->unit,
+                    footnote_mark(&needs->notes, step->source), place_line(needs->arena, step->place)));
+}
+
+static void say_activity(struct needs *needs, const struct soil_figure *figure)
+{
+    const struct scale_activity *activity = figure->reading.activity;
+    if (isnan(figure->reading.ph))
+        return;
+    say(needs, text_format(needs->arena, "%s: index %s by the result and pH %s, enough at %s%s (%s).",
+                           figure->reading.need == NEED_LOW ? "Low" : "Enough", number(needs, figure->judged),
+                           number(needs, figure->reading.ph), number(needs, activity->enough),
+                           footnote_mark(&needs->notes, activity->source),
+                           place_line(needs->arena, activity->place)));
+}
+
 static void say_level(struct needs *needs, const struct soil_figure *figure)
 {
     const struct level *level = figure->reading.level;
-    const char *mark = footnote_mark(&needs->notes, level->source);
-    double gap = fabs(figure->enough - figure->mean);
-    const char *place = place_line(needs->arena, level->place);
     struct buffer text = {.arena = needs->arena};
     if (level->minimum)
-        buffer_format(&text, "%s: the minimum is %s%s", figure->reading.need == NEED_LOW ? "Low" : "Enough",
-                      level->text, mark);
+        buffer_format(&text, "%s: the minimum is ", figure->reading.need == NEED_LOW ? "Low" : "Enough");
     else
-        buffer_format(&text, "Class %s (%s)%s", name_string(level->name), level->text, mark);
-    if (figure->reading.need == NEED_LOW && !isnan(figure->enough))
-        buffer_format(&text, "; %s %s short of enough, so there is a need", number(needs, gap), figure->unit);
-    else if (figure->reading.need == NEED_NONE)
-        buffer_format(&text, "; no need");
-    else
-        buffer_format(&text, "; the scale does not say from which class on it is enough");
-    buffer_format(&text, " (%s).", place);
-    paragraph_add(needs->out, "      ", text.string);
+        buffer_format(&text, "Class %s: ", name_string(level->name));
+    buffer_format(&text, "%s%s (%s)", level->text, footnote_mark(&needs->notes, level->source),
+                  place_line(needs->arena, level->place));
+    if (figure->reading.need == NEED_LOW && figure->enough > figure->judged)
+        buffer_format(&text, "; %s %s short of enough", number(needs, figure->enough - figure->judged),
+                      figure->judged_unit);
+    else if (figure->reading.need == NEED_UNKNOWN)
+        buffer_add_string(&text, "; the scale does not say from which class on it is enough");
+    buffer_add_string(&text, ".");
+    say(needs, text.string);
 }
 
 static void say_spots(struct needs *needs, const struct soil_figure *figure)
 {
     if (figure->reading.disagree)
-        paragraph_add(needs->out, "      ",
-                      text_format(needs->arena,
-                                  "The spots lie more than %s from their mean: treat them apart.",
-                                  display_share(needs->arena, figure->test->scale->spread)));
+        say(needs, text_format(needs->arena, "The spots lie more than %s from their mean: treat them apart.",
+                               display_share(needs->arena, figure->test->scale->spread)));
     if (figure->below)
-        paragraph_add(
-            needs->out, "      ",
-            text_format(needs->arena,
-                        "%zu of %zu spots below what the laboratory can see; counted at that limit.",
-                        figure->below, figure->spots));
+        say(needs, text_format(needs->arena,
+                               "%zu of %zu spots below what the laboratory can see; counted at that limit.",
+                               figure->below, figure->spots));
+}
+
+/* ---- what it asks ---- */
+
+/* A need of this test for the zone; false where a newer test counts. */
+static bool need_by(const struct needs *needs, const struct soil_test *test, const struct zone *zone,
+                    enum nutrient nutrient, struct zone_need *need)
+{
+    need_of(needs->season, zone, nutrient, need);
+    return need->read && need->reading.test == test;
+}
+
+static void say_asked(struct needs *needs, const struct asking *asking)
+{
+    for (size_t i = 0; i < asking->kinds.count; i++)
+        say(needs, asking_text(needs->arena, asking, i));
+}
+
+static void say_need(struct needs *needs, const struct soil_figure *figure)
+{
+    struct asking asking = {0};
+    const struct soil_test *test = figure->test;
+    for (size_t i = 0; i < test->zones.count; i++) {
+        struct zone_need need;
+        if (need_by(needs, test, test->zones.items[i], figure->column->nutrient->nutrient, &need))
+            asking_add(
+                needs->arena, &asking, test->zones.items[i],
+                (struct asked){.sentence = sentence_of(needs->arena, need_sentence(&needs->words, &need)),
+                               .reason = need_reason(&needs->words, &need, true),
+                               .kind = need.lack == LACK_NOTHING ? (int)need.rule : -(int)need.lack});
+    }
+    say_asked(needs, &asking);
 }
 
 static void print_nutrient(struct needs *needs, const struct soil_figure *figure)
 {
-    if (figure->superseded)
-        paragraph_add(needs->out, "      ", "A newer test counts in its place.");
-    else if (figure->read)
+    if (figure->superseded) {
+        say(needs, "A newer test counts in its place.");
+        return;
+    }
+    say_conversion(needs, figure);
+    if (figure->reading.level)
         say_level(needs, figure);
-    else
-        paragraph_add(needs->out, "      ", "No scale of this plan reads it.");
+    else if (figure->reading.activity)
+        say_activity(needs, figure);
     say_spots(needs, figure);
+    say_need(needs, figure);
 }
 
 /* ---- pH ---- */
 
-static const char *ph_advice(const struct needs *needs, const struct soil_figure *figure,
-                             const struct grass_range *range)
+static bool lime_by(const struct needs *needs, const struct soil_test *test, const struct zone *zone,
+                    struct lime_need *need)
 {
-    if (figure->mean < range->low)
-        return text_format(needs->arena, "%s too low: lime, by the laboratory's own recommendation",
-                           number(needs, range->low - figure->mean));
-    if (figure->mean > range->high)
-        return text_format(needs->arena, "%s too high: ask the laboratory before treating",
-                           number(needs, figure->mean - range->high));
-    return "nothing to do";
+    lime_need_of(needs->season, zone, need);
+    return need->test == test;
 }
 
-static void say_ph_of_lawn(struct needs *needs, const struct soil_figure *figure, const struct lawn *lawn)
-{
-    const struct grass_range *range = lawn_range(lawn, GRASS_PH);
-    const char *grass = lawn->grass ? name_string(lawn->grass->thing.name) : "the grass";
-    if (!range) {
-        paragraph_add(needs->out, "      ",
-                      text_format(needs->arena, "No range of pH is stated for %s on %s.", grass,
-                                  name_string(lawn->thing.name)));
-        return;
-    }
-    paragraph_add(needs->out, "      ",
-                  text_format(needs->arena, "%s on %s does well from %s to %s%s: %s (%s).", grass,
-                              name_string(lawn->thing.name), number_fixed(needs->arena, range->low, 1),
-                              number_fixed(needs->arena, range->high, 1),
-                              footnote_mark(&needs->notes, range->source), ph_advice(needs, figure, range),
-                              place_line(needs->arena, range->place)));
-}
-
-/* Once for each lawn: zones of one lawn mostly stand together. */
 static void print_ph(struct needs *needs, const struct soil_figure *figure)
 {
-    const struct soil_test *test = figure->test;
-    for (size_t i = 0; i < test->zones.count; i++)
-        if (i == 0 || test->zones.items[i]->lawn != test->zones.items[i - 1]->lawn)
-            say_ph_of_lawn(needs, figure, test->zones.items[i]->lawn);
+    struct asking asking = {0};
+    for (size_t i = 0; i < figure->test->zones.count; i++) {
+        struct lime_need need;
+        if (lime_by(needs, figure->test, figure->test->zones.items[i], &need))
+            asking_add(needs->arena, &asking, figure->test->zones.items[i],
+                       (struct asked){.sentence = lime_sentence(&needs->words, &need),
+                                      .reason = lime_reason(&needs->words, &need),
+                                      .kind = (int)i});
+    }
+    if (!asking.kinds.count)
+        say(needs, "A newer test counts in its place.");
+    say_asked(needs, &asking);
 }
 
 /* ---- a test ---- */
+
+static const char *figure_bar(struct needs *needs, const struct soil_figure *figure)
+{
+    if (figure->column->kind == ANALYTE_PH && figure->test->zones.count)
+        return ph_bar_of(needs->arena, figure->mean,
+                         lawn_range(figure->test->zones.items[0]->lawn, GRASS_PH));
+    if (figure->read && !isnan(figure->enough) && !isnan(figure->judged))
+        return bar_of(needs->arena, figure->judged, figure->enough);
+    return "";
+}
 
 static void print_figure(struct needs *needs, const struct soil_figure *figure, uint32_t name_cells)
 {
@@ -156,12 +194,9 @@ static void print_figure(struct needs *needs, const struct soil_figure *figure, 
         buffer_add_string(needs->out, "no figure\n");
         return;
     }
-    const char *text = figure_text(needs, figure);
-    bool measured = figure->read && !isnan(figure->enough);
-    field_add(needs->out, text, measured ? 28 : 0);
-    if (measured)
-        buffer_add_string(needs->out, bar(needs->arena, figure->mean, figure->enough));
-    buffer_add_string(needs->out, "\n");
+    const char *text = figure_text(needs, figure), *drawn = figure_bar(needs, figure);
+    field_add(needs->out, text, *drawn ? 28 : 0);
+    buffer_format(needs->out, "%s\n", drawn);
     if (figure->column->kind == ANALYTE_NUTRIENT)
         print_nutrient(needs, figure);
     else if (figure->column->kind == ANALYTE_PH)
@@ -174,6 +209,30 @@ static const char *names_joined(struct arena *arena, const struct soil_test *tes
     for (size_t i = 0; i < test->zones.count; i++)
         buffer_format(&text, "%s%s", i ? ", " : "", name_string(test->zones.items[i]->thing.name));
     return buffer_string(&text);
+}
+
+/* What several needs of the test go by, once for all of them: of each zone by the first of its needs that has
+ * it. */
+static void print_basis(struct needs *needs, const struct soil_test *test, const char *lead,
+                        const char *(*words)(const struct need_words *, const struct zone_need *))
+{
+    struct asking asking = {0};
+    for (size_t i = 0; i < test->zones.count; i++) {
+        const char *text = "";
+        for (enum nutrient n = NUTRIENT_P; n < NUTRIENT_SOLUBLE_N && !*text; n++) {
+            struct zone_need need;
+            if (need_by(needs, test, test->zones.items[i], n, &need))
+                text = words(&needs->words, &need);
+        }
+        if (*text)
+            asking_add(needs->arena, &asking, test->zones.items[i],
+                       (struct asked){.sentence = text, .reason = ""});
+    }
+    for (size_t i = 0; i < asking.kinds.count; i++)
+        paragraph_add(needs->out, "  ",
+                      text_format(needs->arena, "%s%s%s%s.", lead, asking.kinds.items[i].sentence,
+                                  asking.kinds.count > 1 ? ", on " : "",
+                                  asking.kinds.count > 1 ? asking.kinds.items[i].zones.string : ""));
 }
 
 static void print_test_head(struct needs *needs, const struct soil_test *test)
@@ -197,6 +256,8 @@ static void print_test_head(struct needs *needs, const struct soil_test *test)
     else
         buffer_add_string(&text, "No scale reads it.");
     paragraph_add(needs->out, "  ", text.string);
+    print_basis(needs, test, "Amounts count ", need_layer);
+    print_basis(needs, test, "The grass's use goes by N: ", need_nitrogen);
     buffer_add_string(needs->out, "\n");
 }
 
@@ -210,22 +271,16 @@ static bool test_holds(const struct soil_test *test, int kind, enum nutrient nut
     return false;
 }
 
-static bool scale_reads_nutrient(const struct scale *scale, enum nutrient nutrient)
-{
-    for (size_t i = 0; i < scale->levels.count; i++)
-        if (scale->levels.items[i].nutrient && scale->levels.items[i].nutrient->nutrient == nutrient)
-            return true;
-    return false;
-}
-
-/* What the scale could have read, and pH. */
+/* What the scale could have read, pH, and what the amounts go by. */
 static void print_lacking(struct needs *needs, const struct soil_test *test)
 {
     struct buffer text = {.arena = needs->arena};
     if (!test_holds(test, ANALYTE_PH, NUTRIENT_COUNT))
         buffer_add_string(&text, "pH");
+    if (isnan(test->depth_m) && test->scale && test->scale->sum != SUM_NONE)
+        buffer_format(&text, "%sthe depth of the cores", text.length ? ", " : "");
     for (enum nutrient n = NUTRIENT_N; test->scale && n < NUTRIENT_SOLUBLE_N; n++)
-        if (scale_reads_nutrient(test->scale, n) && !test_holds(test, ANALYTE_NUTRIENT, n)) {
+        if (scale_speaks_of(test->scale, n) && !test_holds(test, ANALYTE_NUTRIENT, n)) {
             const char *oxide = nutrient_trade_form(n)->name;
             const char *element = n == NUTRIENT_P ? "P" : n == NUTRIENT_K ? "K" : oxide;
             buffer_format(&text, "%s%s", text.length ? ", " : "", element);
@@ -253,40 +308,15 @@ static void print_test(struct needs *needs, const struct soil_test *test)
 
 /* ---- what no test says ---- */
 
-static bool zone_tested(const struct model *model, const struct zone *zone)
-{
-    for (size_t i = 0; i < model->soil_tests.count; i++)
-        for (size_t j = 0; j < model->soil_tests.items[i]->zones.count; j++)
-            if (model->soil_tests.items[i]->zones.items[j] == zone)
-                return true;
-    return false;
-}
-
-static void print_untested(struct needs *needs)
-{
-    struct buffer text = {.arena = needs->arena};
-    for (size_t i = 0; i < needs->model->zones.count; i++)
-        if (!zone_tested(needs->model, needs->model->zones.items[i]))
-            buffer_format(&text, "%s%s", text.length ? ", " : "",
-                          name_string(needs->model->zones.items[i]->thing.name));
-    if (text.length)
-        paragraph_add(needs->out, "", text_format(needs->arena, "No soil test: %s.", text.string));
-}
-
-/* Nitrogen is not read from these tests: the grass says what a year asks. */
 static void print_nitrogen(struct needs *needs, const struct lawn *lawn)
 {
-    const struct grass_range *range = lawn_range(lawn, GRASS_YEARLY);
-    if (!range || !range->nutrient)
-        return;
-    double per = range->nutrient->element_per_unit;
-    paragraph_add(needs->out, "",
-                  text_format(needs->arena, "%s on %s takes %s of %s a year%s (%s).",
-                              name_string(lawn->grass->thing.name), name_string(lawn->thing.name),
-                              quantity_range_text(needs->arena, needs->model, QUANTITY_MASS_RATE,
-                                                  range->low / per, range->high / per),
-                              range->nutrient->name, footnote_mark(&needs->notes, range->source),
-                              place_line(needs->arena, range->place)));
+    struct zone_need need;
+    if (lawn->zones.count && need_of(needs->season, lawn->zones.items[0], NUTRIENT_N, &need) &&
+        need.rule == NEED_BY_GRASS)
+        paragraph_add(needs->out, "",
+                      text_format(needs->arena, "%s on %s %s. %s", name_string(lawn->grass->thing.name),
+                                  name_string(lawn->thing.name), need_sentence(&needs->words, &need),
+                                  need_reason(&needs->words, &need, false)));
 }
 
 void needs_text_print(struct buffer *out, const struct season *season)
@@ -294,16 +324,22 @@ void needs_text_print(struct buffer *out, const struct season *season)
     const struct model *model = season->model;
     struct needs needs = {
         .out = out, .arena = out->arena, .season = season, .model = model, .notes = {.arena = out->arena}};
+    needs.words = (struct need_words){out->arena, model, &needs.notes};
     paragraph_add(out, "", model->title ? model->title : "A plan without a name");
-    paragraph_add(out, "",
-                  model->soil_tests.count ? "What the soil tests say." : "The plan has no soil test.");
+    buffer_add_string(out, "\n");
+    needs_table_print(out, season);
+    if (model->soil_tests.count)
+        paragraph_add(
+            out, "",
+            "Bars: # is what the soil holds, | is where that is enough. Of pH, from 4 to 9: = is where "
+            "the grass does well, # is the soil.");
+    else
+        paragraph_add(out, "", "The plan has no soil test.");
     buffer_add_string(out, "\n");
     for (size_t i = 0; i < model->soil_tests.count; i++)
         print_test(&needs, model->soil_tests.items[i]);
     for (size_t i = 0; i < model->lawns.count; i++)
         print_nitrogen(&needs, model->lawns.items[i]);
-    if (model->soil_tests.count)
-        print_untested(&needs);
     footnotes_print(out, &needs.notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(model);

@@ -1,5 +1,8 @@
 #include "compiler/output/soil_figure.h"
 
+#include "compiler/season/judge.h"
+#include "compiler/season/need.h"
+
 static double as_written(const struct table_column *column, double si)
 {
     return (si - column->offset) / column->factor;
@@ -52,35 +55,42 @@ static void reading_find(const struct season *season, struct soil_figure *figure
     for (size_t i = 0; i < figure->test->zones.count && !figure->read; i++)
         if (soil_reading_of(season, figure->test->zones.items[i], nutrient, &figure->reading) &&
             figure->reading.test == figure->test) {
-            figure->read = figure->reading.level != NULL;
+            const struct soil_reading *reading = &figure->reading;
+            figure->read = reading->level || reading->equation || reading->activity;
             figure->superseded = false;
         }
 }
 
-/* The level from which on there is no need: the minimum, or the class that the scale calls enough. */
-static const struct level *level_of_enough(const struct soil_figure *figure)
+/* The level from which on there is no need: of the element, or an index. NAN where the scale has none. */
+static double enough_of(const struct soil_reading *reading)
 {
-    const struct level *level = figure->reading.level;
-    const struct scale *scale = figure->test->scale;
-    if (level->minimum || !scale->enough)
-        return level->minimum ? level : NULL;
-    for (size_t i = 0; i < scale->levels.count; i++) {
-        const struct level *other = &scale->levels.items[i];
-        if (other->nutrient && other->nutrient->nutrient == level->nutrient->nutrient && !other->minimum &&
-            other->name == scale->enough)
-            return other;
-    }
-    return NULL;
+    const struct scale *scale = reading->test->scale;
+    const struct level *level = reading->level && reading->level->minimum
+                                    ? reading->level
+                                    : scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);
+    if (level)
+        return level_begin(level);
+    return reading->equation ? equation_end(reading->equation) : (double)NAN;
 }
 
 static void enough_find(struct soil_figure *figure)
 {
-    const struct level *enough = level_of_enough(figure);
-    if (!enough)
-        return;
-    double as_column =
-        enough->low * enough->nutrient->element_per_unit / figure->column->nutrient->element_per_unit;
-    figure->enough = as_written(figure->column, as_column);
+    const struct soil_reading *reading = &figure->reading;
+    double enough = reading->activity ? reading->activity->enough : enough_of(reading);
+    figure->judged_unit = figure->unit;
+    if (!reading->step && !reading->activity) {
+        double element = reading->index ? 1 : figure->column->nutrient->element_per_unit;
+        figure->judged = figure->mean;
+        figure->enough = as_written(figure->column, enough / element);
+    } else if (reading->activity || reading->judged_index) {
+        figure->judged = reading->judged;
+        figure->enough = enough;
+        figure->judged_unit = "index";
+    } else {
+        figure->judged = reading->judged * 1e6;
+        figure->enough = enough * 1e6;
+        figure->judged_unit = "ppm";
+    }
 }
 
 struct soil_figure soil_figure_of(const struct season *season, const struct soil_test *test, size_t column)
@@ -90,7 +100,9 @@ struct soil_figure soil_figure_of(const struct season *season, const struct soil
                                  .mean = NAN,
                                  .lowest = NAN,
                                  .highest = NAN,
-                                 .enough = NAN};
+                                 .judged = NAN,
+                                 .enough = NAN,
+                                 .judged_unit = ""};
     figure.name = analyte_name(figure.column);
     figure.unit = figure.column->unit_text;
     spots_sum(&figure, column);
@@ -103,15 +115,5 @@ struct soil_figure soil_figure_of(const struct season *season, const struct soil
 
 const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_kind kind)
 {
-    const struct grass_range *anywhere = NULL;
-    for (size_t i = 0; lawn->grass && i < lawn->grass->ranges.count; i++) {
-        const struct grass_range *range = &lawn->grass->ranges.items[i];
-        if (range->kind != kind)
-            continue;
-        if (range->region && range->region == lawn->region)
-            return range;
-        if (!range->region)
-            anywhere = range;
-    }
-    return anywhere;
+    return lawn_range_of(lawn, kind, NUTRIENT_N);
 }

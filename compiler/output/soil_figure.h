@@ -13,7 +13,10 @@ struct soil_figure {
     bool read;                    /* reading holds what a scale makes of it */
     bool superseded;              /* every zone has a newer test of it */
     struct soil_reading reading;
-    double enough; /* where the need ends, in the unit of the report; NAN where no scale says */
+    /* What the scale looked at, and where it is enough: in the unit of the report where the scale counts as
+     * it does, else in `judged_unit`. `enough` is NAN where no scale says. */
+    double judged, enough;
+    const char *judged_unit;
 };
 
 struct soil_figure soil_figure_of(const struct season *season, const struct soil_test *test, size_t column);

@@ -110,6 +110,27 @@ static const struct scale_activity *activity_of(const struct scale *scale, enum 
     return NULL;
 }
 
+enum { EQUATION_STEPS = 1000 }; /* of one unit each: results beyond are not met with */
+
+/* The first step on which the need is gone, halved until nothing is left to halve. */
+double equation_end(const struct scale_equation *equation)
+{
+    int step = 1;
+    while (step <= EQUATION_STEPS && polynomial_at(&equation->need, step) > 0)
+        step++;
+    if (step > EQUATION_STEPS || !(polynomial_at(&equation->need, 0) > 0))
+        return NAN;
+    double low = step - 1, high = step;
+    while (exceeds(high, low)) {
+        double middle = (low + high) / 2;
+        if (polynomial_at(&equation->need, middle) > 0)
+            low = middle;
+        else
+            high = middle;
+    }
+    return equation->operand.index ? high : high * equation->operand.share;
+}
+
 bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index)
 {
     for (size_t i = 0; i < scale->levels.count; i++)

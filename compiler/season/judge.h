@@ -16,6 +16,9 @@ double level_begin(const struct level *level);
 const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index);
 /* From which class on there is no need; NULL where the scale does not say. */
 const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index);
+/* The least result (element share or index) for which the equation asks for nothing; NAN where it always asks
+ * or never does. */
+double equation_end(const struct scale_equation *equation);
 /* Whether the scale says anything of the nutrient, as an index or a share of the soil; and in either way. */
 bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index);
 bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient);

@@ -52,7 +52,7 @@ struct zone_need {
     enum nutrient nutrient;
     enum need_lack lack;
     enum need_rule rule;
-    bool low;         /* the test finds less than enough, be the amount known or not */
+    bool low;         /* asks for some: the result is less than enough, or the amount is above 0 */
     double kg_per_m2; /* what meets the recommendation; 0: no need; NAN: unknown */
     double most;      /* the recommendation's upper end, where it is a range; more than that is excess */
     bool read;        /* `reading` holds the zone's newest figure */

@@ -15,6 +15,8 @@ _prill()
         words='check calendar needs weather explain format checks help --help --version'
     elif [[ $previous == --as && $command == check ]]; then
         words='text json sarif'
+    elif [[ $previous == --as && $command == needs ]]; then
+        words='text json'
     elif [[ $previous == --as ]]; then
         words='text ics csv json'
     elif [[ $previous == --color ]]; then
@@ -30,7 +32,8 @@ _prill()
         case $command in
         check) words="--as --warnings $common" ;;
         calendar) words="--as --output $common" ;;
-        needs | weather | explain) words=$common ;;
+        needs) words="--as $common" ;;
+        weather | explain) words=$common ;;
         format) words="--check $common" ;;
         checks) words='--markdown --help' ;;
         esac

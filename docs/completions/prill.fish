@@ -21,6 +21,7 @@ complete -c prill -n $on_plans -l color -x -a 'auto always never' -d 'whether re
 complete -c prill -n '__fish_seen_subcommand_from check' -l as -x -a 'text json sarif' -d 'the form of the reports'
 complete -c prill -n '__fish_seen_subcommand_from check' -l warnings -x -a error -d 'end with status 1 on a warning too'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l as -x -a 'text ics csv json' -d 'the form'
+complete -c prill -n '__fish_seen_subcommand_from needs' -l as -x -a 'text json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -s o -l output -r -F -d 'write this file'
 complete -c prill -n '__fish_seen_subcommand_from format' -l check -d 'write nothing; name the plans not in this layout'
 complete -c prill -n '__fish_seen_subcommand_from checks' -l markdown -d 'as a document'

@@ -1,8 +1,7 @@
-/* `prill explain` and `prill needs` on a plan in text. The figures are those worked out by hand for the
+/* `prill explain` on a plan in text. The figures are those worked out by hand for the
  * reading green: areas by school geometry, rates and amounts by rule of three, P2O5 by atomic weights
  * (0.4364), the minimum levels for Mehlich-3 (21 ppm P, 37 ppm K). */
 #include "compiler/output/explain_text.h"
-#include "compiler/output/needs_text.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>
@@ -91,13 +90,6 @@ static const char *explained(const char *name)
     return unbroken(&out);
 }
 
-static const char *needed(void)
-{
-    struct buffer out = {.arena = &read.arena};
-    needs_text_print(&out, read.season);
-    return unbroken(&out);
-}
-
 static void expect_told(const char *told, const char *part)
 {
     if (!strstr(told, part))
@@ -111,7 +103,7 @@ static void test_zone(void **state)
     expect_told(told, "`rectangle 62 ft by 40 ft`, line 5, length x width: 62 ft, 40 ft = 2480 sqft");
     expect_told(told, "less `circle 9 ft across`, line 5, pi / 4 x (width across)^2: 9 ft = 63.62 sqft");
     expect_told(told, "2480 sqft - 63.62 sqft = 2416 sqft");
-    expect_told(told, "P: mean of 3 spots, 12 ppm; a need by `minimum P 21 ppm");
+    expect_told(told, "P: mean of 3 spots, 12 ppm; less than enough by `minimum P 21 ppm");
     expect_told(told,
                 "Sat 2027-04-10, spring-feed: 0.75 lb N (0.525 lb soluble), 1.071 lb P2O5, 0.5357 lb K2O per "
                 "1000 sqft");
@@ -202,58 +194,6 @@ static void test_unknown_name(void **state)
     assert_false(explain_text_print(&out, read.season, ""));
 }
 
-static void test_needs(void **state)
-{
-    const char *told = needed();
-    expect_told(told,
-                "pH 6.4 (6.3 to 6.5) tall-fescue on green does well from 6.0 to 7.5 [1]: nothing to do");
-    expect_told(
-        told, "P 12 ppm (11 to 13) #######.....|............ Low: the minimum is 21 ppm [2]; 9 ppm short of "
-              "enough, so there is a need (library/scales.prill:");
-    expect_told(told,
-                "K 43.7 ppm (40 to 47) ############|##.......... Enough: the minimum is 37 ppm [2]; no need");
-    expect_told(told, "Fe 29.5 ppm (28 to 31) No scale of this plan reads it.");
-    expect_told(told, "Not in the report: Ca, Mg, S.");
-    expect_told(told, "No soil test: bank.");
-    expect_told(told, "Sources: [1] ");
-}
-
-static void reread(const char *plan)
-{
-    season_text_free(&read);
-    season_text_read(&read, plan);
-}
-
-#define TEST_OF_SOIL(more, rows)                                                                             \
-    "season 2027-03-01 to 2027-11-20\nlawn green {\n grass tall-fescue\n zone all area 100 "                 \
-    "sqft\n}\nsoil-test 2027-02-12 "                                                                         \
-    "{\n of all\n method mehlich-3\n" more " results {\n" rows " }\n}\n"
-
-static void test_needs_of_an_acid_soil(void **state)
-{
-    reread(TEST_OF_SOIL("", "spot pH P ppm\na 5.5 10\nb 5.7 10\n"));
-    expect_told(needed(),
-                "5.6 (5.5 to 5.7) tall-fescue on green does well from 6.0 to 7.5 [1]: 0.4 too low: lime, by "
-                "the laboratory's own recommendation");
-    expect_told(needed(), "No scale reads it.");
-}
-
-static void test_needs_of_spots_apart(void **state)
-{
-    reread(TEST_OF_SOIL("scale minimum-levels\n", "spot pH P ppm\na 8 < 2\nb 8 60\n"));
-    expect_told(needed(), "0.5 too high: ask the laboratory before treating");
-    expect_told(needed(), "P 31 ppm (2 to 60) ############|######......");
-    expect_told(needed(),
-                "The spots lie more than 50% from their mean: treat them apart. 1 of 2 spots below what the "
-                "laboratory can see; counted at that limit.");
-}
-
-static void test_needs_without_a_test(void **state)
-{
-    reread("season 2027-03-01 to 2027-11-20\nlawn green { zone all area 100 sqft }\n");
-    expect_told(needed(), "The plan has no soil test.");
-}
-
 int main(void)
 {
 #define TEST_OF(name) cmocka_unit_test_setup_teardown(name, plan_setup, plan_teardown)
@@ -266,10 +206,6 @@ int main(void)
         TEST_OF(test_limits),
         TEST_OF(test_lawn_and_nutrient),
         TEST_OF(test_unknown_name),
-        TEST_OF(test_needs),
-        TEST_OF(test_needs_of_an_acid_soil),
-        TEST_OF(test_needs_of_spots_apart),
-        TEST_OF(test_needs_without_a_test),
     };
     return cmocka_run_group_tests_name("output_explain", tests, NULL, NULL);
 }

@@ -1,0 +1,156 @@
+/* What the pH asks, in words. */
+#include "compiler/model/display.h"
+#include "compiler/output/need_text.h"
+#include "compiler/output/work.h"
+
+static const char *grass_of(const struct lime_need *need)
+{
+    return need->zone->lawn->grass ? name_string(need->zone->lawn->grass->thing.name) : "the grass";
+}
+
+const char *lime_cell(const struct need_words *words, const struct lime_need *need)
+{
+    if (need->verdict == PH_UNKNOWN)
+        return "?";
+    if (need->lack != LIME_LACK_NOTHING)
+        return "too low";
+    return need->kg_per_m2 > 0 ? words_number(words->arena, need->kg_per_m2 / words_unit(words)) : "none";
+}
+
+static const char *range_words(const struct need_words *words, const struct lime_need *need)
+{
+    if (need->goal_stated)
+        return text_format(words->arena, "%s is to have pH %s (%s)",
+                           name_string(need->zone->lawn->thing.name),
+                           number_short(words->arena, need->zone->lawn->goal_ph),
+                           words_at(words, need->zone->lawn->goal_place));
+    return text_format(words->arena, "%s does well from %s to %s%s (%s)", grass_of(need),
+                       number_fixed(words->arena, need->range->low, 1),
+                       number_fixed(words->arena, need->range->high, 1),
+                       words_mark(words, need->range->source), words_at(words, need->range->place));
+}
+
+static const char *times_words(const struct need_words *words, const struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    if (!need->times)
+        return "";
+    const char *most = words_rate(words, need->most_at_once, "lime");
+    const char *source = words_mark(words, table->cap_source);
+    if (need->times == 1)
+        return text_format(words->arena, ", in one application (at most %s at once%s)", most, source);
+    return text_format(words->arena, ", in %d applications of at most %s%s%s", need->times, most,
+                       need->apart_days ? text_format(words->arena, ", at least %s apart", table->apart) : "",
+                       source);
+}
+
+const char *lime_sentence(const struct need_words *words, const struct lime_need *need)
+{
+    struct arena *arena = words->arena;
+    switch (need->verdict) {
+    case PH_UNKNOWN:
+        return need->test
+                   ? text_format(arena, "No range of pH is stated for %s on %s.", grass_of(need),
+                                 name_string(need->zone->lawn->thing.name))
+                   : text_format(arena, "No soil test of %s has a pH.", name_string(need->zone->thing.name));
+    case PH_FINE:
+        return text_format(arena, "%s: nothing to do.", range_words(words, need));
+    case PH_HIGH:
+        return text_format(arena,
+                           "%s: too high. No lime; ask the laboratory before anything is put down to lower "
+                           "it.",
+                           range_words(words, need));
+    case PH_LOW:
+        if (need->lack != LIME_LACK_NOTHING)
+            return text_format(arena, "%s: too low, so lime; how much is not known.",
+                               range_words(words, need));
+        return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate%s.",
+                           range_words(words, need), words_rate(words, need->kg_per_m2, "lime"),
+                           times_words(words, need));
+    }
+    return "";
+}
+
+static const char *measure_words(const struct need_words *words, const struct lime_need *need)
+{
+    switch (need->measure) {
+    case LIME_BY_ACIDITY:
+        return text_format(words->arena, "acidity %s meq per 100 g",
+                           number_short(words->arena, need->measured * 100));
+    case LIME_BY_ACIDITY_OF_VOLUME:
+        return text_format(words->arena, "acidity %s meq per 100 mL",
+                           number_short(words->arena, need->measured / 10));
+    case LIME_BY_BUFFER_PH:
+        if (!need->table->rows.count)
+            return text_format(words->arena, "acidity %s meq per 100 mL, as the buffer pH shows it",
+                               number_short(words->arena, need->measured / 10));
+        return text_format(words->arena, "buffer pH %s", number_short(words->arena, need->measured));
+    }
+    return "";
+}
+
+static const char *goal_words(const struct need_words *words, const struct lime_need *need)
+{
+    return text_format(words->arena, "goal pH %s%s", number_short(words->arena, need->goal),
+                       need->goal_stated ? ""
+                                         : ", the middle of the range; `goal pH` in the lawn sets another");
+}
+
+static const char *lime_found(const struct need_words *words, const struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    const char *found =
+        need->row
+            ? text_format(words->arena, "the row of %s%s (%s)", need->row->text,
+                          words_mark(words, table->source), words_at(words, need->row->place))
+            : text_format(words->arena, "%s of the way to pH %s%s (%s)",
+                          display_share(words->arena, need->way), number_short(words->arena, table->way_end),
+                          words_mark(words, table->source), words_at(words, table->way_place));
+    return text_format(words->arena, "By %s: %s, %s; %s.%s%s", name_string(table->thing.name),
+                       measure_words(words, need), goal_words(words, need), found,
+                       table->neutralizing < 1 || table->neutralizing > 1
+                           ? text_format(words->arena, " The table counts in lime of %s.",
+                                         display_share(words->arena, table->neutralizing))
+                           : "",
+                       need->buffer_assumed
+                           ? text_format(words->arena,
+                                         " That the laboratory measured with the buffer %s is taken from the "
+                                         "table.",
+                                         name_string(table->buffer))
+                           : "");
+}
+
+const char *lime_reason(const struct need_words *words, const struct lime_need *need)
+{
+    struct arena *arena = words->arena;
+    const char *table = need->table ? name_string(need->table->thing.name) : "";
+    switch (need->lack) {
+    case LIME_LACK_NOTHING:
+        return need->verdict == PH_LOW && need->kg_per_m2 > 0 ? lime_found(words, need) : "";
+    case LIME_LACK_PH:
+    case LIME_LACK_RANGE:
+        return "";
+    case LIME_LACK_TABLE:
+        return "The soil test names no lime table: write `lime NAME` in it, or use the laboratory's own "
+               "recommendation.";
+    case LIME_LACK_UNIT:
+        return text_format(
+            arena,
+            "The acidity counts by %s of the soil and %s by the other: without the soil's mass "
+            "by volume the one is not the other.",
+            need->measure == LIME_BY_ACIDITY ? "the mass" : "the volume", table);
+    case LIME_LACK_FIGURE:
+        return text_format(arena, "The report lacks what %s goes by: %s.", table,
+                           need->table->rows.count && need->table->rows.items[0].measure == LIME_BY_BUFFER_PH
+                               ? "buffer pH"
+                               : "exchangeable acidity, or a buffer pH where the table says what it shows");
+    case LIME_LACK_BUFFER:
+        return text_format(arena, "The laboratory measured with the buffer %s; %s is made for %s.",
+                           name_string(need->test->buffer), table, name_string(need->table->buffer));
+    case LIME_LACK_GOAL:
+        return text_format(arena, "%s does not reach the goal wanted.", table);
+    case LIME_LACK_ROW:
+        return text_format(arena, "%s lies outside the rows of %s.", measure_words(words, need), table);
+    }
+    return "";
+}

@@ -1,0 +1,256 @@
+#include "compiler/output/need_text.h"
+
+#include "compiler/model/display.h"
+#include "compiler/output/standing.h"
+#include "compiler/output/work.h"
+#include "compiler/season/judge.h"
+
+/* ---- rates, to three digits: a laboratory promises no more ---- */
+
+double words_unit(const struct need_words *words)
+{
+    const struct unit *mass = unit_named(words->model->metric ? "g" : "lb");
+    return words->model->metric ? mass->factor : mass->factor / (1000 * unit_named("sq ft")->factor);
+}
+
+const char *words_number(struct arena *arena, double value)
+{
+    double size = fabs(value);
+    return number_text(arena, value, size >= 100 ? 0 : size >= 10 ? 1 : 2);
+}
+
+const char *words_rate(const struct need_words *words, double kg_per_m2, const char *what)
+{
+    return text_format(words->arena, "%s %s %s per %s",
+                       words_number(words->arena, kg_per_m2 / words_unit(words)),
+                       words->model->metric ? "g" : "lb", what, words->model->metric ? "m2" : "1000 sqft");
+}
+
+/* Of the trade's form, as bags and limits state it. */
+static double as_trade(double kg_per_m2, enum nutrient nutrient)
+{
+    return kg_per_m2 / nutrient_trade_form(nutrient)->element_per_unit;
+}
+
+const char *need_rate_text(const struct need_words *words, double kg_per_m2, enum nutrient nutrient)
+{
+    return words_rate(words, as_trade(kg_per_m2, nutrient), nutrient_trade_form(nutrient)->name);
+}
+
+const char *words_mark(const struct need_words *words, const struct source_entry *source)
+{
+    return words->notes ? footnote_mark(words->notes, source) : "";
+}
+
+const char *words_at(const struct need_words *words, struct place place)
+{
+    return place_line(words->arena, place);
+}
+
+/* ---- how much ---- */
+
+static const char *number_cell(const struct need_words *words, double low, double high)
+{
+    const char *least = words_number(words->arena, low / words_unit(words));
+    const char *most = words_number(words->arena, high / words_unit(words));
+    return text_is(text_of(least), most) ? least : text_format(words->arena, "%s to %s", least, most);
+}
+
+const char *need_cell(const struct need_words *words, const struct zone_need *need)
+{
+    if (isnan(need->kg_per_m2))
+        return need->low ? "low" : "?";
+    if (!(need->most > 0))
+        return "none";
+    return number_cell(words, as_trade(need->kg_per_m2, need->nutrient),
+                       as_trade(need->most, need->nutrient));
+}
+
+const char *need_sentence(const struct need_words *words, const struct zone_need *need)
+{
+    const char *name = nutrient_trade_form(need->nutrient)->name;
+    const char *cell = need_cell(words, need);
+    if (isnan(need->kg_per_m2))
+        return need->low ? "low; how much it needs is not known" : "what it needs is not known";
+    if (!(need->most > 0))
+        return "needs none";
+    return text_format(words->arena, "needs %s %s %s per %s a year", cell, words->model->metric ? "g" : "lb",
+                       name, words->model->metric ? "m2" : "1000 sqft");
+}
+
+/* ---- why ---- */
+
+const char *need_nitrogen(const struct need_words *words, const struct zone_need *need)
+{
+    struct arena *arena = words->arena;
+    const char *rate = isnan(need->nitrogen) ? "" : words_rate(words, need->nitrogen, "N");
+    switch (need->nitrogen_basis) {
+    case NITROGEN_NONE:
+        return "";
+    case NITROGEN_ASKED:
+        return text_format(arena, "%s a year", rate);
+    case NITROGEN_LAWN:
+        return text_format(arena, "%s a year, as the lawn states", rate);
+    case NITROGEN_PLAN:
+        return text_format(arena, "%s in the season, as the plan gives it", rate);
+    case NITROGEN_GRASS:
+        return text_format(arena,
+                           "%s, the middle of the grass's yearly range, since the plan gives none; write "
+                           "`yearly 3 lb N per 1000 sqft` in the lawn",
+                           rate);
+    }
+    return "";
+}
+
+static const char *element_of(enum nutrient nutrient)
+{
+    return nutrient == NUTRIENT_P ? "P" : nutrient == NUTRIENT_K ? "K" : nutrient_trade_form(nutrient)->name;
+}
+
+static const char *use_words(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    if (need->use_stated)
+        return text_format(words->arena, " Use as the lawn states it (%s).",
+                           words_at(words, need->use_stated->place));
+    if (!need->range && !need->use_scale)
+        return "";
+    double share = need->range ? need->range->low : need->use_scale->share;
+    struct place place = need->range ? need->range->place : need->use_scale->place;
+    const struct source_entry *source = need->range ? need->range->source : need->use_scale->source;
+    return text_format(words->arena, " Use: %s as much %s as N%s (%s)%s%s.",
+                       display_share(words->arena, share), element_of(need->nutrient),
+                       words_mark(words, source), words_at(words, place),
+                       brief ? "" : "; N: ", brief ? "" : need_nitrogen(words, need));
+}
+
+/* Soil is weighed in kg per L in every laboratory. */
+const char *need_layer(const struct need_words *words, const struct zone_need *need)
+{
+    if (need->rule != NEED_BY_MINIMUM)
+        return "";
+    const struct scale *scale = need->reading.test->scale;
+    return text_format(
+        words->arena, "%s of soil at %s kg per L%s", display_depth(words->arena, words->model, need->depth_m),
+        number_short(words->arena, need->bulk_density / 1000),
+        need->density_assumed
+            ? text_format(words->arena, " (the scale's figure%s: the lawn states no bulk-density)",
+                          words_mark(words, scale->density_source))
+            : "");
+}
+
+static const char *part_text(const struct need_words *words, double kg_per_m2, enum nutrient nutrient)
+{
+    return number_fixed(words->arena, as_trade(kg_per_m2, nutrient) / words_unit(words), 2);
+}
+
+/* "Minimum 1.50 + use 0.54 - in the soil 0.86 lb P2O5 [2] (...)." */
+static const char *minimum_words(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    const struct scale *scale = need->reading.test->scale;
+    struct arena *arena = words->arena;
+    const char *use = scale->sum == SUM_USE_AND_SHORTFALL
+                          ? text_format(arena, " + use %s", part_text(words, need->use, need->nutrient))
+                          : "";
+    return text_format(arena, "Minimum %s%s - in the soil %s%s (%s).%s%s",
+                       part_text(words, need->minimum, need->nutrient), use,
+                       part_text(words, need->test, need->nutrient), words_mark(words, scale->sum_source),
+                       words_at(words, scale->sum_place),
+                       brief ? "" : text_format(arena, " Counted: %s.", need_layer(words, need)),
+                       use_words(words, need, brief));
+}
+
+static const char *equation_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct scale_equation *equation = need->reading.equation;
+    return text_format(
+        words->arena, "%s of %s at %s gives %s%s (%s).", equation->need.text, equation->operand.text,
+        number_short(words->arena, need->operand),
+        words_rate(words, need->equation / equation->nutrient->element_per_unit, equation->nutrient->name),
+        words_mark(words, equation->source), words_at(words, equation->place));
+}
+
+static const char *lack_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct soil_test *test = need->read ? need->reading.test : NULL;
+    const char *scale = test && test->scale ? name_string(test->scale->thing.name) : "";
+    const char *zone = name_string(need->zone->thing.name), *lawn = name_string(need->zone->lawn->thing.name);
+    struct arena *arena = words->arena;
+    switch (need->lack) {
+    case LACK_NOTHING:
+        return "";
+    case LACK_TEST:
+        return text_format(arena, "No soil test is of %s.", zone);
+    case LACK_FIGURE:
+        return text_format(arena, "No soil test of %s has a figure for it.", zone);
+    case LACK_SCALE:
+        return "The soil test names no scale, so nothing says what is low.";
+    case LACK_METHOD:
+        return text_format(arena,
+                           "The test was made by %s and %s reads %s: the one is no measure of the other "
+                           "without an equation. A `conversion` between them, named in the test, would do.",
+                           name_string(test->method), scale,
+                           test->scale->method ? name_string(test->scale->method) : "no method it states");
+    case LACK_CONVERSION:
+        return text_format(arena, "The conversions that the test names do not bring it from %s to %s.",
+                           name_string(test->method), name_string(test->scale->method));
+    case LACK_LEVEL:
+        return text_format(arena,
+                           scale_speaks_of(test->scale, need->nutrient)
+                               ? "The result lies above the last class of %s."
+                               : "%s says nothing of it.",
+                           scale);
+    case LACK_INDEX:
+        return text_format(arena,
+                           "One of the result and %s is an index and the other a concentration; no equation "
+                           "turns the one into the other.",
+                           scale);
+    case LACK_AMOUNT:
+        return text_format(arena, "%s gives no amount; the laboratory's own recommendation does.", scale);
+    case LACK_DEPTH:
+        return "A share of the soil is no mass per area without the depth of the cores: write `depth 4 in` "
+               "in "
+               "the soil test.";
+    case LACK_DENSITY:
+        return text_format(arena,
+                           "A share of the soil is no mass per area without its density: write `bulk-density "
+                           "1.4 kg per L` in the lawn %s.",
+                           lawn);
+    case LACK_NITROGEN:
+        return text_format(
+            arena,
+            "The grass's use goes by the N it gets, and the plan gives none: write `yearly 3 lb "
+            "N per 1000 sqft` in the lawn %s.",
+            lawn);
+    case LACK_USE:
+        return text_format(
+            arena,
+            "What the grass takes up of it is not stated: write `uses 1 lb %s per 1000 sqft per "
+            "year` in the lawn %s.",
+            nutrient_trade_form(need->nutrient)->name, lawn);
+    case LACK_GRASS:
+        return text_format(arena, "No yearly range is stated for the grass of %s.", lawn);
+    case LACK_PH:
+        return "It is read by an index of the result and the pH, and the report has no pH.";
+    }
+    return "";
+}
+
+const char *need_reason(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    if (need->lack != LACK_NOTHING)
+        return lack_words(words, need);
+    switch (need->rule) {
+    case NEED_BY_NOTHING:
+    case NEED_BY_CLASS:
+    case NEED_BY_ENOUGH:
+        return "";
+    case NEED_BY_EQUATION:
+        return equation_words(words, need);
+    case NEED_BY_MINIMUM:
+        return minimum_words(words, need, brief);
+    case NEED_BY_GRASS:
+        return text_format(words->arena, "By the grass's yearly range%s (%s).",
+                           words_mark(words, need->range->source), words_at(words, need->range->place));
+    }
+    return "";
+}

@@ -1,0 +1,143 @@
+#include "compiler/output/needs_json.h"
+
+#include "compiler/output/asked.h"
+#include "compiler/output/json.h"
+#include "compiler/output/need_text.h"
+#include "compiler/output/standing.h"
+
+struct document {
+    const struct season *season;
+    struct need_words words;
+};
+
+static void put_name(struct json_writer *writer, json_t *object, const char *key, const struct name *name)
+{
+    if (name)
+        json_put_text(writer, object, key, name->text);
+    else
+        json_put_null(writer, object, key);
+}
+
+static void put_figure(struct json_writer *writer, json_t *object, const char *key, double value)
+{
+    if (isfinite(value))
+        json_put_number(writer, object, key, value);
+    else
+        json_put_null(writer, object, key);
+}
+
+static void put_words(struct json_writer *writer, json_t *object, const char *key, const char *text)
+{
+    json_put_string(writer, object, key, *text ? text : NULL);
+}
+
+static const char *rule_name(enum need_rule rule)
+{
+    switch (rule) {
+    case NEED_BY_NOTHING:
+        return NULL;
+    case NEED_BY_CLASS:
+        return "class";
+    case NEED_BY_EQUATION:
+        return "equation";
+    case NEED_BY_MINIMUM:
+        return "minimum";
+    case NEED_BY_ENOUGH:
+        return "enough";
+    case NEED_BY_GRASS:
+        return "grass";
+    }
+    return NULL;
+}
+
+/* ---- a result ---- */
+
+static void put_result(struct json_writer *writer, json_t *parent, const struct soil_reading *reading)
+{
+    json_t *object = json_put_object(writer, parent, "result");
+    json_put_string(writer, object, "of", reading->nutrient->name);
+    json_put_string(writer, object, "counted_as", reading->index ? "index" : "share of the soil");
+    json_put_number(writer, object, "mean", reading->mean);
+    json_put_number(writer, object, "lowest", reading->lowest);
+    json_put_number(writer, object, "highest", reading->highest);
+    json_put_integer(writer, object, "spots", (json_int_t)reading->spots);
+    json_put_integer(writer, object, "below_detection", (json_int_t)reading->below_detection);
+    json_put_string(writer, object, "sampled", day_text(writer->arena, reading->test->day));
+    put_name(writer, object, "method", reading->test->method);
+    put_name(writer, object, "scale", reading->test->scale ? reading->test->scale->thing.name : NULL);
+    put_name(writer, object, "class", reading->level ? reading->level->name : NULL);
+    json_put_string(writer, object, "place", place_line(writer->arena, reading->test->thing.place));
+}
+
+/* ---- a need ---- */
+
+static void put_need(struct json_writer *writer, json_t *needs, const struct document *document,
+                     const struct zone_need *need)
+{
+    json_t *object = json_put_object(writer, needs, NULL);
+    json_put_string(writer, object, "nutrient", nutrient_trade_form(need->nutrient)->name);
+    json_put_boolean(writer, object, "low", need->low);
+    put_figure(writer, object, "kg_per_m2_of_element", need->kg_per_m2);
+    put_figure(writer, object, "most_kg_per_m2_of_element", need->most);
+    json_put_string(writer, object, "by", rule_name(need->rule));
+    json_put_string(writer, object, "sentence",
+                    sentence_of(writer->arena, need_sentence(&document->words, need)));
+    put_words(writer, object, "reason", need_reason(&document->words, need, false));
+    if (need->read)
+        put_result(writer, object, &need->reading);
+    else
+        json_put_null(writer, object, "result");
+}
+
+static void put_needs(struct json_writer *writer, json_t *zone_object, const struct document *document,
+                      const struct zone *zone)
+{
+    json_t *needs = json_put_array(writer, zone_object, "needs");
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
+        struct zone_need need;
+        need_of(document->season, zone, n, &need);
+        if (need.read || n == NUTRIENT_N)
+            put_need(writer, needs, document, &need);
+    }
+}
+
+static void put_lime(struct json_writer *writer, json_t *zone_object, const struct document *document,
+                     const struct zone *zone)
+{
+    struct lime_need need;
+    lime_need_of(document->season, zone, &need);
+    json_t *object = json_put_object(writer, zone_object, "lime");
+    put_figure(writer, object, "pH", need.ph);
+    put_figure(writer, object, "kg_per_m2_of_calcium_carbonate", need.kg_per_m2);
+    put_figure(writer, object, "goal_pH", need.goal);
+    put_figure(writer, object, "most_at_once_kg_per_m2", need.most_at_once);
+    json_put_integer(writer, object, "times", need.times);
+    json_put_integer(writer, object, "apart_days", need.apart_days);
+    json_put_string(writer, object, "sentence", lime_sentence(&document->words, &need));
+    put_words(writer, object, "reason", lime_reason(&document->words, &need));
+}
+
+static void fill(struct json_writer *writer, json_t *root, const void *subject)
+{
+    struct document document = *(const struct document *)subject;
+    const struct model *model = document.season->model;
+    document.words.arena = writer->arena;
+    json_put_string(writer, root, "format", "prill needs 1");
+    json_put_string(writer, root, "plan", model->title);
+    json_t *zones = json_put_array(writer, root, "zones");
+    for (size_t i = 0; i < model->zones.count; i++) {
+        const struct zone *zone = model->zones.items[i];
+        json_t *object = json_put_object(writer, zones, NULL);
+        put_name(writer, object, "zone", zone->thing.name);
+        put_name(writer, object, "lawn", zone->lawn->thing.name);
+        json_put_number(writer, object, "area_m2", zone->area_m2);
+        put_needs(writer, object, &document, zone);
+        put_lime(writer, object, &document, zone);
+    }
+}
+
+void needs_json_print(struct buffer *out, const struct season *season)
+{
+    struct document document = {.season = season, .words = {out->arena, season->model, NULL}};
+    json_print(out, true, fill, &document);
+}
