@@ -222,7 +222,8 @@ static void test_bad_files(void **state)
     static const struct complaint rows[] = {
         {SMALL, "d,h,l\n2027-03-01,10,1\n", "csv", "\"days.csv\" has no column \"r\"", "plan.prill", 7, 1},
         {SMALL, "d,h,l,r,h\n", "csv", "\"days.csv\" has several columns \"h\"", "plan.prill", 5, 1},
-        {SMALL, "D;h;l;r\n1;2;3;4\n", "csv", "has no column \"d\"", "plan.prill", 4, 4},
+        {SMALL, "D;h;l;r\n1;2;3;4\n", "csv", "not parted by commas", "days.csv", 1, 1},
+        {SMALL, "d\th\tl\tr\n", "csv", "not parted by commas", "days.csv", 1, 1},
         {SMALL, "", "csv", "this file has no rows", "plan.prill", 3, 1},
         {SMALL, "d,h,l,r\n", "csv", "this file has no day below its first row", "plan.prill", 3, 1},
         {SMALL, "\"d,h,l,r\n", "csv", "this quote is not closed", "days.csv", 1, 1},
