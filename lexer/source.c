@@ -7,11 +7,17 @@
 
 enum { TAB_STOP = 8, REPLACEMENT = 0xFFFD };
 
+/* The line end at `at` or after it; NULL without one. */
+static const unsigned char *next_line_end(const unsigned char *at, const unsigned char *end)
+{
+    return memchr(at, '\n', (size_t)(end - at));
+}
+
 static uint32_t count_lines(const unsigned char *bytes, uint32_t length)
 {
     uint32_t count = 1;
-    for (uint32_t i = 0; i < length; i++)
-        count += bytes[i] == '\n';
+    for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
+        count++;
     return count;
 }
 
@@ -23,9 +29,8 @@ void source_init(struct source *source, struct arena *arena, const char *path, c
     source->line_count = count_lines(bytes, length);
     source->line_starts = ARENA_ARRAY(arena, source->line_count, uint32_t);
     uint32_t line = 0;
-    for (uint32_t i = 0; i < length; i++)
-        if (bytes[i] == '\n')
-            source->line_starts[++line] = i + 1;
+    for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
+        source->line_starts[++line] = (uint32_t)(at - bytes) + 1;
 }
 
 /* The line that holds `offset`, from 0. */

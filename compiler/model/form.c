@@ -79,7 +79,7 @@ const struct form *form_next(const struct form *form)
 
 bool form_begins(const struct form *form, struct text word)
 {
-    if (!word.length || strncmp(form->pattern, word.start, word.length) != 0)
+    if (!word.length || *form->pattern != *word.start || strncmp(form->pattern, word.start, word.length) != 0)
         return false;
     return form->pattern[word.length] == ' ' || form->pattern[word.length] == '\0';
 }

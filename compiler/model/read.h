@@ -27,6 +27,13 @@ struct pending {
     void (*finish)(struct model *model, const struct clause *clause, struct thing *subject); /* may be NULL */
 };
 
+/* Units that one word spells, as found before: a plan has few of them, and each many times. */
+struct unit_memo {
+    struct text word;
+    const struct unit *unit; /* NULL: nothing is kept here */
+};
+enum { UNIT_MEMOS = 64 };
+
 struct building {
     const struct tree *tree; /* being read now */
     bool library;
@@ -39,6 +46,7 @@ struct building {
     struct place repeated_at;         /* and that statement */
     const struct record *using;       /* the last record that named a product it used, */
     struct product *used;             /* and the product; NULL where it is unknown */
+    struct unit_memo units[UNIT_MEMOS];
     VECTOR(struct pending) pending;
 };
 

@@ -126,6 +126,8 @@ static bool read_choice(struct matcher *matcher, struct text words, uint32_t *at
 
 /* ---- nutrients ---- */
 
+enum { SYMBOL_LENGTH = 6 }; /* of a nutrient, misspelt by a letter or two */
+
 bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value)
 {
@@ -141,7 +143,8 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
     if (form && (soluble || slow))
         form = nutrient_part(form, slow);
     if (!form) {
-        const struct nutrient_form *near = soluble || slow ? NULL : nutrient_nearest(word);
+        bool symbol = !soluble && !slow && word.length <= SYMBOL_LENGTH;
+        const struct nutrient_form *near = symbol ? nutrient_nearest(word) : NULL;
         if (!near)
             return match_expect(matcher, here,
                                 type->nutrient ? "a nutrient such as N or P2O5" : type->description);
@@ -505,7 +508,7 @@ const char *slot_type_description(size_t index)
 bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value)
 {
     for (size_t i = 0; i < SLOT_TYPE_COUNT; i++)
-        if (text_is(type, slot_types[i].name))
+        if (*slot_types[i].name == *type.start && text_is(type, slot_types[i].name))
             return slot_types[i].read(matcher, &slot_types[i], at, value);
     return read_choice(matcher, type, at, value);
 }

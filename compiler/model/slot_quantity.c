@@ -1,4 +1,5 @@
 /* Quantities in slots: numbers with their units. */
+#include "compiler/model/read.h"
 #include "compiler/model/slot.h"
 
 #include <math.h>
@@ -66,21 +67,44 @@ static void complain_of_unit(struct matcher *matcher, uint32_t at)
                      unit_nearest(word));
 }
 
+/* Where a unit of this first word is kept; NULL when nothing is being built. */
+static struct unit_memo *memo_of(const struct matcher *matcher, struct text word)
+{
+    struct building *building = matcher->model->building;
+    size_t sum =
+        (unsigned char)word.start[0] * 31u + (unsigned char)word.start[word.length - 1] + word.length;
+    return building ? &building->units[sum % UNIT_MEMOS] : NULL;
+}
+
+/* The unit that the words from `at` on spell, and how many of them do. NULL without one. */
+static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, size_t *taken)
+{
+    struct text words[UNIT_WORDS_AHEAD] = {slot_text(matcher, at)};
+    struct unit_memo *memo = memo_of(matcher, words[0]);
+    *taken = 1;
+    if (memo && memo->unit && text_equal(memo->word, words[0]))
+        return memo->unit;
+    size_t count = 1;
+    for (; count < UNIT_WORDS_AHEAD; count++) {
+        at = match_next(matcher, at);
+        if (match_kind(matcher, at) != TOKEN_WORD && match_kind(matcher, at) != TOKEN_SLASH)
+            break;
+        words[count] = slot_text(matcher, at);
+    }
+    const struct unit *unit = unit_find(words, count, taken);
+    if (memo && unit && *taken == 1 && !unit_goes_on(words[0]))
+        *memo = (struct unit_memo){words[0], unit};
+    return unit;
+}
+
 static bool read_one_unit(struct matcher *matcher, uint32_t *at, const struct unit **unit)
 {
-    struct text words[UNIT_WORDS_AHEAD];
-    size_t count = 0, taken;
-    enum token_kind kind = match_kind(matcher, *at);
-    if (kind != TOKEN_WORD) {
+    size_t taken;
+    if (match_kind(matcher, *at) != TOKEN_WORD) {
         match_expect(matcher, *at, "a unit");
         return false;
     }
-    for (uint32_t i = *at; count < UNIT_WORDS_AHEAD && (kind == TOKEN_WORD || kind == TOKEN_SLASH);) {
-        words[count++] = slot_text(matcher, i);
-        i = match_next(matcher, i);
-        kind = match_kind(matcher, i);
-    }
-    *unit = unit_find(words, count, &taken);
+    *unit = find_unit(matcher, *at, &taken);
     if (!*unit) {
         complain_of_unit(matcher, *at);
         return false;
@@ -148,8 +172,8 @@ static bool wanted_reached(const struct slot_type *type, const struct quantity *
             dimension_equal(quantity->dimension, type->other));
 }
 
-static bool read_units(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                       struct value *value, struct quantity *quantity)
+static bool read_whole_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                            struct value *value, struct quantity *quantity)
 {
     if (!read_one_unit(matcher, at, &value->unit))
         return false;
@@ -196,7 +220,7 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
             return false;
         *at = match_next(matcher, *at);
     }
-    if (!read_units(matcher, type, at, value, &quantity))
+    if (!read_whole_unit(matcher, type, at, value, &quantity))
         return false;
     struct place place = match_place(matcher, first, *at);
     struct text text = place_text(place);

@@ -76,6 +76,24 @@ const struct unit *unit_find(const struct text *words, size_t count, size_t *tak
     return found;
 }
 
+static bool any_goes_on(const char *const *spellings, struct text word, bool fold)
+{
+    for (; *spellings; spellings++) {
+        size_t matched = word_matched(*spellings, word, fold);
+        if (matched && ((*spellings)[matched] == ' ' || (*spellings)[matched] == '/'))
+            return true;
+    }
+    return false;
+}
+
+bool unit_goes_on(struct text word)
+{
+    for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit))
+        if (any_goes_on(unit->symbols, word, false) || any_goes_on(unit->words, word, true))
+            return true;
+    return false;
+}
+
 struct nearest {
     struct text spelling;
     size_t distance;

@@ -73,6 +73,9 @@ struct unit {
  * C, F and others also name nutrients, and "are" is a verb: look only where a unit is expected. */
 const struct unit *unit_find(const struct text *words, size_t count, size_t *taken);
 
+/* Whether more words after this one could make a longer spelling: "fl", "metric", "mg" (of mg/kg). */
+bool unit_goes_on(struct text word);
+
 /* The spelling nearest to a word that is no unit; empty when none is near enough or the word is too short to
  * tell (under three bytes). */
 struct text unit_nearest(struct text word);

@@ -93,6 +93,20 @@ static void test_find_none(void **state)
     assert_null(unit_find(NULL, 0, &taken));
 }
 
+static void test_goes_on(void **state)
+{
+    (void)state;
+    static const char *const beginnings[] = {"fl",     "FL",  "sq",     "cu",    "mg",   "km",
+                                             "metric", "deg", "square", "miles", "short"};
+    static const char *const wholes[] = {"lb", "ft", "sqft", "ppm", "in", "acre",
+                                         "F",  "kg", "MG",   "x",   "lbs"};
+    for (size_t i = 0; i < sizeof beginnings / sizeof *beginnings; i++)
+        assert_true(unit_goes_on(text_of(beginnings[i])));
+    for (size_t i = 0; i < sizeof wholes / sizeof *wholes; i++)
+        assert_false(unit_goes_on(text_of(wholes[i])));
+    assert_false(unit_goes_on(TEXT("")));
+}
+
 static const char *const *spellings_of(const struct unit *unit, int list)
 {
     return list == 0 ? unit->symbols : unit->words;
@@ -288,11 +302,17 @@ static void test_name_for(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_find),           cmocka_unit_test(test_find_none),
-        cmocka_unit_test(test_every_spelling), cmocka_unit_test(test_no_spelling_twice),
-        cmocka_unit_test(test_names_are_read), cmocka_unit_test(test_known_equalities),
-        cmocka_unit_test(test_there_and_back), cmocka_unit_test(test_nearest),
-        cmocka_unit_test(test_dimensions),     cmocka_unit_test(test_examples_have_their_dimension),
+        cmocka_unit_test(test_find),
+        cmocka_unit_test(test_find_none),
+        cmocka_unit_test(test_goes_on),
+        cmocka_unit_test(test_every_spelling),
+        cmocka_unit_test(test_no_spelling_twice),
+        cmocka_unit_test(test_names_are_read),
+        cmocka_unit_test(test_known_equalities),
+        cmocka_unit_test(test_there_and_back),
+        cmocka_unit_test(test_nearest),
+        cmocka_unit_test(test_dimensions),
+        cmocka_unit_test(test_examples_have_their_dimension),
         cmocka_unit_test(test_name_for),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
