@@ -17,6 +17,9 @@
 #include "compiler/output/report_sarif.h"
 #include "compiler/output/report_text.h"
 #include "compiler/output/risk_text.h"
+#include "compiler/output/shopping_csv.h"
+#include "compiler/output/shopping_json.h"
+#include "compiler/output/shopping_text.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -301,6 +304,21 @@ static void print_needs_json(struct prill_compilation *compilation, struct reque
     needs_json_print(&request->out, compilation->season);
 }
 
+static void print_shopping(struct prill_compilation *compilation, struct request *request)
+{
+    shopping_text_print(&request->out, compilation->season);
+}
+
+static void print_shopping_csv(struct prill_compilation *compilation, struct request *request)
+{
+    shopping_csv_print(&request->out, compilation->season);
+}
+
+static void print_shopping_json(struct prill_compilation *compilation, struct request *request)
+{
+    shopping_json_print(&request->out, compilation->season);
+}
+
 static void print_weather(struct prill_compilation *compilation, struct request *request)
 {
     risk_text_print(&request->out, compilation->season);
@@ -326,6 +344,9 @@ static const struct result {
     {"calendar", "json", print_calendar_json},
     {"needs", "text", print_needs},
     {"needs", "json", print_needs_json},
+    {"shopping", "text", print_shopping},
+    {"shopping", "csv", print_shopping_csv},
+    {"shopping", "json", print_shopping_json},
     {"weather", "text", print_weather},
     {"explain", "text", print_explanation},
 };

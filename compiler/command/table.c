@@ -42,6 +42,10 @@ static const struct option_row needs_options[] = {
     {"as", OPTION_AS, 0, "text|json", "the form"}, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
 };
 
+static const struct option_row listed_options[] = {
+    {"as", OPTION_AS, 0, "text|csv|json", "the form"}, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
+};
+
 static const struct option_row plan_options[] = {STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
 
 static const struct option_row format_options[] = {
@@ -77,6 +81,11 @@ const struct command commands[] = {
      "Prints what a year asks of each zone, and each result: how the scale reads it, the amount and how it "
      "was found, what the pH asks, and what the report lacked.",
      needs_options, command_needs},
+    {"shopping", "PLAN", 1, 1, "print what is still to buy for the season",
+     "Prints for each product what the plan still needs, in which packs to buy it at the least cost, what is "
+     "left "
+     "over, how far a pack goes, and by which day it is needed first.",
+     listed_options, command_shopping},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "
      "many "

@@ -1,59 +1,9 @@
 #include "compiler/output/calendar_csv.h"
 
-#include "compiler/output/plain_text.h"
+#include "compiler/output/csv_cell.h"
 #include "compiler/output/work.h"
 
 #include <string.h>
-
-/* ---- cells ---- */
-
-/* Also in the full width of East Asian keyboards, which spreadsheets there take alike. */
-static const char *const formula_signs[] = {"=", "+", "-", "@", "\uff1d", "\uff0b", "\uff0d", "\uff20"};
-
-/* Whether the first character other than a blank makes a spreadsheet compute. */
-static bool looks_like_formula(const char *cell)
-{
-    cell += strspn(cell, " ");
-    for (size_t i = 0; i < sizeof formula_signs / sizeof *formula_signs; i++)
-        if (strncmp(cell, formula_signs[i], strlen(formula_signs[i])) == 0)
-            return true;
-    return false;
-}
-
-static void quoted_add(struct buffer *out, const char *cell)
-{
-    buffer_add_string(out, "\"");
-    for (; *cell; cell++)
-        buffer_add(out, *cell == '"' ? TEXT("\"\"") : (struct text){cell, 1});
-    buffer_add_string(out, "\"");
-}
-
-static void cell_end(struct buffer *out, bool last)
-{
-    buffer_add_string(out, last ? "\r\n" : ",");
-}
-
-/* Words: cleaned, guarded and quoted where they need it. */
-static void text_cell(struct buffer *out, const char *text)
-{
-    const char *cell = plain_text(out->arena, text ? text : "", false);
-    if (looks_like_formula(cell))
-        cell = text_format(out->arena, "'%s", cell);
-    if (cell[strcspn(cell, ",\"")] != '\0' || *cell == ' ')
-        quoted_add(out, cell);
-    else
-        buffer_add_string(out, cell);
-    cell_end(out, false);
-}
-
-/* What the program itself wrote: a number, a date. */
-static void plain_cell(struct buffer *out, const char *cell)
-{
-    buffer_add_string(out, cell);
-    cell_end(out, false);
-}
-
-/* ---- rows ---- */
 
 static const enum nutrient columns[] = {NUTRIENT_N, NUTRIENT_SOLUBLE_N, NUTRIENT_P, NUTRIENT_K};
 enum { COLUMN_COUNT = sizeof columns / sizeof *columns };
@@ -87,26 +37,26 @@ static const char *state_word(const struct occurrence *occurrence)
 static void print_when(struct buffer *out, const struct work *work)
 {
     const struct occurrence *occurrence = work->occurrence;
-    plain_cell(out, day_text(out->arena, occurrence->day));
-    plain_cell(out, weekday_name(weekday_of_day(occurrence->day)));
-    text_cell(out, name_string(occurrence->treatment->thing.name));
-    plain_cell(out, text_format(out->arena, "%d", occurrence->time));
-    plain_cell(out, text_format(out->arena, "%d", occurrence->times));
-    plain_cell(out, state_word(occurrence));
-    text_cell(out, work->lawn ? name_string(work->lawn->thing.name) : "");
+    csv_plain(out, day_text(out->arena, occurrence->day));
+    csv_plain(out, weekday_name(weekday_of_day(occurrence->day)));
+    csv_text(out, name_string(occurrence->treatment->thing.name));
+    csv_plain(out, text_format(out->arena, "%d", occurrence->time));
+    csv_plain(out, text_format(out->arena, "%d", occurrence->times));
+    csv_plain(out, state_word(occurrence));
+    csv_text(out, work->lawn ? name_string(work->lawn->thing.name) : "");
 }
 
 static void print_zone(struct buffer *out, const struct model *model, const struct zone *zone)
 {
-    text_cell(out, zone ? name_string(zone->thing.name) : "");
-    plain_cell(out, zone ? display_number(out->arena, model, QUANTITY_AREA, zone->area_m2) : "");
+    csv_text(out, zone ? name_string(zone->thing.name) : "");
+    csv_plain(out, zone ? display_number(out->arena, model, QUANTITY_AREA, zone->area_m2) : "");
 }
 
 static void print_supply(struct buffer *out, const struct model *model, const struct amount *amount)
 {
     for (size_t i = 0; i < COLUMN_COUNT; i++) {
         double supplied = amount ? supplied_as(amount->supplied, nutrient_trade_form(columns[i])) : 0;
-        plain_cell(out, amount ? display_number(out->arena, model, QUANTITY_MASS_RATE, supplied) : "");
+        csv_plain(out, amount ? display_number(out->arena, model, QUANTITY_MASS_RATE, supplied) : "");
     }
 }
 
@@ -115,20 +65,20 @@ static void print_amount(struct buffer *out, const struct model *model, const st
 {
     const struct amount *amount = portion->amount;
     enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
-    text_cell(out, name_string(amount->product->thing.name));
-    plain_cell(out, display_number(out->arena, model, quantity, amount->rate));
-    plain_cell(out, display_unit(out->arena, model, quantity, amount->rate));
+    csv_text(out, name_string(amount->product->thing.name));
+    csv_plain(out, display_number(out->arena, model, quantity, amount->rate));
+    csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
     size_t number = strcspn(portion->text, " "); /* "12.94 lb" */
-    plain_cell(out, text_string(out->arena, (struct text){portion->text, number}));
-    plain_cell(out, material->unit->name);
+    csv_plain(out, text_string(out->arena, (struct text){portion->text, number}));
+    csv_plain(out, material->unit->name);
     print_supply(out, model, amount);
 }
 
 static void print_end(struct buffer *out, const struct occurrence *occurrence)
 {
-    plain_cell(out, occurrence->done ? "" : day_text(out->arena, occurrence->slip_alone));
-    buffer_add_string(out, occurrence->done ? "" : day_text(out->arena, occurrence->latest));
-    cell_end(out, true);
+    csv_plain(out, occurrence->done ? "" : day_text(out->arena, occurrence->slip_alone));
+    csv_plain(out, occurrence->done ? "" : day_text(out->arena, occurrence->latest));
+    csv_end(out);
 }
 
 /* A row without a product: of a task, or of a zone on which nothing was used. */
@@ -137,8 +87,7 @@ static void print_bare_row(struct buffer *out, const struct model *model, const 
 {
     print_when(out, work);
     print_zone(out, model, zone);
-    for (int i = 0; i < 5; i++) /* product, rate, its unit, amount, its unit */
-        plain_cell(out, "");
+    csv_blank(out, 5); /* product, rate, its unit, amount, its unit */
     print_supply(out, model, NULL);
     print_end(out, work->occurrence);
 }

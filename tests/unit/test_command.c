@@ -193,6 +193,7 @@ static const char *const printing[][4] = {
     {"check", "bad.prill"},
     {"calendar", "plan.prill"},
     {"needs", "plan.prill"},
+    {"shopping", "plan.prill"},
     {"weather", "plan.prill"},
     {"explain", "use-missing"},
     {"format", "--check", "loose.prill"},
