@@ -104,6 +104,15 @@ void report_fix(struct reports *reports, struct report *report, bool safe, struc
     fix->edits[fix->edit_count++] = (struct edit){place, replacement};
 }
 
+void report_soften(struct reports *reports, struct report *report)
+{
+    if (report->severity != SEVERITY_ERROR)
+        return;
+    report->severity = SEVERITY_WARNING;
+    reports->errors--;
+    reports->warnings++;
+}
+
 void report_allow(struct reports *reports, struct report *report, const char *because, struct place at)
 {
     assert(because);

@@ -93,6 +93,9 @@ void report_fix(struct reports *reports, struct report *report, bool safe, struc
  * the first `allow` stands. */
 void report_allow(struct reports *reports, struct report *report, const char *because, struct place at);
 
+/* An error that the plan itself owns up to becomes a warning. Nothing else is softened. */
+void report_soften(struct reports *reports, struct report *report);
+
 /* By source, then start of the place, then order of being made; reports without a source come last. */
 void reports_sort(struct reports *reports);
 

@@ -81,7 +81,8 @@ static void report_application(struct checking *checking, const struct limit *li
         verb_be(happened), pair.bound);
     label_parts(checking, report, application, form);
     if (happened)
-        note_recovery(checking, report, ledger->zone, lead.amount->product, application->day);
+        note_recovery(checking, report, lead.occurrence->record, ledger->zone, lead.amount->product,
+                      application->day);
     else
         help_application(checking, report, &lead, form, limit->most - (value - lead.value));
     limit_label(checking, report, limit);
@@ -228,7 +229,8 @@ static void report_window(struct checking *checking, enum check_id id, const str
         term, verb_be(happened), pair.bound);
     tell_window(checking, report, window);
     if (happened)
-        note_recovery(checking, report, window->ledger->zone, lead.amount->product, application->day);
+        note_recovery(checking, report, lead.occurrence->record, window->ledger->zone, lead.amount->product,
+                      application->day);
     else
         help_window(checking, report, window, application, &lead);
     limit_label(checking, report, window->limit);

@@ -175,8 +175,8 @@ void limit_label(struct checking *checking, struct report *report, const struct 
 
 /* Notes when each limit and the label allow any of the product on the zone again, counted from what was done;
  * recover.c. `after`: the day of the record. */
-void note_recovery(struct checking *checking, struct report *report, const struct zone *zone,
-                   const struct product *product, day_number after);
+void note_recovery(struct checking *checking, struct report *report, const struct record *record,
+                   const struct zone *zone, const struct product *product, day_number after);
 
 const char *thing_text(struct checking *checking, const struct thing *thing); /* its name; "" without one */
 const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */

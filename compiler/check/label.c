@@ -82,7 +82,8 @@ static void report_rate_high(struct checking *checking, const struct dose *dose)
     enum check_id id = dose->done ? CHECK_RECORD_OVER_LABEL : CHECK_LABEL_RATE_HIGH;
     struct report *report = report_rate(checking, id, dose, label->high, "most");
     if (dose->done)
-        note_recovery(checking, report, dose->amount->zone, dose->amount->product, dose->application->day);
+        note_recovery(checking, report, application_owner(dose->application, dose->amount)->record,
+                      dose->amount->zone, dose->amount->product, dose->application->day);
     double room = dose->amount->rate * label->high / dose->rate;
     if (dose->parts == 1 && !dose->done)
         report_help(checking->model->reports, report, "%s%s or less would pass",

@@ -84,7 +84,8 @@ static struct report *report_use(struct checking *checking, enum check_id id,
                     use->amount->place, "%s", sentence);
     note_product_days(checking, report, of_year);
     if (use->done)
-        note_recovery(checking, report, of_year->ledger->zone, of_year->product, use->application->day);
+        note_recovery(checking, report, application_owner(use->application, use->amount)->record,
+                      of_year->ledger->zone, of_year->product, use->application->day);
     return report;
 }
 

@@ -43,11 +43,25 @@ static void note_again(struct checking *checking, struct report *report, const c
                 display_date(checking->arena, day), (int)statement.length, statement.start);
 }
 
-void note_recovery(struct checking *checking, struct report *report, const struct zone *zone,
-                   const struct product *product, day_number after)
+/* An error until the record itself owns up to it: the season is not dated on what nobody has looked at. */
+static void admit(struct checking *checking, struct report *report, const struct record *record)
+{
+    struct reports *reports = checking->model->reports;
+    if (!record || !record->admitted) {
+        report_note(reports, report,
+                    "the season is dated again once the record says: admit \"why it happened\"");
+        return;
+    }
+    report_soften(reports, report);
+    report_note(reports, report, "admitted: %s", record->admitted);
+}
+
+void note_recovery(struct checking *checking, struct report *report, const struct record *record,
+                   const struct zone *zone, const struct product *product, day_number after)
 {
     const struct season *season = checking->season;
     const struct model *model = checking->model;
+    admit(checking, report, record);
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         if (limit_speaks(limit, zone, product) && limit->kind != LIMIT_PER_APPLICATION)

@@ -36,9 +36,9 @@ const struct check CHECKS[CHECK_COUNT] = {
          "day together, and not at the first and the thirty-first. Lower a rate, or wait.",
          NULL}, LIMITS, check_per_period},
     [CHECK_RECORD_OVER_LIMIT] = {
-        {"record-over-limit", SEVERITY_WARNING, "records of more of a nutrient than a limit lets down",
-         "It has happened, so the rest of the season is dated with it counted; what would add to it before the limit "
-         "lets more down is an error. The notes say from which day each limit allows anything again, counted from what "
+        {"record-over-limit", SEVERITY_ERROR, "records of more of a nutrient than a limit lets down",
+         "It has happened, and counts. Once the record says `admit` and why, it is a warning and the rest of the season "
+         "is dated with it counted; what would add to it before the limit lets more down stays an error. The notes say from which day each limit allows anything again, counted from what "
          "was done. Where the limit is a law, its authority says what is to be done.",
          NULL}, LIMITS, NULL},
     [CHECK_SLOW_SHARE_LOW] = {
@@ -67,8 +67,9 @@ const struct check CHECKS[CHECK_COUNT] = {
          "Parts of one product that reach a zone on the same day are added up.",
          NULL}, LABELS, check_label_rates},
     [CHECK_RECORD_OVER_LABEL] = {
-        {"record-over-label", SEVERITY_WARNING, "records of more of a product, or more often, than its label allows",
-         "It has happened, at a time or in a year. What would add to it in the year is an error. The notes say from which "
+        {"record-over-label", SEVERITY_ERROR, "records of more of a product, or more often, than its label allows",
+         "It has happened, at a time or in a year, and counts. Once the record says `admit` and why, it is a warning; what "
+         "would add to it in the year stays an error. The notes say from which "
          "day the label and the limits allow any again, counted from what was done.",
          NULL}, LABELS, NULL},
     [CHECK_LABEL_RATE_LOW] = {

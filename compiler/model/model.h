@@ -285,6 +285,7 @@ struct record {
     int time; /* from 1; 0: the next in order */
     struct place time_place;
     const char *why;
+    const char *admitted; /* why a limit was passed, where the record owns up to it; NULL without */
     VECTOR(struct use) uses;
     bool part; /* what it names neither in `uses` nor in `part_zones` stays planned */
     struct place part_place;

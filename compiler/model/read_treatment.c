@@ -355,6 +355,11 @@ void read_done_part(struct model *model, const struct clause *clause, void *subj
     record->part_zones.capacity = zones.capacity;
 }
 
+void read_done_admit(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct record *)subject)->admitted = string_of(model, clause_value(clause, "why"));
+}
+
 void read_done_time(struct model *model, const struct clause *clause, void *subject)
 {
     (void)model;
