@@ -110,10 +110,6 @@ static const char *wanted(const struct parse_expectation *expected, enum token_k
         return "a `,` goes on with a further part of the statement: write it, or take the `,` away";
     if (before == TOKEN_OPEN_GROUP)
         return "a group between ( and ) cannot be empty";
-    if (expected->close_group)
-        return "expected more of the statement, `,` or the closing `)`";
-    if (expected->open_block)
-        return "expected more of the statement, `,`, a `{` or the end of the line";
     if (expected->line_end && !expected->term)
         return "a new statement begins on a new line";
     return "a statement begins with a word that says what it is";

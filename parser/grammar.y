@@ -136,10 +136,6 @@ static int yyreport_syntax_error(const yypcontext_t *context, struct parse *pars
     for (int i = 0; i < count; i++) {
         yysymbol_kind_t symbol = expected[i];
         expectation.term |= symbol == YYSYMBOL_WORD;
-        expectation.comma |= symbol == YYSYMBOL_COMMA;
-        expectation.open_block |= symbol == YYSYMBOL_OPEN_BLOCK;
-        expectation.close_block |= symbol == YYSYMBOL_CLOSE_BLOCK;
-        expectation.close_group |= symbol == YYSYMBOL_CLOSE_GROUP;
         expectation.line_end |= symbol == YYSYMBOL_LINE_END;
     }
     parse_complain(parse, *yypcontext_location(context), &expectation);

@@ -49,7 +49,7 @@ enum token_kind parse_kind(const struct parse *parse, uint32_t token);
 bool parse_lists(const struct token_list *list, uint32_t first, uint32_t end);
 
 struct parse_expectation {
-    bool term, comma, open_block, close_block, close_group, line_end;
+    bool term, line_end;
 };
 
 struct block *parse_block(struct parse *parse);
