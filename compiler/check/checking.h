@@ -53,7 +53,10 @@ enum check_id {
     CHECK_SOIL_SPOTS_DISAGREE,
     CHECK_SOIL_METHOD_MISMATCH,
     CHECK_SOIL_DEPTH_MISMATCH,
+    CHECK_SOIL_DEPTH_MISSING,
     CHECK_SOIL_SCALE_MISSING,
+    CHECK_SOIL_SCALE_UNFIT,
+    CHECK_SOIL_SCALE_REGION,
     CHECK_SOIL_OXIDE,
     CHECK_YEARLY_BELOW,
     CHECK_YEARLY_ABOVE,
@@ -227,6 +230,7 @@ void check_spots_few(struct checking *checking);
 void check_spots_disagree(struct checking *checking);
 void check_soil_scales(struct checking *checking);
 void check_soil_oxides(struct checking *checking);
+void check_scales_fit(struct checking *checking);
 
 void check_yearly(struct checking *checking);
 void check_growth(struct checking *checking);

@@ -61,10 +61,12 @@ static void report_unread(struct checking *checking, const struct want *want)
                     thing_text(checking, &want->ledger->zone->thing), want->form->name);
 }
 
-/* "12 ppm" of what the results name. */
-static const char *level_text(struct checking *checking, double fraction)
+/* "12 ppm" of what the results name, or "40 index". */
+static const char *level_text(struct checking *checking, const struct soil_reading *reading)
 {
-    return text_format(checking->arena, "%s ppm", number_short(checking->arena, fraction * 1e6));
+    return text_format(checking->arena, "%s %s",
+                       number_short(checking->arena, reading->index ? reading->mean : reading->mean * 1e6),
+                       reading->index ? "index" : "ppm");
 }
 
 static void report_enough(struct checking *checking, const struct want *want,
@@ -72,7 +74,7 @@ static void report_enough(struct checking *checking, const struct want *want,
 {
     const char *reason = text_format(checking->arena, "and the soil test of %s finds enough: %s %s",
                                      display_date(checking->arena, reading->test->day),
-                                     level_text(checking, reading->mean), reading->nutrient->name);
+                                     level_text(checking, reading), reading->nutrient->name);
     struct report *report = want_report(checking, need_id(want), want, reason);
     report_label(checking->model->reports, report, reading->test->results_place, "the results");
     if (reading->level) {
@@ -89,7 +91,7 @@ static void report_unjudged(struct checking *checking, const struct want *want,
 {
     const char *reason =
         text_format(checking->arena, "and no scale tells whether the %s %s of the soil test of %s is a need",
-                    level_text(checking, reading->mean), reading->nutrient->name,
+                    level_text(checking, reading), reading->nutrient->name,
                     display_date(checking->arena, reading->test->day));
     struct report *report = want_report(checking, need_id(want), want, reason);
     report_label(checking->model->reports, report,

@@ -3,6 +3,9 @@
 
 #include <math.h>
 
+/* A core of 10 cm and one of 4 in are the same; nobody stops a probe to the millimetre. */
+static const double SAME_DEPTH_M = 0.0127;
+
 static const char *test_text(struct checking *checking, const struct soil_test *test)
 {
     return text_format(checking->arena, "the soil test of %s", display_date(checking->arena, test->day));
@@ -65,17 +68,22 @@ static void label_extremes(struct checking *checking, struct report *report, con
     }
 }
 
+/* "12" of "12 ppm", or of an index. */
+static const char *figure_text(struct checking *checking, const struct soil_reading *reading, double figure)
+{
+    return number_short(checking->arena, reading->index ? figure : figure * 1e6);
+}
+
 static void report_disagreement(struct checking *checking, const struct soil_test *test, size_t column,
                                 const struct soil_reading *reading)
 {
     struct report *report = finding_add(
         checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &test->scale->thing),
         test->results.columns[column].place,
-        "%s lies between %s and %s ppm around a mean of %s; %s allows %s either way", reading->nutrient->name,
-        number_short(checking->arena, reading->lowest * 1e6),
-        number_short(checking->arena, reading->highest * 1e6),
-        number_short(checking->arena, reading->mean * 1e6), thing_text(checking, &test->scale->thing),
-        display_share(checking->arena, test->scale->spread));
+        "%s lies between %s and %s %s around a mean of %s; %s allows %s either way", reading->nutrient->name,
+        figure_text(checking, reading, reading->lowest), figure_text(checking, reading, reading->highest),
+        reading->index ? "index" : "ppm", figure_text(checking, reading, reading->mean),
+        thing_text(checking, &test->scale->thing), display_share(checking->arena, test->scale->spread));
     label_extremes(checking, report, test, column, reading);
     report_help(checking->model->reports, report,
                 "make the spots that differ zones of their own, with a soil test each");
@@ -96,20 +104,35 @@ void check_spots_disagree(struct checking *checking)
 
 /* ---- the scale that reads them ---- */
 
-/* "minimum-levels and sufficiency-sand": the scales that read a method; "" when there is none. */
-static const char *scales_of(struct checking *checking, const struct name *method)
+enum { SCALES_NAMED = 4 };
+
+static size_t scales_for(struct checking *checking, const struct name *method, const struct name *region,
+                         bool anywhere, const char *names[SCALES_NAMED])
 {
-    const char *names[4];
     size_t count = 0;
-    for (size_t i = 0; i < checking->model->scales.count && count < 4; i++)
-        if (checking->model->scales.items[i]->method == method)
-            names[count++] = thing_text(checking, &checking->model->scales.items[i]->thing);
+    for (size_t i = 0; i < checking->model->scales.count && count < SCALES_NAMED; i++) {
+        const struct scale *scale = checking->model->scales.items[i];
+        if (scale->method == method && (anywhere || !scale->region || scale->region == region))
+            names[count++] = thing_text(checking, &scale->thing);
+    }
+    return count;
+}
+
+/* "minimum-levels and sufficiency-sand": scales that read the test's method, for the region of its first zone
+ * or for none; only where there are no such those of other regions; "" when there is none at all. */
+static const char *scales_of(struct checking *checking, const struct soil_test *test)
+{
+    const struct name *region = test->zones.count ? test->zones.items[0]->lawn->region : NULL;
+    const char *names[SCALES_NAMED];
+    size_t count = scales_for(checking, test->method, region, false, names);
+    if (!count)
+        count = scales_for(checking, test->method, region, true, names);
     return list_text(checking->arena, names, count);
 }
 
 static void help_scales(struct checking *checking, struct report *report, const struct soil_test *test)
 {
-    const char *scales = scales_of(checking, test->method);
+    const char *scales = scales_of(checking, test);
     const char *method = text_string(checking->arena, test->method->text);
     if (*scales)
         report_help(checking->model->reports, report, "%s is read by %s", method, scales);
@@ -117,6 +140,29 @@ static void help_scales(struct checking *checking, struct report *report, const 
         report_help(checking->model->reports, report,
                     "no scale here reads %s; add one from the laboratory's own sheet, with its source",
                     method);
+}
+
+/* Whether a conversion that the test names counts its results by the scale's method. */
+static bool test_converts(const struct soil_test *test)
+{
+    for (size_t i = 0; i < test->conversions.count; i++) {
+        const struct conversion *conversion = test->conversions.items[i];
+        if (conversion->from == test->method && conversion->to == test->scale->method)
+            return true;
+    }
+    return false;
+}
+
+/* "bray-1-from-mehlich-3", the first that would do; NULL when the library and the plan have none. */
+static const char *conversion_for(struct checking *checking, const struct soil_test *test)
+{
+    for (size_t i = 0; i < checking->model->conversions.count; i++) {
+        const struct conversion *conversion = checking->model->conversions.items[i];
+        if (!conversion->thing.broken && conversion->from == test->method &&
+            conversion->to == test->scale->method)
+            return thing_text(checking, &conversion->thing);
+    }
+    return NULL;
 }
 
 static void report_method(struct checking *checking, const struct soil_test *test)
@@ -128,6 +174,10 @@ static void report_method(struct checking *checking, const struct soil_test *tes
         thing_text(checking, &scale->thing),
         scale->method ? text_string(checking->arena, scale->method->text) : "no method that it states");
     report_label(checking->model->reports, report, test->scale_place, "the scale it names");
+    const char *conversion = conversion_for(checking, test);
+    if (conversion)
+        report_note(checking->model->reports, report,
+                    "there is a conversion between the two, which the test may name: convert %s", conversion);
     help_scales(checking, report, test);
 }
 
@@ -142,6 +192,16 @@ static void report_depth(struct checking *checking, const struct soil_test *test
     report_label(checking->model->reports, report, test->scale->thing.place, "the scale");
     report_help(checking->model->reports, report,
                 "read these results with care, and sample %s deep next time", pair.bound);
+}
+
+static void report_no_depth(struct checking *checking, const struct soil_test *test)
+{
+    struct report *report =
+        finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &test->scale->thing),
+                    test->results_place, "%s does not say how deep the cores went; %s counts by it",
+                    test_text(checking, test), thing_text(checking, &test->scale->thing));
+    report_label(checking->model->reports, report, test->scale->sum_place, "what it adds up");
+    report_help(checking->model->reports, report, "write, for example: depth 4 in");
 }
 
 static void report_no_scale(struct checking *checking, const struct soil_test *test)
@@ -161,10 +221,12 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
     }
     if (scale->thing.broken)
         return;
-    if (scale->method != test->method)
+    if (scale->method != test->method && !test_converts(test))
         report_method(checking, test);
-    else if (exceeds(test->depth_m, scale->depth_m) || exceeds(scale->depth_m, test->depth_m))
+    else if (exceeds(fabs(test->depth_m - scale->depth_m), SAME_DEPTH_M))
         report_depth(checking, test);
+    else if (isnan(test->depth_m) && scale->sum != SUM_NONE)
+        report_no_depth(checking, test);
 }
 
 void check_soil_scales(struct checking *checking)

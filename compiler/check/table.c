@@ -232,16 +232,32 @@ const struct check CHECKS[CHECK_COUNT] = {
     [CHECK_SOIL_METHOD_MISMATCH] = {
         {"soil-method-mismatch", SEVERITY_ERROR, "a soil test read by a scale for another method",
          "Extraction methods find different amounts in the same soil: a scale for one reads the results of another "
-         "wrongly, and none is converted here. Name a scale for the method, or add one from the laboratory's sheet.",
+         "wrongly. Name a scale for the method, or a `conversion` between the two that has a source.",
          "Ohio State University, \"Understanding Soil Test Reports: Phosphorus Values\" (Bray P1 and Mehlich-3 differ)"},
         GROUND, check_soil_scales},
     [CHECK_SOIL_DEPTH_MISMATCH] = {
         {"soil-depth-mismatch", SEVERITY_WARNING, "cores of another depth than the scale is made for",
-         "Nutrients lie mostly near the surface: shallow cores read high, deep ones low.",
+         "Nutrients lie mostly near the surface: shallow cores read high, deep ones low. Half an inch either way is the "
+         "same core.",
          PRACTICE}, GROUND, NULL},
+    [CHECK_SOIL_DEPTH_MISSING] = {
+        {"soil-depth-missing", SEVERITY_NOTE, "a soil test without its depth, under a scale that counts by it",
+         "A share of the soil, such as ppm, is no mass per area until it is known how deep the soil was sampled. Without "
+         "it the scale tells what is low, but not how much is needed.",
+         NULL}, GROUND, NULL},
     [CHECK_SOIL_SCALE_MISSING] = {
         {"soil-scale-missing", SEVERITY_WARNING, "a soil test that names no scale",
          "Results are numbers until a scale says what is low. Name one for the laboratory's method and the region.",
+         NULL}, GROUND, NULL},
+    [CHECK_SOIL_SCALE_UNFIT] = {
+        {"soil-scale-unfit", SEVERITY_WARNING, "a scale or lime table made for another region, grass or soil",
+         "The same result is medium on one state's scale and high on another's, since soils differ; some scales are for "
+         "one grass, or for sand alone. Name one that is made for the lawn.",
+         "University of Georgia crop sheets (50 lb of P per acre: medium on the coast, high in the Piedmont)"},
+        GROUND, check_scales_fit},
+    [CHECK_SOIL_SCALE_REGION] = {
+        {"soil-scale-region", SEVERITY_NOTE, "a scale made for one region, on a lawn that states none",
+         "State the lawn's region; then scales, grasses' ranges and lime tables are held against it.",
          NULL}, GROUND, NULL},
     [CHECK_SOIL_OXIDE] = {
         {"soil-oxide", SEVERITY_WARNING, "soil results stated as an oxide, such as P2O5",
