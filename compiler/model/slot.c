@@ -1,11 +1,9 @@
 /* The values in a form's slots: one row of slot_types for each type. */
 #include "compiler/model/slot.h"
 
-#include <math.h>
 #include <string.h>
 
-static bool read_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                       enum token_kind kind)
+bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind)
 {
     if (match_kind(matcher, *at) != kind)
         return match_expect(matcher, *at, type->description);
@@ -19,7 +17,7 @@ static bool read_text(struct matcher *matcher, const struct slot_type *type, uin
                       struct value *value)
 {
     uint32_t first = *at;
-    if (!read_token(matcher, type, at, TOKEN_STRING))
+    if (!slot_token(matcher, type, at, TOKEN_STRING))
         return false;
     value->text = token_string(matcher->model->arena, slot_text(matcher, first));
     return true;
@@ -88,21 +86,10 @@ static bool read_names(struct matcher *matcher, const struct slot_type *type, ui
     return read_list(matcher, type, at, value, read_name);
 }
 
-static bool read_weekday(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                         struct value *value)
-{
-    int weekday = match_kind(matcher, *at) == TOKEN_WORD ? weekday_of_text(slot_text(matcher, *at)) : -1;
-    if (weekday < 0)
-        return match_expect(matcher, *at, type->description);
-    value->number = weekday;
-    *at = match_next(matcher, *at);
-    return true;
-}
-
 static bool read_weekdays(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                           struct value *value)
 {
-    return read_list(matcher, type, at, value, read_weekday);
+    return read_list(matcher, type, at, value, slot_read_weekday);
 }
 
 /* <name:a|b|c>: the type is the list of words. */
@@ -170,7 +157,7 @@ static bool read_number(struct matcher *matcher, const struct slot_type *type, u
                         struct value *value)
 {
     uint32_t first = *at;
-    if (!read_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
+    if (!slot_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
         return false;
     if (value->number < 0)
         return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
@@ -188,7 +175,7 @@ static bool read_count(struct matcher *matcher, const struct slot_type *type, ui
                        struct value *value)
 {
     uint32_t first = *at;
-    if (!read_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
+    if (!slot_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
         return false;
     if (value->number < 1 || value->number > 10000 || value->number != (double)(int)value->number)
         return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
@@ -200,7 +187,7 @@ static bool read_share(struct matcher *matcher, const struct slot_type *type, ui
                        struct value *value, double most, const char *sentence)
 {
     uint32_t first = *at;
-    if (!read_token(matcher, type, at, TOKEN_PERCENT))
+    if (!slot_token(matcher, type, at, TOKEN_PERCENT))
         return false;
     value->number = token_number(slot_text(matcher, first)) / 100;
     if (value->number < 0 || value->number > most)
@@ -225,7 +212,7 @@ static bool read_grade(struct matcher *matcher, const struct slot_type *type, ui
                        struct value *value)
 {
     uint32_t first = *at;
-    if (!read_token(matcher, type, at, TOKEN_GRADE))
+    if (!slot_token(matcher, type, at, TOKEN_GRADE))
         return false;
     struct text text = slot_text(matcher, first);
     for (int i = 0; i < 3; i++) {
@@ -238,91 +225,10 @@ static bool read_grade(struct matcher *matcher, const struct slot_type *type, ui
     return true;
 }
 
-/* ---- days and clocks ---- */
-
-static bool complain_of_date(struct matcher *matcher, uint32_t at, struct place place, struct civil_date date)
-{
-    struct arena *arena = matcher->model->arena;
-    struct text text = place_text(place);
-    const char *help = NULL;
-    if (date.year < FIRST_YEAR || date.year > LAST_YEAR)
-        help = "years go from 1900 to 2199";
-    else if (date.month >= 1 && date.month <= 12)
-        help = text_format(arena, "%s %d has %d days", month_name(date.month), date.year,
-                           days_in_month(date.year, date.month));
-    return slot_complain(matcher, at, place, RULE_DATE,
-                         text_format(arena, "there is no day `%.*s`", (int)text.length, text.start), help);
-}
-
-static int two_digits(const char *digits)
-{
-    return (digits[0] - '0') * 10 + (digits[1] - '0');
-}
-
-static bool read_date(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                      struct value *value)
-{
-    uint32_t first = *at;
-    if (!read_token(matcher, type, at, TOKEN_DATE))
-        return false;
-    const char *digits = slot_text(matcher, first).start;
-    value->date = (struct civil_date){two_digits(digits) * 100 + two_digits(digits + 2),
-                                      two_digits(digits + 5), two_digits(digits + 8)};
-    return date_valid(value->date) ||
-           complain_of_date(matcher, first, slot_place(matcher, first), value->date);
-}
-
-enum { LEAP_YEAR = 2000 };
-
-/* "Apr 17", "17 Apr" or a full date. */
-static bool read_day(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
-{
-    if (match_kind(matcher, *at) == TOKEN_DATE)
-        return read_date(matcher, type, at, value);
-    uint32_t first = *at, second = match_next(matcher, *at);
-    bool month_first = match_kind(matcher, first) == TOKEN_WORD;
-    uint32_t month_at = month_first ? first : second, day_at = month_first ? second : first;
-    int month = match_kind(matcher, month_at) == TOKEN_WORD ? month_of_text(slot_text(matcher, month_at)) : 0;
-    if (!month)
-        return match_expect(matcher, first, type->description);
-    if (match_kind(matcher, day_at) != TOKEN_NUMBER)
-        return match_expect(matcher, day_at, "the day of the month");
-    /* without a year every February has 29 days */
-    double day = token_number(slot_text(matcher, day_at));
-    int last = days_in_month(LEAP_YEAR, month);
-    struct place place = match_place(matcher, first, second + 1);
-    *at = match_next(matcher, second);
-    if (!(day >= 1 && day <= last) || day != floor(day)) {
-        struct text text = place_text(place);
-        return slot_complain(
-            matcher, second, place, RULE_DATE,
-            text_format(matcher->model->arena, "there is no day `%.*s`", (int)text.length, text.start),
-            text_format(matcher->model->arena, "%s has %d days", month_name(month), last));
-    }
-    value->date = (struct civil_date){0, month, (int)day};
-    return true;
-}
-
 static bool read_days(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value)
 {
-    return read_list(matcher, type, at, value, read_day);
-}
-
-static bool read_clock(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                       struct value *value)
-{
-    uint32_t first = *at;
-    if (!read_token(matcher, type, at, TOKEN_CLOCK))
-        return false;
-    struct text text = slot_text(matcher, first);
-    int minute = two_digits(text.start + text.length - 2);
-    int hour = text.length == 5 ? two_digits(text.start) : text.start[0] - '0';
-    value->number = hour * 60 + minute;
-    if (hour < 24 && minute < 60)
-        return true;
-    return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
-                         "there is no such time of day", NULL);
+    return read_list(matcher, type, at, value, slot_read_day);
 }
 
 /* ---- mixes and shapes ---- */
@@ -375,11 +281,11 @@ static const struct slot_type slot_types[] = {
     {.name = "count", .description = "a whole number", .read = read_count},
     {.name = "percent", .description = "a percentage such as 30%", .read = read_percent},
     {.name = "grade", .description = "a grade such as 14-20-10", .read = read_grade},
-    {.name = "date", .description = "a date such as 2027-04-17", .read = read_date},
-    {.name = "day", .description = "a day such as Apr 17 or 2027-04-17", .read = read_day},
+    {.name = "date", .description = "a date such as 2027-04-17", .read = slot_read_date},
+    {.name = "day", .description = "a day such as Apr 17 or 2027-04-17", .read = slot_read_day},
     {.name = "days", .description = "days such as Apr 17 or 2027-04-17", .read = read_days},
     {.name = "weekdays", .description = "days of the week such as Sat, Sun", .read = read_weekdays},
-    {.name = "clock", .description = "a time of day such as 18:00", .read = read_clock},
+    {.name = "clock", .description = "a time of day such as 18:00", .read = slot_read_clock},
     {.name = "nutrient", .description = "a nutrient such as N or P2O5", .read = slot_read_nutrient},
     {.name = "nutrients", .description = "nutrients such as N, P2O5", .read = read_nutrients},
     {.name = "mix", .description = "a material, or shares such as 70% sand, 30% topsoil", .read = read_mix},

@@ -1,4 +1,5 @@
-/* The types of slots, between slot.c (the table and the plain ones), slot_quantity.c and slot_scale.c. */
+/* The types of slots, between slot.c (the table and the plain ones), slot_day.c, slot_quantity.c and
+ * slot_scale.c. */
 #ifndef PRILL_MODEL_SLOT_H
 #define PRILL_MODEL_SLOT_H
 
@@ -26,6 +27,16 @@ bool slot_suggest(struct matcher *matcher, uint32_t at, enum model_rule rule, co
                   struct text near);
 /* The number of a number token: false after a complaint where it has no finite value of use. */
 bool slot_number(struct matcher *matcher, uint32_t at, double *number);
+
+/* Moves over one token of this kind; where another stands the type's description was expected. */
+bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind);
+
+bool slot_read_date(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+bool slot_read_day(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+bool slot_read_weekday(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value);
+bool slot_read_clock(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
 
 bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value);
