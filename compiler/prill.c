@@ -20,6 +20,7 @@
 #include "compiler/output/shopping_csv.h"
 #include "compiler/output/shopping_json.h"
 #include "compiler/output/shopping_text.h"
+#include "compiler/solve/solve.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -77,7 +78,7 @@ static void build(struct prill_compilation *compilation)
 {
     struct model *model = model_build(&compilation->arena, &compilation->names, &compilation->reports,
                                       compilation->sources, compilation->plan);
-    compilation->season = season_build(model);
+    compilation->season = solve_season(model);
     checks_run(compilation->season);
 }
 

@@ -263,7 +263,7 @@ static void check_empty(struct checking *checking, const struct treatment *treat
                              "%s does not say where it goes", thing_text(checking, &treatment->thing));
         report_help(checking->model->reports, report, "name zones or lawns: to north, south");
     }
-    if (!treatment->dressings.count) {
+    if (!treatment->dressings.count && !treatment->open) {
         report =
             finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->thing), treatment->thing.place,
                         "%s does not say what goes down", thing_text(checking, &treatment->thing));

@@ -20,6 +20,7 @@ static struct rule_table room_at(size_t index)
         {"Statements and blocks", parser_rules, parser_rule_count},
         {"Files", include_rules, include_rule_count},
         {"What statements say", model_rules, model_rule_count},
+        {"Rates left to the compiler", rates_rules, rates_rule_count},
     };
     const struct rule_table none = {NULL, NULL, 0};
     return index < sizeof rooms / sizeof *rooms ? rooms[index] : none;

@@ -214,8 +214,8 @@ struct dressing { /* a product within a treatment */
     bool volume;
     struct place place;      /* of the statement */
     struct place rate_place; /* of the quantity */
-    bool open; /* the compiler chooses its rates, which may differ by time and zone; `rate` is 0 till then, and
-                  NAN after */
+    bool open; /* the compiler chooses its rates, which may differ by time and zone; `rate` is 0 till then,
+                  and NAN after */
 };
 
 enum when_kind {

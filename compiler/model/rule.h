@@ -26,6 +26,25 @@ enum model_rule {
     MODEL_RULE_COUNT
 };
 
+/* Of rates left to the compiler; their texts are in rule_rates.c. */
+enum rates_rule {
+    RULE_RATES_IMPOSSIBLE,
+    RULE_RATES_SHORT,
+    RULE_RATES_NEED,
+    RULE_RATES_RECORD,
+    RULE_RATES_NOTHING,
+    RULE_RATES_USELESS,
+    RULE_RATES_UNPRICED,
+    RULE_RATES_UNPROVEN,
+    RULE_MATCH_SHORT,
+    RULE_BLEND_SHORT,
+    RULE_BLEND_APART,
+    RATES_RULE_COUNT
+};
+
+extern const struct rule rates_rules[];
+extern const size_t rates_rule_count;
+
 extern const struct rule model_rules[];
 extern const size_t model_rule_count;
 

@@ -37,6 +37,20 @@ static void amount_finish(struct amount *amount)
         amount->supplied[i] = amount->mass_rate * product->content[i];
 }
 
+struct amount amount_chosen(const struct dressing *dressing, struct zone *zone, double kg_per_m2)
+{
+    struct product *product = dressing->product;
+    struct amount amount = {.dressing = dressing,
+                            .product = product,
+                            .zone = zone,
+                            .volume = volume_sold(product),
+                            .place = dressing->place};
+    amount.rate = amount.volume ? kg_per_m2 / product->density : kg_per_m2;
+    amount.total = amount.rate * zone->area_m2;
+    amount_finish(&amount);
+    return amount;
+}
+
 static bool zone_measured(const struct zone *zone)
 {
     return !zone->thing.broken && zone->area_m2 > 0;

@@ -16,6 +16,19 @@ struct season *season_build(struct model *model)
     return season;
 }
 
+void season_settle(struct season *season)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        struct occurrence *occurrence = season->calendar[i];
+        occurrence->idle = occurrence->treatment->open && !occurrence->done && !occurrence->amounts.count;
+        if (!occurrence->idle)
+            season->calendar[kept++] = occurrence;
+    }
+    season->calendar_count = kept;
+    ledgers_make(season);
+}
+
 const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence)
 {
     struct buffer text = {.arena = arena};

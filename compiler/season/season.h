@@ -75,6 +75,7 @@ struct occurrence {
     VECTOR(struct zone *) zones; /* the treatment's, or those of its share; none: work that names none */
     bool dated;                  /* false when its days contradict each other, or its statements are broken */
     bool done, skipped;
+    bool idle; /* its rates were left to the compiler, which chose none: it is in no calendar */
     const struct record *record; /* of done and skipped */
     const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
     day_number day;              /* planned earliest, or recorded */
@@ -183,6 +184,8 @@ struct season {
     struct timetable_result timetable; /* the answer; holds the contradictions */
     struct order_search *order_search; /* of season_order_stated, which marks its way in it */
     struct conflict *conflicts;        /* one for each of the timetable's contradictions */
+
+    struct solution *solution; /* what was chosen for rates left open (solve/solution.h); NULL: nothing was */
 };
 
 /* Never fails; what cannot be dated is left undated. Without a season (or one that ends before it begins)
@@ -201,6 +204,13 @@ bool season_order_stated(const struct season *season, uint32_t first, uint32_t s
 /* Rate of the dressing's product, kg/m2 or m3/m2 as *volume tells; NAN where the product holds nothing of
  * what is to be supplied. */
 double dressing_rate(const struct dressing *dressing, bool *volume);
+
+/* ---- rates left to the compiler (dressing.open), once they are chosen ---- */
+
+/* So much of the dressing's product on the zone, measured as people measure it. */
+struct amount amount_chosen(const struct dressing *dressing, struct zone *zone, double kg_per_m2);
+/* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle. */
+void season_settle(struct season *season);
 
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */
 double supplied_as(const double supplied[NUTRIENT_COUNT], const struct nutrient_form *form);

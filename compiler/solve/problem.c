@@ -64,6 +64,14 @@ static struct plot_kinds kinds_of(const struct problem *problem)
     return kinds;
 }
 
+const uint32_t *problem_alike(const struct problem *problem)
+{
+    struct plot_kinds kinds = kinds_of(problem);
+    for (size_t i = 0; i < problem->plots.count; i++)
+        kinds.of[i] = kinds.items[kinds.of[i]].first;
+    return kinds.of;
+}
+
 /* ---- one by one ---- */
 
 static void rates_read(const struct plot_columns *columns, const struct lp_answer *answer, double *rates)

@@ -100,6 +100,9 @@ struct problem_answer {
     uint32_t **packs; /* by product, then size, where packs are to be whole; otherwise NULL */
 };
 
+/* By plot: the first plot that is the same question, area aside. */
+const uint32_t *problem_alike(const struct problem *problem);
+
 struct problem_answer problem_solve(const struct problem *problem);
 
 /* What a problem is like without some of its demands. */

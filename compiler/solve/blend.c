@@ -1,0 +1,117 @@
+/* Straight materials mixed to a grade: shares of the whole mass, and what is known of mixing them. */
+#include "compiler/solve/steps.h"
+
+#include "compiler/solve/problem_lp.h"
+
+static const enum nutrient PARTS[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+
+/* Shares stand for rates: a share of 1 is one rate unit. */
+static struct question *blend_question(struct season *season, const struct blend *blend)
+{
+    struct question *question = question_new(season, false, blend->products.items, blend->products.count);
+    struct plot plot = {.area_m2 = 1};
+    struct demand most = question_demand(DEMAND_MOST, NO_CAUSE, RATE_UNIT);
+    struct demand least = question_demand(DEMAND_LEAST, NO_CAUSE, RATE_UNIT);
+    for (uint32_t i = 0; i < blend->products.count; i++) {
+        struct choice choice = {i, 0, 0, RATE_UNIT, NO_CAUSE, NO_CAUSE};
+        VECTOR_PUSH(season->arena, &plot.choices, choice);
+        demand_part_add(question, &most, i, 1);
+        demand_part_add(question, &least, i, 1);
+    }
+    demand_keep(question, &plot, &most);
+    if (!blend->filler)
+        demand_keep(question, &plot, &least);
+    for (int part = 0; part < 3; part++) {
+        double amount = blend->grade[part] * nutrient_trade_form(PARTS[part])->element_per_unit * RATE_UNIT;
+        struct want want = {PARTS[part], amount, amount, 0};
+        VECTOR_PUSH(season->arena, &plot.wants, want);
+    }
+    VECTOR_PUSH(season->arena, &question->problem->plots, plot);
+    question->problem->application_count = 1;
+    return question;
+}
+
+static void shares_read(const struct question *question, const struct problem_answer *answer,
+                        struct blend_made *made)
+{
+    const struct blend *blend = made->blend;
+    made->shares = ARENA_ARRAY(question->arena, blend->products.count, double);
+    made->cost = answer->priced ? answer->goals[GOAL_COST] / RATE_UNIT : NAN;
+    made->filler = 1;
+    for (size_t i = 0; i < blend->products.count; i++) {
+        for (size_t j = 0; j < blend->products.count; j++)
+            if (question->products[j] == blend->products.items[i])
+                made->shares[i] = answer->plots[0].rates[j] / RATE_UNIT;
+        made->filler -= made->shares[i];
+        for (int part = 0; part < 3; part++)
+            made->reached[part] += made->shares[i] * blend->products.items[i]->content[PARTS[part]] /
+                                   nutrient_trade_form(PARTS[part])->element_per_unit;
+    }
+    if (made->filler < 1e-9)
+        made->filler = 0;
+}
+
+/* ---- may they be mixed ---- */
+
+static bool has_kind(const struct product *product, const struct name *kind)
+{
+    for (size_t i = 0; i < product->kinds.count; i++)
+        if (product->kinds.items[i] == kind)
+            return true;
+    return product->thing.name == kind;
+}
+
+static bool speaks_of(const struct mixing *mixing, const struct product *a, const struct product *b)
+{
+    return (has_kind(a, mixing->first) && has_kind(b, mixing->second)) ||
+           (has_kind(b, mixing->first) && has_kind(a, mixing->second));
+}
+
+/* What is known of two materials: the plan's own words before the library's, then the strictest; NULL for
+ * none. */
+static const struct mixing *mixing_of(const struct model *model, const struct product *a,
+                                      const struct product *b)
+{
+    const struct mixing *known = NULL;
+    for (size_t i = 0; i < model->mixings.count; i++) {
+        const struct mixing *mixing = model->mixings.items[i];
+        bool before = known && (mixing->library != known->library ? !mixing->library
+                                                                  : mixing->verdict > known->verdict);
+        if (speaks_of(mixing, a, b) && (!known || before))
+            known = mixing;
+    }
+    return known;
+}
+
+static void pair_judge(struct season *season, struct blend_made *made, const struct product *a,
+                       const struct product *b)
+{
+    const struct mixing *known = mixing_of(season->model, a, b);
+    struct mix_warning warning = {known, a, b};
+    if (!known)
+        made->mixing_unknown = true;
+    else if (known->verdict != MIXING_FREELY)
+        VECTOR_PUSH(season->arena, &made->warnings, warning);
+}
+
+static void blend_judge(struct season *season, struct blend_made *made)
+{
+    const struct blend *blend = made->blend;
+    for (size_t i = 0; i < blend->products.count; i++)
+        for (size_t j = i + 1; j < blend->products.count; j++)
+            if (made->shares[i] > 0 && made->shares[j] > 0)
+                pair_judge(season, made, blend->products.items[i], blend->products.items[j]);
+}
+
+void blend_answer(struct season *season, struct solution *solution, const struct blend *blend)
+{
+    struct blend_made made = {.blend = blend};
+    struct question *question = blend_question(season, blend);
+    struct problem_answer answer = problem_solve(question->problem);
+    made.solved = answer.outcome == LP_SOLVED;
+    if (made.solved) {
+        shares_read(question, &answer, &made);
+        blend_judge(season, &made);
+    }
+    VECTOR_PUSH(season->arena, &solution->blends, made);
+}

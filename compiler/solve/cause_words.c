@@ -1,0 +1,102 @@
+/* A statement's part in a choice of rates, in the trade's words. */
+#include "compiler/model/display.h"
+#include "compiler/solve/steps.h"
+
+static const char *limit_words(struct season *season, const struct limit *limit, const struct zone *zone)
+{
+    struct arena *arena = season->arena;
+    switch (limit->kind) {
+    case LIMIT_PER_APPLICATION:
+        return "the limit for one application";
+    case LIMIT_PER_YEAR:
+        return "the limit for a year";
+    case LIMIT_PER_PERIOD:
+        return text_format(arena, "the limit for any %s", display_days(arena, limit->days));
+    case LIMIT_SLOW_SHARE:
+        return "the limit on the slow share of N";
+    case LIMIT_WAIT:
+    case LIMIT_WAIT_BETWEEN:
+        return text_format(arena, "the limit: the applications lie less than %s apart",
+                           display_days(arena, limit->days));
+    case LIMIT_CLOSED:
+    case LIMIT_CLOSED_DAYS:
+    case LIMIT_WEEKDAYS:
+        return "the limit: the day is closed";
+    case LIMIT_NEED:
+        return text_format(arena, "the limit: the soil test of %s finds no need",
+                           say_name(season, &zone->thing));
+    case LIMIT_HEAT:
+    case LIMIT_WEATHER:
+        return "the limit: the weather of the day is against it";
+    case LIMIT_DORMANT:
+        return "the limit: the grass does not grow then";
+    case LIMIT_WATER:
+        return text_format(arena, "the limit: %s lies %s from water", say_name(season, &zone->thing),
+                           display_length(arena, season->model, zone->water_m));
+    }
+    return "the limit";
+}
+
+const char *cause_words(struct season *season, const struct cause *cause, const struct zone *zone)
+{
+    const char *product = cause->product ? say_name(season, &cause->product->thing) : "";
+    switch (cause->kind) {
+    case CAUSE_LIMIT:
+        return limit_words(season, cause->limit, zone);
+    case CAUSE_LABEL_LEAST:
+        return text_format(season->arena, "the least rate of %s", product);
+    case CAUSE_LABEL_MOST:
+        return text_format(season->arena, "the most of %s at a time", product);
+    case CAUSE_LABEL_INTERVAL:
+        return text_format(season->arena, "the label of %s: the applications lie closer", product);
+    case CAUSE_LABEL_TIMES:
+        return text_format(season->arena, "how often %s may be used", product);
+    case CAUSE_LABEL_YEAR:
+        return text_format(season->arena, "the most of %s in a year", product);
+    case CAUSE_BOUND:
+        return cause->bound->least ? "asked for here" : "the most that is to come";
+    case CAUSE_HEAT:
+        return text_format(season->arena, "the label of %s: the day is too hot", product);
+    case CAUSE_COLD:
+        return text_format(season->arena, "the label of %s: the day is too cold", product);
+    case CAUSE_MATCH:
+        return "the amount to match is not passed";
+    }
+    return "";
+}
+
+static const char *rate_words(struct season *season, const struct product *product, double rate, bool volume)
+{
+    return display_ceiling(season->arena, season->model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+                           rate, text_format(season->arena, "of %s", say_name(season, &product->thing)));
+}
+
+const char *cause_bound_words(struct season *season, const struct cause *cause, double bound)
+{
+    struct arena *arena = season->arena;
+    const struct model *model = season->model;
+    switch (cause->kind) {
+    case CAUSE_LIMIT:
+        return display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->limit->nutrient->name);
+    case CAUSE_LABEL_MOST:
+        return rate_words(season, cause->product, bound, cause->product->label.volume);
+    case CAUSE_LABEL_YEAR:
+        return rate_words(season, cause->product, bound, cause->product->label.year_volume);
+    case CAUSE_LABEL_TIMES:
+        return text_format(arena, "%d times", (int)(bound + 0.5));
+    case CAUSE_BOUND:
+        bound /= cause->bound->nutrient->element_per_unit;
+        return cause->bound->least
+                   ? display_floor(arena, model, QUANTITY_MASS_RATE, fmax(bound, 0),
+                                   cause->bound->nutrient->name)
+                   : display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->bound->nutrient->name);
+    case CAUSE_MATCH:
+        return display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->match->nutrient->name);
+    case CAUSE_LABEL_LEAST:
+    case CAUSE_LABEL_INTERVAL:
+    case CAUSE_HEAT:
+    case CAUSE_COLD:
+        break;
+    }
+    return "";
+}

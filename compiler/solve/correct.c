@@ -1,0 +1,282 @@
+/* A correction as a question: what each zone wants, and what must be brought or not be passed. */
+#include "compiler/solve/steps.h"
+
+/* ---- needs ---- */
+
+/* N stated in the correction: what a grass uses of other nutrients may go by it. */
+static double nitrogen_stated(const struct correct *correct)
+{
+    for (size_t i = 0; i < correct->needs.count; i++)
+        if (correct->needs.items[i].nutrient->nutrient == NUTRIENT_N)
+            return correct->needs.items[i].kg_per_m2;
+    return NAN;
+}
+
+static const char *lack_text(enum need_lack lack)
+{
+    switch (lack) {
+    case LACK_NOTHING:
+        break;
+    case LACK_TEST:
+        return "no soil test is of it";
+    case LACK_FIGURE:
+        return "its soil test has no figure for it";
+    case LACK_SCALE:
+        return "its soil test names no scale";
+    case LACK_METHOD:
+        return "the scale reads another extraction method";
+    case LACK_CONVERSION:
+        return "the conversion that is named does not fit";
+    case LACK_LEVEL:
+        return "the scale says nothing of that result";
+    case LACK_INDEX:
+        return "one of scale and soil test has an index and the other a concentration";
+    case LACK_AMOUNT:
+        return "the scale gives no amount";
+    case LACK_DEPTH:
+        return "the depth of the cores is not stated";
+    case LACK_DENSITY:
+        return "the soil's bulk density is not stated";
+    case LACK_NITROGEN:
+        return "the grass's use goes by the N given, and none is stated";
+    case LACK_USE:
+        return "nothing is known of the grass's use";
+    case LACK_GRASS:
+        return "no grass is stated, or nothing of what it asks here";
+    case LACK_PH:
+        return "it goes by the pH, and the soil test has none";
+    }
+    return "it cannot be reckoned";
+}
+
+static bool need_unknown(struct season *season, const struct correct *correct, const struct wanted *wanted)
+{
+    const struct zone *zone = wanted->zone;
+    struct report *report =
+        say(season, RULE_RATES_NEED, (const struct thing *const[]){&correct->thing, &zone->thing, NULL},
+            wanted->place, "what %.*s needs of %s is not known: %s", (int)zone->thing.name->text.length,
+            zone->thing.name->text.start, wanted->nutrient->name, lack_text(wanted->test->lack));
+    report_help(season->model->reports, report, "state it: need 1 lb %s per 1000 sqft",
+                wanted->nutrient->name);
+    return false;
+}
+
+static void want_add(struct question *question, uint32_t at, struct wanted wanted)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    wanted.given = facts_sum(&question->places.items[at], INT32_MIN, INT32_MAX, wanted.nutrient->nutrient);
+    struct want want = {wanted.nutrient->nutrient, wanted.need, fmax(wanted.need, wanted.most), wanted.given};
+    for (size_t i = 0; i < question->problem->products.count; i++)
+        wanted.offered = wanted.offered || question->problem->products.items[i].content[want.nutrient] > 0;
+    VECTOR_PUSH(question->arena, &plot->wants, want);
+    VECTOR_PUSH(question->arena, &question->places.items[at].wants, wanted);
+}
+
+/* As the soil test asks, or the lawn, or the grass; false after a report. */
+static bool want_of_test(struct question *question, uint32_t at, const struct correct *correct,
+                         const struct nutrient_form *nutrient, struct place place)
+{
+    struct zone_need *need = ARENA_NEW(question->arena, struct zone_need);
+    struct wanted wanted = {question->places.items[at].zone, nutrient, .test = need, .place = place};
+    bool known =
+        need_with_nitrogen(question->season, wanted.zone, nutrient->nutrient, nitrogen_stated(correct), need);
+    if (!known || isnan(need->kg_per_m2))
+        return need_unknown(question->season, correct, &wanted);
+    wanted.need = need->kg_per_m2;
+    wanted.most = need->most;
+    want_add(question, at, wanted);
+    return true;
+}
+
+static bool wants_stated(struct question *question, uint32_t at, const struct correct *correct)
+{
+    bool sound = true;
+    for (size_t i = 0; i < correct->needs.count; i++) {
+        const struct correct_need *need = &correct->needs.items[i];
+        struct wanted wanted = {.zone = question->places.items[at].zone,
+                                .nutrient = need->nutrient,
+                                .need = need->kg_per_m2,
+                                .most = need->kg_per_m2,
+                                .place = need->place};
+        if (!isnan(need->kg_per_m2))
+            want_add(question, at, wanted);
+        else if (!want_of_test(question, at, correct, need->nutrient, need->place))
+            sound = false;
+    }
+    return sound;
+}
+
+/* Every nutrient that the zone's soil test finds low. */
+static bool wants_found(struct question *question, uint32_t at, const struct correct *correct)
+{
+    bool sound = true;
+    for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
+        struct soil_reading reading;
+        if (soil_reading_of(question->season, question->places.items[at].zone, nutrient, &reading) &&
+            reading.need != NEED_NONE)
+            sound =
+                want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->thing.place) &&
+                sound;
+    }
+    return sound;
+}
+
+static bool wants(const struct plot_place *place, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < place->wants.count; i++)
+        if (place->wants.items[i].nutrient->nutrient == nutrient)
+            return true;
+    return false;
+}
+
+/* N, P and K that nobody asks for are to be kept low. */
+static void wants_unasked(struct question *question, uint32_t at, const struct correct *correct)
+{
+    for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++)
+        if (!wants(&question->places.items[at], nutrient))
+            want_add(question, at,
+                     (struct wanted){.zone = question->places.items[at].zone,
+                                     .nutrient = nutrient_trade_form(nutrient),
+                                     .place = correct->thing.place});
+}
+
+static bool plots_want(struct question *question, const struct correct *correct)
+{
+    bool sound = true;
+    for (uint32_t i = 0; i < question->problem->plots.count; i++) {
+        bool fine =
+            correct->needs.count ? wants_stated(question, i, correct) : wants_found(question, i, correct);
+        sound = sound && fine;
+        wants_unasked(question, i, correct);
+    }
+    return sound;
+}
+
+/* ---- bounds ---- */
+
+/* What the plan itself puts down there counts. */
+static double bound_given(const struct plot_place *place, const struct correct_bound *bound,
+                          const struct occurrence *occurrence)
+{
+    double sum = 0;
+    for (size_t i = 0; i < place->facts.count; i++) {
+        const struct fact *fact = &place->facts.items[i];
+        if (fact->amount && (!occurrence || fact->occurrence == occurrence))
+            sum += fact->amount->supplied[bound->nutrient->nutrient];
+    }
+    return sum;
+}
+
+/* Over the season, or in one application. */
+static void bound_keep(struct question *question, uint32_t at, const struct correct_bound *bound,
+                       uint32_t cause, const struct occurrence *occurrence)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    double rest = bound->kg_per_m2 - bound_given(&question->places.items[at], bound, occurrence);
+    struct demand demand = question_demand(bound->least ? DEMAND_LEAST : DEMAND_MOST, cause, fmax(0, rest));
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        double content = choice_product(question, choice)->content[bound->nutrient->nutrient];
+        if (content > 0 && (!occurrence || choice_slot(question, choice)->occurrence == occurrence))
+            demand_part_add(question, &demand, i, content);
+    }
+    demand_keep(question, plot, &demand);
+}
+
+static bool zone_in(const struct occurrence *occurrence, const struct zone *zone)
+{
+    for (size_t i = 0; i < occurrence->zones.count; i++)
+        if (occurrence->zones.items[i] == zone)
+            return true;
+    return false;
+}
+
+static void plot_bounds(struct question *question, uint32_t at, const struct correct_bound *bound,
+                        uint32_t cause)
+{
+    if (!bound->treatment) {
+        bound_keep(question, at, bound, cause, NULL);
+        return;
+    }
+    for (size_t i = 0; i < question->slots.count; i++) {
+        const struct occurrence *occurrence = question->slots.items[i].occurrence;
+        if (occurrence->treatment == bound->treatment && zone_in(occurrence, question->places.items[at].zone))
+            bound_keep(question, at, bound, cause, occurrence);
+    }
+}
+
+static void plots_bound(struct question *question, const struct correct *correct)
+{
+    for (size_t i = 0; i < correct->bounds.count; i++) {
+        const struct correct_bound *bound = &correct->bounds.items[i];
+        uint32_t cause = question_cause(
+            question, (struct cause){.kind = CAUSE_BOUND, .place = bound->place, .bound = bound});
+        for (uint32_t at = 0; at < question->problem->plots.count; at++)
+            plot_bounds(question, at, bound, cause);
+    }
+}
+
+/* ---- all of it ---- */
+
+bool records_tell(struct season *season, const struct treatment *treatment)
+{
+    bool sound = true;
+    for (size_t i = 0; i < treatment->records.count; i++) {
+        const struct record *record = treatment->records.items[i];
+        if (record->skipped || record->uses.count || record->thing.broken)
+            continue;
+        struct report *report =
+            say(season, RULE_RATES_RECORD, (const struct thing *const[]){&treatment->thing, NULL},
+                record->thing.statement, "this does not say what was used of what was to be chosen");
+        report_help(season->model->reports, report, "write, for example: used 13.1 lb of starter on north");
+        sound = false;
+    }
+    return sound;
+}
+
+static bool treatments_tell(struct season *season, const struct correct *correct)
+{
+    bool sound = true;
+    for (size_t i = 0; i < correct->treatments.count; i++)
+        sound = records_tell(season, correct->treatments.items[i]) && sound;
+    if (correct->added)
+        sound = records_tell(season, correct->added) && sound;
+    return sound;
+}
+
+static void products_useless(struct season *season, const struct question *question,
+                             const struct correct *correct)
+{
+    for (uint32_t product = 0; product < question->problem->products.count; product++) {
+        bool used = question->problem->plots.count == 0 || question->slots.count == 0;
+        for (size_t i = 0; i < question->problem->plots.count && !used; i++)
+            for (size_t j = 0; j < question->problem->plots.items[i].choices.count && !used; j++)
+                used = question->problem->plots.items[i].choices.items[j].product == product;
+        const struct thing *thing = &question->products[product]->thing;
+        if (!used)
+            say(season, RULE_RATES_USELESS, (const struct thing *const[]){&correct->thing, thing, NULL},
+                correct->products_place, "%.*s can go into none of these applications",
+                (int)thing->name->text.length, thing->name->text.start);
+    }
+}
+
+bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct)
+{
+    if (!treatments_tell(season, correct))
+        return false;
+    struct question *question =
+        question_new(season, solution->apart, correct->products.items, correct->products.count);
+    question->problem->whole_packs = correct->whole_packs;
+    for (size_t i = 0; i < correct->treatments.count; i++)
+        question_apply_all(question, correct->treatments.items[i]);
+    if (correct->added)
+        question_apply_all(question, correct->added);
+    question_plots(question, correct->zones.items, correct->zones.count);
+    products_useless(season, question, correct);
+    if (!plots_want(question, correct))
+        return false;
+    plots_bound(question, correct);
+    struct choice_made *choice = choice_make(season, solution, question);
+    choice->correct = correct;
+    return choice->solved;
+}

@@ -1,0 +1,315 @@
+/* Which product may go into which application on which zone. */
+#include "compiler/solve/question.h"
+
+#include <stdlib.h>
+
+enum { LABEL_PARTS = CAUSE_COLD + 1 };
+
+/* ---- causes ---- */
+
+uint32_t question_cause(struct question *question, struct cause cause)
+{
+    VECTOR_PUSH(question->arena, &question->causes, cause);
+    question->problem->cause_count = (uint32_t)question->causes.count;
+    return (uint32_t)question->causes.count - 1;
+}
+
+uint32_t question_limit(struct question *question, const struct limit *limit)
+{
+    size_t at = 0;
+    while (question->model->limits.items[at] != limit)
+        at++;
+    if (question->limit_cause[at] == NO_CAUSE)
+        question->limit_cause[at] = question_cause(
+            question, (struct cause){.kind = CAUSE_LIMIT, .place = limit->place, .limit = limit});
+    return question->limit_cause[at];
+}
+
+static struct place label_place(const struct product *product, enum cause_kind part)
+{
+    const struct product_label *label = &product->label;
+    switch (part) {
+    case CAUSE_LABEL_LEAST:
+    case CAUSE_LABEL_MOST:
+        return label->rate_place;
+    case CAUSE_LABEL_INTERVAL:
+        return label->interval_place;
+    case CAUSE_LABEL_TIMES:
+        return label->times_place;
+    case CAUSE_LABEL_YEAR:
+        return label->year_place;
+    case CAUSE_HEAT:
+        return product->heat_place;
+    case CAUSE_COLD:
+        return product->cold_place;
+    case CAUSE_LIMIT:
+    case CAUSE_BOUND:
+    case CAUSE_MATCH:
+        break;
+    }
+    return product->thing.place;
+}
+
+uint32_t question_label(struct question *question, const struct product *product, enum cause_kind part)
+{
+    uint32_t *cause = &question->label_cause[product->index * LABEL_PARTS + part];
+    if (*cause == NO_CAUSE)
+        *cause = question_cause(
+            question, (struct cause){.kind = part, .place = label_place(product, part), .product = product});
+    return *cause;
+}
+
+/* ---- products ---- */
+
+static int by_name(const void *a, const void *b)
+{
+    const struct product *first = *(struct product *const *)a, *second = *(struct product *const *)b;
+    return text_compare(first->thing.name->text, second->thing.name->text);
+}
+
+double label_mass(const struct product *product, double rate, bool volume)
+{
+    return volume ? rate * product->density : rate;
+}
+
+static void product_enter(struct question *question, const struct product *product)
+{
+    struct problem_product entry = {.name = product->thing.name->text};
+    for (int i = 0; i < NUTRIENT_COUNT; i++)
+        entry.content[i] = product->content[i];
+    for (size_t i = 0; i < product->packs.count; i++) {
+        const struct pack *pack = &product->packs.items[i];
+        struct pack_size size = {product_mass(product, pack->amount, pack->volume), pack->price};
+        if (size.mass > 0)
+            VECTOR_PUSH(question->arena, &entry.packs, size);
+    }
+    VECTOR_PUSH(question->arena, &question->problem->products, entry);
+}
+
+static uint32_t *no_causes(struct arena *arena, size_t count)
+{
+    uint32_t *causes = ARENA_ARRAY(arena, count, uint32_t);
+    for (size_t i = 0; i < count; i++)
+        causes[i] = NO_CAUSE;
+    return causes;
+}
+
+struct question *question_new(struct season *season, bool apart, struct product *const *products,
+                              size_t count)
+{
+    struct arena *arena = season->arena;
+    struct question *question = ARENA_NEW(arena, struct question);
+    question->arena = arena;
+    question->season = season;
+    question->model = season->model;
+    question->apart = apart;
+    question->problem = ARENA_NEW(arena, struct problem);
+    question->problem->arena = arena;
+    question->products = ARENA_ARRAY(arena, count, struct product *);
+    question->limit_cause = no_causes(arena, season->model->limits.count);
+    question->label_cause = no_causes(arena, season->model->products.count * LABEL_PARTS);
+    for (size_t i = 0; i < count; i++)
+        question->products[i] = products[i];
+    qsort(question->products, count, sizeof *question->products, by_name);
+    for (size_t i = 0; i < count; i++)
+        product_enter(question, question->products[i]);
+    return question;
+}
+
+/* ---- applications ---- */
+
+void question_apply(struct question *question, struct occurrence *occurrence)
+{
+    struct slot slot = {occurrence, 0};
+    if (occurrence->dated && !occurrence->done && !occurrence->skipped)
+        VECTOR_PUSH(question->arena, &question->slots, slot);
+}
+
+void question_apply_all(struct question *question, const struct treatment *treatment)
+{
+    const struct season *season = question->season;
+    for (uint32_t i = season->first_of[treatment->index]; i < season->first_of[treatment->index + 1]; i++)
+        question_apply(question, &season->occurrences.items[i]);
+}
+
+static int by_day(const void *a, const void *b)
+{
+    const struct occurrence *first = ((const struct slot *)a)->occurrence;
+    const struct occurrence *second = ((const struct slot *)b)->occurrence;
+    if (first->day != second->day)
+        return first->day < second->day ? -1 : 1;
+    return first->index < second->index ? -1 : first->index > second->index;
+}
+
+static void slots_order(struct question *question)
+{
+    struct slot *slots = question->slots.items;
+    if (question->slots.count)
+        qsort(slots, question->slots.count, sizeof *slots, by_day);
+    for (size_t i = 1; i < question->slots.count; i++)
+        slots[i].day = slots[i - 1].day + (slots[i].occurrence->day != slots[i - 1].occurrence->day);
+    question->problem->application_count = (uint32_t)question->slots.count;
+}
+
+const struct slot *choice_slot(const struct question *question, const struct choice *choice)
+{
+    return &question->slots.items[choice->application];
+}
+
+day_number choice_day(const struct question *question, const struct choice *choice)
+{
+    return choice_slot(question, choice)->occurrence->day;
+}
+
+struct product *choice_product(const struct question *question, const struct choice *choice)
+{
+    return question->products[choice->product];
+}
+
+/* ---- facts ---- */
+
+static bool occurrence_treats(const struct occurrence *occurrence, const struct zone *zone)
+{
+    for (size_t i = 0; i < occurrence->zones.count; i++)
+        if (occurrence->zones.items[i] == zone)
+            return true;
+    return false;
+}
+
+/* In the order of the calendar, hence by day. A task that names no zone concerns all. */
+static void facts_gather(struct question *question, struct plot_place *place)
+{
+    const struct season *season = question->season;
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        struct fact fact = {occurrence->day, NULL, occurrence};
+        for (size_t j = 0; j < occurrence->amounts.count; j++) {
+            fact.amount = &occurrence->amounts.items[j];
+            if (fact.amount->zone == place->zone && fact.amount->rate > 0)
+                VECTOR_PUSH(question->arena, &place->facts, fact);
+        }
+        fact.amount = NULL;
+        if (occurrence->treatment->task &&
+            (occurrence->zones.count == 0 || occurrence_treats(occurrence, place->zone)))
+            VECTOR_PUSH(question->arena, &place->facts, fact);
+    }
+}
+
+double facts_sum(const struct plot_place *place, day_number first, day_number last, enum nutrient nutrient)
+{
+    double sum = 0;
+    for (size_t i = 0; i < place->facts.count; i++) {
+        const struct fact *fact = &place->facts.items[i];
+        if (fact->amount && fact->day >= first && fact->day <= last)
+            sum += fact->amount->supplied[nutrient];
+    }
+    return sum;
+}
+
+/* ---- choices ---- */
+
+/* A liquid goes through a sprayer, granules through a spreader, and a sprayer puts out the label's water. */
+static bool machine_fits(const struct treatment *treatment, const struct product *product)
+{
+    const struct machine *machine = treatment->machine;
+    const struct product_label *label = &product->label;
+    if (!machine)
+        return true;
+    if (machine->sprayer && !isnan(label->water_low) &&
+        (machine->output < label->water_low * (1 - 1e-9) || machine->output > label->water_high * (1 + 1e-9)))
+        return false;
+    return product->form != (machine->sprayer ? FORM_GRANULAR : FORM_LIQUID);
+}
+
+/* Whether its rates can be compared with its label: that takes a density where the label goes by volume. */
+static bool product_measured(const struct product *product)
+{
+    const struct product_label *label = &product->label;
+    bool volume = (!isnan(label->high) && label->volume) || (!isnan(label->year_most) && label->year_volume);
+    return !product->thing.broken && (!volume || product->density > 0);
+}
+
+/* Of one product on one day and zone only the first application may hold it: the label counts them together.
+ */
+static bool choice_taken(const struct question *question, const struct plot *plot, uint32_t product,
+                         uint32_t slot)
+{
+    for (size_t i = 0; i < plot->choices.count; i++)
+        if (plot->choices.items[i].product == product &&
+            choice_slot(question, &plot->choices.items[i])->day == question->slots.items[slot].day)
+            return true;
+    return false;
+}
+
+/* What the label leaves of its rates beside what the plan puts down of the product on that day. */
+static void choice_label(struct question *question, const struct plot_place *place, struct choice *choice)
+{
+    const struct product *product = choice_product(question, choice);
+    const struct product_label *label = &product->label;
+    double given = 0;
+    choice->high = INFINITY;
+    choice->low_cause = choice->high_cause = NO_CAUSE;
+    if (isnan(label->high))
+        return;
+    for (size_t i = 0; i < place->facts.count; i++)
+        if (place->facts.items[i].amount && place->facts.items[i].amount->product == product &&
+            place->facts.items[i].day == choice_day(question, choice))
+            given += place->facts.items[i].amount->mass_rate;
+    choice->low = fmax(0, label_mass(product, label->low, label->volume) - given);
+    choice->high = fmax(0, label_mass(product, label->high, label->volume) - given);
+    choice->high_cause = question_label(question, product, CAUSE_LABEL_MOST);
+    if (choice->low > 0)
+        choice->low_cause = question_label(question, product, CAUSE_LABEL_LEAST);
+}
+
+static void plot_choices(struct question *question, struct plot *plot, const struct plot_place *place)
+{
+    for (uint32_t product = 0; product < question->problem->products.count; product++)
+        for (uint32_t slot = 0; slot < question->slots.count; slot++) {
+            const struct occurrence *occurrence = question->slots.items[slot].occurrence;
+            struct choice choice = {.product = product, .application = slot};
+            if (!occurrence_treats(occurrence, place->zone) ||
+                !machine_fits(occurrence->treatment, question->products[product]) ||
+                !product_measured(question->products[product]) || choice_taken(question, plot, product, slot))
+                continue;
+            choice_label(question, place, &choice);
+            VECTOR_PUSH(question->arena, &plot->choices, choice);
+        }
+}
+
+static void plot_make(struct question *question, struct zone *zone)
+{
+    struct plot plot = {.area_m2 = zone->area_m2};
+    struct plot_place place = {.zone = zone};
+    if (zone->thing.broken || !(zone->area_m2 > 0))
+        return;
+    facts_gather(question, &place);
+    plot_choices(question, &plot, &place);
+    VECTOR_PUSH(question->arena, &question->problem->plots, plot);
+    VECTOR_PUSH(question->arena, &question->places, place);
+    uint32_t at = (uint32_t)question->problem->plots.count - 1;
+    plot_limits(question, at);
+    plot_labels(question, at);
+    if (question->apart)
+        plot_waits(question, at);
+    if (question->apart)
+        plot_closings(question, at);
+}
+
+static bool zone_treated(const struct question *question, const struct zone *zone)
+{
+    for (size_t i = 0; i < question->slots.count; i++)
+        if (occurrence_treats(question->slots.items[i].occurrence, zone))
+            return true;
+    return false;
+}
+
+void question_plots(struct question *question, struct zone *const *zones, size_t count)
+{
+    slots_order(question);
+    for (size_t i = 0; i < count; i++)
+        plot_make(question, zones[i]);
+    for (size_t i = 0; i < question->model->zones.count && count == 0; i++)
+        if (zone_treated(question, question->model->zones.items[i]))
+            plot_make(question, question->model->zones.items[i]);
+}

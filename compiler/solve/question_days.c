@@ -1,0 +1,251 @@
+/* Waits and closed days as demands: where an application is dated as if it put nothing down, its day does not
+ * see to them. */
+#include "compiler/solve/question.h"
+
+/* ---- classes ---- */
+
+static bool has_kind(const struct name *const *kinds, size_t count, const struct name *kind)
+{
+    for (size_t i = 0; i < count; i++)
+        if (kinds[i] == kind)
+            return true;
+    return false;
+}
+
+static bool fact_in_class(const struct fact *fact, const struct treatment_class *class)
+{
+    const struct treatment *treatment = fact->occurrence->treatment;
+    if (fact->amount && product_in_class(fact->amount->product, class))
+        return true;
+    return class->kind && has_kind(treatment->kinds.items, treatment->kinds.count, class->kind);
+}
+
+/* ---- waits ---- */
+
+struct wait_demand {
+    struct treatment_class first, second; /* of product intervals: neither */
+    const struct product *product;        /* of product intervals */
+    int days;
+    uint32_t cause;
+};
+
+static bool product_on_side(const struct wait_demand *wait, const struct product *product, int side)
+{
+    if (wait->product)
+        return product == wait->product;
+    return product_in_class(product, side ? &wait->second : &wait->first);
+}
+
+static bool fact_on_side(const struct wait_demand *wait, const struct fact *fact, int side)
+{
+    if (wait->product)
+        return fact->amount && fact->amount->product == wait->product;
+    return fact_in_class(fact, side ? &wait->second : &wait->first);
+}
+
+/* Too close, and not one application. */
+static bool days_clash(day_number a, day_number b, int days)
+{
+    return a != b && (a > b ? a - b : b - a) < days;
+}
+
+static void none_beside_facts(struct question *question, uint32_t at, const struct wait_demand *wait)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct plot_place *place = &question->places.items[at];
+    struct demand demand = question_demand(DEMAND_NONE, wait->cause, 0);
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        bool clash = false;
+        for (size_t j = 0; j < place->facts.count; j++)
+            for (int side = 0; side < 2; side++)
+                clash = clash ||
+                        (product_on_side(wait, choice_product(question, choice), side) &&
+                         fact_on_side(wait, &place->facts.items[j], !side) &&
+                         days_clash(choice_day(question, choice), place->facts.items[j].day, wait->days));
+        if (clash)
+            demand_part_add(question, &demand, i, 1);
+    }
+    demand_keep(question, plot, &demand);
+}
+
+/* Side 0 on the one day and side 1 on the other. */
+static void apart_between(struct question *question, uint32_t at, const struct wait_demand *wait,
+                          day_number first, day_number second)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    struct demand demand = question_demand(DEMAND_APART, wait->cause, 0);
+    bool sides[2] = {false, false};
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        for (int side = 0; side < 2; side++) {
+            if (choice_day(question, choice) != (side ? second : first) ||
+                !product_on_side(wait, choice_product(question, choice), side))
+                continue;
+            demand_part_add(question, &demand, i, side);
+            sides[side] = true;
+        }
+    }
+    if (sides[0] && sides[1])
+        demand_keep(question, plot, &demand);
+}
+
+static void wait_keep(struct question *question, uint32_t at, const struct wait_demand *wait)
+{
+    none_beside_facts(question, at, wait);
+    for (size_t i = 0; i < question->slots.count; i++)
+        for (size_t j = 0; j < question->slots.count; j++) {
+            day_number first = question->slots.items[i].occurrence->day;
+            day_number second = question->slots.items[j].occurrence->day;
+            bool new_days = (i == 0 || question->slots.items[i - 1].day != question->slots.items[i].day) &&
+                            (j == 0 || question->slots.items[j - 1].day != question->slots.items[j].day);
+            bool same_sides = wait->product || (wait->first.nutrient == wait->second.nutrient &&
+                                                wait->first.kind == wait->second.kind);
+            if (new_days && days_clash(first, second, wait->days) && (!same_sides || first < second))
+                apart_between(question, at, wait, first, second);
+        }
+}
+
+void plot_waits(struct question *question, uint32_t at)
+{
+    for (size_t i = 0; i < question->model->limits.count; i++) {
+        const struct limit *limit = question->model->limits.items[i];
+        bool between = limit->kind == LIMIT_WAIT_BETWEEN;
+        struct treatment_class class = {limit->nutrient, NULL};
+        if ((limit->kind != LIMIT_WAIT && !between) || !limit_binds(limit, question->places.items[at].zone))
+            continue;
+        wait_keep(question, at,
+                  &(struct wait_demand){.first = between ? limit->first : class,
+                                        .second = between ? limit->second : class,
+                                        .days = limit->days,
+                                        .cause = question_limit(question, limit)});
+    }
+    for (uint32_t i = 0; i < question->problem->products.count; i++) {
+        const struct product *product = question->products[i];
+        if (product->label.interval_days > 0)
+            wait_keep(
+                question, at,
+                &(struct wait_demand){.product = product,
+                                      .days = product->label.interval_days,
+                                      .cause = question_label(question, product, CAUSE_LABEL_INTERVAL)});
+    }
+}
+
+/* ---- closed days ---- */
+
+static int month_and_day(struct civil_date date)
+{
+    return date.month * 100 + date.day;
+}
+
+static bool window_holds(const struct limit *limit, day_number day)
+{
+    int at = month_and_day(date_of_day(day)), first = month_and_day(limit->closed_first),
+        last = month_and_day(limit->closed_last);
+    if (limit->closed_first.year && limit->closed_last.year)
+        return day >= day_of_date(limit->closed_first) && day <= day_of_date(limit->closed_last);
+    return first <= last ? at >= first && at <= last : at >= first || at <= last;
+}
+
+static bool dormant_on(const struct zone *zone, day_number day)
+{
+    const struct grass_range *range = lawn_range_of(zone->lawn, GRASS_MONTHS, NUTRIENT_N);
+    int month = date_of_day(day).month;
+    if (!range)
+        return false;
+    int first = (int)range->low, last = (int)range->high;
+    return first <= last ? month < first || month > last : month < first && month > last;
+}
+
+/* The days that the weather leaves open; NULL where it closes none. */
+static const struct day_set *weather_open(const struct season *season, const struct limit *limit,
+                                          const struct product *product, enum bound_kind kind)
+{
+    for (size_t i = 0; i < season->bounds.count; i++) {
+        const struct bound *bound = &season->bounds.items[i];
+        if (bound->open && (limit ? bound->limit == limit : bound->product == product && bound->kind == kind))
+            return bound->open;
+    }
+    return NULL;
+}
+
+static bool limit_concerns_choice(const struct limit *limit, const struct product *product)
+{
+    if (!limit_concerns_product(limit, product))
+        return false;
+    for (size_t i = 0; i < limit->nutrients.count; i++)
+        if (product_supplies(product, limit->nutrients.items[i]->nutrient))
+            return true;
+    return limit->nutrients.count == 0;
+}
+
+static bool limit_closes(const struct question *question, const struct limit *limit, const struct zone *zone,
+                         day_number day)
+{
+    const struct day_set *open;
+    switch (limit->kind) {
+    case LIMIT_CLOSED:
+        return window_holds(limit, day);
+    case LIMIT_DORMANT:
+        return dormant_on(zone, day);
+    case LIMIT_HEAT:
+    case LIMIT_WEATHER:
+        open = weather_open(question->season, limit, NULL, BOUND_HEAT);
+        return open && !day_set_contains(open, day);
+    case LIMIT_PER_APPLICATION:
+    case LIMIT_PER_YEAR:
+    case LIMIT_PER_PERIOD:
+    case LIMIT_SLOW_SHARE:
+    case LIMIT_WAIT:
+    case LIMIT_WAIT_BETWEEN:
+    case LIMIT_CLOSED_DAYS: /* of every application: the dates see to it */
+    case LIMIT_WEEKDAYS:
+    case LIMIT_NEED:
+    case LIMIT_WATER:
+        return false;
+    }
+    return false;
+}
+
+static void none_on_closed(struct question *question, uint32_t at, const struct limit *limit)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct zone *zone = question->places.items[at].zone;
+    struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
+    for (uint32_t i = 0; i < plot->choices.count; i++)
+        if (limit_concerns_choice(limit, choice_product(question, &plot->choices.items[i])) &&
+            limit_closes(question, limit, zone, choice_day(question, &plot->choices.items[i])))
+            demand_part_add(question, &demand, i, 1);
+    if (demand.parts.count)
+        demand.cause = question_limit(question, limit);
+    demand_keep(question, plot, &demand);
+}
+
+static void none_in_weather(struct question *question, uint32_t at, uint32_t product, enum bound_kind kind,
+                            enum cause_kind cause)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct product *used = question->products[product];
+    const struct day_set *open = weather_open(question->season, NULL, used, kind);
+    struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
+    for (uint32_t i = 0; i < plot->choices.count && open; i++)
+        if (plot->choices.items[i].product == product &&
+            !day_set_contains(open, choice_day(question, &plot->choices.items[i])))
+            demand_part_add(question, &demand, i, 1);
+    if (demand.parts.count)
+        demand.cause = question_label(question, used, cause);
+    demand_keep(question, plot, &demand);
+}
+
+void plot_closings(struct question *question, uint32_t at)
+{
+    for (size_t i = 0; i < question->model->limits.count; i++) {
+        const struct limit *limit = question->model->limits.items[i];
+        if (limit_binds(limit, question->places.items[at].zone))
+            none_on_closed(question, at, limit);
+    }
+    for (uint32_t product = 0; product < question->problem->products.count; product++) {
+        none_in_weather(question, at, product, BOUND_HEAT, CAUSE_HEAT);
+        none_in_weather(question, at, product, BOUND_COLD, CAUSE_COLD);
+    }
+}

@@ -1,0 +1,192 @@
+/* Limits on amounts, needs and water as demands. What the plan puts down by itself is taken off first; where
+ * that alone passes a limit nothing more may come, and the checks report it. */
+#include "compiler/model/compare.h"
+#include "compiler/solve/question.h"
+
+struct demand question_demand(enum demand_kind kind, uint32_t cause, double bound)
+{
+    return (struct demand){.kind = kind, .cause = cause, .bound = bound};
+}
+
+void demand_part_add(struct question *question, struct demand *demand, uint32_t choice, double factor)
+{
+    struct demand_part part = {choice, factor};
+    VECTOR_PUSH(question->arena, &demand->parts, part);
+}
+
+void demand_keep(struct question *question, struct plot *plot, const struct demand *demand)
+{
+    bool asks = demand->kind == DEMAND_LEAST && demand->bound > 0;
+    if (demand->parts.count || asks)
+        VECTOR_PUSH(question->arena, &plot->demands, *demand);
+}
+
+/* ---- the most within days ---- */
+
+struct span {
+    day_number first, last;
+};
+
+/* The sum of a nutrient within the days is at most what the limit leaves. */
+static void most_within(struct question *question, uint32_t at, const struct limit *limit, struct span span)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    enum nutrient nutrient = limit->nutrient->nutrient;
+    double given = facts_sum(&question->places.items[at], span.first, span.last, nutrient);
+    double most = limit->most * limit->nutrient->element_per_unit;
+    struct demand demand =
+        question_demand(DEMAND_MOST, question_limit(question, limit), fmax(0, most - given));
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        day_number day = choice_day(question, choice);
+        double content = choice_product(question, choice)->content[nutrient];
+        if (day >= span.first && day <= span.last && content > 0)
+            demand_part_add(question, &demand, i, content);
+    }
+    demand_keep(question, plot, &demand);
+}
+
+/* ---- the slow share ---- */
+
+/* share * N - slow N is at most 0, for all that comes on the day. */
+static void slow_share_on(struct question *question, uint32_t at, const struct limit *limit, day_number day)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct plot_place *place = &question->places.items[at];
+    double slow = facts_sum(place, day, day, NUTRIENT_SLOW_N), n = facts_sum(place, day, day, NUTRIENT_N);
+    struct demand demand =
+        question_demand(DEMAND_MOST, question_limit(question, limit), fmax(0, slow - limit->most * n));
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        const double *content = choice_product(question, choice)->content;
+        if (choice_day(question, choice) == day && content[NUTRIENT_N] > 0)
+            demand_part_add(question, &demand, i,
+                            limit->most * content[NUTRIENT_N] - content[NUTRIENT_SLOW_N]);
+    }
+    demand_keep(question, plot, &demand);
+}
+
+/* ---- what must not come at all ---- */
+
+static bool need_found(const struct question *question, const struct zone *zone, enum nutrient nutrient)
+{
+    struct soil_reading reading;
+    return soil_reading_of(question->season, zone, nutrient, &reading) && reading.need == NEED_LOW;
+}
+
+static bool product_unneeded(const struct question *question, const struct limit *limit,
+                             const struct zone *zone, const struct product *product)
+{
+    for (size_t i = 0; i < limit->nutrients.count; i++) {
+        enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
+        if (product_supplies(product, nutrient) && !need_found(question, zone, nutrient))
+            return true;
+    }
+    return false;
+}
+
+static void none_unneeded(struct question *question, uint32_t at, const struct limit *limit)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    struct demand demand = question_demand(DEMAND_NONE, question_limit(question, limit), 0);
+    for (uint32_t i = 0; i < plot->choices.count; i++)
+        if (product_unneeded(question, limit, question->places.items[at].zone,
+                             choice_product(question, &plot->choices.items[i])))
+            demand_part_add(question, &demand, i, 1);
+    demand_keep(question, plot, &demand);
+}
+
+static void none_near_water(struct question *question, uint32_t at, const struct limit *limit)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    struct demand demand = question_demand(DEMAND_NONE, question_limit(question, limit), 0);
+    if (!exceeds(limit->most, question->places.items[at].zone->water_m))
+        return;
+    for (uint32_t i = 0; i < plot->choices.count; i++)
+        demand_part_add(question, &demand, i, 1);
+    demand_keep(question, plot, &demand);
+}
+
+/* ---- by the limit's kind ---- */
+
+static void on_each_day(struct question *question, uint32_t at, const struct limit *limit)
+{
+    for (size_t i = 0; i < question->slots.count; i++) {
+        day_number day = question->slots.items[i].occurrence->day;
+        if (i > 0 && question->slots.items[i - 1].day == question->slots.items[i].day)
+            continue;
+        if (limit->kind == LIMIT_SLOW_SHARE)
+            slow_share_on(question, at, limit, day);
+        else
+            most_within(question, at, limit, (struct span){day, day});
+    }
+}
+
+static void in_each_year(struct question *question, uint32_t at, const struct limit *limit)
+{
+    int last = 0;
+    for (size_t i = 0; i < question->slots.count; i++) {
+        int year = date_of_day(question->slots.items[i].occurrence->day).year;
+        struct span span = {day_of_date((struct civil_date){year, 1, 1}),
+                            day_of_date((struct civil_date){year, 12, 31})};
+        if (year != last)
+            most_within(question, at, limit, span);
+        last = year;
+    }
+}
+
+/* A run of days matters if it begins with something that is put down. */
+static void in_each_period(struct question *question, uint32_t at, const struct limit *limit)
+{
+    const struct plot_place *place = &question->places.items[at];
+    for (size_t i = 0; i < place->facts.count; i++) {
+        day_number day = place->facts.items[i].day;
+        if (place->facts.items[i].amount)
+            most_within(question, at, limit, (struct span){day, day + limit->days - 1});
+    }
+    for (size_t i = 0; i < question->slots.count; i++) {
+        day_number day = question->slots.items[i].occurrence->day;
+        if (i == 0 || question->slots.items[i - 1].day != question->slots.items[i].day)
+            most_within(question, at, limit, (struct span){day, day + limit->days - 1});
+    }
+}
+
+static void plot_limit(struct question *question, uint32_t at, const struct limit *limit)
+{
+    switch (limit->kind) {
+    case LIMIT_PER_APPLICATION:
+    case LIMIT_SLOW_SHARE:
+        on_each_day(question, at, limit);
+        break;
+    case LIMIT_PER_YEAR:
+        in_each_year(question, at, limit);
+        break;
+    case LIMIT_PER_PERIOD:
+        in_each_period(question, at, limit);
+        break;
+    case LIMIT_NEED:
+        none_unneeded(question, at, limit);
+        break;
+    case LIMIT_WATER:
+        none_near_water(question, at, limit);
+        break;
+    case LIMIT_WAIT:
+    case LIMIT_WAIT_BETWEEN:
+    case LIMIT_CLOSED:
+    case LIMIT_CLOSED_DAYS:
+    case LIMIT_HEAT:
+    case LIMIT_WEATHER:
+    case LIMIT_DORMANT:
+    case LIMIT_WEEKDAYS:
+        break; /* question_days.c, or the dates see to them */
+    }
+}
+
+void plot_limits(struct question *question, uint32_t at)
+{
+    for (size_t i = 0; i < question->model->limits.count; i++) {
+        const struct limit *limit = question->model->limits.items[i];
+        if (limit_binds(limit, question->places.items[at].zone))
+            plot_limit(question, at, limit);
+    }
+}
