@@ -3,6 +3,8 @@
 #include "compiler/output/need_text.h"
 #include "compiler/output/work.h"
 
+#include <assert.h>
+
 static const char *grass_of(const struct lime_need *need)
 {
     return need->zone->lawn->grass ? name_string(need->zone->lawn->grass->thing.name) : "the grass";
@@ -73,6 +75,7 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
 
 static const char *measure_words(const struct need_words *words, const struct lime_need *need)
 {
+    assert(need->table);
     switch (need->measure) {
     case LIME_BY_ACIDITY:
         return text_format(words->arena, "acidity %s meq per 100 g",
@@ -99,6 +102,7 @@ static const char *goal_words(const struct need_words *words, const struct lime_
 static const char *lime_found(const struct need_words *words, const struct lime_need *need)
 {
     const struct lime_table *table = need->table;
+    assert(table);
     const char *found =
         need->row
             ? text_format(words->arena, "the row of %s%s (%s)", need->row->text,
@@ -140,11 +144,13 @@ const char *lime_reason(const struct need_words *words, const struct lime_need *
             "by volume the one is not the other.",
             need->measure == LIME_BY_ACIDITY ? "the mass" : "the volume", table);
     case LIME_LACK_FIGURE:
+        assert(need->table);
         return text_format(arena, "The report lacks what %s goes by: %s.", table,
                            need->table->rows.count && need->table->rows.items[0].measure == LIME_BY_BUFFER_PH
                                ? "buffer pH"
                                : "exchangeable acidity, or a buffer pH where the table says what it shows");
     case LIME_LACK_BUFFER:
+        assert(need->test && need->table);
         return text_format(arena, "The laboratory measured with the buffer %s; %s is made for %s.",
                            name_string(need->test->buffer), table, name_string(need->table->buffer));
     case LIME_LACK_GOAL:

@@ -5,6 +5,8 @@
 #include "compiler/output/work.h"
 #include "compiler/season/judge.h"
 
+#include <assert.h>
+
 /* ---- rates, to three digits: a laboratory promises no more ---- */
 
 double words_unit(const struct need_words *words)
@@ -169,6 +171,30 @@ static const char *equation_words(const struct need_words *words, const struct z
         words_mark(words, equation->source), words_at(words, equation->place));
 }
 
+/* Where test and scale do not speak of the same figure. */
+static const char *mismatch_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct soil_test *test = need->reading.test;
+    assert(test && test->scale);
+    const char *scale = name_string(test->scale->thing.name);
+    const char *made_by = test->method ? name_string(test->method) : "a method it does not state";
+    struct arena *arena = words->arena;
+    if (need->lack == LACK_METHOD)
+        return text_format(arena,
+                           "The test was made by %s and %s reads %s: the one is no measure of the other "
+                           "without an equation. A `conversion` between them, named in the test, would do.",
+                           made_by, scale,
+                           test->scale->method ? name_string(test->scale->method) : "no method it states");
+    if (need->lack == LACK_CONVERSION)
+        return text_format(arena, "The conversions that the test names do not bring it from %s to %s.",
+                           made_by, test->scale->method ? name_string(test->scale->method) : scale);
+    return text_format(arena,
+                       scale_speaks_of(test->scale, need->nutrient)
+                           ? "The result lies above the last class of %s."
+                           : "%s says nothing of it.",
+                       scale);
+}
+
 static const char *lack_words(const struct need_words *words, const struct zone_need *need)
 {
     const struct soil_test *test = need->read ? need->reading.test : NULL;
@@ -185,20 +211,9 @@ static const char *lack_words(const struct need_words *words, const struct zone_
     case LACK_SCALE:
         return "The soil test names no scale, so nothing says what is low.";
     case LACK_METHOD:
-        return text_format(arena,
-                           "The test was made by %s and %s reads %s: the one is no measure of the other "
-                           "without an equation. A `conversion` between them, named in the test, would do.",
-                           name_string(test->method), scale,
-                           test->scale->method ? name_string(test->scale->method) : "no method it states");
     case LACK_CONVERSION:
-        return text_format(arena, "The conversions that the test names do not bring it from %s to %s.",
-                           name_string(test->method), name_string(test->scale->method));
     case LACK_LEVEL:
-        return text_format(arena,
-                           scale_speaks_of(test->scale, need->nutrient)
-                               ? "The result lies above the last class of %s."
-                               : "%s says nothing of it.",
-                           scale);
+        return mismatch_words(words, need);
     case LACK_INDEX:
         return text_format(arena,
                            "One of the result and %s is an index and the other a concentration; no equation "
