@@ -6,6 +6,9 @@
 #include "compiler/check/check.h"
 #include "compiler/model/include.h"
 #include "compiler/model/layout.h"
+#include "compiler/output/budget_csv.h"
+#include "compiler/output/budget_json.h"
+#include "compiler/output/budget_text.h"
 #include "compiler/output/calendar_csv.h"
 #include "compiler/output/calendar_ics.h"
 #include "compiler/output/calendar_json.h"
@@ -320,6 +323,21 @@ static void print_shopping_json(struct prill_compilation *compilation, struct re
     shopping_json_print(&request->out, compilation->season);
 }
 
+static void print_budget(struct prill_compilation *compilation, struct request *request)
+{
+    budget_text_print(&request->out, compilation->season);
+}
+
+static void print_budget_csv(struct prill_compilation *compilation, struct request *request)
+{
+    budget_csv_print(&request->out, compilation->season);
+}
+
+static void print_budget_json(struct prill_compilation *compilation, struct request *request)
+{
+    budget_json_print(&request->out, compilation->season);
+}
+
 static void print_weather(struct prill_compilation *compilation, struct request *request)
 {
     risk_text_print(&request->out, compilation->season);
@@ -348,6 +366,9 @@ static const struct result {
     {"shopping", "text", print_shopping},
     {"shopping", "csv", print_shopping_csv},
     {"shopping", "json", print_shopping_json},
+    {"budget", "text", print_budget},
+    {"budget", "csv", print_budget_csv},
+    {"budget", "json", print_budget_json},
     {"weather", "text", print_weather},
     {"explain", "text", print_explanation},
 };

@@ -86,6 +86,10 @@ const struct command commands[] = {
      "left "
      "over, how far a pack goes, and by which day it is needed first.",
      listed_options, command_shopping},
+    {"budget", "PLAN", 1, 1, "print the nutrients by month against needs and limits",
+     "Prints for each zone which nutrients it gets in which month, done and planned told apart, and how that "
+     "stands against the soil test, the yearly range of the grass and each limit of a year.",
+     listed_options, command_budget},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "
      "many "

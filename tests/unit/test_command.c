@@ -194,6 +194,7 @@ static const char *const printing[][4] = {
     {"calendar", "plan.prill"},
     {"needs", "plan.prill"},
     {"shopping", "plan.prill"},
+    {"budget", "plan.prill"},
     {"weather", "plan.prill"},
     {"explain", "use-missing"},
     {"format", "--check", "loose.prill"},

@@ -1,0 +1,152 @@
+#include "compiler/output/budget.h"
+
+const enum nutrient budget_nutrients[] = {
+    NUTRIENT_N,  NUTRIENT_SOLUBLE_N, NUTRIENT_P,  NUTRIENT_K,  NUTRIENT_CA,
+    NUTRIENT_MG, NUTRIENT_S,         NUTRIENT_FE, NUTRIENT_MN, NUTRIENT_ZN,
+    NUTRIENT_CU, NUTRIENT_B,         NUTRIENT_MO, NUTRIENT_CL, NUTRIENT_NA,
+};
+const size_t budget_nutrient_count = sizeof budget_nutrients / sizeof *budget_nutrients;
+
+bool budget_gives(const struct budget_zone *zone, enum nutrient nutrient)
+{
+    return zone->total.done[nutrient] > 0 || zone->total.planned[nutrient] > 0;
+}
+
+/* ---- what is given ---- */
+
+/* The calendar goes by day, so a month that is not the last one begins a new row. */
+static struct budget_month *month_of(struct arena *arena, struct budget_zone *zone, day_number day)
+{
+    struct civil_date date = date_of_day(day);
+    size_t count = zone->months.count;
+    if (count == 0 || zone->months.items[count - 1].year != date.year ||
+        zone->months.items[count - 1].month != date.month) {
+        struct budget_month month = {.year = date.year, .month = date.month};
+        VECTOR_PUSH(arena, &zone->months, month);
+    }
+    return &zone->months.items[zone->months.count - 1];
+}
+
+static void month_add(struct budget_month *month, bool done, const struct amount *amount)
+{
+    double *parts = done ? month->done : month->planned;
+    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+        parts[n] += amount->supplied[n];
+}
+
+static void occurrence_add(struct arena *arena, struct budget *budget, const struct occurrence *occurrence)
+{
+    for (size_t i = 0; i < occurrence->amounts.count && !occurrence->skipped; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        struct budget_zone *zone = &budget->zones.items[amount->zone->index];
+        month_add(month_of(arena, zone, occurrence->day), occurrence->done, amount);
+        month_add(&zone->total, occurrence->done, amount);
+    }
+}
+
+/* ---- what it is held against ---- */
+
+static struct budget_measure measure_of_season(const struct budget_zone *zone, enum budget_kind kind,
+                                               enum nutrient nutrient)
+{
+    const struct nutrient_form *form = nutrient_trade_form(nutrient);
+    return (struct budget_measure){.kind = kind,
+                                   .form = form,
+                                   .done = supplied_as(zone->total.done, form),
+                                   .planned = supplied_as(zone->total.planned, form),
+                                   .least = NAN,
+                                   .most = NAN};
+}
+
+/* Of N no test is asked: its range stands for it. */
+static void need_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+{
+    struct budget_measure measure = measure_of_season(zone, BUDGET_NEED, nutrient);
+    if (nutrient == NUTRIENT_N)
+        return;
+    need_of(season, zone->zone, nutrient, &measure.need);
+    if (!measure.need.read && isnan(measure.need.kg_per_m2))
+        return;
+    if (!measure.need.low && isnan(measure.need.kg_per_m2))
+        return;
+    measure.least = measure.need.kg_per_m2 / measure.form->element_per_unit;
+    measure.most = measure.need.most / measure.form->element_per_unit;
+    VECTOR_PUSH(season->arena, &zone->measures, measure);
+}
+
+static void grass_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+{
+    struct budget_measure measure = measure_of_season(zone, BUDGET_RANGE, nutrient);
+    measure.range = lawn_range_of(zone->zone->lawn, GRASS_YEARLY, nutrient);
+    if (!measure.range)
+        return;
+    measure.least = measure.range->low / measure.form->element_per_unit;
+    measure.most = measure.range->high / measure.form->element_per_unit;
+    VECTOR_PUSH(season->arena, &zone->measures, measure);
+}
+
+static void stated_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+{
+    const struct lawn *lawn = zone->zone->lawn;
+    for (size_t i = 0; i < lawn->yearly.count; i++) {
+        struct budget_measure measure = measure_of_season(zone, BUDGET_STATED, nutrient);
+        measure.stated = &lawn->yearly.items[i];
+        if (measure.stated->nutrient->nutrient != nutrient)
+            continue;
+        measure.least = measure.most = measure.stated->kg_per_m2 / measure.form->element_per_unit;
+        VECTOR_PUSH(season->arena, &zone->measures, measure);
+    }
+}
+
+/* One for each calendar year in which the zone gets something. */
+static void limit_measures(const struct season *season, struct budget_zone *zone, const struct limit *limit)
+{
+    for (size_t i = 0; i < zone->months.count; i++) {
+        const struct budget_month *month = &zone->months.items[i];
+        bool begins = i == 0 || zone->months.items[i - 1].year != month->year;
+        if (begins) {
+            struct budget_measure measure = {.kind = BUDGET_LIMIT,
+                                             .form = limit->nutrient,
+                                             .limit = limit,
+                                             .year = month->year,
+                                             .least = NAN,
+                                             .most = limit->most};
+            VECTOR_PUSH(season->arena, &zone->measures, measure);
+        }
+        struct budget_measure *measure = &zone->measures.items[zone->measures.count - 1];
+        measure->done += supplied_as(month->done, limit->nutrient);
+        measure->planned += supplied_as(month->planned, limit->nutrient);
+    }
+}
+
+static void zone_measures(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+{
+    const struct model *model = season->model;
+    if (nutrient < NUTRIENT_SOLUBLE_N) {
+        need_measure(season, zone, nutrient);
+        grass_measure(season, zone, nutrient);
+    }
+    stated_measure(season, zone, nutrient);
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (limit->kind == LIMIT_PER_YEAR && limit->nutrient->nutrient == nutrient &&
+            limit_binds(limit, zone->zone))
+            limit_measures(season, zone, limit);
+    }
+}
+
+struct budget budget_of(const struct season *season)
+{
+    const struct model *model = season->model;
+    struct budget budget = {.zones = {.count = 0}};
+    for (size_t i = 0; i < model->zones.count; i++) {
+        struct budget_zone zone = {.zone = model->zones.items[i]};
+        VECTOR_PUSH(season->arena, &budget.zones, zone);
+    }
+    for (size_t i = 0; i < season->calendar_count; i++)
+        occurrence_add(season->arena, &budget, season->calendar[i]);
+    for (size_t i = 0; i < budget.zones.count; i++)
+        for (size_t n = 0; n < budget_nutrient_count; n++)
+            zone_measures(season, &budget.zones.items[i], budget_nutrients[n]);
+    return budget;
+}

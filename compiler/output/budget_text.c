@@ -1,0 +1,151 @@
+#include "compiler/output/budget_text.h"
+
+#include "compiler/model/display.h"
+#include "compiler/output/budget_words.h"
+#include "compiler/output/closing.h"
+#include "compiler/output/paragraph.h"
+#include "compiler/output/work.h"
+
+struct page {
+    struct buffer *out;
+    struct arena *arena;
+    const struct model *model;
+    struct footnotes notes;
+    struct need_words words;
+};
+
+/* ---- by month ---- */
+
+enum { MONTH_CELLS = 17, NUTRIENT_CELLS = 10, COLUMNS = 6 }; /* 77 cells: a terminal's line */
+
+struct columns { /* of one table; a zone with many nutrients has several */
+    enum nutrient items[COLUMNS];
+    size_t count;
+};
+
+/* From *at on, which moves behind the last one taken. */
+static struct columns columns_take(const struct budget_zone *zone, size_t *at)
+{
+    struct columns columns = {.count = 0};
+    for (; *at < budget_nutrient_count && columns.count < COLUMNS; ++*at)
+        if (budget_gives(zone, budget_nutrients[*at]))
+            columns.items[columns.count++] = budget_nutrients[*at];
+    return columns;
+}
+
+static void print_row(struct page *page, const char *name, const struct columns *columns,
+                      const double supplied[NUTRIENT_COUNT])
+{
+    buffer_add_string(page->out, "  ");
+    field_add(page->out, name, MONTH_CELLS);
+    for (size_t i = 0; i < columns->count; i++) {
+        double value = supplied_as(supplied, nutrient_trade_form(columns->items[i]));
+        field_add(page->out, display_number(page->arena, page->model, QUANTITY_MASS_RATE, value),
+                  i + 1 < columns->count ? NUTRIENT_CELLS : 0);
+    }
+    buffer_add_string(page->out, "\n");
+}
+
+static bool any(const struct columns *columns, const double supplied[NUTRIENT_COUNT])
+{
+    bool found = false;
+    for (size_t i = 0; i < columns->count; i++)
+        found = found || supplied[columns->items[i]] > 0;
+    return found;
+}
+
+static void print_month(struct page *page, const char *name, const struct columns *columns,
+                        const struct budget_month *month)
+{
+    if (any(columns, month->done))
+        print_row(page, text_format(page->arena, "%s done", name), columns, month->done);
+    if (any(columns, month->planned))
+        print_row(page, text_format(page->arena, "%s planned", name), columns, month->planned);
+}
+
+static void print_header(struct page *page, const struct columns *columns)
+{
+    buffer_add_string(page->out, "  ");
+    field_add(page->out, "", MONTH_CELLS);
+    for (size_t i = 0; i < columns->count; i++)
+        field_add(page->out, nutrient_trade_form(columns->items[i])->name,
+                  i + 1 < columns->count ? NUTRIENT_CELLS : 0);
+    buffer_add_string(page->out, "\n");
+}
+
+static void print_months(struct page *page, const struct budget_zone *zone, const struct columns *columns)
+{
+    double sum[NUTRIENT_COUNT];
+    print_header(page, columns);
+    for (size_t i = 0; i < zone->months.count; i++)
+        print_month(page, budget_month_text(page->arena, &zone->months.items[i]), columns,
+                    &zone->months.items[i]);
+    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+        sum[n] = zone->total.done[n] + zone->total.planned[n];
+    print_row(page, "together", columns, sum);
+    buffer_add_string(page->out, "\n");
+}
+
+/* ---- against what is asked and allowed ---- */
+
+static void print_measure(struct page *page, const struct budget_measure *measure)
+{
+    const char *bar = budget_bar(page->arena, measure);
+    paragraph_add(page->out, text_format(page->arena, "  %s: ", measure->form->name),
+                  budget_sentence(&page->words, measure));
+    if (bar)
+        buffer_format(page->out, "    %s\n", bar);
+}
+
+/* ---- a zone ---- */
+
+static void print_zone(struct page *page, const struct budget_zone *zone)
+{
+    buffer_add_string(page->out, "\n");
+    paragraph_add(page->out, "",
+                  text_format(page->arena, "Zone %s of %s, %s", name_string(zone->zone->thing.name),
+                              name_string(zone->zone->lawn->thing.name),
+                              display_area(page->arena, page->model, zone->zone->area_m2)));
+    if (zone->months.count == 0) {
+        paragraph_add(page->out, "  ", "Nothing is put down here.");
+        return;
+    }
+    struct columns columns;
+    for (size_t at = 0; (columns = columns_take(zone, &at)).count > 0;)
+        print_months(page, zone, &columns);
+    for (size_t i = 0; i < zone->measures.count; i++)
+        print_measure(page, &zone->measures.items[i]);
+    if (zone->measures.count == 0)
+        paragraph_add(
+            page->out, "  ",
+            "Nothing to hold it against: no soil test, range of the grass or limit of a year speaks "
+            "of this zone.");
+}
+
+static void print_head(struct page *page)
+{
+    const struct model *model = page->model;
+    paragraph_add(page->out, "", model->title ? model->title : "A plan without a name");
+    if (model->has_season)
+        paragraph_add(page->out, "",
+                      text_format(page->arena, "Nutrients of the season %s, %s.",
+                                  display_dates(page->arena, model->season_first, model->season_last),
+                                  display_unit(page->arena, model, QUANTITY_MASS_RATE, 0)));
+    paragraph_add(page->out, "", budget_bar_legend);
+}
+
+void budget_text_print(struct buffer *out, const struct season *season)
+{
+    struct page page = {
+        .out = out, .arena = out->arena, .model = season->model, .notes = {.arena = out->arena}};
+    page.words = (struct need_words){out->arena, season->model, &page.notes};
+    struct budget budget = budget_of(season);
+    print_head(&page);
+    for (size_t i = 0; i < budget.zones.count; i++)
+        print_zone(&page, &budget.zones.items[i]);
+    footnotes_print(out, &page.notes);
+    buffer_add_string(out, "\n");
+    struct closing closing = closing_of(season->model);
+    for (size_t i = 0; i < closing.count; i++)
+        paragraph_add(out, "", closing.lines[i]);
+}
