@@ -16,6 +16,8 @@
 #include "compiler/output/explain_text.h"
 #include "compiler/output/needs_json.h"
 #include "compiler/output/needs_text.h"
+#include "compiler/output/rates_json.h"
+#include "compiler/output/rates_text.h"
 #include "compiler/output/report_json.h"
 #include "compiler/output/report_sarif.h"
 #include "compiler/output/report_text.h"
@@ -338,6 +340,16 @@ static void print_budget_json(struct prill_compilation *compilation, struct requ
     budget_json_print(&request->out, compilation->season);
 }
 
+static void print_rates(struct prill_compilation *compilation, struct request *request)
+{
+    rates_text_print(&request->out, compilation->season);
+}
+
+static void print_rates_json(struct prill_compilation *compilation, struct request *request)
+{
+    rates_json_print(&request->out, compilation->season);
+}
+
 static void print_weather(struct prill_compilation *compilation, struct request *request)
 {
     risk_text_print(&request->out, compilation->season);
@@ -369,6 +381,8 @@ static const struct result {
     {"budget", "text", print_budget},
     {"budget", "csv", print_budget_csv},
     {"budget", "json", print_budget_json},
+    {"rates", "text", print_rates},
+    {"rates", "json", print_rates_json},
     {"weather", "text", print_weather},
     {"explain", "text", print_explanation},
 };

@@ -53,7 +53,7 @@ const char *prill_reports(struct prill_compilation *compilation, const char *for
 const char *prill_reports_of(struct prill_compilation *const *compilations, size_t count, const char *form,
                              bool colour, size_t *length);
 
-/* A result: "calendar", "needs", "shopping", "budget", "weather", "explain" (of `subject`) in a form: "text",
+/* A result: "calendar", "needs", "shopping", "budget", "rates", "weather", "explain" (of `subject`) in a form: "text",
  * "ics", "csv", "json".
  * NULL after an error in the plan (there is no answer then) or for an unknown form; prill_status tells. */
 const char *prill_result(struct prill_compilation *compilation, const char *result, const char *form,

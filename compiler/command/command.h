@@ -63,6 +63,7 @@ enum prill_status command_calendar(const struct call *call);
 enum prill_status command_needs(const struct call *call);
 enum prill_status command_shopping(const struct call *call);
 enum prill_status command_budget(const struct call *call);
+enum prill_status command_rates(const struct call *call);
 enum prill_status command_weather(const struct call *call);
 enum prill_status command_explain(const struct call *call);
 enum prill_status command_format(const struct call *call);

@@ -1,10 +1,16 @@
 /* A statement's part in a choice of rates, in the trade's words. */
-#include "compiler/model/display.h"
-#include "compiler/solve/steps.h"
+#include "compiler/solve/cause.h"
 
-static const char *limit_words(struct season *season, const struct limit *limit, const struct zone *zone)
+#include "compiler/model/display.h"
+
+static const char *name_of(const struct model *model, const struct thing *thing)
 {
-    struct arena *arena = season->arena;
+    return thing->name ? text_string(model->arena, thing->name->text) : "";
+}
+
+static const char *limit_words(const struct model *model, const struct limit *limit, const struct zone *zone)
+{
+    struct arena *arena = model->arena;
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
         return "the limit for one application";
@@ -24,64 +30,64 @@ static const char *limit_words(struct season *season, const struct limit *limit,
         return "the limit: the day is closed";
     case LIMIT_NEED:
         return text_format(arena, "the limit: the soil test of %s finds no need",
-                           say_name(season, &zone->thing));
+                           name_of(model, &zone->thing));
     case LIMIT_HEAT:
     case LIMIT_WEATHER:
         return "the limit: the weather of the day is against it";
     case LIMIT_DORMANT:
         return "the limit: the grass does not grow then";
     case LIMIT_WATER:
-        return text_format(arena, "the limit: %s lies %s from water", say_name(season, &zone->thing),
-                           display_length(arena, season->model, zone->water_m));
+        return text_format(arena, "the limit: %s lies %s from water", name_of(model, &zone->thing),
+                           display_length(arena, model, zone->water_m));
     }
     return "the limit";
 }
 
-const char *cause_words(struct season *season, const struct cause *cause, const struct zone *zone)
+const char *cause_words(const struct model *model, const struct cause *cause, const struct zone *zone)
 {
-    const char *product = cause->product ? say_name(season, &cause->product->thing) : "";
+    const char *product = cause->product ? name_of(model, &cause->product->thing) : "";
     switch (cause->kind) {
     case CAUSE_LIMIT:
-        return limit_words(season, cause->limit, zone);
+        return limit_words(model, cause->limit, zone);
     case CAUSE_LABEL_LEAST:
-        return text_format(season->arena, "the least rate of %s", product);
+        return text_format(model->arena, "the least rate of %s", product);
     case CAUSE_LABEL_MOST:
-        return text_format(season->arena, "the most of %s at a time", product);
+        return text_format(model->arena, "the most of %s at a time", product);
     case CAUSE_LABEL_INTERVAL:
-        return text_format(season->arena, "the label of %s: the applications lie closer", product);
+        return text_format(model->arena, "the label of %s: the applications lie closer", product);
     case CAUSE_LABEL_TIMES:
-        return text_format(season->arena, "how often %s may be used", product);
+        return text_format(model->arena, "how often %s may be used", product);
     case CAUSE_LABEL_YEAR:
-        return text_format(season->arena, "the most of %s in a year", product);
+        return text_format(model->arena, "the most of %s in a year", product);
     case CAUSE_BOUND:
         return cause->bound->least ? "asked for here" : "the most that is to come";
     case CAUSE_HEAT:
-        return text_format(season->arena, "the label of %s: the day is too hot", product);
+        return text_format(model->arena, "the label of %s: the day is too hot", product);
     case CAUSE_COLD:
-        return text_format(season->arena, "the label of %s: the day is too cold", product);
+        return text_format(model->arena, "the label of %s: the day is too cold", product);
     case CAUSE_MATCH:
         return "the amount to match is not passed";
     }
     return "";
 }
 
-static const char *rate_words(struct season *season, const struct product *product, double rate, bool volume)
+static const char *rate_words(const struct model *model, const struct product *product, double rate,
+                              bool volume)
 {
-    return display_ceiling(season->arena, season->model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
-                           rate, text_format(season->arena, "of %s", say_name(season, &product->thing)));
+    return display_ceiling(model->arena, model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate,
+                           text_format(model->arena, "of %s", name_of(model, &product->thing)));
 }
 
-const char *cause_bound_words(struct season *season, const struct cause *cause, double bound)
+const char *cause_bound_words(const struct model *model, const struct cause *cause, double bound)
 {
-    struct arena *arena = season->arena;
-    const struct model *model = season->model;
+    struct arena *arena = model->arena;
     switch (cause->kind) {
     case CAUSE_LIMIT:
         return display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->limit->nutrient->name);
     case CAUSE_LABEL_MOST:
-        return rate_words(season, cause->product, bound, cause->product->label.volume);
+        return rate_words(model, cause->product, bound, cause->product->label.volume);
     case CAUSE_LABEL_YEAR:
-        return rate_words(season, cause->product, bound, cause->product->label.year_volume);
+        return rate_words(model, cause->product, bound, cause->product->label.year_volume);
     case CAUSE_LABEL_TIMES:
         return text_format(arena, "%d times", (int)(bound + 0.5));
     case CAUSE_BOUND:

@@ -21,7 +21,7 @@
 
 #define NO_CAUSE UINT32_MAX
 
-struct pack_size {
+struct problem_pack {
     double mass;  /* kg */
     double price; /* NAN without */
 };
@@ -30,7 +30,7 @@ struct problem_product { /* ordered by name: a problem whose products are listed
                           */
     struct text name;
     double content[NUTRIENT_COUNT]; /* kg of the element in 1 kg */
-    VECTOR(struct pack_size) packs;
+    VECTOR(struct problem_pack) packs;
 };
 
 /* A rate to be found: of one product, in one application, on the plot. */

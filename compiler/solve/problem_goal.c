@@ -78,7 +78,7 @@ void programme_goal_packs(struct programme *programme, uint32_t goal, bool price
         const struct problem_product *product = &problem->products.items[at];
         programme->packs[at] = ARENA_ARRAY(programme->arena, product->packs.count, uint32_t);
         for (size_t i = 0; i < product->packs.count; i++) {
-            const struct pack_size *pack = &product->packs.items[i];
+            const struct problem_pack *pack = &product->packs.items[i];
             bool sold = !priced || !isnan(pack->price);
             uint32_t column = lp_column(programme->lp, LP_WHOLE, 0, sold ? INFINITY : 0);
             programme->packs[at][i] = column;

@@ -79,7 +79,7 @@ static void product_enter(struct question *question, const struct product *produ
         entry.content[i] = product->content[i];
     for (size_t i = 0; i < product->packs.count; i++) {
         const struct pack *pack = &product->packs.items[i];
-        struct pack_size size = {product_mass(product, pack->amount, pack->volume), pack->price};
+        struct problem_pack size = {product_mass(product, pack->amount, pack->volume), pack->price};
         if (size.mass > 0)
             VECTOR_PUSH(question->arena, &entry.packs, size);
     }

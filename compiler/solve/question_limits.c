@@ -117,7 +117,7 @@ static void on_each_day(struct question *question, uint32_t at, const struct lim
             continue;
         if (limit->kind == LIMIT_SLOW_SHARE)
             slow_share_on(question, at, limit, day);
-        else
+        else if (limit_in_force(limit, day))
             most_within(question, at, limit, (struct span){day, day});
     }
 }

@@ -1,6 +1,7 @@
 /* What is missing of a need, what presses, and what else there is to say of a choice. */
 #include "compiler/model/compare.h"
 #include "compiler/model/display.h"
+#include "compiler/solve/cause.h"
 #include "compiler/solve/steps.h"
 
 enum { PRESSING_TOLD = 4, ZONES_TOLD = 6 };
@@ -49,9 +50,9 @@ static const char *easing_words(struct season *season, const struct easing *easi
 {
     double left = easing->missing[lack->want];
     struct buffer text = {.arena = season->arena};
-    buffer_format(&text, "%s; ", cause_words(season, easing->cause, easing->zone));
+    buffer_format(&text, "%s; ", cause_words(season->model, easing->cause, easing->zone));
     if (easing->measured)
-        buffer_format(&text, "with %s here", cause_bound_words(season, easing->cause, easing->bound));
+        buffer_format(&text, "with %s here", cause_bound_words(season->model, easing->cause, easing->bound));
     else
         buffer_add_string(&text, "without it");
     if (left > 1e-7 * lack->wanted->need)

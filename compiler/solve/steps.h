@@ -55,9 +55,4 @@ const char *say_supply(struct season *season, double element, const struct nutri
 const struct thing *choice_thing(const struct choice_made *choice);
 const char *say_name(struct season *season, const struct thing *thing);
 
-/* What a statement does to the choice, and what it would have to be: "the limit; 0.8 lb N per 1000 sqft or
- * more". `bound` as in struct easing. */
-const char *cause_words(struct season *season, const struct cause *cause, const struct zone *zone);
-const char *cause_bound_words(struct season *season, const struct cause *cause, double bound);
-
 #endif

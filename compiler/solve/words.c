@@ -1,5 +1,6 @@
 /* Reports of the room, and the `allow` statements that accept them. */
 #include "compiler/model/display.h"
+#include "compiler/solve/cause.h"
 #include "compiler/solve/steps.h"
 
 #include <assert.h>
@@ -82,7 +83,7 @@ static const char *eased_words(struct season *season, const struct contradiction
     const struct cause *cause = contradiction->causes[at];
     if (isnan(contradiction->eased[at]))
         return "";
-    const char *bound = cause_bound_words(season, cause, contradiction->eased[at]);
+    const char *bound = cause_bound_words(season->model, cause, contradiction->eased[at]);
     bool lowered = cause->kind == CAUSE_BOUND && cause->bound->least;
     return text_format(season->arena, "; %s%s would pass", bound,
                        cause->kind == CAUSE_LABEL_TIMES ? ""
@@ -95,7 +96,8 @@ static void contradiction_label(struct season *season, struct report *report,
 {
     const struct cause *cause = contradiction->causes[at];
     report_label(season->model->reports, report, cause->place, "%s%s",
-                 cause_words(season, cause, contradiction->zone), eased_words(season, contradiction, at));
+                 cause_words(season->model, cause, contradiction->zone),
+                 eased_words(season, contradiction, at));
 }
 
 static const char *list_words(struct season *season, const struct choice_made *choice)
@@ -128,8 +130,9 @@ static void say_contradiction(struct season *season, const struct choice_made *c
         report = say(season, RULE_RATES_IMPOSSIBLE, about, cause->place,
                      "no rates on %s keep this and %zu more %s together", zones_words(season, contradiction),
                      others, others > 1 ? "statements" : "statement");
-    report->place_label = text_format(season->arena, "%s%s", cause_words(season, cause, contradiction->zone),
-                                      eased_words(season, contradiction, head));
+    report->place_label =
+        text_format(season->arena, "%s%s", cause_words(season->model, cause, contradiction->zone),
+                    eased_words(season, contradiction, head));
     for (size_t i = 0; i < contradiction->count; i++)
         if (i != head)
             contradiction_label(season, report, contradiction, i);

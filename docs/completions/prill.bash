@@ -12,10 +12,10 @@ _prill()
     fi
     COMPREPLY=()
     if ((COMP_CWORD == 1)); then
-        words='check calendar needs shopping budget weather explain format checks help --help --version'
+        words='check calendar needs shopping budget rates weather explain format checks help --help --version'
     elif [[ $previous == --as && $command == check ]]; then
         words='text json sarif'
-    elif [[ $previous == --as && $command == needs ]]; then
+    elif [[ $previous == --as && ($command == needs || $command == rates) ]]; then
         words='text json'
     elif [[ $previous == --as && ($command == shopping || $command == budget) ]]; then
         words='text csv json'
@@ -29,12 +29,12 @@ _prill()
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return
     elif [[ $command == help ]]; then
-        words='check calendar needs shopping budget weather explain format checks help'
+        words='check calendar needs shopping budget rates weather explain format checks help'
     elif [[ $word == -* ]]; then
         case $command in
         check) words="--as --warnings $common" ;;
         calendar) words="--as --output $common" ;;
-        needs | shopping | budget) words="--as $common" ;;
+        needs | shopping | budget | rates) words="--as $common" ;;
         weather | explain) words=$common ;;
         format) words="--check $common" ;;
         checks) words='--markdown --help' ;;

@@ -1,12 +1,13 @@
 # fish completion for prill. Install it in a folder of $fish_complete_path.
 
-set -l commands check calendar needs shopping budget weather explain format checks help
+set -l commands check calendar needs shopping budget rates weather explain format checks help
 complete -c prill -f
 complete -c prill -n __fish_use_subcommand -a check -d 'tell what is wrong in a plan'
 complete -c prill -n __fish_use_subcommand -a calendar -d 'print what is to be done on which day'
 complete -c prill -n __fish_use_subcommand -a needs -d 'print what the soil tests say the lawn needs'
 complete -c prill -n __fish_use_subcommand -a shopping -d 'print what is still to buy for the season'
 complete -c prill -n __fish_use_subcommand -a budget -d 'print the nutrients by month against needs and limits'
+complete -c prill -n __fish_use_subcommand -a rates -d 'print the rates the compiler chose, and why'
 complete -c prill -n __fish_use_subcommand -a weather -d 'print the weather each day counts on, and its risk'
 complete -c prill -n __fish_use_subcommand -a explain -d 'tell how a result came about, or what a rule means'
 complete -c prill -n __fish_use_subcommand -a format -d 'lay out a plan\'s text'
@@ -15,7 +16,7 @@ complete -c prill -n __fish_use_subcommand -a help -d 'tell about prill or one o
 complete -c prill -n __fish_use_subcommand -l version -d 'print the version'
 complete -c prill -s h -l help -d 'tell about the command'
 
-set -l on_plans '__fish_seen_subcommand_from check calendar needs shopping budget weather explain format'
+set -l on_plans '__fish_seen_subcommand_from check calendar needs shopping budget rates weather explain format'
 complete -c prill -n $on_plans -k -a '(__fish_complete_suffix .prill)'
 complete -c prill -n $on_plans -l stdin-name -r -F -d 'the path that standard input stands for'
 complete -c prill -n $on_plans -l color -x -a 'auto always never' -d 'whether reports are coloured'
@@ -23,7 +24,7 @@ complete -c prill -n $on_plans -l color -x -a 'auto always never' -d 'whether re
 complete -c prill -n '__fish_seen_subcommand_from check' -l as -x -a 'text json sarif' -d 'the form of the reports'
 complete -c prill -n '__fish_seen_subcommand_from check' -l warnings -x -a error -d 'end with status 1 on a warning too'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l as -x -a 'text ics csv json' -d 'the form'
-complete -c prill -n '__fish_seen_subcommand_from needs' -l as -x -a 'text json' -d 'the form'
+complete -c prill -n '__fish_seen_subcommand_from needs rates' -l as -x -a 'text json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from shopping budget' -l as -x -a 'text csv json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -s o -l output -r -F -d 'write this file'
 complete -c prill -n '__fish_seen_subcommand_from format' -l check -d 'write nothing; name the plans not in this layout'

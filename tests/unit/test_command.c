@@ -195,6 +195,7 @@ static const char *const printing[][4] = {
     {"needs", "plan.prill"},
     {"shopping", "plan.prill"},
     {"budget", "plan.prill"},
+    {"rates", "plan.prill"},
     {"weather", "plan.prill"},
     {"explain", "use-missing"},
     {"format", "--check", "loose.prill"},

@@ -48,7 +48,7 @@ static int random_between(uint64_t *seed, int low, int high)
 static void product_add(struct problem *problem, const char *name, double n, double p, double k, double price)
 {
     struct problem_product product = {.name = text_of(name)};
-    struct pack_size pack = {0.45359237 * 10, price};
+    struct problem_pack pack = {0.45359237 * 10, price};
     product.content[NUTRIENT_N] = n;
     product.content[NUTRIENT_P] = p;
     product.content[NUTRIENT_K] = k;
@@ -213,7 +213,7 @@ static void goals_reckon(const struct problem *problem, const double *rates, dou
         goals[GOAL_EXCESS] += fmax(0, got - want->most) / unit;
     }
     for (size_t j = 0; j < CHOICES; j++) {
-        const struct pack_size *pack = &problem->products.items[j / APPLICATIONS].packs.items[0];
+        const struct problem_pack *pack = &problem->products.items[j / APPLICATIONS].packs.items[0];
         goals[GOAL_COST] += rates[j] * plot->area_m2 * pack->price / pack->mass;
         used[j / APPLICATIONS] |= rates[j] > 0;
     }
@@ -411,7 +411,7 @@ static void test_whole_packs(void **state)
     struct plot plot = {.area_m2 = 92.90304};
     struct choice choice = {0, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
     struct want want = {NUTRIENT_N, 11 * 0.46 * UNIT, 11 * 0.46 * UNIT, 0};
-    struct pack_size small = {3 * 0.45359237, 3};
+    struct problem_pack small = {3 * 0.45359237, 3};
     problem->arena = *state;
     problem->whole_packs = true;
     product_add(problem, "urea", 0.46, 0, 0, 8);

@@ -1,0 +1,174 @@
+#include "compiler/output/rates_text.h"
+
+#include "compiler/model/compare.h"
+#include "compiler/model/display.h"
+#include "compiler/output/closing.h"
+#include "compiler/output/footnote.h"
+#include "compiler/output/nutrient_text.h"
+#include "compiler/output/paragraph.h"
+#include "compiler/output/shopping_words.h"
+#include "compiler/output/standing.h"
+#include "compiler/output/work.h"
+
+static const enum nutrient PARTS[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+
+static const char *grade_text(struct arena *arena, const double grade[3])
+{
+    return text_format(arena, "%s-%s-%s", number_text(arena, grade[0] * 100, 2),
+                       number_text(arena, grade[1] * 100, 2), number_text(arena, grade[2] * 100, 2));
+}
+
+/* ---- match ---- */
+
+static const char *supplied_text(struct arena *arena, const struct model *model, const double element[3])
+{
+    double supplied[NUTRIENT_COUNT] = {0};
+    for (int part = 0; part < 3; part++)
+        supplied[PARTS[part]] = element[part];
+    const char *text = nutrients_text(arena, model, supplied, supplied);
+    return text ? text : "nothing";
+}
+
+static double lawns_area(const struct model *model)
+{
+    double area = 0;
+    for (size_t i = 0; i < model->zones.count; i++)
+        area += model->zones.items[i]->area_m2;
+    return area;
+}
+
+void rates_match_print(struct buffer *out, const struct season *season, const struct match_made *made)
+{
+    struct arena *arena = out->arena;
+    const struct model *model = season->model;
+    const struct match *match = made->match;
+    paragraph_add(out, "",
+                  text_format(arena, "As %s of %s would (%s): %s.", display_rate(arena, model, match->rate),
+                              grade_text(arena, match->grade), place_line(arena, match->place),
+                              supplied_text(arena, model, made->wanted)));
+    for (size_t i = 0; i < match->products.count; i++)
+        if (made->rates[i] > 0)
+            paragraph_add(out, "  ",
+                          text_format(arena, "%s of %s",
+                                      display_of(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
+                                      name_string(match->products.items[i]->thing.name)));
+    paragraph_add(out, "  ", text_format(arena, "bring %s.", supplied_text(arena, model, made->reached)));
+    double area = lawns_area(model);
+    if (!isnan(made->cost) && area > 0)
+        paragraph_add(out, "  ",
+                      text_format(arena, "On all %s that costs %s.", display_area(arena, model, area),
+                                  money_text(arena, model, floor(made->cost * area * 100 + 0.5) / 100)));
+}
+
+/* ---- blend ---- */
+
+static void print_share(struct buffer *out, const struct model *model, const struct blend *blend,
+                        const char *name, double share)
+{
+    struct arena *arena = out->arena;
+    if (!(share > 0))
+        return;
+    if (isnan(blend->mass))
+        paragraph_add(out, "  ", text_format(arena, "%s of %s", display_share(arena, share), name));
+    else
+        paragraph_add(out, "  ",
+                      text_format(arena, "%s of %s, %s",
+                                  display_of(arena, model, QUANTITY_MASS, share * blend->mass, NULL), name,
+                                  display_share(arena, share)));
+}
+
+static void print_mixing(struct buffer *out, struct footnotes *notes, const struct blend_made *made)
+{
+    struct arena *arena = out->arena;
+    for (size_t i = 0; i < made->warnings.count; i++) {
+        const struct mix_warning *warning = &made->warnings.items[i];
+        bool never = warning->mixing->verdict == MIXING_NEVER;
+        paragraph_add(out, "  ",
+                      text_format(arena, "%s and %s %s%s (%s).", name_string(warning->first->thing.name),
+                                  name_string(warning->second->thing.name),
+                                  never ? "are not to be mixed"
+                                        : "may be mixed if the mix is spread at once, and not stored",
+                                  footnote_mark(notes, warning->mixing->source),
+                                  place_line(arena, warning->mixing->place)));
+    }
+    if (made->mixing_unknown)
+        paragraph_add(out, "  ",
+                      "Whether all of these may be mixed is not known here: state it with `mix`, or ask who "
+                      "sells them.");
+}
+
+static void blend_lines(struct buffer *out, const struct season *season, struct footnotes *notes,
+                        const struct blend_made *made)
+{
+    struct arena *arena = out->arena;
+    const struct blend *blend = made->blend;
+    const char *head = isnan(blend->mass)
+                           ? grade_text(arena, blend->grade)
+                           : text_format(arena, "%s of %s",
+                                         display_of(arena, season->model, QUANTITY_MASS, blend->mass, NULL),
+                                         grade_text(arena, blend->grade));
+    paragraph_add(out, "",
+                  text_format(arena, "%s: %s (%s).", name_string(blend->thing.name), head,
+                              place_line(arena, blend->thing.place)));
+    if (!made->solved) {
+        paragraph_add(out, "  ", "Nothing can be mixed of these materials.");
+        return;
+    }
+    for (size_t i = 0; i < blend->products.count; i++)
+        print_share(out, season->model, blend, name_string(blend->products.items[i]->thing.name),
+                    made->shares[i]);
+    print_share(out, season->model, blend, blend->filler ? name_string(blend->filler) : "filler",
+                made->filler);
+    paragraph_add(out, "  ", text_format(arena, "make %s.", grade_text(arena, made->reached)));
+    if (!isnan(made->cost) && !isnan(blend->mass))
+        paragraph_add(
+            out, "  ",
+            text_format(arena, "The materials cost %s.",
+                        money_text(arena, season->model, floor(made->cost * blend->mass * 100 + 0.5) / 100)));
+    print_mixing(out, notes, made);
+}
+
+void rates_blend_print(struct buffer *out, const struct season *season, const struct blend_made *made)
+{
+    struct footnotes notes = {.arena = out->arena};
+    blend_lines(out, season, &notes, made);
+    footnotes_print(out, &notes);
+}
+
+/* ---- all of it ---- */
+
+static void print_dating(struct buffer *out, const struct solution *solution)
+{
+    if (solution->apart)
+        paragraph_add(
+            out, "",
+            "No days were left with every product on the lists in every application, so the days come from "
+            "the rest of the plan, and what would lie too close, or on closed days, was left out. How far "
+            "these days may slip is not known.");
+}
+
+void rates_text_print(struct buffer *out, const struct season *season)
+{
+    const struct solution none = {0}, *solution = season->solution ? season->solution : &none;
+    paragraph_add(out, "", season->model->title ? season->model->title : "A plan without a name");
+    if (!solution->choices.count && !solution->matches.count && !solution->blends.count)
+        paragraph_add(out, "", "It leaves no rates to be chosen, and asks for none.");
+    print_dating(out, solution);
+    for (size_t i = 0; i < solution->choices.count; i++) {
+        buffer_add_string(out, "\n");
+        rates_choice_print(out, season, &solution->choices.items[i]);
+    }
+    for (size_t i = 0; i < solution->matches.count; i++) {
+        buffer_add_string(out, "\n");
+        if (solution->matches.items[i].solved)
+            rates_match_print(out, season, &solution->matches.items[i]);
+    }
+    for (size_t i = 0; i < solution->blends.count; i++) {
+        buffer_add_string(out, "\n");
+        rates_blend_print(out, season, &solution->blends.items[i]);
+    }
+    buffer_add_string(out, "\n");
+    struct closing closing = closing_of(season->model);
+    for (size_t i = 0; i < closing.count; i++)
+        paragraph_add(out, "", closing.lines[i]);
+}

@@ -1,0 +1,14 @@
+/* A statement's part in a choice of rates, in the trade's words; for reports and outputs. Texts live in the
+ * model's arena. */
+#ifndef PRILL_SOLVE_CAUSE_H
+#define PRILL_SOLVE_CAUSE_H
+
+#include "compiler/solve/solution.h"
+
+/* "the limit for one application", "the least rate of map" */
+const char *cause_words(const struct model *model, const struct cause *cause, const struct zone *zone);
+/* A figure of the statement as it would be written: "0.8 lb N per 1000 sqft", rounded to the safe side of
+ * what it would have to be. `bound` as in struct easing; "" where the statement has none. */
+const char *cause_bound_words(const struct model *model, const struct cause *cause, double bound);
+
+#endif
