@@ -75,6 +75,7 @@ static void refuse(struct prill_compilation *compilation, enum prill_status stat
 
 struct input {
     const char *path, *stdin_name;
+    const char *use;  /* another file in place of one; NULL without */
     struct text text; /* where `in_memory` */
     bool in_memory, sealed, parse_only;
 };
@@ -97,6 +98,8 @@ static void read_plan(struct prill_compilation *compilation, const struct input 
 {
     const char *reason = "";
     compilation->sources = sources_new(&compilation->arena);
+    if (input->use)
+        sources_replace(compilation->sources, input->use);
     if (input->in_memory && input->text.length > SOURCE_LIMIT)
         reason = "the text is too large";
     else if (input->in_memory)
@@ -122,6 +125,9 @@ static void compile(struct prill_compilation *compilation, void *task)
     reports_sort(&compilation->reports);
     if (compilation->reports.errors)
         compilation->status = PRILL_PLAN_HAS_ERRORS;
+    const char *lack = sources_replace_lack(compilation->sources);
+    if (lack)
+        refuse(compilation, PRILL_BAD_CALL, lack);
 }
 
 static enum prill_status compile_input(struct input input, struct prill_compilation **compilation)
@@ -138,7 +144,13 @@ static enum prill_status compile_input(struct input input, struct prill_compilat
 enum prill_status prill_compile_file(const char *path, const char *stdin_name,
                                      struct prill_compilation **compilation)
 {
-    return compile_input((struct input){.path = path, .stdin_name = stdin_name}, compilation);
+    return prill_compile_file_using(path, stdin_name, NULL, compilation);
+}
+
+enum prill_status prill_compile_file_using(const char *path, const char *stdin_name, const char *use,
+                                           struct prill_compilation **compilation)
+{
+    return compile_input((struct input){.path = path, .stdin_name = stdin_name, .use = use}, compilation);
 }
 
 enum prill_status prill_parse_file(const char *path, const char *stdin_name,

@@ -25,6 +25,12 @@ enum prill_status {
 enum prill_status prill_compile_file(const char *path, const char *stdin_name,
                                      struct prill_compilation **compilation);
 
+/* The same with another file in place of one that the plan uses: `use` is "FILE" for the only one, "OLD=FILE"
+ * for the one named OLD, both as they would stand between the quotes of the plan's `use`; NULL: none.
+ * PRILL_BAD_CALL, with a reason, where the plan uses no such file or, for "FILE", several. */
+enum prill_status prill_compile_file_using(const char *path, const char *stdin_name, const char *use,
+                                           struct prill_compilation **compilation);
+
 /* Compiles text in memory; no file is opened when `sealed`. The text need not live on. */
 enum prill_status prill_compile_text(const char *path, const char *text, size_t length, bool sealed,
                                      struct prill_compilation **compilation);

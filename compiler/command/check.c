@@ -15,7 +15,7 @@ static enum prill_status add_plan(const struct call *call, struct plans *plans, 
 {
     struct prill_compilation *compilation;
     enum prill_status status = plan_compile(call, path, &compilation);
-    if (status == PRILL_SYSTEM_FAILED) {
+    if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL) {
         prill_free(compilation);
         return status;
     }

@@ -18,8 +18,9 @@ const char *plan_name(const char *path)
 enum prill_status plan_compile(const struct call *call, const char *path,
                                struct prill_compilation **compilation)
 {
-    enum prill_status status = prill_compile_file(path, call->values[OPTION_STDIN_NAME], compilation);
-    if (status == PRILL_SYSTEM_FAILED)
+    enum prill_status status = prill_compile_file_using(path, call->values[OPTION_STDIN_NAME],
+                                                        call->values[OPTION_USE], compilation);
+    if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
         message_print("%s: %s", plan_name(path),
                       *compilation ? prill_reason(*compilation) : "there is not enough memory");
     return status;
@@ -92,7 +93,7 @@ enum prill_status plan_result(const struct call *call, const char *path, const s
 {
     struct prill_compilation *compilation;
     enum prill_status status = plan_compile(call, path, &compilation);
-    if (status != PRILL_SYSTEM_FAILED) {
+    if (status != PRILL_SYSTEM_FAILED && status != PRILL_BAD_CALL) {
         if (wanted->reports || status == PRILL_PLAN_HAS_ERRORS)
             plan_reports(call, compilation);
         status = take_stamp(compilation) ? result_of(call, compilation, wanted) : PRILL_BAD_CALL;

@@ -7,8 +7,8 @@
 /* As messages call a plan. */
 const char *plan_name(const char *path);
 
-/* The plan's status; what keeps it from being read is said on standard error. NULL in *compilation when
- * memory ran out at once. */
+/* The plan's status; what keeps it from being read, or --use from fitting, is said on standard error. NULL in
+ * *compilation when memory ran out at once. */
 enum prill_status plan_compile(const struct call *call, const char *path,
                                struct prill_compilation **compilation);
 

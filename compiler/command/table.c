@@ -7,6 +7,10 @@
     {                                                                                                        \
         "color", OPTION_COLOR, 0, "auto|always|never", "colour reports; auto: on a terminal"                 \
     }
+#define USE_ROW                                                                                              \
+    {                                                                                                        \
+        "use", OPTION_USE, 0, "FILE", "as if the plan used FILE; of several that it uses: OLD=FILE"          \
+    }
 #define STDIN_NAME_ROW                                                                                       \
     {                                                                                                        \
         "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path that standard input stands for"                \
@@ -23,6 +27,7 @@
 static const struct option_row check_options[] = {
     {"as", OPTION_AS, 0, "text|json|sarif", "the form of the reports"},
     {"warnings", OPTION_WARNINGS, 0, "error", "end with status 1 on a warning too"},
+    USE_ROW,
     STDIN_NAME_ROW,
     COLOR_ROW,
     HELP_ROW,
@@ -32,6 +37,7 @@ static const struct option_row check_options[] = {
 static const struct option_row calendar_options[] = {
     {"as", OPTION_AS, 0, "text|ics|csv|json", "the form; without it the ending of FILE decides, or text"},
     {"output", OPTION_OUTPUT, 'o', "FILE", "write FILE, whole or not at all; - is standard output"},
+    USE_ROW,
     STDIN_NAME_ROW,
     COLOR_ROW,
     HELP_ROW,
@@ -39,11 +45,11 @@ static const struct option_row calendar_options[] = {
 };
 
 static const struct option_row needs_options[] = {
-    {"as", OPTION_AS, 0, "text|json", "the form"}, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
+    {"as", OPTION_AS, 0, "text|json", "the form"}, USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
 };
 
 static const struct option_row listed_options[] = {
-    {"as", OPTION_AS, 0, "text|csv|json", "the form"}, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
+    {"as", OPTION_AS, 0, "text|csv|json", "the form"}, USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
 };
 
 static const struct option_row plan_options[] = {STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};

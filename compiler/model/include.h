@@ -37,6 +37,14 @@ struct source *sources_add_text(struct sources *sources, const char *path, struc
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
                            struct text path, struct place used_at);
 
+/* From now on another file stands in for one that the plan's own `use` statements name: "FILE" for the only
+ * one, "OLD=FILE" for the one they name OLD, both as written between the quotes, and by the same rules. */
+void sources_replace(struct sources *sources, const char *replacement);
+
+/* Why the replacement was no such one, once the plan is read: a sentence; NULL when it was, or none was
+ * asked. */
+const char *sources_replace_lack(const struct sources *sources);
+
 /* A file of data that a statement names, by the same rules; it is no part of the plan's text, and may be
  * named any number of times. NULL when something was reported. */
 const struct source *sources_read(struct sources *sources, struct reports *reports, const struct source *user,

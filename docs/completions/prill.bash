@@ -25,16 +25,16 @@ _prill()
         words='auto always never'
     elif [[ $previous == --warnings ]]; then
         words=error
-    elif [[ $previous == --output || $previous == -o || $previous == --stdin-name ]]; then
+    elif [[ $previous == --output || $previous == -o || $previous == --use || $previous == --stdin-name ]]; then
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return
     elif [[ $command == help ]]; then
         words='check calendar needs shopping budget rates weather explain format checks help'
     elif [[ $word == -* ]]; then
         case $command in
-        check) words="--as --warnings $common" ;;
-        calendar) words="--as --output $common" ;;
-        needs | shopping | budget | rates) words="--as $common" ;;
+        check) words="--as --warnings --use $common" ;;
+        calendar) words="--as --output --use $common" ;;
+        needs | shopping | budget | rates) words="--as --use $common" ;;
         weather | explain) words=$common ;;
         format) words="--check $common" ;;
         checks) words='--markdown --help' ;;

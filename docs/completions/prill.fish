@@ -27,6 +27,7 @@ complete -c prill -n '__fish_seen_subcommand_from calendar' -l as -x -a 'text ic
 complete -c prill -n '__fish_seen_subcommand_from needs rates' -l as -x -a 'text json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from shopping budget' -l as -x -a 'text csv json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -s o -l output -r -F -d 'write this file'
+complete -c prill -n '__fish_seen_subcommand_from check calendar needs shopping budget rates' -l use -r -F -d 'as if the plan used this file'
 complete -c prill -n '__fish_seen_subcommand_from format' -l check -d 'write nothing; name the plans not in this layout'
 complete -c prill -n '__fish_seen_subcommand_from checks' -l markdown -d 'as a document'
 complete -c prill -n '__fish_seen_subcommand_from help' -a "$commands"
