@@ -3,6 +3,19 @@
 #include <assert.h>
 #include <stdlib.h>
 
+const char *severity_name(enum severity severity)
+{
+    switch (severity) {
+    case SEVERITY_NOTE:
+        return "note";
+    case SEVERITY_WARNING:
+        return "warning";
+    case SEVERITY_ERROR:
+        return "error";
+    }
+    abort();
+}
+
 void reports_init(struct reports *reports, struct arena *arena)
 {
     *reports = (struct reports){.arena = arena, .scratch = ARENA_NEW(arena, struct report)};

@@ -5,6 +5,8 @@
 #include "lexer/source.h"
 
 enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
+const char *
+severity_name(enum severity severity); /* "note", "warning", "error", as people and SARIF call them */
 
 /* What a report is an instance of. Rows of the rooms' rule tables; a name keeps its meaning for ever. */
 struct rule {

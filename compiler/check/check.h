@@ -19,8 +19,6 @@ const struct rule *rule_find(struct text name);
 /* The rule whose name is nearest to a misspelt one; NULL when none is near. */
 const struct rule *rule_nearest(struct text name);
 
-const char *severity_name(enum severity severity); /* "note", "warning", "error" */
-
 void checks_markdown(struct buffer *buffer); /* docs/checks.md */
 void checks_list(struct buffer *buffer);     /* `prill checks`: a line for each rule */
 

@@ -4,7 +4,6 @@
 #include "compiler/model/rule.h"
 
 #include <assert.h>
-#include <stdlib.h>
 
 struct rule_table {
     const char *title;
@@ -70,19 +69,6 @@ const struct rule *rule_nearest(struct text name)
         }
     }
     return nearest;
-}
-
-const char *severity_name(enum severity severity)
-{
-    switch (severity) {
-    case SEVERITY_NOTE:
-        return "note";
-    case SEVERITY_WARNING:
-        return "warning";
-    case SEVERITY_ERROR:
-        return "error";
-    }
-    abort();
 }
 
 /* ---- documentation ---- */

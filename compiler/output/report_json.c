@@ -83,7 +83,7 @@ static void report_fill(struct json_writer *writer, json_t *root, const void *su
 {
     const struct report *report = subject;
     json_put_string(writer, root, "rule", report->rule->name);
-    json_put_string(writer, root, "severity", severity_word(report->severity));
+    json_put_string(writer, root, "severity", severity_name(report->severity));
     json_put_string(writer, root, "sentence", report->sentence);
     spans_put(writer, root, report);
     json_t *notes = json_put_array(writer, root, "notes");

@@ -43,7 +43,7 @@ static void rule_put(struct json_writer *writer, json_t *parent, const struct ru
     sarif_message_put(writer, object, "shortDescription", rule->sentence);
     sarif_message_put(writer, object, "fullDescription", explanation);
     json_t *configuration = json_put_object(writer, object, "defaultConfiguration");
-    json_put_string(writer, configuration, "level", severity_word(rule->severity));
+    json_put_string(writer, configuration, "level", severity_name(rule->severity));
     const char *source = rule->source ? text_format(writer->arena, "\nSource: %s", rule->source) : "";
     sarif_message_put(
         writer, object, "help",
@@ -193,7 +193,7 @@ static void results_put(struct json_writer *writer, json_t *run, const struct re
         json_t *result = json_put_object(writer, results, NULL);
         json_put_string(writer, result, "ruleId", report->rule->name);
         json_put_integer(writer, result, "ruleIndex", (json_int_t)rule_index(rules, report->rule));
-        json_put_string(writer, result, "level", severity_word(report->severity));
+        json_put_string(writer, result, "level", severity_name(report->severity));
         result_message_put(writer, result, report);
         locations_put(writer, result, report);
         if (report->fix && report->fix->safe)

@@ -6,19 +6,11 @@
 
 enum { LINE_DIGITS = 3 }; /* least width of a line number, so that excerpts of most plans line up */
 
-static const struct severity_look {
-    const char *word;
-    enum tint tint;
-} severity_looks[] = {
-    [SEVERITY_NOTE] = {"note", TINT_NOTE},
-    [SEVERITY_WARNING] = {"warning", TINT_WARNING},
-    [SEVERITY_ERROR] = {"error", TINT_ERROR},
+static const enum tint severity_tints[] = {
+    [SEVERITY_NOTE] = TINT_NOTE,
+    [SEVERITY_WARNING] = TINT_WARNING,
+    [SEVERITY_ERROR] = TINT_ERROR,
 };
-
-const char *severity_word(enum severity severity)
-{
-    return severity_looks[severity].word;
-}
 
 const char *fix_word(const struct fix *fix)
 {
@@ -49,13 +41,12 @@ static void tinted_add(struct buffer *out, bool colour, enum tint tint, const ch
 
 static void headline_print(struct buffer *out, const struct report *report, bool colour)
 {
-    struct severity_look look = severity_looks[report->severity];
     if (report->place.source)
         place_add(out, report->place);
     else
         buffer_add_string(out, "prill");
     buffer_add_string(out, ": ");
-    tinted_add(out, colour, look.tint, look.word);
+    tinted_add(out, colour, severity_tints[report->severity], severity_name(report->severity));
     buffer_add_string(out, ": ");
     tinted_add(out, colour, TINT_STRONG, report->sentence);
     buffer_add_string(out, " [");
@@ -108,7 +99,7 @@ static size_t report_marks(const struct report *report, struct mark *marks)
     size_t count = 0;
     if (report->place.source)
         marks[count++] =
-            (struct mark){report->place, '^', severity_looks[report->severity].tint, report->place_label};
+            (struct mark){report->place, '^', severity_tints[report->severity], report->place_label};
     for (size_t i = 0; i < report->labels.count; i++)
         if (report->labels.items[i].place.source)
             marks[count++] =

@@ -16,9 +16,6 @@ void reports_text_print(struct buffer *out, const struct reports *reports, bool 
 /* "2 errors, 1 warning; 1 report allowed" and a newline; nothing when there are none. */
 void reports_summary_print(struct buffer *out, const struct reports *reports);
 
-/* "note", "warning", "error": the same word in every output. */
-const char *severity_word(enum severity severity);
-
 /* "fix", or "fix, yours to judge" for one that changes a dose, a date or a meaning. */
 const char *fix_word(const struct fix *fix);
 
