@@ -64,11 +64,13 @@ static struct text text_between(const struct source *source, size_t from, size_t
     return (struct text){(const char *)source->bytes + from, to - from};
 }
 
-/* The lines, whole, that edits from `first` to `last` touch. */
+/* The lines, whole, that edits from `first` to `last` touch: also the one that a line end which goes joins to
+ * them. */
 static struct text lines_touched(struct place first, struct place last)
 {
     const struct source *source = first.source;
-    struct text end_line = source_line(source, place_last_line(last));
+    struct place behind = {source, last.end, last.end};
+    struct text end_line = source_line(source, place_first_line(behind));
     size_t end = (size_t)(end_line.start - (const char *)source->bytes) + end_line.length;
     return text_between(source, source->line_starts[place_first_line(first) - 1],
                         end < last.end ? last.end : end);

@@ -455,6 +455,11 @@ static void test_fix_of_several_lines(void **state)
                                                                         "    1 + d\n    2 + e\n");
     assert_string_equal(fix_printed("a\nb\nc\n", "a\nb\nc", "a\nb\nd"), "    3 - c\n    3 + d\n");
     assert_string_equal(fix_printed("a\nb\n", "a\nb", "c\nb"), "    1 - a\n    1 + c\n");
+    /* a line end that goes joins the next line to this one */
+    assert_string_equal(fix_printed("a\n{\n}\n", "\n", " "), "    1 - a\n    2 - {\n    1 + a {\n");
+    assert_string_equal(fix_printed("a\r\n  {\r\n}\r\n", "\r\n  ", " "),
+                        "    1 - a\n    2 -   {\n    1 + a {\n");
+    assert_string_equal(fix_printed("a\nb\nc\n", "a\n", ""), "    1 - a\n");
 }
 
 static void test_fix_of_two_files(void **state)
