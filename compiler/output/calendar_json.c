@@ -56,6 +56,16 @@ static void put_amount(struct json_writer *writer, json_t *parent, const char *k
     put_quantity(writer, parent, key, si, volume ? "m3" : "kg", text);
 }
 
+/* Of what is measured by volume too; null where the product states no density. */
+static void put_mass(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
+                     double kg)
+{
+    if (isnan(kg))
+        json_put_null(writer, parent, key);
+    else
+        put_quantity(writer, parent, key, kg, "kg", display_amount(writer->arena, model, kg, false));
+}
+
 /* ---- the plan and its ground ---- */
 
 static void put_plan(struct json_writer *writer, json_t *root, const struct model *model)
@@ -102,12 +112,14 @@ static void put_lawns(struct json_writer *writer, json_t *root, const struct mod
 
 /* ---- a piece of work ---- */
 
-static void put_portion(struct json_writer *writer, json_t *portions, const struct portion *portion)
+static void put_portion(struct json_writer *writer, json_t *portions, const struct model *model,
+                        const struct portion *portion)
 {
     const struct amount *amount = portion->amount;
     json_t *object = json_put_object(writer, portions, NULL);
     put_name(writer, object, "zone", amount->zone->thing.name);
     put_amount(writer, object, "amount", amount->total, amount->volume, portion->text);
+    put_mass(writer, object, "mass", model, amount->mass_total);
     json_put_string(writer, object, "each_pass", portion->each);
 }
 
@@ -124,8 +136,10 @@ static void put_material(struct json_writer *writer, json_t *materials, const st
                      display_product_rate(writer->arena, model, material->rate, material->volume));
     json_t *portions = json_put_array(writer, object, "portions");
     for (size_t i = 0; i < material->portions.count; i++)
-        put_portion(writer, portions, &material->portions.items[i]);
+        put_portion(writer, portions, model, &material->portions.items[i]);
     put_amount(writer, object, "sum", material->sum_exact, material->volume, material->sum_text);
+    put_mass(writer, object, "mass", model,
+             product_mass(material->product, material->sum_exact, material->volume));
 }
 
 static void put_zone(struct json_writer *writer, json_t *zones, const struct model *model,
@@ -154,6 +168,27 @@ static void put_mix(struct json_writer *writer, json_t *parent, const struct mix
     json_put_integer(writer, object, "full_tanks", (json_int_t)mix->full);
     json_put_number(writer, object, "full_tank_m3", mix->full_m3);
     json_put_number(writer, object, "last_tank_m3", mix->rest_m3);
+}
+
+/* {"depth": ..., "materials": [{"material": "sand", "volume": ...}]} */
+static void put_layer(struct json_writer *writer, json_t *parent, const struct model *model,
+                      const struct work *work)
+{
+    const struct treatment *treatment = work->occurrence->treatment;
+    if (isnan(treatment->lay_m)) {
+        json_put_null(writer, parent, "layer");
+        return;
+    }
+    json_t *layer = json_put_object(writer, parent, "layer");
+    put_quantity(writer, layer, "depth", treatment->lay_m, "m",
+                 display_depth(writer->arena, model, treatment->lay_m));
+    json_t *materials = json_put_array(writer, layer, "materials");
+    for (size_t i = 0; i < work->heaps.count; i++) {
+        const struct heap *heap = &work->heaps.items[i];
+        json_t *object = json_put_object(writer, materials, NULL);
+        put_name(writer, object, "material", heap->material);
+        put_quantity(writer, object, "volume", heap->m3, "m3", heap->text);
+    }
 }
 
 static void put_days(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
@@ -196,6 +231,7 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
     for (size_t i = 0; i < work->materials.count; i++)
         put_material(writer, materials, model, &work->materials.items[i]);
     put_mix(writer, object, &work->mix);
+    put_layer(writer, object, model, work);
     json_t *sentences = json_put_array(writer, object, "sentences");
     for (size_t i = 0; i < work->sentences.count; i++)
         json_put_string(writer, sentences, NULL, work->sentences.items[i]);

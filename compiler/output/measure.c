@@ -9,18 +9,19 @@ const struct unit *measure_unit(struct arena *arena, const struct model *model, 
     return unit_named(display_unit(arena, model, quantity, amount));
 }
 
-/* What can be read off kitchen, luggage and platform scales, and off measuring jugs (common practice, no
- * source). */
+/* What can be read off kitchen, luggage and platform scales, and off measuring jugs; heaps by the barrow
+ * (common practice, no source). */
 static const struct measure_step {
     const char *unit;
-    int decimals;
-} steps[] = {{"lb", 2}, {"kg", 2}, {"g", 0}, {"gal", 2}, {"fl oz", 2}, {"L", 2}, {"mL", 0}};
+    int decimals, below_one;
+} steps[] = {{"lb", 2, 2}, {"kg", 2, 3}, {"g", 0, 0},    {"gal", 2, 2},   {"fl oz", 2, 2},
+             {"L", 2, 3},  {"mL", 0, 0}, {"cu m", 2, 2}, {"cu yd", 2, 2}, {"cu ft", 2, 2}};
 
-static int unit_decimals(const struct unit *unit)
+static int unit_decimals(const struct unit *unit, double value)
 {
     for (size_t i = 0; i < sizeof steps / sizeof *steps; i++)
         if (text_is(text_of(unit->name), steps[i].unit))
-            return steps[i].decimals;
+            return value < 1 ? steps[i].below_one : steps[i].decimals;
     assert(false && "an amount is shown in one of these units");
     return 0;
 }
@@ -38,17 +39,29 @@ static int whole_digits(double value)
     return digits;
 }
 
-double measure_down(const struct unit *unit, double amount, int *decimals)
+static int measure_decimals(const struct unit *unit, double value)
 {
-    double value = unit_from_si(unit, amount);
     assert(value >= 0 && isfinite(value));
-    int places = unit_decimals(unit), room = MOST_DIGITS - whole_digits(value);
+    int places = unit_decimals(unit, value), room = MOST_DIGITS - whole_digits(value);
     while (places > 0 && places > room)
         places--;
     while (value > 0 && places < MOST_DECIMALS && pow(10, -places) > LARGEST_LOSS * value)
         places++;
-    *decimals = places;
-    return number_floor(value, places);
+    return places;
+}
+
+double measure_down(const struct unit *unit, double amount, int *decimals)
+{
+    double value = unit_from_si(unit, amount);
+    *decimals = measure_decimals(unit, value);
+    return number_floor(value, *decimals);
+}
+
+double measure_up(const struct unit *unit, double amount, int *decimals)
+{
+    double value = unit_from_si(unit, amount);
+    *decimals = measure_decimals(unit, value);
+    return number_ceiling(value, *decimals);
 }
 
 const char *measure_text(struct arena *arena, const struct unit *unit, double value, int decimals)

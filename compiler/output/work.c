@@ -120,16 +120,23 @@ static void portion_measure(struct arena *arena, const struct material *material
         portion->each = measure_down_text(arena, material->unit, portion->amount->total / spreader->passes);
 }
 
-/* One unit for all portions, the one the largest is shown in: a column of gallons and fluid ounces misleads.
+/* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. The sum's, where a
+ * jug shows both of a system's units at once, as of litres and millilitres; otherwise the largest portion's.
  */
-static void material_measure(struct arena *arena, const struct model *model, struct material *material,
-                             const struct machine *spreader)
+static const struct unit *portions_unit(struct arena *arena, const struct model *model,
+                                        const struct material *material)
 {
     double largest = 0;
     for (size_t i = 0; i < material->portions.count; i++)
         largest = fmax(largest, material->portions.items[i].amount->total);
-    material->unit = measure_unit(arena, model, largest, material->volume);
+    return measure_unit(arena, model, model->metric ? material->sum_exact : largest, material->volume);
+}
+
+static void material_measure(struct arena *arena, const struct model *model, struct material *material,
+                             const struct machine *spreader)
+{
     int decimals = 0;
+    material->unit = material->tank_unit = portions_unit(arena, model, material);
     for (size_t i = 0; i < material->portions.count; i++) {
         portion_measure(arena, material, &material->portions.items[i], spreader, &decimals);
         material->sum += material->portions.items[i].value;
@@ -186,7 +193,8 @@ struct work_list work_list_of(const struct season *season)
     for (size_t i = 0; i < list.count; i++) {
         struct work *work = &list.items[i];
         work_measure(work, season);
-        work_mix(work);
+        work_mix(work, season->model);
+        work_heaps(work, season->model);
         work_cautions(&list, work, season->model, listed);
         work_sentences(work, season);
         work_name(work, season);

@@ -22,12 +22,20 @@ struct material {
     const struct product *product;
     const struct dressing *dressing; /* NULL for what a record used and the plan did not foresee */
     bool volume, recorded;
-    double rate;             /* kg/m2, or m3/m2 where `volume`; NAN where the zones differ */
-    const struct unit *unit; /* of the portions and the sum */
+    double rate;                  /* kg/m2, or m3/m2 where `volume`; NAN where the zones differ */
+    const struct unit *unit;      /* of the portions and the sum */
+    const struct unit *tank_unit; /* of what goes into each of several tanks */
     VECTOR(struct portion) portions;
     double sum;       /* of the portions' values, so that a column adds up */
     double sum_exact; /* kg, or m3 where `volume`; before rounding */
     const char *sum_text;
+};
+
+/* One material of a layer, for all zones of the work. */
+struct heap {
+    const struct name *material;
+    double m3;
+    const char *text; /* "1.31 cu yd", rounded up */
 };
 
 /* Tanks to mix: `full` of `full_m3` each and, where `rest_m3` is above 0, one more of that. */
@@ -50,6 +58,7 @@ struct work {
     double area_m2;
     VECTOR(struct material) materials;
     struct mix mix;
+    VECTOR(struct heap) heaps;               /* of what is laid */
     VECTOR(const struct caution *) cautions; /* of the kinds in use, in the model's order */
     VECTOR(const char *) sentences;          /* how it is done, in the order of doing; or what came of it */
     const char *headline;                    /* "spring-feed on reading-green: starter 19.52 lb" */
@@ -70,7 +79,8 @@ struct work_list work_list_of(const struct season *season);
 struct work_list work_list_skipped(const struct season *season);
 
 /* The steps of making one, in their order (work_list_of takes them). */
-void work_mix(struct work *work);
+void work_mix(struct work *work, const struct model *model);
+void work_heaps(struct work *work, const struct model *model);
 void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed);
 void work_layer(struct work *work, const struct model *model);
 void work_machine(struct work *work, const struct model *model);
@@ -81,7 +91,7 @@ void work_say(struct work *work, struct arena *arena, const char *format, ...)
 const char *work_headline(const struct work *work, const struct season *season);
 const char *work_uid(const struct work *work, const struct model *model);
 
-/* "12 fl oz": what a tank of `tank_m3` of the mix holds of the material. */
+/* "400 mL": what a tank of `tank_m3` of the mix holds of the material. */
 const char *material_in_tank(struct arena *arena, const struct work *work, const struct material *material,
                              double tank_m3);
 

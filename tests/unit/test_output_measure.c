@@ -4,6 +4,7 @@
 #include "compiler/output/paragraph.h"
 #include "compiler/output/plain_text.h"
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -47,7 +48,26 @@ static void test_rounds_down(void **state)
     expect_measured("g", 38.27, "38.2 g");
     expect_measured("mL", 999.99, "999 mL");
     expect_measured("fl oz", 10.9392, "10.93 fl oz");
-    expect_measured("kg", 0, "0.00 kg");
+    expect_measured("kg", 0, "0.000 kg");
+    expect_measured("kg", 0.3489, "0.348 kg"); /* below a whole one to the gram */
+    expect_measured("L", 0.1392, "0.139 L");
+    expect_measured("L", 1.6589, "1.65 L");
+}
+
+static void expect_fetched(const char *unit, double amount, double wanted)
+{
+    const struct unit *in = unit_named(unit);
+    int decimals;
+    assert_true(fabs(measure_up(in, unit_to_si(in, amount), &decimals) - wanted) < 1e-12);
+}
+
+static void test_rounds_up(void **state)
+{
+    expect_fetched("cu yd", 1.3052, 1.31);
+    expect_fetched("cu m", 0.7248, 0.73);
+    expect_fetched("cu m", 0.1812, 0.182); /* 0.19 would be a twentieth more */
+    expect_fetched("L", 181.2, 181.2);
+    expect_fetched("cu ft", 12.001, 12.01);
 }
 
 static void test_loses_little_and_passes_nothing(void **state)
@@ -149,6 +169,7 @@ int main(void)
 #define TEST_OF(name) cmocka_unit_test_setup_teardown(name, arena_setup, arena_teardown)
     const struct CMUnitTest tests[] = {
         TEST_OF(test_rounds_down),
+        TEST_OF(test_rounds_up),
         TEST_OF(test_loses_little_and_passes_nothing),
         TEST_OF(test_unit_by_system),
         TEST_OF(test_paragraph_breaks_at_blanks),
