@@ -247,6 +247,15 @@ static void test_line_break(void **state)
     model_text_free(&read);
 }
 
+static void test_no_line_break(void **state)
+{
+    struct model_text read;
+    model_text_read(&read, SEASON GROUND "task t { when on Apr 3, \"x\" }\n");
+    assert_string_equal(model_text_errors(&read), "3:25 form");
+    assert_int_equal(model_text_error(&read)->labels.count, 0);
+    model_text_free(&read);
+}
+
 static void test_blocks(void **state)
 {
     check_report("lawn l\n", "1:1 block", "`lawn` needs a block", NULL);
@@ -261,6 +270,10 @@ static void test_repeated(void **state)
     assert_errors(SEASON GROUND "task t { to a\n to b\n when on Apr 3\n when by Apr 30 }\n", "4:2 repeated");
     assert_errors("product p { label 2 lb per 1000 sqft, up to 3 lb per 1000 sqft }\n", "1:39 repeated");
     assert_errors("weather { }\nweather { }\n", "2:1 repeated");
+    struct model_text read;
+    model_text_read(&read, "units metric\nunits us\n"); /* the first one stands */
+    assert_true(read.model->metric);
+    model_text_free(&read);
 }
 
 /* ---- one mistake, one report ---- */
@@ -371,15 +384,25 @@ static void test_conflict(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_table),        cmocka_unit_test(test_forms_of_a_word),
-        cmocka_unit_test(test_find),         cmocka_unit_test(test_names_like_words),
-        cmocka_unit_test(test_quoted_names), cmocka_unit_test(test_lists_and_statements),
-        cmocka_unit_test(test_continued),    cmocka_unit_test(test_unknown_word),
-        cmocka_unit_test(test_homes),        cmocka_unit_test(test_expected),
-        cmocka_unit_test(test_line_break),   cmocka_unit_test(test_blocks),
-        cmocka_unit_test(test_repeated),     cmocka_unit_test(test_block_is_read_on),
-        cmocka_unit_test(test_lost_names),   cmocka_unit_test(test_lost_season),
-        cmocka_unit_test(test_braces),       cmocka_unit_test(test_independent_mistakes),
+        cmocka_unit_test(test_table),
+        cmocka_unit_test(test_forms_of_a_word),
+        cmocka_unit_test(test_find),
+        cmocka_unit_test(test_names_like_words),
+        cmocka_unit_test(test_quoted_names),
+        cmocka_unit_test(test_lists_and_statements),
+        cmocka_unit_test(test_continued),
+        cmocka_unit_test(test_unknown_word),
+        cmocka_unit_test(test_homes),
+        cmocka_unit_test(test_expected),
+        cmocka_unit_test(test_line_break),
+        cmocka_unit_test(test_no_line_break),
+        cmocka_unit_test(test_blocks),
+        cmocka_unit_test(test_repeated),
+        cmocka_unit_test(test_block_is_read_on),
+        cmocka_unit_test(test_lost_names),
+        cmocka_unit_test(test_lost_season),
+        cmocka_unit_test(test_braces),
+        cmocka_unit_test(test_independent_mistakes),
         cmocka_unit_test(test_conflict),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -262,6 +262,12 @@ static void test_bytes(void **state)
          "#[# \xf0\x9f\x91\xa8\xe2\x80\x8d\xf0\x9f\x8c\xbe ok]", ""},
         {"\xff\xfep", "![\xff\xfep]", "1 encoding"}, /* UTF-16 */
         {"\xfe\xff", "![\xfe\xff]", "1 encoding"},
+        {"\xfe"
+         " a",
+         "![\xfe] w[a]", "1 encoding"},
+        {"a\xff"
+         " b",
+         "w[a] ![\xff] w[b]", "2 encoding"},
     };
     CHECK(samples);
 }

@@ -187,6 +187,31 @@ static void test_extra_braces(void **state)
     CHECK(samples);
 }
 
+/* What a mistake's help tells of. */
+static void test_help(void **state)
+{
+    static const struct {
+        const char *text, *sentence, *help;
+    } samples[] = {
+        {"x {\n a,\n # note\n\n}", "`}` cannot stand here",
+         "a `,` goes on with a further part of the statement: write it, or take the `,` away"},
+        {"a,", "the end of the file cannot stand here",
+         "a `,` goes on with a further part of the statement: write it, or take the `,` away"},
+        {"a (\n\n)", "`)` cannot stand here", "a group between ( and ) cannot be empty"},
+        {"a { } b", "a word cannot stand here", "a new statement begins on a new line"},
+        {", a", "`,` cannot stand here", "a statement begins with a word that says what it is"},
+        {"a\n, b", "`,` cannot stand here", "a statement begins with a word that says what it is"},
+    };
+    for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
+        struct parsed parsed;
+        parse_text(&parsed, text_of(samples[i].text));
+        assert_int_equal(parsed.reports.all.count, 1);
+        assert_string_equal(parsed.reports.all.items[0]->sentence, samples[i].sentence);
+        assert_string_equal(parsed.reports.all.items[0]->help, samples[i].help);
+        parsed_free(&parsed);
+    }
+}
+
 /* Braces on a line of their own are met once each and read as if they stood above. */
 static void test_lone_braces(void **state)
 {
@@ -364,6 +389,7 @@ int main(void)
         cmocka_unit_test(test_each_mistake_in_its_statement),
         cmocka_unit_test(test_missing_braces),
         cmocka_unit_test(test_extra_braces),
+        cmocka_unit_test(test_help),
         cmocka_unit_test(test_lone_braces),
         cmocka_unit_test(test_groups),
         cmocka_unit_test(test_depth),

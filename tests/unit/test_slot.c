@@ -319,6 +319,8 @@ static void test_refused(void **state)
         {"percent", "101%", "value", "a percentage lies between 0% and 100%"},
         {"percent", "-1%", "value", "a percentage lies between 0% and 100%"},
         {"percent", "30", "", "a percentage such as 30%"},
+        {"mix", "70% sand, 30%", "", "a material"},
+        {"mix", "70%", "", "a material"},
         {"mix", "70% sand, 20% soil", "value", "the parts of the mix add up to 90%"},
         {"date", "2027-02-30", "date", "there is no day `2027-02-30`"},
         {"date", "2027-13-01", "date", "there is no day `2027-13-01`"},

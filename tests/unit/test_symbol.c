@@ -100,6 +100,8 @@ static void test_suggestion(void **state)
     assert_string_equal(last_report(fixture)->help, "did you mean `north`?");
     assert_string_equal(last_report(fixture)->fix->edits[0].replacement, "north");
     assert_false(last_report(fixture)->fix->safe);
+    assert_null(find(fixture, SYMBOL_ZONE, "nxxth")); /* two letters of five are too far away */
+    assert_null(last_report(fixture)->help);
     assert_null(find(fixture, SYMBOL_ZONE, "starter"));
     assert_null(last_report(fixture)->help);
     assert_string_equal(last_report(fixture)->labels.items[0].text, "this is a product of that name");

@@ -124,6 +124,23 @@ static void test_refused(void **state)
     }
 }
 
+static void test_what_is_kept(void **state)
+{
+    struct model_text read;
+    read_results(&read, "spot pH P ppm\ngate 1/0 3\noak 6.5 4\nash 6\nelm x 5\nfir 6.1 none\n");
+    const struct table *table = results_of(&read);
+    assert_int_equal(table->row_count, 2); /* the rows without a mistake */
+    assert_true(text_is(table->rows[0].name->text, "oak") && text_is(table->rows[1].name->text, "fir"));
+    assert_int_equal(read.reports.errors, 3);
+    model_text_free(&read);
+    read_results(&read, "spot pH P ppm\ngate 6\n");
+    assert_string_equal(model_text_error(&read)->sentence, "this row has 1 value for 2 columns");
+    model_text_free(&read);
+    read_results(&read, "spot pH\ngate 6 7\n");
+    assert_string_equal(model_text_error(&read)->sentence, "this row has 2 values for 1 column");
+    model_text_free(&read);
+}
+
 static void test_many(void **state)
 {
     struct model_text read;
@@ -151,10 +168,8 @@ static void test_many(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_values),
-        cmocka_unit_test(test_normals),
-        cmocka_unit_test(test_refused),
-        cmocka_unit_test(test_many),
+        cmocka_unit_test(test_values),       cmocka_unit_test(test_normals), cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_what_is_kept), cmocka_unit_test(test_many),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
