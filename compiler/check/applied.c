@@ -94,7 +94,8 @@ static void check_ledger_per_application(struct checking *checking, const struct
     for (size_t i = 0; i < ledger->applications.count; i++) {
         const struct application *application = &ledger->applications.items[i];
         double value = supplied_as(application->supplied, limit->nutrient);
-        if (exceeds(value, limit->most))
+        bool in_force = !limit->in_window || check_window_holds(limit, application->day);
+        if (in_force && exceeds(value, limit->most))
             report_application(checking, limit, ledger, application, value);
     }
 }

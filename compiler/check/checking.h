@@ -232,6 +232,9 @@ void check_soil_scales(struct checking *checking);
 void check_soil_oxides(struct checking *checking);
 void check_scales_fit(struct checking *checking);
 
+/* Whether the day lies within the limit's days of the year (days.c). */
+bool check_window_holds(const struct limit *limit, day_number day);
+
 void check_yearly(struct checking *checking);
 void check_growth(struct checking *checking);
 void check_ph(struct checking *checking);

@@ -29,6 +29,11 @@ static bool bars_window(const struct limit *limit, day_number day)
     return window_holds(limit, day);
 }
 
+bool check_window_holds(const struct limit *limit, day_number day)
+{
+    return window_holds(limit, day);
+}
+
 static bool bars_single(const struct limit *limit, day_number day)
 {
     for (size_t i = 0; i < limit->closed_days.count; i++)
@@ -62,6 +67,8 @@ static const char *says_closed(struct checking *checking, const struct limit *li
 {
     if (!limit->nutrients.count)
         return "the day is closed to every application";
+    if (limit->fertilizer)
+        return "the day is closed to fertilizer";
     return text_format(checking->arena, "the day is closed to %s", list_nutrients(checking, limit));
 }
 

@@ -103,14 +103,29 @@ static void report_unjudged(struct checking *checking, const struct want *want,
                     text_string(checking->arena, reading->test->method->text));
 }
 
+/* "3 years", "18 months", "500 days" */
+static const char *age_text(struct checking *checking, const struct limit *limit)
+{
+    if (!limit->months)
+        return display_days(checking->arena, limit->days);
+    bool years = limit->months % 12 == 0;
+    int count = years ? limit->months / 12 : limit->months;
+    return text_format(checking->arena, "%d %s%s", count, years ? "year" : "month", count == 1 ? "" : "s");
+}
+
+static day_number test_expires(const struct limit *limit, const struct soil_test *test)
+{
+    return limit->months ? day_add_months(test->day, limit->months) : test->day + limit->days;
+}
+
 static void check_test_day(struct checking *checking, const struct want *want, const struct soil_test *test)
 {
     const char *date = display_date(checking->arena, test->day);
     struct report *report = NULL;
-    if (day_add_months(test->day, TEST_MONTHS) < want->application->day) {
-        report =
-            want_report(checking, CHECK_SOIL_TEST_OLD, want,
-                        text_format(checking->arena, "by a soil test of %s, more than 3 years before", date));
+    if (test_expires(want->limit, test) < want->application->day) {
+        report = want_report(checking, CHECK_SOIL_TEST_OLD, want,
+                             text_format(checking->arena, "by a soil test of %s, more than %s before", date,
+                                         age_text(checking, want->limit)));
         report_help(checking->model->reports, report, "test the soil again");
     } else if (test->day > want->application->day) {
         report = want_report(

@@ -207,9 +207,9 @@ const struct check CHECKS[CHECK_COUNT] = {
          "It has happened. A test now tells where the soil stands.",
          NULL}, GROUND, NULL},
     [CHECK_SOIL_TEST_OLD] = {
-        {"soil-test-old", SEVERITY_WARNING, "a need that rests on a soil test more than three years old",
-         "Soils change, and most laws that ask for a test take one of at most three years, some a younger one. Test "
-         "again.",
+        {"soil-test-old", SEVERITY_WARNING, "a need that rests on a soil test older than the limit takes",
+         "Soils change, and most laws that ask for a test take one of at most three years, which counts where a limit "
+         "says nothing else; Vermont's takes eighteen months. Test again.",
          LAWS_ON_TESTS}, GROUND, NULL},
     [CHECK_SOIL_TEST_AFTER_USE] = {
         {"soil-test-after-use", SEVERITY_WARNING, "a need that rests on a soil test made after the application",

@@ -50,8 +50,7 @@ static bool soil_unit(struct model *model, struct unit_as_read *unit, const stru
         return charge_to_share(model, unit, nutrient);
     } else if (dimension_equal(unit->dimension, mass_per_volume)) {
         complain(model, RULE_DIMENSION, unit->place,
-                 text_format(model->arena,
-                             "`%s` counts by the volume of the soil that was weighed in by scoop",
+                 text_format(model->arena, "`%s` counts by the volume of the soil and not by its mass",
                              unit->text),
                  "without the mass of that volume it is no ppm: ask the laboratory for ppm or its index");
         return false;
@@ -110,6 +109,11 @@ bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column
     struct unit_as_read unit = {0};
     const struct unit *first_unit;
     double zero = 0;
+    if (column->nutrient && column->nutrient->nutrient == NUTRIENT_LIME) {
+        complain(model, RULE_TABLE, column->place, "lime is no result of a soil test",
+                 "its acidity or buffer pH is");
+        return false;
+    }
     if (at_index(matcher, first, form)) {
         *at = match_next(matcher, first);
         column->index = true;

@@ -201,8 +201,8 @@ struct limit {
     int months;                                     /* how old a test may be; 0: by `days` */
     VECTOR(const struct grass *) grasses;           /* binds lawns of these only; none: all */
     bool fertilizer; /* closed to `nutrients` as to all fertilizer, which it then is called */
-    bool in_window;                                 /* of the most per application: in force from closed_first
-                                                       to closed_last of every year only */
+    bool in_window;  /* of the most per application: in force from closed_first
+                        to closed_last of every year only */
     struct treatment_class first, second;
     struct civil_date closed_first, closed_last; /* year 0: every year */
     VECTOR(day_number) closed_days;

@@ -33,6 +33,7 @@ static const struct nutrient_form forms[] = {
     {"Mo", NUTRIENT_MO, 1},
     {"Cl", NUTRIENT_CL, 1},
     {"Na", NUTRIENT_NA, 1},
+    {"lime", NUTRIENT_LIME, 1},
 };
 enum { FORM_COUNT = sizeof forms / sizeof *forms };
 

@@ -4,7 +4,8 @@
 
 #include "lexer/text.h"
 
-/* What a treatment is counted in: masses of the element. Two parts of N are counted beside the whole. */
+/* What a treatment is counted in: masses of the element. Two parts of N are counted beside the whole, and
+ * lime: the calcium carbonate that neutralizes as much. */
 enum nutrient {
     NUTRIENT_N,
     NUTRIENT_P,
@@ -22,6 +23,7 @@ enum nutrient {
     NUTRIENT_NA,
     NUTRIENT_SOLUBLE_N,
     NUTRIENT_SLOW_N,
+    NUTRIENT_LIME,
     NUTRIENT_COUNT
 };
 

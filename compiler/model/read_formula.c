@@ -78,6 +78,9 @@ void read_conversion_equation(struct model *model, const struct clause *clause, 
                                    .operand = level_unit_of(model, clause_value(clause, "operand")),
                                    .source = source_in(model, clause),
                                    .place = clause->place};
+    struct conversion *conversion = subject;
     if (polynomial_of_level(model, result, &step.result))
-        VECTOR_PUSH(model->arena, &((struct conversion *)subject)->steps, step);
+        VECTOR_PUSH(model->arena, &conversion->steps, step);
+    else
+        conversion->thing.broken = true;
 }

@@ -95,6 +95,8 @@ void read_lime_goals(struct model *model, const struct clause *clause, void *sub
     for (size_t i = 0; i < goals->count; i++)
         if (ph_possible(model, goals->items[i].number, goals->items[i].place))
             VECTOR_PUSH(model->arena, &table->goals, goals->items[i].number);
+        else
+            table->thing.broken = true;
 }
 
 /* ---- rows ---- */
@@ -131,6 +133,8 @@ void read_lime_by_buffer(struct model *model, const struct clause *clause, void 
     const struct value *ph = clause_value(clause, "ph");
     if (ph_possible(model, ph->number, ph->place))
         add_row(model, clause, subject, LIME_BY_BUFFER_PH, ph);
+    else
+        ((struct thing *)subject)->broken = true;
 }
 
 /* ---- a formula ---- */
@@ -139,8 +143,10 @@ void read_lime_by_way(struct model *model, const struct clause *clause, void *su
 {
     struct lime_table *table = subject;
     const struct value *acidity = clause_value(clause, "acidity"), *end = clause_value(clause, "end");
-    if (!ph_possible(model, end->number, end->place))
+    if (!ph_possible(model, end->number, end->place)) {
+        table->thing.broken = true;
         return;
+    }
     table->whole_way = clause_value(clause, "rate")->number / acidity->number;
     table->way_end = end->number;
     table->way_measure = measure_of(acidity);
@@ -151,8 +157,10 @@ void read_lime_buffer_acidity(struct model *model, const struct clause *clause, 
 {
     struct lime_table *table = subject;
     const struct value *start = clause_value(clause, "start");
-    if (!ph_possible(model, start->number, start->place))
+    if (!ph_possible(model, start->number, start->place)) {
+        table->thing.broken = true;
         return;
+    }
     table->buffer_start = start->number;
     table->buffer_step = clause_value(clause, "acidity")->number;
     table->buffer_place = clause->place;

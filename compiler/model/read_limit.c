@@ -1,6 +1,9 @@
 /* Limits: what may not be passed, and days that are closed. */
 #include "compiler/model/read.h"
 
+/* Laws of several states take a test of at most three years (checks, soil-test-old). */
+enum { NEED_TEST_MONTHS = 36 };
+
 static struct limit *limit_new(struct model *model, const struct clause *clause, struct limit_set *set,
                                enum limit_kind kind)
 {
@@ -28,14 +31,40 @@ static struct limit *most_new(struct model *model, const struct clause *clause, 
     return limit;
 }
 
+static void set_window(struct model *model, const struct clause *clause, struct limit *limit)
+{
+    limit->closed_first = clause_value(clause, "first")->date;
+    limit->closed_last = clause_value(clause, "last")->date;
+    if ((limit->closed_first.year == 0) != (limit->closed_last.year == 0))
+        report_add(model->reports, &model_rules[RULE_DATE], clause->place,
+                   "one end of these days has a year and the other has none")
+            ->help = "write both with a year for one time only, or both without for every year";
+}
+
+static void add_grasses(struct model *model, struct limit *limit, const struct value *grasses)
+{
+    for (size_t i = 0; grasses && i < grasses->count; i++) {
+        const struct grass *grass =
+            (const struct grass *)symbol_find(model, SYMBOL_GRASS, &grasses->items[i]);
+        if (grass)
+            VECTOR_PUSH(model->arena, &limit->grasses, grass);
+        else
+            limit->set->thing.broken = true;
+    }
+}
+
 void read_limit_per_application(struct model *model, const struct clause *clause, void *subject)
 {
-    most_new(model, clause, subject, LIMIT_PER_APPLICATION);
+    struct limit *limit = most_new(model, clause, subject, LIMIT_PER_APPLICATION);
+    limit->in_window = clause_value(clause, "first") != NULL;
+    if (limit->in_window)
+        set_window(model, clause, limit);
+    add_grasses(model, limit, clause_value(clause, "grasses"));
 }
 
 void read_limit_per_year(struct model *model, const struct clause *clause, void *subject)
 {
-    most_new(model, clause, subject, LIMIT_PER_YEAR);
+    add_grasses(model, most_new(model, clause, subject, LIMIT_PER_YEAR), clause_value(clause, "grasses"));
 }
 
 void read_limit_per_period(struct model *model, const struct clause *clause, void *subject)
@@ -58,10 +87,13 @@ void read_limit_wait(struct model *model, const struct clause *clause, void *sub
     limit->days = days_of_time(clause_value(clause, "wait"), false);
 }
 
-/* A nutrient's symbol means the nutrient, any other word a kind of product or task. */
+/* A nutrient's symbol means the nutrient, any other word a kind of product or task. Lime is a kind, since a
+ * liming material may state no neutralizing value. */
 static struct treatment_class class_of(const struct value *name)
 {
     const struct nutrient_form *nutrient = nutrient_find(name->name->text);
+    if (nutrient && nutrient->nutrient == NUTRIENT_LIME)
+        nutrient = NULL;
     return (struct treatment_class){nutrient, nutrient ? NULL : name->name};
 }
 
@@ -76,18 +108,23 @@ void read_limit_wait_between(struct model *model, const struct clause *clause, v
 static struct limit *closed_new(struct model *model, const struct clause *clause, void *subject)
 {
     struct limit *limit = limit_new(model, clause, subject, LIMIT_CLOSED);
-    limit->closed_first = clause_value(clause, "first")->date;
-    limit->closed_last = clause_value(clause, "last")->date;
-    if ((limit->closed_first.year == 0) != (limit->closed_last.year == 0))
-        report_add(model->reports, &model_rules[RULE_DATE], clause->place,
-                   "one end of these closed days has a year and the other has none")
-            ->help = "write both with a year for one time only, or both without for every year";
+    set_window(model, clause, limit);
     return limit;
 }
 
 void read_limit_closed(struct model *model, const struct clause *clause, void *subject)
 {
     add_nutrients(model, closed_new(model, clause, subject), clause_value(clause, "nutrients"));
+}
+
+/* What plants live on; lime and what it is made of feeds them only by the way. */
+void read_limit_closed_fertilizer(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = closed_new(model, clause, subject);
+    limit->fertilizer = true;
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_NA; n++)
+        if (n != NUTRIENT_CA && n != NUTRIENT_MG)
+            VECTOR_PUSH(model->arena, &limit->nutrients, nutrient_trade_form(n));
 }
 
 void read_limit_closed_all(struct model *model, const struct clause *clause, void *subject)
@@ -108,7 +145,11 @@ void read_limit_closed_days(struct model *model, const struct clause *clause, vo
 
 void read_limit_need(struct model *model, const struct clause *clause, void *subject)
 {
-    add_nutrients(model, limit_new(model, clause, subject, LIMIT_NEED), clause_value(clause, "nutrients"));
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_NEED);
+    const struct value *age = clause_value(clause, "age");
+    add_nutrients(model, limit, clause_value(clause, "nutrients"));
+    limit->months = age ? age->calendar ? (int)age->number : 0 : NEED_TEST_MONTHS;
+    limit->days = age && !age->calendar ? days_of_time(age, true) : 0;
 }
 
 /* ---- weather ---- */

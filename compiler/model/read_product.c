@@ -78,7 +78,12 @@ void read_product_slow_content(struct model *model, const struct clause *clause,
 
 void read_product_contains(struct model *model, const struct clause *clause, void *subject)
 {
-    (void)model;
+    if (clause_value(clause, "nutrient")->nutrient->nutrient == NUTRIENT_LIME) {
+        report_add(model->reports, &model_rules[RULE_NUTRIENT], clause->place,
+                   "lime is not stated by its content but by what it neutralizes")
+            ->help = "write, for example: neutralizing 90%";
+        return;
+    }
     set_content(subject, clause_value(clause, "nutrient")->nutrient, clause_value(clause, "share")->number,
                 clause->place);
 }
@@ -190,10 +195,14 @@ void read_product_salt(struct model *model, const struct clause *clause, void *s
     ((struct product *)subject)->salt_index = clause_value(clause, "index")->number;
 }
 
+/* Whatever neutralizes is lime to waits and cautions, and counts as so much calcium carbonate. */
 void read_product_neutralizing(struct model *model, const struct clause *clause, void *subject)
 {
-    (void)model;
-    ((struct product *)subject)->neutralizing = clause_value(clause, "value")->number;
+    struct product *product = subject;
+    product->neutralizing = clause_value(clause, "value")->number;
+    product->content[NUTRIENT_LIME] = product->neutralizing;
+    product->content_place[NUTRIENT_LIME] = clause->place;
+    VECTOR_PUSH(model->arena, &product->kinds, name_intern(model->names, TEXT("lime")));
 }
 
 void read_product_caution(struct model *model, const struct clause *clause, void *subject)

@@ -65,7 +65,8 @@ static double limit_value(const struct ledger *ledger, const struct limit *limit
     const struct application *application = application_on(ledger, day);
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
-        return application ? supplied_as(application->supplied, limit->nutrient) : NAN;
+        return application && limit_in_force(limit, day) ? supplied_as(application->supplied, limit->nutrient)
+                                                         : NAN;
     case LIMIT_PER_YEAR:
         return year_sum(ledger, limit, day);
     case LIMIT_PER_PERIOD:

@@ -56,5 +56,6 @@ const char *nutrients_text(struct arena *arena, const struct model *model, const
                                .per = unit + mass};
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
         form_add(&list, nutrient_trade_form(n));
+    form_add(&list, nutrient_trade_form(NUTRIENT_LIME));
     return list.text.length ? text_format(arena, "%s%s", list.text.string, list.per) : NULL;
 }

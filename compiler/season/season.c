@@ -57,7 +57,29 @@ bool limit_binds(const struct limit *limit, const struct zone *zone)
     bool named = set->places.count == 0;
     for (size_t i = 0; i < set->places.count && !named; i++)
         named = set->places.items[i] == zone;
-    return set->bound && !set->thing.broken && named;
+    bool grown = limit->grasses.count == 0;
+    for (size_t i = 0; i < limit->grasses.count && !grown; i++)
+        grown = limit->grasses.items[i] == zone->lawn->grass;
+    return set->bound && !set->thing.broken && named && grown;
+}
+
+static int month_and_day(struct civil_date date)
+{
+    return date.month * 100 + date.day;
+}
+
+bool limit_window_holds(const struct limit *limit, day_number day)
+{
+    struct civil_date first = limit->closed_first, last = limit->closed_last;
+    int from = month_and_day(first), to = month_and_day(last), at = month_and_day(date_of_day(day));
+    if (first.year && last.year)
+        return day >= day_of_date(first) && day <= day_of_date(last);
+    return from <= to ? at >= from && at <= to : at >= from || at <= to;
+}
+
+bool limit_in_force(const struct limit *limit, day_number day)
+{
+    return !limit->in_window || limit_window_holds(limit, day);
 }
 
 bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT])

@@ -215,8 +215,13 @@ void season_settle(struct season *season);
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */
 double supplied_as(const double supplied[NUTRIENT_COUNT], const struct nutrient_form *form);
 
-/* The limits that bind a zone: set->bound, and its places (if any) name the zone. */
+/* The limits that bind a zone: set->bound, and its places and the limit's grasses (if any) name the zone's.
+ */
 bool limit_binds(const struct limit *limit, const struct zone *zone);
+/* Whether the most of one application counts on this day: always, but where the limit is one of some days. */
+bool limit_in_force(const struct limit *limit, day_number day);
+/* Whether the day lies within closed_first and closed_last, every year where they have none. */
+bool limit_window_holds(const struct limit *limit, day_number day);
 /* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none: all).
  */
 bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT]);

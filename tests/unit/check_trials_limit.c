@@ -1,0 +1,111 @@
+/* Limits of some grasses, of some days, on lime, on fertilizer but not on lime, and on the age of a soil
+ * test. */
+#include "tests/unit/check_trials.h"
+
+#define FESCUE "lawn green {\ngrass tall-fescue\nzone a area 1000 sqft\n}\n"
+#define BASE HEAD GREEN FEED
+#define ROCK "product rock {\nneutralizing 80%\n}\n"
+#define PHOS "product phos {\ngrade 10-10-0 granular\n}\n"
+#define WINTER LIMIT("at most 0.5 lb N per 1000 sqft per application from Nov 16 to Apr 14")
+#define SCALE                                                                                                \
+    "source sheet { title \"A sheet\" }\nscale levels {\nmethod mehlich-3\nminimum P 20 ppm from sheet\n}\n"
+#define TEST(day)                                                                                            \
+    "soil-test " day " {\nof a\nmethod mehlich-3\nscale levels\nresults {\nspot P ppm\none 10\n}\n}\n"
+
+const struct check_trial LIMIT_TRIALS[] = {
+    /* 3 lb x 20% = 0.6 lb of N; the last day is Apr 14 */
+    {"limit-per-application", BASE WINTER APPLY("x", "Apr 14", "3 lb"),
+     "x would put 0.6 lb N per 1000 sqft on a on Wed 2027-04-14; the most for one application is 0.5 lb N "
+     "per "
+     "1000 sqft",
+     NULL},
+    {"limit-per-application", BASE WINTER APPLY("x", "Apr 15", "3 lb"), NULL, NULL},
+    {"limit-per-application", BASE WINTER APPLY("x", "Nov 15", "3 lb"), NULL, NULL},
+    {"limit-per-application", BASE WINTER APPLY("x", "Nov 16", "3 lb"),
+     "x would put 0.6 lb N per 1000 sqft on a on Tue 2027-11-16; the most for one application is 0.5 lb N "
+     "per "
+     "1000 sqft",
+     NULL},
+    {"limit-per-application", BASE WINTER APPLY("x", "Nov 16", "2.5 lb"), NULL, NULL},
+
+    {"limit-per-application",
+     HEAD FESCUE FEED LIMIT(
+         "at most 0.5 lb N per 1000 sqft per application for grass bahiagrass, tall-fescue")
+         APPLY("x", "Apr 15", "3 lb"),
+     "x would put 0.6 lb N per 1000 sqft on a on Thu 2027-04-15; the most for one application is 0.5 lb N "
+     "per "
+     "1000 sqft",
+     NULL},
+    {"limit-per-application",
+     HEAD FESCUE FEED LIMIT("at most 0.5 lb N per 1000 sqft per application for grass bahiagrass")
+         APPLY("x", "Apr 15", "3 lb"),
+     NULL, NULL},
+    {"limit-per-application",
+     BASE LIMIT("at most 0.5 lb N per 1000 sqft per application for grass bahiagrass")
+         APPLY("x", "Apr 15", "3 lb"),
+     NULL, NULL},
+    {"limit-per-year",
+     HEAD FESCUE FEED LIMIT("at most 1 lb N per 1000 sqft per year for grass tall-fescue")
+         APPLY("x", "Apr 15", "3 lb") APPLY("y", "Jun 15", "3 lb"),
+     "a would get 1.2 lb N per 1000 sqft in 2027; the most in a calendar year is 1 lb N per 1000 "
+     "sqft",
+     NULL},
+
+    /* 100 lb of 80% are 80 lb of lime */
+    {"limit-per-application",
+     HEAD GREEN ROCK LIMIT("at most 50 lb lime per 1000 sqft per application")
+         APPLY_OF("x", "Apr 15", "100 lb", "rock"),
+     "x would put 80 lb lime per 1000 sqft on a on Thu 2027-04-15; the most for one application is 50 lb "
+     "lime per "
+     "1000 sqft",
+     "50 lb lime per 1000 sqft, that is 62.5 lb of rock per 1000 sqft, or less would pass"},
+    {"limit-per-application",
+     HEAD GREEN ROCK LIMIT("at most 50 lb lime per 1000 sqft per application")
+         APPLY_OF("x", "Apr 15", "62.5 lb", "rock"),
+     NULL, NULL},
+    /* what neutralizes is lime to a wait, without saying its kind */
+    {"no-day",
+     BASE ROCK LIMIT("at least 14 days between lime and N") APPLY_OF("x", "Apr 15", "10 lb", "rock")
+         APPLY("y", "Apr 20", "3 lb"),
+     "no day is left for y: it cannot come before Thu 2027-04-29, and must be done by Tue 2027-04-20", NULL},
+    {"no-day",
+     BASE ROCK LIMIT("at least 14 days between lime and N") APPLY_OF("x", "Apr 15", "10 lb", "rock")
+         APPLY("y", "Apr 29", "3 lb"),
+     NULL, NULL},
+
+    {"no-day", BASE LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY("x", "Apr 15", "3 lb"),
+     "no day is left for x: it cannot come before Sat 2027-05-01, and must be done by Thu 2027-04-15", NULL},
+    {"no-day", BASE ROCK LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY_OF("x", "Apr 15", "10 lb", "rock"),
+     NULL, NULL},
+    {"record-closed-day",
+     BASE LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY("x", "May 15", "3 lb") DID("x", "2027-04-15"),
+     "x was done on Thu 2027-04-15; the day is closed to fertilizer", NULL},
+    {"record-closed-day",
+     BASE ROCK LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY_OF("x", "May 15", "10 lb", "rock")
+         DID("x", "2027-04-15"),
+     NULL, NULL},
+
+    {"soil-test-old",
+     BASE PHOS LIMIT("no P2O5 without soil-test need within 18 months") SCALE TEST("2025-10-09")
+         APPLY_OF("x", "Apr 10", "5 lb", "phos"),
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Thu 2025-10-09, more "
+     "than 18 "
+     "months before",
+     "test the soil again"},
+    {"soil-test-old",
+     BASE PHOS LIMIT("no P2O5 without soil-test need within 18 months") SCALE TEST("2025-10-10")
+         APPLY_OF("x", "Apr 10", "5 lb", "phos"),
+     NULL, NULL},
+    {"soil-test-old",
+     BASE PHOS LIMIT("no P2O5 without soil-test need within 60 days") SCALE TEST("2027-02-08")
+         APPLY_OF("x", "Apr 10", "5 lb", "phos"),
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Mon 2027-02-08, more "
+     "than 60 "
+     "days before",
+     NULL},
+    {"soil-test-old",
+     BASE PHOS LIMIT("no P2O5 without soil-test need within 60 days") SCALE TEST("2027-02-09")
+         APPLY_OF("x", "Apr 10", "5 lb", "phos"),
+     NULL, NULL},
+    {NULL, NULL, NULL, NULL},
+};
