@@ -4,11 +4,13 @@
 #include "compiler/model/display.h"
 #include "compiler/output/closing.h"
 #include "compiler/output/footnote.h"
-#include "compiler/output/nutrient_text.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/shopping_words.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
+
+#include <assert.h>
+#include <string.h>
 
 static const enum nutrient PARTS[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
 
@@ -20,13 +22,21 @@ static const char *grade_text(struct arena *arena, const double grade[3])
 
 /* ---- match ---- */
 
+/* "1 lb N, 0.5 lb P2O5 per 1000 sqft" */
 static const char *supplied_text(struct arena *arena, const struct model *model, const double element[3])
 {
-    double supplied[NUTRIENT_COUNT] = {0};
-    for (int part = 0; part < 3; part++)
-        supplied[PARTS[part]] = element[part];
-    const char *text = nutrients_text(arena, model, supplied, supplied);
-    return text ? text : "nothing";
+    struct buffer text = {.arena = arena};
+    const char *unit = display_unit(arena, model, QUANTITY_MASS_RATE, 1), *per = strstr(unit, " per ");
+    assert(per);
+    for (int part = 0; part < 3; part++) {
+        const struct nutrient_form *form = nutrient_trade_form(PARTS[part]);
+        if (element[part] > 0)
+            buffer_format(
+                &text, "%s%s %.*s %s", text.length ? ", " : "",
+                display_number(arena, model, QUANTITY_MASS_RATE, element[part] / form->element_per_unit),
+                (int)(per - unit), unit, form->name);
+    }
+    return text.length ? text_format(arena, "%s%s", text.string, per) : "nothing";
 }
 
 static double lawns_area(const struct model *model)

@@ -15,6 +15,8 @@ struct lp *lp_new(struct arena *arena)
 {
     struct lp *lp = ARENA_NEW(arena, struct lp);
     lp->arena = arena;
+    lp->ranked = UINT32_MAX;
+    lp->node_limit = LP_NODE_LIMIT;
     return lp;
 }
 
@@ -47,6 +49,16 @@ void lp_goal(struct lp *lp, uint32_t goal)
 {
     if (goal >= lp->goal_count)
         lp->goal_count = goal + 1;
+}
+
+void lp_limit(struct lp *lp, uint32_t nodes)
+{
+    lp->node_limit = nodes;
+}
+
+void lp_ranked(struct lp *lp, uint32_t goals)
+{
+    lp->ranked = goals;
 }
 
 void lp_goal_most(struct lp *lp, uint32_t goal, double most)
@@ -127,6 +139,16 @@ static bool goal_too_large(const struct lp *lp, uint32_t goal, double value)
     return goal < lp->goal_most.count && clearly_less(lp->goal_most.items[goal], value);
 }
 
+/* RELAXED_EMPTY where the goal, those before it being equal, is no better than the best answer's. */
+static enum relaxed goal_judge(const struct search *search, uint32_t goal, bool *ahead)
+{
+    double value = search->goals[goal], best = search->answer->goals[goal];
+    if (goal_too_large(search->lp, goal, value) || (!*ahead && clearly_less(best, value)))
+        return RELAXED_EMPTY;
+    *ahead = *ahead || clearly_less(value, best);
+    return RELAXED_FITS;
+}
+
 /* The goals one after the other; RELAXED_EMPTY too when they are no better than the best answer's. */
 static enum relaxed node_goals(struct search *search)
 {
@@ -137,10 +159,8 @@ static enum relaxed node_goals(struct search *search)
         if (outcome != RELAXED_FITS)
             break;
         search->goals[goal] = relaxation_goal(search->relaxation);
-        if (goal_too_large(search->lp, goal, search->goals[goal]) ||
-            (!ahead && clearly_less(search->answer->goals[goal], search->goals[goal])))
-            outcome = RELAXED_EMPTY;
-        ahead = ahead || clearly_less(search->goals[goal], search->answer->goals[goal]);
+        if (goal < search->lp->ranked)
+            outcome = goal_judge(search, goal, &ahead);
         prices_read(search, goal);
         relaxation_hold(search->relaxation);
     }
@@ -196,7 +216,7 @@ static bool branch_find(const struct search *search, uint32_t *found)
     for (uint32_t i = 0; i < search->lp->columns.count; i++) {
         const struct lp_column *column = &search->lp->columns.items[i];
         double off = astray(column, search->columns[i]);
-        if (off > 0 && ((column->first && !first) || (column->first == first && off > worst))) {
+        if (off > 0 && ((column->first && !first) || (column->first == first && off > worst + EQUAL))) {
             worst = off;
             first = column->first;
             *found = i;
@@ -233,7 +253,7 @@ static void branch_push(struct search *search, uint32_t at)
     const struct lp_column *column = &search->lp->columns.items[at];
     double value = search->columns[at];
     struct gap gap = gap_around(column, value);
-    bool up = gap.above - value < value - gap.below;
+    bool up = gap.above - value < value - gap.below - EQUAL;
     struct branch branch = {
         .column = at, .back_low = search->low[at], .back_high = search->high[at], .other = true};
     branch.low = up ? gap.above : branch.back_low;
@@ -306,7 +326,7 @@ static bool node_divide(struct search *search)
 
 static bool search_over(struct search *search)
 {
-    if (search->answer->nodes >= LP_NODE_LIMIT)
+    if (search->answer->nodes >= search->lp->node_limit)
         search->answer->proven = false;
     return search->undecided || !search->answer->proven || (search->exact && search->found);
 }

@@ -29,6 +29,9 @@ void lp_term(struct lp *lp, uint32_t row, uint32_t column, double factor);
 void lp_goal_term(struct lp *lp, uint32_t goal, uint32_t column, double factor);
 /* A goal without terms, so that those after it keep their numbers. */
 void lp_goal(struct lp *lp, uint32_t goal);
+/* From this goal on goals only settle which of equal answers a relaxation takes, so that rounding does not:
+ * no search is made for them. */
+void lp_ranked(struct lp *lp, uint32_t goals);
 /* Only answers are wanted whose goal comes to no more than this. */
 void lp_goal_most(struct lp *lp, uint32_t goal, double most);
 /* The column is settled before others: much follows from it. */
@@ -56,7 +59,9 @@ struct lp_answer {
     bool proven;    /* false where the search was ended at LP_NODE_LIMIT: a better answer may exist */
 };
 
+/* A programme may have a limit of its own. */
 enum { LP_NODE_LIMIT = 20000 };
+void lp_limit(struct lp *lp, uint32_t nodes);
 
 struct lp_answer lp_solve(struct lp *lp);
 

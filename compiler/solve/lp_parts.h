@@ -45,8 +45,9 @@ struct lp {
     LP_VECTOR(struct lp_term) terms;
     LP_VECTOR(struct lp_term) goal_terms;
     LP_VECTOR(double) goal_most; /* INFINITY: any */
-    uint32_t goal_count;
-    lp_mender *mender; /* NULL without */
+    uint32_t node_limit;
+    uint32_t goal_count, ranked; /* how many goals there are, and are searched for */
+    lp_mender *mender;           /* NULL without */
     void *mender_task;
     bool unsound; /* a figure that is no number was given: nothing of it may reach the arithmetic */
 };

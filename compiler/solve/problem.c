@@ -80,10 +80,9 @@ static void rates_read(const struct plot_columns *columns, const struct lp_answe
         rates[i] = answer->columns[columns->rate[i]] * RATE_UNIT;
 }
 
-bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
-                bool priced)
+static struct programme *kind_programme(const struct problem *problem, const struct plot *plot,
+                                        const bool *barred, const double *most, bool priced)
 {
-    const struct plot *plot = &kind->plot;
     struct programme *programme =
         programme_new(problem, &plot, 1, (struct relief){.barred = barred, .eased = NO_CAUSE});
     programme_goal_worst(programme, GOAL_WORST);
@@ -91,18 +90,51 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
     programme_goal_excess(programme, GOAL_EXCESS);
     programme_goal_cost(programme, GOAL_COST, priced);
     programme_goal_unique(programme, GOAL_COST + 1);
+    programme_goal_corner(programme, GOAL_COST + 2);
     for (uint32_t goal = 0; goal < KIND_GOALS && most; goal++)
         lp_goal_most(programme->lp, goal, most[goal]);
+    return programme;
+}
+
+static bool plot_has(const struct plot *plot, enum demand_kind kind)
+{
+    for (size_t i = 0; i < plot->demands.count; i++)
+        if (plot->demands.items[i].kind == kind)
+            return true;
+    return false;
+}
+
+/* Where applications exclude each other, equal answers differ in which of them a product takes, and nothing
+ * that comes after settles it: a short search takes the earliest. */
+enum { TIDY_LIMIT = 400 };
+
+static void kind_tidy(const struct problem *problem, struct plot_kind *kind, const bool *barred, bool priced)
+{
+    if (!plot_has(&kind->plot, DEMAND_APART))
+        return;
+    struct programme *programme = kind_programme(problem, &kind->plot, barred, kind->goals, priced);
+    lp_ranked(programme->lp, UINT32_MAX);
+    lp_limit(programme->lp, TIDY_LIMIT);
+    struct lp_answer answer = lp_solve(programme->lp);
+    if (answer.outcome == LP_SOLVED && answer.proven)
+        rates_read(&programme->plots[0], &answer, kind->rates);
+}
+
+bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
+                bool priced)
+{
+    struct programme *programme = kind_programme(problem, &kind->plot, barred, most, priced);
     programme_mend(programme);
     struct lp_answer answer = lp_solve(programme->lp);
     kind->outcome = answer.outcome;
     kind->proven = answer.proven;
     if (answer.outcome != LP_SOLVED)
         return false;
-    kind->rates = ARENA_ARRAY(problem->arena, plot->choices.count, double);
+    kind->rates = ARENA_ARRAY(problem->arena, kind->plot.choices.count, double);
     rates_read(&programme->plots[0], &answer, kind->rates);
     for (int goal = 0; goal < KIND_GOALS; goal++)
         kind->goals[goal] = answer.goals[goal];
+    kind_tidy(problem, kind, barred, priced);
     return true;
 }
 
@@ -147,6 +179,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     programme_goal_packs(programme, GOAL_COST, answer->priced);
     programme_goal_products(programme, GOAL_PRODUCTS);
     programme_goal_unique(programme, GOAL_COUNT);
+    programme_goal_corner(programme, GOAL_COUNT + 1);
     programme_mend(programme);
     struct lp_answer solved = lp_solve(programme->lp);
     answer->outcome = solved.outcome;

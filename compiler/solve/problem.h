@@ -10,7 +10,7 @@
  *      wanted, 1 lb per 1000 sqft as the trade states it counts as a whole share;
  *   4. the least cost, or with a price missing the least mass (of packs where they are to be whole);
  *   5. the fewest products;
- *   6. a sum of all rates with weights that no two answers share (see problem_weight);
+ *   6. a sum of all rates with weights that no two answers share (see problem_weights);
  *
  * and what that leaves open is spread over the applications as evenly as the demands allow. */
 #ifndef PRILL_SOLVE_PROBLEM_H
@@ -134,8 +134,9 @@ struct plot_outcome plot_relieved(const struct problem *problem, const struct pl
  * forbid are all marked, since dual values say nothing of them. */
 void plot_pressing(const struct problem *problem, const struct plot *plot, bool *pressing);
 
-/* The square root of the `rank`-th prime. Square roots of primes are linearly independent over the rationals
- * (Besicovitch 1940, J. London Math. Soc. 15), so no two answers in fractions have the same weighted sum. */
-double problem_weight(uint32_t rank);
+/* Square roots of the primes in their order. Square roots of primes are linearly independent over the
+ * rationals (Besicovitch 1940, J. London Math. Soc. 15; from memory), so no two answers in fractions have the
+ * same weighted sum. */
+double *problem_weights(struct arena *arena, size_t count);
 
 #endif

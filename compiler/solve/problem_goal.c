@@ -117,31 +117,43 @@ static bool is_prime(uint32_t number)
     return number > 1;
 }
 
-double problem_weight(uint32_t rank)
+double *problem_weights(struct arena *arena, size_t count)
 {
-    uint32_t prime = 2;
-    for (uint32_t left = rank; left > 0; left--)
+    double *weights = ARENA_ARRAY(arena, count, double);
+    uint32_t prime = 1;
+    for (size_t i = 0; i < count; i++) {
         for (prime++; !is_prime(prime);)
             prime++;
-    return sqrt(prime);
+        weights[i] = sqrt(prime);
+    }
+    return weights;
 }
 
 /* By plot and product, not by application: how a product's total is spread is settled after this. */
 void programme_goal_unique(struct programme *programme, uint32_t goal)
 {
+    size_t products = programme->problem->products.count;
+    const double *weights = problem_weights(programme->arena, products * programme->plot_count);
     lp_goal(programme->lp, goal);
     for (size_t i = 0; i < programme->plot_count; i++) {
         const struct plot_columns *columns = &programme->plots[i];
-        uint32_t product = NO_COLUMN;
-        double weight = 0;
-        for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
-            uint32_t at = columns->plot->choices.items[j].product;
-            if (at != product)
-                weight = problem_weight(at * (uint32_t)programme->plot_count + (uint32_t)i);
-            product = at;
-            lp_goal_term(programme->lp, goal, columns->rate[j], weight);
-        }
+        for (uint32_t j = 0; j < columns->plot->choices.count; j++)
+            lp_goal_term(programme->lp, goal, columns->rate[j],
+                         weights[columns->plot->choices.items[j].product * programme->plot_count + i]);
     }
+}
+
+void programme_goal_corner(struct programme *programme, uint32_t goal)
+{
+    size_t at = 0, count = 0;
+    for (size_t i = 0; i < programme->plot_count; i++)
+        count += programme->plots[i].plot->choices.count;
+    const double *weights = problem_weights(programme->arena, count);
+    lp_goal(programme->lp, goal);
+    for (size_t i = 0; i < programme->plot_count; i++)
+        for (uint32_t j = 0; j < programme->plots[i].plot->choices.count; j++)
+            lp_goal_term(programme->lp, goal, programme->plots[i].rate[j], weights[at++]);
+    lp_ranked(programme->lp, goal);
 }
 
 void programme_goal_distance(struct programme *programme, uint32_t goal)

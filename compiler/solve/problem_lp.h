@@ -53,6 +53,8 @@ void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced
 void programme_goal_packs(struct programme *programme, uint32_t goal, bool priced);
 void programme_goal_products(struct programme *programme, uint32_t goal);
 void programme_goal_unique(struct programme *programme, uint32_t goal);
+/* Only settles which corner a relaxation takes. */
+void programme_goal_corner(struct programme *programme, uint32_t goal);
 void programme_goal_distance(struct programme *programme, uint32_t goal);
 
 /* Whether every product that can be used has a price. */

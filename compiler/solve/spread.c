@@ -180,8 +180,7 @@ static bool even_try(struct spread *spread, bool least)
     const struct plot *plot = settled;
     struct programme *programme = programme_new(spread->problem, &plot, 1, NO_RELIEF);
     peaks_add(programme, spread, &programme->plots[0]);
-    for (uint32_t i = 0; i < plot->choices.count; i++)
-        lp_goal_term(programme->lp, 1, programme->plots[0].rate[i], problem_weight(i));
+    programme_goal_corner(programme, 1);
     struct lp_answer answer = lp_solve(programme->lp);
     for (size_t i = 0; i < plot->choices.count && answer.outcome == LP_SOLVED; i++)
         spread->rates[i] = answer.columns[programme->plots[0].rate[i]] * RATE_UNIT;
