@@ -15,6 +15,10 @@ enum check_id {
     CHECK_RECORD_SLOW_SHARE_LOW,
     CHECK_WAIT_TOO_SHORT,
     CHECK_RECORD_WAIT_SHORT,
+    CHECK_WAIT_TOO_LONG,
+    CHECK_RECORD_WAIT_LONG,
+    CHECK_KINDS_OUT_OF_ORDER,
+    CHECK_RECORD_OUT_OF_ORDER,
     CHECK_LABEL_RATE_HIGH,
     CHECK_RECORD_OVER_LABEL,
     CHECK_LABEL_RATE_LOW,
@@ -205,6 +209,8 @@ void check_per_year(struct checking *checking);
 void check_per_period(struct checking *checking);
 void check_slow_share(struct checking *checking);
 void check_waits(struct checking *checking);
+void check_follows(struct checking *checking);
+void check_orders(struct checking *checking);
 
 void check_label_rates(struct checking *checking);
 void check_label_intervals(struct checking *checking);

@@ -49,8 +49,23 @@ static const struct bound *step_bound(const struct season *season, const struct 
 
 /* ---- steps ---- */
 
+static const char *limit_reason(struct checking *checking, const struct timetable_step *step,
+                                const struct bound *bound, const char *zone)
+{
+    const struct limit *limit = bound->limit;
+    const char *days = display_days(checking->arena, bound->days);
+    if (limit->kind == LIMIT_ORDER)
+        return text_format(checking->arena, "the limit states the order%s: ", zone);
+    if (limit->kind == LIMIT_FOLLOW && step->least < 0)
+        return text_format(checking->arena, "the limit allows %s from one to the other%s: ", days, zone);
+    if (limit->kind == LIMIT_FOLLOW || (limit->directed && step->least != bound->days))
+        return text_format(checking->arena, "this order was chosen%s, since none is stated: ", zone);
+    return text_format(checking->arena, "the limit asks for %s between them%s: ", days, zone);
+}
+
 /* Why an edge keeps two apart, as a clause before the colon. */
-static const char *edge_reason(struct checking *checking, const struct bound *bound, const struct wait *wait)
+static const char *edge_reason(struct checking *checking, const struct timetable_step *step,
+                               const struct bound *bound, const struct wait *wait)
 {
     const char *zone =
         wait ? text_format(checking->arena, " on %s", thing_text(checking, &wait->zone->thing)) : "";
@@ -62,8 +77,7 @@ static const char *edge_reason(struct checking *checking, const struct bound *bo
                            thing_text(checking, &bound->product->thing),
                            display_days(checking->arena, bound->days), zone);
     case BOUND_LIMIT_WAIT:
-        return text_format(checking->arena, "the limit asks for %s between them%s: ",
-                           display_days(checking->arena, bound->days), zone);
+        return limit_reason(checking, step, bound, zone);
     case BOUND_ORDER:
         return "this order was chosen, since none is stated: ";
     case BOUND_SEASON:
@@ -84,7 +98,7 @@ static const char *edge_text(struct checking *checking, const struct timetable_s
 {
     const struct season *season = checking->season;
     const struct wait *wait = season_wait(season, step);
-    const char *reason = edge_reason(checking, step_bound(season, step), wait);
+    const char *reason = edge_reason(checking, step, step_bound(season, step), wait);
     const char *node = wait ? occurrence_text(checking, wait->second) : node_text(checking, step->node);
     const char *from = wait ? occurrence_text(checking, wait->first) : node_text(checking, step->from);
     const char *date = display_date(checking->arena, step->after);

@@ -60,6 +60,24 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"record-wait-short", SEVERITY_WARNING, "records that lie closer together than a limit asks for",
          "Both treatments were done, so nothing can be changed; what follows is dated from the later one.",
          NULL}, LIMITS, NULL},
+    [CHECK_WAIT_TOO_LONG] = {
+        {"wait-too-long", SEVERITY_ERROR, "more days from one kind of treatment to another than a limit allows",
+         "`within 3 days from aerate to topdress` binds what comes after aerating, zone by zone, to the last aerating "
+         "before it. The dates keep to it; this looks again, by other means.",
+         NULL}, LIMITS, check_follows},
+    [CHECK_RECORD_WAIT_LONG] = {
+        {"record-wait-long", SEVERITY_WARNING, "a record further from what came before it than a limit allows",
+         "It has happened, and nothing can be changed.",
+         NULL}, LIMITS, NULL},
+    [CHECK_KINDS_OUT_OF_ORDER] = {
+        {"kinds-out-of-order", SEVERITY_ERROR, "kinds of treatment in another order than a limit states",
+         "`order aerate, topdress, seed` holds on each zone; what shares a day is done in that order too. The dates "
+         "keep to it; this looks again, by other means.",
+         NULL}, LIMITS, check_orders},
+    [CHECK_RECORD_OUT_OF_ORDER] = {
+        {"record-out-of-order", SEVERITY_WARNING, "a record before what a limit puts before it",
+         "It has happened. Look whether what is still to come makes sense after it.",
+         NULL}, LIMITS, NULL},
 
     [CHECK_LABEL_RATE_HIGH] = {
         {"label-rate-high", SEVERITY_ERROR, "more of a product at a time than its label allows",

@@ -136,18 +136,34 @@ static void check_visits_between(struct checking *checking, const struct limit *
     for (size_t i = 0; i < visits->count; i++) {
         const struct occurrence *later = visits->items[i];
         const struct occurrence *earlier = NULL;
-        for (size_t j = 0; j < 2; j++) {
+        for (size_t j = 0; j < (limit->directed ? 1 : 2); j++) {
             class_pass(&classes[j], later, zone);
             if (visit_in_class(later, zone, classes[j].other) && classes[j].before &&
                 (!earlier || classes[j].before->day > earlier->day))
                 earlier = classes[j].before;
         }
         if (earlier && later->day - earlier->day < limit->days)
-            report_limit_gap(checking, limit,
-                             (struct gap){zone, earlier, later, limit->days,
-                                          text_format(checking->arena, "between %s and %s",
-                                                      class_text(checking, &limit->first),
-                                                      class_text(checking, &limit->second))});
+            report_limit_gap(
+                checking, limit,
+                (struct gap){zone, earlier, later, limit->days,
+                             text_format(checking->arena, "%s %s %s %s", limit->directed ? "from" : "between",
+                                         class_text(checking, &limit->first), limit->directed ? "to" : "and",
+                                         class_text(checking, &limit->second))});
+    }
+}
+
+/* Calls `check` for what reaches each zone that each limit of the kind binds. */
+static void check_visits(struct checking *checking, enum limit_kind kind,
+                         void (*check)(struct checking *, const struct limit *, const struct zone *,
+                                       const struct visits *))
+{
+    const struct limit *limit;
+    struct visits *visits = NULL;
+    for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;) {
+        visits = visits ? visits : visits_gather(checking);
+        for (size_t i = 0; i < checking->model->zones.count; i++)
+            if (limit_binds(limit, checking->model->zones.items[i]))
+                check(checking, limit, checking->model->zones.items[i], &visits[i]);
     }
 }
 
@@ -158,13 +174,96 @@ void check_waits(struct checking *checking)
         for (size_t i = 0; i < checking->model->zones.count; i++)
             if (limit_binds(limit, checking->season->ledgers[i].zone))
                 check_ledger_wait(checking, limit, &checking->season->ledgers[i]);
-    struct visits *visits = NULL;
-    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT_BETWEEN, &at)) != NULL;) {
-        visits = visits ? visits : visits_gather(checking);
-        for (size_t i = 0; i < checking->model->zones.count; i++)
-            if (limit_binds(limit, checking->model->zones.items[i]))
-                check_visits_between(checking, limit, checking->model->zones.items[i], &visits[i]);
+    check_visits(checking, LIMIT_WAIT_BETWEEN, check_visits_between);
+}
+
+/* ---- at most so long after ---- */
+
+static void report_late(struct checking *checking, const struct limit *limit, const struct zone *zone,
+                        const struct occurrence *earlier, const struct occurrence *later)
+{
+    struct report *report = finding_add(
+        checking, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
+        ABOUT(&zone->thing, &later->treatment->thing, &earlier->treatment->thing), occurrence_place(later),
+        "%s on %s %s %s after %s on %s; at most %s %s to lie from %s to %s",
+        thing_text(checking, &later->treatment->thing), display_date(checking->arena, later->day),
+        later->done ? "came" : "comes", display_days(checking->arena, later->day - earlier->day),
+        thing_text(checking, &earlier->treatment->thing), thing_text(checking, &zone->thing),
+        display_days(checking->arena, limit->days), later->done ? "were" : "are",
+        class_text(checking, &limit->first), class_text(checking, &limit->second));
+    report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
+                 thing_text(checking, &earlier->treatment->thing),
+                 display_date(checking->arena, earlier->day));
+    limit_label(checking, report, limit);
+}
+
+static void check_visits_follow(struct checking *checking, const struct limit *limit, const struct zone *zone,
+                                const struct visits *visits)
+{
+    const struct occurrence *first = NULL;
+    size_t ahead = 0; /* looks at the whole of a day before what follows on it */
+    for (size_t i = 0; i < visits->count; i++) {
+        const struct occurrence *later = visits->items[i];
+        for (; ahead < visits->count && visits->items[ahead]->day <= later->day; ahead++)
+            if (visit_in_class(visits->items[ahead], zone, &limit->first))
+                first = visits->items[ahead];
+        if (first && visit_in_class(later, zone, &limit->second) && later->day - first->day > limit->days)
+            report_late(checking, limit, zone, first, later);
     }
+}
+
+void check_follows(struct checking *checking)
+{
+    check_visits(checking, LIMIT_FOLLOW, check_visits_follow);
+}
+
+/* ---- in an order ---- */
+
+static void report_order(struct checking *checking, const struct limit *limit, const struct zone *zone,
+                         const struct occurrence *early, const struct occurrence *late)
+{
+    struct report *report =
+        finding_add(checking, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
+                    ABOUT(&zone->thing, &early->treatment->thing, &late->treatment->thing),
+                    occurrence_place(early), "%s %s on %s, before %s on %s on %s",
+                    thing_text(checking, &early->treatment->thing), early->done ? "was done" : "falls",
+                    display_date(checking->arena, early->day), thing_text(checking, &late->treatment->thing),
+                    display_date(checking->arena, late->day), thing_text(checking, &zone->thing));
+    report_label(checking->model->reports, report, occurrence_place(late), "%s on %s",
+                 thing_text(checking, &late->treatment->thing), display_date(checking->arena, late->day));
+    limit_label(checking, report, limit);
+}
+
+static size_t visit_rank(const struct occurrence *occurrence, const struct zone *zone,
+                         const struct limit *limit)
+{
+    size_t rank = 0;
+    while (rank < limit->classes.count && !visit_in_class(occurrence, zone, &limit->classes.items[rank]))
+        rank++;
+    return rank;
+}
+
+static void check_visits_order(struct checking *checking, const struct limit *limit, const struct zone *zone,
+                               const struct visits *visits)
+{
+    const struct occurrence *furthest = NULL;
+    size_t furthest_rank = 0;
+    for (size_t i = 0; i < visits->count; i++) {
+        size_t rank = visit_rank(visits->items[i], zone, limit);
+        if (rank == limit->classes.count)
+            continue;
+        if (furthest && rank < furthest_rank)
+            report_order(checking, limit, zone, furthest, visits->items[i]);
+        if (!furthest || rank >= furthest_rank) {
+            furthest = visits->items[i];
+            furthest_rank = rank;
+        }
+    }
+}
+
+void check_orders(struct checking *checking)
+{
+    check_visits(checking, LIMIT_ORDER, check_visits_order);
 }
 
 /* ---- labels ---- */

@@ -162,7 +162,9 @@ enum limit_kind {
     LIMIT_PER_PERIOD,
     LIMIT_SLOW_SHARE,
     LIMIT_WAIT,
-    LIMIT_WAIT_BETWEEN,
+    LIMIT_WAIT_BETWEEN, /* in either order, or only from the first to the second */
+    LIMIT_FOLLOW,       /* the second at most so long after the first */
+    LIMIT_ORDER,
     LIMIT_CLOSED,      /* month and day windows, every year */
     LIMIT_CLOSED_DAYS, /* single days */
     LIMIT_NEED,
@@ -204,6 +206,8 @@ struct limit {
     bool in_window;  /* of the most per application: in force from closed_first
                         to closed_last of every year only */
     struct treatment_class first, second;
+    bool directed; /* LIMIT_WAIT_BETWEEN: only where the second comes after the first */
+    VECTOR(struct treatment_class) classes;      /* LIMIT_ORDER: as they are to come */
     struct civil_date closed_first, closed_last; /* year 0: every year */
     VECTOR(day_number) closed_days;
     unsigned weekdays; /* bit enum weekday: allowed */

@@ -97,12 +97,42 @@ static struct treatment_class class_of(const struct value *name)
     return (struct treatment_class){nutrient, nutrient ? NULL : name->name};
 }
 
-void read_limit_wait_between(struct model *model, const struct clause *clause, void *subject)
+static struct limit *two_classes(struct model *model, const struct clause *clause, void *subject,
+                                 enum limit_kind kind)
 {
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_WAIT_BETWEEN);
+    struct limit *limit = limit_new(model, clause, subject, kind);
     limit->first = class_of(clause_value(clause, "first"));
     limit->second = class_of(clause_value(clause, "second"));
-    limit->days = days_of_time(clause_value(clause, "wait"), false);
+    limit->days = days_of_time(clause_value(clause, "wait"), kind == LIMIT_FOLLOW);
+    return limit;
+}
+
+void read_limit_wait_between(struct model *model, const struct clause *clause, void *subject)
+{
+    two_classes(model, clause, subject, LIMIT_WAIT_BETWEEN);
+}
+
+void read_limit_wait_from(struct model *model, const struct clause *clause, void *subject)
+{
+    two_classes(model, clause, subject, LIMIT_WAIT_BETWEEN)->directed = true;
+}
+
+void read_limit_follow(struct model *model, const struct clause *clause, void *subject)
+{
+    two_classes(model, clause, subject, LIMIT_FOLLOW);
+}
+
+void read_limit_order(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_ORDER);
+    const struct value *classes = clause_value(clause, "classes");
+    for (size_t i = 0; i < classes->count; i++)
+        VECTOR_PUSH(model->arena, &limit->classes, class_of(&classes->items[i]));
+    if (classes->count == 1)
+        report_help(
+            model->reports,
+            report_add(model->reports, &model_rules[RULE_FORM], clause->place, "one kind alone has no order"),
+            "name the kinds as they are to come: order aerate, topdress, seed");
 }
 
 static struct limit *closed_new(struct model *model, const struct clause *clause, void *subject)

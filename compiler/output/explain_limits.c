@@ -77,6 +77,8 @@ static double limit_value(const struct ledger *ledger, const struct limit *limit
         return isfinite(ledger->zone->water_m) ? ledger->zone->water_m : NAN;
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
+    case LIMIT_FOLLOW:
+    case LIMIT_ORDER:
     case LIMIT_CLOSED:
     case LIMIT_CLOSED_DAYS:
     case LIMIT_WEEKDAYS: /* told with the day */

@@ -2,7 +2,8 @@
  *
  * dates.c makes two runs where there are records, the plan alone and then with them; a run goes through
  * relation.c (nodes and what ties them), window.c, closed.c, weather.c and dormancy.c (the days each may
- * have), placement.c (days), waits.c (what must lie apart) and placement.c again. */
+ * have), placement.c (days), order.c (kinds in an order), waits.c (what must lie apart) and placement.c
+ * again. */
 #ifndef PRILL_SEASON_BUILD_H
 #define PRILL_SEASON_BUILD_H
 
@@ -100,6 +101,7 @@ struct dating {
     struct wait *waits;
     struct placement own; /* by the plan's statements and closed days, waits aside */
     struct placement full;
+    VECTOR(struct precedence) orders; /* by limits, of occurrences that may share a day */
     struct timetable question;
     struct timetable_result answer;
 };
@@ -130,6 +132,7 @@ void closed_days_make(struct dating *dating);
 void weather_make(struct dating *dating);
 void dormancy_make(struct dating *dating);
 void nodes_furnish(struct dating *dating); /* conditions to their nodes */
+bool limits_order(struct dating *dating);  /* edges by what `order` limits say; false: there are none */
 void waits_make(struct dating *dating);
 
 /* The days by all edges so far; where the whole has no solution, those of the parts that have one. */

@@ -66,6 +66,8 @@ static const struct day_set *open_days(struct dating_rules *rules, uint32_t numb
     case LIMIT_SLOW_SHARE:
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
+    case LIMIT_FOLLOW:
+    case LIMIT_ORDER:
     case LIMIT_NEED:
     case LIMIT_DORMANT: /* dormancy.c */
     case LIMIT_WATER:

@@ -97,7 +97,7 @@ static bool order_named(const struct conflict *conflict, const struct wait *wait
 static void order_add(struct season *season, struct conflict *conflict, const struct timetable_step *step)
 {
     const struct wait *wait = season_wait(season, step);
-    if (!wait || wait->first->done || wait->second->done || order_named(conflict, wait) ||
+    if (!wait || step->least < 0 || wait->first->done || wait->second->done || order_named(conflict, wait) ||
         season_order_stated(season, step->from, step->node))
         return;
     struct bound order = {.kind = BOUND_ORDER,

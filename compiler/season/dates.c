@@ -23,7 +23,8 @@ static uint8_t limit_rank(const struct limit *limit)
 static struct bound limit_bound(const struct limit *limit)
 {
     struct bound bound = {.kind = BOUND_CLOSED, .place = limit->place, .limit = limit, .days = limit->days};
-    if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN)
+    if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW ||
+        limit->kind == LIMIT_ORDER)
         bound.kind = BOUND_LIMIT_WAIT;
     else if (limit->kind == LIMIT_WEEKDAYS)
         bound.kind = BOUND_WEEKDAYS;
@@ -217,6 +218,8 @@ static struct dating *dating_run(struct dating_rules *rules, bool records)
     dormancy_make(dating);
     nodes_furnish(dating);
     placement_make(dating, &dating->own);
+    if (limits_order(dating))
+        placement_make(dating, &dating->own);
     waits_make(dating);
     dating->full = dating->own;
     if (dating->edges.count > dating->first_wait)
@@ -294,6 +297,11 @@ static void calendar_give(struct season *season, const struct dating *dating)
         const struct occurrence *early = &season->occurrences.items[pair.before];
         const struct occurrence *late = &season->occurrences.items[pair.after];
         if (early->dated && late->dated && early->day == late->day)
+            VECTOR_PUSH(season->arena, &pairs, pair);
+    }
+    for (size_t i = 0; i < dating->orders.count; i++) {
+        struct precedence pair = dating->orders.items[i];
+        if (season->occurrences.items[pair.before].day == season->occurrences.items[pair.after].day)
             VECTOR_PUSH(season->arena, &pairs, pair);
     }
     calendar_make(season, pairs.items, pairs.count);

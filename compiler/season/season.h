@@ -22,8 +22,11 @@
  *
  * Waits with no order stated. Per zone, what must lie apart is ordered by the earliest day that the plan's
  * statements and closed days leave it (waits aside), on one day what cannot be later first, then by place in
- * the text. What was done goes before what is not done, unless that fits before it by its earliest day. A
- * task that names no zone concerns every zone.
+ * the text. What is not done goes before something done only where every wait between the two leaves its
+ * earliest day, as waits for what was done move it, room for that. A task that names no zone concerns every
+ * zone. An `order` of kinds is stated: it counts before any order is chosen. With `at least ... from A
+ * to B`, a B that was put before an A comes a day earlier at least; `within ... from A to B` binds a B to
+ * the last A before it, in the order chosen, and what has no A before it stays before the next one.
  *
  * Weather. A product's `heat` and `cold`, limits on heat, cold, frozen ground and rain, and a `when` by the
  * weather close the days on which they are known or expected to be broken: by what was measured, else by the
@@ -108,7 +111,7 @@ enum bound_kind {
     BOUND_SEASON,     /* within the season */
     BOUND_WHEN,       /* a `when` of the plan */
     BOUND_LABEL_WAIT, /* a product's interval */
-    BOUND_LIMIT_WAIT, /* at least ... between ... applications */
+    BOUND_LIMIT_WAIT, /* of a limit: days between, the most days from one to another, an order of kinds */
     BOUND_CLOSED,     /* closed days of a limit */
     BOUND_WEEKDAYS,
     BOUND_HEAT,    /* of a product or limit */

@@ -24,6 +24,11 @@ static const char *limit_words(const struct model *model, const struct limit *li
     case LIMIT_WAIT_BETWEEN:
         return text_format(arena, "the limit: the applications lie less than %s apart",
                            display_days(arena, limit->days));
+    case LIMIT_FOLLOW:
+        return text_format(arena, "the limit: the applications lie more than %s apart",
+                           display_days(arena, limit->days));
+    case LIMIT_ORDER:
+        return "the limit on the order of kinds";
     case LIMIT_CLOSED:
     case LIMIT_CLOSED_DAYS:
     case LIMIT_WEEKDAYS:

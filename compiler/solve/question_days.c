@@ -25,6 +25,7 @@ static bool fact_in_class(const struct fact *fact, const struct treatment_class 
 struct wait_demand {
     struct treatment_class first, second; /* of product intervals: neither */
     const struct product *product;        /* of product intervals */
+    bool directed;                        /* only where the second comes after the first */
     int days;
     uint32_t cause;
 };
@@ -44,9 +45,11 @@ static bool fact_on_side(const struct wait_demand *wait, const struct fact *fact
 }
 
 /* Too close, and not one application. */
-static bool days_clash(day_number a, day_number b, int days)
+static bool days_clash(const struct wait_demand *wait, day_number first, day_number second)
 {
-    return a != b && (a > b ? a - b : b - a) < days;
+    if (first == second || (wait->directed && first > second))
+        return false;
+    return (first > second ? first - second : second - first) < wait->days;
 }
 
 static void none_beside_facts(struct question *question, uint32_t at, const struct wait_demand *wait)
@@ -56,13 +59,15 @@ static void none_beside_facts(struct question *question, uint32_t at, const stru
     struct demand demand = question_demand(DEMAND_NONE, wait->cause, 0);
     for (uint32_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
+        day_number day = choice_day(question, choice);
         bool clash = false;
         for (size_t j = 0; j < place->facts.count; j++)
-            for (int side = 0; side < 2; side++)
-                clash = clash ||
-                        (product_on_side(wait, choice_product(question, choice), side) &&
-                         fact_on_side(wait, &place->facts.items[j], !side) &&
-                         days_clash(choice_day(question, choice), place->facts.items[j].day, wait->days));
+            for (int side = 0; side < 2; side++) {
+                day_number other = place->facts.items[j].day;
+                clash = clash || (product_on_side(wait, choice_product(question, choice), side) &&
+                                  fact_on_side(wait, &place->facts.items[j], !side) &&
+                                  days_clash(wait, side ? other : day, side ? day : other));
+            }
         if (clash)
             demand_part_add(question, &demand, i, 1);
     }
@@ -99,9 +104,10 @@ static void wait_keep(struct question *question, uint32_t at, const struct wait_
             day_number second = question->slots.items[j].occurrence->day;
             bool new_days = (i == 0 || question->slots.items[i - 1].day != question->slots.items[i].day) &&
                             (j == 0 || question->slots.items[j - 1].day != question->slots.items[j].day);
-            bool same_sides = wait->product || (wait->first.nutrient == wait->second.nutrient &&
-                                                wait->first.kind == wait->second.kind);
-            if (new_days && days_clash(first, second, wait->days) && (!same_sides || first < second))
+            bool same_sides =
+                wait->product || (!wait->directed && (wait->first.nutrient == wait->second.nutrient &&
+                                                      wait->first.kind == wait->second.kind));
+            if (new_days && days_clash(wait, first, second) && (!same_sides || first < second))
                 apart_between(question, at, wait, first, second);
         }
 }
@@ -117,6 +123,7 @@ void plot_waits(struct question *question, uint32_t at)
         wait_keep(question, at,
                   &(struct wait_demand){.first = between ? limit->first : class,
                                         .second = between ? limit->second : class,
+                                        .directed = limit->directed,
                                         .days = limit->days,
                                         .cause = question_limit(question, limit)});
     }
@@ -198,6 +205,8 @@ static bool limit_closes(const struct question *question, const struct limit *li
     case LIMIT_SLOW_SHARE:
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
+    case LIMIT_FOLLOW:
+    case LIMIT_ORDER:
     case LIMIT_CLOSED_DAYS: /* of every application: the dates see to it */
     case LIMIT_WEEKDAYS:
     case LIMIT_NEED:

@@ -9,6 +9,8 @@
 #define QUICK "product quick {\ngrade 20-0-0 granular\n}\n"
 #define WAIT LIMIT("at least 28 days between N applications")
 #define BETWEEN LIMIT("at least 14 days between lime and N")
+#define FROM_LIME LIMIT("at least 14 days from lime to N")
+#define SOON_LIMED LIMIT("within 5 days from lime to N")
 #define LIME "product lime {\ngrade 0-0-0 granular\nkind lime\n}\n"
 
 const struct check_trial APPLIED_TRIALS[] = {
@@ -176,6 +178,45 @@ const struct check_trial APPLIED_TRIALS[] = {
          DONE("x", "2027-04-20", "9 lb of lime on a") DONE("y", "2027-04-10", "1 lb of feed on a"),
      "x on Tue 2027-04-20 came 10 days after y on a; at least 14 days were to lie between lime and N", ""},
     {"wait-too-short", BASE WAIT APPLY("x", "Apr 10", "1 lb") APPLY("y", "May 8", "1 lb"), NULL, NULL},
+    /* one way only */
+    {"record-wait-short",
+     BASE FROM_LIME LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "May 10", "1 lb")
+         DID("x", "2027-04-10") DID("y", "2027-04-20"),
+     "y on Tue 2027-04-20 came 10 days after x on a; at least 14 days were to lie from lime to N", NULL},
+    {"record-wait-short",
+     BASE FROM_LIME LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "May 10", "1 lb")
+         DID("x", "2027-04-20") DID("y", "2027-04-10"),
+     NULL, NULL},
+    {"record-wait-long",
+     BASE SOON_LIMED LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "Apr 12", "1 lb")
+         DID("x", "2027-04-10") DID("y", "2027-04-16"),
+     "y on Fri 2027-04-16 came 6 days after x on a; at most 5 days were to lie from lime to N", NULL},
+    {"record-wait-long",
+     BASE SOON_LIMED LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "Apr 12", "1 lb")
+         DID("x", "2027-04-10") DID("y", "2027-04-15"),
+     NULL, NULL},
+    /* of two on one day the later one counts, wherever it stands */
+    {"record-wait-long",
+     BASE SOON_LIMED LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "Apr 12", "1 lb") APPLY_OF(
+         "z", "Apr 16", "9 lb", "lime") DID("x", "2027-04-10") DID("y", "2027-04-16") DID("z", "2027-04-16"),
+     NULL, NULL},
+    {"record-out-of-order",
+     BASE LIMIT("order lime, N") LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "Apr 12", "1 lb")
+         DID("x", "2027-04-10") DID("y", "2027-04-09"),
+     "y was done on Fri 2027-04-09, before x on Sat 2027-04-10 on a", NULL},
+    {"record-out-of-order",
+     BASE LIMIT("order lime, N") LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "Apr 12", "1 lb")
+         DID("x", "2027-04-10") DID("y", "2027-04-10"),
+     NULL, NULL},
+    /* on one day the statements put them the other way round */
+    {"kinds-out-of-order",
+     BASE LIMIT("order lime, N")
+         LIME APPLY("y", "Apr 10",
+                    "1 lb") "apply x {\nto a\nwhen same day after y\nrate 9 lb per 1000 sqft of lime\n}\n",
+     "y falls on Sat 2027-04-10, before x on Sat 2027-04-10 on a", NULL},
+    {"kinds-out-of-order",
+     BASE LIMIT("order lime, N") LIME APPLY("y", "Apr 10", "1 lb") APPLY_OF("x", "Apr 10", "9 lb", "lime"),
+     NULL, NULL},
     /* what was done cannot be lowered: x's record leaves 0.9 - 0.5 = 0.4 for y */
     {"limit-per-application",
      BASE PER_APPLICATION APPLY("x", "Apr 10",

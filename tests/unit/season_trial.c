@@ -397,6 +397,7 @@ void trial_again(struct trial *trial)
 /* ---- waits ---- */
 
 struct trial_rule {
+    enum { EITHER, FROM_FIRST, AT_MOST } kind;
     const struct zone *zone;
     const struct limit *limit;     /* or */
     const struct product *product; /* a label's interval */
@@ -428,10 +429,67 @@ struct party {
     int member;
     unsigned classes;
     bool fixed, pinned;
-    int key, text;
+    int key, day, text;
 };
 
 static int tie_rank(const struct trial *trial, int index);
+
+/* Every rule on every zone, `number` from 0; false after the last. */
+static bool rule_at(const struct trial *trial, int number, struct trial_rule *rule)
+{
+    const struct model *model = trial->season->model;
+    for (size_t z = 0; z < model->zones.count; z++) {
+        const struct zone *zone = model->zones.items[z];
+        for (size_t i = 0; i < model->limits.count; i++) {
+            const struct limit *limit = model->limits.items[i];
+            *rule = (struct trial_rule){EITHER, zone, limit, NULL, limit->days};
+            if (limit->kind == LIMIT_FOLLOW)
+                rule->kind = AT_MOST;
+            else if (limit->kind == LIMIT_WAIT_BETWEEN && limit->directed)
+                rule->kind = FROM_FIRST;
+            else if (limit->kind != LIMIT_WAIT && limit->kind != LIMIT_WAIT_BETWEEN)
+                continue;
+            if (limit_binds(limit, zone) && number-- == 0)
+                return true;
+        }
+        for (size_t i = 0; i < model->products.count; i++) {
+            const struct product *product = model->products.items[i];
+            *rule = (struct trial_rule){EITHER, zone, NULL, product, product->label.interval_days};
+            if (rule->days > 0 && number-- == 0)
+                return true;
+        }
+    }
+    return false;
+}
+
+/* The day of the last thing done that does not leave this (and what shares its day) room before it, by any
+ * rule; its own earliest day where that is later. */
+static int slot_of(const struct trial *trial, int index)
+{
+    struct trial_rule rule;
+    int slot = trial->least[index], after = slot, before = INT_MIN; /* `before`: as it was */
+    bool pinned = trial->fixed[index] || trial->least[index] == trial->greatest[index];
+    while (before != slot + after && !pinned) {
+        before = slot + after; /* neither shrinks */
+        for (int number = 0; rule_at(trial, number, &rule); number++)
+            for (int i = 0; i < trial->count && rule.kind != AT_MOST; i++)
+                for (int done = 0; done < trial->count; done++) {
+                    unsigned own = classes_in(trial, &rule, i), other = classes_in(trial, &rule, done);
+                    if (trial->group[i] != trial->group[index] || !trial->fixed[done])
+                        continue;
+                    for (unsigned class = 1; class <= 2; class ++) {
+                        int ahead = rule.kind == EITHER || class == 1 ? rule.days : 1;
+                        int behind = rule.kind == EITHER || class == 2 ? rule.days : 1;
+                        int day = trial->fixed_day[done];
+                        if (!(own & class) || !(other & (3 - class)) || after <= day - ahead)
+                            continue;
+                        slot = day > slot ? day : slot;
+                        after = day + behind > after ? day + behind : after;
+                    }
+                }
+    }
+    return slot;
+}
 
 static struct party party_of(const struct trial *trial, const struct trial_rule *rule, int index)
 {
@@ -444,7 +502,8 @@ static struct party party_of(const struct trial *trial, const struct trial_rule 
         if (tie_rank(trial, i) < party.text)
             party.text = tie_rank(trial, i);
     }
-    party.key = party.fixed ? trial->least[index] - rule->days + 1 : trial->least[index];
+    party.key = slot_of(trial, index);
+    party.day = trial->least[index];
     return party;
 }
 
@@ -484,9 +543,60 @@ static bool goes_before(const struct party *a, const struct party *b)
         return a->key < b->key;
     if (a->fixed != b->fixed)
         return a->fixed;
+    if (a->day != b->day)
+        return a->day < b->day;
     if (a->pinned != b->pinned)
         return a->pinned;
     return a->text < b->text;
+}
+
+static bool party_before(const struct trial *trial, const struct trial_rule *rule, int a, int b)
+{
+    struct party first = party_of(trial, rule, a), second = party_of(trial, rule, b);
+    return !on_one_day(trial, a, b) && goes_before(&first, &second);
+}
+
+static bool past(const struct trial *trial, const struct trial_rule *rule, int index)
+{
+    return party_of(trial, rule, index).fixed;
+}
+
+/* `b` at most so long after the last of the first class before it; before the next one where there is none.
+ */
+static void follow_bind(struct trial *trial, const struct trial_rule *rule, int b,
+                        struct trial_constraint *found, int *count)
+{
+    int last = -1, next = -1;
+    for (int a = 0; a < trial->count; a++) {
+        if (!(classes_in(trial, rule, a) & 1))
+            continue;
+        if (on_one_day(trial, a, b))
+            return;
+        if (party_before(trial, rule, a, b) && (last < 0 || party_before(trial, rule, last, a)))
+            last = a;
+        if (party_before(trial, rule, b, a) && (next < 0 || party_before(trial, rule, a, next)))
+            next = a;
+    }
+    int other = last >= 0 ? last : next;
+    if (other < 0 || (past(trial, rule, other) && past(trial, rule, b)))
+        return;
+    if (last < 0) {
+        found[(*count)++] = (struct trial_constraint){b, next, 0};
+        return;
+    }
+    found[(*count)++] = (struct trial_constraint){last, b, 0};
+    found[(*count)++] = (struct trial_constraint){b, last, -rule->days};
+}
+
+static void rule_follow(struct trial *trial, const struct trial_rule *rule)
+{
+    struct trial_constraint found[2 * TRIAL_OCCURRENCES];
+    int count = 0;
+    for (int b = 0; b < trial->count; b++)
+        if ((classes_in(trial, rule, b) & 2) && !trial->fixed[b])
+            follow_bind(trial, rule, b, found, &count);
+    for (int i = 0; i < count; i++)
+        constrain(trial, found[i].from, found[i].to, found[i].least);
 }
 
 static void rule_apply(struct trial *trial, const struct trial_rule *rule)
@@ -500,8 +610,9 @@ static void rule_apply(struct trial *trial, const struct trial_rule *rule)
             if (i == j || !apart || on_one_day(trial, i, j))
                 continue;
             struct party first = party_of(trial, rule, i), second = party_of(trial, rule, j);
+            bool counts = rule->kind == EITHER || ((a & 1) && (b & 2));
             if (goes_before(&first, &second) && !(first.fixed && second.fixed))
-                found[count++] = (struct trial_constraint){i, j, rule->days};
+                found[count++] = (struct trial_constraint){i, j, counts ? rule->days : 1};
         }
     for (int i = 0; i < count; i++)
         constrain(trial, found[i].from, found[i].to, found[i].least);
@@ -509,22 +620,41 @@ static void rule_apply(struct trial *trial, const struct trial_rule *rule)
 
 static void waits(struct trial *trial)
 {
+    struct trial_rule rule;
+    for (int number = 0; rule_at(trial, number, &rule); number++)
+        if (rule.kind == AT_MOST)
+            rule_follow(trial, &rule);
+        else
+            rule_apply(trial, &rule);
+}
+
+/* ---- kinds in an order ---- */
+
+static int order_rank(const struct trial *trial, const struct limit *limit, int index,
+                      const struct zone *zone)
+{
+    for (size_t i = 0; i < limit->classes.count && in_zone(trial, index, zone); i++)
+        if (in_class(trial, index, zone, &limit->classes.items[i]))
+            return (int)i;
+    return -1;
+}
+
+static void orders(struct trial *trial)
+{
     const struct model *model = trial->season->model;
-    for (size_t z = 0; z < model->zones.count; z++) {
-        for (size_t i = 0; i < model->limits.count; i++) {
-            const struct limit *limit = model->limits.items[i];
-            struct trial_rule rule = {model->zones.items[z], limit, NULL, limit->days};
-            if ((limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN) &&
-                limit_binds(limit, rule.zone))
-                rule_apply(trial, &rule);
+    for (size_t l = 0; l < model->limits.count; l++)
+        for (size_t z = 0; z < model->zones.count; z++) {
+            const struct limit *limit = model->limits.items[l];
+            const struct zone *zone = model->zones.items[z];
+            if (limit->kind != LIMIT_ORDER || !limit_binds(limit, zone))
+                continue;
+            for (int i = 0; i < trial->count; i++)
+                for (int j = 0; j < trial->count; j++) {
+                    int first = order_rank(trial, limit, i, zone), second = order_rank(trial, limit, j, zone);
+                    if (first >= 0 && second > first && trial->live[i] && trial->live[j])
+                        relate(trial, i, j, 0, -1);
+                }
         }
-        for (size_t i = 0; i < model->products.count; i++) {
-            const struct product *product = model->products.items[i];
-            struct trial_rule rule = {model->zones.items[z], NULL, product, product->label.interval_days};
-            if (rule.days > 0)
-                rule_apply(trial, &rule);
-        }
-    }
 }
 
 bool trial_run(struct trial *trial, const struct season *season, bool records, day_number first,
@@ -544,6 +674,7 @@ bool trial_run(struct trial *trial, const struct season *season, bool records, d
             trial->allowed[i][day] = true;
     }
     own_statements(trial);
+    orders(trial);
     trial->own_count = trial->constraint_count;
     trial_again(trial);
     if (!trial->found)

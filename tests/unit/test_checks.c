@@ -154,9 +154,9 @@ static bool fires_in_catalogue(const char *check)
  * take a file of weather (test_weather_plan.c). */
 static bool looks_again(const char *check)
 {
-    static const char *const checks[] = {"wait-too-short", "label-interval", "closed-day",
-                                         "closed-weekday", "too-many-times", "weather-day",
-                                         "record-weather", "few-years"};
+    static const char *const checks[] = {"wait-too-short", "wait-too-long",  "label-interval",
+                                         "closed-day",     "closed-weekday", "too-many-times",
+                                         "weather-day",    "record-weather", "few-years"};
     for (size_t i = 0; i < sizeof checks / sizeof *checks; i++)
         if (strcmp(check, checks[i]) == 0)
             return true;
@@ -214,6 +214,17 @@ static void test_waits_are_looked_at_again(void **state)
         &read, "wait-too-short",
         "y on Mon 2027-05-10 comes 30 days after x on a; at least 31 days are to lie between N applications");
     assert_string_equal(report_of(&read, "wait-too-short")->help, "not before Tue 2027-05-11 would pass");
+    season_text_free(&read);
+}
+
+static void test_bounds_are_looked_at_again(void **state)
+{
+    struct season_text read;
+    bind_late(&read, HEAD GREEN FEED UNFOLLOWED("within 29 days from K2O to dig\norder dig, K2O")
+                         APPLY("x", "Apr 10", "1 lb") "task y {\nto a\nkind dig\nwhen on May 10\n}\n");
+    assert_says(&read, "wait-too-long",
+                "y on Mon 2027-05-10 comes 30 days after x on a; at most 29 days are to lie from K2O to dig");
+    assert_says(&read, "kinds-out-of-order", "x falls on Sat 2027-04-10, before y on Mon 2027-05-10 on a");
     season_text_free(&read);
 }
 
@@ -365,6 +376,7 @@ int main(void)
         cmocka_unit_test(test_closed_days_are_looked_at_again),
         cmocka_unit_test(test_weather_is_looked_at_again),
         cmocka_unit_test(test_waits_are_looked_at_again),
+        cmocka_unit_test(test_bounds_are_looked_at_again),
         cmocka_unit_test(test_intervals_are_looked_at_again),
         cmocka_unit_test(test_crowded_season),
         cmocka_unit_test(test_counts_of_reports),

@@ -9,7 +9,7 @@
 
 #include <cmocka.h>
 
-enum { PLANS = 3000, SEASON_DAYS = 10, DAYS_BEFORE = 12, DAYS_AFTER = 18 };
+enum { PLANS = 4000, SEASON_DAYS = 10, DAYS_BEFORE = 12, DAYS_AFTER = 18 };
 
 /* How often each outcome came up: many plans of one kind would test little. */
 struct tally {
@@ -29,12 +29,21 @@ static void write_limits(struct buffer *plan, uint64_t *seed)
     static const char *const first[] = {"lime", "K2O"}, *const second[] = {"N", "dig", "lime"};
     if (tiny_between(seed, 0, 2) == 0)
         buffer_format(plan, "limits {\n %s\n}\n", pick(seed, closing, 5));
+    static const char *const orders[] = {"lime, N", "N, dig", "dig, K2O, lime", "K2O, N"};
     int wait = tiny_between(seed, 1, 4), other_wait = tiny_between(seed, 1, 4);
     const char *one = pick(seed, first, 2), *other = pick(seed, second, 3);
     if (tiny_between(seed, 0, 1) == 0)
         buffer_format(plan, "limits {\n at least %d days between N applications\n}\n", wait);
     if (tiny_between(seed, 0, 1) == 0)
         buffer_format(plan, "limits {\n at least %d days between %s and %s\n}\n", other_wait, one, other);
+    one = pick(seed, first, 2), other = pick(seed, second, 3);
+    if (tiny_between(seed, 0, 4) == 0)
+        buffer_format(plan, "limits {\n at least %d days from %s to %s\n}\n", wait, one, other);
+    one = pick(seed, second, 3), other = pick(seed, first, 2);
+    if (tiny_between(seed, 0, 4) == 0)
+        buffer_format(plan, "limits {\n within %d days from %s to %s\n}\n", other_wait, one, other);
+    if (tiny_between(seed, 0, 5) == 0)
+        buffer_format(plan, "limits {\n order %s\n}\n", pick(seed, orders, 4));
 }
 
 static void write_window(struct buffer *plan, uint64_t *seed)
