@@ -186,7 +186,8 @@ $(REFERENCE_PROGRAMS) $(BENCH_PROGRAMS): $(BUILD)/%: $(BUILD)/obj/%.o $(LIBRARY)
 test: all $(UNIT_PROGRAMS) $(CASES_RUNNER) $(REFERENCE_PROGRAMS)
 	@tests/run
 
-units: $(UNIT_PROGRAMS)
+# Some unit tests run the program itself.
+units: $(PROGRAM) $(UNIT_PROGRAMS)
 	@UNITS='$(UNITS)' tests/run units
 
 cases: $(PROGRAM) $(CASES_RUNNER)
@@ -225,10 +226,10 @@ analyzed: $(OWN_SOURCES:%.c=$(BUILD)/obj/%.o)
 	@echo 'gcc -fanalyzer: $(words $(OWN_SOURCES)) files, nothing found'
 
 TIDIED := $(OWN_SOURCES:%=$(BUILD)/tidy/%.ok)
-HEADERS := $(wildcard lexer/*.h parser/*.h compiler/*.h compiler/*/*.h tests/cases/*.h)
 tidy: $(TIDIED)
 	@echo 'clang-tidy: $(words $(TIDIED)) files, nothing found'
-$(BUILD)/tidy/%.ok: % .clang-tidy $(HEADERS) | $(GENERATED_HEADERS)
+# The object stands for the headers that the source includes: when one of them changes, both are old.
+$(BUILD)/tidy/%.c.ok: %.c .clang-tidy $(BUILD)/obj/%.o
 	@mkdir -p $(@D)
 	$(call say,tidy,$<)
 	$(Q)clang-tidy --quiet --warnings-as-errors='*' $< -- $(LANGUAGE) $(PACKAGE_CFLAGS) \
@@ -274,10 +275,18 @@ docs: $(PROGRAM)
 	@mv $(BUILD)/checks.md docs/checks.md
 	@echo 'docs/checks.md written'
 
-DOCUMENTS := $(wildcard README.md LICENSE docs/*.md)
+DOCUMENTS := $(wildcard README.md LICENSE docs/*.md docs/*.json)
 DOCDIR    := $(PREFIX)/share/doc/prill
+BASHDIR   := $(PREFIX)/share/bash-completion/completions
+ZSHDIR    := $(PREFIX)/share/zsh/site-functions
+FISHDIR   := $(PREFIX)/share/fish/vendor_completions.d
+INSTALLED_DIRECTORIES := $(PREFIX)/bin $(PREFIX)/lib/pkgconfig $(PREFIX)/include $(DOCDIR) $(MANDIR)/man1 $(BASHDIR) \
+    $(ZSHDIR) $(FISHDIR)
+INSTALLED_FILES := $(PREFIX)/bin/prill $(PREFIX)/lib/libprill.a $(PREFIX)/lib/pkgconfig/prill.pc \
+    $(PREFIX)/include/prill.h $(MANDIR)/man1/prill.1 $(addprefix $(DOCDIR)/,$(notdir $(DOCUMENTS))) \
+    $(BASHDIR)/prill $(ZSHDIR)/_prill $(FISHDIR)/prill.fish
 install: all
-	install -d $(addprefix $(DESTDIR),$(PREFIX)/bin $(PREFIX)/lib/pkgconfig $(PREFIX)/include $(DOCDIR) $(MANDIR)/man1)
+	install -d $(addprefix $(DESTDIR),$(INSTALLED_DIRECTORIES))
 	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/prill
 	install -m 644 $(LIBRARY) $(DESTDIR)$(PREFIX)/lib/libprill.a
 	install -m 644 compiler/prill.h $(DESTDIR)$(PREFIX)/include/prill.h
@@ -286,11 +295,16 @@ install: all
 	    'Libs: -L$${prefix}/lib -lprill' 'Libs.private: -lglpk -lm' >$(DESTDIR)$(PREFIX)/lib/pkgconfig/prill.pc
 	install -m 644 docs/prill.1 $(DESTDIR)$(MANDIR)/man1/prill.1
 	install -m 644 $(DOCUMENTS) $(DESTDIR)$(DOCDIR)
+	install -m 644 docs/completions/prill.bash $(DESTDIR)$(BASHDIR)/prill
+	install -m 644 docs/completions/_prill $(DESTDIR)$(ZSHDIR)/_prill
+	install -m 644 docs/completions/prill.fish $(DESTDIR)$(FISHDIR)/prill.fish
 
+# Folders that others may use too stay, but below DESTDIR: that tree is of this program's making, so its empty ones go.
 uninstall:
-	rm -f $(addprefix $(DESTDIR),$(PREFIX)/bin/prill $(PREFIX)/lib/libprill.a $(PREFIX)/lib/pkgconfig/prill.pc \
-	    $(PREFIX)/include/prill.h $(MANDIR)/man1/prill.1 $(addprefix $(DOCDIR)/,$(notdir $(DOCUMENTS))))
-	-rmdir $(DESTDIR)$(DOCDIR)
+	rm -f $(addprefix $(DESTDIR),$(INSTALLED_FILES))
+	$(if $(DESTDIR),cd '$(DESTDIR)' && for folder in $(INSTALLED_DIRECTORIES:/%=%); do \
+	    [ ! -d "$$folder" ] || rmdir -p --ignore-fail-on-non-empty "$$folder"; done, \
+	    [ ! -d $(DOCDIR) ] || rmdir --ignore-fail-on-non-empty $(DOCDIR))
 
 setup:
 	@.ci/setup
