@@ -154,7 +154,8 @@ static void tell_slip(struct day_story *story, const struct occurrence *occurren
 {
     const char *alone = date(story, occurrence->slip_alone), *latest = date(story, occurrence->latest);
     if (occurrence->latest <= occurrence->day)
-        explain_line(story->explanation, 2, "No later day fits:");
+        explain_line(story->explanation, 2,
+                     occurrence_day_given(occurrence) ? "It is this day only:" : "No later day fits:");
     else if (occurrence->slip_alone >= occurrence->latest)
         explain_line(story->explanation, 2, "It may slip to %s:", latest);
     else if (occurrence->slip_alone > occurrence->day)

@@ -92,7 +92,8 @@ static void say_slip(struct work *work, const struct model *model)
     const char *alone = display_date(model->arena, occurrence->slip_alone);
     const char *latest = display_date(model->arena, occurrence->latest);
     if (occurrence->latest <= occurrence->day)
-        work_say(work, model->arena, "No later day fits.");
+        work_say(work, model->arena,
+                 occurrence_day_given(occurrence) ? "This day only." : "No later day fits.");
     else if (occurrence->slip_alone >= occurrence->latest)
         work_say(work, model->arena, "May slip to %s.", latest);
     else if (occurrence->slip_alone > occurrence->day)

@@ -199,6 +199,10 @@ struct season *season_build(struct model *model);
  * the plan". */
 const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence);
 
+/* Whether the plan leaves it no choice of day: `on` a day, exactly so many days from another, or on
+ * another's. */
+bool occurrence_day_given(const struct occurrence *occurrence);
+
 /* The wait behind an edge step of a contradiction; NULL where the step is not a wait between applications. */
 const struct wait *season_wait(const struct season *season, const struct timetable_step *step);
 /* Whether the plan itself puts node `second` after node `first`, by one statement or a chain of them. */

@@ -151,6 +151,10 @@ static void test_slip(void **state)
     spring->latest = spring->slip_alone = spring->day;
     list = work_list_of(&made.season);
     assert_true(says(&list.items[0], "No later day fits."));
+    /* green-up is on the same day as spring-feed, whichever that is */
+    occurrence(1)->latest = occurrence(1)->slip_alone = occurrence(1)->day;
+    list = work_list_of(&made.season);
+    assert_true(says(&list.items[1], "This day only."));
 }
 
 /* used 13.1 lb of starter on north, 4.6 lb on south, 2.0 lb on strip: shown as written, not rounded down. */
