@@ -1,11 +1,13 @@
 /* The pipeline, and the one place that catches the end of memory.
  *
- * Every call that takes memory runs inside `attempt`, so that the arena has a living frame to jump to. */
-#include "compiler/prill.h"
+ * Every call that takes memory runs inside `compilation_attempt`, so that the arena has a living frame to
+ * jump to. */
+#include "compiler/compilation.h"
 
 #include "compiler/check/check.h"
 #include "compiler/model/include.h"
 #include "compiler/model/layout.h"
+#include "compiler/model/suppose.h"
 #include "compiler/output/budget_csv.h"
 #include "compiler/output/budget_json.h"
 #include "compiler/output/budget_text.h"
@@ -30,25 +32,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-struct prill_compilation {
-    struct arena arena;
-    enum prill_status plan_status; /* how compiling ended */
-    enum prill_status status;
-    const char *reason;
-    struct names names;
-    struct reports reports;
-    struct sources *sources;
-    struct source *plan;   /* NULL when it could not be read */
-    struct season *season; /* NULL where only parsed */
-    const int64_t *stamp;  /* NULL: the edition's day counts */
-};
-
 /* ---- the end of memory ---- */
 
-typedef void step(struct prill_compilation *compilation, void *task);
-
-/* False when memory ran out; nothing of the compilation but its reason may then be used. */
-static bool attempt(struct prill_compilation *compilation, step *run, void *task)
+bool compilation_attempt(struct prill_compilation *compilation, step *run, void *task)
 {
     jmp_buf exhausted;
     if (compilation->plan_status == PRILL_SYSTEM_FAILED)
@@ -65,7 +51,7 @@ static bool attempt(struct prill_compilation *compilation, step *run, void *task
     return true;
 }
 
-static void refuse(struct prill_compilation *compilation, enum prill_status status, const char *reason)
+void compilation_refuse(struct prill_compilation *compilation, enum prill_status status, const char *reason)
 {
     compilation->status = status;
     compilation->reason = reason;
@@ -73,17 +59,30 @@ static void refuse(struct prill_compilation *compilation, enum prill_status stat
 
 /* ---- compiling ---- */
 
-struct input {
-    const char *path, *stdin_name;
-    const char *use;  /* another file in place of one; NULL without */
-    struct text text; /* where `in_memory` */
-    bool in_memory, sealed, parse_only;
-};
+/* A record keeps its day, and there may be no such time. */
+static void build_late(struct prill_compilation *compilation, struct model *model, const struct input *input)
+{
+    const char *why = model_suppose(model, input->late, input->late_day);
+    if (why) {
+        compilation_refuse(compilation, PRILL_BAD_CALL, why);
+        return;
+    }
+    compilation->season = solve_season(model);
+    checks_run(compilation->season);
+    if (!compilation->season->supposed)
+        compilation_refuse(
+            compilation, PRILL_BAD_CALL,
+            text_format(&compilation->arena, "nothing called %s is still to come", input->late));
+}
 
-static void build(struct prill_compilation *compilation)
+static void build(struct prill_compilation *compilation, const struct input *input)
 {
     struct model *model = model_build(&compilation->arena, &compilation->names, &compilation->reports,
                                       compilation->sources, compilation->plan);
+    if (input->late) {
+        build_late(compilation, model, input);
+        return;
+    }
     compilation->season = solve_season(model);
     checks_run(compilation->season);
 }
@@ -107,7 +106,7 @@ static void read_plan(struct prill_compilation *compilation, const struct input 
     else
         sources_open_plan(compilation->sources, input->path, input->stdin_name, &compilation->plan, &reason);
     if (!compilation->plan)
-        refuse(compilation, PRILL_SYSTEM_FAILED, reason);
+        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, reason);
 }
 
 static void compile(struct prill_compilation *compilation, void *task)
@@ -118,25 +117,28 @@ static void compile(struct prill_compilation *compilation, void *task)
     read_plan(compilation, input);
     if (!compilation->plan)
         return;
+    compilation->path = compilation->plan->path;
+    compilation->sealed = input->sealed;
+    compilation->use = input->use ? text_string(&compilation->arena, text_of(input->use)) : NULL;
     if (input->parse_only)
         parse(compilation);
     else
-        build(compilation);
+        build(compilation, input);
     reports_sort(&compilation->reports);
-    if (compilation->reports.errors)
+    if (compilation->reports.errors && compilation->status == PRILL_FINE)
         compilation->status = PRILL_PLAN_HAS_ERRORS;
     const char *lack = sources_replace_lack(compilation->sources);
     if (lack)
-        refuse(compilation, PRILL_BAD_CALL, lack);
+        compilation_refuse(compilation, PRILL_BAD_CALL, lack);
 }
 
-static enum prill_status compile_input(struct input input, struct prill_compilation **compilation)
+enum prill_status compilation_make(struct input input, struct prill_compilation **compilation)
 {
     *compilation = calloc(1, sizeof **compilation);
     if (!*compilation)
         return PRILL_SYSTEM_FAILED;
     arena_init(&(*compilation)->arena, NULL);
-    if (attempt(*compilation, compile, &input))
+    if (compilation_attempt(*compilation, compile, &input))
         (*compilation)->plan_status = (*compilation)->status;
     return (*compilation)->status;
 }
@@ -150,20 +152,20 @@ enum prill_status prill_compile_file(const char *path, const char *stdin_name,
 enum prill_status prill_compile_file_using(const char *path, const char *stdin_name, const char *use,
                                            struct prill_compilation **compilation)
 {
-    return compile_input((struct input){.path = path, .stdin_name = stdin_name, .use = use}, compilation);
+    return compilation_make((struct input){.path = path, .stdin_name = stdin_name, .use = use}, compilation);
 }
 
 enum prill_status prill_parse_file(const char *path, const char *stdin_name,
                                    struct prill_compilation **compilation)
 {
-    return compile_input((struct input){.path = path, .stdin_name = stdin_name, .parse_only = true},
-                         compilation);
+    return compilation_make((struct input){.path = path, .stdin_name = stdin_name, .parse_only = true},
+                            compilation);
 }
 
 enum prill_status prill_compile_text(const char *path, const char *text, size_t length, bool sealed,
                                      struct prill_compilation **compilation)
 {
-    return compile_input(
+    return compilation_make(
         (struct input){.path = path, .text = {text, length}, .in_memory = true, .sealed = sealed},
         compilation);
 }
@@ -220,16 +222,7 @@ const char *prill_version(void)
 
 /* ---- what comes out ---- */
 
-/* One thing asked for. */
-struct request {
-    const char *name, *form, *subject;
-    bool colour;
-    const struct reports *reports;
-    struct buffer out;
-    bool done;
-};
-
-static const char *answer(struct request *request, size_t *length)
+const char *request_answer(struct request *request, size_t *length)
 {
     *length = request->done ? request->out.length : 0;
     return request->done ? buffer_string(&request->out) : NULL;
@@ -249,15 +242,15 @@ static void print_reports(struct prill_compilation *compilation, void *task)
     else
         request->done = false;
     if (!request->done)
-        refuse(compilation, PRILL_BAD_CALL, "reports have the forms text, json and sarif");
+        compilation_refuse(compilation, PRILL_BAD_CALL, "reports have the forms text, json and sarif");
 }
 
 const char *prill_reports(struct prill_compilation *compilation, const char *form, bool colour,
                           size_t *length)
 {
     struct request request = {.form = form, .colour = colour, .reports = &compilation->reports};
-    attempt(compilation, print_reports, &request);
-    return answer(&request, length);
+    compilation_attempt(compilation, print_reports, &request);
+    return request_answer(&request, length);
 }
 
 struct gathering {
@@ -287,19 +280,19 @@ const char *prill_reports_of(struct prill_compilation *const *compilations, size
 {
     struct gathering gathering = {.compilations = compilations, .count = count};
     struct request request = {.form = form, .colour = colour, .reports = &gathering.reports};
-    if (attempt(compilations[0], gather, &gathering))
-        attempt(compilations[0], print_reports, &request);
-    return answer(&request, length);
+    if (compilation_attempt(compilations[0], gather, &gathering))
+        compilation_attempt(compilations[0], print_reports, &request);
+    return request_answer(&request, length);
 }
 
 static void print_calendar_text(struct prill_compilation *compilation, struct request *request)
 {
-    calendar_text_print(&request->out, compilation->season, &compilation->reports);
+    calendar_text_print(&request->out, compilation->season, &compilation->reports, compilation->look);
 }
 
 static void print_calendar_ics(struct prill_compilation *compilation, struct request *request)
 {
-    calendar_ics_print(&request->out, compilation->season, compilation->stamp);
+    calendar_ics_print(&request->out, compilation->season, compilation->stamp, compilation->earlier);
 }
 
 static void print_calendar_csv(struct prill_compilation *compilation, struct request *request)
@@ -309,7 +302,8 @@ static void print_calendar_csv(struct prill_compilation *compilation, struct req
 
 static void print_calendar_json(struct prill_compilation *compilation, struct request *request)
 {
-    calendar_json_print(&request->out, compilation->season, &compilation->reports);
+    calendar_json_print(&request->out, compilation->season, &compilation->reports, compilation->look,
+                        compilation->earlier);
 }
 
 static void print_needs(struct prill_compilation *compilation, struct request *request)
@@ -372,8 +366,9 @@ static void print_explanation(struct prill_compilation *compilation, struct requ
     const char *subject = request->subject ? request->subject : "";
     request->done = explain_text_print(&request->out, compilation->season, subject);
     if (!request->done)
-        refuse(compilation, PRILL_BAD_CALL,
-               text_format(&compilation->arena, "nothing in the plan or the library is called %s", subject));
+        compilation_refuse(
+            compilation, PRILL_BAD_CALL,
+            text_format(&compilation->arena, "nothing in the plan or the library is called %s", subject));
 }
 
 /* What can be asked for; the forms of a result stand together, the usual one first. */
@@ -430,8 +425,9 @@ static void print_result(struct prill_compilation *compilation, void *task)
     const struct result *result = result_of(request->name, request->form);
     request->out.arena = &compilation->arena;
     if (!result || !compilation->season) {
-        refuse(compilation, PRILL_BAD_CALL,
-               text_format(&compilation->arena, "there is no %s as %s", request->name, request->form));
+        compilation_refuse(
+            compilation, PRILL_BAD_CALL,
+            text_format(&compilation->arena, "there is no %s as %s", request->name, request->form));
     } else if (compilation->reports.errors == 0) {
         request->done = true;
         result->print(compilation, request);
@@ -442,21 +438,9 @@ const char *prill_result(struct prill_compilation *compilation, const char *resu
                          const char *subject, size_t *length)
 {
     struct request request = {.name = result, .form = form, .subject = subject};
-    if (!attempt(compilation, print_result, &request))
+    if (!compilation_attempt(compilation, print_result, &request))
         request.done = false;
-    return answer(&request, length);
-}
-
-static void copy_stamp(struct prill_compilation *compilation, void *task)
-{
-    int64_t *stamp = ARENA_NEW(&compilation->arena, int64_t);
-    *stamp = *(const long long *)task;
-    compilation->stamp = stamp;
-}
-
-bool prill_set_stamp(struct prill_compilation *compilation, long long seconds)
-{
-    return seconds >= 0 && seconds <= CALENDAR_ICS_STAMP_LIMIT && attempt(compilation, copy_stamp, &seconds);
+    return request_answer(&request, length);
 }
 
 /* From a tree of its own: reading a plan may move statements to where they were meant to stand. */
@@ -472,14 +456,14 @@ static void print_format(struct prill_compilation *compilation, void *task)
         return;
     request->done = format_tree(&tree, &plan_layout, &request->out);
     if (!request->done)
-        refuse(compilation, PRILL_SYSTEM_FAILED,
-               "the new layout would not keep the text: a fault of prill; nothing is changed");
+        compilation_refuse(compilation, PRILL_SYSTEM_FAILED,
+                           "the new layout would not keep the text: a fault of prill; nothing is changed");
 }
 
 const char *prill_format(struct prill_compilation *compilation, size_t *length)
 {
     struct request request = {0};
-    if (!attempt(compilation, print_format, &request))
+    if (!compilation_attempt(compilation, print_format, &request))
         request.done = false;
-    return answer(&request, length);
+    return request_answer(&request, length);
 }

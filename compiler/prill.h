@@ -59,9 +59,9 @@ const char *prill_reports(struct prill_compilation *compilation, const char *for
 const char *prill_reports_of(struct prill_compilation *const *compilations, size_t count, const char *form,
                              bool colour, size_t *length);
 
-/* A result: "calendar", "needs", "shopping", "budget", "rates", "weather", "explain" (of `subject`) in a form: "text",
- * "ics", "csv", "json".
- * NULL after an error in the plan (there is no answer then) or for an unknown form; prill_status tells. */
+/* A result: "calendar", "needs", "shopping", "budget", "rates", "weather", "explain" (of `subject`) in a
+ * form: "text", "ics", "csv", "json". NULL after an error in the plan (there is no answer then) or for an
+ * unknown form; prill_status tells. */
 const char *prill_result(struct prill_compilation *compilation, const char *result, const char *form,
                          const char *subject, size_t *length);
 
@@ -72,6 +72,30 @@ const char *prill_result_form(const char *result, size_t index);
 /* When the plan was last revised, in seconds since 1970-01-01 UTC, for a calendar file; without it the
  * edition's day counts. False, with nothing changed, outside 0 to 7258118399 (the end of the year 2199). */
 bool prill_set_stamp(struct prill_compilation *compilation, long long seconds);
+
+/* The day to tell of what is overdue, due and next, as "2027-04-17"; a calendar as text or JSON then does.
+ * False where that is no day; prill_reason tells. */
+bool prill_set_day(struct prill_compilation *compilation, const char *date);
+
+/* The file of an earlier edition's calendar, as JSON: what is gone since is issued as cancelled in a calendar
+ * file, and told in JSON. PRILL_BAD_CALL where it is none, or of no earlier edition, PRILL_SYSTEM_FAILED
+ * where it cannot be read; prill_reason tells. */
+enum prill_status prill_set_earlier(struct prill_compilation *compilation, const char *path);
+
+/* What changes from one plan to another, as "text" or "json". Lives as long as `new`; NULL where either has
+ * errors.
+ */
+const char *prill_compare(struct prill_compilation *old, struct prill_compilation *new, const char *form,
+                          size_t *length);
+
+/* Compiles the plan once more, as if a treatment ("spring-feed", or a time of it, "fall-feed:2") fell on a
+ * day. It may then have errors that the plan has not. PRILL_BAD_CALL where there is no such treatment, time
+ * or day. */
+enum prill_status prill_compile_late(const struct prill_compilation *compilation, const char *what,
+                                     const char *date, struct prill_compilation **late);
+
+/* What moves then, as text, or why that day cannot be. Lives as long as `late`; NULL after a bad call. */
+const char *prill_late(struct prill_compilation *compilation, struct prill_compilation *late, size_t *length);
 
 /* The plan's text as it was read; NULL when it was not. */
 const char *prill_text(const struct prill_compilation *compilation, size_t *length);

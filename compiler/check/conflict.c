@@ -89,6 +89,7 @@ static const char *edge_reason(struct checking *checking, const struct timetable
     case BOUND_WEATHER:
     case BOUND_DORMANT:
     case BOUND_PART:
+    case BOUND_SUPPOSED:
         return "";
     }
     abort();
@@ -131,6 +132,9 @@ static const char *step_text(struct checking *checking, const struct timetable_s
 {
     const char *node = node_text(checking, step->node);
     const char *date = step->after == DAY_NEVER ? "" : display_date(checking->arena, step->after);
+    const struct bound *bound = step_bound(checking->season, step);
+    if (bound && bound->kind == BOUND_SUPPOSED)
+        return text_format(checking->arena, "%staken to fall on %s: %s", last ? "but " : "", date, node);
     switch (step->kind) {
     case TIMETABLE_NOT_BEFORE:
     case TIMETABLE_HORIZON_START:

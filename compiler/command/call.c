@@ -79,6 +79,19 @@ static bool set_value(struct call *call, const struct option_row *row, const cha
     return true;
 }
 
+/* Of an option that takes two words. */
+static bool take_second(struct reader *reader, const struct option_row *row)
+{
+    if (!row->argument || !strchr(row->argument, ' '))
+        return true;
+    if (reader->at == reader->count) {
+        message_print("--%s needs two arguments: %s", row->name, row->argument);
+        return false;
+    }
+    reader->call->second = reader->words[reader->at++];
+    return true;
+}
+
 /* The value of an option that takes one: what was written behind it, or else the next word. */
 static bool take_value(struct reader *reader, const struct option_row *row, const char *attached)
 {
@@ -93,7 +106,7 @@ static bool take_value(struct reader *reader, const struct option_row *row, cons
         }
         attached = reader->words[reader->at++];
     }
-    return set_value(reader->call, row, attached ? attached : "");
+    return set_value(reader->call, row, attached ? attached : "") && take_second(reader, row);
 }
 
 static bool read_long(struct reader *reader, const char *word)

@@ -10,6 +10,9 @@
 enum option_id {
     OPTION_AS,
     OPTION_OUTPUT,
+    OPTION_AS_OF,
+    OPTION_LATE,
+    OPTION_SINCE,
     OPTION_WARNINGS,
     OPTION_CHECK,
     OPTION_MARKDOWN,
@@ -23,8 +26,9 @@ enum option_id {
 struct option_row {
     const char *name; /* NULL ends a list */
     enum option_id id;
-    char letter;          /* 0 without */
-    const char *argument; /* NULL: takes none; "FILE": any; "text|json": one of these words */
+    char letter; /* 0 without */
+    const char
+        *argument; /* NULL: takes none; "FILE": any; "NAME DATE": two; "text|json": one of these words */
     const char *meaning;
 };
 
@@ -48,6 +52,7 @@ const struct command *command_find(const char *name);
 struct call {
     const struct command *command;
     const char *values[OPTION_COUNT]; /* NULL: not given; "" where the option takes no argument */
+    const char *second;               /* of the option that takes two */
     const char **operands;
     int operand_count;
 };
@@ -61,6 +66,7 @@ enum prill_status help_print(const struct command *command);
 
 enum prill_status command_check(const struct call *call);
 enum prill_status command_calendar(const struct call *call);
+enum prill_status command_compare(const struct call *call);
 enum prill_status command_needs(const struct call *call);
 enum prill_status command_shopping(const struct call *call);
 enum prill_status command_budget(const struct call *call);

@@ -62,8 +62,8 @@ static bool take_stamp(struct prill_compilation *compilation)
     return false;
 }
 
-static enum prill_status deliver(const struct prill_compilation *compilation, const char *output,
-                                 const char *text, size_t length)
+enum prill_status plan_deliver(const struct prill_compilation *compilation, const char *output,
+                               const char *text, size_t length)
 {
     if (!output || strcmp(output, "-") == 0)
         return output_print(text, length);
@@ -74,6 +74,22 @@ static enum prill_status deliver(const struct prill_compilation *compilation, co
     return output_write(output, text, length);
 }
 
+static bool take_day(struct prill_compilation *compilation, const char *day)
+{
+    if (!day || prill_set_day(compilation, day))
+        return true;
+    message_print("--as-of: %s", prill_reason(compilation));
+    return false;
+}
+
+static enum prill_status take_since(struct prill_compilation *compilation, const char *path)
+{
+    enum prill_status status = path ? prill_set_earlier(compilation, path) : PRILL_FINE;
+    if (status != PRILL_FINE)
+        message_print("%s: %s", path, prill_reason(compilation));
+    return status;
+}
+
 /* A name that the plan does not have may be that of a rule. */
 static enum prill_status result_of(const struct call *call, struct prill_compilation *compilation,
                                    const struct wanted *wanted)
@@ -81,7 +97,7 @@ static enum prill_status result_of(const struct call *call, struct prill_compila
     size_t length;
     const char *text = prill_result(compilation, call->command->name, wanted->form, wanted->subject, &length);
     if (text)
-        return deliver(compilation, wanted->output, text, length);
+        return plan_deliver(compilation, wanted->output, text, length);
     if (prill_status(compilation) == PRILL_BAD_CALL && wanted->subject && rule_find(text_of(wanted->subject)))
         return rule_print(wanted->subject);
     if (prill_status(compilation) != PRILL_PLAN_HAS_ERRORS)
@@ -96,7 +112,10 @@ enum prill_status plan_result(const struct call *call, const char *path, const s
     if (status != PRILL_SYSTEM_FAILED && status != PRILL_BAD_CALL) {
         if (wanted->reports || status == PRILL_PLAN_HAS_ERRORS)
             plan_reports(call, compilation);
-        status = take_stamp(compilation) ? result_of(call, compilation, wanted) : PRILL_BAD_CALL;
+        bool told = take_stamp(compilation) && take_day(compilation, wanted->day);
+        status = told ? take_since(compilation, wanted->since) : PRILL_BAD_CALL;
+        if (status == PRILL_FINE)
+            status = result_of(call, compilation, wanted);
     }
     prill_free(compilation);
     return status;

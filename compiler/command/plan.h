@@ -17,11 +17,17 @@ struct wanted {
     const char *subject; /* NULL without */
     const char *output;  /* a file; NULL and "-": standard output */
     bool reports;        /* on standard error even where there are only warnings and notes */
+    const char *day;     /* to tell of what is due; NULL without */
+    const char *since;   /* a file, the calendar of an edition before; NULL without */
 };
 
 /* Compiles the plan and gives the result named like the command. A plan with errors gives its reports
  * instead. */
 enum prill_status plan_result(const struct call *call, const char *path, const struct wanted *wanted);
+
+/* Writes to `output`, as wanted->output, but never over a part of the plan. */
+enum prill_status plan_deliver(const struct prill_compilation *compilation, const char *output,
+                               const char *text, size_t length);
 
 /* The reports of one compilation on standard error. */
 void plan_reports(const struct call *call, struct prill_compilation *compilation);

@@ -37,11 +37,20 @@ static const struct option_row check_options[] = {
 static const struct option_row calendar_options[] = {
     {"as", OPTION_AS, 0, "text|ics|csv|json", "the form; without it the ending of FILE decides, or text"},
     {"output", OPTION_OUTPUT, 'o', "FILE", "write FILE, whole or not at all; - is standard output"},
+    {"as-of", OPTION_AS_OF, 0, "DATE", "tell what is overdue on that day, due within a week, and next"},
+    {"late", OPTION_LATE, 0, "NAME[:TIME] DATE",
+     "tell what moves if this falls on that day, or why it cannot"},
+    {"since", OPTION_SINCE, 0, "FILE",
+     "take off calendars what is gone since FILE, the JSON of an edition before"},
     USE_ROW,
     STDIN_NAME_ROW,
     COLOR_ROW,
     HELP_ROW,
     END_ROW,
+};
+
+static const struct option_row compare_options[] = {
+    {"as", OPTION_AS, 0, "text|json", "the form"}, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
 };
 
 static const struct option_row needs_options[] = {
@@ -83,6 +92,11 @@ const struct command commands[] = {
      "json for "
      "other programs. After an error there is no calendar. Reports go to standard error.",
      calendar_options, command_calendar},
+    {"compare", "OLD NEW", 2, 2, "print what changes from one plan to another",
+     "Prints what changes on the lawn from the plan OLD to the plan NEW: days, amounts, products, what is "
+     "added and "
+     "what is dropped. Work is the same where lawn, treatment and time are.",
+     compare_options, command_compare},
     {"needs", "PLAN", 1, 1, "print what the soil tests say the lawn needs",
      "Prints what a year asks of each zone, and each result: how the scale reads it, the amount and how it "
      "was found, what the pH asks, and what the report lacked.",
@@ -98,7 +112,8 @@ const struct command commands[] = {
      listed_options, command_budget},
     {"rates", "PLAN", 1, 1, "print the rates the compiler chose, and why",
      "Prints the rates of corrections and matches, what each zone gets and what is left for next year, which "
-     "statements press and what each would have to be; and the answers to what the plan asks to match or blend.",
+     "statements press and what each would have to be; and the answers to what the plan asks to match or "
+     "blend.",
      needs_options, command_rates},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "

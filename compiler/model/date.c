@@ -160,3 +160,21 @@ const char *day_text_weekday(struct arena *arena, day_number day)
 {
     return text_format(arena, "%.3s %s", weekday_name(weekday_of_day(day)), day_text(arena, day));
 }
+
+static bool digits_value(const char *digits, size_t count, int *value)
+{
+    *value = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (digits[i] < '0' || digits[i] > '9')
+            return false;
+        *value = *value * 10 + (digits[i] - '0');
+    }
+    return true;
+}
+
+bool date_of_text(struct text text, struct civil_date *date)
+{
+    const char *at = text.start;
+    return text.length == 10 && at[4] == '-' && at[7] == '-' && digits_value(at, 4, &date->year) &&
+           digits_value(at + 5, 2, &date->month) && digits_value(at + 8, 2, &date->day) && date_valid(*date);
+}

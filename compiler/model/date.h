@@ -28,6 +28,9 @@ int day_of_year(day_number day); /* 1 to 366 */
 /* The same day `months` later (or earlier); where that month is shorter, its last day. */
 day_number day_add_months(day_number day, int months);
 
+/* "2027-04-17": a day that exists, within FIRST_YEAR..LAST_YEAR. False otherwise. */
+bool date_of_text(struct text text, struct civil_date *date);
+
 /* 1 to 12 for "Jan", "january", ... in any case of letters; 0 otherwise. The name or
  * its beginning, at least three letters ("Sept"). */
 int month_of_text(struct text text);

@@ -221,6 +221,12 @@ struct source *sources_add_text(struct sources *sources, const char *path, struc
     return &file->source;
 }
 
+struct source *sources_add_words(struct sources *sources, const char *name, const char *words)
+{
+    struct file *file = add_file(sources, name, name, (const unsigned char *)words, (uint32_t)strlen(words));
+    return &file->source;
+}
+
 /* ---- what it uses ---- */
 
 /* A `use` while it is looked into. */

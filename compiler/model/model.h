@@ -354,6 +354,8 @@ struct model {
     VECTOR(struct mixing *) mixings;
     VECTOR(struct allowance *) allowances;
     VECTOR(struct tree *) trees; /* of every file, the plan's first */
+
+    const struct supposition *supposed; /* suppose.h; NULL mostly */
 };
 
 /* Reads the plan at `source` (already in memory), the files it uses and the library. Reports what is wrong;

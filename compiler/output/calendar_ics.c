@@ -113,13 +113,35 @@ static void print_skipped(struct buffer *out, const struct model *model, const s
     ics_add(out, &event);
 }
 
+static void print_gone(struct buffer *out, const struct model *model, const struct earlier_work *work,
+                       int64_t stamp)
+{
+    struct ics_event event = {.uid = work->uid,
+                              .summary = plain_text(model->arena, work->headline, false),
+                              .description = "No longer in the plan.",
+                              .categories = work->kind,
+                              .day = work->day,
+                              .sequence = model->edition > 0 ? model->edition - 1 : 0,
+                              .stamp = stamp,
+                              .cancelled = true};
+    ics_add(out, &event);
+}
+
+static void print_all_gone(struct buffer *out, const struct model *model, const struct earlier_works *gone,
+                           int64_t stamp)
+{
+    for (size_t i = 0; i < gone->count; i++)
+        print_gone(out, model, gone->items[i], stamp);
+}
+
 static int64_t season_stamp(const struct model *model)
 {
     day_number day = model->edition > 0 ? model->edition_day : model->has_season ? model->season_first : 0;
     return day < 0 ? 0 : (int64_t)day * SECONDS_A_DAY;
 }
 
-void calendar_ics_print(struct buffer *out, const struct season *season, const int64_t *stamp)
+void calendar_ics_print(struct buffer *out, const struct season *season, const int64_t *stamp,
+                        const struct earlier *earlier)
 {
     const struct model *model = season->model;
     struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
@@ -130,5 +152,9 @@ void calendar_ics_print(struct buffer *out, const struct season *season, const i
         print_work(out, model, &list.items[i], at);
     for (size_t i = 0; i < skipped.count; i++)
         print_skipped(out, model, &skipped.items[i], at);
+    if (earlier) {
+        struct earlier_works gone = earlier_gone(season->arena, earlier, &list, &skipped);
+        print_all_gone(out, model, &gone, at);
+    }
     ics_end(out);
 }

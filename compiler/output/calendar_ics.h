@@ -3,14 +3,15 @@
 #ifndef PRILL_OUTPUT_CALENDAR_ICS_H
 #define PRILL_OUTPUT_CALENDAR_ICS_H
 
-#include "compiler/season/season.h"
+#include "compiler/output/earlier.h"
 
 /* The last second of the last year that a plan may name (LAST_YEAR). */
 #define CALENDAR_ICS_STAMP_LIMIT INT64_C(7258118399)
 
 /* Of a season without errors. `stamp` (seconds since 1970-01-01 UTC, 0 to the limit) says when the plan was
  * last revised; NULL takes the start of the edition's day, or of the season's first where no edition is
- * stated. */
-void calendar_ics_print(struct buffer *out, const struct season *season, const int64_t *stamp);
+ * stated. `earlier`: an edition before, of which what is gone is issued as cancelled; NULL without. */
+void calendar_ics_print(struct buffer *out, const struct season *season, const int64_t *stamp,
+                        const struct earlier *earlier);
 
 #endif

@@ -10,6 +10,8 @@ struct calendar {
     const struct model *model;
     const struct reports *reports;
     struct work_list list, skipped;
+    const struct look *look; /* NULL without */
+    const struct earlier *earlier;
 };
 
 /* ---- small pieces ---- */
@@ -261,6 +263,20 @@ static void put_skipped(struct json_writer *writer, json_t *root, const struct w
     }
 }
 
+static void put_gone(struct json_writer *writer, json_t *root, const struct calendar *calendar)
+{
+    struct earlier_works gone =
+        earlier_gone(writer->arena, calendar->earlier, &calendar->list, &calendar->skipped);
+    json_t *array = json_put_array(writer, root, "gone");
+    for (size_t i = 0; i < gone.count; i++) {
+        json_t *object = json_put_object(writer, array, NULL);
+        json_put_string(writer, object, "uid", gone.items[i]->uid);
+        json_put_string(writer, object, "kind", gone.items[i]->kind);
+        put_day(writer, object, "date", gone.items[i]->day);
+        json_put_string(writer, object, "headline", gone.items[i]->headline);
+    }
+}
+
 static void put_accepted(struct json_writer *writer, json_t *root, const struct reports *reports)
 {
     json_t *accepted = json_put_array(writer, root, "accepted");
@@ -290,6 +306,36 @@ static void put_cautions(struct json_writer *writer, json_t *root, const struct 
     }
 }
 
+/* ---- what a day finds to do ---- */
+
+static void put_errands(struct json_writer *writer, json_t *parent, const char *key,
+                        const struct errands *errands)
+{
+    json_t *array = json_put_array(writer, parent, key);
+    for (size_t i = 0; i < errands->count; i++) {
+        const struct errand *errand = &errands->items[i];
+        json_t *object = json_put_object(writer, array, NULL);
+        json_put_string(writer, object, "uid", errand->work->uid);
+        put_day(writer, object, "date", errand->work->occurrence->day);
+        if (errand->day == DAY_NEVER)
+            json_put_null(writer, object, "fits");
+        else
+            put_day(writer, object, "fits", errand->day);
+    }
+}
+
+static void put_agenda(struct json_writer *writer, json_t *root, const struct calendar *calendar)
+{
+    struct agenda agenda = agenda_of(writer->arena, &calendar->list, calendar->look);
+    json_t *object = json_put_object(writer, root, "as_of");
+    put_day(writer, object, "date", agenda.day);
+    put_day(writer, object, "week_to", agenda.week_end);
+    put_errands(writer, object, "overdue", &agenda.overdue);
+    put_errands(writer, object, "held", &agenda.held);
+    put_errands(writer, object, "due", &agenda.due);
+    put_errands(writer, object, "next", &agenda.next);
+}
+
 static void put_open(struct json_writer *writer, json_t *root, const struct reports *reports)
 {
     json_t *open = json_put_object(writer, root, "open");
@@ -302,11 +348,15 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     const struct calendar *calendar = subject;
     json_put_string(writer, root, "format", "prill calendar 1");
     put_plan(writer, root, calendar->model);
+    if (calendar->look)
+        put_agenda(writer, root, calendar);
     put_lawns(writer, root, calendar->model);
     json_t *works = json_put_array(writer, root, "work");
     for (size_t i = 0; i < calendar->list.count; i++)
         put_work(writer, works, calendar->model, &calendar->list.items[i]);
     put_skipped(writer, root, &calendar->skipped);
+    if (calendar->earlier)
+        put_gone(writer, root, calendar);
     put_accepted(writer, root, calendar->reports);
     put_open(writer, root, calendar->reports);
     put_cautions(writer, root, &calendar->list);
@@ -316,11 +366,14 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         json_put_string(writer, lines, NULL, closing.lines[i]);
 }
 
-void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports)
+void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports,
+                         const struct look *look, const struct earlier *earlier)
 {
     struct calendar calendar = {.model = season->model,
                                 .reports = reports,
                                 .list = work_list_of(season),
-                                .skipped = work_list_skipped(season)};
+                                .skipped = work_list_skipped(season),
+                                .look = look,
+                                .earlier = earlier};
     json_print(out, true, fill, &calendar);
 }

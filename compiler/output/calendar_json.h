@@ -5,9 +5,12 @@
 #ifndef PRILL_OUTPUT_CALENDAR_JSON_H
 #define PRILL_OUTPUT_CALENDAR_JSON_H
 
-#include "compiler/season/season.h"
+#include "compiler/output/agenda.h"
+#include "compiler/output/earlier.h"
 
-/* Of a season without errors. */
-void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports);
+/* Of a season without errors. `look`: the day to tell of what is due; `earlier`: an edition before, to tell
+ * what is gone since. NULL without. */
+void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports,
+                         const struct look *look, const struct earlier *earlier);
 
 #endif

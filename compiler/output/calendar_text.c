@@ -1,5 +1,6 @@
 #include "compiler/output/calendar_text.h"
 
+#include "compiler/output/agenda.h"
 #include "compiler/output/closing.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/standing.h"
@@ -199,10 +200,42 @@ static void print_standing(struct buffer *out, const struct reports *reports)
     }
 }
 
-void calendar_text_print(struct buffer *out, const struct season *season, const struct reports *reports)
+/* ---- what a day finds to do ---- */
+
+static void print_errands(struct buffer *out, const char *title, const struct errands *errands,
+                          const char *(*sentence)(struct arena *, const struct errand *))
+{
+    if (errands->count)
+        buffer_format(out, "  %s\n", title);
+    for (size_t i = 0; i < errands->count; i++)
+        paragraph_add(out, "    - ", sentence(out->arena, &errands->items[i]));
+}
+
+static void print_agenda(struct buffer *out, const struct work_list *list, const struct look *look)
+{
+    struct agenda agenda = agenda_of(out->arena, list, look);
+    const char *week = text_format(out->arena, "Due by %s:", display_date(out->arena, agenda.week_end));
+    buffer_format(out, "\nAs of %s\n", display_date(out->arena, agenda.day));
+    if (!agenda.overdue.count)
+        buffer_add_string(out, "  Nothing is overdue.\n");
+    print_errands(out, "Overdue, neither done nor skipped by the records:", &agenda.overdue,
+                  overdue_sentence);
+    print_errands(out, "Without a day while that is so:", &agenda.held, errand_sentence);
+    if (!agenda.due.count)
+        buffer_format(out, "  Nothing is due by %s.\n", display_date(out->arena, agenda.week_end));
+    print_errands(out, week, &agenda.due, errand_sentence);
+    print_errands(out, "Next:", &agenda.next, errand_sentence);
+    if (!agenda.next.count)
+        buffer_add_string(out, "  Nothing comes later.\n");
+}
+
+void calendar_text_print(struct buffer *out, const struct season *season, const struct reports *reports,
+                         const struct look *look)
 {
     struct work_list list = work_list_of(season);
     print_head(out, season->model);
+    if (look)
+        print_agenda(out, &list, look);
     print_days(out, season->model, &list);
     print_skipped(out, season);
     print_cautions(out, &list);

@@ -2,9 +2,11 @@
 #ifndef PRILL_OUTPUT_CALENDAR_TEXT_H
 #define PRILL_OUTPUT_CALENDAR_TEXT_H
 
-#include "compiler/season/season.h"
+#include "compiler/output/agenda.h"
 
-/* Of a season without errors. Plain text without colour, so that it prints and reads aloud as it stands. */
-void calendar_text_print(struct buffer *out, const struct season *season, const struct reports *reports);
+/* Of a season without errors. Plain text without colour, so that it prints and reads aloud as it stands.
+ * `look`: the day to tell of what is due, NULL without. */
+void calendar_text_print(struct buffer *out, const struct season *season, const struct reports *reports,
+                         const struct look *look);
 
 #endif

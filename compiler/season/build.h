@@ -59,6 +59,8 @@ struct dating_rules { /* the same in every run */
     uint32_t product_cause;          /* of model->products' first */
     uint32_t heat_cause, cold_cause; /* the same of their `heat` and `cold` */
     uint32_t part_cause;             /* of the first occurrence that records add */
+    uint32_t supposed_cause;
+    bool supposing; /* in this run */
     uint8_t *cause_rank;
     const struct day_set *all;   /* of the horizon */
     const struct day_set **open; /* by limit: the days it leaves open; NULL until wanted */
@@ -127,7 +129,8 @@ void relations_make(struct dating *dating);
 void nodes_make(struct dating *dating); /* and the edges of relations */
 void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition);
 void windows_make(struct dating *dating);
-void seasons_make(struct dating *dating); /* the season, where nothing gives a first day */
+void supposed_make(struct dating *dating); /* the day of model->supposed */
+void seasons_make(struct dating *dating);  /* the season, where nothing gives a first day */
 void closed_days_make(struct dating *dating);
 void weather_make(struct dating *dating);
 void dormancy_make(struct dating *dating);

@@ -1,4 +1,5 @@
 /* The days of a season: what binds them is put together, solved, and given to the occurrences. */
+#include "compiler/model/suppose.h"
 #include "compiler/season/build.h"
 
 enum { HORIZON_PAD = 400 }; /* days before and after everything the plan names: a season's length, and some */
@@ -112,6 +113,18 @@ static void bounds_of_parts(struct dating_rules *rules)
     }
 }
 
+static void bound_of_supposed(struct dating_rules *rules)
+{
+    struct season *season = rules->season;
+    const struct supposition *supposed = season->model->supposed;
+    struct bound bound = {.kind = BOUND_SUPPOSED};
+    rules->supposed_cause = (uint32_t)season->bounds.count;
+    if (supposed) {
+        bound.place = supposed->place;
+        VECTOR_PUSH(season->arena, &season->bounds, bound);
+    }
+}
+
 static void bounds_make(struct dating_rules *rules)
 {
     const struct season *season = rules->season;
@@ -122,6 +135,7 @@ static void bounds_make(struct dating_rules *rules)
     rules->cold_cause = (uint32_t)season->bounds.count;
     bounds_of_products(rules, false);
     bounds_of_parts(rules);
+    bound_of_supposed(rules);
     rules->cause_rank = ARENA_ARRAY(season->arena, season->bounds.count, uint8_t);
     for (size_t i = 0; i < season->model->limits.count; i++)
         rules->cause_rank[rules->limit_cause + i] = limit_rank(season->model->limits.items[i]);
@@ -187,6 +201,8 @@ static void horizon_make(struct dating_rules *rules)
         if (occurrence->done)
             horizon_reach(rules, occurrence->record->day);
     }
+    if (season->model->supposed)
+        horizon_reach(rules, season->model->supposed->day);
     if (rules->first < earliest)
         rules->first = earliest;
     if (rules->last > latest)
@@ -200,7 +216,20 @@ static void horizon_make(struct dating_rules *rules)
 
 /* ---- a run ---- */
 
-static struct dating *dating_run(struct dating_rules *rules, bool records)
+static const day_number ANY_DAY = INT32_MIN;
+
+/* What is still to come lies on `from` or later. */
+static void not_before_make(struct dating *dating, day_number from)
+{
+    struct timetable_condition condition = {
+        .kind = TIMETABLE_NOT_BEFORE, .day = from, .cause = TIMETABLE_NONE};
+    for (uint32_t node = 0; node < dating->node_count && from != ANY_DAY; node++)
+        if (!occurrence_fixed(
+                dating, &dating->season->occurrences.items[dating->members[dating->member_start[node]]]))
+            condition_add(dating, node, condition);
+}
+
+static struct dating *dating_run(struct dating_rules *rules, bool records, day_number from)
 {
     struct season *season = rules->season;
     struct dating *dating = ARENA_NEW(season->arena, struct dating);
@@ -212,10 +241,12 @@ static struct dating *dating_run(struct dating_rules *rules, bool records)
     relations_make(dating);
     nodes_make(dating);
     windows_make(dating);
+    supposed_make(dating);
     seasons_make(dating);
     closed_days_make(dating);
     weather_make(dating);
     dormancy_make(dating);
+    not_before_make(dating, from);
     nodes_furnish(dating);
     placement_make(dating, &dating->own);
     if (limits_order(dating))
@@ -322,22 +353,38 @@ void season_date(struct season *season)
         amounts_record(season);
         return;
     }
-    struct dating_rules rules = {
-        .season = season, .open = ARENA_ARRAY(season->arena, model->limits.count, const struct day_set *)};
-    horizon_make(&rules);
-    rules.heat = taken_make(model, "heat");
-    rules.cold = taken_make(model, "cold");
+    struct dating_rules *rules = ARENA_NEW(season->arena, struct dating_rules);
+    rules->season = season;
+    rules->open = ARENA_ARRAY(season->arena, model->limits.count, const struct day_set *);
+    season->rules = rules;
+    horizon_make(rules);
+    rules->heat = taken_make(model, "heat");
+    rules->cold = taken_make(model, "cold");
     if (model->weather.stated && !model->weather.broken)
-        season->climate = climate_make(season->arena, &model->weather, rules.first, rules.last);
-    bounds_make(&rules);
-    struct dating *plan = dating_run(&rules, false), *dating = plan;
+        season->climate = climate_make(season->arena, &model->weather, rules->first, rules->last);
+    bounds_make(rules);
+    rules->supposing = !has_records(season);
+    struct dating *plan = dating_run(rules, false, ANY_DAY), *dating = plan;
     plans_give(season, plan);
     if (has_records(season)) {
         amounts_record(season);
-        dating = dating_run(&rules, true);
+        rules->supposing = true;
+        dating = dating_run(rules, true, ANY_DAY);
     }
     days_give(season, dating, plan);
     parts_give(season);
     timetable_give(season, dating);
     calendar_give(season, dating);
+}
+
+day_number *season_days_from(struct season *season, day_number day)
+{
+    day_number *days = ARENA_ARRAY(season->arena, season->occurrences.count, day_number);
+    struct dating *dating = season->rules ? dating_run(season->rules, true, day) : NULL;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        uint32_t node = dating ? dating->node_of[i] : TIMETABLE_NONE;
+        bool placed = node != TIMETABLE_NONE && dating->full.placed[node];
+        days[i] = placed ? dating->full.earliest[node] : DAY_NEVER;
+    }
+    return days;
 }

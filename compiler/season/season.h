@@ -114,11 +114,12 @@ enum bound_kind {
     BOUND_LIMIT_WAIT, /* of a limit: days between, the most days from one to another, an order of kinds */
     BOUND_CLOSED,     /* closed days of a limit */
     BOUND_WEEKDAYS,
-    BOUND_HEAT,    /* of a product or limit */
-    BOUND_COLD,    /* of a product */
-    BOUND_WEATHER, /* a `when` by the weather, or a limit on cold, frozen ground, rain */
-    BOUND_DORMANT, /* months in which the grass does not grow */
-    BOUND_PART,    /* what is left comes not before the part that was done */
+    BOUND_HEAT,     /* of a product or limit */
+    BOUND_COLD,     /* of a product */
+    BOUND_WEATHER,  /* a `when` by the weather, or a limit on cold, frozen ground, rain */
+    BOUND_DORMANT,  /* months in which the grass does not grow */
+    BOUND_SUPPOSED, /* a day that was only supposed */
+    BOUND_PART,     /* what is left comes not before the part that was done */
     BOUND_ORDER /* two treatments that must lie apart, with no order stated: by earliest day, then by text */
 };
 
@@ -161,7 +162,9 @@ struct season {
     uint32_t *first_of; /* by treatment index: its first planned occurrence; one more than treatments */
     uint32_t *added_of; /* the same of those added */
     VECTOR(const struct record *)
-    unplaced;                        /* skipped, and there is no time of which that could be said */
+    unplaced;                          /* skipped, and there is no time of which that could be said */
+    const struct occurrence *supposed; /* what model->supposed speaks of; NULL without, and where there is no
+                                          such time to come */
     const struct treatment *crowded; /* the first that occurs more often than there is room for, and was taken
                                         as occurring once; NULL mostly */
     struct occurrence **calendar;    /* the dated ones by day, then day_rank */
@@ -185,6 +188,7 @@ struct season {
     uint32_t *node_of;                 /* by occurrence index; TIMETABLE_NONE: broken or skipped */
     struct timetable question;         /* for timetable_ease and timetable_what_if */
     struct timetable_result timetable; /* the answer; holds the contradictions */
+    struct dating_rules *rules;        /* for season_days_from */
     struct order_search *order_search; /* of season_order_stated, which marks its way in it */
     struct conflict *conflicts;        /* one for each of the timetable's contradictions */
 
@@ -198,6 +202,11 @@ struct season *season_build(struct model *model);
 /* "fall-feed", "fall-feed 2 of 2", "fall-feed 2 of 2, the rest", "spring-feed, part 1", "spring-feed, beyond
  * the plan". */
 const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence);
+
+/* By occurrence: its earliest day where nothing that is still to come comes before `day`; DAY_NEVER where
+ * that leaves it none, and for what was skipped. What was done keeps its day. As costly as dating the season.
+ */
+day_number *season_days_from(struct season *season, day_number day);
 
 /* Whether the plan leaves it no choice of day: `on` a day, exactly so many days from another, or on
  * another's. */

@@ -1,5 +1,6 @@
 /* The days that the plan's own `when` statements and its season leave an occurrence, and nodes given
  * conditions. */
+#include "compiler/model/suppose.h"
 #include "compiler/season/build.h"
 
 void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition)
@@ -99,6 +100,29 @@ void windows_make(struct dating *dating)
         const struct when *every = treatment_every(treatment);
         if (every && treatment_sound(treatment))
             every_windows(dating, treatment, every);
+    }
+}
+
+/* ---- a day that is only supposed ---- */
+
+void supposed_make(struct dating *dating)
+{
+    struct season *season = dating->season;
+    const struct supposition *supposed = season->model->supposed;
+    uint32_t cause = dating->rules->supposed_cause;
+    if (!supposed || !dating->rules->supposing)
+        return;
+    uint32_t first = season->first_of[supposed->treatment->index],
+             end = season->first_of[supposed->treatment->index + 1];
+    for (uint32_t i = first; i < end; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        bool meant = supposed->time == 0 || supposed->time == occurrence->time;
+        if (!meant || dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+            continue;
+        not_before(dating, dating->node_of[i], supposed->day, cause);
+        not_after(dating, dating->node_of[i], supposed->day, cause);
+        season->supposed = occurrence;
+        return;
     }
 }
 

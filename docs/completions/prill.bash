@@ -12,10 +12,10 @@ _prill()
     fi
     COMPREPLY=()
     if ((COMP_CWORD == 1)); then
-        words='check calendar needs shopping budget rates weather explain format checks help --help --version'
+        words='check calendar compare needs shopping budget rates weather explain format checks help --help --version'
     elif [[ $previous == --as && $command == check ]]; then
         words='text json sarif'
-    elif [[ $previous == --as && ($command == needs || $command == rates) ]]; then
+    elif [[ $previous == --as && ($command == needs || $command == rates || $command == compare) ]]; then
         words='text json'
     elif [[ $previous == --as && ($command == shopping || $command == budget) ]]; then
         words='text csv json'
@@ -25,15 +25,17 @@ _prill()
         words='auto always never'
     elif [[ $previous == --warnings ]]; then
         words=error
-    elif [[ $previous == --output || $previous == -o || $previous == --use || $previous == --stdin-name ]]; then
+    elif [[ $previous == --output || $previous == -o || $previous == --use || $previous == --stdin-name ||
+        $previous == --since ]]; then
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return
     elif [[ $command == help ]]; then
-        words='check calendar needs shopping budget rates weather explain format checks help'
+        words='check calendar compare needs shopping budget rates weather explain format checks help'
     elif [[ $word == -* ]]; then
         case $command in
         check) words="--as --warnings --use $common" ;;
-        calendar) words="--as --output --use $common" ;;
+        calendar) words="--as --output --as-of --late --since --use $common" ;;
+        compare) words="--as $common" ;;
         needs | shopping | budget | rates) words="--as --use $common" ;;
         weather | explain) words=$common ;;
         format) words="--check $common" ;;

@@ -48,7 +48,7 @@ static void make_hostile(void)
 static const char *ics(const int64_t *stamp)
 {
     struct buffer out = {.arena = &made.arena};
-    calendar_ics_print(&out, &made.season, stamp);
+    calendar_ics_print(&out, &made.season, stamp, NULL);
     return out.string;
 }
 
@@ -62,14 +62,14 @@ static const char *csv(void)
 static const char *json(void)
 {
     struct buffer out = {.arena = &made.arena};
-    calendar_json_print(&out, &made.season, &made.reports);
+    calendar_json_print(&out, &made.season, &made.reports, NULL, NULL);
     return out.string;
 }
 
 static const char *text(void)
 {
     struct buffer out = {.arena = &made.arena};
-    calendar_text_print(&out, &made.season, &made.reports);
+    calendar_text_print(&out, &made.season, &made.reports, NULL);
     return out.string;
 }
 

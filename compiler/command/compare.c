@@ -1,0 +1,39 @@
+#include "compiler/command/message.h"
+#include "compiler/command/output.h"
+#include "compiler/command/plan.h"
+
+/* The reports of a plan that has errors; its warnings are for those who check it. */
+static enum prill_status compile_for(const struct call *call, const char *path,
+                                     struct prill_compilation **compilation)
+{
+    enum prill_status status = plan_compile(call, path, compilation);
+    if (status == PRILL_PLAN_HAS_ERRORS)
+        plan_reports(call, *compilation);
+    return status;
+}
+
+static enum prill_status compare(const struct call *call, struct prill_compilation *old,
+                                 struct prill_compilation *new)
+{
+    size_t length;
+    const char *form = call->values[OPTION_AS] ? call->values[OPTION_AS] : "text";
+    const char *text = prill_compare(old, new, form, &length);
+    if (text)
+        return output_print(text, length);
+    message_print("%s", prill_reason(new));
+    return prill_status(new);
+}
+
+enum prill_status command_compare(const struct call *call)
+{
+    struct prill_compilation *old = NULL, *new = NULL;
+    if (!plans_fit(call))
+        return PRILL_BAD_CALL;
+    enum prill_status status = compile_for(call, call->operands[0], &old);
+    status = status_worst(status, compile_for(call, call->operands[1], &new));
+    if (status == PRILL_FINE)
+        status = compare(call, old, new);
+    prill_free(old);
+    prill_free(new);
+    return status;
+}

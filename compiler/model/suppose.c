@@ -1,0 +1,48 @@
+#include "compiler/model/suppose.h"
+
+#include "compiler/model/include.h"
+
+#include <string.h>
+
+static struct treatment *treatment_named(const struct model *model, struct text name)
+{
+    for (size_t i = 0; i < model->treatments.count; i++)
+        if (text_equal(model->treatments.items[i]->thing.name->text, name))
+            return model->treatments.items[i];
+    return NULL;
+}
+
+/* "fall-feed:2": the count behind the last colon. False where there is none. */
+static bool split_time(struct text *name, int *time)
+{
+    size_t end = name->length, value = 0, place = 1;
+    while (end > 0 && name->start[end - 1] >= '0' && name->start[end - 1] <= '9' && place <= 100000) {
+        value += place * (size_t)(name->start[--end] - '0');
+        place *= 10;
+    }
+    if (end == name->length || end == 0 || name->start[end - 1] != ':' || value == 0)
+        return false;
+    *time = (int)value;
+    name->length = end - 1;
+    return true;
+}
+
+const char *model_suppose(struct model *model, const char *what, const char *day)
+{
+    struct supposition *supposed = ARENA_NEW(model->arena, struct supposition);
+    struct text name = text_of(what);
+    struct civil_date date;
+    if (!date_of_text(text_of(day), &date))
+        return text_format(model->arena, "\"%s\" is no day; write it as 2027-04-17", day);
+    supposed->treatment = treatment_named(model, name);
+    if (!supposed->treatment && split_time(&name, &supposed->time))
+        supposed->treatment = treatment_named(model, name);
+    if (!supposed->treatment)
+        return text_format(model->arena, "the plan has no treatment called %s", what);
+    const char *words = text_format(model->arena, "%s %s", what, day);
+    struct source *source = sources_add_words(model->sources, "--late", words);
+    supposed->day = day_of_date(date);
+    supposed->place = (struct place){source, 0, (uint32_t)strlen(words)};
+    model->supposed = supposed;
+    return NULL;
+}

@@ -1,0 +1,42 @@
+/* What differs between two seasons for the person on the lawn: the work of the one beside that of the other.
+ *
+ * Work is the same where lawn, treatment and time are, whatever the plan is called: a treatment that was
+ * given another name is dropped and added. */
+#ifndef PRILL_OUTPUT_COMPARE_H
+#define PRILL_OUTPUT_COMPARE_H
+
+#include "compiler/output/work.h"
+
+/* One product on one zone, before and after; one of the portions may be NULL. */
+struct portion_change {
+    const struct material *old_material, *new_material;
+    const struct portion *old, *new;
+    size_t position; /* in the new work, what only the old one has behind it */
+};
+
+struct pairing { /* one of `old` and `new` may be NULL */
+    const struct work *old, *new;
+    bool moved;   /* another day */
+    bool done;    /* recorded in the new one only */
+    bool skipped; /* recorded as skipped in the new one; `new` is of work_list_skipped */
+    VECTOR(struct portion_change) amounts; /* those that differ */
+    VECTOR(const char *) sentences; /* of the new one, how it is done, where the old one says otherwise */
+};
+
+struct comparison {
+    const struct season *old, *new;
+    struct work_list old_list, new_list, new_skipped;
+    VECTOR(struct pairing)
+    pairings;    /* by the new list, then what only the old one has; in the order of each */
+    size_t same; /* how many do not differ at all */
+};
+
+/* Of two seasons in which everything has its day. Allocates in `arena`, and for each list in its season's. */
+struct comparison *comparison_of(struct arena *arena, const struct season *old, const struct season *new);
+
+bool pairing_differs(const struct pairing *pairing);
+
+/* "starter on north: 12.94 lb, was 11.2 lb" */
+const char *portion_change_sentence(struct arena *arena, const struct portion_change *change);
+
+#endif

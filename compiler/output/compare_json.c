@@ -1,0 +1,96 @@
+#include "compiler/output/compare_json.h"
+
+#include "compiler/output/compare.h"
+#include "compiler/output/json.h"
+
+static void put_day(struct json_writer *writer, json_t *parent, const char *key, const struct work *work)
+{
+    if (work)
+        json_put_string(writer, parent, key, day_text(writer->arena, work->occurrence->day));
+    else
+        json_put_null(writer, parent, key);
+}
+
+static void put_plan(struct json_writer *writer, json_t *root, const char *key, const struct model *model)
+{
+    json_t *plan = json_put_object(writer, root, key);
+    json_put_string(writer, plan, "title", model->title);
+    json_put_integer(writer, plan, "edition", model->edition);
+}
+
+static void put_portion(struct json_writer *writer, json_t *parent, const char *key,
+                        const struct portion *portion)
+{
+    if (!portion) {
+        json_put_null(writer, parent, key);
+        return;
+    }
+    json_t *object = json_put_object(writer, parent, key);
+    json_put_number(writer, object, "si", portion->amount->total);
+    json_put_string(writer, object, "unit", portion->amount->volume ? "m3" : "kg");
+    json_put_string(writer, object, "text", portion->text);
+}
+
+static const char *kind_of(const struct pairing *pairing)
+{
+    if (!pairing->old)
+        return "added";
+    if (pairing->skipped)
+        return "skipped";
+    return pairing->new ? "changed" : "dropped";
+}
+
+static void put_amounts(struct json_writer *writer, json_t *object, const struct pairing *pairing)
+{
+    json_t *amounts = json_put_array(writer, object, "amounts");
+    for (size_t i = 0; i < pairing->amounts.count; i++) {
+        const struct portion_change *change = &pairing->amounts.items[i];
+        const struct amount *amount = (change->new ? change->new : change->old)->amount;
+        json_t *item = json_put_object(writer, amounts, NULL);
+        json_put_text(writer, item, "product", amount->product->thing.name->text);
+        json_put_text(writer, item, "zone", amount->zone->thing.name->text);
+        put_portion(writer, item, "old", change->old);
+        put_portion(writer, item, "new", change->new);
+    }
+}
+
+static void put_pairing(struct json_writer *writer, json_t *changes, const struct pairing *pairing)
+{
+    const struct work *work = pairing->new ? pairing->new : pairing->old;
+    const struct occurrence *occurrence = work->occurrence;
+    json_t *object = json_put_object(writer, changes, NULL);
+    json_put_string(writer, object, "change", kind_of(pairing));
+    json_put_text(writer, object, "treatment", occurrence->treatment->thing.name->text);
+    json_put_integer(writer, object, "time", occurrence->time);
+    if (work->lawn)
+        json_put_text(writer, object, "lawn", work->lawn->thing.name->text);
+    else
+        json_put_null(writer, object, "lawn");
+    put_day(writer, object, "old_date", pairing->old);
+    put_day(writer, object, "new_date", pairing->skipped ? NULL : pairing->new);
+    json_put_boolean(writer, object, "done", pairing->new && occurrence->done);
+    json_put_string(writer, object, "old_headline", pairing->old ? pairing->old->headline : NULL);
+    json_put_string(writer, object, "new_headline", pairing->new ? pairing->new->headline : NULL);
+    put_amounts(writer, object, pairing);
+    json_t *sentences = json_put_array(writer, object, "sentences");
+    for (size_t i = 0; i < pairing->sentences.count; i++)
+        json_put_string(writer, sentences, NULL, pairing->sentences.items[i]);
+}
+
+static void fill(struct json_writer *writer, json_t *root, const void *subject)
+{
+    const struct comparison *comparison = subject;
+    json_put_string(writer, root, "format", "prill compare 1");
+    put_plan(writer, root, "old", comparison->old->model);
+    put_plan(writer, root, "new", comparison->new->model);
+    json_t *changes = json_put_array(writer, root, "changes");
+    for (size_t i = 0; i < comparison->pairings.count; i++)
+        if (pairing_differs(&comparison->pairings.items[i]))
+            put_pairing(writer, changes, &comparison->pairings.items[i]);
+    json_put_integer(writer, root, "same", (json_int_t)comparison->same);
+}
+
+void compare_json_print(struct buffer *out, const struct season *old, const struct season *new)
+{
+    json_print(out, true, fill, comparison_of(out->arena, old, new));
+}

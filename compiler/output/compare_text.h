@@ -1,0 +1,18 @@
+/* Two seasons beside each other, for a person: what moves, what changes, what comes and goes. */
+#ifndef PRILL_OUTPUT_COMPARE_TEXT_H
+#define PRILL_OUTPUT_COMPARE_TEXT_H
+
+#include "compiler/season/season.h"
+
+/* Of two seasons without errors. */
+void compare_text_print(struct buffer *out, const struct season *old, const struct season *new);
+
+/* What moves where `late`, the same plan with a day supposed (season->supposed is not NULL), is beside the
+ * plan as it is; and what the reports on it say that those on the plan do not. */
+void late_text_print(struct buffer *out, const struct season *plan, const struct reports *reports,
+                     const struct season *late, const struct reports *late_reports);
+
+/* Why the day that was supposed cannot be: the errors that came of it. */
+void late_refusal_print(struct buffer *out, const struct season *late, const struct reports *late_reports);
+
+#endif

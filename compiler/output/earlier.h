@@ -1,0 +1,31 @@
+/* The calendar of an earlier edition, as its JSON tells it: what stood in people's calendars, and may have to
+ * be taken off them. */
+#ifndef PRILL_OUTPUT_EARLIER_H
+#define PRILL_OUTPUT_EARLIER_H
+
+#include "compiler/output/work.h"
+
+struct earlier_work {
+    const char *uid, *headline;
+    const char *kind; /* "application", "task" */
+    day_number day;
+};
+
+struct earlier {
+    int edition;
+    VECTOR(struct earlier_work) works; /* with what it had itself taken off */
+};
+
+/* Reads what `prill calendar --as json` printed. NULL where the text is no such document; *why then says in
+ * what way. Everything lives in the arena. */
+struct earlier *earlier_read(struct arena *arena, struct text json, const char **why);
+
+/* Those of the earlier edition whose UID is neither among the works nor among what was skipped. */
+struct earlier_works {
+    const struct earlier_work **items;
+    size_t count, capacity;
+};
+struct earlier_works earlier_gone(struct arena *arena, const struct earlier *earlier,
+                                  const struct work_list *list, const struct work_list *skipped);
+
+#endif

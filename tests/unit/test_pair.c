@@ -1,0 +1,331 @@
+/* Calls of the library beside a plan's own: a day to look from, an edition before, a day supposed, two plans;
+ * and that each has a way out when memory ends. */
+#include "compiler/prill.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+
+/* feed comes on Apr 10, rake a week later, test twenty days after that. */
+#define PLAN(edition, window, rest)                                                                          \
+    "plan \"Test\"\nedition " edition " on 2027-02-20\nseason 2027-03-01 to 2027-11-20\n"                    \
+    "lawn green { zone north area 1000 sqft }\n"                                                             \
+    "product starter { grade 14-20-10 granular }\n"                                                          \
+    "apply feed { to north\n when between " window "\n rate 4 lb per 1000 sqft of starter\n}\n"              \
+    "task rake { to north\n when 7 days after feed }\n" rest
+#define TEST "task test { when within 20 days after rake\n when at least 20 days after rake }\n"
+
+static const char old_text[] = PLAN("1", "Apr 10 and Apr 30", TEST);
+static const char new_text[] = PLAN("2", "Apr 12 and Apr 30", "");
+static const char bad_text[] = PLAN("2", "Apr 12 and Apr 30", "nonsense\n");
+
+static struct prill_compilation *compiled(const char *text)
+{
+    struct prill_compilation *compilation;
+    prill_compile_text("lawn.prill", text, strlen(text), true, &compilation);
+    assert_non_null(compilation);
+    return compilation;
+}
+
+static void assert_holds(const char *text, const char *words)
+{
+    if (!text || !strstr(text, words))
+        fail_msg("\"%s\" is not in:\n%s", words, text ? text : "(nothing)");
+}
+
+static void assert_calendar(struct prill_compilation *compilation, const char *form, const char *words)
+{
+    size_t length;
+    const char *text = prill_result(compilation, "calendar", form, NULL, &length);
+    assert_holds(text, words);
+    assert_int_equal(strlen(text), length);
+}
+
+/* ---- a day ---- */
+
+static void test_day(void **state)
+{
+    struct prill_compilation *compilation = compiled(old_text);
+    static const char *const no_days[] = {"",         "2027-4-1",    "2027-02-29", "2027-13-01",
+                                          "Apr 1",    "2027-04-01 ", "1899-01-01", "2200-01-01",
+                                          "20270401", "2027/04/01"};
+    for (size_t i = 0; i < sizeof no_days / sizeof *no_days; i++) {
+        assert_false(prill_set_day(compilation, no_days[i]));
+        assert_int_equal(prill_status(compilation), PRILL_BAD_CALL);
+        assert_holds(prill_reason(compilation), "is no day");
+    }
+    assert_true(prill_set_day(compilation, "2027-04-15"));
+    assert_calendar(compilation, "text",
+                    "As of Thu 2027-04-15\n"
+                    "  Overdue, neither done nor skipped by the records:\n"
+                    "    - Sat 2027-04-10: feed on green: starter 4 lb. It fits on Thu 2027-04-15,\n"
+                    "      and not after Fri 2027-04-30.\n"
+                    "  Nothing is due by Wed 2027-04-21.\n"
+                    "  Next:\n"
+                    "    - Thu 2027-04-22: rake on green: north; moved from Sat 2027-04-17 by what is\n"
+                    "      overdue\n");
+    assert_true(prill_set_day(compilation, "2027-05-01"));
+    assert_calendar(compilation, "text", "No day that the plan allows\n      is left for it.\n");
+    assert_calendar(compilation, "text", "Without a day while that is so:\n    - Fri 2027-05-07: test\n");
+    assert_calendar(compilation, "json", "\"fits\": null");
+    assert_true(prill_set_day(compilation, "2027-04-04"));
+    assert_calendar(compilation, "text",
+                    "  Nothing is overdue.\n  Due by Sat 2027-04-10:\n    - Sat 2027-04-10: feed on green");
+    prill_free(compilation);
+}
+
+/* ---- an edition before ---- */
+
+static void write_file(const char *path, const char *text)
+{
+    FILE *file = fopen(path, "wb");
+    assert_non_null(file);
+    fputs(text, file);
+    assert_int_equal(fclose(file), 0);
+}
+
+static void test_earlier_documents(void **state)
+{
+    static const struct {
+        const char *document, *why;
+    } bad[] = {
+        {"", "it is no JSON"},
+        {"[1, 2", "it is no JSON"},
+        {"{\"a\": 1, \"a\": 2}", "it is no JSON"},
+        {"[]", "it is no calendar of prill"},
+        {"{}", "it is no calendar of prill"},
+        {"{\"format\": 3}", "it is no calendar of prill"},
+        {"{\"format\": \"prill calendar 2\"}", "of another version"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {}}", "which edition"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": -1}, \"work\": []}", "which edition"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 99999999999}}", "which edition"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}}", "it is no calendar"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}, \"work\": [1]}", "no UID"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}, \"work\": [{\"uid\": "
+         "\"x\\r\\nEND:VEVENT\", \"headline\": \"x\", \"date\": \"2027-04-01\"}]}",
+         "no UID"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}, \"work\": [{\"uid\": "
+         "\"01234567-89ab-5def-8123-0123456789ab\", \"headline\": \"x\", \"date\": \"2027-02-30\"}]}",
+         "no date"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 2}, \"work\": []}",
+         "it is of edition 2"},
+    };
+    char path[] = "/tmp/prill-earlier.XXXXXX";
+    close(mkstemp(path));
+    struct prill_compilation *compilation = compiled(new_text);
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        write_file(path, bad[i].document);
+        assert_int_equal(prill_set_earlier(compilation, path), PRILL_BAD_CALL);
+        assert_holds(prill_reason(compilation), bad[i].why);
+    }
+    unlink(path);
+    assert_int_equal(prill_set_earlier(compilation, path), PRILL_SYSTEM_FAILED);
+    prill_free(compilation);
+}
+
+static void test_earlier(void **state)
+{
+    struct prill_compilation *old = compiled(old_text), *new = compiled(new_text);
+    char path[] = "/tmp/prill-earlier.XXXXXX";
+    size_t length;
+    close(mkstemp(path));
+    write_file(path, prill_result(old, "calendar", "json", NULL, &length));
+    assert_int_equal(prill_set_earlier(new, path), PRILL_FINE);
+    assert_calendar(new, "ics", "SUMMARY:test\r\n");
+    assert_calendar(new, "ics", "STATUS:CANCELLED\r\n");
+    assert_calendar(new, "json", "\"gone\": [\n    {\n      \"uid\": ");
+    /* a text with marks of the form stays text */
+    write_file(path, "{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}, \"work\": [{\"uid\": "
+                     "\"01234567-89ab-5def-8123-0123456789ab\", \"headline\": \"x\\r\\nEND:VEVENT, y\", "
+                     "\"date\": \"2027-04-01\"}]}");
+    assert_int_equal(prill_set_earlier(new, path), PRILL_FINE);
+    const char *ics = prill_result(new, "calendar", "ics", NULL, &length);
+    assert_null(strstr(ics, "\r\nEND:VEVENT\\, y"));
+    assert_null(strstr(ics, "\r\nEND:VEVENT, y"));
+    unlink(path);
+    prill_free(old);
+    prill_free(new);
+}
+
+/* ---- a day supposed ---- */
+
+static void assert_late(const char *what, const char *day, enum prill_status status, const char *words)
+{
+    struct prill_compilation *compilation = compiled(old_text), *late;
+    size_t length;
+    assert_int_equal(prill_compile_late(compilation, what, day, &late), status);
+    const char *text = prill_late(compilation, late, &length);
+    if (status == PRILL_BAD_CALL) {
+        assert_null(text);
+        text = prill_reason(late);
+    }
+    assert_holds(text, words);
+    prill_free(late);
+    prill_free(compilation);
+}
+
+static void test_late(void **state)
+{
+    assert_late("feed", "2027-04-24", PRILL_FINE,
+                "If feed falls on Sat 2027-04-24, 14 days later than Sat 2027-04-10:\n"
+                "  Sat 2027-05-01: rake on green: north; from Sat 2027-04-17, 14 days later\n"
+                "  Fri 2027-05-21: test; from Fri 2027-05-07, 14 days later\n");
+    assert_late("feed:1", "2027-04-30", PRILL_FINE, "20 days later");
+    assert_late("rake", "2027-04-20", PRILL_FINE, "Tue 2027-04-13: feed on green: starter 4 lb; from Sat");
+    assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS, "feed cannot fall on Sat 2027-05-01:");
+    assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS,
+                "the window of feed would do if it ended 1 day later, on Sat 2027-05-01");
+    assert_late("rake", "2027-04-16", PRILL_PLAN_HAS_ERRORS, "rake cannot fall on Fri 2027-04-16:");
+    assert_late("feed", "2027-02-30", PRILL_BAD_CALL, "is no day");
+    assert_late("fed", "2027-04-24", PRILL_BAD_CALL, "no treatment called fed");
+    assert_late("feed:2", "2027-04-24", PRILL_BAD_CALL, "nothing called feed:2 is still to come");
+    assert_late("feed:", "2027-04-24", PRILL_BAD_CALL, "no treatment called feed:");
+    assert_late("feed:0", "2027-04-24", PRILL_BAD_CALL, "no treatment called feed:0");
+    assert_late("feed:99999999999999999999", "2027-04-24", PRILL_BAD_CALL, "feed:99999999999999999999");
+}
+
+/* ---- two plans ---- */
+
+static void test_compare(void **state)
+{
+    struct prill_compilation *old = compiled(old_text), *new = compiled(new_text), *bad = compiled(bad_text);
+    size_t length;
+    const char *text = prill_compare(old, new, "text", &length);
+    assert_holds(text,
+                 "Changed:\n  Mon 2027-04-12: feed on green: starter 4 lb\n    Moved from Sat 2027-04-10, 2 "
+                 "days later.\n");
+    assert_holds(text, "Dropped:\n  Fri 2027-05-07: test\n");
+    assert_int_equal(strlen(text), length);
+    assert_holds(prill_compare(new, new, "text", &length), "Nothing changes on the lawn.\n");
+    assert_holds(prill_compare(new, old, "json", &length), "\"change\": \"added\"");
+    assert_null(prill_compare(old, new, "csv", &length));
+    assert_int_equal(prill_status(new), PRILL_BAD_CALL);
+    assert_null(prill_compare(old, bad, "text", &length));
+    assert_null(prill_compare(bad, new, "text", &length));
+    prill_free(old);
+    prill_free(new);
+    prill_free(bad);
+}
+
+/* ---- the end of memory ---- */
+
+#if defined(__SANITIZE_ADDRESS__) || !defined(__GLIBC__)
+#define INSTRUMENTED 1
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define INSTRUMENTED 1
+#endif
+#endif
+
+#ifdef INSTRUMENTED
+static void test_memory_ends(void **state)
+{
+    skip(); /* the sanitizer has an allocator of its own */
+}
+#else
+void *__libc_malloc(size_t size);  /* glibc's own, behind the one below */
+static long allocations_left = -1; /* -1: no end */
+static bool end_was_met;
+
+void *malloc(size_t size)
+{
+    if (allocations_left == 0) {
+        end_was_met = true;
+        return NULL;
+    }
+    allocations_left -= allocations_left > 0;
+    return __libc_malloc(size);
+}
+
+typedef const char *asking(struct prill_compilation *old, struct prill_compilation *new);
+
+static char earlier_path[] = "/tmp/prill-earlier.XXXXXX";
+
+static const char *ask_compare(struct prill_compilation *old, struct prill_compilation *new)
+{
+    size_t length;
+    return prill_compare(old, new, "json", &length);
+}
+
+static const char *ask_late(struct prill_compilation *old, struct prill_compilation *new)
+{
+    struct prill_compilation *late;
+    size_t length;
+    (void)new;
+    prill_compile_late(old, "feed", "2027-04-24", &late);
+    bool done = late && prill_late(old, late, &length);
+    prill_free(late);
+    return done ? "done" : NULL;
+}
+
+static const char *ask_day(struct prill_compilation *old, struct prill_compilation *new)
+{
+    size_t length;
+    (void)old;
+    return prill_set_day(new, "2027-05-01") ? prill_result(new, "calendar", "json", NULL, &length) : NULL;
+}
+
+static const char *ask_earlier(struct prill_compilation *old, struct prill_compilation *new)
+{
+    size_t length;
+    (void)old;
+    return prill_set_earlier(new, earlier_path) == PRILL_FINE
+               ? prill_result(new, "calendar", "json", NULL, &length)
+               : NULL;
+}
+
+static void ask_with(long allocations, asking *ask)
+{
+    struct prill_compilation *old = compiled(old_text), *new = compiled(new_text);
+    end_was_met = false;
+    allocations_left = allocations;
+    const char *text = ask(old, new);
+    allocations_left = -1;
+    assert_true(text || end_was_met);
+    prill_free(old);
+    prill_free(new);
+}
+
+static void test_memory_ends(void **state)
+{
+    static asking *const all[] = {ask_compare, ask_late, ask_day, ask_earlier};
+    struct prill_compilation *old = compiled(old_text);
+    size_t length;
+    void *(*volatile allocate)(size_t) = malloc;
+    allocations_left = 0;
+    void *piece = allocate(1);
+    allocations_left = -1;
+    free(piece);
+    if (piece) /* under valgrind the program's malloc is valgrind's */
+        skip();
+    close(mkstemp(earlier_path));
+    write_file(earlier_path, prill_result(old, "calendar", "json", NULL, &length));
+    prill_free(old);
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
+        long allocations = 0;
+        do
+            ask_with(allocations++, all[i]);
+        while (end_was_met && allocations < 3000);
+        assert_true(allocations > 1);
+        assert_false(end_was_met); /* at last there was enough */
+    }
+    unlink(earlier_path);
+}
+#endif
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_day),     cmocka_unit_test(test_earlier_documents),
+        cmocka_unit_test(test_earlier), cmocka_unit_test(test_late),
+        cmocka_unit_test(test_compare), cmocka_unit_test(test_memory_ends),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
