@@ -36,5 +36,7 @@ void explain_amounts(struct explanation *explanation, const struct occurrence *o
 /* Each condition on the day's weather, and the risk; nothing where none is asked. */
 void explain_day_weather(struct explanation *explanation, const struct occurrence *occurrence, int depth);
 void explain_limits(struct explanation *explanation, const struct occurrence *occurrence);
+void explain_again(struct explanation *explanation,
+                   const struct occurrence *occurrence); /* of what was done */
 
 #endif

@@ -230,6 +230,8 @@ static void explain_occurrence(struct explanation *explanation, const struct occ
     if (amounts)
         explain_amounts(explanation, occurrence);
     explain_limits(explanation, occurrence);
+    if (occurrence->done)
+        explain_again(explanation, occurrence);
 }
 
 /* What is planned is the same each time and is told once. */

@@ -175,6 +175,29 @@ static void test_limits(void **state)
     expect_told(told, "label `2 to 6 lb per 1000 sqft`, line 23: 5.357 lb per 1000 sqft of starter on north");
 }
 
+/* Apr 17 and 28 days are May 15, and 42 days May 29; strip was done again on May 1. */
+static void test_when_more_may_follow(void **state)
+{
+    struct season_text planned = read, done;
+    struct buffer plan = {.arena = &planned.arena};
+    buffer_format(&plan, "%s%s", PLAN,
+                  "done spring-feed 2027-04-17 { used 13 lb of starter on north, 2 lb on strip }\n"
+                  "done next-feed 2027-05-01 { used 2 lb of starter on strip }\n");
+    season_text_read(&done, buffer_string(&plan));
+    read = done; /* what explained() looks at */
+    const char *told = explained("spring-feed");
+    expect_told(told,
+                "By what was done so far, more may follow: N again on north from Sat 2027-05-15: `at least "
+                "28 days between N applications`, line 27 starter again on north from Sat 2027-05-29: `at "
+                "least 42 days apart`, line 23");
+    expect_told(explained("next-feed"),
+                "starter again on strip from Sat 2027-06-12: `at least 42 days apart`");
+    season_text_free(&read);
+    read = planned;
+    if (strstr(explained("spring-feed"), "more may follow"))
+        fail_msg("told of what is only planned");
+}
+
 static void test_lawn_and_nutrient(void **state)
 {
     const char *told = explained("green");
@@ -204,6 +227,7 @@ int main(void)
         TEST_OF(test_day_by_waits),
         TEST_OF(test_rate_and_amounts),
         TEST_OF(test_limits),
+        TEST_OF(test_when_more_may_follow),
         TEST_OF(test_lawn_and_nutrient),
         TEST_OF(test_unknown_name),
     };
