@@ -35,6 +35,8 @@ static void fix_dressing(struct checking *checking, struct report *report, const
                          double value)
 {
     const struct dressing *dressing = lead->amount->dressing;
+    if (dressing->open)
+        return; /* its rate stands nowhere */
     double rate = dressing->rate * value / lead->value;
     enum quantity quantity = dressing->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
     const char *what = dressing->by_supply ? dressing->nutrient->name : NULL;

@@ -1,53 +1,54 @@
-/* What is reported of rates that the compiler is to choose (compiler/solve); here since every list of rules has it. */
+/* What is reported of rates that the compiler is to choose (compiler/solve); here since every list of rules
+ * has it. */
 #include "compiler/model/rule.h"
 
 const struct rule rates_rules[] = {
     [RULE_RATES_IMPOSSIBLE] =
         {"rates-impossible", SEVERITY_ERROR, "statements that no rates keep together",
-         "What a correction or match asks for at least cannot be reached within the limits and labels. The report "
-         "names a set of statements that is as small as can be: with all of them there are no rates, and without "
-         "any one of them there are. Change one of them; the report says how far, where a figure can be moved.",
+         "What a correction or match asks for at least cannot be reached within the limits and labels. The "
+         "report names a set of statements that is as small as can be: with all of them there are no rates, "
+         "and without any one of them there are. Change one of them; the report says how far, where a figure "
+         "can be moved.",
          NULL},
     [RULE_RATES_SHORT] =
         {"rates-short", SEVERITY_WARNING, "a need that the products, limits and labels do not let be met",
-         "As much is given as may be. The report says which statements press, and what each of them would have to "
-         "be; `prill rates` tells it for each zone. What is missing is left for next year.",
+         "As much is given as may be. The report says which statements press, and what each of them would "
+         "have to be; `prill rates` tells it for each zone. What is missing is left for next year.",
          NULL},
     [RULE_RATES_NEED] =
         {"rates-need", SEVERITY_ERROR, "a need that is to be met and is not known",
-         "A correction meets what the soil test asks. Where that cannot be reckoned, state the need: `need 1 lb "
-         "P2O5 per 1000 sqft`.",
+         "A correction meets what the soil test asks. Where that cannot be reckoned, state the need: `need 1 "
+         "lb P2O5 per 1000 sqft`.",
          NULL},
     [RULE_RATES_RECORD] =
         {"rates-record", SEVERITY_ERROR, "a record without amounts of an application whose rates were chosen",
          "What is chosen depends on what was done, so a record cannot go by it. Say what was used.", NULL},
-    [RULE_RATES_NOTHING] =
-        {"rates-nothing", SEVERITY_NOTE, "a correction that has nothing to do",
-         "Nothing is needed, or the rest of the plan meets it.", NULL},
+    [RULE_RATES_NOTHING] = {"rates-nothing", SEVERITY_NOTE, "a correction that has nothing to do",
+                            "Nothing is needed, or the rest of the plan meets it.", NULL},
     [RULE_RATES_USELESS] =
         {"rates-useless", SEVERITY_WARNING, "a product on the list that can go into none of the applications",
-         "A liquid needs a sprayer and granules a spreader, a sprayer has to put out the water that the label asks "
-         "for, and a label by volume cannot be kept without the product's density.",
+         "A liquid needs a sprayer and granules a spreader, a sprayer has to put out the water that the "
+         "label asks for, and a label by volume cannot be kept without the product's density.",
          NULL},
     [RULE_RATES_UNPRICED] =
         {"rates-unpriced", SEVERITY_NOTE, "a product without a price among those to choose from",
-         "Cost cannot be compared without all prices; of otherwise equal choices the one of least mass is taken. "
-         "State what a pack costs: `pack 40 lb at 31.00`.",
+         "Cost cannot be compared without all prices; of otherwise equal choices the one of least mass is "
+         "taken. State what a pack costs: `pack 40 lb at 31.00`.",
          NULL},
     [RULE_RATES_UNPROVEN] =
         {"rates-unproven", SEVERITY_NOTE, "a choice of rates that was not followed to its end",
-         "Least rates and counts of labels make a choice of many cases. The search is ended after a fixed number of "
-         "them; what was found keeps every limit, but a better choice may exist. Fewer products or applications "
-         "make it smaller.",
+         "Least rates and counts of labels make a choice of many cases. The search is ended after a fixed "
+         "number of them; what was found keeps every limit, but a better choice may exist. Fewer products or "
+         "applications make it smaller.",
          NULL},
     [RULE_MATCH_SHORT] =
         {"match-short", SEVERITY_WARNING, "products that do not supply what a grade would",
          "The report says what falls short, and which product of the plan would close the gap.", NULL},
     [RULE_BLEND_SHORT] = {"blend-short", SEVERITY_WARNING, "materials that do not make the grade",
                           "The nearest that can be mixed is given.", NULL},
-    [RULE_BLEND_APART] =
-        {"blend-apart", SEVERITY_WARNING, "materials that are not to be mixed",
-         "Some materials draw water from the air together, set hard, or lose nitrogen. Spread them on their own.",
-         NULL},
+    [RULE_BLEND_APART] = {"blend-apart", SEVERITY_WARNING, "materials that are not to be mixed",
+                          "Some materials draw water from the air together, set hard, or lose nitrogen. "
+                          "Spread them on their own.",
+                          NULL},
 };
 const size_t rates_rule_count = RATES_RULE_COUNT;

@@ -99,6 +99,21 @@ static void means_of_history(const struct weather_series *history, enum weather_
         means[month] = days[month] >= MONTH_DAYS ? sums[month] / days[month] : NAN;
 }
 
+static bool is_leap(int year)
+{
+    return days_in_month(year, 2) == 29;
+}
+
+/* Most seasons see no leap year: then its days need not be smoothed. */
+static bool reaches_year(const struct climate *climate, bool leap)
+{
+    int last = date_of_day(climate_last(climate)).year;
+    for (int year = date_of_day(climate->first).year; year <= last; year++)
+        if (is_leap(year) == leap)
+            return true;
+    return false;
+}
+
 static void expect(struct climate *climate, enum weather_quantity quantity)
 {
     const double *stated = normals_stated(climate->weather, quantity);
@@ -111,16 +126,11 @@ static void expect(struct climate *climate, enum weather_quantity quantity)
         known = known || !isnan(means[month]);
     }
     for (int leap = 0; leap <= 1; leap++)
-        if (known)
+        if (known && reaches_year(climate, leap))
             normals_daily(means, leap, climate->expected[quantity][leap]);
         else
             for (int day = 0; day < YEAR_DAYS; day++)
                 climate->expected[quantity][leap][day] = NAN;
-}
-
-static bool is_leap(int year)
-{
-    return days_in_month(year, 2) == 29;
 }
 
 static double expected_on(const struct climate *climate, enum weather_quantity quantity, day_number day)

@@ -327,6 +327,48 @@ static void test_lost_season(void **state)
     assert_errors("season 2027-03-01 until 2027-11-20\ntask t { when on Apr 3 }\n", "1:19 form");
     assert_errors("seson 2027-03-01\ntask t { when on Apr 3 }\n", "1:1 statement");
     assert_errors("task t { when on Apr 3 }\n", "1:1 missing");
+    assert_errors("units imperial\ntask t { when on Apr 3 }\n",
+                  "1:1 missing\n1:7 form"); /* something else was lost */
+}
+
+/* What holds a mistake is broken, so that nothing is concluded from it. */
+static void test_broken(void **state)
+{
+    static const char *const faulty[] = {"grade 14",
+                                         "nope",
+                                         "grade 14-0-0, nope",
+                                         "kind iron { }",
+                                         "grade 1,400-0-0",
+                                         "kind iron\n kind iron",
+                                         "\"x\"",
+                                         "contains Mgg 4%"};
+    for (size_t i = 0; i < sizeof faulty / sizeof *faulty; i++) {
+        struct model_text read;
+        char plan[100];
+        snprintf(plan, sizeof plan, "product p {\n %s\n}\nproduct q { kind iron }\n", faulty[i]);
+        model_text_read(&read, plan);
+        assert_true(read.reports.errors > 0);
+        assert_true(model_text_product(&read, "p")->thing.broken);
+        assert_false(model_text_product(&read, "q")->thing.broken);
+        model_text_free(&read);
+    }
+}
+
+/* A form of several lines is no note. */
+static void test_long_example(void **state)
+{
+    struct model_text read;
+    model_text_read(&read, "weather { normals x { } }\n");
+    assert_int_equal(model_text_error(&read)->notes.count, 0);
+    model_text_free(&read);
+    model_text_read(&read, "product p { kind 4 }\n");
+    assert_string_equal(model_text_error(&read)->notes.items[0], "its form: kind iron");
+    model_text_free(&read);
+    model_text_read(&read, "product p { label 4 }\n");
+    model_text_free(&read);
+    model_text_read(&read, "product p { pack x }\n");
+    assert_string_equal(model_text_error(&read)->notes.items[0], "one of its forms: pack 40 lb at 31.00");
+    model_text_free(&read);
 }
 
 /* Braces that are missing or too many: one report, and the rest is read as it was meant. */
@@ -356,6 +398,14 @@ static void test_braces(void **state)
     assert_errors(SEASON "lawn l {\n    zone a square 3 ft\ntask t {\n    to a\n    when on Apr 3\n}\ntask u "
                          "{ when on Apr 4 }\n}\n",
                   "4:1 block");
+    struct model_text read;
+    model_text_read(&read,
+                    SEASON "lawn l {\n    zone a square 3 ft\nunits us\ntask t { when on Apr 3 }\n}\n");
+    const struct block *mended = read.model->plan->plan;
+    assert_int_equal(mended->count, 4); /* season, lawn, units, task */
+    assert_ptr_equal(mended->last, mended->first->next->next->next);
+    assert_null(mended->last->next);
+    model_text_free(&read);
     /* in a block without a mistake nothing is taken for one */
     assert_errors(SEASON "lawn l {\n    zone a square 3 ft\nzone b square 3 ft\n  grass tall-fescue\n}\n",
                   "");
@@ -401,6 +451,8 @@ int main(void)
         cmocka_unit_test(test_block_is_read_on),
         cmocka_unit_test(test_lost_names),
         cmocka_unit_test(test_lost_season),
+        cmocka_unit_test(test_broken),
+        cmocka_unit_test(test_long_example),
         cmocka_unit_test(test_braces),
         cmocka_unit_test(test_independent_mistakes),
         cmocka_unit_test(test_conflict),

@@ -321,6 +321,8 @@ static void test_limits(void **state)
     check_run("", '7', 15, "", "");
     check_run("", '7', 16, "", "1 too-long");
     check_run("", '7', 400, "", "1 too-long");
+    check_run("1", '0', 14, "", "");
+    check_run("1", '0', 15, "", "1 too-long");
     check_run("0.", '1', 400, "", "1 too-long");
     check_run("", '7', 400, "%", "1 too-long");
     check_run("1-2-", '7', 400, "", "1 too-long");

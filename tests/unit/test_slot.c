@@ -228,6 +228,12 @@ static void test_grades_and_shares(void **state)
     read_slot(&slot, "percent", "4.2%");
     assert_figure(slot.value.number, 0.042);
     slot_free(&slot);
+    read_slot(&slot, "percent", "0%");
+    assert_true(slot.fits && slot.value.number == 0);
+    slot_free(&slot);
+    read_slot(&slot, "percent", "100%");
+    assert_true(slot.fits && slot.value.number == 1);
+    slot_free(&slot);
     read_slot(&slot, "mix", "70% sand, 30% topsoil");
     assert_int_equal(slot.value.count, 2);
     assert_figure(slot.value.items[1].number, 0.3);
@@ -302,6 +308,9 @@ static void test_refused(void **state)
         {"supply", "4 lb p2o5 per 1000 sqft", "nutrient", "`p2o5` is no nutrient"},
         {"supply", "4 lb soluble P per 1000 sqft", "", "a nutrient such as N or P2O5"},
         {"supply", "4 lb N per gal", "dimension", "`4 lb N per gal` is a mass per volume"},
+        {"output", "0.25 in", "dimension", "`0.25 in` is a length"},
+        {"output", "1 gal", "dimension", "`1 gal` is a volume"},
+        {"density", "4 lb per ft", "dimension", "`4 lb per ft` is a quantity of its own kind"},
         {"temperature", "85", "", "a unit"},
         {"temperature", "85 ft", "dimension", "`85 ft` is a length"},
         {"temperature", "-460 F", "value", "`-460 F` is below absolute zero"},
