@@ -33,8 +33,7 @@ void source_init(struct source *source, struct arena *arena, const char *path, c
         source->line_starts[++line] = (uint32_t)(at - bytes) + 1;
 }
 
-/* The line that holds `offset`, from 0. */
-static uint32_t line_of_offset(const struct source *source, uint32_t offset)
+uint32_t source_line_number(const struct source *source, uint32_t offset)
 {
     uint32_t low = 0, high = source->line_count;
     while (high - low > 1) {
@@ -44,14 +43,14 @@ static uint32_t line_of_offset(const struct source *source, uint32_t offset)
         else
             high = middle;
     }
-    return low;
+    return low + 1;
 }
 
 struct position source_position(const struct source *source, uint32_t offset)
 {
     assert(offset <= source->length);
-    uint32_t line = line_of_offset(source, offset);
-    uint32_t start = source->line_starts[line];
+    uint32_t line = source_line_number(source, offset);
+    uint32_t start = source->line_starts[line - 1];
     struct text rest = {(const char *)source->bytes + start, source->length - start};
     uint32_t cells = 0, utf16_units = 0;
     size_t at = 0, length;
@@ -63,7 +62,7 @@ struct position source_position(const struct source *source, uint32_t offset)
         utf16_units += character > 0xFFFF ? 2 : 1;
         at += length;
     }
-    return (struct position){line + 1, offset - start + 1, cells + 1, utf16_units + 1};
+    return (struct position){line, offset - start + 1, cells + 1, utf16_units + 1};
 }
 
 struct text source_line(const struct source *source, uint32_t line)

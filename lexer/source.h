@@ -41,6 +41,9 @@ struct position {
  * byte_column. */
 struct position source_position(const struct source *source, uint32_t offset);
 
+/* The line alone, from 1: source_position counts the columns too. */
+uint32_t source_line_number(const struct source *source, uint32_t offset);
+
 /* The line's text without its line end ("\n" or "\r\n"); `line` counts from 1. */
 struct text source_line(const struct source *source, uint32_t line);
 

@@ -10,14 +10,6 @@ struct document {
     struct budget budget;
 };
 
-static void put_figure(struct json_writer *writer, json_t *object, const char *key, double value)
-{
-    if (isfinite(value))
-        json_put_number(writer, object, key, value);
-    else
-        json_put_null(writer, object, key);
-}
-
 static void put_nutrients(struct json_writer *writer, json_t *parent, const char *key,
                           const double supplied[NUTRIENT_COUNT])
 {
@@ -47,8 +39,8 @@ static void put_measure(struct json_writer *writer, json_t *measures, const stru
         json_put_integer(writer, object, "year", measure->year);
     json_put_number(writer, object, "done", measure->done);
     json_put_number(writer, object, "planned", measure->planned);
-    put_figure(writer, object, "least", measure->least);
-    put_figure(writer, object, "most", measure->most);
+    json_put_figure(writer, object, "least", measure->least);
+    json_put_figure(writer, object, "most", measure->most);
     json_put_string(writer, object, "sentence", budget_sentence(words, measure));
 }
 

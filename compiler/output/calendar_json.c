@@ -16,14 +16,6 @@ struct calendar {
 
 /* ---- small pieces ---- */
 
-static void put_name(struct json_writer *writer, json_t *parent, const char *key, const struct name *name)
-{
-    if (name)
-        json_put_text(writer, parent, key, name->text);
-    else
-        json_put_null(writer, parent, key);
-}
-
 static void put_day(struct json_writer *writer, json_t *parent, const char *key, day_number day)
 {
     json_put_string(writer, parent, key, day_text(writer->arena, day));
@@ -90,15 +82,15 @@ static void put_lawn(struct json_writer *writer, json_t *lawns, const struct mod
                      const struct lawn *lawn)
 {
     json_t *object = json_put_object(writer, lawns, NULL);
-    put_name(writer, object, "name", lawn->thing.name);
-    put_name(writer, object, "grass", lawn->grass ? lawn->grass->thing.name : NULL);
-    put_name(writer, object, "soil", lawn->soil);
+    json_put_name(writer, object, "name", lawn->thing.name);
+    json_put_name(writer, object, "grass", lawn->grass ? lawn->grass->thing.name : NULL);
+    json_put_name(writer, object, "soil", lawn->soil);
     put_place(writer, object, "place", lawn->thing.place);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
         json_t *item = json_put_object(writer, zones, NULL);
-        put_name(writer, item, "name", zone->thing.name);
+        json_put_name(writer, item, "name", zone->thing.name);
         put_quantity(writer, item, "area", zone->area_m2, "m2",
                      display_area(writer->arena, model, zone->area_m2));
         put_place(writer, item, "place", zone->thing.place);
@@ -119,7 +111,7 @@ static void put_portion(struct json_writer *writer, json_t *portions, const stru
 {
     const struct amount *amount = portion->amount;
     json_t *object = json_put_object(writer, portions, NULL);
-    put_name(writer, object, "zone", amount->zone->thing.name);
+    json_put_name(writer, object, "zone", amount->zone->thing.name);
     put_amount(writer, object, "amount", amount->total, amount->volume, portion->text);
     put_mass(writer, object, "mass", model, amount->mass_total);
     json_put_string(writer, object, "each_pass", portion->each);
@@ -129,7 +121,7 @@ static void put_material(struct json_writer *writer, json_t *materials, const st
                          const struct material *material)
 {
     json_t *object = json_put_object(writer, materials, NULL);
-    put_name(writer, object, "product", material->product->thing.name);
+    json_put_name(writer, object, "product", material->product->thing.name);
     json_put_boolean(writer, object, "recorded", material->recorded);
     if (isnan(material->rate))
         json_put_null(writer, object, "rate");
@@ -148,7 +140,7 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
                      const struct work_zone *zone)
 {
     json_t *object = json_put_object(writer, zones, NULL);
-    put_name(writer, object, "name", zone->zone->thing.name);
+    json_put_name(writer, object, "name", zone->zone->thing.name);
     json_t *supply = json_put_object(writer, object, "supply");
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++) {
         const struct nutrient_form *form = nutrient_trade_form(n);
@@ -188,7 +180,7 @@ static void put_layer(struct json_writer *writer, json_t *parent, const struct m
     for (size_t i = 0; i < work->heaps.count; i++) {
         const struct heap *heap = &work->heaps.items[i];
         json_t *object = json_put_object(writer, materials, NULL);
-        put_name(writer, object, "material", heap->material);
+        json_put_name(writer, object, "material", heap->material);
         put_quantity(writer, object, "volume", heap->m3, "m3", heap->text);
     }
 }
@@ -210,7 +202,7 @@ static const char *const share_words[] = {
 
 static void put_what(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
 {
-    put_name(writer, object, "treatment", occurrence->treatment->thing.name);
+    json_put_name(writer, object, "treatment", occurrence->treatment->thing.name);
     json_put_string(writer, object, "kind", occurrence->treatment->task ? "task" : "application");
     json_put_integer(writer, object, "time", occurrence->time);
     json_put_integer(writer, object, "times", occurrence->times);
@@ -224,7 +216,7 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
     json_put_string(writer, object, "uid", work->uid);
     put_what(writer, object, work->occurrence);
     put_days(writer, object, work->occurrence);
-    put_name(writer, object, "lawn", work->lawn ? work->lawn->thing.name : NULL);
+    json_put_name(writer, object, "lawn", work->lawn ? work->lawn->thing.name : NULL);
     json_put_string(writer, object, "headline", work->headline);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < work->zones.count; i++)
@@ -239,7 +231,7 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
         json_put_string(writer, sentences, NULL, work->sentences.items[i]);
     json_t *cautions = json_put_array(writer, object, "cautions");
     for (size_t i = 0; i < work->cautions.count; i++)
-        put_name(writer, cautions, NULL, work->cautions.items[i]->thing.name);
+        json_put_name(writer, cautions, NULL, work->cautions.items[i]->thing.name);
     put_place(writer, object, "place", work->occurrence->treatment->thing.place);
 }
 
@@ -253,7 +245,7 @@ static void put_skipped(struct json_writer *writer, json_t *root, const struct w
         json_t *object = json_put_object(writer, skipped, NULL);
         json_put_string(writer, object, "uid", list->items[i].uid);
         put_what(writer, object, occurrence);
-        put_name(writer, object, "lawn", list->items[i].lawn ? list->items[i].lawn->thing.name : NULL);
+        json_put_name(writer, object, "lawn", list->items[i].lawn ? list->items[i].lawn->thing.name : NULL);
         if (occurrence->planned != occurrence->day)
             put_day(writer, object, "planned", occurrence->planned);
         else
@@ -299,7 +291,7 @@ static void put_cautions(struct json_writer *writer, json_t *root, const struct 
     for (size_t i = 0; i < list->cautions.count; i++) {
         const struct caution *caution = list->cautions.items[i];
         json_t *object = json_put_object(writer, cautions, NULL);
-        put_name(writer, object, "name", caution->thing.name);
+        json_put_name(writer, object, "name", caution->thing.name);
         json_put_string(writer, object, "text", caution->text);
         json_put_string(writer, object, "source", source_text(writer->arena, caution->source));
         put_place(writer, object, "place", caution->thing.place);

@@ -72,8 +72,8 @@ static bool work_read(struct earlier_reading *reading, const json_t *object, con
 }
 
 /* An edition that knew nothing of the list has none. */
-static bool works_read(struct earlier_reading *reading, const json_t *root, const char *key, const char *day_key,
-                       bool needed)
+static bool works_read(struct earlier_reading *reading, const json_t *root, const char *key,
+                       const char *day_key, bool needed)
 {
     const json_t *array = json_object_get(root, key), *value;
     size_t i;

@@ -13,28 +13,14 @@ struct cell_range {
     uint32_t from, to;
 };
 
-/* The line alone; source_position would count the columns too. */
-static uint32_t line_of_offset(const struct source *source, uint32_t offset)
-{
-    uint32_t low = 0, high = source->line_count;
-    while (high - low > 1) {
-        uint32_t middle = low + (high - low) / 2;
-        if (source->line_starts[middle] <= offset)
-            low = middle;
-        else
-            high = middle;
-    }
-    return low + 1;
-}
-
 uint32_t place_first_line(struct place place)
 {
-    return line_of_offset(place.source, place.start);
+    return source_line_number(place.source, place.start);
 }
 
 uint32_t place_last_line(struct place place)
 {
-    return line_of_offset(place.source, place.end > place.start ? place.end - 1 : place.start);
+    return source_line_number(place.source, place.end > place.start ? place.end - 1 : place.start);
 }
 
 /* The cells that bytes [from, to) take; none, at the line's end, where it has no such bytes. A place that

@@ -42,6 +42,14 @@ void json_put_number(struct json_writer *writer, json_t *parent, const char *key
     put(writer, parent, key, json_real(value));
 }
 
+void json_put_figure(struct json_writer *writer, json_t *parent, const char *key, double value)
+{
+    if (isfinite(value))
+        json_put_number(writer, parent, key, value);
+    else
+        json_put_null(writer, parent, key);
+}
+
 void json_put_boolean(struct json_writer *writer, json_t *parent, const char *key, bool value)
 {
     put(writer, parent, key, json_boolean(value));
@@ -75,6 +83,14 @@ void json_put_text(struct json_writer *writer, json_t *parent, const char *key, 
 {
     struct text valid = text_valid(writer->arena, text);
     put(writer, parent, key, json_stringn_nocheck(valid.start, valid.length));
+}
+
+void json_put_name(struct json_writer *writer, json_t *parent, const char *key, const struct name *name)
+{
+    if (name)
+        json_put_text(writer, parent, key, name->text);
+    else
+        json_put_null(writer, parent, key);
 }
 
 void json_put_string(struct json_writer *writer, json_t *parent, const char *key, const char *string)

@@ -25,10 +25,14 @@ void json_print(struct buffer *out, bool indent, json_filler *fill, const void *
 json_t *json_put_object(struct json_writer *writer, json_t *parent, const char *key);
 json_t *json_put_array(struct json_writer *writer, json_t *parent, const char *key);
 void json_put_text(struct json_writer *writer, json_t *parent, const char *key, struct text text);
+/* Null where there is none. */
+void json_put_name(struct json_writer *writer, json_t *parent, const char *key, const struct name *name);
 void json_put_string(struct json_writer *writer, json_t *parent, const char *key, const char *string);
 void json_put_integer(struct json_writer *writer, json_t *parent, const char *key, json_int_t value);
 /* Twelve significant digits; `value` is finite (asserted). */
 void json_put_number(struct json_writer *writer, json_t *parent, const char *key, double value);
+/* Null where the value is not finite, so not known. */
+void json_put_figure(struct json_writer *writer, json_t *parent, const char *key, double value);
 void json_put_boolean(struct json_writer *writer, json_t *parent, const char *key, bool value);
 void json_put_null(struct json_writer *writer, json_t *parent, const char *key);
 

@@ -10,22 +10,6 @@ struct document {
     struct need_words words;
 };
 
-static void put_name(struct json_writer *writer, json_t *object, const char *key, const struct name *name)
-{
-    if (name)
-        json_put_text(writer, object, key, name->text);
-    else
-        json_put_null(writer, object, key);
-}
-
-static void put_figure(struct json_writer *writer, json_t *object, const char *key, double value)
-{
-    if (isfinite(value))
-        json_put_number(writer, object, key, value);
-    else
-        json_put_null(writer, object, key);
-}
-
 static void put_words(struct json_writer *writer, json_t *object, const char *key, const char *text)
 {
     json_put_string(writer, object, key, *text ? text : NULL);
@@ -63,9 +47,9 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
     json_put_integer(writer, object, "spots", (json_int_t)reading->spots);
     json_put_integer(writer, object, "below_detection", (json_int_t)reading->below_detection);
     json_put_string(writer, object, "sampled", day_text(writer->arena, reading->test->day));
-    put_name(writer, object, "method", reading->test->method);
-    put_name(writer, object, "scale", reading->test->scale ? reading->test->scale->thing.name : NULL);
-    put_name(writer, object, "class", reading->level ? reading->level->name : NULL);
+    json_put_name(writer, object, "method", reading->test->method);
+    json_put_name(writer, object, "scale", reading->test->scale ? reading->test->scale->thing.name : NULL);
+    json_put_name(writer, object, "class", reading->level ? reading->level->name : NULL);
     json_put_string(writer, object, "place", place_line(writer->arena, reading->test->thing.place));
 }
 
@@ -77,8 +61,8 @@ static void put_need(struct json_writer *writer, json_t *needs, const struct doc
     json_t *object = json_put_object(writer, needs, NULL);
     json_put_string(writer, object, "nutrient", nutrient_trade_form(need->nutrient)->name);
     json_put_boolean(writer, object, "low", need->low);
-    put_figure(writer, object, "kg_per_m2_of_element", need->kg_per_m2);
-    put_figure(writer, object, "most_kg_per_m2_of_element", need->most);
+    json_put_figure(writer, object, "kg_per_m2_of_element", need->kg_per_m2);
+    json_put_figure(writer, object, "most_kg_per_m2_of_element", need->most);
     json_put_string(writer, object, "by", rule_name(need->rule));
     json_put_string(writer, object, "sentence",
                     sentence_of(writer->arena, need_sentence(&document->words, need)));
@@ -107,10 +91,10 @@ static void put_lime(struct json_writer *writer, json_t *zone_object, const stru
     struct lime_need need;
     lime_need_of(document->season, zone, &need);
     json_t *object = json_put_object(writer, zone_object, "lime");
-    put_figure(writer, object, "pH", need.ph);
-    put_figure(writer, object, "kg_per_m2_of_calcium_carbonate", need.kg_per_m2);
-    put_figure(writer, object, "goal_pH", need.goal);
-    put_figure(writer, object, "most_at_once_kg_per_m2", need.most_at_once);
+    json_put_figure(writer, object, "pH", need.ph);
+    json_put_figure(writer, object, "kg_per_m2_of_calcium_carbonate", need.kg_per_m2);
+    json_put_figure(writer, object, "goal_pH", need.goal);
+    json_put_figure(writer, object, "most_at_once_kg_per_m2", need.most_at_once);
     json_put_integer(writer, object, "times", need.times);
     json_put_integer(writer, object, "apart_days", need.apart_days);
     json_put_string(writer, object, "sentence", lime_sentence(&document->words, &need));
@@ -128,8 +112,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];
         json_t *object = json_put_object(writer, zones, NULL);
-        put_name(writer, object, "zone", zone->thing.name);
-        put_name(writer, object, "lawn", zone->lawn->thing.name);
+        json_put_name(writer, object, "zone", zone->thing.name);
+        json_put_name(writer, object, "lawn", zone->lawn->thing.name);
         json_put_number(writer, object, "area_m2", zone->area_m2);
         put_needs(writer, object, &document, zone);
         put_lime(writer, object, &document, zone);

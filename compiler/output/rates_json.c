@@ -4,29 +4,13 @@
 #include "compiler/output/standing.h"
 #include "compiler/solve/solution.h"
 
-static void put_name(struct json_writer *writer, json_t *object, const char *key, const struct name *name)
-{
-    if (name)
-        json_put_text(writer, object, key, name->text);
-    else
-        json_put_null(writer, object, key);
-}
-
-static void put_figure(struct json_writer *writer, json_t *object, const char *key, double value)
-{
-    if (isfinite(value))
-        json_put_number(writer, object, key, value);
-    else
-        json_put_null(writer, object, key);
-}
-
 /* ---- applications ---- */
 
 static void put_rate(struct json_writer *writer, json_t *rates, const struct amount *amount)
 {
     json_t *object = json_put_object(writer, rates, NULL);
-    put_name(writer, object, "product", amount->product->thing.name);
-    put_name(writer, object, "zone", amount->zone->thing.name);
+    json_put_name(writer, object, "product", amount->product->thing.name);
+    json_put_name(writer, object, "zone", amount->zone->thing.name);
     json_put_number(writer, object, "kg_per_m2", amount->mass_rate);
     json_put_number(writer, object, "kg", amount->mass_total);
 }
@@ -47,7 +31,7 @@ static void put_application(struct json_writer *writer, json_t *applications,
                             const struct choice_made *choice, const struct occurrence *occurrence)
 {
     json_t *object = json_put_object(writer, applications, NULL);
-    put_name(writer, object, "treatment", occurrence->treatment->thing.name);
+    json_put_name(writer, object, "treatment", occurrence->treatment->thing.name);
     json_put_integer(writer, object, "time", occurrence->time);
     json_put_string(writer, object, "day", day_text(writer->arena, occurrence->day));
     json_t *rates = json_put_array(writer, object, "rates");
@@ -79,7 +63,7 @@ static void put_easing(struct json_writer *writer, json_t *easings, const struct
     json_t *object = json_put_object(writer, easings, NULL);
     json_put_text(writer, object, "statement", place_text(easing->cause->place));
     json_put_string(writer, object, "place", place_line(writer->arena, easing->cause->place));
-    put_figure(writer, object, "would_have_to_be", easing->bound);
+    json_put_figure(writer, object, "would_have_to_be", easing->bound);
     json_put_number(writer, object, "worst_share_missing_then", easing->worst);
     json_t *missing = json_put_array(writer, object, "missing_then");
     for (size_t i = 0; i < zone->want_count; i++)
@@ -89,7 +73,7 @@ static void put_easing(struct json_writer *writer, json_t *easings, const struct
 static void put_zone(struct json_writer *writer, json_t *zones, const struct zone_choice *zone)
 {
     json_t *object = json_put_object(writer, zones, NULL);
-    put_name(writer, object, "zone", zone->zone->thing.name);
+    json_put_name(writer, object, "zone", zone->zone->thing.name);
     json_put_number(writer, object, "area_m2", zone->zone->area_m2);
     json_put_number(writer, object, "worst_share_missing", zone->worst);
     json_t *wants = json_put_array(writer, object, "nutrients");
@@ -105,9 +89,9 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct zon
 static void put_bought(struct json_writer *writer, json_t *list, const struct bought *bought)
 {
     json_t *object = json_put_object(writer, list, NULL);
-    put_name(writer, object, "product", bought->product->thing.name);
+    json_put_name(writer, object, "product", bought->product->thing.name);
     json_put_number(writer, object, "kg", bought->mass);
-    put_figure(writer, object, "cost", bought->cost);
+    json_put_figure(writer, object, "cost", bought->cost);
     if (!bought->packs)
         return;
     json_t *packs = json_put_array(writer, object, "packs");
@@ -132,8 +116,8 @@ static void put_choice(struct json_writer *writer, json_t *choices, const struct
 {
     json_t *object = json_put_object(writer, choices, NULL);
     json_put_string(writer, object, "kind", choice->correct ? "correct" : "match");
-    put_name(writer, object, "name",
-             choice->correct ? choice->correct->thing.name : choice->match->treatment->thing.name);
+    json_put_name(writer, object, "name",
+                  choice->correct ? choice->correct->thing.name : choice->match->treatment->thing.name);
     json_put_boolean(writer, object, "proven", choice->proven);
     put_goals(writer, object, choice);
     json_t *applications = json_put_array(writer, object, "applications");
@@ -161,28 +145,28 @@ static void put_match(struct json_writer *writer, json_t *matches, const struct 
     json_t *object = json_put_object(writer, matches, NULL), *rates = json_put_array(writer, object, "rates");
     for (size_t i = 0; i < made->match->products.count; i++) {
         json_t *rate = json_put_object(writer, rates, NULL);
-        put_name(writer, rate, "product", made->match->products.items[i]->thing.name);
+        json_put_name(writer, rate, "product", made->match->products.items[i]->thing.name);
         json_put_number(writer, rate, "kg_per_m2", made->rates[i]);
     }
     put_three(writer, object, "wanted_kg_of_the_element_per_m2", made->wanted);
     put_three(writer, object, "reached_kg_of_the_element_per_m2", made->reached);
-    put_figure(writer, object, "cost_per_m2", made->cost);
+    json_put_figure(writer, object, "cost_per_m2", made->cost);
 }
 
 static void put_blend(struct json_writer *writer, json_t *blends, const struct blend_made *made)
 {
     json_t *object = json_put_object(writer, blends, NULL);
-    put_name(writer, object, "name", made->blend->thing.name);
+    json_put_name(writer, object, "name", made->blend->thing.name);
     json_put_boolean(writer, object, "solved", made->solved);
     json_t *shares = json_put_array(writer, object, "shares");
     for (size_t i = 0; i < made->blend->products.count && made->solved; i++) {
         json_t *share = json_put_object(writer, shares, NULL);
-        put_name(writer, share, "product", made->blend->products.items[i]->thing.name);
+        json_put_name(writer, share, "product", made->blend->products.items[i]->thing.name);
         json_put_number(writer, share, "share", made->shares[i]);
     }
     json_put_number(writer, object, "filler", made->filler);
     put_three(writer, object, "reached", made->reached);
-    put_figure(writer, object, "cost_per_kg", made->cost);
+    json_put_figure(writer, object, "cost_per_kg", made->cost);
 }
 
 static void fill(struct json_writer *writer, json_t *root, const void *subject)

@@ -11,24 +11,16 @@ struct document {
     struct shopping shopping;
 };
 
-static void put_figure(struct json_writer *writer, json_t *object, const char *key, double value)
-{
-    if (isfinite(value))
-        json_put_number(writer, object, key, value);
-    else
-        json_put_null(writer, object, key);
-}
-
 static void put_pack(struct json_writer *writer, json_t *packs, const struct document *document,
                      const struct purchase_pack *line)
 {
     json_t *object = json_put_object(writer, packs, NULL);
     json_put_string(writer, object, "holds", pack_text(writer->arena, document->model, line->pack));
     json_put_number(writer, object, "amount", line->amount);
-    put_figure(writer, object, "price", line->pack->price);
+    json_put_figure(writer, object, "price", line->pack->price);
     json_put_integer(writer, object, "to_buy", (json_int_t)line->count);
-    put_figure(writer, object, "covers_m2_at_highest_rate", line->area_low);
-    put_figure(writer, object, "covers_m2_at_lowest_rate", line->area_high);
+    json_put_figure(writer, object, "covers_m2_at_highest_rate", line->area_low);
+    json_put_figure(writer, object, "covers_m2_at_lowest_rate", line->area_high);
     json_put_string(writer, object, "place", place_line(writer->arena, line->pack->place));
 }
 
@@ -56,7 +48,7 @@ static void put_choice(struct json_writer *writer, json_t *object, const struct 
     json_put_boolean(writer, chosen, "proven", choice->proven);
     json_put_number(writer, chosen, "bought", choice->bought);
     json_put_number(writer, chosen, "left_over", fmax(choice->bought - purchase->needed, 0));
-    put_figure(writer, chosen, "cost", choice->cost);
+    json_put_figure(writer, chosen, "cost", choice->cost);
 }
 
 static void put_purchase(struct json_writer *writer, json_t *purchases, const struct document *document,
