@@ -271,6 +271,11 @@ static void complain_of_return(struct lexer *lexer)
     lexer->lone_return = true;
 }
 
+static bool is_currency(const char *character)
+{
+    return *character && strstr("$ \u00A3 \u00A5 \u20AC", character);
+}
+
 static void complain_of_character(struct lexer *lexer, enum scan scan)
 {
     struct report *report;
@@ -298,8 +303,10 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
                              code_point_name(lexer)));
         break;
     default:
-        complain(lexer, RULE_CHARACTER,
-                 text_format(lexer->arena, "`%s` has no meaning here", here_string(lexer)));
+        report = complain(lexer, RULE_CHARACTER,
+                          text_format(lexer->arena, "`%s` has no meaning here", here_string(lexer)));
+        if (is_currency(here_string(lexer)))
+            report->help = "a price is a number alone, such as: at 31.00";
         break;
     }
 }

@@ -54,6 +54,21 @@ bool match_complain(struct matcher *matcher, uint32_t at, struct place place, co
  * matcher->failure what was found. */
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause);
 
+enum { MEANT_LIMIT = 4 };
+
+/* A change of the text by which a clause fits: `written` in place of what stands at `place`, and what the
+ * clause then says. */
+struct meaning {
+    struct place place;
+    const char *written;
+    const char *clause;
+};
+
+/* After match_clause failed: the changes by a word of the forms, none where there are too many to tell what
+ * was meant. */
+size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
+                    struct meaning meant[MEANT_LIMIT]);
+
 /* Reads a slot of this type at *at; true and moves on when it fits. */
 bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value);
 

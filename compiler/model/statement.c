@@ -152,7 +152,20 @@ static void complain_of_value(struct matcher *matcher)
             text_format(model->arena, "write `%.*s`", (int)failure->meant.length, failure->meant.start));
 }
 
-static void complain_of_form(struct matcher *matcher, struct text head)
+static void suggest(struct matcher *matcher, struct report *report, const struct meaning *meant, size_t count)
+{
+    struct model *model = matcher->model;
+    struct buffer list = {.arena = model->arena};
+    for (size_t i = 0; i < count; i++)
+        buffer_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " or " : ", ", meant[i].clause);
+    report_help(model->reports, report, "did you mean %s?", buffer_string(&list));
+    if (count == 1)
+        report_fix(model->reports, report, false, meant->place, meant->written,
+                   text_format(model->arena, "write `%s`", meant->clause));
+}
+
+/* `head` is the statement's first word, `at` where the clause begins. */
+static void complain_of_form(struct matcher *matcher, uint32_t at, struct text continued, struct text head)
 {
     struct model *model = matcher->model;
     struct failure *failure = &matcher->failure;
@@ -161,21 +174,28 @@ static void complain_of_form(struct matcher *matcher, struct text head)
         complain_of_value(matcher);
         return;
     }
+    struct meaning meant[MEANT_LIMIT];
+    size_t count = clause_meant(matcher, at, continued, meant);
     const char *expected = list_of_expected(model->arena, failure);
     if (failure->token >= matcher->end) {
         struct place last = match_place(matcher, matcher->end - 1, matcher->end);
         report = report_add(model->reports, &model_rules[RULE_FORM],
                             (struct place){last.source, last.end, last.end}, "this statement ends too soon");
-        report_help(model->reports, report, "%s is missing", expected);
+        if (!count)
+            report_help(model->reports, report, "%s is missing", expected);
     } else {
         struct place place = token_place(&matcher->tree->tokens, failure->token);
         struct text found = place_text(place);
         report = report_add(model->reports, &model_rules[RULE_FORM], place, "`%.*s` does not fit here",
                             (int)(found.length < 60 ? found.length : 60), found.start);
-        report_help(model->reports, report, "expected %s", expected);
+        if (!count)
+            report_help(model->reports, report, "expected %s", expected);
         note_line_break(matcher, report, failure->token);
     }
-    show_form(matcher, report, head);
+    if (count)
+        suggest(matcher, report, meant, count);
+    else
+        show_form(matcher, report, head);
 }
 
 /* ---- what is left of a statement that does not fit ---- */
@@ -307,7 +327,7 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
         if (!fits) {
             sound = false;
             if (!silent)
-                complain_of_form(matcher, head.length ? head : head_at(matcher, at));
+                complain_of_form(matcher, at, head, head.length ? head : head_at(matcher, at));
             fits = match_beginning(matcher, &at, head, &clause);
         }
         bool last = match_kind(matcher, at) == TOKEN_END;

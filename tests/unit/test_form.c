@@ -216,13 +216,19 @@ static void test_homes(void **state)
 static void test_expected(void **state)
 {
     check_report("units imperial\n", "1:7 form", "`imperial` does not fit here", "expected `us` or `metric`");
-    check_report("units\n", "1:6 form", "this statement ends too soon", "`us` or `metric` is missing");
+    check_report("units\n", "1:6 form", "this statement ends too soon",
+                 "did you mean `units us` or `units metric`?");
     check_report("units us metric\n", "1:10 form", "`metric` does not fit here",
                  "expected `,` or the end of the line");
     check_report("season 2027-03-01 until 2027-11-20\n", "1:19 form", "`until` does not fit here",
-                 "expected `to`");
-    check_report("limits { at most 1 lb N per 1000 sqft }\n", "1:38 form", "this statement ends too soon",
-                 "`per application`, `per year` or `in any` is missing");
+                 "did you mean `season 2027-03-01 to 2027-11-20`?");
+    check_report("season 2027-03-01 2027-11-20\n", "1:19 form", "`2027-11-20` does not fit here",
+                 "did you mean `season 2027-03-01 to 2027-11-20`?");
+    check_report("season 2027-03-01 until x\n", "1:19 form", "`until` does not fit here", "expected `to`");
+    check_report(
+        "limits { at most 1 lb N per 1000 sqft }\n", "1:38 form", "this statement ends too soon",
+        "did you mean `at most 1 lb N per 1000 sqft per application` or `at most 1 lb N per 1000 sqft "
+        "per year`?");
     check_report(
         SEASON "task t { when\n}\n", "2:14 form", "this statement ends too soon",
         "`on`, `between`, `from`, `by`, `same day after`, `at least`, `within`, a time such as 42 "

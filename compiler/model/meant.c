@@ -1,0 +1,94 @@
+/* What a clause that does not fit was probably meant to be: a word of its forms is put in before the place
+ * where they failed, or in place of what stands there, and the clause is read again. */
+#include "compiler/model/match.h"
+
+#include <string.h>
+
+/* A clause longer than this is not repeated in a report. */
+enum { CLAUSE_LIMIT = 120 };
+
+struct trial {
+    const struct matcher *failed;
+    uint32_t first;        /* token the clause begins with */
+    struct text continued; /* as for match_clause */
+};
+
+static struct text clause_text(const struct trial *trial)
+{
+    const struct matcher *matcher = trial->failed;
+    return place_text(match_place(matcher, trial->first, matcher->end));
+}
+
+/* Whether the clause fits when its bytes [from, to) are `words`; then what it says. */
+static const char *clause_with(const struct trial *trial, size_t from, size_t to, const char *words)
+{
+    const struct matcher *failed = trial->failed;
+    struct arena *arena = failed->model->arena;
+    struct text text = clause_text(trial);
+    const char *mended = text_format(arena, "%.*s%s%s", (int)from, text.start, words,
+                                     text_string(arena, (struct text){text.start + to, text.length - to}));
+    struct source *source = ARENA_NEW(arena, struct source);
+    source_init(source, arena, "", (const unsigned char *)mended, (uint32_t)strlen(mended));
+    struct reports unheard = {.arena = arena};
+    struct tree tree = {.source = source};
+    lex_source(source, arena, &unheard, &tree.tokens);
+    struct matcher matcher = {.model = failed->model,
+                              .tree = &tree,
+                              .block = failed->block,
+                              .end = (uint32_t)tree.tokens.count - 1,
+                              .guessed = failed->guessed};
+    struct value values[SLOT_LIMIT];
+    struct clause clause = {.tree = &tree, .values = values};
+    uint32_t at = 0;
+    if (unheard.errors || !match_clause(&matcher, &at, trial->continued, &clause))
+        return NULL;
+    return place_words(arena, (struct place){source, 0, source->length});
+}
+
+/* A word is taken for another where that alone could stand there, or where it was misspelt: of several
+ * choices none is more likely than the next. */
+static bool may_replace(const struct trial *trial, struct text words)
+{
+    const struct matcher *matcher = trial->failed;
+    const struct failure *failure = &matcher->failure;
+    if (match_kind(matcher, failure->token) != TOKEN_WORD)
+        return false;
+    struct text found = token_text(&matcher->tree->tokens, failure->token);
+    return failure->expected_count == 1 || text_distance(found, words) <= found.length / 3;
+}
+
+static size_t try_words(const struct trial *trial, struct text words, struct meaning *meant, size_t count)
+{
+    const struct matcher *matcher = trial->failed;
+    struct arena *arena = matcher->model->arena;
+    struct place whole = match_place(matcher, trial->first, matcher->end);
+    bool at_end = matcher->failure.token >= matcher->end;
+    struct place found = at_end ? (struct place){whole.source, whole.end, whole.end}
+                                : token_place(&matcher->tree->tokens, matcher->failure.token);
+    for (int replace = 0; replace <= may_replace(trial, words); replace++) {
+        const char *format = replace ? "%.*s" : at_end ? " %.*s" : "%.*s ";
+        struct place place = {found.source, found.start, replace ? found.end : found.start};
+        const char *written = text_format(arena, format, (int)words.length, words.start);
+        const char *clause = clause_with(trial, place.start - whole.start, place.end - whole.start, written);
+        if (!clause)
+            continue;
+        if (count < MEANT_LIMIT)
+            meant[count] = (struct meaning){place, written, clause};
+        count++;
+    }
+    return count;
+}
+
+size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
+                    struct meaning meant[MEANT_LIMIT])
+{
+    const struct trial trial = {matcher, at, continued};
+    const struct failure *failure = &matcher->failure;
+    size_t count = 0;
+    if (clause_text(&trial).length > CLAUSE_LIMIT)
+        return 0;
+    for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++)
+        if (failure->expected[i].quoted)
+            count = try_words(&trial, failure->expected[i].words, meant, count);
+    return count <= MEANT_LIMIT ? count : 0;
+}
