@@ -42,6 +42,9 @@ static const char *clause_with(const struct trial *trial, size_t from, size_t to
     uint32_t at = 0;
     if (unheard.errors || !match_clause(&matcher, &at, trial->continued, &clause))
         return NULL;
+    uint32_t next = match_next(&matcher, at);
+    if (*words == ',' && !match_clause(&matcher, &next, (struct text){0}, &clause))
+        return NULL;
     return place_words(arena, (struct place){source, 0, source->length});
 }
 
@@ -79,14 +82,31 @@ static size_t try_words(const struct trial *trial, struct text words, struct mea
     return count;
 }
 
+/* Two statements on a line have a comma between them. */
+static size_t try_comma(const struct trial *trial, struct meaning *meant)
+{
+    const struct matcher *matcher = trial->failed;
+    uint32_t before = matcher->failure.token;
+    if (match_kind(matcher, before) != TOKEN_WORD || before == trial->first ||
+        !block_has_head(matcher->block, token_text(&matcher->tree->tokens, before)))
+        return 0;
+    struct place place = token_place(&matcher->tree->tokens, before - 1),
+                 whole = match_place(matcher, trial->first, matcher->end);
+    place.start = place.end;
+    const char *clause = clause_with(trial, place.start - whole.start, place.end - whole.start, ",");
+    if (clause)
+        *meant = (struct meaning){place, ",", clause};
+    return clause != NULL;
+}
+
 size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
                     struct meaning meant[MEANT_LIMIT])
 {
     const struct trial trial = {matcher, at, continued};
     const struct failure *failure = &matcher->failure;
-    size_t count = 0;
     if (clause_text(&trial).length > CLAUSE_LIMIT)
         return 0;
+    size_t count = try_comma(&trial, meant);
     for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++)
         if (failure->expected[i].quoted)
             count = try_words(&trial, failure->expected[i].words, meant, count);
