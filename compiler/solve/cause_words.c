@@ -96,7 +96,6 @@ const char *cause_bound_words(const struct model *model, const struct cause *cau
     case CAUSE_LABEL_TIMES:
         return text_format(arena, "%d times", (int)(bound + 0.5));
     case CAUSE_BOUND:
-        bound /= cause->bound->nutrient->element_per_unit;
         return cause->bound->least
                    ? display_floor(arena, model, QUANTITY_MASS_RATE, fmax(bound, 0),
                                    cause->bound->nutrient->name)

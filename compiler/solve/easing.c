@@ -52,7 +52,8 @@ double cause_moved(const struct cause *cause, double distance)
     case CAUSE_LABEL_TIMES:
         return product->label.times_a_year + distance;
     case CAUSE_BOUND:
-        return cause->bound->kg_per_m2 + (cause->bound->least ? -mass : mass);
+        return (cause->bound->kg_per_m2 + (cause->bound->least ? -mass : mass)) /
+               cause->bound->nutrient->element_per_unit;
     case CAUSE_MATCH:
         return cause->match->supply + mass / cause->match->nutrient->element_per_unit;
     case CAUSE_LABEL_LEAST:

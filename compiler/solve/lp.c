@@ -8,6 +8,8 @@
 
 /* Values closer than this count as equal; see compare.h for the same figure elsewhere. */
 #define EQUAL 1e-9
+/* Of bounds, for exact fractions: less than EQUAL. */
+#define SPARE 5e-10
 
 /* ---- the programme ---- */
 
@@ -283,15 +285,20 @@ static bool branch_back(struct search *search)
 /* What is within rounding of where its kind wants it is put there. */
 static double settled(const struct lp_column *column, double value)
 {
-    if (column->kind == LP_WHOLE)
+    double nearest = value;
+    switch (column->kind) {
+    case LP_REAL:
+        nearest = value < EQUAL ? column->low : value;
+        break;
+    case LP_WHOLE:
         return floor(value + 0.5);
-    if (value < EQUAL)
-        return column->kind == LP_REAL ? column->low : 0;
-    if (column->kind == LP_STEPS)
-        return value;
-    if (column->kind == LP_GAP && value < column->low)
-        return column->low;
-    return value > column->high ? column->high : value;
+    case LP_GAP:
+        nearest = value < column->low / 2 ? 0 : fmax(value, column->low);
+        break;
+    case LP_STEPS:
+        return fmax(0, value);
+    }
+    return fmin(nearest, column->high);
 }
 
 static void answer_take(struct search *search)
@@ -307,6 +314,58 @@ static void answer_take(struct search *search)
         search->answer->prices[i] = search->prices[i];
 }
 
+/* The bounds within which a column keeps its kind around an allowed value. */
+static void kind_bound(struct search *search, uint32_t at)
+{
+    const struct lp_column *column = &search->lp->columns.items[at];
+    double value = search->kept[at], whole = floor(value + 0.5);
+    double steps = column->high > 0 && value > column->low / 2 ? ceil(value / column->high * (1 - EQUAL)) : 0;
+    switch (column->kind) {
+    case LP_REAL:
+        break;
+    case LP_WHOLE:
+        relaxation_bound(search->relaxation, at, whole, whole);
+        break;
+    case LP_GAP:
+        relaxation_bound(search->relaxation, at,
+                         value < column->low / 2 ? 0 : fmax(column->low, search->low[at]),
+                         value < column->low / 2 ? 0 : search->high[at]);
+        break;
+    case LP_STEPS:
+        relaxation_bound(search->relaxation, at, fmax(search->low[at], steps * column->low),
+                         fmin(search->high[at], steps * column->high));
+        break;
+    }
+}
+
+static bool has_whole(const struct search *search)
+{
+    for (uint32_t i = 0; i < search->lp->columns.count; i++)
+        if (search->lp->columns.items[i].kind == LP_WHOLE && search->low[i] < search->high[i])
+            return true;
+    return false;
+}
+
+/* A whole column within rounding of its number lets what hangs on it be a little more than it should: the
+ * relaxation is solved once more with every column kept to its kind. False where that is no better than the
+ * best answer. */
+static bool leaf_round(struct search *search)
+{
+    const struct lp *lp = search->lp;
+    if (!has_whole(search))
+        return true;
+    memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
+    for (uint32_t i = 0; i < lp->columns.count; i++)
+        kind_bound(search, i);
+    enum relaxed outcome = node_goals(search);
+    for (uint32_t i = 0; i < lp->columns.count; i++)
+        if (lp->columns.items[i].kind != LP_REAL)
+            relaxation_bound(search->relaxation, i, search->low[i], search->high[i]);
+    if (outcome != RELAXED_FITS)
+        memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
+    return outcome == RELAXED_FITS || !search->found;
+}
+
 /* True when the relaxation at hand was divided, so that its first side is next. */
 static bool node_divide(struct search *search)
 {
@@ -316,11 +375,13 @@ static bool node_divide(struct search *search)
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)
         return false;
-    if (branch_find(search, &column) && (search->exact || !node_mend(search, column))) {
+    bool whole = !branch_find(search, &column);
+    if (!whole && (search->exact || !node_mend(search, column))) {
         branch_push(search, column);
         return true;
     }
-    answer_take(search);
+    if (search->exact || !whole || leaf_round(search))
+        answer_take(search);
     return false;
 }
 
@@ -384,9 +445,34 @@ struct lp_answer lp_solve(struct lp *lp)
     return search_answer(lp, false);
 }
 
+static double spared(double bound, double sign)
+{
+    return bound + sign * SPARE * fmax(1, fabs(bound));
+}
+
+/* A copy with something to spare at every bound. */
+static struct lp *lp_spared(const struct lp *lp)
+{
+    struct lp *copy = ARENA_NEW(lp->arena, struct lp);
+    *copy = *lp;
+    memset(&copy->rows, 0, sizeof copy->rows);
+    memset(&copy->columns, 0, sizeof copy->columns);
+    for (size_t i = 0; i < lp->rows.count; i++) {
+        struct lp_row row = {spared(lp->rows.items[i].low, -1), spared(lp->rows.items[i].high, 1)};
+        VECTOR_PUSH(copy->arena, &copy->rows, row);
+    }
+    for (size_t i = 0; i < lp->columns.count; i++) {
+        struct lp_column column = lp->columns.items[i];
+        column.low *= 1 - SPARE;
+        column.high *= column.kind == LP_WHOLE ? 1 : 1 + SPARE;
+        VECTOR_PUSH(copy->arena, &copy->columns, column);
+    }
+    return copy;
+}
+
 enum lp_outcome lp_feasible(struct lp *lp)
 {
-    return search_answer(lp, true).outcome;
+    return search_answer(lp_spared(lp), true).outcome;
 }
 
 double lp_row_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t row)

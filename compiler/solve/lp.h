@@ -65,8 +65,9 @@ void lp_limit(struct lp *lp, uint32_t nodes);
 
 struct lp_answer lp_solve(struct lp *lp);
 
-/* Whether anything keeps all rows; decided by exact fractions (of the figures to some 1e-11, so a row that is
- * to bear rounding should have 1e-10 to spare). Goals are not looked at. */
+/* Whether anything keeps all rows; decided by exact fractions of the figures. These are good to some 1e-11,
+ * and a want of 0.9 and a limit of 0.9 come here by different multiplications: every bound is given 5e-10 of
+ * itself to spare. Goals are not looked at. */
 enum lp_outcome lp_feasible(struct lp *lp);
 
 double lp_row_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t row);

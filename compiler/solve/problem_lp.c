@@ -4,10 +4,6 @@
 
 #include <assert.h>
 
-/* A least amount is asked for this share lower: a want of 0.9 and a limit of 0.9 reach the programme by
- * different multiplications. Less than COMPARE_TOLERANCE, so that no check sees it. */
-#define LEAST_SLACK 5e-10
-
 bool problem_priced(const struct problem *problem)
 {
     for (size_t i = 0; i < problem->products.count; i++) {
@@ -192,18 +188,19 @@ static void demand_apart(struct programme *programme, const struct plot_columns 
     lp_term(programme->lp, row, second, 1);
 }
 
+/* Rows are scaled to a bound of 1, so that what the arithmetic lets pass is the same share of every bound. */
 static void demand_sum(struct programme *programme, const struct plot_columns *columns,
                        const struct demand *demand)
 {
     bool least = demand->kind == DEMAND_LEAST;
-    double bound = demand->bound / RATE_UNIT;
-    uint32_t row = least ? lp_row(programme->lp, bound - LEAST_SLACK * fabs(bound), INFINITY)
-                         : lp_row(programme->lp, -INFINITY, bound);
+    double bound = demand->bound / RATE_UNIT, scale = bound > 1e-6 ? 1 / bound : 1;
+    uint32_t row = least ? lp_row(programme->lp, bound * scale, INFINITY)
+                         : lp_row(programme->lp, -INFINITY, bound * scale);
     for (size_t i = 0; i < demand->parts.count; i++)
         lp_term(programme->lp, row, columns->rate[demand->parts.items[i].choice],
-                demand->parts.items[i].factor);
+                demand->parts.items[i].factor * scale);
     if (cause_eased(programme, demand->cause))
-        lp_term(programme->lp, row, programme->distance, least ? 1 : -1);
+        lp_term(programme->lp, row, programme->distance, least ? scale : -scale);
     cause_behind(programme, row, demand->cause, false);
 }
 

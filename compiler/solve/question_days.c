@@ -26,7 +26,8 @@ struct wait_demand {
     struct treatment_class first, second; /* of product intervals: neither */
     const struct product *product;        /* of product intervals */
     bool directed;                        /* only where the second comes after the first */
-    int days;
+    int shortest, longest; /* days between them that clash; of those at most so long apart some that the
+                              checks would let pass, for another first may lie between */
     uint32_t cause;
 };
 
@@ -44,12 +45,13 @@ static bool fact_on_side(const struct wait_demand *wait, const struct fact *fact
     return fact_in_class(fact, side ? &wait->second : &wait->first);
 }
 
-/* Too close, and not one application. */
+/* Of one application nothing clashes. */
 static bool days_clash(const struct wait_demand *wait, day_number first, day_number second)
 {
+    int between = first > second ? first - second : second - first;
     if (first == second || (wait->directed && first > second))
         return false;
-    return (first > second ? first - second : second - first) < wait->days;
+    return between >= wait->shortest && between <= wait->longest;
 }
 
 static void none_beside_facts(struct question *question, uint32_t at, const struct wait_demand *wait)
@@ -112,20 +114,46 @@ static void wait_keep(struct question *question, uint32_t at, const struct wait_
         }
 }
 
+/* In an order of kinds none that comes later in it may lie before one that comes earlier. */
+static void order_keep(struct question *question, uint32_t at, const struct limit *limit)
+{
+    for (size_t early = 0; early < limit->classes.count; early++)
+        for (size_t late = early + 1; late < limit->classes.count; late++)
+            wait_keep(question, at,
+                      &(struct wait_demand){.first = limit->classes.items[late],
+                                            .second = limit->classes.items[early],
+                                            .directed = true,
+                                            .longest = INT32_MAX,
+                                            .cause = question_limit(question, limit)});
+}
+
+static void limit_wait(struct question *question, uint32_t at, const struct limit *limit)
+{
+    struct wait_demand wait = {.first = limit->first,
+                               .second = limit->second,
+                               .directed = limit->directed,
+                               .longest = limit->days - 1};
+    if (limit->kind == LIMIT_WAIT)
+        wait.first = wait.second = (struct treatment_class){limit->nutrient, NULL};
+    if (limit->kind == LIMIT_FOLLOW) {
+        wait.directed = true;
+        wait.shortest = limit->days + 1;
+        wait.longest = INT32_MAX;
+    }
+    wait.cause = question_limit(question, limit);
+    wait_keep(question, at, &wait);
+}
+
 void plot_waits(struct question *question, uint32_t at)
 {
     for (size_t i = 0; i < question->model->limits.count; i++) {
         const struct limit *limit = question->model->limits.items[i];
-        bool between = limit->kind == LIMIT_WAIT_BETWEEN;
-        struct treatment_class class = {limit->nutrient, NULL};
-        if ((limit->kind != LIMIT_WAIT && !between) || !limit_binds(limit, question->places.items[at].zone))
+        if (!limit_binds(limit, question->places.items[at].zone))
             continue;
-        wait_keep(question, at,
-                  &(struct wait_demand){.first = between ? limit->first : class,
-                                        .second = between ? limit->second : class,
-                                        .directed = limit->directed,
-                                        .days = limit->days,
-                                        .cause = question_limit(question, limit)});
+        if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW)
+            limit_wait(question, at, limit);
+        if (limit->kind == LIMIT_ORDER)
+            order_keep(question, at, limit);
     }
     for (uint32_t i = 0; i < question->problem->products.count; i++) {
         const struct product *product = question->products[i];
@@ -133,26 +161,12 @@ void plot_waits(struct question *question, uint32_t at)
             wait_keep(
                 question, at,
                 &(struct wait_demand){.product = product,
-                                      .days = product->label.interval_days,
+                                      .longest = product->label.interval_days - 1,
                                       .cause = question_label(question, product, CAUSE_LABEL_INTERVAL)});
     }
 }
 
 /* ---- closed days ---- */
-
-static int month_and_day(struct civil_date date)
-{
-    return date.month * 100 + date.day;
-}
-
-static bool window_holds(const struct limit *limit, day_number day)
-{
-    int at = month_and_day(date_of_day(day)), first = month_and_day(limit->closed_first),
-        last = month_and_day(limit->closed_last);
-    if (limit->closed_first.year && limit->closed_last.year)
-        return day >= day_of_date(limit->closed_first) && day <= day_of_date(limit->closed_last);
-    return first <= last ? at >= first && at <= last : at >= first || at <= last;
-}
 
 static bool dormant_on(const struct zone *zone, day_number day)
 {
@@ -192,7 +206,7 @@ static bool limit_closes(const struct question *question, const struct limit *li
     const struct day_set *open;
     switch (limit->kind) {
     case LIMIT_CLOSED:
-        return window_holds(limit, day);
+        return limit_window_holds(limit, day);
     case LIMIT_DORMANT:
         return dormant_on(zone, day);
     case LIMIT_HEAT:

@@ -172,7 +172,7 @@ static void plot_limit(struct question *question, uint32_t at, const struct limi
         break;
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
-    case LIMIT_FOLLOW: /* the checks look at what comes out */
+    case LIMIT_FOLLOW:
     case LIMIT_ORDER:
     case LIMIT_CLOSED:
     case LIMIT_CLOSED_DAYS:

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 
 /* Bounds are kept to this share of a unit; GLPK's own 1e-7 would let a limit be passed visibly. */
-#define BOUND_TOLERANCE 1e-9
+#define BOUND_TOLERANCE 1e-10
 /* A reduced cost below this counts as none. Programmes have figures of the order of 1, from data of few
  * digits, so that what is not zero is far above it. */
 #define PRICE_TOLERANCE 1e-8

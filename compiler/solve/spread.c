@@ -6,6 +6,9 @@
 
 #include <string.h>
 
+/* Of a sum and its bound; less than COMPARE_TOLERANCE, so that no check sees it. */
+#define ROUNDING 1e-10
+
 struct spread {
     const struct problem *problem;
     const struct plot *plot;
@@ -74,6 +77,15 @@ static double demand_sum(const struct spread *spread, const struct demand *deman
     return sum;
 }
 
+/* What its sum is rounded from. */
+static double demand_size(const struct spread *spread, const struct demand *demand)
+{
+    double size = fabs(demand->bound);
+    for (size_t i = 0; i < demand->parts.count; i++)
+        size += fabs(spread->rates[demand->parts.items[i].choice] * demand->parts.items[i].factor);
+    return size;
+}
+
 static bool demand_kept(const struct spread *spread, const struct demand *demand)
 {
     bool sides[2] = {false, false};
@@ -85,7 +97,7 @@ static bool demand_kept(const struct spread *spread, const struct demand *demand
     }
     switch (demand->kind) {
     case DEMAND_MOST:
-        return demand_sum(spread, demand) <= demand->bound + 1e-12;
+        return demand_sum(spread, demand) <= demand->bound + ROUNDING * demand_size(spread, demand);
     case DEMAND_LEAST:
         return !exceeds(demand->bound, demand_sum(spread, demand));
     case DEMAND_NONE:

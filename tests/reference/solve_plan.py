@@ -315,7 +315,9 @@ class Plan:
         for i in range(5):
             goal = goals[i] if i < 4 else products()
             terms = " + ".join(f"{c!r} * {v}" for c, v in goal) or "0 * unused"
-            value = glpsol(variables, rows, terms)
+            value = glpsol(variables, rows, terms, "--cuts")
+            if value is None:  # with its cuts glpsol 5.0 has lost answers that it finds without them
+                value = glpsol(variables, rows, terms)
             if value is None and i:
                 raise GaveUp
             if value is None:
@@ -329,14 +331,14 @@ class GaveUp(Exception):
     """glpsol took too long, or lost by rounding what it had found itself for the goal before."""
 
 
-def glpsol(variables, rows, objective):
+def glpsol(variables, rows, objective, *options):
     """The least value of the objective; None where glpsol finds nothing that fits."""
     text = "\n".join(variables + rows) + f"\nminimize goal: {objective};\nsolve;\nprintf \"%.12g\\n\", goal > \"OUT\";\nend;\n"
     with tempfile.TemporaryDirectory() as folder:
         with open(f"{folder}/m.mod", "w") as file:
             file.write(text.replace("OUT", f"{folder}/out"))
         try:
-            done = subprocess.run(["glpsol", "--cuts", "-m", f"{folder}/m.mod"], capture_output=True, text=True, timeout=3)
+            done = subprocess.run(["glpsol", *options, "-m", f"{folder}/m.mod"], capture_output=True, text=True, timeout=3)
         except subprocess.TimeoutExpired:
             raise GaveUp from None
         if done.returncode != 0:

@@ -320,8 +320,9 @@ static void test_price_of_a_row(void **state)
     assert_true(fabs(lp_column_price(lp, &answer, 0, x)) < NEAR);
 }
 
-/* Tenths are no binary fractions, and yet 0.1 of 1 is 0.1; a ten thousand millionth too little is too little.
- * (GLPK takes the nearest small fraction of what it is given, to some 1e-11.) */
+/* Tenths are no binary fractions, and yet 0.1 of 1 is 0.1; two thousand millionths too little are too little,
+ * and a tenth of that is rounding. (GLPK takes the nearest small fraction of what it is given, to some
+ * 1e-11.) */
 static void test_exact_feasibility(void **state)
 {
     struct lp *lp = lp_new(*state);
@@ -332,13 +333,35 @@ static void test_exact_feasibility(void **state)
     lp_term(lp, most, x, 0.1);
     lp_term(lp, most, y, 0.1);
     assert_int_equal(lp_feasible(lp), LP_SOLVED);
-    lp = lp_new(*state);
-    x = lp_column(lp, LP_REAL, 0, 1);
-    sum = lp_row(lp, 1, INFINITY);
-    most = lp_row(lp, -INFINITY, 1 - 1e-10);
-    lp_term(lp, sum, x, 1);
-    lp_term(lp, most, x, 1);
-    assert_int_equal(lp_feasible(lp), LP_IMPOSSIBLE);
+    for (int close = 0; close <= 1; close++) {
+        lp = lp_new(*state);
+        x = lp_column(lp, LP_REAL, 0, 1);
+        sum = lp_row(lp, 1, INFINITY);
+        most = lp_row(lp, -INFINITY, 1 - (close ? 2e-10 : 2e-9));
+        lp_term(lp, sum, x, 1);
+        lp_term(lp, most, x, 1);
+        assert_int_equal(lp_feasible(lp), close ? LP_SOLVED : LP_IMPOSSIBLE);
+    }
+}
+
+/* A whole number within rounding of 0 lets nothing through: x is at most 40 y, and y can only be 0. */
+static void test_nearly_whole(void **state)
+{
+    struct lp *lp = lp_new(*state);
+    uint32_t x = lp_column(lp, LP_REAL, 0, INFINITY), y = lp_column(lp, LP_WHOLE, 0, 1),
+             lack = lp_column(lp, LP_REAL, 0, INFINITY);
+    uint32_t link = lp_row(lp, -INFINITY, 0), most = lp_row(lp, -INFINITY, 9e-10), need = lp_row(lp, 1, 1);
+    lp_term(lp, link, x, 1);
+    lp_term(lp, link, y, -40);
+    lp_term(lp, most, y, 1);
+    lp_term(lp, need, x, 1);
+    lp_term(lp, need, lack, 1);
+    lp_goal_term(lp, 0, lack, 1);
+    struct lp_answer answer = lp_solve(lp);
+    assert_int_equal(answer.outcome, LP_SOLVED);
+    assert_true(answer.columns[x] == 0);
+    assert_true(answer.columns[y] == 0);
+    assert_true(fabs(answer.goals[0] - 1) < 1e-12);
 }
 
 static void test_no_number(void **state)
@@ -405,6 +428,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_every_corner, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_price_of_a_row, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_exact_feasibility, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_nearly_whole, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_no_number, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_terms_add_up, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_nothing_at_all, arena_setup, arena_teardown),
