@@ -338,7 +338,7 @@ static bool read_settings(struct settings *settings, int argc, char *argv[])
 
 int main(int argc, char *argv[])
 {
-    struct settings settings = {.jobs = 2, .limit_seconds = 10};
+    struct settings settings = {.jobs = 2, .limit_seconds = 30};
     if (!read_settings(&settings, argc, argv)) {
         fprintf(stderr, "usage: cases-runner [-w] [-j JOBS] [-l SECONDS] -d CASES -s SCRATCH [WORD...]\n");
         return 2;
