@@ -58,13 +58,15 @@ static struct budget_measure measure_of_season(const struct budget_zone *zone, e
                                    .most = NAN};
 }
 
-/* Of N no test is asked: its range stands for it. */
+/* Of N no test is asked: its range stands for it. What the lawn states has a measure of its own. */
 static void need_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
 {
     struct budget_measure measure = measure_of_season(zone, BUDGET_NEED, nutrient);
     if (nutrient == NUTRIENT_N)
         return;
     need_of(season, zone->zone, nutrient, &measure.need);
+    if (measure.need.rule == NEED_BY_LAWN)
+        return;
     if (!measure.need.read && isnan(measure.need.kg_per_m2))
         return;
     if (!measure.need.low && isnan(measure.need.kg_per_m2))

@@ -263,6 +263,8 @@ const char *need_reason(const struct need_words *words, const struct zone_need *
         return equation_words(words, need);
     case NEED_BY_MINIMUM:
         return minimum_words(words, need, brief);
+    case NEED_BY_LAWN:
+        return text_format(words->arena, "As the lawn states it (%s).", words_at(words, need->stated->place));
     case NEED_BY_GRASS:
         return text_format(words->arena, "By the grass's yearly range%s (%s).",
                            words_mark(words, need->range->source), words_at(words, need->range->place));

@@ -28,6 +28,8 @@ static const char *rule_name(enum need_rule rule)
         return "minimum";
     case NEED_BY_ENOUGH:
         return "enough";
+    case NEED_BY_LAWN:
+        return "lawn";
     case NEED_BY_GRASS:
         return "grass";
     }

@@ -308,15 +308,45 @@ static void print_test(struct needs *needs, const struct soil_test *test)
 
 /* ---- what no test says ---- */
 
-static void print_nitrogen(struct needs *needs, const struct lawn *lawn)
+static void print_by_grass(struct needs *needs, const struct lawn *lawn, const struct zone_need *need)
 {
-    struct zone_need need;
-    if (lawn->zones.count && need_of(needs->season, lawn->zones.items[0], NUTRIENT_N, &need) &&
-        need.rule == NEED_BY_GRASS)
-        paragraph_add(needs->out, "",
-                      text_format(needs->arena, "%s on %s %s. %s", name_string(lawn->grass->thing.name),
-                                  name_string(lawn->thing.name), need_sentence(&needs->words, &need),
-                                  need_reason(&needs->words, &need, false)));
+    paragraph_add(needs->out, "",
+                  text_format(needs->arena, "%s on %s %s. %s", name_string(lawn->grass->thing.name),
+                              name_string(lawn->thing.name), need_sentence(&needs->words, need),
+                              need_reason(&needs->words, need, false)));
+}
+
+/* The grass's range is told beside it, so that nobody has to look up whether the figure is usual. */
+static void print_by_lawn(struct needs *needs, const struct lawn *lawn, const struct zone_need *need)
+{
+    struct arena *arena = needs->arena;
+    const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, need->nutrient);
+    struct zone_need usual = *need;
+    usual.kg_per_m2 = range ? range->low : NAN;
+    usual.most = range ? range->high : NAN;
+    const char *grass =
+        range ? text_format(arena, " For %s %s is usual%s (%s).", name_string(lawn->grass->thing.name),
+                            need_cell(&needs->words, &usual), words_mark(&needs->words, range->source),
+                            words_at(&needs->words, range->place))
+              : "";
+    paragraph_add(needs->out, "",
+                  text_format(arena, "%s %s. %s%s", name_string(lawn->thing.name),
+                              need_sentence(&needs->words, need), need_reason(&needs->words, need, false),
+                              grass));
+}
+
+/* N, mostly: what the lawn states, or else its grass asks for. */
+static void print_untested(struct needs *needs, const struct lawn *lawn)
+{
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
+        struct zone_need need;
+        if (!lawn->zones.count || !need_of(needs->season, lawn->zones.items[0], n, &need))
+            continue;
+        if (need.rule == NEED_BY_GRASS)
+            print_by_grass(needs, lawn, &need);
+        else if (need.rule == NEED_BY_LAWN)
+            print_by_lawn(needs, lawn, &need);
+    }
 }
 
 void needs_text_print(struct buffer *out, const struct season *season)
@@ -339,7 +369,7 @@ void needs_text_print(struct buffer *out, const struct season *season)
     for (size_t i = 0; i < model->soil_tests.count; i++)
         print_test(&needs, model->soil_tests.items[i]);
     for (size_t i = 0; i < model->lawns.count; i++)
-        print_nitrogen(&needs, model->lawns.items[i]);
+        print_untested(&needs, model->lawns.items[i]);
     footnotes_print(out, &needs.notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(model);

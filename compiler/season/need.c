@@ -31,7 +31,21 @@ static void need_is(struct zone_need *need, enum need_rule rule, double low, dou
     need->low = need->low || need->most > 0;
 }
 
+static const struct lawn_amount *amount_of(const struct lawn_amount *amounts, size_t count,
+                                           enum nutrient nutrient)
+{
+    for (size_t i = 0; i < count; i++)
+        if (amounts[i].nutrient->nutrient == nutrient)
+            return &amounts[i];
+    return NULL;
+}
+
 /* ---- N ---- */
+
+static void need_by_lawn(struct zone_need *need)
+{
+    need_is(need, NEED_BY_LAWN, need->stated->kg_per_m2, need->stated->kg_per_m2);
+}
 
 static void need_by_grass(struct zone_need *need)
 {
@@ -43,15 +57,6 @@ static void need_by_grass(struct zone_need *need)
 }
 
 /* ---- what grass takes up ---- */
-
-static const struct lawn_amount *amount_of(const struct lawn_amount *amounts, size_t count,
-                                           enum nutrient nutrient)
-{
-    for (size_t i = 0; i < count; i++)
-        if (amounts[i].nutrient->nutrient == nutrient)
-            return &amounts[i];
-    return NULL;
-}
 
 /* Of a year, where the season is longer than one. */
 static double nitrogen_planned(const struct season *season, const struct zone *zone)
@@ -214,7 +219,13 @@ bool need_with_nitrogen(const struct season *season, const struct zone *zone, en
     need->read = soil_reading_of(season, zone, nutrient, &need->reading);
     need->low = need->read && need->reading.need == NEED_LOW;
     enum need_lack lack = need->read ? judgement_lack(&need->reading) : LACK_FIGURE;
-    if (nutrient == NUTRIENT_N && lack != LACK_NOTHING)
+    const struct lawn *lawn = zone->lawn;
+    need->stated = nutrient == NUTRIENT_N || lack != LACK_NOTHING
+                       ? amount_of(lawn->yearly.items, lawn->yearly.count, nutrient)
+                       : NULL;
+    if (need->stated)
+        need_by_lawn(need);
+    else if (nutrient == NUTRIENT_N && lack != LACK_NOTHING)
         need_by_grass(need);
     else if (!need->read)
         need_lacks(need, zone_tested(season, zone) ? LACK_FIGURE : LACK_TEST);

@@ -16,6 +16,7 @@ enum need_rule {
     NEED_BY_EQUATION, /* a polynomial of the result */
     NEED_BY_MINIMUM,  /* minimum less test, and where the scale says so the grass's use added */
     NEED_BY_ENOUGH,   /* enough by the scale's level: none, though the scale gives no amounts */
+    NEED_BY_LAWN,     /* the lawn states what it is to be given: N, and what no test judges */
     NEED_BY_GRASS     /* N: no test is asked, the grass's yearly range is */
 };
 
@@ -64,6 +65,7 @@ struct zone_need {
     double use, minimum, test;
     double depth_m, bulk_density;         /* of the layer; kg/m3 */
     bool density_assumed;                 /* the scale's own figure, since the lawn states none */
+    const struct lawn_amount *stated;     /* NEED_BY_LAWN: its statement; NULL otherwise */
     const struct lawn_amount *use_stated; /* the lawn says itself what its grass takes up; NULL mostly */
     const struct scale_use *use_scale;    /* the scale's share of N, where the grass has none; NULL mostly */
     enum nitrogen_basis nitrogen_basis;

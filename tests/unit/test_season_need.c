@@ -204,6 +204,22 @@ static void test_nitrogen_by_grass(void **state)
     assert_lack(MEDIAN("minimum-levels", ""), NUTRIENT_N, LACK_GRASS);
 }
 
+/* What the lawn says it is to be given comes before the grass's range, and before "not known"; not before a
+ * test. */
+static void test_need_as_the_lawn_states(void **state)
+{
+    const char *plan =
+        MEDIAN("minimum-levels", " grass tall-fescue\n yearly 12 g N per m2, 3 g K per m2, 2 g Fe per m2");
+    struct zone_need need = need_in(plan, NUTRIENT_N);
+    assert_int_equal(need.rule, NEED_BY_LAWN);
+    assert_near(need.kg_per_m2, 12 * GRAM, 1e-9);
+    assert_near(need.most, 12 * GRAM, 1e-9);
+    need = need_in(plan, NUTRIENT_FE);
+    assert_int_equal(need.rule, NEED_BY_LAWN);
+    assert_near(need.kg_per_m2, 2 * GRAM, 1e-9);
+    assert_int_equal(need_in(plan, NUTRIENT_K).rule, NEED_BY_MINIMUM);
+}
+
 /* ---- units of a report ---- */
 
 static double mean_ppm(const char *plan, enum nutrient nutrient)
@@ -333,6 +349,7 @@ int main(void)
         cmocka_unit_test(test_minimum_by_layer),
         cmocka_unit_test(test_nitrogen_behind_use),
         cmocka_unit_test(test_nitrogen_by_grass),
+        cmocka_unit_test(test_need_as_the_lawn_states),
         cmocka_unit_test(test_charge_to_ppm),
         cmocka_unit_test(test_area_to_ppm),
         cmocka_unit_test(test_below_detection),
