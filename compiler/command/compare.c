@@ -2,11 +2,13 @@
 #include "compiler/command/output.h"
 #include "compiler/command/plan.h"
 
+#include <string.h>
+
 /* The reports of a plan that has errors; its warnings are for those who check it. */
-static enum prill_status compile_for(const struct call *call, const char *path,
+static enum prill_status compile_for(const struct call *call, const char *path, const char *use,
                                      struct prill_compilation **compilation)
 {
-    enum prill_status status = plan_compile(call, path, compilation);
+    enum prill_status status = plan_compile_using(call, path, use, compilation);
     if (status == PRILL_PLAN_HAS_ERRORS)
         plan_reports(call, *compilation);
     return status;
@@ -24,13 +26,28 @@ static enum prill_status compare(const struct call *call, struct prill_compilati
     return prill_status(new);
 }
 
+/* One plan is compared with itself when it uses another file: what changes if I buy there? */
+static bool two_are_told(const struct call *call)
+{
+    if (call->operand_count == 2)
+        return plans_fit(call);
+    if (!call->values[OPTION_USE])
+        message_print("compare takes two plans, or one and --use FILE: prill compare OLD NEW");
+    else if (strcmp(call->operands[0], "-") == 0)
+        message_print("standard input can be read once only");
+    else
+        return true;
+    return false;
+}
+
 enum prill_status command_compare(const struct call *call)
 {
     struct prill_compilation *old = NULL, *new = NULL;
-    if (!plans_fit(call))
+    if (!two_are_told(call))
         return PRILL_BAD_CALL;
-    enum prill_status status = compile_for(call, call->operands[0], &old);
-    status = status_worst(status, compile_for(call, call->operands[1], &new));
+    enum prill_status status = compile_for(call, call->operands[0], NULL, &old);
+    status = status_worst(
+        status, compile_for(call, call->operands[call->operand_count - 1], call->values[OPTION_USE], &new));
     if (status == PRILL_FINE)
         status = compare(call, old, new);
     prill_free(old);

@@ -15,15 +15,21 @@ const char *plan_name(const char *path)
     return strcmp(path, "-") == 0 ? "standard input" : path;
 }
 
-enum prill_status plan_compile(const struct call *call, const char *path,
-                               struct prill_compilation **compilation)
+enum prill_status plan_compile_using(const struct call *call, const char *path, const char *use,
+                                     struct prill_compilation **compilation)
 {
-    enum prill_status status = prill_compile_file_using(path, call->values[OPTION_STDIN_NAME],
-                                                        call->values[OPTION_USE], compilation);
+    enum prill_status status =
+        prill_compile_file_using(path, call->values[OPTION_STDIN_NAME], use, compilation);
     if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
         message_print("%s: %s", plan_name(path),
                       *compilation ? prill_reason(*compilation) : "there is not enough memory");
     return status;
+}
+
+enum prill_status plan_compile(const struct call *call, const char *path,
+                               struct prill_compilation **compilation)
+{
+    return plan_compile_using(call, path, call->values[OPTION_USE], compilation);
 }
 
 void plan_reports(const struct call *call, struct prill_compilation *compilation)

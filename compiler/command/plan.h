@@ -12,6 +12,10 @@ const char *plan_name(const char *path);
 enum prill_status plan_compile(const struct call *call, const char *path,
                                struct prill_compilation **compilation);
 
+/* The same with `use` in place of --use; NULL without. */
+enum prill_status plan_compile_using(const struct call *call, const char *path, const char *use,
+                                     struct prill_compilation **compilation);
+
 struct wanted {
     const char *form;
     const char *subject; /* NULL without */

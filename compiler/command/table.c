@@ -50,7 +50,13 @@ static const struct option_row calendar_options[] = {
 };
 
 static const struct option_row compare_options[] = {
-    {"as", OPTION_AS, 0, "text|json", "the form"}, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
+    {"as", OPTION_AS, 0, "text|json", "the form"},
+    {"use", OPTION_USE, 0, "FILE",
+     "as if NEW used FILE, or OLD where there is no NEW; of several that it uses: OLD=FILE"},
+    STDIN_NAME_ROW,
+    COLOR_ROW,
+    HELP_ROW,
+    END_ROW,
 };
 
 static const struct option_row needs_options[] = {
@@ -61,7 +67,7 @@ static const struct option_row listed_options[] = {
     {"as", OPTION_AS, 0, "text|csv|json", "the form"}, USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
 };
 
-static const struct option_row plan_options[] = {STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
+static const struct option_row plan_options[] = {USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
 
 static const struct option_row format_options[] = {
     {"check", OPTION_CHECK, 0, NULL,
@@ -92,10 +98,11 @@ const struct command commands[] = {
      "json for "
      "other programs. After an error there is no calendar. Reports go to standard error.",
      calendar_options, command_calendar},
-    {"compare", "OLD NEW", 2, 2, "print what changes from one plan to another",
+    {"compare", "OLD [NEW]", 1, 2, "print what changes from one plan to another",
      "Prints what changes on the lawn from the plan OLD to the plan NEW: days, amounts, products, what is "
-     "added and "
-     "what is dropped. Work is the same where lawn, treatment and time are.",
+     "added and what is dropped. Work is the same where lawn, treatment and time are. One plan with --use "
+     "FILE "
+     "tells what changes if FILE stands in for the file it uses: other shops, say.",
      compare_options, command_compare},
     {"needs", "PLAN", 1, 1, "print what the soil tests say the lawn needs",
      "Prints what a year asks of each zone, and each result: how the scale reads it, the amount and how it "

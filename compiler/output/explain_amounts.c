@@ -1,5 +1,7 @@
 /* Rates, amounts and nutrients of one time a treatment occurs, each by its formula. */
 #include "compiler/output/explain.h"
+
+#include "compiler/model/compare.h"
 #include "compiler/output/measure.h"
 
 static const char *rate_text(struct explanation *explanation, const struct amount *amount)
@@ -46,7 +48,9 @@ static void explain_rate(struct explanation *explanation, const struct amount *a
     if (amount->dressing->by_supply)
         explain_supply(explanation, amount);
     else
-        explain_line(explanation, 3, "rate = %s, as stated", rate_text(explanation, amount));
+        explain_line(explanation, 3, "rate = %s, %s", rate_text(explanation, amount),
+                     amount->dressing->open ? "as the compiler chose it: `prill rates` tells why"
+                                            : "as stated");
 }
 
 /* ---- amounts ---- */
@@ -104,21 +108,37 @@ static void explain_nutrients(struct explanation *explanation, const struct amou
             explain_brought(explanation, amount, n);
 }
 
-static bool same_statement(const struct amount *a, const struct amount *b)
+/* What one statement puts down at one rate is told together; a record has a rate for each zone. */
+static bool told_together(const struct amount *a, const struct amount *b)
 {
-    return a->dressing == b->dressing && a->product == b->product && a->recorded == b->recorded;
+    return a->dressing == b->dressing && a->product == b->product && a->recorded == b->recorded &&
+           (a->recorded || !differs(a->rate, b->rate));
+}
+
+static bool told_before(const struct amount *amounts, size_t at)
+{
+    for (size_t i = 0; i < at; i++)
+        if (told_together(&amounts[i], &amounts[at]))
+            return true;
+    return false;
+}
+
+static void explain_together(struct explanation *explanation, const struct amount *amounts, size_t count)
+{
+    explain_rate(explanation, &amounts[0]);
+    for (size_t i = 0; i < count; i++)
+        if (told_together(&amounts[0], &amounts[i]))
+            explain_amount(explanation, &amounts[i]);
+    for (size_t i = 0; i < count; i++)
+        if (i == 0 || (amounts[0].recorded && told_together(&amounts[0], &amounts[i])))
+            explain_nutrients(explanation, &amounts[i]);
 }
 
 void explain_amounts(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct amount *amounts = occurrence->amounts.items;
     size_t count = occurrence->amounts.count;
-    for (size_t start = 0, end; start < count; start = end) {
-        explain_rate(explanation, &amounts[start]);
-        for (end = start; end < count && same_statement(&amounts[end], &amounts[start]); end++)
-            explain_amount(explanation, &amounts[end]);
-        size_t told = amounts[start].recorded ? end : start + 1;
-        for (size_t i = start; i < told; i++)
-            explain_nutrients(explanation, &amounts[i]);
-    }
+    for (size_t i = 0; i < count; i++)
+        if (!told_before(amounts, i))
+            explain_together(explanation, &amounts[i], count - i);
 }

@@ -128,7 +128,7 @@ static const char *left_text(struct explanation *explanation, const struct limit
     struct arena *arena = explanation->arena;
     bool least = limit_is_least(limit);
     double left = least ? value - limit->most : limit->most - value;
-    if (exceeds(0, left))
+    if (least ? exceeds(limit->most, value) : exceeds(value, limit->most))
         return "beyond it";
     if (limit->kind == LIMIT_SLOW_SHARE)
         return text_format(arena, "%s more than it asks", display_share(arena, fmax(left, 0)));

@@ -118,15 +118,15 @@ static void print_slot(struct page *page, const struct occurrence *occurrence)
 
 static void print_slots(struct page *page)
 {
-    size_t idle = 0;
+    struct buffer idle = {.arena = page->arena};
     for (size_t i = 0; i < page->choice->slots.count; i++) {
-        print_slot(page, page->choice->slots.items[i].occurrence);
-        idle += page->choice->slots.items[i].occurrence->idle;
+        const struct occurrence *occurrence = page->choice->slots.items[i].occurrence;
+        print_slot(page, occurrence);
+        if (occurrence->idle)
+            buffer_format(&idle, "%s%s", idle.length ? ", " : "", occurrence_title(page->arena, occurrence));
     }
-    if (idle)
-        print(page, "  ",
-              text_format(page->arena, "%zu of the %zu applications %s not needed.", idle,
-                          page->choice->slots.count, idle == 1 ? "is" : "are"));
+    if (idle.length)
+        print(page, "  ", text_format(page->arena, "Not needed: %s.", idle.string));
 }
 
 /* ---- what each zone gets ---- */
@@ -217,25 +217,26 @@ static const char *missing_words(struct page *page, const struct zone_choice *zo
                        : "nothing would be missing";
 }
 
-static void print_easing(struct page *page, const struct zone_choice *zone, const struct easing *easing)
+static const char *easing_words(struct page *page, const struct zone_choice *zone,
+                                const struct easing *easing)
 {
     struct text statement = place_text(easing->cause->place);
     const char *how = easing->measured
                           ? text_format(page->arena, "with %s",
                                         cause_bound_words(page->model, easing->cause, easing->bound))
                           : "without it";
-    print(page, "    - ",
-          text_format(page->arena, "`%.*s` (%s): %s, %s.", (int)statement.length, statement.start,
-                      place_line(page->arena, easing->cause->place), how,
-                      missing_words(page, zone, easing->missing)));
+    return text_format(page->arena, "`%.*s` (%s): %s, %s.", (int)statement.length, statement.start,
+                       place_line(page->arena, easing->cause->place), how,
+                       missing_words(page, zone, easing->missing));
 }
 
-/* Zones on which the same statements press are told together. */
-static bool easings_alike(const struct zone_choice *a, const struct zone_choice *b)
+/* Zones of which the same is to be said are told together. */
+static bool easings_alike(struct page *page, const struct zone_choice *a, const struct zone_choice *b)
 {
-    bool alike = a->easings.count == b->easings.count && wants_alike(a, b);
+    bool alike = a->easings.count == b->easings.count;
     for (size_t i = 0; i < a->easings.count && alike; i++)
-        alike = a->easings.items[i].cause == b->easings.items[i].cause;
+        alike = text_equal(text_of(easing_words(page, a, &a->easings.items[i])),
+                           text_of(easing_words(page, b, &b->easings.items[i])));
     return alike;
 }
 
@@ -245,7 +246,7 @@ static void print_pressing(struct page *page, size_t at)
     const struct zone_choice *zone = &choice->zones[at];
     struct buffer zones = {.arena = page->arena};
     for (size_t i = 0; i < choice->zone_count; i++) {
-        if (!easings_alike(&choice->zones[i], zone))
+        if (!easings_alike(page, &choice->zones[i], zone))
             continue;
         if (i < at)
             return;
@@ -257,31 +258,56 @@ static void print_pressing(struct page *page, size_t at)
     print(page, "  ",
           text_format(page->arena, "What presses on %s, and what each would have to be:", zones.string));
     for (size_t i = 0; i < zone->easings.count; i++)
-        print_easing(page, zone, &zone->easings.items[i]);
+        print(page, "    - ", easing_words(page, zone, &zone->easings.items[i]));
 }
 
 /* ---- left over, and cost ---- */
 
+static const char *left_words(struct page *page, const struct zone_choice *zone)
+{
+    struct buffer text = {.arena = page->arena};
+    for (size_t i = 0; i < zone->want_count; i++) {
+        const struct wanted *wanted = &zone->wants[i];
+        if (wanted->missing > 0)
+            buffer_format(&text, "%s%s%s", text.length ? " and " : "",
+                          display_of(page->arena, page->model, QUANTITY_MASS_RATE,
+                                     wanted->missing / wanted->nutrient->element_per_unit,
+                                     wanted->nutrient->name),
+                          wanted->offered ? "" : " (no product on the list holds it)");
+    }
+    return buffer_string(&text);
+}
+
+/* The zones that miss as much as zone `at`, which is the first of them; "" where another was. */
+static const char *zones_left_alike(struct page *page, size_t at, const char *left)
+{
+    struct buffer text = {.arena = page->arena};
+    for (size_t i = 0; i < page->choice->zone_count; i++) {
+        if (!text_equal(text_of(left_words(page, &page->choice->zones[i])), text_of(left)))
+            continue;
+        if (i < at)
+            return "";
+        buffer_format(&text, "%s%s", i > at ? ", " : "", zone_name(page->choice->zones[i].zone));
+    }
+    return buffer_string(&text);
+}
+
 static void print_left(struct page *page)
 {
     struct buffer text = {.arena = page->arena};
-    for (size_t i = 0; i < page->choice->zone_count; i++)
-        for (size_t j = 0; j < page->choice->zones[i].want_count; j++) {
-            const struct wanted *wanted = &page->choice->zones[i].wants[j];
-            if (wanted->missing > 0)
-                buffer_format(&text, "%s%s %s%s", text.length ? "; " : "", zone_name(wanted->zone),
-                              display_of(page->arena, page->model, QUANTITY_MASS_RATE,
-                                         wanted->missing / wanted->nutrient->element_per_unit,
-                                         wanted->nutrient->name),
-                              wanted->offered ? "" : " (no product on the list holds it)");
-        }
+    for (size_t i = 0; i < page->choice->zone_count; i++) {
+        const char *left = left_words(page, &page->choice->zones[i]);
+        const char *zones = *left ? zones_left_alike(page, i, left) : "";
+        if (*zones)
+            buffer_format(&text, "%s%s on %s", text.length ? "; " : "", left, zones);
+    }
     buffer_add_string(page->out, "\n");
     if (!text.length)
-        print(page, "  ", "Nothing is left for next year.");
-    else if (page->choice->correct)
-        print(page, "  ", text_format(page->arena, "Left for next year: %s.", text.string));
+        print(page, "  ", page->choice->correct ? "Nothing is left for next year." : "Nothing is missing.");
     else
-        print(page, "  ", text_format(page->arena, "Missing: %s.", text.string));
+        print(page, "  ",
+              text_format(page->arena, "%s: %s.", page->choice->correct ? "Left for next year" : "Missing",
+                          text.string));
 }
 
 static const char *bought_words(struct page *page, const struct bought *bought)

@@ -47,6 +47,26 @@ static double lawns_area(const struct model *model)
     return area;
 }
 
+/* The question is one of grades. What its answer would break on the bag is said beside it. */
+static void print_against_labels(struct buffer *out, const struct match_made *made)
+{
+    struct arena *arena = out->arena;
+    for (size_t i = 0; i < made->match->products.count; i++) {
+        const struct product *product = made->match->products.items[i];
+        const struct product_label *label = &product->label;
+        double rate = label->volume ? made->rates[i] / product->density : made->rates[i];
+        bool high = exceeds(rate, label->high), low = made->rates[i] > 0 && exceeds(label->low, rate);
+        if (high || low)
+            paragraph_add(out, "  ",
+                          text_format(arena, "That is %s of %s than its label says, `%s` (%s).",
+                                      high ? "more" : "less", name_string(product->thing.name),
+                                      place_words(arena, label->rate_place),
+                                      place_line(arena, label->rate_place)));
+    }
+    paragraph_add(out, "  ",
+                  "Limits are not asked here; in an application the same statement keeps them, and labels.");
+}
+
 void rates_match_print(struct buffer *out, const struct season *season, const struct match_made *made)
 {
     struct arena *arena = out->arena;
@@ -68,6 +88,7 @@ void rates_match_print(struct buffer *out, const struct season *season, const st
         paragraph_add(out, "  ",
                       text_format(arena, "On all %s that costs %s.", display_area(arena, model, area),
                                   money_text(arena, model, floor(made->cost * area * 100 + 0.5) / 100)));
+    print_against_labels(out, made);
 }
 
 /* ---- blend ---- */

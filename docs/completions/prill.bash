@@ -35,9 +35,9 @@ _prill()
         case $command in
         check) words="--as --warnings --use $common" ;;
         calendar) words="--as --output --as-of --late --since --use $common" ;;
-        compare) words="--as $common" ;;
+        compare) words="--as --use $common" ;;
         needs | shopping | budget | rates) words="--as --use $common" ;;
-        weather | explain) words=$common ;;
+        weather | explain) words="--use $common" ;;
         format) words="--check $common" ;;
         checks) words='--markdown --help' ;;
         esac

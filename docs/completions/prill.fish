@@ -31,7 +31,7 @@ complete -c prill -n '__fish_seen_subcommand_from calendar' -s o -l output -r -F
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l as-of -x -d 'tell what is overdue on that day, due within a week, and next'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l late -x -d 'tell what moves if this falls on that day, or why it cannot'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l since -r -F -d 'take off calendars what is gone since this one'
-complete -c prill -n '__fish_seen_subcommand_from check calendar needs shopping budget rates' -l use -r -F -d 'as if the plan used this file'
+complete -c prill -n '__fish_seen_subcommand_from check calendar compare needs shopping budget rates weather explain' -l use -r -F -d 'as if the plan used this file'
 complete -c prill -n '__fish_seen_subcommand_from format' -l check -d 'write nothing; name the plans not in this layout'
 complete -c prill -n '__fish_seen_subcommand_from checks' -l markdown -d 'as a document'
 complete -c prill -n '__fish_seen_subcommand_from help' -a "$commands"
