@@ -34,7 +34,7 @@ static const char *limit_words(const struct model *model, const struct limit *li
     case LIMIT_WEEKDAYS:
         return "the limit: the day is closed";
     case LIMIT_NEED:
-        return text_format(arena, "the limit: the soil test of %s finds no need",
+        return text_format(arena, "the limit: no soil test finds that %s needs it",
                            name_of(model, &zone->thing));
     case LIMIT_HEAT:
     case LIMIT_WEATHER:

@@ -253,10 +253,13 @@ static void products_useless(struct season *season, const struct question *quest
             for (size_t j = 0; j < question->problem->plots.items[i].choices.count && !used; j++)
                 used = question->problem->plots.items[i].choices.items[j].product == product;
         const struct thing *thing = &question->products[product]->thing;
-        if (!used)
-            say(season, RULE_RATES_USELESS, (const struct thing *const[]){&correct->thing, thing, NULL},
-                correct->products_place, "%.*s can go into none of these applications",
-                (int)thing->name->text.length, thing->name->text.start);
+        if (used)
+            continue;
+        const char *why =
+            product_unfit(question->slots.items[0].occurrence->treatment, question->products[product]);
+        say(season, RULE_RATES_USELESS, (const struct thing *const[]){&correct->thing, thing, NULL},
+            correct->products_place, "%.*s can go into none of these applications%s%s",
+            (int)thing->name->text.length, thing->name->text.start, why ? ": " : "", why ? why : "");
     }
 }
 

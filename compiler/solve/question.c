@@ -208,17 +208,19 @@ double facts_sum(const struct plot_place *place, day_number first, day_number la
 
 /* ---- choices ---- */
 
-/* A liquid goes through a sprayer, granules through a spreader, and a sprayer puts out the label's water. */
-static bool machine_fits(const struct treatment *treatment, const struct product *product)
+static const char *machine_unfit(const struct machine *machine, const struct product *product)
 {
-    const struct machine *machine = treatment->machine;
     const struct product_label *label = &product->label;
-    if (!machine)
-        return true;
-    if (machine->sprayer && !isnan(label->water_low) &&
-        (machine->output < label->water_low * (1 - 1e-9) || machine->output > label->water_high * (1 + 1e-9)))
-        return false;
-    return product->form != (machine->sprayer ? FORM_GRANULAR : FORM_LIQUID);
+    bool water = machine->sprayer && !isnan(label->water_low);
+    if (water && machine->output < label->water_low * (1 - 1e-9))
+        return "the sprayer puts out less water than its label asks for";
+    if (water && machine->output > label->water_high * (1 + 1e-9))
+        return "the sprayer puts out more water than its label allows";
+    if (product->form == FORM_GRANULAR && machine->sprayer)
+        return "it is granular and goes through no sprayer";
+    if (product->form == FORM_LIQUID && !machine->sprayer)
+        return "it is a liquid and goes through no spreader";
+    return NULL;
 }
 
 /* Whether its rates can be compared with its label: that takes a density where the label goes by volume. */
@@ -226,7 +228,14 @@ static bool product_measured(const struct product *product)
 {
     const struct product_label *label = &product->label;
     bool volume = (!isnan(label->high) && label->volume) || (!isnan(label->year_most) && label->year_volume);
-    return !product->thing.broken && (!volume || product->density > 0);
+    return !volume || product->density > 0;
+}
+
+const char *product_unfit(const struct treatment *treatment, const struct product *product)
+{
+    if (!product_measured(product))
+        return "its label counts by volume and its density is not stated";
+    return treatment->machine ? machine_unfit(treatment->machine, product) : NULL;
 }
 
 /* Of one product on one day and zone only the first application may hold it: the label counts them together.
@@ -268,9 +277,9 @@ static void plot_choices(struct question *question, struct plot *plot, const str
         for (uint32_t slot = 0; slot < question->slots.count; slot++) {
             const struct occurrence *occurrence = question->slots.items[slot].occurrence;
             struct choice choice = {.product = product, .application = slot};
-            if (!occurrence_treats(occurrence, place->zone) ||
-                !machine_fits(occurrence->treatment, question->products[product]) ||
-                !product_measured(question->products[product]) || choice_taken(question, plot, product, slot))
+            if (!occurrence_treats(occurrence, place->zone) || question->products[product]->thing.broken ||
+                product_unfit(occurrence->treatment, question->products[product]) ||
+                choice_taken(question, plot, product, slot))
                 continue;
             choice_label(question, place, &choice);
             VECTOR_PUSH(question->arena, &plot->choices, choice);

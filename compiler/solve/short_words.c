@@ -198,6 +198,26 @@ static const char *grade_words(struct season *season, const double grade[3])
                        number_short(season->arena, grade[2] * 100));
 }
 
+static void blend_notes(struct season *season, struct report *report, const struct blend_made *made)
+{
+    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    const struct blend *blend = made->blend;
+    for (int part = 0; part < 3; part++) {
+        const struct nutrient_form *form = nutrient_trade_form(parts[part]);
+        double most = 0;
+        for (size_t i = 0; i < blend->products.count; i++)
+            most = fmax(most, blend->products.items[i]->content[parts[part]] / form->element_per_unit);
+        if (blend->grade[part] > 0 && !(most > 0))
+            report_note(season->model->reports, report, "none of the materials holds %s", form->name);
+        else if (exceeds(blend->grade[part], most))
+            report_note(season->model->reports, report, "none of the materials holds more than %s%% %s",
+                        number_short(season->arena, most * 100), form->name);
+    }
+    if (!(made->filler > 0))
+        report_note(season->model->reports, report,
+                    "the materials fill all of the mass: richer ones would leave room");
+}
+
 void say_blend(struct season *season, const struct blend_made *made)
 {
     const struct blend *blend = made->blend;
@@ -208,8 +228,10 @@ void say_blend(struct season *season, const struct blend_made *made)
     if (!made->solved)
         say(season, RULE_BLEND_SHORT, about, blend->grade_place, "nothing can be mixed of these materials");
     else if (off)
-        say(season, RULE_BLEND_SHORT, about, blend->grade_place, "the nearest that can be mixed is %s",
-            grade_words(season, made->reached));
+        blend_notes(season,
+                    say(season, RULE_BLEND_SHORT, about, blend->grade_place,
+                        "the nearest that can be mixed is %s", grade_words(season, made->reached)),
+                    made);
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
         if (warning->mixing->verdict != MIXING_NEVER)

@@ -1,4 +1,5 @@
 /* Reports of the room, and the `allow` statements that accept them. */
+#include "compiler/model/compare.h"
 #include "compiler/model/display.h"
 #include "compiler/solve/cause.h"
 #include "compiler/solve/steps.h"
@@ -85,6 +86,8 @@ static const char *eased_words(struct season *season, const struct contradiction
         return "";
     const char *bound = cause_bound_words(season->model, cause, contradiction->eased[at]);
     bool lowered = cause->kind == CAUSE_BOUND && cause->bound->least;
+    if (lowered && !(contradiction->eased[at] > COMPARE_TOLERANCE * cause->bound->kg_per_m2))
+        return "; it would pass only left out";
     return text_format(season->arena, "; %s%s would pass", bound,
                        cause->kind == CAUSE_LABEL_TIMES ? ""
                        : lowered                        ? " or less"
@@ -115,6 +118,35 @@ static const char *list_words(struct season *season, const struct choice_made *c
     return buffer_string(&text);
 }
 
+static const struct nutrient_form *cause_nutrient(const struct cause *cause)
+{
+    if (cause->kind == CAUSE_BOUND)
+        return cause->bound->nutrient;
+    bool sum = cause->kind == CAUSE_LIMIT &&
+               (cause->limit->kind == LIMIT_PER_YEAR || cause->limit->kind == LIMIT_PER_PERIOD);
+    return sum ? cause->limit->nutrient : NULL;
+}
+
+/* What is down already counts in the sums, and is often what leaves no room. */
+static void note_given(struct season *season, struct report *report,
+                       const struct contradiction *contradiction)
+{
+    const struct ledger *ledger = &season->ledgers[contradiction->zone->index];
+    const struct nutrient_form *told = NULL;
+    for (size_t i = 0; i < contradiction->count; i++) {
+        const struct nutrient_form *nutrient = cause_nutrient(contradiction->causes[i]);
+        double sum = 0;
+        for (size_t j = 0; nutrient && j < ledger->applications.count; j++)
+            sum += ledger->applications.items[j].supplied[nutrient->nutrient];
+        if (!(sum > 0) || nutrient == told)
+            continue;
+        told = nutrient;
+        report_note(season->model->reports, report,
+                    "records and the rest of the plan bring %s to %s, and count here",
+                    say_supply(season, sum, nutrient), say_name(season, &contradiction->zone->thing));
+    }
+}
+
 static void say_contradiction(struct season *season, const struct choice_made *choice,
                               const struct contradiction *contradiction)
 {
@@ -138,6 +170,7 @@ static void say_contradiction(struct season *season, const struct choice_made *c
             contradiction_label(season, report, contradiction, i);
     if (others)
         report_note(season->model->reports, report, "to choose from: %s", list_words(season, choice));
+    note_given(season, report, contradiction);
     if (others && contradiction->verified)
         report_note(season->model->reports, report,
                     "without any one of these statements there are rates; with all of them there are none");
