@@ -1,5 +1,6 @@
 #include "compiler/output/rates_json.h"
 
+#include "compiler/output/closing.h"
 #include "compiler/output/json.h"
 #include "compiler/output/standing.h"
 #include "compiler/solve/solution.h"
@@ -153,6 +154,21 @@ static void put_match(struct json_writer *writer, json_t *matches, const struct 
     json_put_figure(writer, object, "cost_per_m2", made->cost);
 }
 
+static void put_mixing(struct json_writer *writer, json_t *blend, const struct blend_made *made)
+{
+    json_t *mixing = json_put_array(writer, blend, "mixing");
+    for (size_t i = 0; i < made->warnings.count; i++) {
+        const struct mix_warning *warning = &made->warnings.items[i];
+        json_t *object = json_put_object(writer, mixing, NULL);
+        json_put_name(writer, object, "first", warning->first->thing.name);
+        json_put_name(writer, object, "second", warning->second->thing.name);
+        json_put_string(writer, object, "verdict",
+                        warning->mixing->verdict == MIXING_NEVER ? "never" : "at-once");
+        json_put_string(writer, object, "place", place_line(writer->arena, warning->mixing->place));
+    }
+    json_put_boolean(writer, blend, "mixing_known", !made->mixing_unknown);
+}
+
 static void put_blend(struct json_writer *writer, json_t *blends, const struct blend_made *made)
 {
     json_t *object = json_put_object(writer, blends, NULL);
@@ -167,6 +183,7 @@ static void put_blend(struct json_writer *writer, json_t *blends, const struct b
     json_put_number(writer, object, "filler", made->filler);
     put_three(writer, object, "reached", made->reached);
     json_put_figure(writer, object, "cost_per_kg", made->cost);
+    put_mixing(writer, object, made);
 }
 
 static void fill(struct json_writer *writer, json_t *root, const void *subject)
@@ -186,6 +203,10 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *blends = json_put_array(writer, root, "blends");
     for (size_t i = 0; i < solution->blends.count; i++)
         put_blend(writer, blends, &solution->blends.items[i]);
+    struct closing closing = closing_of(season->model);
+    json_t *lines = json_put_array(writer, root, "closing");
+    for (size_t i = 0; i < closing.count; i++)
+        json_put_string(writer, lines, NULL, closing.lines[i]);
 }
 
 void rates_json_print(struct buffer *out, const struct season *season)

@@ -108,12 +108,16 @@ static void print_share(struct buffer *out, const struct model *model, const str
                                   display_share(arena, share)));
 }
 
-static void print_mixing(struct buffer *out, struct footnotes *notes, const struct blend_made *made)
+/* What is never to be mixed is told before what to weigh, the rest after it. */
+static void print_mixing(struct buffer *out, struct footnotes *notes, const struct blend_made *made,
+                         bool before)
 {
     struct arena *arena = out->arena;
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
         bool never = warning->mixing->verdict == MIXING_NEVER;
+        if (never != before)
+            continue;
         paragraph_add(out, "  ",
                       text_format(arena, "%s and %s %s%s (%s).", name_string(warning->first->thing.name),
                                   name_string(warning->second->thing.name),
@@ -122,14 +126,14 @@ static void print_mixing(struct buffer *out, struct footnotes *notes, const stru
                                   footnote_mark(notes, warning->mixing->source),
                                   place_line(arena, warning->mixing->place)));
     }
-    if (made->mixing_unknown)
+    if (made->mixing_unknown && !before)
         paragraph_add(out, "  ",
                       "Whether all of these may be mixed is not known here: state it with `mix`, or ask who "
                       "sells them.");
 }
 
-static void blend_lines(struct buffer *out, const struct season *season, struct footnotes *notes,
-                        const struct blend_made *made)
+void rates_blend_print(struct buffer *out, const struct season *season, struct footnotes *notes,
+                       const struct blend_made *made)
 {
     struct arena *arena = out->arena;
     const struct blend *blend = made->blend;
@@ -145,6 +149,7 @@ static void blend_lines(struct buffer *out, const struct season *season, struct 
         paragraph_add(out, "  ", "Nothing can be mixed of these materials.");
         return;
     }
+    print_mixing(out, notes, made, true);
     for (size_t i = 0; i < blend->products.count; i++)
         print_share(out, season->model, blend, name_string(blend->products.items[i]->thing.name),
                     made->shares[i]);
@@ -156,14 +161,7 @@ static void blend_lines(struct buffer *out, const struct season *season, struct 
             out, "  ",
             text_format(arena, "The materials cost %s.",
                         money_text(arena, season->model, floor(made->cost * blend->mass * 100 + 0.5) / 100)));
-    print_mixing(out, notes, made);
-}
-
-void rates_blend_print(struct buffer *out, const struct season *season, const struct blend_made *made)
-{
-    struct footnotes notes = {.arena = out->arena};
-    blend_lines(out, season, &notes, made);
-    footnotes_print(out, &notes);
+    print_mixing(out, notes, made, false);
 }
 
 /* ---- all of it ---- */
@@ -194,10 +192,12 @@ void rates_text_print(struct buffer *out, const struct season *season)
         if (solution->matches.items[i].solved)
             rates_match_print(out, season, &solution->matches.items[i]);
     }
+    struct footnotes notes = {.arena = out->arena};
     for (size_t i = 0; i < solution->blends.count; i++) {
         buffer_add_string(out, "\n");
-        rates_blend_print(out, season, &solution->blends.items[i]);
+        rates_blend_print(out, season, &notes, &solution->blends.items[i]);
     }
+    footnotes_print(out, &notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);
     for (size_t i = 0; i < closing.count; i++)

@@ -4,6 +4,7 @@
 #ifndef PRILL_OUTPUT_RATES_TEXT_H
 #define PRILL_OUTPUT_RATES_TEXT_H
 
+#include "compiler/output/footnote.h"
 #include "compiler/solve/solution.h"
 
 /* Of a season without errors. */
@@ -12,6 +13,7 @@ void rates_text_print(struct buffer *out, const struct season *season);
 /* Its parts: one correction or match, and questions. */
 void rates_choice_print(struct buffer *out, const struct season *season, const struct choice_made *choice);
 void rates_match_print(struct buffer *out, const struct season *season, const struct match_made *made);
-void rates_blend_print(struct buffer *out, const struct season *season, const struct blend_made *made);
+void rates_blend_print(struct buffer *out, const struct season *season, struct footnotes *notes,
+                       const struct blend_made *made);
 
 #endif

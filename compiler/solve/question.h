@@ -41,7 +41,8 @@ void question_apply_all(struct question *question, const struct treatment *treat
 
 /* Plots for the zones, with a choice for each product that may go there, and the demands of limits and
  * labels. `zones` NULL: all that the applications treat. */
-/* Why the product cannot go into the application, for its machine or its label's measure; NULL where it can. */
+/* Why the product cannot go into the application, for its machine or its label's measure; NULL where it can.
+ */
 const char *product_unfit(const struct treatment *treatment, const struct product *product);
 void question_plots(struct question *question, struct zone *const *zones, size_t count);
 
