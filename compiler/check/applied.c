@@ -1,5 +1,5 @@
-/* What is put down, against the limits on amounts. A limit passed is told once for a zone and day, or for a
- * zone and run of days. */
+/* What is put down, against the limits on amounts. A limit passed by one statement is told once, however many
+ * zones and days show it. */
 #include "compiler/check/checking.h"
 
 #include <assert.h>
@@ -29,93 +29,140 @@ static void label_parts(struct checking *checking, struct report *report,
     }
 }
 
-/* The dressing's own quantity so that the lead part comes to `value`; only where the text to change is
- * certain. */
+/* The dressing's own quantity at `share` of it; only where the text to change is certain. */
 static void fix_dressing(struct checking *checking, struct report *report, const struct part *lead,
-                         double value)
+                         double share)
 {
     const struct dressing *dressing = lead->amount->dressing;
     if (dressing->open)
         return; /* its rate stands nowhere */
-    double rate = dressing->rate * value / lead->value;
     enum quantity quantity = dressing->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
     const char *what = dressing->by_supply ? dressing->nutrient->name : NULL;
     report_fix(checking->model->reports, report, false, dressing->rate_place,
-               display_floor(checking->arena, checking->model, quantity, rate, what),
-               "lower the rate to the most that passes this limit");
+               display_floor(checking->arena, checking->model, quantity, dressing->rate * share, what),
+               "lower the rate to the most that passes");
 }
 
 /* ---- per application ---- */
 
+struct dose { /* of a nutrient, to one zone on one day */
+    const struct application *application;
+    double value; /* kg/m2 of what the limit's form names */
+};
+
+/* What the lead may come to by this limit (`room`) is no help where another limit or the label asks for less,
+ * or the label for more. */
 static void help_application(struct checking *checking, struct report *report, const struct part *lead,
                              const struct nutrient_form *form, double room)
 {
     struct reports *reports = checking->model->reports;
-    const char *product = thing_text(checking, &lead->amount->product->thing);
-    if (!lead->amount->dressing)
+    const struct amount *amount = lead->amount;
+    const char *product = thing_text(checking, &amount->product->thing);
+    if (!amount->dressing)
         return;
     if (!exceeds(room, 0)) {
         report_help(reports, report, "%s on another day may pass; beside the rest of this day none does",
                     product);
         return;
     }
-    report_help(reports, report, "%s, that is %s, or less would pass",
-                display_floor(checking->arena, checking->model, QUANTITY_MASS_RATE, room, form->name),
-                product_rate_floor(checking, lead->amount, lead->amount->rate * room / lead->value));
+    double here = room / lead->value;
+    double share = dressing_room(checking, lead->occurrence->treatment, amount->dressing);
+    bool tighter = exceeds(here, share);
+    share = tighter ? share : here;
+    if (rate_below_label(amount, share)) {
+        report_help(reports, report,
+                    "the limits leave room for %s, and its label asks for more: use another product",
+                    product_rate_floor(checking, amount, amount->rate * share));
+        return;
+    }
+    report_help(
+        reports, report, "%s, that is %s, or less would pass%s",
+        display_floor(checking->arena, checking->model, QUANTITY_MASS_RATE, lead->value * share, form->name),
+        product_rate_floor(checking, amount, amount->rate * share),
+        tighter ? " all limits on amounts and the label" : "");
     if (report->labels.count == 0)
-        fix_dressing(checking, report, lead, room);
+        fix_dressing(checking, report, lead, share);
 }
 
-static void report_application(struct checking *checking, const struct limit *limit,
-                               const struct ledger *ledger, const struct application *application,
-                               double value)
+static struct report *tell_application(struct checking *checking, const struct instance *instance)
 {
+    const struct limit *limit = instance->limit;
     const struct nutrient_form *form = limit->nutrient;
+    const struct dose *dose = instance->what;
+    const struct application *application = dose->application;
+    const struct zone *zone = instance->ledger->zone;
     struct part lead = application_lead(application, form);
     bool happened = application_done(application, form);
-    struct display_pair pair = supply_pair(checking, value, limit->most, form);
-    struct report *report = finding_add(
-        checking, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
-        ABOUT(&ledger->zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
-        lead.amount->place, "%s %s %s on %s on %s; the most for one application %s %s",
-        application_names(checking, application, form), verb_put(happened), pair.value,
-        thing_text(checking, &ledger->zone->thing), display_date(checking->arena, application->day),
-        verb_be(happened), pair.bound);
+    struct display_pair pair = supply_pair(checking, dose->value, limit->most, form);
+    struct report *report =
+        finding_add(checking, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
+                    ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
+                    lead.amount->place, "%s %s %s on %s on %s; the most for one application %s %s",
+                    application_names(checking, application, form), verb_put(happened), pair.value,
+                    thing_text(checking, &zone->thing), display_date(checking->arena, application->day),
+                    verb_be(happened), pair.bound);
     label_parts(checking, report, application, form);
     if (happened)
-        note_recovery(checking, report, lead.occurrence->record, ledger->zone, lead.amount->product,
+        note_recovery(checking, report, lead.occurrence->record, zone, lead.amount->product,
                       application->day);
     else
-        help_application(checking, report, &lead, form, limit->most - (value - lead.value));
+        help_application(checking, report, &lead, form, limit->most - (dose->value - lead.value));
     limit_label(checking, report, limit);
+    return report;
 }
 
-static void check_ledger_per_application(struct checking *checking, const struct limit *limit,
-                                         const struct ledger *ledger)
+/* Calls `check` for every zone's ledger that each limit of the kind binds; then what was gathered is told. */
+static void check_ledgers(struct checking *checking, enum limit_kind kind,
+                          void (*check)(struct checking *, struct gathering *, const struct instance *),
+                          struct report *(*tell)(struct checking *, const struct instance *))
 {
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *application = &ledger->applications.items[i];
+    struct gathering gathering = {.groups = {0}};
+    struct instance instance = {.limit = NULL};
+    for (size_t at = 0; (instance.limit = limit_next(checking, kind, &at)) != NULL;) {
+        instance.bound = at;
+        for (size_t i = 0; i < checking->model->zones.count; i++) {
+            instance.ledger = &checking->season->ledgers[i];
+            if (limit_binds(instance.limit, instance.ledger->zone))
+                check(checking, &gathering, &instance);
+        }
+    }
+    gathering_tell(checking, &gathering, tell);
+}
+
+/* What passes the limit in one application: the statement at fault is that of its lead. */
+static void gather_application(struct checking *checking, struct gathering *gathering,
+                               struct instance instance, const struct application *application,
+                               const struct nutrient_form *form)
+{
+    struct part lead = application_lead(application, form);
+    instance.place = lead.amount->place;
+    instance.record = application_done(application, form) ? lead.occurrence->record : NULL;
+    gather(checking, gathering, instance);
+}
+
+static void check_ledger_per_application(struct checking *checking, struct gathering *gathering,
+                                         const struct instance *of)
+{
+    const struct limit *limit = of->limit;
+    for (size_t i = 0; i < of->ledger->applications.count; i++) {
+        const struct application *application = &of->ledger->applications.items[i];
         double value = supplied_as(application->supplied, limit->nutrient);
         bool in_force = !limit->in_window || check_window_holds(limit, application->day);
-        if (in_force && exceeds(value, limit->most))
-            report_application(checking, limit, ledger, application, value);
+        if (!in_force || !exceeds(value, limit->most))
+            continue;
+        struct dose *dose = ARENA_NEW(checking->arena, struct dose);
+        *dose = (struct dose){application, value};
+        struct instance instance = *of;
+        instance.excess = value;
+        instance.day = application->day;
+        instance.what = dose;
+        gather_application(checking, gathering, instance, application, limit->nutrient);
     }
-}
-
-/* Calls `check` for every zone's ledger that each limit of the kind binds. */
-static void check_ledgers(struct checking *checking, enum limit_kind kind,
-                          void (*check)(struct checking *, const struct limit *, const struct ledger *))
-{
-    const struct limit *limit;
-    for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;)
-        for (size_t i = 0; i < checking->model->zones.count; i++)
-            if (limit_binds(limit, checking->season->ledgers[i].zone))
-                check(checking, limit, &checking->season->ledgers[i]);
 }
 
 void check_per_application(struct checking *checking)
 {
-    check_ledgers(checking, LIMIT_PER_APPLICATION, check_ledger_per_application);
+    check_ledgers(checking, LIMIT_PER_APPLICATION, check_ledger_per_application, tell_application);
 }
 
 /* ---- over a year or a run of days ---- */
@@ -126,6 +173,11 @@ struct window { /* applications [first, end) of a ledger */
     size_t first, end;
     double total; /* of the limit's nutrient, kg/m2 of what its form names */
 };
+
+static struct window window_of(const struct instance *of)
+{
+    return (struct window){.limit = of->limit, .ledger = of->ledger};
+}
 
 static double window_value(const struct window *window, size_t at)
 {
@@ -196,6 +248,32 @@ static bool window_wait(const struct window *window, day_number *day)
     return true;
 }
 
+/* ", such as 3 lb of feed per 1000 sqft on Mon 2027-05-10": the lead at `share` of its rate, which passes
+ * this limit; what stands in the plan once and comes several times is changed each time, and so as all limits
+ * and the label allow. "" where that does not help. */
+static const char *lower_text(struct checking *checking, const struct application *application,
+                              const struct part *lead, double share)
+{
+    const struct amount *amount = lead->amount;
+    const struct treatment *treatment = lead->occurrence->treatment;
+    const char *when = text_format(checking->arena, "on %s", display_date(checking->arena, application->day));
+    if (amount->dressing && !amount->dressing->open) {
+        double room = dressing_room(checking, treatment, amount->dressing);
+        bool tighter = exceeds(share, room);
+        if (lead->occurrence->times > 1) {
+            share = room;
+            when = "each time";
+        } else if (tighter) {
+            share = room;
+            when = text_format(checking->arena, "%s, by all limits on amounts and the label", when);
+        }
+    }
+    if (rate_below_label(amount, share) || !exceeds(1, share))
+        return "";
+    return text_format(checking->arena, ", such as %s %s",
+                       product_rate_floor(checking, amount, amount->rate * share), when);
+}
+
 static void help_window(struct checking *checking, struct report *report, const struct window *window,
                         const struct application *application, const struct part *lead)
 {
@@ -205,19 +283,16 @@ static void help_window(struct checking *checking, struct report *report, const 
     buffer_format(&help, "%s less would pass",
                   display_ceiling(checking->arena, checking->model, QUANTITY_MASS_RATE, excess,
                                   window->limit->nutrient->name));
-    if (exceeds(lead->value, excess))
-        buffer_format(
-            &help, ", such as %s on %s",
-            product_rate_floor(checking, lead->amount, lead->amount->rate * (1 - excess / lead->value)),
-            display_date(checking->arena, application->day));
+    if (exceeds(lead->value, excess) || lead->occurrence->times > 1)
+        buffer_add_string(&help, lower_text(checking, application, lead, 1 - excess / lead->value));
     if (window_wait(window, &day))
         buffer_format(&help, "; so would waiting until %s", display_date(checking->arena, day));
     report_help(checking->model->reports, report, "%s", buffer_string(&help));
 }
 
 /* `when`: "in 2027"; `term`: "in a year". */
-static void report_window(struct checking *checking, enum check_id id, const struct window *window,
-                          const char *when, const char *term)
+static struct report *report_window(struct checking *checking, enum check_id id, const struct window *window,
+                                    const char *when, const char *term)
 {
     const struct nutrient_form *form = window->limit->nutrient;
     const struct application *application = window_lead(window);
@@ -237,6 +312,23 @@ static void report_window(struct checking *checking, enum check_id id, const str
     else
         help_window(checking, report, window, application, &lead);
     limit_label(checking, report, window->limit);
+    return report;
+}
+
+static void gather_window(struct checking *checking, struct gathering *gathering, const struct instance *of,
+                          const struct window *window, bool dated)
+{
+    const struct application *application = window_lead(window);
+    struct part lead = application_lead(application, window->limit->nutrient);
+    struct window *kept = ARENA_NEW(checking->arena, struct window);
+    *kept = *window;
+    struct instance instance = *of;
+    instance.place = lead.amount->place;
+    instance.record = window_happened(window) ? lead.occurrence->record : NULL;
+    instance.excess = window->total;
+    instance.day = dated ? application->day : DAY_NONE;
+    instance.what = kept;
+    gather(checking, gathering, instance);
 }
 
 static int year_of(const struct ledger *ledger, size_t at)
@@ -244,32 +336,41 @@ static int year_of(const struct ledger *ledger, size_t at)
     return date_of_day(ledger->applications.items[at].day).year;
 }
 
-static void check_ledger_per_year(struct checking *checking, const struct limit *limit,
-                                  const struct ledger *ledger)
+static void check_ledger_per_year(struct checking *checking, struct gathering *gathering,
+                                  const struct instance *of)
 {
-    struct window window = {limit, ledger, 0, 0, 0};
+    const struct ledger *ledger = of->ledger;
+    struct window window = window_of(of);
     while (window.first < ledger->applications.count) {
         int year = year_of(ledger, window.first);
         window.end = window.first;
         window.total = 0;
         while (window.end < ledger->applications.count && year_of(ledger, window.end) == year)
             window.total += window_value(&window, window.end++);
-        if (exceeds(window.total, limit->most))
-            report_window(checking, CHECK_LIMIT_PER_YEAR, &window,
-                          text_format(checking->arena, "in %d", year), "in a calendar year");
+        if (exceeds(window.total, of->limit->most))
+            gather_window(checking, gathering, of, &window, false);
         window.first = window.end;
     }
 }
 
-void check_per_year(struct checking *checking)
+static struct report *tell_year(struct checking *checking, const struct instance *instance)
 {
-    check_ledgers(checking, LIMIT_PER_YEAR, check_ledger_per_year);
+    const struct window *window = instance->what;
+    return report_window(checking, CHECK_LIMIT_PER_YEAR, window,
+                         text_format(checking->arena, "in %d", year_of(window->ledger, window->first)),
+                         "in a calendar year");
 }
 
-static void report_period(struct checking *checking, const struct window *window)
+void check_per_year(struct checking *checking)
 {
+    check_ledgers(checking, LIMIT_PER_YEAR, check_ledger_per_year, tell_year);
+}
+
+static struct report *tell_period(struct checking *checking, const struct instance *instance)
+{
+    const struct window *window = instance->what;
     const struct application *applications = window->ledger->applications.items;
-    report_window(
+    return report_window(
         checking, CHECK_LIMIT_PER_PERIOD, window,
         text_format(checking->arena, "from %s to %s",
                     display_date(checking->arena, applications[window->first].day),
@@ -281,11 +382,13 @@ static void report_period(struct checking *checking, const struct window *window
  * the limit is told once; the next one told begins after it. What has happened is told once too, but does not
  * hide what would still be added to it. The sum is added up anew when the run has been emptied and otherwise
  * loses what leaves it, so it is off by no more than rounding over one run. */
-static void check_ledger_per_period(struct checking *checking, const struct limit *limit,
-                                    const struct ledger *ledger)
+static void check_ledger_per_period(struct checking *checking, struct gathering *gathering,
+                                    const struct instance *of)
 {
+    const struct limit *limit = of->limit;
+    const struct ledger *ledger = of->ledger;
     const struct application *applications = ledger->applications.items;
-    struct window window = {limit, ledger, 0, 0, 0};
+    struct window window = window_of(of);
     size_t told = 0; /* where the last run told of as done ends */
     while (window.end < ledger->applications.count) {
         window.total += window_value(&window, window.end++);
@@ -293,7 +396,7 @@ static void check_ledger_per_period(struct checking *checking, const struct limi
             window.total -= window_value(&window, window.first++);
         bool over = exceeds(window.total, limit->most), happened = over && window_happened(&window);
         if (over && (!happened || told <= window.first))
-            report_period(checking, &window);
+            gather_window(checking, gathering, of, &window, true);
         if (happened && told <= window.first)
             told = window.end;
         if (over && !happened)
@@ -305,16 +408,19 @@ static void check_ledger_per_period(struct checking *checking, const struct limi
 
 void check_per_period(struct checking *checking)
 {
-    check_ledgers(checking, LIMIT_PER_PERIOD, check_ledger_per_period);
+    check_ledgers(checking, LIMIT_PER_PERIOD, check_ledger_per_period, tell_period);
 }
 
 /* ---- the slow share ---- */
 
-static void report_slow_share(struct checking *checking, const struct limit *limit,
-                              const struct ledger *ledger, const struct application *application,
-                              double share)
+static const struct nutrient_form nitrogen = {"N", NUTRIENT_N, 1};
+
+static struct report *tell_slow_share(struct checking *checking, const struct instance *instance)
 {
-    static const struct nutrient_form nitrogen = {"N", NUTRIENT_N, 1};
+    const struct limit *limit = instance->limit;
+    const struct ledger *ledger = instance->ledger;
+    const struct application *application = instance->what;
+    double share = application->supplied[NUTRIENT_SLOW_N] / application->supplied[NUTRIENT_N];
     struct part lead = application_lead(application, &nitrogen);
     bool happened = application_done(application, &nitrogen);
     struct display_pair pair = display_share_pair(checking->arena, share, limit->most);
@@ -337,20 +443,26 @@ static void report_slow_share(struct checking *checking, const struct limit *lim
             "state `slow` for %s",
             pair.bound, thing_text(checking, &product->thing));
     limit_label(checking, report, limit);
+    return report;
 }
 
-static void check_ledger_slow_share(struct checking *checking, const struct limit *limit,
-                                    const struct ledger *ledger)
+static void check_ledger_slow_share(struct checking *checking, struct gathering *gathering,
+                                    const struct instance *of)
 {
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const double *supplied = ledger->applications.items[i].supplied;
-        double share = supplied[NUTRIENT_SLOW_N] / supplied[NUTRIENT_N];
-        if (supplied[NUTRIENT_N] > 0 && exceeds(limit->most, share))
-            report_slow_share(checking, limit, ledger, &ledger->applications.items[i], share);
+    for (size_t i = 0; i < of->ledger->applications.count; i++) {
+        const struct application *application = &of->ledger->applications.items[i];
+        double share = application->supplied[NUTRIENT_SLOW_N] / application->supplied[NUTRIENT_N];
+        if (application->supplied[NUTRIENT_N] <= 0 || !exceeds(of->limit->most, share))
+            continue;
+        struct instance instance = *of;
+        instance.excess = 1 - share;
+        instance.day = application->day;
+        instance.what = application;
+        gather_application(checking, gathering, instance, application, &nitrogen);
     }
 }
 
 void check_slow_share(struct checking *checking)
 {
-    check_ledgers(checking, LIMIT_SLOW_SHARE, check_ledger_slow_share);
+    check_ledgers(checking, LIMIT_SLOW_SHARE, check_ledger_slow_share, tell_slow_share);
 }

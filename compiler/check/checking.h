@@ -111,6 +111,7 @@ extern const struct check CHECKS[CHECK_COUNT];
 struct told { /* a place with a finding, and what tells it from others there */
     struct place place;
     uint64_t key;
+    size_t index; /* in the order of being added */
 };
 
 struct told_set {
@@ -141,9 +142,61 @@ struct checking {
 struct report *finding_add(struct checking *checking, enum check_id id, const struct thing *const *about,
                            struct place place, const char *format, ...) __attribute__((format(printf, 5, 6)));
 
+/* Whether an `allow` statement accepts findings of the check about these things. */
+bool finding_allowed(const struct checking *checking, enum check_id id, const struct thing *const *about);
+
 /* True the first time it is asked for this check, place and key: a statement at fault in every zone, or at
  * every time, is told once. */
 bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key);
+
+/* The index of the place and key, which are added where they are new. `place` has a source. */
+size_t told_add(struct arena *arena, struct told_set *set, struct place place, uint64_t key);
+
+/* ---- gather.c: one mistake, one report ---- */
+
+/* A zone, and a day or span of days, on which the plan or a record breaks a limit or label. */
+struct instance {
+    struct place place;          /* of the statement at fault */
+    const struct record *record; /* where it was done; NULL while it is planned */
+    const struct limit *limit;   /* NULL for a label's */
+    uint64_t bound;              /* tells limits, or labels, apart */
+    double excess;               /* of the instances of one mistake the greatest is told */
+    const struct ledger *ledger;
+    day_number day;   /* named beside the zone; DAY_NONE where the report speaks of no day */
+    const void *what; /* for `tell` */
+};
+#define DAY_NONE INT32_MIN
+
+struct gathering {
+    struct told_set bounds, told;
+    struct {
+        struct instance_group {
+            size_t worst;
+            struct {
+                struct instance *items;
+                size_t count, capacity;
+            } instances; /* zone by zone */
+        } * items;
+        size_t count, capacity;
+    } groups;
+};
+
+/* The instances of one mistake come zone by zone: their statement, their limit and their record are the same.
+ */
+void gather(struct checking *checking, struct gathering *gathering, struct instance instance);
+/* Calls `tell` once for each mistake, with its worst instance, and notes the others in the report. */
+void gathering_tell(struct checking *checking, const struct gathering *gathering,
+                    struct report *(*tell)(struct checking *, const struct instance *));
+
+/* ---- room.c: rates that pass everything ---- */
+
+/* The share of its rate that the dressing would have to keep to so that wherever and whenever it is still to
+ * come it passes each limit on amounts, and its label, that the rest of the plan passes without it; INFINITY
+ * where nothing bounds it. */
+double dressing_room(struct checking *checking, const struct treatment *treatment,
+                     const struct dressing *dressing);
+/* Whether the label asks for more than `share` of the amount's rate. */
+bool rate_below_label(const struct amount *amount, double share);
 
 /* ---- share.c: what checks share ---- */
 

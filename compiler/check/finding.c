@@ -28,20 +28,24 @@ static void told_grow(struct arena *arena, struct told_set *set)
     set->slot_count = slot_count;
 }
 
+size_t told_add(struct arena *arena, struct told_set *set, struct place place, uint64_t key)
+{
+    struct told told = {place, key, set->count};
+    if (set->count * 2 >= set->slot_count)
+        told_grow(arena, set);
+    struct told *slot = told_slot(set->slots, set->slot_count, &told);
+    if (!slot->place.source) {
+        *slot = told;
+        set->count++;
+    }
+    return slot->index;
+}
+
 bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key)
 {
     struct told_set *set = &checking->told[id];
-    struct told told = {place, key};
-    if (!place.source)
-        return true;
-    if (set->count * 2 >= set->slot_count)
-        told_grow(checking->arena, set);
-    struct told *slot = told_slot(set->slots, set->slot_count, &told);
-    if (slot->place.source)
-        return false;
-    *slot = told;
-    set->count++;
-    return true;
+    size_t before = set->count;
+    return !place.source || told_add(checking->arena, set, place, key) == before;
 }
 
 static bool about_holds(const struct thing *const *about, const struct thing *thing)
@@ -62,6 +66,14 @@ static bool allowance_covers(const struct allowance *allowance, const struct thi
 {
     return (!allowance->subject || about_names(about, allowance->subject)) &&
            (!allowance->within || about_holds(about, allowance->within));
+}
+
+bool finding_allowed(const struct checking *checking, enum check_id id, const struct thing *const *about)
+{
+    for (size_t i = 0; i < checking->allowed[id].count; i++)
+        if (allowance_covers(checking->allowed[id].items[i], about))
+            return true;
+    return false;
 }
 
 static void finding_allow(struct checking *checking, enum check_id id, const struct thing *const *about,

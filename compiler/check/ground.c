@@ -79,34 +79,63 @@ static const struct application *first_with(const struct ledger *ledger, enum nu
     return NULL;
 }
 
-static void report_untested(struct checking *checking, const struct ledger *ledger)
+/* What the zone is given of P, or of K where it gets no P. */
+struct untested {
+    const struct nutrient_form *form;
+    struct part lead;
+};
+
+static struct report *tell_untested(struct checking *checking, const struct instance *instance)
+{
+    const struct zone *zone = instance->ledger->zone;
+    const struct untested *untested = instance->what;
+    const struct part *lead = &untested->lead;
+    struct report *report = finding_add(
+        checking, CHECK_UNTESTED_ZONE,
+        ABOUT(&zone->thing, &zone->lawn->thing, &lead->occurrence->treatment->thing), zone->thing.place,
+        "%s %s %s, and no soil test is of it", thing_text(checking, &zone->thing),
+        lead->done ? "was given" : "is to be given", untested->form->name);
+    report_label(checking->model->reports, report, lead->amount->place, "%s",
+                 check_supply_text(checking, lead->value, untested->form));
+    report_help(checking->model->reports, report,
+                "test its soil first; several states' laws ask for that before P2O5");
+    return report;
+}
+
+static void check_zone_untested(struct checking *checking, struct gathering *gathering,
+                                const struct ledger *ledger)
 {
     const struct application *application = first_with(ledger, NUTRIENT_P);
     const struct nutrient_form *form = nutrient_trade_form(application ? NUTRIENT_P : NUTRIENT_K);
+    struct untested *untested = ARENA_NEW(checking->arena, struct untested);
     if (!application)
         application = first_with(ledger, NUTRIENT_K);
     if (!application)
         return;
-    struct part lead = application_lead(application, form);
-    struct report *report = finding_add(
-        checking, CHECK_UNTESTED_ZONE,
-        ABOUT(&ledger->zone->thing, &ledger->zone->lawn->thing, &lead.occurrence->treatment->thing),
-        ledger->zone->thing.place, "%s %s %s, and no soil test is of it",
-        thing_text(checking, &ledger->zone->thing), lead.done ? "was given" : "is to be given", form->name);
-    report_label(checking->model->reports, report, lead.amount->place, "%s",
-                 check_supply_text(checking, lead.value, form));
-    report_help(checking->model->reports, report,
-                "test its soil first; several states' laws ask for that before P2O5");
+    *untested = (struct untested){form, application_lead(application, form)};
+    struct instance instance = {.place = untested->lead.amount->place,
+                                .bound = form->nutrient,
+                                .ledger = ledger,
+                                .day = DAY_NONE,
+                                .what = untested};
+    if (finding_allowed(checking, CHECK_UNTESTED_ZONE,
+                        ABOUT(&ledger->zone->thing, &ledger->zone->lawn->thing,
+                              &untested->lead.occurrence->treatment->thing)))
+        tell_untested(checking, &instance);
+    else
+        gather(checking, gathering, instance);
 }
 
 void check_untested(struct checking *checking)
 {
     const struct model *model = checking->model;
+    struct gathering gathering = {.groups = {0}};
     bool *tested = ARENA_ARRAY(checking->arena, model->zones.count + 1, bool);
     for (size_t i = 0; i < model->soil_tests.count; i++)
         for (size_t j = 0; j < model->soil_tests.items[i]->zones.count; j++)
             tested[model->soil_tests.items[i]->zones.items[j]->index] = true;
     for (size_t i = 0; i < model->zones.count; i++)
         if (!tested[i] && !need_asked(checking, model->zones.items[i]))
-            report_untested(checking, &checking->season->ledgers[i]);
+            check_zone_untested(checking, &gathering, &checking->season->ledgers[i]);
+    gathering_tell(checking, &gathering, tell_untested);
 }

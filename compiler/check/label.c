@@ -76,6 +76,24 @@ static const char *supply_clause(struct checking *checking, const struct dose *d
                                 dressing->rate * bound / dose->rate, dressing->nutrient->name));
 }
 
+static void help_rate_high(struct checking *checking, struct report *report, const struct dose *dose)
+{
+    const struct amount *amount = dose->amount;
+    double label = amount->product->label.high / dose->rate, share = label;
+    if (amount->dressing)
+        share = fmin(label, dressing_room(checking, application_owner(dose->application, amount)->treatment,
+                                          amount->dressing));
+    if (rate_below_label(amount, share))
+        report_help(checking->model->reports, report,
+                    "the limits leave room for %s, and the label asks for more: use another product",
+                    product_rate_floor(checking, amount, amount->rate * share));
+    else
+        report_help(checking->model->reports, report, "%s%s or less would pass%s",
+                    product_rate_floor(checking, amount, amount->rate * share),
+                    supply_clause(checking, dose, share * dose->rate, display_floor),
+                    exceeds(label, share) ? " the label and all limits on amounts" : "");
+}
+
 static void report_rate_high(struct checking *checking, const struct dose *dose)
 {
     const struct product_label *label = &dose->amount->product->label;
@@ -84,11 +102,8 @@ static void report_rate_high(struct checking *checking, const struct dose *dose)
     if (dose->done)
         note_recovery(checking, report, application_owner(dose->application, dose->amount)->record,
                       dose->amount->zone, dose->amount->product, dose->application->day);
-    double room = dose->amount->rate * label->high / dose->rate;
     if (dose->parts == 1 && !dose->done)
-        report_help(checking->model->reports, report, "%s%s or less would pass",
-                    product_rate_floor(checking, dose->amount, room),
-                    supply_clause(checking, dose, label->high, display_floor));
+        help_rate_high(checking, report, dose);
 }
 
 static void report_rate_low(struct checking *checking, const struct dose *dose)

@@ -106,8 +106,9 @@ static const char *count_sentence(struct checking *checking, const struct produc
         thing_text(checking, &treatment->thing), of_year->last.days, product, of_year->year, zone, times);
 }
 
-static void report_count(struct checking *checking, const struct product_year *of_year)
+static struct report *tell_count(struct checking *checking, const struct instance *instance)
 {
+    const struct product_year *of_year = instance->what;
     const struct product_use *use = use_to_tell(of_year, &of_year->once_too_often);
     const struct product *product = of_year->product;
     struct report *report =
@@ -118,6 +119,7 @@ static void report_count(struct checking *checking, const struct product_year *o
                     product->label.times_a_year == 1
                         ? "once"
                         : text_format(checking->arena, "%d times or fewer", product->label.times_a_year));
+    return report;
 }
 
 static const char *sum_sentence(struct checking *checking, const struct product_year *of_year,
@@ -139,8 +141,29 @@ static const char *sum_sentence(struct checking *checking, const struct product_
                        pair.value, of_year->year, pair.bound);
 }
 
-static void report_sum(struct checking *checking, const struct product_year *of_year)
+/* `share`: of the use's rate, at which the year's sum would pass. */
+static void help_sum(struct checking *checking, struct report *report, const struct product_use *use,
+                     double share)
 {
+    const struct amount *amount = use->amount;
+    const struct occurrence *occurrence = application_owner(use->application, amount);
+    const char *when = "on that day would pass";
+    if (amount->dressing && !amount->dressing->open) {
+        double room = dressing_room(checking, occurrence->treatment, amount->dressing);
+        if (occurrence->times > 1)
+            when = "each time would pass";
+        else if (exceeds(share, room))
+            when = "on that day would pass, by the label and all limits on amounts";
+        share = occurrence->times > 1 ? room : fmin(share, room);
+    }
+    if (exceeds(share, 0) && !rate_below_label(amount, share))
+        report_help(checking->model->reports, report, "%s or less %s",
+                    product_rate_floor(checking, amount, amount->rate * share), when);
+}
+
+static struct report *tell_sum(struct checking *checking, const struct instance *instance)
+{
+    const struct product_year *of_year = instance->what;
     const struct product_use *use = use_to_tell(of_year, &of_year->too_much);
     const struct product_label *label = &of_year->product->label;
     struct report *report =
@@ -149,16 +172,45 @@ static void report_sum(struct checking *checking, const struct product_year *of_
     double room = label->year_most - (use == &of_year->too_much ? use->before : of_year->last.sum - rate);
     report_label(checking->model->reports, report, label->year_place, "the label");
     if (!use->done && exceeds(room, 0))
-        report_help(checking->model->reports, report, "%s or less on that day would pass",
-                    product_rate_floor(checking, use->amount, use->amount->rate * room / rate));
+        help_sum(checking, report, use, room / rate);
+    return report;
 }
 
-/* Calls `report` for every zone, product and year of which `passed` is so. */
-static void walk_product_years(struct checking *checking, bool (*passed)(const struct product_year *),
-                               void (*report)(struct checking *, const struct product_year *))
+/* ---- walking the years ---- */
+
+/* What is to be told of a zone's year with a product. */
+struct year_bound {
+    const struct product_use *(*passed)(const struct product_year *of_year); /* NULL where it is kept */
+    double (*excess)(const struct product_year *of_year);
+    struct report *(*tell)(struct checking *checking, const struct instance *instance);
+};
+
+static void product_year_end(struct checking *checking, struct gathering *gathering,
+                             const struct year_bound *bound, const struct product_year *of_year)
+{
+    const struct product_use *passed = of_year->ledger ? bound->passed(of_year) : NULL;
+    if (!passed)
+        return;
+    const struct product_use *use = use_to_tell(of_year, passed);
+    struct product_year *kept = ARENA_NEW(checking->arena, struct product_year);
+    *kept = *of_year;
+    gather(checking, gathering,
+           (struct instance){.place = use->amount->place,
+                             .record =
+                                 use->done ? application_owner(use->application, use->amount)->record : NULL,
+                             .bound = of_year->product->index,
+                             .excess = bound->excess(of_year),
+                             .ledger = of_year->ledger,
+                             .day = DAY_NONE,
+                             .what = kept});
+}
+
+/* By zone, so that instances of one mistake stand together. */
+static void walk_product_years(struct checking *checking, const struct year_bound *bound)
 {
     size_t products = checking->model->products.count;
     struct product_year *of_years = ARENA_ARRAY(checking->arena, products + 1, struct product_year);
+    struct gathering gathering = {.groups = {0}};
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
         for (size_t j = 0; j < ledger->applications.count; j++) {
@@ -167,37 +219,46 @@ static void walk_product_years(struct checking *checking, bool (*passed)(const s
             for (size_t k = 0; k < application->amounts.count; k++) {
                 const struct amount *amount = application->amounts.items[k];
                 struct product_year *of_year = &of_years[amount->product->index];
-                if (of_year->ledger && (of_year->ledger != ledger || of_year->year != year) &&
-                    passed(of_year))
-                    report(checking, of_year);
-                if (of_year->ledger != ledger || of_year->year != year)
+                if (of_year->ledger != ledger || of_year->year != year) {
+                    product_year_end(checking, &gathering, bound, of_year);
                     *of_year =
                         (struct product_year){.ledger = ledger, .year = year, .product = amount->product};
+                }
                 product_year_add(of_year, application, amount);
             }
         }
     }
     for (size_t i = 0; i < products; i++)
-        if (of_years[i].ledger && passed(&of_years[i]))
-            report(checking, &of_years[i]);
+        product_year_end(checking, &gathering, bound, &of_years[i]);
+    gathering_tell(checking, &gathering, bound->tell);
 }
 
-static bool count_passed(const struct product_year *of_year)
+static const struct product_use *count_passed(const struct product_year *of_year)
 {
-    return of_year->once_too_often.amount != NULL;
+    return of_year->once_too_often.amount ? &of_year->once_too_often : NULL;
 }
 
-static bool sum_passed(const struct product_year *of_year)
+static double count_excess(const struct product_year *of_year)
 {
-    return of_year->too_much.amount != NULL;
+    return of_year->last.days;
+}
+
+static const struct product_use *sum_passed(const struct product_year *of_year)
+{
+    return of_year->too_much.amount ? &of_year->too_much : NULL;
+}
+
+static double sum_excess(const struct product_year *of_year)
+{
+    return of_year->last.sum;
 }
 
 void check_label_counts(struct checking *checking)
 {
-    walk_product_years(checking, count_passed, report_count);
+    walk_product_years(checking, &(struct year_bound){count_passed, count_excess, tell_count});
 }
 
 void check_label_years(struct checking *checking)
 {
-    walk_product_years(checking, sum_passed, report_sum);
+    walk_product_years(checking, &(struct year_bound){sum_passed, sum_excess, tell_sum});
 }

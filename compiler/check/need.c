@@ -45,7 +45,7 @@ static enum check_id need_id(const struct want *want)
     return want->lead.done ? CHECK_RECORD_NO_NEED : CHECK_NO_NEED;
 }
 
-static void report_unread(struct checking *checking, const struct want *want)
+static struct report *report_unread(struct checking *checking, const struct want *want)
 {
     const struct soil_test *test = test_of_zone(checking, want->ledger->zone);
     const char *reason = test ? text_format(checking->arena, "and the soil test of %s has no figure for it",
@@ -59,6 +59,7 @@ static void report_unread(struct checking *checking, const struct want *want)
         report_help(checking->model->reports, report,
                     "test the soil of %s for it, or use a product without %s",
                     thing_text(checking, &want->ledger->zone->thing), want->form->name);
+    return report;
 }
 
 /* "12 ppm" of what the results name, or "40 index". */
@@ -69,8 +70,8 @@ static const char *level_text(struct checking *checking, const struct soil_readi
                        reading->index ? "index" : "ppm");
 }
 
-static void report_enough(struct checking *checking, const struct want *want,
-                          const struct soil_reading *reading)
+static struct report *report_enough(struct checking *checking, const struct want *want,
+                                    const struct soil_reading *reading)
 {
     const char *reason = text_format(checking->arena, "and the soil test of %s finds enough: %s %s",
                                      display_date(checking->arena, reading->test->day),
@@ -84,10 +85,11 @@ static void report_enough(struct checking *checking, const struct want *want,
     }
     if (!want->lead.done)
         report_help(checking->model->reports, report, "a product without %s would pass", want->form->name);
+    return report;
 }
 
-static void report_unjudged(struct checking *checking, const struct want *want,
-                            const struct soil_reading *reading)
+static struct report *report_unjudged(struct checking *checking, const struct want *want,
+                                      const struct soil_reading *reading)
 {
     const char *reason =
         text_format(checking->arena, "and no scale tells whether the %s %s of the soil test of %s is a need",
@@ -101,6 +103,7 @@ static void report_unjudged(struct checking *checking, const struct want *want,
         report_help(checking->model->reports, report,
                     "name a scale that reads %s by %s, or use a product without it", reading->nutrient->name,
                     text_string(checking->arena, reading->test->method->text));
+    return report;
 }
 
 /* "3 years", "18 months", "500 days" */
@@ -118,42 +121,89 @@ static day_number test_expires(const struct limit *limit, const struct soil_test
     return limit->months ? day_add_months(test->day, limit->months) : test->day + limit->days;
 }
 
-static void check_test_day(struct checking *checking, const struct want *want, const struct soil_test *test)
+static bool test_too_old(const struct want *want, const struct soil_test *test)
 {
-    const char *date = display_date(checking->arena, test->day);
-    struct report *report = NULL;
-    if (test_expires(want->limit, test) < want->application->day) {
-        report = want_report(checking, CHECK_SOIL_TEST_OLD, want,
-                             text_format(checking->arena, "by a soil test of %s, more than %s before", date,
-                                         age_text(checking, want->limit)));
-        report_help(checking->model->reports, report, "test the soil again");
-    } else if (test->day > want->application->day) {
-        report = want_report(
-            checking, CHECK_SOIL_TEST_AFTER_USE, want,
-            text_format(checking->arena, "before the soil test that finds the need, of %s", date));
-        report_help(checking->model->reports, report,
-                    "apply it after the test, or state the test it relied on");
-    }
-    if (report)
-        report_label(checking->model->reports, report, test->thing.statement, "the soil test");
+    return test_expires(want->limit, test) < want->application->day;
 }
 
-static void check_want(struct checking *checking, const struct want *want)
+static struct report *report_test_day(struct checking *checking, const struct want *want,
+                                      const struct soil_test *test)
 {
+    const char *date = display_date(checking->arena, test->day);
+    bool old = test_too_old(want, test);
+    struct report *report = want_report(
+        checking, old ? CHECK_SOIL_TEST_OLD : CHECK_SOIL_TEST_AFTER_USE, want,
+        old ? text_format(checking->arena, "by a soil test of %s, more than %s before", date,
+                          age_text(checking, want->limit))
+            : text_format(checking->arena, "before the soil test that finds the need, of %s", date));
+    report_help(checking->model->reports, report, "%s",
+                old ? "test the soil again" : "apply it after the test, or state the test it relied on");
+    report_label(checking->model->reports, report, test->thing.statement, "the soil test");
+    return report;
+}
+
+static struct report *tell_want(struct checking *checking, const struct instance *instance)
+{
+    const struct want *want = instance->what;
     struct soil_reading reading;
     if (!soil_reading_of(checking->season, want->ledger->zone, want->form->nutrient, &reading))
-        report_unread(checking, want);
-    else if (reading.need == NEED_NONE)
-        report_enough(checking, want, &reading);
-    else if (reading.need == NEED_UNKNOWN)
-        report_unjudged(checking, want, &reading);
+        return report_unread(checking, want);
+    if (reading.need == NEED_NONE)
+        return report_enough(checking, want, &reading);
+    if (reading.need == NEED_UNKNOWN)
+        return report_unjudged(checking, want, &reading);
+    return report_test_day(checking, want, reading.test);
+}
+
+/* What would be told of it; CHECK_COUNT where nothing would. */
+static enum check_id want_id(struct checking *checking, const struct want *want)
+{
+    struct soil_reading reading;
+    bool read = soil_reading_of(checking->season, want->ledger->zone, want->form->nutrient, &reading);
+    if (!read || reading.need != NEED_LOW)
+        return need_id(want);
+    if (test_too_old(want, reading.test))
+        return CHECK_SOIL_TEST_OLD;
+    return reading.test->day > want->application->day ? CHECK_SOIL_TEST_AFTER_USE : CHECK_COUNT;
+}
+
+/* Zones of one soil test, or of none, share what is told of them. */
+static uint64_t want_bound(const struct checking *checking, const struct want *want, size_t limit_at)
+{
+    const struct soil_test *test = test_of_zone(checking, want->ledger->zone);
+    uint64_t bound = (uint64_t)limit_at << 48 | (uint64_t)want->form->nutrient << 43;
+    if (!test)
+        return bound;
+    return bound | (uint64_t)test->thing.statement.source->index << 32 | test->thing.statement.start;
+}
+
+static void gather_want(struct checking *checking, struct gathering *gathering, const struct want *want,
+                        size_t limit_at)
+{
+    enum check_id id = want_id(checking, want);
+    if (id == CHECK_COUNT)
+        return;
+    struct want *kept = ARENA_NEW(checking->arena, struct want);
+    *kept = *want;
+    struct instance instance = {.place = want->lead.amount->place,
+                                .record = want->lead.done ? want->lead.occurrence->record : NULL,
+                                .bound = want_bound(checking, want, limit_at),
+                                .excess = want->lead.value,
+                                .ledger = want->ledger,
+                                .day = DAY_NONE,
+                                .what = kept};
+    if (finding_allowed(checking, id,
+                        ABOUT(&want->ledger->zone->thing, &want->lead.occurrence->treatment->thing,
+                              &want->lead.amount->product->thing)))
+        tell_want(checking, &instance);
     else
-        check_test_day(checking, want, reading.test);
+        gather(checking, gathering, instance);
 }
 
 /* Told once for a zone and statement, not for each time of it. */
-static void check_application_needs(struct checking *checking, const struct limit *limit, size_t limit_at,
-                                    const struct ledger *ledger, const struct application *application)
+static void check_application_needs(struct checking *checking, struct gathering *gathering,
+                                    const struct limit *limit, size_t limit_at, const struct ledger *ledger,
+                                    const struct application *application)
 {
     for (size_t i = 0; i < limit->nutrients.count; i++) {
         const struct nutrient_form *form = limit->nutrients.items[i];
@@ -161,17 +211,20 @@ static void check_application_needs(struct checking *checking, const struct limi
         struct want want = {limit, form, ledger, application, lead};
         uint64_t key = (uint64_t)limit_at << 40 | (uint64_t)form->nutrient << 32 | ledger->zone->index;
         if (lead.amount && finding_once(checking, CHECK_NO_NEED, lead.amount->place, key))
-            check_want(checking, &want);
+            gather_want(checking, gathering, &want, limit_at);
     }
 }
 
 void check_needs(struct checking *checking)
 {
+    struct gathering gathering = {.groups = {0}};
     const struct limit *limit;
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             const struct ledger *ledger = &checking->season->ledgers[i];
             for (size_t j = 0; j < ledger->applications.count && limit_binds(limit, ledger->zone); j++)
-                check_application_needs(checking, limit, at, ledger, &ledger->applications.items[j]);
+                check_application_needs(checking, &gathering, limit, at, ledger,
+                                        &ledger->applications.items[j]);
         }
+    gathering_tell(checking, &gathering, tell_want);
 }

@@ -39,6 +39,22 @@ static void test_fix_mends(void **state)
             "at most 0.01 lb N per 1000 sqft per application") APPLY_OF("x", "Apr 10", "4 fl oz", "leaf"),
         HEAD "units metric\n" GREEN "product leaf { grade 10-0-0 liquid, 10 lb per gal }\n" LIMIT(
             "at most 0.01 lb N per 1000 sqft per application") APPLY_OF("x", "Apr 10", "4 fl oz", "leaf"),
+        /* what passes the limit told of must pass the others, the label, and every time of it */
+        HEAD GREEN FEED LIMIT("at most 0.9 lb N per 1000 sqft per application\n"
+                              "at most 0.6 lb soluble N per 1000 sqft per application")
+            APPLY("x", "Apr 10", "6 lb"),
+        HEAD GREEN FEED LIMIT(
+            "at most 0.9 lb N per 1000 sqft per application\n"
+            "at most 1 lb N per 1000 sqft in any 60 days\n"
+            "at most 1.2 lb N per 1000 sqft per year") "apply x {\nto a\nwhen every 40 days "
+                                                       "from Apr 10, 3 times\nrate 6 lb per "
+                                                       "1000 sqft of feed\n}\n",
+        HEAD GREEN
+        "product feed { grade 20-0-10 granular\nlabel 2 to 3 lb per 1000 sqft, "
+        "at most 4 lb per 1000 sqft a year }\n" LIMIT(
+            "at most 0.9 lb N per 1000 sqft per application") "apply x {\nto a\nwhen every 40 days "
+                                                              "from Apr 10, 2 times\nrate 5 lb per "
+                                                              "1000 sqft of feed\n}\n",
     };
     for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
         struct season_text read, mended;
