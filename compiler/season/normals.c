@@ -2,10 +2,11 @@
 
 #include "compiler/model/date.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
-enum { MONTHS = 12, A_LEAP_YEAR = 2000, A_COMMON_YEAR = 2001 };
+enum { MONTHS = 12, A_LEAP_YEAR = 2000, A_COMMON_YEAR = 2001, EDGES = 2 * MONTHS + 2 };
 
 struct year {
     double monthly[MONTHS + 1]; /* as stated, and the months lent at the edges of gaps */
@@ -64,35 +65,59 @@ static int neighbour(const struct year *year, int day, int step)
     return edge ? day : beside;
 }
 
-/* Found once: they stay the same through some hundred rounds. */
-struct neighbours {
-    int before[YEAR_DAYS], after[YEAR_DAYS];
+/* The days whose neighbours are not the days beside them. Found once: they stay the same through some hundred
+ * rounds. */
+struct edges {
+    int days[EDGES], before[EDGES], after[EDGES];
+    int count;
 };
 
-static void find_neighbours(const struct year *year, struct neighbours *neighbours)
+static struct edges find_edges(const struct year *year)
 {
+    struct edges edges = {.count = 0};
     for (int day = 0; day < year->days; day++) {
-        neighbours->before[day] = neighbour(year, day, -1);
-        neighbours->after[day] = neighbour(year, day, 1);
+        int before = neighbour(year, day, -1), after = neighbour(year, day, 1);
+        bool unknown = isnan(year->monthly[year->month[day]]); /* and stays so, whatever is beside it */
+        if (unknown || (before == day - 1 && after == day + 1))
+            continue;
+        assert(edges.count < EDGES);
+        edges.days[edges.count] = day;
+        edges.before[edges.count] = before;
+        edges.after[edges.count++] = after;
     }
+    return edges;
 }
 
-static void smooth(const struct year *year, const struct neighbours *neighbours, double *daily)
+/* All days alike in one loop of a known length, which compilers make wide; then the few that are not. Of a
+ * common year the last element is no day, and no day's neighbour. */
+static void smooth(const struct edges *edges, double *restrict daily)
 {
     double old[YEAR_DAYS];
-    memcpy(old, daily, sizeof *old * (size_t)year->days);
-    for (int day = 0; day < year->days; day++)
-        daily[day] = (old[neighbours->before[day]] + old[day] + old[neighbours->after[day]]) / 3;
+    memcpy(old, daily, sizeof old);
+    for (int day = 1; day < YEAR_DAYS - 1; day++)
+        daily[day] = (old[day - 1] + old[day] + old[day + 1]) / 3;
+    for (int i = 0; i < edges->count; i++)
+        daily[edges->days[i]] = (old[edges->before[i]] + old[edges->days[i]] + old[edges->after[i]]) / 3;
+}
+
+/* In four parts, none of which waits for another's result. */
+static double sum(const double *values, int count)
+{
+    double parts[4] = {0};
+    int at = 0;
+    for (; at + 4 <= count; at += 4)
+        for (int part = 0; part < 4; part++)
+            parts[part] += values[at + part];
+    for (; at < count; at++)
+        parts[0] += values[at];
+    return (parts[0] + parts[1]) + (parts[2] + parts[3]);
 }
 
 static void give_back(const struct year *year, double *daily)
 {
     for (int month = 1; month <= MONTHS; month++) {
         int days = year->start[month + 1] - year->start[month];
-        double lost = 0;
-        for (int day = year->start[month]; day < year->start[month + 1]; day++)
-            lost += year->monthly[month] - daily[day];
-        double each = lost / days;
+        double each = year->monthly[month] - sum(daily + year->start[month], days) / days;
         for (int day = year->start[month]; day < year->start[month + 1]; day++)
             daily[day] += each;
     }
@@ -101,11 +126,11 @@ static void give_back(const struct year *year, double *daily)
 void normals_daily(const double monthly[13], bool leap, double daily[YEAR_DAYS])
 {
     struct year year = year_of(monthly, leap);
-    struct neighbours neighbours;
     begin_with_means(&year, daily);
-    find_neighbours(&year, &neighbours);
+    daily[YEAR_DAYS - 1] = leap ? daily[YEAR_DAYS - 1] : NAN;
+    struct edges edges = find_edges(&year);
     for (int round = 0; round < year.days; round++) {
-        smooth(&year, &neighbours, daily);
+        smooth(&edges, daily);
         give_back(&year, daily);
     }
     for (int month = 1; month <= MONTHS; month++)
