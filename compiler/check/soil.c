@@ -1,5 +1,6 @@
 /* Soil tests themselves: samples, spots, methods, depths, and the forms their results are in. */
 #include "compiler/check/checking.h"
+#include "compiler/model/symbol.h"
 
 #include <math.h>
 
@@ -110,6 +111,7 @@ static size_t scales_for(struct checking *checking, const struct name *method, c
                          bool anywhere, const char *names[SCALES_NAMED])
 {
     size_t count = 0;
+    symbols_read(checking->model, SYMBOL_SCALE);
     for (size_t i = 0; i < checking->model->scales.count && count < SCALES_NAMED; i++) {
         const struct scale *scale = checking->model->scales.items[i];
         if (scale->method == method && (anywhere || !scale->region || scale->region == region))
@@ -156,6 +158,7 @@ static bool test_converts(const struct soil_test *test)
 /* "bray-1-from-mehlich-3", the first that would do; NULL when the library and the plan have none. */
 static const char *conversion_for(struct checking *checking, const struct soil_test *test)
 {
+    symbols_read(checking->model, SYMBOL_CONVERSION);
     for (size_t i = 0; i < checking->model->conversions.count; i++) {
         const struct conversion *conversion = checking->model->conversions.items[i];
         if (!conversion->thing.broken && conversion->from == test->method &&

@@ -1,9 +1,11 @@
-/* Runs during the build: writes C that holds the bytes of the library's plan files.
+/* Runs during the build: writes C that holds the bytes of the library's plan files, and the first two words
+ * of each statement that begins a line, so that a file need not be read before something in it is sought.
  *
  *     embed OUTPUT.c [FILE.prill...]
  *
  * Numbers and not string literals: C17 promises no literal longer than 4095 bytes. */
 #include <errno.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -39,15 +41,62 @@ static size_t write_bytes(FILE *output, const char *path, int number)
     return length;
 }
 
-static void write_library(FILE *output, int count, char *const paths[], size_t lengths[])
+static bool in_word(int byte)
+{
+    return (byte >= 'a' && byte <= 'z') || (byte >= 'A' && byte <= 'Z') || (byte >= '0' && byte <= '9') ||
+           byte == '-';
+}
+
+/* Writes the word that begins with `byte`; returns the byte behind it. */
+static int write_word(FILE *output, FILE *input, int byte)
+{
+    putc('"', output);
+    for (; in_word(byte); byte = getc(input))
+        putc(byte, output);
+    putc('"', output);
+    return byte;
+}
+
+/* Comments, blanks and braces begin other lines. */
+static size_t write_entries(FILE *output, const char *path, int number)
+{
+    FILE *input = fopen(path, "rb");
+    if (!input)
+        fail(path);
+    fprintf(output, "static const struct embedded_entry entries_%d[] = {\n", number);
+    size_t count = 0;
+    for (int byte = getc(input); byte != EOF; byte = getc(input)) {
+        if (in_word(byte)) {
+            fprintf(output, "    {");
+            byte = write_word(output, input, byte);
+            fprintf(output, ", ");
+            while (byte == ' ')
+                byte = getc(input);
+            byte = write_word(output, input, byte);
+            fprintf(output, "},\n");
+            count++;
+        }
+        while (byte != '\n' && byte != EOF)
+            byte = getc(input);
+    }
+    if (ferror(input) || fclose(input) != 0)
+        fail(path);
+    fprintf(output, "    {0, 0}};\n\n");
+    return count;
+}
+
+static void write_library(FILE *output, int count, char *const paths[], size_t lengths[], size_t entries[])
 {
     fprintf(output, "#include \"compiler/model/embedded.h\"\n\n");
-    for (int i = 0; i < count; i++)
+    for (int i = 0; i < count; i++) {
         lengths[i] = write_bytes(output, paths[i], i);
+        entries[i] = write_entries(output, paths[i], i);
+    }
     fprintf(output, "const struct embedded_file embedded_files[] = {\n");
     for (int i = 0; i < count; i++)
-        fprintf(output, "    {\"library/%s\", file_%d, %zu},\n", base_name(paths[i]), i, lengths[i]);
-    fprintf(output, "    {0, 0, 0},\n};\n\nconst size_t embedded_file_count = %d;\n", count);
+        fprintf(output, "    {\"library/%s\", file_%d, %zu, entries_%d, %zu},\n", base_name(paths[i]), i,
+                lengths[i], i, entries[i]);
+    fprintf(output, "    {0, 0, 0, 0, 0},\n};\n\nconst size_t embedded_file_count = %d;\n", count);
 }
 
 int main(int argc, char *argv[])
@@ -58,12 +107,14 @@ int main(int argc, char *argv[])
     }
     int count = argc - 2;
     size_t *lengths = calloc((size_t)count + 1, sizeof *lengths);
+    size_t *entries = calloc((size_t)count + 1, sizeof *entries);
     FILE *output = fopen(argv[1], "w");
-    if (!lengths || !output)
+    if (!lengths || !entries || !output)
         fail(argv[1]);
-    write_library(output, count, argv + 2, lengths);
+    write_library(output, count, argv + 2, lengths, entries);
     if (ferror(output) || fclose(output) != 0)
         fail(argv[1]);
     free(lengths);
+    free(entries);
     return 0;
 }

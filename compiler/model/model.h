@@ -315,7 +315,7 @@ struct model {
     struct reports *reports;
     struct symbols *symbols;   /* names to things; symbol.h */
     struct sources *sources;   /* files; include.h */
-    struct building *building; /* while the model is built; NULL after */
+    struct building *building; /* how far reading has come (read.h) */
     struct tree *plan;         /* of the plan's own file */
 
     const char *title;

@@ -25,7 +25,7 @@ void body_later(struct model *model, const struct clause *clause, struct thing *
     *kept = *clause;
     kept->values = ARENA_ARRAY(model->arena, clause->value_count, struct value);
     memcpy(kept->values, clause->values, clause->value_count * sizeof *clause->values);
-    struct pending pending = {phase, kept, subject, finish};
+    struct pending pending = {phase, kept, subject, finish, false};
     VECTOR_PUSH(model->arena, &model->building->pending, pending);
 }
 
@@ -111,24 +111,27 @@ void read_note(struct model *model, const struct clause *clause, void *subject)
     ((struct thing *)subject)->note = string_of(model, clause_value(clause, "text"));
 }
 
-static void read_body(struct model *model, const struct pending *pending)
+static void read_body(struct model *model, size_t index)
 {
-    const struct clause *clause = pending->clause;
-    const struct block *block = clause->statement->block;
-    model->building->library = pending->subject->library;
-    if (block && !block_read(model, clause->tree, block, clause->form->opens, pending->subject))
-        pending->subject->broken = true;
-    if (pending->finish)
-        pending->finish(model, clause, pending->subject);
+    struct pending *pending = &model->building->pending.items[index];
+    const struct pending kept = *pending; /* the list may grow, and move */
+    const struct block *block = kept.clause->statement->block;
+    pending->read = true;
+    model->building->library = kept.subject->library;
+    if (block && !block_read(model, kept.clause->tree, block, kept.clause->form->opens, kept.subject))
+        kept.subject->broken = true;
+    if (kept.finish)
+        kept.finish(model, kept.clause, kept.subject);
 }
 
 static void read_bodies(struct model *model)
 {
     struct building *building = model->building;
-    for (int phase = 0; phase < PHASE_COUNT; phase++)
+    for (building->phase = 0; building->phase < PHASE_COUNT; building->phase++)
         for (size_t i = 0; i < building->pending.count; i++)
-            if (building->pending.items[i].phase == (enum phase)phase)
-                read_body(model, &building->pending.items[i]);
+            if (!building->pending.items[i].read &&
+                building->pending.items[i].phase == (enum phase)building->phase)
+                read_body(model, i);
 }
 
 static struct tree *read_file(struct model *model, struct source *source, bool library)
@@ -146,6 +149,38 @@ static struct tree *read_file(struct model *model, struct source *source, bool l
     building->tree = outer;
     building->library = outer_library;
     return tree;
+}
+
+/* Comes in the middle of another file, which goes on as if nothing had been. */
+void library_read(struct model *model, size_t file)
+{
+    struct building *building = model->building;
+    if (building->library_read[file])
+        return;
+    const struct building outer = *building;
+    building->library_read[file] = true;
+    read_file(model, sources_library(model->sources, file), true);
+    for (size_t i = outer.pending.count; i < building->pending.count; i++)
+        if (!building->pending.items[i].read && (int)building->pending.items[i].phase <= building->phase)
+            read_body(model, i);
+    building->library = outer.library;
+    building->faulty = outer.faulty;
+    building->repeated = outer.repeated;
+    building->repeated_at = outer.repeated_at;
+    building->using = outer.using;
+    building->used = outer.used;
+}
+
+/* What is sought by name waits till it is; the rest is read. */
+static void read_library(struct model *model)
+{
+    model->building->library_read = ARENA_ARRAY(model->arena, embedded_file_count + 1, bool);
+    bool *waits = ARENA_ARRAY(model->arena, embedded_file_count + 1, bool);
+    for (size_t i = 0; i < embedded_file_count; i++)
+        waits[i] = symbols_await(model, &embedded_files[i], i);
+    for (size_t i = 0; i < embedded_file_count; i++)
+        if (!waits[i])
+            library_read(model, i);
 }
 
 void read_use(struct model *model, const struct clause *clause, void *subject)
@@ -177,24 +212,22 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
                           struct sources *sources, struct source *plan)
 {
     struct model *model = ARENA_NEW(arena, struct model);
-    struct building building = {0};
+    model->building = ARENA_NEW(arena, struct building);
+    model->building->phase = -1;
     model->arena = arena;
     model->names = names;
     model->reports = reports;
     model->sources = sources;
     model->symbols = symbols_new(arena);
-    model->building = &building;
     for (int month = 0; month <= 12; month++)
         model->weather.high[month] = model->weather.low[month] = model->weather.rain[month] =
             model->weather.soil[month] = NAN;
     model->weather.history.soil_depth_m = model->weather.forecast.soil_depth_m = NAN;
     size_t errors = reports->errors;
-    for (size_t i = 0; i < sources_library_count(); i++)
-        read_file(model, sources_library(sources, i), true);
+    read_library(model);
     model->plan = read_file(model, plan, false);
     read_bodies(model);
     check_whole(model, model->plan, errors);
-    model->building = NULL;
     return model;
 }
 

@@ -25,6 +25,7 @@ struct pending {
     const struct clause *clause;
     struct thing *subject;
     void (*finish)(struct model *model, const struct clause *clause, struct thing *subject); /* may be NULL */
+    bool read;
 };
 
 /* Units that one word spells, as found before: a plan has few of them, and each many times. */
@@ -48,7 +49,12 @@ struct building {
     struct product *used;             /* and the product; NULL where it is unknown */
     struct unit_memo units[UNIT_MEMOS];
     VECTOR(struct pending) pending;
+    int phase;          /* whose bodies are being read; -1 before, PHASE_COUNT after */
+    bool *library_read; /* by the library's file */
 };
+
+/* Reads a file of the library, once; its bodies too, as far as their phase has come. */
+void library_read(struct model *model, size_t file);
 
 /* Gives back to the plan the statements that a missing } has drawn into a block where they cannot stand. */
 void tree_mend(struct model *model, const struct tree *tree);

@@ -1,5 +1,7 @@
 #include "compiler/model/symbol.h"
 
+#include "compiler/model/read.h"
+
 #include <string.h>
 
 struct symbols {
@@ -7,6 +9,8 @@ struct symbols {
     struct {
         struct thing **by_id; /* by the name's id */
         size_t capacity;
+        size_t *waiting; /* by the name's id: 1 + the library's file that declares it; 0: none does */
+        size_t waiting_count;
         struct name_list {
             const struct name **items;
             size_t count, capacity;
@@ -31,6 +35,12 @@ static const char *const phrases[SYMBOL_KIND_COUNT] = {
     [SYMBOL_CAUTION] = "a caution",
     [SYMBOL_CORRECT] = "a correction",
     [SYMBOL_BLEND] = "a blend",
+};
+
+/* The first words of statements that declare what is sought by name only. */
+static const char *const words[SYMBOL_KIND_COUNT] = {
+    [SYMBOL_LIMIT_SET] = "limits",      [SYMBOL_GRASS] = "grass", [SYMBOL_SCALE] = "scale",
+    [SYMBOL_CONVERSION] = "conversion", [SYMBOL_LIME] = "lime",   [SYMBOL_SOURCE] = "source",
 };
 
 /* Suggestions compare with every name, so a plan with thousands of misspelt names gets them for the first
@@ -71,10 +81,18 @@ static struct thing **slot_for(struct symbols *symbols, enum symbol_kind kind, u
     return &symbols->kinds[kind].by_id[id];
 }
 
+/* 1 + the index of the library's file; 0 for none. */
+static size_t file_waiting(const struct symbols *symbols, enum symbol_kind kind, const struct name *name)
+{
+    return name->id < symbols->kinds[kind].waiting_count ? symbols->kinds[kind].waiting[name->id] : 0;
+}
+
 void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *thing)
 {
     struct thing **slot = slot_for(model->symbols, kind, thing->name->id);
-    if (*slot && !((*slot)->library && !thing->library)) {
+    if (*slot && thing->library && !(*slot)->library)
+        return;
+    if (*slot && (*slot)->library == thing->library) {
         struct report *report = report_add(model->reports, &model_rules[RULE_DUPLICATE], thing->place,
                                            "`%.*s` is already the name of %s", (int)thing->name->text.length,
                                            thing->name->text.start, phrases[kind]);
@@ -82,10 +100,68 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *th
         thing->broken = true;
         return;
     }
-    if (!*slot)
+    if (!*slot && !file_waiting(model->symbols, kind, thing->name))
         VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, thing->name);
     *slot = thing;
 }
+
+/* ---- the library's files ---- */
+
+static enum symbol_kind kind_of_word(const char *word)
+{
+    int kind = 0;
+    while (kind < SYMBOL_KIND_COUNT && !(words[kind] && strcmp(words[kind], word) == 0))
+        kind++;
+    return (enum symbol_kind)kind;
+}
+
+static void await(struct model *model, enum symbol_kind kind, const struct name *name, size_t file)
+{
+    struct symbols *symbols = model->symbols;
+    size_t count = symbols->kinds[kind].waiting_count;
+    if (name->id >= count) {
+        size_t wanted = ((size_t)name->id + 1) * 2;
+        size_t *moved = ARENA_ARRAY(symbols->arena, wanted, size_t);
+        if (count)
+            memcpy(moved, symbols->kinds[kind].waiting, count * sizeof *moved);
+        symbols->kinds[kind].waiting = moved;
+        symbols->kinds[kind].waiting_count = wanted;
+    }
+    symbols->kinds[kind].waiting[name->id] = file + 1;
+    VECTOR_PUSH(model->arena, &symbols->kinds[kind].declared, name);
+}
+
+bool symbols_await(struct model *model, const struct embedded_file *file, size_t index)
+{
+    for (size_t i = 0; i < file->entry_count; i++)
+        if (kind_of_word(file->entries[i].word) == SYMBOL_KIND_COUNT || !*file->entries[i].name)
+            return false;
+    for (size_t i = 0; i < file->entry_count; i++)
+        await(model, kind_of_word(file->entries[i].word),
+              name_intern(model->names, text_of(file->entries[i].name)), index);
+    return true;
+}
+
+void symbols_read(struct model *model, enum symbol_kind kind)
+{
+    for (size_t file = 0; file < embedded_file_count; file++)
+        for (size_t i = 0; i < embedded_files[file].entry_count; i++)
+            if (kind_of_word(embedded_files[file].entries[i].word) == kind)
+                library_read(model, file);
+}
+
+/* As symbol_look, but reads what waits. */
+static struct thing *look_anywhere(struct model *model, enum symbol_kind kind, const struct name *name)
+{
+    struct thing *thing = symbol_look(model, kind, name);
+    size_t file = thing ? 0 : file_waiting(model->symbols, kind, name);
+    if (!file)
+        return thing;
+    library_read(model, file - 1);
+    return symbol_look(model, kind, name);
+}
+
+/* ---- names that are lost, and found ---- */
 
 void symbol_lose(struct model *model, const struct name *name)
 {
@@ -126,7 +202,7 @@ static struct text nearest_name(struct model *model, enum symbol_kind kind, stru
 static void note_other_kind(struct model *model, struct report *report, const struct value *value)
 {
     for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++) {
-        const struct thing *thing = symbol_look(model, (enum symbol_kind)kind, value->name);
+        const struct thing *thing = look_anywhere(model, (enum symbol_kind)kind, value->name);
         if (thing) {
             report_label(model->reports, report, thing->place, "this is %s of that name", phrases[kind]);
             return;
@@ -136,7 +212,7 @@ static void note_other_kind(struct model *model, struct report *report, const st
 
 struct thing *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
 {
-    struct thing *thing = symbol_look(model, kind, value->name);
+    struct thing *thing = look_anywhere(model, kind, value->name);
     if (thing) {
         thing->used = true;
         return thing;

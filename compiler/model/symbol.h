@@ -2,6 +2,7 @@
 #ifndef PRILL_MODEL_SYMBOL_H
 #define PRILL_MODEL_SYMBOL_H
 
+#include "compiler/model/embedded.h"
 #include "compiler/model/model.h"
 
 enum symbol_kind {
@@ -24,11 +25,11 @@ enum symbol_kind {
 
 struct symbols *symbols_new(struct arena *arena);
 
-/* Gives `thing` its name. A second thing of the kind is reported, unless the first is the library's: then the
- * plan's own counts. */
+/* Gives `thing` its name. A second thing of the kind is reported, unless one of the two is the library's:
+ * then the plan's own counts, whichever is read first. */
 void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *thing);
 
-/* The thing of that name, or NULL without a report. Does not count as use. */
+/* The thing of that name that is read, or NULL without a report. Does not count as use. */
 struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
 
 /* The thing a value names, marked as used; NULL after a report that suggests the nearest name,
@@ -37,6 +38,16 @@ struct thing *symbol_find(struct model *model, enum symbol_kind kind, const stru
 
 /* A name whose declaration could not be read: that it is unknown is not reported. */
 void symbol_lose(struct model *model, const struct name *name);
+
+/* ---- files of the library that are read when something in them is sought ---- */
+
+/* True where all that the file declares is sought by its names only, which are noted; false where it has to
+ * be read to be known. */
+bool symbols_await(struct model *model, const struct embedded_file *file, size_t index);
+
+/* Reads all files of the library that declare things of the kind. What is noted is not among the model's
+ * lists before. */
+void symbols_read(struct model *model, enum symbol_kind kind);
 
 /* "a product", "a zone" */
 const char *symbol_kind_phrase(enum symbol_kind kind);

@@ -83,10 +83,20 @@ static void test_library_gives_way(void **state)
     assert_int_equal(fixture->reports.errors, 0);
     assert_ptr_equal(find(fixture, SYMBOL_GRASS, "tall-fescue"), own);
     assert_true(declare(fixture, SYMBOL_GRASS, "tall-fescue", false)->broken);
-    assert_true(declare(fixture, SYMBOL_GRASS, "tall-fescue", true)->broken);
-    assert_int_equal(fixture->reports.errors, 2);
+    assert_int_equal(fixture->reports.errors, 1);
     assert_string_equal(last_report(fixture)->rule->name, "duplicate-name");
+    /* and where the library is read later */
+    assert_false(declare(fixture, SYMBOL_GRASS, "tall-fescue", true)->broken);
+    assert_int_equal(fixture->reports.errors, 1);
     assert_ptr_equal(find(fixture, SYMBOL_GRASS, "tall-fescue"), own);
+}
+
+static void test_library_names_once(void **state)
+{
+    struct fixture *fixture = *state;
+    declare(fixture, SYMBOL_GRASS, "tall-fescue", true);
+    assert_true(declare(fixture, SYMBOL_GRASS, "tall-fescue", true)->broken);
+    assert_string_equal(last_report(fixture)->rule->name, "duplicate-name");
 }
 
 static void test_suggestion(void **state)
@@ -179,17 +189,102 @@ static void test_library_in_a_plan(void **state)
     model_text_free(&read);
 }
 
+static size_t count_of_kind(const struct model *model, enum symbol_kind kind)
+{
+    switch (kind) {
+    case SYMBOL_GRASS:
+        return model->grasses.count;
+    case SYMBOL_SCALE:
+        return model->scales.count;
+    case SYMBOL_CONVERSION:
+        return model->conversions.count;
+    case SYMBOL_LIME:
+        return model->lime_tables.count;
+    case SYMBOL_SOURCE:
+        return model->source_entries.count;
+    default:
+        return model->limit_sets.count;
+    }
+}
+
+/* Files of the library wait until something in them is sought. What was noted of them is what they declare.
+ */
+static void test_library_waits(void **state)
+{
+    static const struct {
+        const char *word;
+        enum symbol_kind kind;
+    } words[] = {{"grass", SYMBOL_GRASS}, {"scale", SYMBOL_SCALE},   {"conversion", SYMBOL_CONVERSION},
+                 {"lime", SYMBOL_LIME},   {"source", SYMBOL_SOURCE}, {"limits", SYMBOL_LIMIT_SET}};
+    struct model_text read;
+    model_text_read(&read, "");
+    assert_int_equal(read.model->grasses.count, 0);
+    assert_int_equal(read.model->limit_sets.count, 0);
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        size_t count = 0;
+        symbols_read(read.model, words[i].kind);
+        for (size_t file = 0; file < embedded_file_count; file++)
+            for (size_t j = 0; j < embedded_files[file].entry_count; j++) {
+                const struct embedded_entry *entry = &embedded_files[file].entries[j];
+                const struct name *name = name_intern(&read.names, text_of(entry->name));
+                if (strcmp(entry->word, words[i].word) != 0)
+                    continue;
+                count++;
+                assert_non_null(symbol_look(read.model, words[i].kind, name));
+            }
+        assert_true(count > 0);
+        assert_int_equal(count_of_kind(read.model, words[i].kind), count);
+    }
+    assert_int_equal(read.reports.errors, 1); /* that the plan is empty */
+    model_text_free(&read);
+}
+
+/* A name in the library that nobody asked for is still suggested, and says where it stands. */
+static void test_library_is_suggested(void **state)
+{
+    struct model_text read;
+    model_text_read(&read, SEASON "lawn l { grass tall-fescu\n zone a square 3 ft }\n");
+    assert_int_equal(read.reports.errors, 1);
+    assert_string_equal(read.reports.all.items[0]->help, "did you mean `tall-fescue`?");
+    model_text_free(&read);
+    model_text_read(&read, SEASON "lawn l { grass minimum-levels\n zone a square 3 ft }\n");
+    assert_int_equal(read.reports.errors, 1);
+    assert_string_equal(read.reports.all.items[0]->labels.items[0].text, "this is a scale of that name");
+    model_text_free(&read);
+}
+
+/* The waits of a set that is followed bind as if it had stood in the plan; what the set cites is read too. */
+static void test_library_in_the_middle(void **state)
+{
+    struct model_text read;
+    model_text_read(&read, SEASON "lawn l { zone a square 3 ft }\nfollow minnesota\n"
+                                  "limits { at most 1 lb N per 1000 sqft per application }\n");
+    assert_int_equal(read.reports.errors, 0);
+    size_t bound = 0, cited = 0;
+    for (size_t i = 0; i < read.model->limits.count; i++) {
+        bound += read.model->limits.items[i]->set->bound && read.model->limits.items[i]->set->thing.library;
+        cited += read.model->limits.items[i]->set->bound && read.model->limits.items[i]->set->source;
+    }
+    assert_true(bound > 0);
+    assert_int_equal(cited, bound);
+    model_text_free(&read);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_find, setup, teardown),
         cmocka_unit_test_setup_teardown(test_library_gives_way, setup, teardown),
+        cmocka_unit_test_setup_teardown(test_library_names_once, setup, teardown),
         cmocka_unit_test_setup_teardown(test_suggestion, setup, teardown),
         cmocka_unit_test_setup_teardown(test_lost, setup, teardown),
         cmocka_unit_test(test_phrases),
         cmocka_unit_test_setup_teardown(test_many, setup, teardown),
         cmocka_unit_test(test_in_a_plan),
         cmocka_unit_test(test_library_in_a_plan),
+        cmocka_unit_test(test_library_waits),
+        cmocka_unit_test(test_library_is_suggested),
+        cmocka_unit_test(test_library_in_the_middle),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
