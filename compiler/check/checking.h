@@ -69,6 +69,7 @@ enum check_id {
     CHECK_GRADE_OVER_100,
     CHECK_SLOW_OVER_TOTAL,
     CHECK_GRADE_AND_CONTAINS,
+    CHECK_FORM_MISSING,
     CHECK_SUPPLY_WITHOUT,
     CHECK_NO_DENSITY,
     CHECK_VOLUME_OF_GRANULAR,
@@ -299,6 +300,7 @@ void check_growth(struct checking *checking);
 void check_ph(struct checking *checking);
 
 void check_grades(struct checking *checking);
+void check_forms(struct checking *checking);
 void check_supplies(struct checking *checking);
 void check_densities(struct checking *checking);
 void check_machines(struct checking *checking);

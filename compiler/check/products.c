@@ -212,6 +212,30 @@ void check_densities(struct checking *checking)
     walk_dressings(checking, check_volume);
 }
 
+/* ---- forms ---- */
+
+static void check_form(struct checking *checking, const struct treatment *treatment,
+                       const struct dressing *dressing)
+{
+    const struct product *product = dressing->product;
+    if (product->form != FORM_UNKNOWN || product->kinds.count || product->cautions.count ||
+        isnan(product->grade[0]) || !finding_once(checking, CHECK_FORM_MISSING, product->thing.place, 0))
+        return;
+    const char *name = thing_text(checking, &product->thing);
+    struct report *report = finding_add(
+        checking, CHECK_FORM_MISSING, ABOUT(&product->thing, &treatment->thing), product->thing.place,
+        "nothing says whether %s is granular or liquid, so the cautions for either are not printed", name);
+    report_label(checking->model->reports, report, dressing->place, "%s puts it down",
+                 thing_text(checking, &treatment->thing));
+    report_help(checking->model->reports, report,
+                "write it after the grade, as the label has it: granular, liquid or soluble");
+}
+
+void check_forms(struct checking *checking)
+{
+    walk_dressings(checking, check_form);
+}
+
 /* ---- machines ---- */
 
 static void check_machine_fits(struct checking *checking, const struct treatment *treatment,

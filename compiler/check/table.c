@@ -317,6 +317,11 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"grade-and-contains", SEVERITY_WARNING, "a nutrient stated by the grade and again by `contains`",
          "The two are added up. A label states nitrogen, phosphate and potash once, in its grade.",
          NULL}, PRODUCTS, NULL},
+    [CHECK_FORM_MISSING] = {
+        {"form-missing", SEVERITY_NOTE, "a product in use of which nobody says whether it is granular or liquid",
+         "Cautions go by the form and kind of a product: without either, those for granules on paths and those for spray "
+         "in the wind are missing where they are needed.",
+         NULL}, PRODUCTS, check_forms},
     [CHECK_SUPPLY_WITHOUT] = {
         {"supply-without", SEVERITY_ERROR, "a product that holds nothing of what it is to supply",
          "No amount of it brings the nutrient. Name another product, or state what it `contains`.",

@@ -84,8 +84,19 @@ void read_product_contains(struct model *model, const struct clause *clause, voi
             ->help = "write, for example: neutralizing 90%";
         return;
     }
-    set_content(subject, clause_value(clause, "nutrient")->nutrient, clause_value(clause, "share")->number,
-                clause->place);
+    struct product *product = subject;
+    const struct nutrient_form *nutrient = clause_value(clause, "nutrient")->nutrient;
+    struct place before = product->content_place[nutrient->nutrient];
+    if (before.source && before.start != product->grade_place.start) {
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_REPEATED], clause->place, "%s is stated twice",
+                       nutrient_trade_form(nutrient->nutrient)->name);
+        report_label(model->reports, report, before, "it stands here already");
+        report_help(model->reports, report, "state once what the label gives in all");
+        product->thing.broken = true;
+        return;
+    }
+    set_content(product, nutrient, clause_value(clause, "share")->number, clause->place);
 }
 
 void read_product_kind(struct model *model, const struct clause *clause, void *subject)

@@ -61,6 +61,28 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
     return false;
 }
 
+static bool names_column(const struct matcher *matcher, uint32_t at, const struct column_form *forms,
+                         int nutrient_kind)
+{
+    struct text word = slot_text(matcher, at);
+    return column_form_of(forms, word) || (nutrient_kind >= 0 && nutrient_find(word));
+}
+
+/* Behind a column that cannot be read, and what seems to be its unit. */
+static uint32_t next_column(const struct matcher *matcher, uint32_t at, const struct column_form *forms,
+                            int nutrient_kind)
+{
+    bool unit = false; /* one word of it, or more after `per` or `/` */
+    for (; match_kind(matcher, at) != TOKEN_END && !names_column(matcher, at, forms, nutrient_kind);
+         at = match_next(matcher, at)) {
+        bool word = match_kind(matcher, at) == TOKEN_WORD && !match_word(matcher, at, "per");
+        if (word && unit)
+            return at;
+        unit = word;
+    }
+    return at;
+}
+
 /* P and P2O5 are one column. */
 static const struct table_column *column_like(const struct columns *columns,
                                               const struct table_column *column)
@@ -90,8 +112,12 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
     at = match_next(matcher, at);
     while (match_kind(matcher, at) != TOKEN_END) {
         struct table_column column = {0};
-        if (!read_column(matcher, &at, forms, nutrient_kind, &column))
-            return false;
+        uint32_t start = at;
+        if (!read_column(matcher, &at, forms, nutrient_kind, &column)) {
+            sound = false;
+            at = next_column(matcher, match_next(matcher, start), forms, nutrient_kind);
+            continue;
+        }
         const struct table_column *same = column_like(columns, &column);
         if (same) {
             struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], column.place,
@@ -101,7 +127,7 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
         }
         VECTOR_PUSH(model->arena, columns, column);
     }
-    if (!columns->count)
+    if (sound && !columns->count)
         complain(model, match_place(matcher, at - 1, at), "this table has no column of values", NULL);
     return sound && columns->count;
 }

@@ -174,12 +174,13 @@ static void print_skipped(struct buffer *out, const struct season *season)
     }
 }
 
-static void print_cautions(struct buffer *out, const struct work_list *list)
+/* Their sources are told once, at the end: here they would drown what is to be read. */
+static void print_cautions(struct buffer *out, const struct work_list *list, struct footnotes *notes)
 {
     if (list->cautions.count)
         buffer_add_string(out, "\nTake care:\n");
     for (size_t i = 0; i < list->cautions.count; i++)
-        paragraph_add(out, "  - ", caution_sentence(out->arena, list->cautions.items[i]));
+        paragraph_add(out, "  - ", caution_sentence(out->arena, list->cautions.items[i], notes));
 }
 
 static void print_standing(struct buffer *out, const struct reports *reports)
@@ -238,8 +239,10 @@ void calendar_text_print(struct buffer *out, const struct season *season, const 
         print_agenda(out, &list, look);
     print_days(out, season->model, &list);
     print_skipped(out, season);
-    print_cautions(out, &list);
+    struct footnotes notes = {.arena = out->arena};
+    print_cautions(out, &list, &notes);
     print_standing(out, reports);
+    footnotes_print(out, &notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);
     for (size_t i = 0; i < closing.count; i++)

@@ -42,10 +42,12 @@ const char *source_text(struct arena *arena, const struct source_entry *source)
     return text.length ? text.string : source->thing.name->text.start;
 }
 
-const char *caution_sentence(struct arena *arena, const struct caution *caution)
+const char *caution_sentence(struct arena *arena, const struct caution *caution, struct footnotes *notes)
 {
-    return text_format(arena, "%s (%s.)", caution->text ? caution->text : "",
-                       source_text(arena, caution->source));
+    const char *text = caution->text ? caution->text : "";
+    bool practice = caution->source && caution->source->status == STATUS_COMMON_PRACTICE;
+    return practice ? text_format(arena, "%s (common practice, no source)", text)
+                    : text_format(arena, "%s%s", text, footnote_mark(notes, caution->source));
 }
 
 const char *allowed_sentence(struct arena *arena, const struct report *report)

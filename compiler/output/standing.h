@@ -3,13 +3,14 @@
 #ifndef PRILL_OUTPUT_STANDING_H
 #define PRILL_OUTPUT_STANDING_H
 
+#include "compiler/output/footnote.h"
 #include "compiler/season/season.h"
 
 /* "green-up 1 of 2: the lawn was dry" */
 const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence);
 
-/* "The label is the law. (Source: Pesticide safety, an extension service, 2014.)" */
-const char *caution_sentence(struct arena *arena, const struct caution *caution);
+/* "The label is the law. [1]"; "Wait for rain. (common practice, no source)" */
+const char *caution_sentence(struct arena *arena, const struct caution *caution, struct footnotes *notes);
 
 /* "Liming Turfgrass Areas, by a university extension, 2014, second-hand"; "no source stated" for NULL. */
 const char *source_text(struct arena *arena, const struct source_entry *source);

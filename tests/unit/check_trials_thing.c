@@ -26,6 +26,13 @@ const struct check_trial THING_TRIALS[] = {
     {"grade-and-contains", PRODUCT("contains P2O5 2%\ngrade 14-5-0 granular"),
      "P2O5 is stated by the grade and again by `contains`; together they make 7%", NULL},
     {"grade-and-contains", PRODUCT("grade 14-5-0 granular\ncontains S 2%"), NULL, NULL},
+    {"form-missing", HEAD GREEN "product plain { grade 20-0-10 }\n" APPLY_OF("x", "Apr 10", "1 lb", "plain"),
+     "nothing says whether plain is granular or liquid, so the cautions for either are not printed",
+     "write it after the grade, as the label has it: granular, liquid or soluble"},
+    {"form-missing", PRODUCT("grade 20-0-10"), NULL, NULL}, /* which nobody puts down */
+    {"form-missing",
+     HEAD GREEN "product plain { grade 20-0-10\nkind manure }\n" APPLY_OF("x", "Apr 10", "1 lb", "plain"),
+     NULL, NULL},
     {"supply-without", BASE SUPPLY("x", "Apr 10", "1 lb P2O5"), "feed holds no P2O5 to supply",
      "no product of the plan holds P2O5"},
     {"supply-without", BASE "product bone { grade 0-10-0 granular }\n" SUPPLY("x", "Apr 10", "1 lb P2O5"),
