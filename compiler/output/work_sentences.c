@@ -1,6 +1,8 @@
 /* A piece of work in sentences: how it is done, what it brings, when it may slip; or what came of it. */
 #include "compiler/output/work.h"
 
+#include <string.h>
+
 void work_say(struct work *work, struct arena *arena, const char *format, ...)
 {
     va_list arguments;
@@ -139,7 +141,7 @@ static void say_parts(struct work *work, const struct season *season)
 
 static void say_note(struct work *work, const struct model *model, const struct thing *thing)
 {
-    if (thing->note)
+    if (thing->note && thing->note[strspn(thing->note, " \t")])
         work_say(work, model->arena, "Note on %s: %s", name_string(thing->name), thing->note);
 }
 
