@@ -99,13 +99,8 @@ static void print_measure(struct page *page, const struct budget_measure *measur
 
 /* ---- a zone ---- */
 
-static void print_zone(struct page *page, const struct budget_zone *zone)
+static void print_figures(struct page *page, const struct budget_zone *zone)
 {
-    buffer_add_string(page->out, "\n");
-    paragraph_add(page->out, "",
-                  text_format(page->arena, "Zone %s of %s, %s", name_string(zone->zone->thing.name),
-                              name_string(zone->zone->lawn->thing.name),
-                              display_area(page->arena, page->model, zone->zone->area_m2)));
     if (zone->months.count == 0) {
         paragraph_add(page->out, "  ", "Nothing is put down here.");
         return;
@@ -120,6 +115,55 @@ static void print_zone(struct page *page, const struct budget_zone *zone)
             page->out, "  ",
             "Nothing to hold it against: no soil test, range of the grass or limit of a year speaks "
             "of this zone.");
+}
+
+static const char *figures_of(struct page *page, const struct budget_zone *zone)
+{
+    struct buffer text = {.arena = page->arena}, *out = page->out;
+    page->out = &text;
+    print_figures(page, zone);
+    page->out = out;
+    return buffer_string(&text);
+}
+
+static const char *area_of(struct page *page, const struct zone *zone)
+{
+    return display_area(page->arena, page->model, zone->area_m2);
+}
+
+/* Zones of a lawn with the same figures are told together; false where zone `at` was told before. */
+static bool print_heading(struct page *page, const struct budget *budget, const char *const *figures,
+                          size_t at)
+{
+    struct buffer names = {.arena = page->arena};
+    const struct zone *zone = budget->zones.items[at].zone;
+    size_t count = 0;
+    for (size_t i = 0; i < budget->zones.count; i++) {
+        const struct zone *other = budget->zones.items[i].zone;
+        if (other->lawn != zone->lawn || !text_equal(text_of(figures[i]), text_of(figures[at])))
+            continue;
+        if (i < at)
+            return false;
+        buffer_format(&names, "%s%s (%s)", count++ ? ", " : "", name_string(other->thing.name),
+                      area_of(page, other));
+    }
+    buffer_add_string(page->out, "\n");
+    const char *lawn = name_string(zone->lawn->thing.name);
+    paragraph_add(page->out, "",
+                  count > 1 ? text_format(page->arena, "Zones %s of %s, each", names.string, lawn)
+                            : text_format(page->arena, "Zone %s of %s, %s", name_string(zone->thing.name),
+                                          lawn, area_of(page, zone)));
+    return true;
+}
+
+static void print_zones(struct page *page, const struct budget *budget)
+{
+    const char **figures = ARENA_ARRAY(page->arena, budget->zones.count, const char *);
+    for (size_t i = 0; i < budget->zones.count; i++)
+        figures[i] = figures_of(page, &budget->zones.items[i]);
+    for (size_t i = 0; i < budget->zones.count; i++)
+        if (print_heading(page, budget, figures, i))
+            buffer_add_string(page->out, figures[i]);
 }
 
 static void print_head(struct page *page)
@@ -141,8 +185,7 @@ void budget_text_print(struct buffer *out, const struct season *season)
     page.words = (struct need_words){out->arena, season->model, &page.notes};
     struct budget budget = budget_of(season);
     print_head(&page);
-    for (size_t i = 0; i < budget.zones.count; i++)
-        print_zone(&page, &budget.zones.items[i]);
+    print_zones(&page, &budget);
     footnotes_print(out, &page.notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);

@@ -5,6 +5,7 @@
 #include "compiler/model/display.h"
 #include "compiler/output/footnote.h"
 #include "compiler/season/season.h"
+#include "compiler/solve/solution.h"
 
 struct explanation {
     struct buffer *out;
@@ -29,6 +30,10 @@ void explain_zone(struct explanation *explanation, const struct zone *zone);
 void explain_product(struct explanation *explanation, const struct product *product);
 void explain_nutrient(struct explanation *explanation, const struct nutrient_form *form);
 void explain_treatment(struct explanation *explanation, const struct treatment *treatment);
+
+/* What the compiler chose, by the name of the correction or the blend. */
+void explain_correction(struct explanation *explanation, const struct choice_made *choice);
+void explain_blend(struct explanation *explanation, const struct blend_made *made);
 
 /* Parts of explain_treatment, for one occurrence. */
 void explain_day(struct explanation *explanation, const struct occurrence *occurrence);

@@ -60,6 +60,24 @@ static void explain_ground(struct explanation *explanation, struct text name, si
         }
 }
 
+static void explain_solution(struct explanation *explanation, struct text name, size_t start)
+{
+    const struct solution none = {0},
+                          *solution = explanation->season->solution ? explanation->season->solution : &none;
+    for (size_t i = 0; i < solution->choices.count; i++) {
+        const struct choice_made *choice = &solution->choices.items[i];
+        if (!choice->correct || !named(&choice->correct->thing, name))
+            continue;
+        separate(explanation, start);
+        explain_correction(explanation, choice);
+    }
+    for (size_t i = 0; i < solution->blends.count; i++)
+        if (named(&solution->blends.items[i].blend->thing, name)) {
+            separate(explanation, start);
+            explain_blend(explanation, &solution->blends.items[i]);
+        }
+}
+
 static void explain_things(struct explanation *explanation, struct text name, size_t start)
 {
     const struct model *model = explanation->model;
@@ -69,6 +87,7 @@ static void explain_things(struct explanation *explanation, struct text name, si
             separate(explanation, start);
             explain_treatment(explanation, model->treatments.items[i]);
         }
+    explain_solution(explanation, name, start);
     explain_ground(explanation, name, start);
     for (size_t i = 0; i < model->products.count; i++)
         if (named(&model->products.items[i]->thing, name)) {

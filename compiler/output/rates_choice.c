@@ -91,18 +91,21 @@ static const char *zones_alike(struct page *page, const struct occurrence *occur
     return buffer_string(&text);
 }
 
-static void print_slot(struct page *page, const struct occurrence *occurrence)
+static bool product_before(const struct occurrence *occurrence, size_t at)
 {
-    bool any = false;
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+    for (size_t i = 0; i < at; i++)
+        if (occurrence->amounts.items[i].product == occurrence->amounts.items[at].product)
+            return true;
+    return false;
+}
+
+/* All of one product, from its first amount on; zones that get as much stand together. */
+static void print_product(struct page *page, const struct occurrence *occurrence, size_t first)
+{
+    for (size_t i = first; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        if (!of_choice(page, amount))
+        if (amount->product != occurrence->amounts.items[first].product || !of_choice(page, amount))
             continue;
-        if (!any)
-            print(page, "  ",
-                  text_format(page->arena, "%s, %s", display_date(page->arena, occurrence->day),
-                              occurrence_title(page->arena, occurrence)));
-        any = true;
         const char *zones = zones_alike(page, occurrence, i);
         if (*zones)
             print(page, "    ",
@@ -110,10 +113,21 @@ static void print_slot(struct page *page, const struct occurrence *occurrence)
                               display_product_rate(page->arena, page->model, amount->rate, amount->volume),
                               name_string(amount->product->thing.name), zones));
     }
-    if (!any && !occurrence->idle)
-        print(page, "  ",
-              text_format(page->arena, "%s, %s: nothing of these", display_date(page->arena, occurrence->day),
-                          occurrence_title(page->arena, occurrence)));
+}
+
+static void print_slot(struct page *page, const struct occurrence *occurrence)
+{
+    bool any = false;
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        any = any || of_choice(page, &occurrence->amounts.items[i]);
+    if (!any && occurrence->idle)
+        return;
+    print(page, "  ",
+          text_format(page->arena, "%s, %s%s", display_date(page->arena, occurrence->day),
+                      occurrence_title(page->arena, occurrence), any ? "" : ": nothing of these"));
+    for (size_t i = 0; i < occurrence->amounts.count && any; i++)
+        if (!product_before(occurrence, i))
+            print_product(page, occurrence, i);
 }
 
 static void print_slots(struct page *page)
