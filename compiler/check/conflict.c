@@ -259,7 +259,8 @@ static const char *easing_text(struct checking *checking, const struct easing *e
         return text_format(checking->arena, "%s would do if it ended %s later, on %s", what, days,
                            display_date(checking->arena, step->after + easing->days));
     const char *statement = place_words(checking->arena, bound->place);
-    const char *of = bound->kind == BOUND_LABEL_WAIT ? "label " : ""; /* it may stand after other words of it */
+    const char *of =
+        bound->kind == BOUND_LABEL_WAIT ? "label " : ""; /* it may stand after other words of it */
     return text_format(checking->arena, "`%s%s` would do if it were eased by %s", of, statement, days);
 }
 

@@ -205,7 +205,23 @@ static void product_year_end(struct checking *checking, struct gathering *gather
                              .what = kept});
 }
 
-/* By zone, so that instances of one mistake stand together. */
+/* Takes an application of the zone into the years of its products; a year that is left behind has ended. */
+static void product_years_take(struct checking *checking, struct gathering *gathering,
+                               const struct year_bound *bound, struct product_year *of_years,
+                               const struct ledger *ledger, const struct application *application)
+{
+    int year = date_of_day(application->day).year;
+    for (size_t i = 0; i < application->amounts.count; i++) {
+        const struct amount *amount = application->amounts.items[i];
+        struct product_year *of_year = &of_years[amount->product->index];
+        if (of_year->ledger != ledger || of_year->year != year) {
+            product_year_end(checking, gathering, bound, of_year);
+            *of_year = (struct product_year){.ledger = ledger, .year = year, .product = amount->product};
+        }
+        product_year_add(of_year, application, amount);
+    }
+}
+
 static void walk_product_years(struct checking *checking, const struct year_bound *bound)
 {
     size_t products = checking->model->products.count;
@@ -213,20 +229,8 @@ static void walk_product_years(struct checking *checking, const struct year_boun
     struct gathering gathering = {.groups = {0}};
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
-        for (size_t j = 0; j < ledger->applications.count; j++) {
-            const struct application *application = &ledger->applications.items[j];
-            int year = date_of_day(application->day).year;
-            for (size_t k = 0; k < application->amounts.count; k++) {
-                const struct amount *amount = application->amounts.items[k];
-                struct product_year *of_year = &of_years[amount->product->index];
-                if (of_year->ledger != ledger || of_year->year != year) {
-                    product_year_end(checking, &gathering, bound, of_year);
-                    *of_year =
-                        (struct product_year){.ledger = ledger, .year = year, .product = amount->product};
-                }
-                product_year_add(of_year, application, amount);
-            }
-        }
+        for (size_t j = 0; j < ledger->applications.count; j++)
+            product_years_take(checking, &gathering, bound, of_years, ledger, &ledger->applications.items[j]);
     }
     for (size_t i = 0; i < products; i++)
         product_year_end(checking, &gathering, bound, &of_years[i]);
