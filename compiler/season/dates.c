@@ -2,7 +2,8 @@
 #include "compiler/model/suppose.h"
 #include "compiler/season/build.h"
 
-enum { HORIZON_PAD = 400 }; /* days before and after everything the plan names: a season's length, and some */
+/* Days before and after everything the plan names: a season's length, and some. */
+enum { HORIZON_PAD = 400 };
 
 /* ---- causes ---- */
 
@@ -184,6 +185,22 @@ static void horizon_reach_when(struct dating_rules *rules, const struct when *wh
     }
 }
 
+enum { WAITS_PAD = 4000 }; /* days: chains of waits for years, and still few days to keep sets of */
+
+/* How far waits may lead beyond what the plan names: a soil may be tested again after three years. */
+static int32_t waits_reach(const struct model *model)
+{
+    int64_t sum = 0, longest = 0;
+    for (size_t i = 0; i < model->treatments.count; i++)
+        for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
+            const struct when *when = &model->treatments.items[i]->whens.items[j];
+            int64_t days = when->other ? when->days : 0;
+            sum += days;
+            longest = days > longest ? days : longest;
+        }
+    return (int32_t)(sum <= WAITS_PAD ? sum : longest > WAITS_PAD ? longest : WAITS_PAD);
+}
+
 /* Everything the plan names, with a pad; no longer than a set of days may be. */
 static void horizon_make(struct dating_rules *rules)
 {
@@ -208,7 +225,8 @@ static void horizon_make(struct dating_rules *rules)
     if (rules->last > latest)
         rules->last = latest;
     int32_t spare = (DAY_SET_SPAN - 1 - (rules->last - rules->first)) / 2;
-    int32_t pad = spare < HORIZON_PAD ? spare : HORIZON_PAD;
+    int32_t wait = waits_reach(season->model);
+    int32_t pad = spare - HORIZON_PAD < wait ? spare : HORIZON_PAD + wait;
     rules->first -= pad;
     rules->last += pad;
     rules->all = day_set_all(season->arena, rules->first, rules->last);

@@ -19,8 +19,10 @@ static struct reach reach_of(const struct timetable *timetable)
 }
 
 /* From this many days of easing on, the statement asks nothing any more. */
-static int64_t most_easing(const struct timetable *timetable, enum timetable_kind kind, uint32_t cause)
+static int64_t most_easing(const struct timetable *timetable, const struct flow_variant *variant)
 {
+    enum timetable_kind kind = variant->ease_kind;
+    uint32_t cause = variant->ease_cause;
     int64_t most = 0;
     for (uint32_t i = 0; i < timetable->node_count; i++) {
         const struct timetable_node *node = &timetable->nodes[i];
@@ -36,7 +38,8 @@ static int64_t most_easing(const struct timetable *timetable, enum timetable_kin
     for (uint32_t i = 0; i < timetable->edge_count; i++) {
         const struct timetable_edge *edge = &timetable->edges[i];
         int64_t days = edge->least + reach.highest - reach.lowest;
-        if (kind == TIMETABLE_EDGE && edge->cause == cause && days > most)
+        if (kind == TIMETABLE_EDGE && edge->cause == cause && (edge->least < 0) == variant->ease_back &&
+            days > most)
             most = days;
     }
     return most;
@@ -52,7 +55,7 @@ static bool ease_within(struct arena *arena, const struct timetable *timetable, 
     variant.ease_days = *days;
     if (flow_feasible(flow, variant))
         return true;
-    int64_t low = *days, high = most_easing(part, variant.ease_kind, variant.ease_cause);
+    int64_t low = *days, high = most_easing(part, &variant);
     variant.ease_days = high;
     if (high <= low || !flow_feasible(flow, variant))
         return false;
@@ -74,13 +77,15 @@ static void set_nodes(bool *keep, const struct timetable_contradiction *contradi
 }
 
 bool timetable_ease(struct arena *arena, const struct timetable *timetable,
-                    const struct timetable_result *result, uint32_t index, enum timetable_kind kind,
-                    uint32_t cause, int32_t *days)
+                    const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
+                    int32_t *days)
 {
-    if (cause == TIMETABLE_NONE ||
+    enum timetable_kind kind = step->kind;
+    if (step->cause == TIMETABLE_NONE ||
         (kind != TIMETABLE_NOT_BEFORE && kind != TIMETABLE_NOT_AFTER && kind != TIMETABLE_EDGE))
         return false;
-    struct flow_variant variant = {.ease_kind = kind, .ease_cause = cause};
+    struct flow_variant variant = {
+        .ease_kind = kind, .ease_cause = step->cause, .ease_back = step->least < 0};
     int64_t needed = 0;
     bool *keep = ARENA_ARRAY(arena, timetable->node_count, bool);
     set_nodes(keep, &result->contradictions[index], true);
@@ -98,4 +103,11 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
     }
     *days = (int32_t)needed;
     return true;
+}
+
+bool timetable_holds(struct arena *arena, const struct timetable *timetable, const bool *keep)
+{
+    uint32_t *node_of;
+    return flow_feasible(flow_create(arena, timetable_part(arena, timetable, keep, &node_of), FLOW_FORWARD),
+                         FLOW_ALL);
 }

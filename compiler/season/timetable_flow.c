@@ -74,7 +74,8 @@ static int64_t easing(const struct flow *flow, enum timetable_kind kind, uint32_
 /* A wait eased below what an arc can hold bounds nothing within any horizon. */
 static int32_t least_of(const struct flow *flow, const struct timetable_edge *edge)
 {
-    int64_t least = edge->least - easing(flow, TIMETABLE_EDGE, edge->cause);
+    bool eased = (edge->least < 0) == flow->variant.ease_back;
+    int64_t least = edge->least - (eased ? easing(flow, TIMETABLE_EDGE, edge->cause) : 0);
     return least < INT32_MIN ? INT32_MIN : (int32_t)least;
 }
 

@@ -14,6 +14,7 @@ struct flow_variant {
     enum timetable_kind ease_kind; /* of ease_cause, eased by ease_days >= 0 */
     uint32_t ease_cause;           /* TIMETABLE_NONE: nothing is eased */
     int64_t ease_days;
+    bool ease_back; /* of edges: those with `least` below 0; otherwise the others. One cause may have both. */
 };
 
 #define FLOW_ALL ((struct flow_variant){.ease_cause = TIMETABLE_NONE})

@@ -177,7 +177,7 @@ const struct check_trial DAY_TRIALS[] = {
     {"no-day",
      BASE TASK("p", "on May 10") TASK("q", "same day after p") TASK("r", "same day after p")
          TASK("s", "same day after p") TASK("t", "same day after p, on May 11"),
-     "no day is left for p, q, r and 2 more: it cannot come before Tue 2027-05-11, and must be done by Mon "
+     "no day is left for p, q, r and 2 more: they cannot come before Tue 2027-05-11, and must be done by Mon "
      "2027-05-10",
      NULL},
     {0},

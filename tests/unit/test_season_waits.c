@@ -242,8 +242,9 @@ static void test_ranks_and_easing(void **state)
     int32_t days = 0;
     assert_int_equal(contradiction->step_count, 3);
     assert_int_equal(season->bounds.items[contradiction->steps[1].cause].kind, BOUND_LABEL_WAIT);
-    assert_true(timetable_ease(&read.arena, &season->question, &season->timetable, 0, TIMETABLE_NOT_AFTER,
-                               contradiction->steps[2].cause, &days));
+    assert_true(timetable_ease(&read.arena, &season->question, &season->timetable, 0,
+                               &contradiction->steps[2], &days));
+    assert_int_equal(contradiction->steps[2].kind, TIMETABLE_NOT_AFTER);
     assert_int_equal(days, 51); /* the law's 60 days end on May 31 */
     season_text_free(&read);
 }

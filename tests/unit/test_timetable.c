@@ -71,8 +71,13 @@ static void assert_causes(const struct timetable_contradiction *contradiction, c
 static int32_t ease(struct arena *arena, const struct timetable *table, const struct timetable_result *result,
                     enum timetable_kind kind, uint32_t cause)
 {
+    const struct timetable_contradiction *contradiction = &result->contradictions[0];
+    struct timetable_step step = {.kind = kind, .cause = cause};
+    for (uint32_t i = 0; i < contradiction->step_count; i++)
+        if (contradiction->steps[i].kind == kind && contradiction->steps[i].cause == cause)
+            step = contradiction->steps[i];
     int32_t days = 0;
-    return timetable_ease(arena, table, result, 0, kind, cause, &days) ? days : -1;
+    return timetable_ease(arena, table, result, 0, &step, &days) ? days : -1;
 }
 
 /* A feed, a second one 28 to 40 days later, a soil test at least 30 days after that. */

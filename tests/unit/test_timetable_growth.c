@@ -244,7 +244,7 @@ static void test_large_ring(void **state)
     assert_int_equal(ring->cause_count, 2);
     assert_true(ring->minimal);
     int32_t days;
-    assert_true(timetable_ease(&making.arena, &making.table, &result, 0, TIMETABLE_EDGE, 0, &days));
+    assert_true(timetable_ease(&making.arena, &making.table, &result, 0, &ring->steps[0], &days));
     assert_int_equal(
         days, 1); /* of every second edge: half the ring's length to spare, but less than one day is none */
     arena_free(&making.arena);
@@ -310,7 +310,9 @@ static void test_chase(void **state)
         assert_int_equal(chase->node_count, count);
         assert_int_equal(chase->step_count > 0, count == 2); /* the long one is told without its steps */
         int32_t days;
-        assert_true(timetable_ease(&making.arena, &making.table, &result, 0, TIMETABLE_EDGE, 2, &days));
+        struct timetable_step step = {
+            .kind = TIMETABLE_EDGE, .cause = 2, .least = making.table.edges[1].least};
+        assert_true(timetable_ease(&making.arena, &making.table, &result, 0, &step, &days));
         assert_int_equal(days, 1);
         arena_free(&making.arena);
     }

@@ -245,8 +245,9 @@ static void check_ease(const struct tiny_season *season, const struct timetable_
             exhaustion.keep[result->contradictions[i].nodes[j]] = i == index;
     exhaustion.ease_kind = step->kind;
     exhaustion.ease_cause = step->cause;
+    exhaustion.ease_back = step->least < 0;
     int32_t days = -1;
-    if (!timetable_ease(season->arena, &season->table, result, index, step->kind, step->cause, &days)) {
+    if (!timetable_ease(season->arena, &season->table, result, index, step, &days)) {
         exhaustion.ease_days = MOST_EASING;
         assert_true(step->kind == TIMETABLE_CLOSED_DAYS || step->cause == TIMETABLE_NONE ||
                     !exhaustion_solvable(exhaustion));

@@ -148,7 +148,8 @@ bool exhaustion_edges_hold(const struct exhaustion *exhaustion, uint32_t newest)
             (season->nodes[edge->from].fixed && season->nodes[edge->to].fixed) ||
             (edge->cause != TIMETABLE_NONE && !exhaustion->active[edge->cause]))
             continue;
-        int32_t least = edge->least - eased(exhaustion, TIMETABLE_EDGE, edge->cause);
+        bool counts = (edge->least < 0) == exhaustion->ease_back;
+        int32_t least = edge->least - (counts ? eased(exhaustion, TIMETABLE_EDGE, edge->cause) : 0);
         if (exhaustion->day[edge->to] < exhaustion->day[edge->from] + least)
             return false;
     }

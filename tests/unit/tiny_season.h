@@ -41,7 +41,8 @@ struct exhaustion {
     enum timetable_kind ease_kind;
     uint32_t ease_cause;
     int32_t ease_days;
-    bool any; /* one solution is enough */
+    bool ease_back; /* of edges: those with `least` below 0 */
+    bool any;       /* one solution is enough */
 
     day_number day[TINY_NODES]; /* the assignment */
     bool found;
