@@ -245,8 +245,10 @@ static const char *step_text(struct checking *checking, const struct timetable_c
     const char *but = at + 1 == contradiction->step_count ? "but " : "";
     const struct bound *bound = step_bound(checking->season, step);
     if (bound && bound->kind == BOUND_SUPPOSED)
-        return text_format(checking->arena, "%staken to fall on %s: %s", but,
-                           display_date(checking->arena, step->after), node_text(checking, step->node));
+        return text_format(checking->arena, "%s%s taken to fall on %s", but,
+                           text_format(checking->arena, "%s %s", node_text(checking, step->node),
+                                       node_members(checking->season, step->node) == 1 ? "is" : "are"),
+                           display_date(checking->arena, step->after));
     switch (step->kind) {
     case TIMETABLE_NOT_BEFORE:
     case TIMETABLE_HORIZON_START:

@@ -120,17 +120,40 @@ static day_number first_day(const struct day_story *story)
     return first;
 }
 
+/* Whether all sets of days but this one leave the day. */
+static bool open_besides(const struct timetable_node *node, const struct timetable_condition *besides,
+                         day_number day)
+{
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition != besides && condition->kind == TIMETABLE_CLOSED_DAYS &&
+            !day_set_contains(condition->days, day))
+            return false;
+    }
+    return true;
+}
+
+/* A set of days decides where the day would be an earlier one without it. */
+static bool set_decides(const struct day_story *story, const struct timetable_condition *condition,
+                        day_number earliest)
+{
+    for (day_number day = story->first; day < earliest; day++)
+        if (open_besides(node_of(story), condition, day))
+            return true;
+    return false;
+}
+
 static void tell_closed(struct day_story *story, const struct timetable_condition *condition,
                         day_number earliest)
 {
     day_number open;
-    bool decides = earliest > story->first && !day_set_contains(condition->days, story->first);
-    if (decides && day_set_next(condition->days, story->first, &open))
+    bool decides = set_decides(story, condition, earliest);
+    if (decides && day_set_next(condition->days, story->first, &open) && open == earliest)
         explain_line(story->explanation, 3, "the first open day from %s on is %s: %s (decides)",
                      date(story, story->first), date(story, open), cause_text(story, condition->cause));
     else
-        explain_line(story->explanation, 3, "only on the days left by %s",
-                     cause_text(story, condition->cause));
+        explain_line(story->explanation, 3, "only on the days left by %s%s",
+                     cause_text(story, condition->cause), decides ? " (decides)" : "");
 }
 
 static void tell_conditions(struct day_story *story, enum timetable_kind kind, day_number earliest)

@@ -124,12 +124,12 @@ void timetable_solve(struct arena *arena, const struct timetable *timetable, str
 
 /* By how many days the one statement behind a step of contradiction `index` would have to be eased, nothing
  * else changed: every NOT_BEFORE of its cause earlier, every NOT_AFTER later, or the `least` of every edge of
- * the step's sign smaller. Stores the fewest days with which every node but those of the other contradictions can be
- * placed; when there are more contradictions than were found, the fewest with which the nodes of this one
- * can. False, nothing stored: no easing of this alone helps (for closed days and records always). */
+ * the step's sign smaller. Stores the fewest days with which every node but those of the other contradictions
+ * can be placed; when there are more contradictions than were found, the fewest with which the nodes of this
+ * one can. False, nothing stored: no easing of this alone helps (for closed days and records always). */
 bool timetable_ease(struct arena *arena, const struct timetable *timetable,
-                    const struct timetable_result *result, uint32_t index,
-                    const struct timetable_step *step, int32_t *days);
+                    const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
+                    int32_t *days);
 
 /* Whether the nodes with keep[node] can be placed among themselves, nothing asked by the others. */
 bool timetable_holds(struct arena *arena, const struct timetable *timetable, const bool *keep);

@@ -122,6 +122,34 @@ static void test_product(void **state)
     expect_told(told, "Used in spring-feed: `supply 0.75 lb N per 1000 sqft from starter`, line 35.");
 }
 
+/* 2027-04-05 is a Monday. Without the weekdays Apr 6 would do, without the holiday of Apr 10 that Saturday;
+ * the holiday of Apr 5 takes nothing that the weekdays leave. */
+static void test_day_by_several_sets(void **state)
+{
+    struct season_text several;
+    season_text_read(&several, "plan \"Wrenfield\"\n"
+                               "season 2027-03-01 to 2027-11-20\n"
+                               "lawn green { zone north area 1000 sqft }\n"
+                               "product feed { grade 10-0-0 granular }\n"
+                               "limits { only on Sat, Sun }\n"
+                               "limits { nothing on Apr 5 }\n"
+                               "limits { nothing on Apr 10 }\n"
+                               "apply spring {\n"
+                               "to north\n"
+                               "rate 4 lb per 1000 sqft of feed\n"
+                               "when between Apr 5 and Apr 30\n"
+                               "}\n");
+    struct buffer out = {.arena = &read.arena};
+    assert_true(explain_text_print(&out, several.season, "spring"));
+    const char *told = unbroken(&out);
+    expect_told(told, "spring: Sun 2027-04-11 ");
+    expect_told(told, "only on the days left by `only on Sat, Sun`, line 5 (decides)");
+    expect_told(told, "only on the days left by `nothing on Apr 5`, line 6 ");
+    expect_told(told, "only on the days left by `nothing on Apr 10`, line 7 (decides)");
+    assert_null(strstr(told, "line 6 (decides)"));
+    season_text_free(&several);
+}
+
 /* Apr 8 is a Thursday; the first Saturday or Sunday is Apr 10. */
 static void test_day_by_closed_days(void **state)
 {
@@ -224,6 +252,7 @@ int main(void)
         TEST_OF(test_zone),
         TEST_OF(test_product),
         TEST_OF(test_day_by_closed_days),
+        TEST_OF(test_day_by_several_sets),
         TEST_OF(test_day_by_waits),
         TEST_OF(test_rate_and_amounts),
         TEST_OF(test_limits),
