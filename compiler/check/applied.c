@@ -66,9 +66,9 @@ static void help_application(struct checking *checking, struct report *report, c
         return;
     }
     double here = room / lead->value;
-    double share = dressing_room(checking, lead->occurrence->treatment, amount->dressing);
-    bool tighter = exceeds(here, share);
-    share = tighter ? share : here;
+    struct dressing_room all = dressing_room(checking, lead->occurrence->treatment, amount->dressing);
+    bool tighter = exceeds(here, all.share);
+    double share = tighter ? all.share : here;
     if (rate_below_label(amount, share)) {
         report_help(reports, report,
                     "the limits leave room for %s, and its label asks for more: use another product",
@@ -79,7 +79,9 @@ static void help_application(struct checking *checking, struct report *report, c
         reports, report, "%s, that is %s, or less would pass%s",
         display_floor(checking->arena, checking->model, QUANTITY_MASS_RATE, lead->value * share, form->name),
         product_rate_floor(checking, amount, amount->rate * share),
-        tighter ? " all limits on amounts and the label" : "");
+        all.blocked ? " this limit"
+        : tighter   ? " all limits on amounts and the label"
+                    : "");
     if (report->labels.count == 0)
         fix_dressing(checking, report, lead, share);
 }
@@ -258,15 +260,15 @@ static const char *lower_text(struct checking *checking, const struct applicatio
     const struct treatment *treatment = lead->occurrence->treatment;
     const char *when = text_format(checking->arena, "on %s", display_date(checking->arena, application->day));
     if (amount->dressing && !amount->dressing->open) {
-        double room = dressing_room(checking, treatment, amount->dressing);
-        bool tighter = exceeds(share, room);
-        if (lead->occurrence->times > 1) {
-            share = room;
+        struct dressing_room room = dressing_room(checking, treatment, amount->dressing);
+        if (lead->occurrence->times > 1 && room.blocked)
+            return "";
+        bool tighter = exceeds(share, room.share);
+        if (lead->occurrence->times > 1)
             when = "each time";
-        } else if (tighter) {
-            share = room;
+        else if (tighter && !room.blocked)
             when = text_format(checking->arena, "%s, by all limits on amounts and the label", when);
-        }
+        share = lead->occurrence->times > 1 ? room.share : fmin(share, room.share);
     }
     if (rate_below_label(amount, share) || !exceeds(1, share))
         return "";

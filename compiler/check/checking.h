@@ -191,11 +191,14 @@ void gathering_tell(struct checking *checking, const struct gathering *gathering
 
 /* ---- room.c: rates that pass everything ---- */
 
-/* The share of its rate that the dressing would have to keep to so that wherever and whenever it is still to
- * come it passes each limit on amounts, and its label, that the rest of the plan passes without it; INFINITY
- * where nothing bounds it. */
-double dressing_room(struct checking *checking, const struct treatment *treatment,
-                     const struct dressing *dressing);
+struct dressing_room {
+    double share; /* of its rate, at which it passes each limit on amounts, and its label, that the rest of
+                     the plan passes without it; wherever and whenever it is still to come. INFINITY: nothing
+                     bounds it */
+    bool blocked; /* the rest passes some of them by itself: no rate of the dressing would do for those */
+};
+struct dressing_room dressing_room(struct checking *checking, const struct treatment *treatment,
+                                   const struct dressing *dressing);
 /* Whether the label asks for more than `share` of the amount's rate. */
 bool rate_below_label(const struct amount *amount, double share);
 

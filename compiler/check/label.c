@@ -79,10 +79,11 @@ static const char *supply_clause(struct checking *checking, const struct dose *d
 static void help_rate_high(struct checking *checking, struct report *report, const struct dose *dose)
 {
     const struct amount *amount = dose->amount;
-    double label = amount->product->label.high / dose->rate, share = label;
+    struct dressing_room room = {INFINITY, false};
     if (amount->dressing)
-        share = fmin(label, dressing_room(checking, application_owner(dose->application, amount)->treatment,
-                                          amount->dressing));
+        room = dressing_room(checking, application_owner(dose->application, amount)->treatment,
+                             amount->dressing);
+    double label = amount->product->label.high / dose->rate, share = fmin(label, room.share);
     if (rate_below_label(amount, share))
         report_help(checking->model->reports, report,
                     "the limits leave room for %s, and the label asks for more: use another product",
@@ -91,7 +92,9 @@ static void help_rate_high(struct checking *checking, struct report *report, con
         report_help(checking->model->reports, report, "%s%s or less would pass%s",
                     product_rate_floor(checking, amount, amount->rate * share),
                     supply_clause(checking, dose, share * dose->rate, display_floor),
-                    exceeds(label, share) ? " the label and all limits on amounts" : "");
+                    room.blocked            ? " the label"
+                    : exceeds(label, share) ? " the label and all limits on amounts"
+                                            : "");
 }
 
 static void report_rate_high(struct checking *checking, const struct dose *dose)

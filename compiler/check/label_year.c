@@ -149,12 +149,14 @@ static void help_sum(struct checking *checking, struct report *report, const str
     const struct occurrence *occurrence = application_owner(use->application, amount);
     const char *when = "on that day would pass";
     if (amount->dressing && !amount->dressing->open) {
-        double room = dressing_room(checking, occurrence->treatment, amount->dressing);
+        struct dressing_room room = dressing_room(checking, occurrence->treatment, amount->dressing);
+        if (occurrence->times > 1 && room.blocked)
+            return;
         if (occurrence->times > 1)
             when = "each time would pass";
-        else if (exceeds(share, room))
+        else if (exceeds(share, room.share) && !room.blocked)
             when = "on that day would pass, by the label and all limits on amounts";
-        share = occurrence->times > 1 ? room : fmin(share, room);
+        share = occurrence->times > 1 ? room.share : fmin(share, room.share);
     }
     if (exceeds(share, 0) && !rate_below_label(amount, share))
         report_help(checking->model->reports, report, "%s or less %s",

@@ -6,15 +6,17 @@
 
 struct room {
     const struct dressing *dressing;
-    double share; /* the least so far */
+    struct dressing_room least; /* so far */
 };
 
 /* The dressing's own part of a sum, and the rest, which stays as it is. What the rest breaks by itself is not
  * the dressing's to mend. */
 static void room_bound(struct room *room, double own, double rest, double most)
 {
-    if (own > 0 && !exceeds(rest, most))
-        room->share = fmin(room->share, fmax(0, most - rest) / own);
+    if (own > 0 && exceeds(rest, most))
+        room->least.blocked = true;
+    else if (own > 0)
+        room->least.share = fmin(room->least.share, fmax(0, most - rest) / own);
 }
 
 static bool owned(const struct room *room, const struct application *application, const struct amount *amount)
@@ -122,16 +124,16 @@ static void room_by_label(struct room *room, const struct ledger *ledger)
         room_by_runs(room, ledger, &year, 0, label->year_most);
 }
 
-double dressing_room(struct checking *checking, const struct treatment *treatment,
-                     const struct dressing *dressing)
+struct dressing_room dressing_room(struct checking *checking, const struct treatment *treatment,
+                                   const struct dressing *dressing)
 {
-    struct room room = {dressing, INFINITY};
+    struct room room = {dressing, {INFINITY, false}};
     for (size_t i = 0; i < treatment->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[treatment->zones.items[i]->index];
         room_by_limits(checking, &room, ledger);
         room_by_label(&room, ledger);
     }
-    return room.share;
+    return room.least;
 }
 
 bool rate_below_label(const struct amount *amount, double share)

@@ -50,18 +50,23 @@ static double lawns_area(const struct model *model)
 /* The question is one of grades. What its answer would break on the bag is said beside it. */
 static void print_against_labels(struct buffer *out, const struct match_made *made)
 {
-    struct arena *arena = out->arena;
     for (size_t i = 0; i < made->match->products.count; i++) {
         const struct product *product = made->match->products.items[i];
-        const struct product_label *label = &product->label;
-        double rate = label->volume ? made->rates[i] / product->density : made->rates[i];
-        bool high = exceeds(rate, label->high), low = made->rates[i] > 0 && exceeds(label->low, rate);
-        if (high || low)
+        const char *name = name_string(product->thing.name);
+        const char *label =
+            text_format(out->arena, "`%s` (%s)", place_words(out->arena, product->label.rate_place),
+                        place_line(out->arena, product->label.rate_place));
+        enum label_side side = made->sides[i];
+        if (side == LABEL_SIDE_UNKNOWN)
             paragraph_add(out, "  ",
-                          text_format(arena, "That is %s of %s than its label says, `%s` (%s).",
-                                      high ? "more" : "less", name_string(product->thing.name),
-                                      place_words(arena, label->rate_place),
-                                      place_line(arena, label->rate_place)));
+                          text_format(out->arena,
+                                      "Whether that much of %s keeps its label, %s, is not known without "
+                                      "its density.",
+                                      name, label));
+        else if (side != LABEL_SIDE_WITHIN)
+            paragraph_add(out, "  ",
+                          text_format(out->arena, "That is %s of %s than its label says, %s.",
+                                      side == LABEL_SIDE_ABOVE ? "more" : "less", name, label));
     }
     paragraph_add(out, "  ",
                   "Limits are not asked here; in an application the same statement keeps them, and labels.");

@@ -140,16 +140,32 @@ static void help_find(struct season *season, const struct match *match, const st
     VECTOR_PUSH(season->arena, &made->helps, help);
 }
 
+static enum label_side label_side(const struct product *product, double mass_rate)
+{
+    const struct product_label *label = &product->label;
+    bool stated = !isnan(label->low) || !isnan(label->high);
+    if (!stated || mass_rate == 0)
+        return LABEL_SIDE_WITHIN;
+    double rate = label->volume ? mass_rate / product->density : mass_rate;
+    if (isnan(rate))
+        return LABEL_SIDE_UNKNOWN;
+    return exceeds(rate, label->high)  ? LABEL_SIDE_ABOVE
+           : exceeds(label->low, rate) ? LABEL_SIDE_BELOW
+                                       : LABEL_SIDE_WITHIN;
+}
+
 static void rates_read(const struct question *question, const struct problem_answer *answer,
                        struct match_made *made)
 {
     const struct match *match = made->match;
     made->rates = ARENA_ARRAY(question->arena, match->products.count, double);
+    made->sides = ARENA_ARRAY(question->arena, match->products.count, enum label_side);
     made->cost = answer->priced ? answer->goals[GOAL_COST] : NAN;
     for (size_t i = 0; i < match->products.count; i++) {
         for (size_t j = 0; j < match->products.count; j++)
             if (question->products[j] == match->products.items[i])
                 made->rates[i] = answer->plots[0].rates[j];
+        made->sides[i] = label_side(match->products.items[i], made->rates[i]);
         for (int part = 0; part < 3; part++)
             made->reached[part] += made->rates[i] * match->products.items[i]->content[PARTS[part]];
     }

@@ -39,11 +39,11 @@ struct question *question_new(struct season *season, bool apart, struct product 
 void question_apply(struct question *question, struct occurrence *occurrence);
 void question_apply_all(struct question *question, const struct treatment *treatment);
 
-/* Plots for the zones, with a choice for each product that may go there, and the demands of limits and
- * labels. `zones` NULL: all that the applications treat. */
 /* Why the product cannot go into the application, for its machine or its label's measure; NULL where it can.
  */
 const char *product_unfit(const struct treatment *treatment, const struct product *product);
+/* Plots for the zones, with a choice for each product that may go there, and the demands of limits and
+ * labels. `zones` NULL: all that the applications treat. */
 void question_plots(struct question *question, struct zone *const *zones, size_t count);
 
 uint32_t question_cause(struct question *question, struct cause cause);

@@ -103,11 +103,15 @@ struct match_help {                       /* what would close a match's gap */
     const struct product *product;        /* of the plan, not on the list; NULL where none closes it */
 };
 
+/* LABEL_SIDE_UNKNOWN: a label by volume, and no density. */
+enum label_side { LABEL_SIDE_WITHIN, LABEL_SIDE_ABOVE, LABEL_SIDE_BELOW, LABEL_SIDE_UNKNOWN };
+
 struct match_made { /* the answer to a question of the plan: rates on any ground */
     const struct match *match;
     bool solved;
-    double *rates;    /* by the match's products, kg/m2 */
-    double wanted[3]; /* N, P, K: kg/m2 of the element */
+    double *rates;          /* by the match's products, kg/m2 */
+    enum label_side *sides; /* likewise: where the rate stands to the product's label */
+    double wanted[3];       /* N, P, K: kg/m2 of the element */
     double reached[3];
     double cost; /* per m2; NAN with a price missing */
     VECTOR(struct match_help) helps;

@@ -86,7 +86,8 @@ static const char *eased_words(struct season *season, const struct contradiction
         return "";
     const char *bound = cause_bound_words(season->model, cause, contradiction->eased[at]);
     bool lowered = cause->kind == CAUSE_BOUND && cause->bound->least;
-    if (lowered && !(contradiction->eased[at] > COMPARE_TOLERANCE * cause->bound->kg_per_m2))
+    if (lowered && !(contradiction->eased[at] * cause->bound->nutrient->element_per_unit >
+                     COMPARE_TOLERANCE * cause->bound->kg_per_m2))
         return "; it would pass only left out";
     return text_format(season->arena, "; %s%s would pass", bound,
                        cause->kind == CAUSE_LABEL_TIMES ? ""
