@@ -115,6 +115,9 @@ static void say_record(struct work *work, const struct model *model)
                  display_date(model->arena, occurrence->planned));
     else if (occurrence->share == SHARE_PART)
         work_say(work, model->arena, "Done in part, on the day planned.");
+    else if (occurrence->record &&
+             occurrence->record->uses.count) /* may be more, less or other than planned */
+        work_say(work, model->arena, "Done on the day planned.");
     else
         work_say(work, model->arena, "Done as planned.");
 }
