@@ -97,8 +97,9 @@ static struct report *tell_untested(struct checking *checking, const struct inst
         lead->done ? "was given" : "is to be given", untested->form->name);
     report_label(checking->model->reports, report, lead->amount->place, "%s",
                  check_supply_text(checking, lead->value, untested->form));
-    report_help(checking->model->reports, report,
-                "test its soil first; several states' laws ask for that before P2O5");
+    report_help(checking->model->reports, report, "test its soil first%s",
+                untested->form->nutrient == NUTRIENT_P ? "; several states' laws ask for that before P2O5"
+                                                       : "");
     return report;
 }
 

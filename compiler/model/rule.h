@@ -29,6 +29,7 @@ enum model_rule {
 /* Of rates left to the compiler; their texts are in rule_rates.c. */
 enum rates_rule {
     RULE_RATES_IMPOSSIBLE,
+    RULE_RATES_UNDECIDED,
     RULE_RATES_SHORT,
     RULE_RATES_NEED,
     RULE_RATES_RECORD,

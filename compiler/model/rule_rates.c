@@ -10,6 +10,12 @@ const struct rule rates_rules[] = {
          "and without any one of them there are. Change one of them; the report says how far, where a figure "
          "can be moved.",
          NULL},
+    [RULE_RATES_UNDECIDED] = {"rates-undecided", SEVERITY_ERROR,
+                              "rates that were neither found nor shown to be impossible",
+                              "Figures that differ by less than the arithmetic can tell, a thousand "
+                              "millionth of each other, leave it "
+                              "open whether anything keeps all statements. Move one of them apart.",
+                              NULL},
     [RULE_RATES_SHORT] =
         {"rates-short", SEVERITY_WARNING, "a need that the products, limits and labels do not let be met",
          "As much is given as may be. The report says which statements press, and what each of them would "

@@ -164,8 +164,9 @@ void rates_blend_print(struct buffer *out, const struct season *season, struct f
     if (!isnan(made->cost) && !isnan(blend->mass))
         paragraph_add(
             out, "  ",
-            text_format(arena, "The materials cost %s.",
-                        money_text(arena, season->model, floor(made->cost * blend->mass * 100 + 0.5) / 100)));
+            text_format(arena, "The materials cost %s%s.",
+                        money_text(arena, season->model, floor(made->cost * blend->mass * 100 + 0.5) / 100),
+                        made->filler > 0 ? "; what the filler costs is not counted" : ""));
     print_mixing(out, notes, made, false);
 }
 

@@ -51,13 +51,15 @@ static const char *lanes(const struct model *model, const struct machine *machin
 static void say_walk(struct work *work, const struct model *model, const struct machine *machine)
 {
     const char *apart = lanes(model, machine);
+    const char *each = work->materials.count > 1 ? " with each product" : "";
     if (machine->passes == 2)
-        work_say(work, model->arena, "Walk each zone twice, the second time across the first%s.", apart);
-    else if (machine->passes > 2)
-        work_say(work, model->arena, "Walk each zone %d times, each in another direction%s.", machine->passes,
+        work_say(work, model->arena, "Walk each zone twice%s, the second time across the first%s.", each,
                  apart);
+    else if (machine->passes > 2)
+        work_say(work, model->arena, "Walk each zone %d times%s, each in another direction%s.",
+                 machine->passes, each, apart);
     else if (*apart)
-        work_say(work, model->arena, "Walk each zone once%s.", apart);
+        work_say(work, model->arena, "Walk each zone once%s%s.", each, apart);
 }
 
 static void say_spreading(struct work *work, const struct model *model, const struct machine *machine)

@@ -447,7 +447,7 @@ struct lp_answer lp_solve(struct lp *lp)
 
 static double spared(double bound, double sign)
 {
-    return bound + sign * SPARE * fmax(1, fabs(bound));
+    return bound + sign * SPARE * fabs(bound);
 }
 
 /* A copy with something to spare at every bound. */
@@ -468,6 +468,12 @@ static struct lp *lp_spared(const struct lp *lp)
         VECTOR_PUSH(copy->arena, &copy->columns, column);
     }
     return copy;
+}
+
+struct lp_answer lp_solve_rounded(struct lp *lp)
+{
+    struct lp_answer answer = lp_solve(lp);
+    return answer.outcome == LP_IMPOSSIBLE ? lp_solve(lp_spared(lp)) : answer;
 }
 
 enum lp_outcome lp_feasible(struct lp *lp)

@@ -64,6 +64,9 @@ enum { LP_NODE_LIMIT = 20000 };
 void lp_limit(struct lp *lp, uint32_t nodes);
 
 struct lp_answer lp_solve(struct lp *lp);
+/* The same; where that is impossible, what is possible with 5e-10 of every bound to spare, as lp_feasible
+ * sees it. */
+struct lp_answer lp_solve_rounded(struct lp *lp);
 
 /* Whether anything keeps all rows; decided by exact fractions of the figures. These are good to some 1e-11,
  * and a want of 0.9 and a limit of 0.9 come here by different multiplications: every bound is given 5e-10 of

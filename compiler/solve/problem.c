@@ -125,7 +125,7 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
 {
     struct programme *programme = kind_programme(problem, &kind->plot, barred, most, priced);
     programme_mend(programme);
-    struct lp_answer answer = lp_solve(programme->lp);
+    struct lp_answer answer = most ? lp_solve(programme->lp) : lp_solve_rounded(programme->lp);
     kind->outcome = answer.outcome;
     kind->proven = answer.proven;
     if (answer.outcome != LP_SOLVED)
@@ -181,7 +181,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     programme_goal_unique(programme, GOAL_COUNT);
     programme_goal_corner(programme, GOAL_COUNT + 1);
     programme_mend(programme);
-    struct lp_answer solved = lp_solve(programme->lp);
+    struct lp_answer solved = lp_solve_rounded(programme->lp);
     answer->outcome = solved.outcome;
     answer->proven = answer->proven && solved.proven;
     if (solved.outcome != LP_SOLVED)

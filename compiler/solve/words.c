@@ -179,7 +179,14 @@ static void say_contradiction(struct season *season, const struct choice_made *c
 
 void say_contradictions(struct season *season, const struct choice_made *choice)
 {
+    size_t told = 0;
     for (size_t i = 0; i < choice->contradictions.count; i++)
-        if (choice->contradictions.items[i].count)
+        if (choice->contradictions.items[i].count) {
             say_contradiction(season, choice, &choice->contradictions.items[i]);
+            told++;
+        }
+    if (!choice->solved && !told) /* no rates are not rates of nothing */
+        say(season, RULE_RATES_UNDECIDED, (const struct thing *const[]){choice_thing(choice), NULL},
+            choice_thing(choice)->place, "no rates were found for %s, and none are shown to be impossible",
+            say_name(season, choice_thing(choice)));
 }
