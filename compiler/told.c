@@ -45,8 +45,8 @@ bool prill_set_day(struct prill_compilation *compilation, const char *date)
 static bool file_text(struct prill_compilation *compilation, const char *path, struct text *text)
 {
     struct stat status;
-    const unsigned char *bytes;
-    uint32_t length;
+    const unsigned char *bytes = NULL;
+    uint32_t length = 0;
     int descriptor = file_open(path, &status);
     const char *reason = descriptor < 0
                              ? file_reason(errno)

@@ -76,13 +76,18 @@ static const char *supply_clause(struct checking *checking, const struct dose *d
                                 dressing->rate * bound / dose->rate, dressing->nutrient->name));
 }
 
+static struct dressing_room dose_room(struct checking *checking, const struct dose *dose)
+{
+    const struct amount *amount = dose->amount;
+    if (!amount->dressing)
+        return (struct dressing_room){INFINITY, false};
+    return dressing_room(checking, application_owner(dose->application, amount)->treatment, amount->dressing);
+}
+
 static void help_rate_high(struct checking *checking, struct report *report, const struct dose *dose)
 {
     const struct amount *amount = dose->amount;
-    struct dressing_room room = {INFINITY, false};
-    if (amount->dressing)
-        room = dressing_room(checking, application_owner(dose->application, amount)->treatment,
-                             amount->dressing);
+    struct dressing_room room = dose_room(checking, dose);
     double label = amount->product->label.high / dose->rate, share = fmin(label, room.share);
     if (rate_below_label(amount, share))
         report_help(checking->model->reports, report,

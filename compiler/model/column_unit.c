@@ -1,6 +1,7 @@
 #include "compiler/model/column_unit.h"
 #include "compiler/model/slot.h"
 
+#include <assert.h>
 #include <math.h>
 
 static const struct dimension share = {0};
@@ -109,6 +110,7 @@ bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column
     struct unit_as_read unit = {0};
     const struct unit *first_unit;
     double zero = 0;
+    assert(form || column->nutrient);
     if (column->nutrient && column->nutrient->nutrient == NUTRIENT_LIME) {
         complain(model, RULE_TABLE, column->place, "lime is no result of a soil test",
                  "its acidity or buffer pH is");

@@ -1,5 +1,7 @@
 #include "compiler/output/budget.h"
 
+#include <assert.h>
+
 const enum nutrient budget_nutrients[] = {
     NUTRIENT_N,  NUTRIENT_SOLUBLE_N, NUTRIENT_P,  NUTRIENT_K,  NUTRIENT_CA,
     NUTRIENT_MG, NUTRIENT_S,         NUTRIENT_FE, NUTRIENT_MN, NUTRIENT_ZN,
@@ -38,6 +40,7 @@ static void occurrence_add(struct arena *arena, struct budget *budget, const str
 {
     for (size_t i = 0; i < occurrence->amounts.count && !occurrence->skipped; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
+        assert(amount->zone->index < budget->zones.count);
         struct budget_zone *zone = &budget->zones.items[amount->zone->index];
         month_add(month_of(arena, zone, occurrence->day), occurrence->done, amount);
         month_add(&zone->total, occurrence->done, amount);

@@ -41,9 +41,8 @@ const char *budget_bar(struct arena *arena, const struct budget_measure *measure
     for (size_t i = 0; i <= BAR_CELLS; i++) {
         if (stands_at(measure->least, scale, i))
             buffer_add_string(&bar, "[");
-        if (stands_at(measure->most, scale, i) && differs(measure->least, measure->most))
-            buffer_add_string(&bar, "]");
-        else if (stands_at(measure->most, scale, i) && isnan(measure->least))
+        if (stands_at(measure->most, scale, i) &&
+            (isnan(measure->least) || differs(measure->least, measure->most)))
             buffer_add_string(&bar, "]");
         if (i < BAR_CELLS)
             buffer_add_string(&bar, i < done ? "#" : i < all ? "+" : ".");

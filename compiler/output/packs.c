@@ -124,15 +124,16 @@ static void search_from(struct search *search, struct standing standing, size_t 
     }
     if (place == search->count)
         return;
-    double most = fmin(packs_for(search, rest, size_of(search, place)), PACK_COUNT_LIMIT);
-    double least = place + 1 == search->count ? most : 0;
-    for (double n = most; n >= least && search->steps < PACK_STEP_LIMIT; n--) {
-        struct standing next = {.cost = standing.cost + n * price_of(search, place),
-                                .held = standing.held + n * size_of(search, place),
-                                .packs = standing.packs + (size_t)n};
-        enum promise promise = n == most ? PROMISE_BETTER : promise_of(search, &next, place + 1);
+    size_t most = (size_t)fmin(packs_for(search, rest, size_of(search, place)), PACK_COUNT_LIMIT);
+    size_t choices = place + 1 == search->count ? 1 : most + 1;
+    for (size_t i = 0; i < choices && search->steps < PACK_STEP_LIMIT; i++) {
+        size_t n = most - i;
+        struct standing next = {.cost = standing.cost + (double)n * price_of(search, place),
+                                .held = standing.held + (double)n * size_of(search, place),
+                                .packs = standing.packs + n};
+        enum promise promise = i == 0 ? PROMISE_BETTER : promise_of(search, &next, place + 1);
         search->steps++;
-        search->taken[place] = (size_t)n;
+        search->taken[place] = n;
         if (promise == PROMISE_BETTER)
             search_from(search, next, place + 1);
         else if (promise == PROMISE_NEVER)

@@ -2,6 +2,8 @@
 
 #include "compiler/model/compare.h"
 
+#include <assert.h>
+
 /* What was done of one thing on one zone, by day: kg/m2 of a nutrient, or of a product as its label measures
  * it.
  */
@@ -31,6 +33,7 @@ static double amount_of(const struct amount *amount, const struct nutrient_form 
 {
     if (form)
         return supplied_as(amount->supplied, form);
+    assert(product);
     if (amount->product != product)
         return 0;
     bool volume = product->label.year_volume;

@@ -129,12 +129,12 @@ static void order_keep(struct question *question, uint32_t at, const struct limi
 
 static void limit_wait(struct question *question, uint32_t at, const struct limit *limit)
 {
-    struct wait_demand wait = {.first = limit->first,
-                               .second = limit->second,
+    bool same = limit->kind == LIMIT_WAIT;
+    struct treatment_class own = {limit->nutrient, NULL};
+    struct wait_demand wait = {.first = same ? own : limit->first,
+                               .second = same ? own : limit->second,
                                .directed = limit->directed,
                                .longest = limit->days - 1};
-    if (limit->kind == LIMIT_WAIT)
-        wait.first = wait.second = (struct treatment_class){limit->nutrient, NULL};
     if (limit->kind == LIMIT_FOLLOW) {
         wait.directed = true;
         wait.shortest = limit->days + 1;

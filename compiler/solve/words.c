@@ -136,10 +136,12 @@ static void note_given(struct season *season, struct report *report,
     const struct nutrient_form *told = NULL;
     for (size_t i = 0; i < contradiction->count; i++) {
         const struct nutrient_form *nutrient = cause_nutrient(contradiction->causes[i]);
+        if (!nutrient || nutrient == told)
+            continue;
         double sum = 0;
-        for (size_t j = 0; nutrient && j < ledger->applications.count; j++)
+        for (size_t j = 0; j < ledger->applications.count; j++)
             sum += ledger->applications.items[j].supplied[nutrient->nutrient];
-        if (!(sum > 0) || nutrient == told)
+        if (!(sum > 0))
             continue;
         told = nutrient;
         report_note(season->model->reports, report,
