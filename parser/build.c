@@ -83,7 +83,6 @@ struct statement *parse_broken(struct parse *parse, struct span terms, struct bl
 {
     struct statement *statement = parse_statement(parse, terms, block);
     statement->broken = true;
-    parse->tree->sound = false;
     return statement;
 }
 
@@ -120,7 +119,6 @@ void parse_complain(struct parse *parse, struct span found, const struct parse_e
     enum token_kind kind = parse_kind(parse, found.first);
     uint32_t before = previous_token(parse, found.first);
     enum token_kind before_kind = before == PARSE_NONE ? TOKEN_NEWLINE : parse_kind(parse, before);
-    parse->tree->sound = false;
     if (kind == TOKEN_OPEN_BLOCK) {
         bool cascade = before != PARSE_NONE && before == parse->blamed_brace;
         parse->blamed_brace = found.first;

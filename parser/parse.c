@@ -47,7 +47,6 @@ static void close_group(struct parse *parse, uint32_t before)
     uint32_t open = parse->groups[--parse->group_count].token;
     report_add(parse->reports, &parser_rules[RULE_UNCLOSED], parse_place(parse, open),
                "this `(` is never closed");
-    parse->tree->sound = false;
     push(parse, TOK_CLOSE_GROUP, before);
 }
 
@@ -78,7 +77,6 @@ static void close_block(struct parse *parse, uint32_t before)
     if (parse_kind(parse, before) != TOKEN_END)
         report_label(parse->reports, report, parse_place(parse, before),
                      "a `}` seems to be missing before this line");
-    parse->tree->sound = false;
     push(parse, TOK_CLOSE_BLOCK, before);
     push(parse, TOK_LINE_END, before);
 }
@@ -112,7 +110,6 @@ static bool too_deep(struct parse *parse, uint32_t count, uint32_t token, const 
         return false;
     report_add(parse->reports, &parser_rules[RULE_DEPTH], parse_place(parse, token),
                "%s are nested more than %d deep", what, DEPTH_LIMIT);
-    parse->tree->sound = false;
     parse->stopped = true;
     return true;
 }
@@ -125,7 +122,6 @@ static bool closes(struct parse *parse, uint32_t *count, uint32_t token, const c
     }
     report_add(parse->reports, &parser_rules[RULE_UNOPENED], parse_place(parse, token), "%s", sentence);
     VECTOR_PUSH(parse->arena, &parse->unopened, token);
-    parse->tree->sound = false;
     return false;
 }
 
@@ -178,7 +174,6 @@ static void complain_of_lone_brace(struct parse *parse, uint32_t before, uint32_
         comment = comment || parse_kind(parse, i) == TOKEN_COMMENT;
     if (!comment)
         report_fix(parse->reports, report, true, gap, " ", "put it at the end of the line above");
-    parse->tree->sound = false;
 }
 
 /* A line end counts where it ends a statement. Returns the last token that is dealt with by it. */
@@ -292,7 +287,7 @@ static void run(struct parse *parse)
 void parse_source(const struct source *source, struct arena *arena, struct reports *reports,
                   struct tree *tree)
 {
-    *tree = (struct tree){.source = source, .sound = true};
+    *tree = (struct tree){.source = source};
     size_t errors = reports->errors;
     lex_source(source, arena, reports, &tree->tokens);
     struct parse parse = {
@@ -308,7 +303,7 @@ void parse_source(const struct source *source, struct arena *arena, struct repor
     run(&parse);
     if (!tree->plan)
         parse_plan(&parse, parse_block(&parse));
-    tree->sound = tree->sound && reports->errors == errors;
+    tree->sound = reports->errors == errors;
 }
 
 struct place statement_place(const struct tree *tree, const struct statement *statement)

@@ -265,6 +265,40 @@ static void test_comments(void **state)
                   "}                                           # closed\n");
 }
 
+/* Only a comment right under the one behind a line goes on with it, and only from the same column. */
+static void test_comments_that_do_not_go_on(void **state)
+{
+    assert_format(*state,
+                  "lawn x {\n"
+                  "grass y   # behind\n"
+                  "     # on its own\n"
+                  "# at the margin\n"
+                  "soil z    # behind\n"
+                  "\n"
+                  "          # after a gap\n"
+                  "}\n",
+                  "lawn x {\n"
+                  "    grass  y                                # behind\n"
+                  "    # on its own\n"
+                  "    # at the margin\n"
+                  "    soil   z                                # behind\n"
+                  "\n"
+                  "    # after a gap\n"
+                  "}\n");
+}
+
+/* What goes before on other lines, comments among them, takes no room on the block's own line. */
+static void test_block_after_wrapped_line(void **state)
+{
+    assert_format(
+        *state,
+        "spreader \"a name of some length\", # lent by the neighbour, to be brought back by noon at the "
+        "latest\n broadcast {width 8 ft}\n",
+        "spreader \"a name of some length\",           # lent by the neighbour, to be brought back by "
+        "noon at the latest\n"
+        "         broadcast { width 8 ft }\n");
+}
+
 /* Columns by terminal cells: a letter of two bytes is one wide, an ideograph of three bytes two. */
 static void test_width(void **state)
 {
@@ -503,6 +537,8 @@ int main(void)
         TEST(test_long_block_is_opened),
         TEST(test_wrapped_lines),
         TEST(test_comments),
+        TEST(test_comments_that_do_not_go_on),
+        TEST(test_block_after_wrapped_line),
         TEST(test_width),
         TEST(test_widest),
         TEST(test_unsound_text_is_refused),

@@ -239,6 +239,7 @@ static void test_groups(void **state)
 {
     static const struct sample samples[] = {
         {"zone a (square 3 ft\nzone b\n", "!zone a ( square 3 ft; zone b", "1:8 unclosed"},
+        {"(a\nzone b\n", "!( a; zone b", "1:1 unclosed"},
         {"zone a ((square 3 ft\nzone b (c)\n", "!zone a ( ( square 3 ft; zone b ( c )",
          "1:8 unclosed, 1:9 unclosed"},
         {"x {\n zone a (square 3 ft,\n  plus b\n zone c\n}\nd",
