@@ -20,6 +20,7 @@ static bool terms_of(struct model *model, const struct value *terms, double fact
         return false;
     }
     polynomial->count = terms->count;
+    polynomial->factor = factor;
     polynomial->text = string_of(model, terms);
     for (size_t i = 0; i < terms->count; i++)
         polynomial->term[i] = terms->items[i].number * factor;

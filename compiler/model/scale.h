@@ -34,6 +34,7 @@ enum { POLYNOMIAL_LIMIT = 4 };
 struct polynomial { /* term[0] + term[1] * x + term[2] * x^2 ... */
     double term[POLYNOMIAL_LIMIT];
     size_t count;
+    double factor;    /* what 1 of a term as written is here */
     const char *text; /* as written */
 };
 

@@ -6,6 +6,7 @@
 #include "compiler/season/judge.h"
 
 #include <assert.h>
+#include <string.h>
 
 /* ---- rates, to three digits: a laboratory promises no more ---- */
 
@@ -161,12 +162,31 @@ static const char *minimum_words(const struct need_words *words, const struct zo
                        use_words(words, need, brief));
 }
 
+/* "9 - 0.135 x + 0.0005 x^2 lb per 1000 sqft", from the numbers and the unit as written. */
+static const char *formula_words(const struct need_words *words, const struct polynomial *polynomial)
+{
+    static const char *const powers[POLYNOMIAL_LIMIT] = {"", " x", " x^2", " x^3"};
+    struct buffer text = {.arena = words->arena};
+    for (size_t i = 0; i < polynomial->count; i++) {
+        double term = polynomial->term[i] / polynomial->factor;
+        const char *sign = term < 0 ? (i ? " - " : "-") : i ? " + " : "";
+        buffer_format(&text, "%s%s%s", sign, number_short(words->arena, fabs(term)), powers[i]);
+    }
+    buffer_format(&text, " %s", polynomial->text + strspn(polynomial->text, " ,.-/0123456789"));
+    return text.string;
+}
+
 static const char *equation_words(const struct need_words *words, const struct zone_need *need)
 {
     const struct scale_equation *equation = need->reading.equation;
+    struct arena *arena = words->arena;
+    const char *turned = need->read_at < need->operand
+                             ? text_format(arena, " (read at %s: beyond it the formula would rise again)",
+                                           number_short(arena, need->read_at))
+                             : "";
     return text_format(
-        words->arena, "%s of %s at %s gives %s%s (%s).", equation->need.text, equation->operand.text,
-        number_short(words->arena, need->operand),
+        arena, "%s at x = %s %s%s gives %s%s (%s).", formula_words(words, &equation->need),
+        number_short(arena, need->operand), equation->operand.text, turned,
         words_rate(words, need->equation / equation->nutrient->element_per_unit, equation->nutrient->name),
         words_mark(words, equation->source), words_at(words, equation->place));
 }

@@ -110,20 +110,44 @@ static const struct scale_activity *activity_of(const struct scale *scale, enum 
     return NULL;
 }
 
+/* The least root above 0 of the slope a + b x + c x^2, a below 0; INFINITY where it never rises to 0. */
+static double slope_end(double a, double b, double c)
+{
+    double inside = b * b - 4 * a * c;
+    if (inside < 0 || (!(b > 0) && !(c > 0)))
+        return INFINITY;
+    return -2 * a / (b + sqrt(inside));
+}
+
+/* A square or cube turns and rises again far beyond the results it was fitted to: an index of 200 would ask
+ * for phosphate where 120 asks for none. A need does not grow with what the soil holds, so the equation
+ * counts up to its turn only. One that rises from the start is taken as it stands. */
+double equation_operand(const struct scale_equation *equation, double x)
+{
+    const double *term = equation->need.term;
+    double turn = term[1] < 0 ? slope_end(term[1], 2 * term[2], 3 * term[3]) : (double)INFINITY;
+    return fmin(x, turn);
+}
+
+static double equation_at(const struct scale_equation *equation, double x)
+{
+    return polynomial_at(&equation->need, equation_operand(equation, x));
+}
+
 enum { EQUATION_STEPS = 1000 }; /* of one unit each: results beyond are not met with */
 
 /* The first step on which the need is gone, halved until nothing is left to halve. */
 double equation_end(const struct scale_equation *equation)
 {
     int step = 1;
-    while (step <= EQUATION_STEPS && polynomial_at(&equation->need, step) > 0)
+    while (step <= EQUATION_STEPS && equation_at(equation, step) > 0)
         step++;
-    if (step > EQUATION_STEPS || !(polynomial_at(&equation->need, 0) > 0))
+    if (step > EQUATION_STEPS || !(equation_at(equation, 0) > 0))
         return NAN;
     double low = step - 1, high = step;
     while (exceeds(high, low)) {
         double middle = (low + high) / 2;
-        if (polynomial_at(&equation->need, middle) > 0)
+        if (equation_at(equation, middle) > 0)
             low = middle;
         else
             high = middle;
@@ -226,7 +250,7 @@ static void judge_activity(struct soil_reading *reading)
 static void judge_equation(struct soil_reading *reading)
 {
     const struct scale_equation *equation = reading->equation;
-    double need = polynomial_at(&equation->need, level_in_unit(reading->judged, &equation->operand));
+    double need = equation_at(equation, level_in_unit(reading->judged, &equation->operand));
     if (reading->need == NEED_UNKNOWN)
         reading->need = need_if(need > 0);
 }

@@ -16,6 +16,9 @@ double level_begin(const struct level *level);
 const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index);
 /* From which class on there is no need; NULL where the scale does not say. */
 const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index);
+/* Where the equation is to be read for the result x, in its own unit: x, or the place where it would turn and
+ * rise again. */
+double equation_operand(const struct scale_equation *equation, double x);
 /* The least result (element share or index) for which the equation asks for nothing; NAN where it always asks
  * or never does. */
 double equation_end(const struct scale_equation *equation);

@@ -157,7 +157,8 @@ static void need_by_equation(struct zone_need *need)
 {
     const struct scale_equation *equation = need->reading.equation;
     need->operand = level_in_unit(need->reading.judged, &equation->operand);
-    need->equation = polynomial_at(&equation->need, need->operand) * equation->nutrient->element_per_unit;
+    need->read_at = equation_operand(equation, need->operand);
+    need->equation = polynomial_at(&equation->need, need->read_at) * equation->nutrient->element_per_unit;
     need_is(need, NEED_BY_EQUATION, need->equation, need->equation);
 }
 

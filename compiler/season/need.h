@@ -71,6 +71,8 @@ struct zone_need {
     enum nitrogen_basis nitrogen_basis;
     double nitrogen; /* kg/m2 a year behind the use; NAN without */
     double operand;  /* NEED_BY_EQUATION: the result in the unit that the equation counts in */
+    double
+        read_at; /* NEED_BY_EQUATION: the operand, or the place beyond which the equation would rise again */
     double equation; /* NEED_BY_EQUATION: what it gives, kg/m2 of the element; below 0 there is no need */
 };
 
