@@ -7,6 +7,7 @@
 static const struct dimension share = {0};
 static const struct dimension charge_per_mass = {.mass = -1, .charge = 1};
 static const struct dimension mass_per_volume = {.mass = 1, .length = -3};
+static const struct dimension charge_per_volume = {.length = -3, .charge = 1};
 
 struct unit_as_read {
     double factor;
@@ -49,7 +50,8 @@ static bool soil_unit(struct model *model, struct unit_as_read *unit, const stru
         unit->dimension = share;
     } else if (dimension_equal(unit->dimension, charge_per_mass)) {
         return charge_to_share(model, unit, nutrient);
-    } else if (dimension_equal(unit->dimension, mass_per_volume)) {
+    } else if (dimension_equal(unit->dimension, mass_per_volume) ||
+               dimension_equal(unit->dimension, charge_per_volume)) {
         complain(model, RULE_DIMENSION, unit->place,
                  text_format(model->arena, "`%s` counts by the volume of the soil and not by its mass",
                              unit->text),

@@ -123,6 +123,7 @@ struct table_column {
     bool index;            /* values are an index without a unit */
     double factor, offset; /* value_si = factor * written + offset */
     const char *unit_text; /* as written; "" without */
+    const struct column_form *form; /* NULL for a nutrient */
     struct place place;
 };
 
@@ -153,6 +154,8 @@ struct column_form {
     bool needs_unit;
     struct dimension dimension, other;
     int other_kind; /* 0: there is no other */
+    double most;    /* of a value as written; 0: it has no end */
+    bool exact;     /* is always measured: neither 0 nor below what can be seen */
 };
 
 /* Reads a block of rows. `first` is what the first column is called ("spot", "month"); a column is one of

@@ -151,9 +151,9 @@ void read_test_cores(struct model *model, const struct clause *clause, void *sub
 void read_test_results(struct model *model, const struct clause *clause, void *subject)
 {
     static const struct column_form columns[] = {
-        {.name = "pH", .kind = ANALYTE_PH},
-        {.name = "buffer-pH", .kind = ANALYTE_BUFFER_PH},
-        {.name = "organic-matter", .kind = ANALYTE_ORGANIC_MATTER},
+        {.name = "pH", .kind = ANALYTE_PH, .most = 14, .exact = true},
+        {.name = "buffer-pH", .kind = ANALYTE_BUFFER_PH, .most = 14, .exact = true},
+        {.name = "organic-matter", .kind = ANALYTE_ORGANIC_MATTER, .most = 100},
         {.name = "CEC", .kind = ANALYTE_CEC, .needs_unit = true, .dimension = {.mass = -1, .charge = 1}},
         {.name = "acidity",
          .kind = ANALYTE_ACIDITY,

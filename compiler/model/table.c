@@ -45,6 +45,7 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
     column->unit_text = "";
     if (form) {
         *at = match_next(matcher, *at);
+        column->form = form;
         column->kind = form->kind;
         return !form->needs_unit || column_unit_read(matcher, at, form, column);
     }
@@ -134,6 +135,24 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
 
 static const double CELL_MOST = 1e15; /* 1/0 is more than any */
 
+/* Whether the value is one that the column can have. */
+static bool value_possible(struct model *model, const struct table_column *column,
+                           const struct table_cell *cell, double written)
+{
+    const struct column_form *form = column->form;
+    const char *wrong = NULL;
+    if (written < 0 && column->offset == 0)
+        wrong = "this value is below zero";
+    else if (form && form->exact && (cell->below || written <= 0))
+        wrong = text_format(model->arena, "%s is always measured, and above zero", form->name);
+    else if (form && form->most > 0 && written > form->most)
+        wrong = text_format(model->arena, "%s is %s at most", form->name,
+                            number_short(model->arena, form->most));
+    if (wrong)
+        complain(model, cell->place, wrong, NULL);
+    return !wrong;
+}
+
 static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_column *column,
                       struct table_cell *cell)
 {
@@ -160,11 +179,7 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     *at = match_next(matcher, *at);
     cell->place = match_place(matcher, first, *at);
     cell->number = number * column->factor + column->offset;
-    if (number < 0 && column->offset == 0) {
-        complain(matcher->model, cell->place, "this value is below zero", NULL);
-        return false;
-    }
-    return true;
+    return value_possible(matcher->model, column, cell, number);
 }
 
 /* The values after the row's name. False, after a report, where there is a comma: a habit from other tables.
