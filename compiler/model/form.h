@@ -120,9 +120,9 @@ const char *slot_type_description(size_t index);
 struct table_column {
     int kind; /* the caller's */
     const struct nutrient_form *nutrient;
-    bool index;            /* values are an index without a unit */
-    double factor, offset; /* value_si = factor * written + offset */
-    const char *unit_text; /* as written; "" without */
+    bool index;                     /* values are an index without a unit */
+    double factor, offset;          /* value_si = factor * written + offset */
+    const char *unit_text;          /* as written; "" without */
     const struct column_form *form; /* NULL for a nutrient */
     struct place place;
 };

@@ -146,8 +146,8 @@ static bool value_possible(struct model *model, const struct table_column *colum
     else if (form && form->exact && (cell->below || written <= 0))
         wrong = text_format(model->arena, "%s is always measured, and above zero", form->name);
     else if (form && form->most > 0 && written > form->most)
-        wrong = text_format(model->arena, "%s is %s at most", form->name,
-                            number_short(model->arena, form->most));
+        wrong =
+            text_format(model->arena, "%s is %s at most", form->name, number_short(model->arena, form->most));
     if (wrong)
         complain(model, cell->place, wrong, NULL);
     return !wrong;

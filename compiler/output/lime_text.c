@@ -36,7 +36,8 @@ static const char *times_words(const struct need_words *words, const struct lime
 {
     const struct lime_table *table = need->table;
     if (!need->times)
-        return "";
+        return text_format(words->arena, "; %s does not say how much goes on at once",
+                           name_string(table->thing.name));
     const char *most = words_rate(words, need->most_at_once, "lime");
     const char *source = words_mark(words, table->cap_source);
     if (need->times == 1)

@@ -263,7 +263,12 @@ static const char *lack_words(const struct need_words *words, const struct zone_
             "year` in the lawn %s.",
             nutrient_trade_form(need->nutrient)->name, lawn);
     case LACK_GRASS:
-        return text_format(arena, "No yearly range is stated for the grass of %s.", lawn);
+        return text_format(arena,
+                           need->zone->lawn->grass
+                               ? "No yearly range of N is stated for the grass of %s."
+                               : "%s names no grass, so nobody says how much N it needs: "
+                                 "write `grass NAME` in it, or `yearly 3 lb N per 1000 sqft`.",
+                           lawn);
     case LACK_PH:
         return "It is read by an index of the result and the pH, and the report has no pH.";
     }

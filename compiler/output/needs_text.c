@@ -12,6 +12,8 @@
 #include "compiler/output/work.h"
 #include "compiler/season/judge.h"
 
+#include <string.h>
+
 struct needs {
     struct buffer *out;
     struct arena *arena;
@@ -37,13 +39,21 @@ static const char *number(const struct needs *needs, double value)
     return number_text(needs->arena, value, decimals);
 }
 
-/* "12 ppm (11 to 13)" */
+static const char *with_unit(const struct needs *needs, const struct soil_figure *figure, double value)
+{
+    bool apart = *figure->unit && *figure->unit != '%';
+    return text_format(needs->arena, "%s%s%s", number(needs, value), apart ? " " : "", figure->unit);
+}
+
+/* "12 ppm (11 to 13)", "24 ppm (< 20 to 28)", "< 20 ppm" */
 static const char *figure_text(const struct needs *needs, const struct soil_figure *figure)
 {
     struct buffer text = {.arena = needs->arena};
-    buffer_format(&text, "%s%s%s", number(needs, figure->mean), *figure->unit ? " " : "", figure->unit);
+    buffer_format(&text, "%s%s", figure->below == figure->spots ? "< " : "",
+                  with_unit(needs, figure, figure->mean));
     if (figure->highest > figure->lowest)
-        buffer_format(&text, " (%s to %s)", number(needs, figure->lowest), number(needs, figure->highest));
+        buffer_format(&text, " (%s%s to %s)", figure->lowest_below ? "< " : "", number(needs, figure->lowest),
+                      number(needs, figure->highest));
     return text.string;
 }
 
@@ -72,16 +82,31 @@ static void say_activity(struct needs *needs, const struct soil_figure *figure)
                            place_line(needs->arena, activity->place)));
 }
 
+/* ", here 48.1 mg/kg of P2O5", where the report counts in another unit or form than the scale. */
+static const char *enough_here(const struct needs *needs, const struct soil_figure *figure)
+{
+    const char *here = number(needs, figure->enough);
+    size_t length = strlen(here);
+    const struct level *level = figure->reading.level;
+    if (figure->reading.step || (strncmp(level->text, here, length) == 0 && level->text[length] == ' '))
+        return "";
+    return text_format(needs->arena, ", here %s of %s", with_unit(needs, figure, figure->enough),
+                       figure->name);
+}
+
 static void say_level(struct needs *needs, const struct soil_figure *figure)
 {
     const struct level *level = figure->reading.level;
     struct buffer text = {.arena = needs->arena};
     if (level->minimum)
-        buffer_format(&text, "%s: the minimum is ", figure->reading.need == NEED_LOW ? "Low" : "Enough");
+        buffer_format(&text, "%s: the minimum is ",
+                      figure->reading.need == NEED_LOW ? "Low"
+                      : figure->doubtful               ? "Enough, as counted"
+                                                       : "Enough");
     else
         buffer_format(&text, "Class %s: ", name_string(level->name));
-    buffer_format(&text, "%s%s (%s)", level->text, footnote_mark(&needs->notes, level->source),
-                  place_line(needs->arena, level->place));
+    buffer_format(&text, "%s%s%s (%s)", level->text, level->minimum ? enough_here(needs, figure) : "",
+                  footnote_mark(&needs->notes, level->source), place_line(needs->arena, level->place));
     if (figure->reading.need == NEED_LOW && figure->enough > figure->judged)
         buffer_format(&text, "; %s %s short of enough", number(needs, figure->enough - figure->judged),
                       figure->judged_unit);
@@ -96,10 +121,17 @@ static void say_spots(struct needs *needs, const struct soil_figure *figure)
     if (figure->reading.disagree)
         say(needs, text_format(needs->arena, "The spots lie more than %s from their mean: treat them apart.",
                                display_share(needs->arena, figure->test->scale->spread)));
-    if (figure->below)
-        say(needs, text_format(needs->arena,
-                               "%zu of %zu spots below what the laboratory can see; counted at that limit.",
-                               figure->below, figure->spots));
+    if (!figure->below)
+        return;
+    const char *counted =
+        figure->spots == 1
+            ? "The spot lies below what the laboratory can see"
+            : text_format(needs->arena, "%zu of %zu spots %s below what the laboratory can see",
+                          figure->below, figure->spots, figure->below == 1 ? "lies" : "lie");
+    say(needs,
+        text_format(needs->arena, "%s; counted at that limit.%s", counted,
+                    figure->doubtful ? " There may be too little all the same: a finer method would tell."
+                                     : ""));
 }
 
 /* ---- what it asks ---- */
@@ -118,6 +150,14 @@ static void say_asked(struct needs *needs, const struct asking *asking)
         say(needs, asking_text(needs->arena, asking, i));
 }
 
+/* That it is low was told with the level. */
+static const char *asked_words(const struct needs *needs, const struct soil_figure *figure,
+                               const struct zone_need *need)
+{
+    bool told = figure->reading.level && need->low && isnan(need->kg_per_m2);
+    return told ? "how much it needs is not known" : need_sentence(&needs->words, need);
+}
+
 static void say_need(struct needs *needs, const struct soil_figure *figure)
 {
     struct asking asking = {0};
@@ -127,7 +167,7 @@ static void say_need(struct needs *needs, const struct soil_figure *figure)
         if (need_by(needs, test, test->zones.items[i], figure->column->nutrient->nutrient, &need))
             asking_add(
                 needs->arena, &asking, test->zones.items[i],
-                (struct asked){.sentence = sentence_of(needs->arena, need_sentence(&needs->words, &need)),
+                (struct asked){.sentence = sentence_of(needs->arena, asked_words(needs, figure, &need)),
                                .reason = need_reason(&needs->words, &need, true),
                                .kind = need.lack == LACK_NOTHING ? (int)need.rule : -(int)need.lack});
     }
@@ -335,18 +375,45 @@ static void print_by_lawn(struct needs *needs, const struct lawn *lawn, const st
                               grass));
 }
 
-/* N, mostly: what the lawn states, or else its grass asks for. */
+/* N, mostly: what the lawn states, or else its grass asks for; and that N is asked for by nobody. */
 static void print_untested(struct needs *needs, const struct lawn *lawn)
 {
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
         struct zone_need need;
-        if (!lawn->zones.count || !need_of(needs->season, lawn->zones.items[0], n, &need))
-            continue;
-        if (need.rule == NEED_BY_GRASS)
+        if (!need_of(needs->season, lawn->zones.items[0], n, &need)) {
+            if (n == NUTRIENT_N)
+                paragraph_add(needs->out, "", need_reason(&needs->words, &need, false));
+        } else if (need.rule == NEED_BY_GRASS) {
             print_by_grass(needs, lawn, &need);
-        else if (need.rule == NEED_BY_LAWN)
+        } else if (need.rule == NEED_BY_LAWN) {
             print_by_lawn(needs, lawn, &need);
+        }
     }
+}
+
+static bool zone_tested(const struct model *model, const struct zone *zone)
+{
+    for (size_t i = 0; i < model->soil_tests.count; i++)
+        for (size_t j = 0; j < model->soil_tests.items[i]->zones.count; j++)
+            if (model->soil_tests.items[i]->zones.items[j] == zone)
+                return true;
+    return false;
+}
+
+/* "No soil test is of bank, crown: what they need but N is not known." */
+static void print_zones_without(struct needs *needs)
+{
+    struct buffer names = {.arena = needs->arena};
+    size_t count = 0;
+    for (size_t i = 0; i < needs->model->zones.count; i++) {
+        const struct zone *zone = needs->model->zones.items[i];
+        if (!zone_tested(needs->model, zone))
+            buffer_format(&names, "%s%s", count++ ? ", " : "", name_string(zone->thing.name));
+    }
+    if (count && needs->model->soil_tests.count)
+        paragraph_add(needs->out, "",
+                      text_format(needs->arena, "No soil test is of %s: what %s but N is not known.",
+                                  names.string, count == 1 ? "it needs" : "they need"));
 }
 
 void needs_text_print(struct buffer *out, const struct season *season)
@@ -359,19 +426,19 @@ void needs_text_print(struct buffer *out, const struct season *season)
     buffer_add_string(out, "\n");
     needs_table_print(out, season);
     if (model->soil_tests.count)
-        paragraph_add(
-            out, "",
-            "Bars: # is what the soil holds, | is where that is enough. Of pH, from 4 to 9: = is where "
-            "the grass does well, # is the soil.");
+        paragraph_add(out, "", soil_bar_legend);
     else
         paragraph_add(out, "", "The plan has no soil test.");
     buffer_add_string(out, "\n");
     for (size_t i = 0; i < model->soil_tests.count; i++)
         print_test(&needs, model->soil_tests.items[i]);
+    print_zones_without(&needs);
     for (size_t i = 0; i < model->lawns.count; i++)
-        print_untested(&needs, model->lawns.items[i]);
+        if (model->lawns.items[i]->zones.count)
+            print_untested(&needs, model->lawns.items[i]);
     footnotes_print(out, &needs.notes);
-    buffer_add_string(out, "\n");
+    if (model->zones.count)
+        buffer_add_string(out, "\n");
     struct closing closing = closing_of(model);
     for (size_t i = 0; i < closing.count; i++)
         paragraph_add(out, "", closing.lines[i]);

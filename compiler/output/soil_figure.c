@@ -1,5 +1,6 @@
 #include "compiler/output/soil_figure.h"
 
+#include "compiler/model/compare.h"
 #include "compiler/season/judge.h"
 #include "compiler/season/need.h"
 
@@ -28,23 +29,34 @@ static const char *analyte_name(const struct table_column *column)
     return "";
 }
 
+static const char *analyte_unit(const struct table_column *column)
+{
+    return column->kind == ANALYTE_ORGANIC_MATTER ? "%" : column->unit_text;
+}
+
 static void spots_sum(struct soil_figure *figure, size_t column)
 {
     const struct table *results = &figure->test->results;
-    double sum = 0;
+    double sum = 0, seen = 0;
     for (size_t i = 0; i < results->row_count; i++) {
         const struct table_cell *cell = &results->rows[i].cells[column];
         if (isnan(cell->number))
             continue;
         double value = as_written(figure->column, cell->number);
         sum += value;
-        figure->lowest = fmin(figure->lowest, value); /* of a NAN and a number: the number */
+        seen += cell->below ? 0 : value;
+        if (!(figure->lowest <= value)) { /* of a NAN and a number: the number */
+            figure->lowest = value;
+            figure->lowest_below = cell->below;
+        }
         figure->highest = fmax(figure->highest, value);
         figure->below += cell->below;
         figure->spots++;
     }
-    if (figure->spots)
-        figure->mean = sum / (double)figure->spots;
+    if (!figure->spots)
+        return;
+    figure->mean = sum / (double)figure->spots;
+    figure->least = seen / (double)figure->spots;
 }
 
 /* The reading of this very test, by a zone for which no newer one counts. */
@@ -100,16 +112,19 @@ struct soil_figure soil_figure_of(const struct season *season, const struct soil
                                  .mean = NAN,
                                  .lowest = NAN,
                                  .highest = NAN,
+                                 .least = NAN,
                                  .judged = NAN,
                                  .enough = NAN,
                                  .judged_unit = ""};
     figure.name = analyte_name(figure.column);
-    figure.unit = figure.column->unit_text;
+    figure.unit = analyte_unit(figure.column);
     spots_sum(&figure, column);
     if (figure.column->kind == ANALYTE_NUTRIENT)
         reading_find(season, &figure);
     if (figure.read)
         enough_find(&figure);
+    figure.doubtful = figure.reading.need == NEED_NONE && !figure.reading.step && !figure.reading.activity &&
+                      exceeds(figure.enough, figure.least);
     return figure;
 }
 

@@ -10,6 +10,8 @@ struct soil_figure {
     const char *name, *unit;      /* "P", "ppm"; unit "" without */
     double mean, lowest, highest; /* in the unit of the report; NAN where no spot has a figure */
     size_t spots, below;          /* with a figure; of these below what the laboratory can see */
+    bool lowest_below;            /* the lowest is a limit of detection */
+    double least;                 /* the mean with nothing in the spots below that limit */
     bool read;                    /* reading holds what a scale makes of it */
     bool superseded;              /* every zone has a newer test of it */
     struct soil_reading reading;
@@ -17,6 +19,7 @@ struct soil_figure {
      * it does, else in `judged_unit`. `enough` is NAN where no scale says. */
     double judged, enough;
     const char *judged_unit;
+    bool doubtful; /* enough as counted, and too little if the spots below detection hold nothing */
 };
 
 struct soil_figure soil_figure_of(const struct season *season, const struct soil_test *test, size_t column);
