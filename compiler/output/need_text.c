@@ -162,8 +162,7 @@ static const char *minimum_words(const struct need_words *words, const struct zo
                        use_words(words, need, brief));
 }
 
-/* "9 - 0.135 x + 0.0005 x^2 lb per 1000 sqft", from the numbers and the unit as written. */
-static const char *formula_words(const struct need_words *words, const struct polynomial *polynomial)
+const char *words_formula(const struct need_words *words, const struct polynomial *polynomial)
 {
     static const char *const powers[POLYNOMIAL_LIMIT] = {"", " x", " x^2", " x^3"};
     struct buffer text = {.arena = words->arena};
@@ -185,7 +184,7 @@ static const char *equation_words(const struct need_words *words, const struct z
                                            number_short(arena, need->read_at))
                              : "";
     return text_format(
-        arena, "%s at x = %s %s%s gives %s%s (%s).", formula_words(words, &equation->need),
+        arena, "%s at x = %s %s%s gives %s%s (%s).", words_formula(words, &equation->need),
         number_short(arena, need->operand), equation->operand.text, turned,
         words_rate(words, need->equation / equation->nutrient->element_per_unit, equation->nutrient->name),
         words_mark(words, equation->source), words_at(words, equation->place));

@@ -44,4 +44,7 @@ const char *lime_cell(const struct need_words *words, const struct lime_need *ne
 const char *lime_sentence(const struct need_words *words, const struct lime_need *need);
 const char *lime_reason(const struct need_words *words, const struct lime_need *need);
 
+/* "9 - 0.135 x + 0.0005 x^2 lb per 1000 sqft", from the numbers and the unit as written. */
+const char *words_formula(const struct need_words *words, const struct polynomial *polynomial);
+
 #endif

@@ -64,10 +64,11 @@ static void say_conversion(struct needs *needs, const struct soil_figure *figure
     if (!step)
         return;
     say(needs,
-        text_format(needs->arena, "Counted by %s: %s %s, from %s at %s %s%s (%s).",
+        text_format(needs->arena, "Counted by %s: %s %s, from %s at x = %s %s%s (%s).",
                     name_string(figure->reading.conversion->to), number(needs, figure->judged),
-                    figure->judged_unit, step->result.text, number(needs, figure->mean), figure->unit,
-                    footnote_mark(&needs->notes, step->source), place_line(needs->arena, step->place)));
+                    figure->judged_unit, words_formula(&needs->words, &step->result),
+                    number(needs, figure->mean), figure->unit, footnote_mark(&needs->notes, step->source),
+                    place_line(needs->arena, step->place)));
 }
 
 static void say_activity(struct needs *needs, const struct soil_figure *figure)

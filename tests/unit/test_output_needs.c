@@ -140,29 +140,30 @@ static void test_spots_apart(void **state)
 {
     reread(TEST_OF_SOIL("", " scale minimum-levels\n depth 4 in\n", "spot pH P ppm\na 8 < 2\nb 8 60\n"));
     expect_told("too high. No lime; ask the laboratory before anything is put down to lower it.");
-    expect_told("P 31 ppm (2 to 60) ############|######......");
-    expect_told("The spots lie more than 50% from their mean: treat them apart. 1 of 2 spots below what the "
-                "laboratory can see; counted at that limit.");
+    expect_told("P 31 ppm (< 2 to 60) ############|######......");
+    expect_told(
+        "The spots lie more than 50% from their mean: treat them apart. 1 of 2 spots lies below what the "
+        "laboratory can see; counted at that limit.");
 }
 
 /* Equation 23 falls to nothing at an index of 120: the lesser root of 9 - 0.135 x + 0.0005 x^2. */
 static void test_equation(void **state)
 {
     reread(TEST_OF_SOIL("", " scale north-carolina-equation-23\n", "spot P index\na 25\n"));
-    expect_told("P 25 index ###.........|............ Needs 5.94 lb P2O5 per 1000 sqft a year. 9, -0.135, "
-                "0.0005 lb per 1000 sqft of index at 25 gives 5.94 lb P2O5 per 1000 sqft [");
+    expect_told("P 25 index ###.........|............ Needs 5.94 lb P2O5 per 1000 sqft a year. 9 - 0.135 x + "
+                "0.0005 x^2 lb per 1000 sqft at x = 25 index gives 5.94 lb P2O5 per 1000 sqft [");
 }
 
 static void test_conversion(void **state)
 {
     reread(TEST_OF_SOIL("", " scale sufficiency-bray-1\n convert bray-1-from-mehlich-3\n",
                         "spot P ppm\na 22\n"));
-    expect_told("P 22 ppm ########....|............ Counted by bray-1: 10.2 ppm, from -8.08, 0.832 ppm at 22 "
-                "ppm [");
-    expect_told("Low: the minimum is 15 ppm [");
     expect_told(
-        "; 4.78 ppm short of enough. Low; how much it needs is not known. sufficiency-bray-1 gives no "
-        "amount;");
+        "P 22 ppm ########....|............ Counted by bray-1: 10.2 ppm, from -8.08 + 0.832 x ppm at x "
+        "= 22 ppm [");
+    expect_told("Low: the minimum is 15 ppm [");
+    expect_told("; 4.78 ppm short of enough. How much it needs is not known. sufficiency-bray-1 gives no "
+                "amount;");
 }
 
 static void test_activity(void **state)
