@@ -49,7 +49,8 @@ struct lexer {
     struct arena *arena;
     struct reports *reports;
     struct tokens *tokens;
-    bool lone_return; /* one was reported */
+    bool lone_return;         /* one was reported */
+    struct report *shortened; /* of the words with a point in this line; NULL */
 };
 
 static const char *const descriptions[TOKEN_KIND_COUNT] = {
@@ -102,6 +103,8 @@ static void add_token(struct lexer *lexer, enum token_kind kind)
     struct place place = place_here(lexer);
     struct token token = {place.start, place.end, kind};
     VECTOR_PUSH(lexer->arena, lexer->tokens, token);
+    if (kind == TOKEN_NEWLINE)
+        lexer->shortened = NULL;
 }
 
 static struct text here_text(const struct lexer *lexer)
@@ -153,8 +156,10 @@ static void complain_of_range(struct lexer *lexer)
     const char *dash = strchr(written, '-');
     struct report *report =
         complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` is no number", written));
-    offer(lexer, report, false,
-          text_format(lexer->arena, "%.*s to %s", (int)(dash - written), written, dash + 1));
+    struct text low = {written, (size_t)(dash - written)}, high = text_of(dash + 1);
+    if (token_number(low) <= token_number(high))
+        offer(lexer, report, false,
+              text_format(lexer->arena, "%.*s to %s", (int)low.length, low.start, high.start));
     report_note(lexer->reports, report, "a range is written with `to`, a grade with three numbers: 10-0-10");
 }
 
@@ -217,11 +222,15 @@ static bool join_previous(struct lexer *lexer, enum scan scan, enum scan previou
     return true;
 }
 
+static const struct token *last_token(const struct tokens *tokens)
+{
+    return tokens->count ? &tokens->items[tokens->count - 1] : NULL;
+}
+
 /* What may not stand in a comment cuts it short; the rest of its line is still comment. */
 static bool follows_comment(const struct lexer *lexer)
 {
-    const struct tokens *tokens = lexer->tokens;
-    const struct token *last = tokens->count ? &tokens->items[tokens->count - 1] : NULL;
+    const struct token *last = last_token(lexer->tokens);
     return last && last->kind == TOKEN_COMMENT && last->end == place_here(lexer).start;
 }
 
@@ -276,6 +285,47 @@ static bool is_currency(const char *character)
     return *character && strstr("$ \u00A3 \u00A5 \u20AC", character);
 }
 
+static bool stands_apart(const struct lexer *lexer)
+{
+    const struct source *source = lexer->source;
+    struct place place = place_here(lexer);
+    return place.start > 0 && source->bytes[place.start - 1] == ' ' && place.end < source->length &&
+           source->bytes[place.end] == ' ';
+}
+
+static void offer_to(struct lexer *lexer, struct report *report)
+{
+    report->help = "a range is written with `to`";
+    offer(lexer, report, false, "to");
+}
+
+/* "sq. ft." is one mistake, though each point is in the way. */
+static void complain_of_points(struct lexer *lexer)
+{
+    bool goes_on = lexer->shortened != NULL;
+    if (!goes_on)
+        lexer->shortened = complain(lexer, RULE_CHARACTER, "a word is not shortened with a point");
+    report_fix(lexer->reports, lexer->shortened, false, place_here(lexer), "",
+               goes_on ? NULL : "leave the point out");
+}
+
+static void complain_of_stray(struct lexer *lexer)
+{
+    const char *written = here_string(lexer);
+    const struct token *last = last_token(lexer->tokens);
+    if (strcmp(written, ".") == 0 && last && last->kind == TOKEN_WORD &&
+        last->end == place_here(lexer).start) {
+        complain_of_points(lexer);
+        return;
+    }
+    struct report *report =
+        complain(lexer, RULE_CHARACTER, text_format(lexer->arena, "`%s` has no meaning here", written));
+    if (is_currency(written))
+        report->help = "a price is a number alone, such as: at 31.00";
+    if (strcmp(written, "-") == 0 && stands_apart(lexer))
+        offer_to(lexer, report);
+}
+
 static void complain_of_character(struct lexer *lexer, enum scan scan)
 {
     struct report *report;
@@ -291,7 +341,10 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
     case SCAN_ODD_DASH:
         report = complain(lexer, RULE_CHARACTER,
                           text_format(lexer->arena, "%s only looks like a hyphen", code_point_name(lexer)));
-        offer(lexer, report, false, "-");
+        if (stands_apart(lexer))
+            offer_to(lexer, report);
+        else
+            offer(lexer, report, false, "-");
         break;
     case SCAN_UNDERSCORE:
         report = complain(lexer, RULE_CHARACTER, "names have hyphens, not underscores");
@@ -303,10 +356,7 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
                              code_point_name(lexer)));
         break;
     default:
-        report = complain(lexer, RULE_CHARACTER,
-                          text_format(lexer->arena, "`%s` has no meaning here", here_string(lexer)));
-        if (is_currency(here_string(lexer)))
-            report->help = "a price is a number alone, such as: at 31.00";
+        complain_of_stray(lexer);
         break;
     }
 }

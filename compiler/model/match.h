@@ -31,8 +31,9 @@ struct matcher {
     struct model *model;
     const struct tree *tree;
     enum block_kind block;
-    uint32_t end; /* token after the statement's terms */
-    bool guessed; /* the first word was misspelt; `continued` is what was probably meant */
+    uint32_t first; /* the statement's first token */
+    uint32_t end;   /* token after the statement's terms */
+    bool guessed;   /* the first word was misspelt; `continued` is what was probably meant */
     struct failure failure;
 };
 
@@ -63,6 +64,17 @@ struct meaning {
     const char *written;
     const char *clause;
 };
+
+/* What the clause at `at` says with `words` in place of what stands at `place`; NULL where it does not fit so
+ * either. */
+const char *clause_with(const struct matcher *failed, uint32_t at, struct text continued, struct place place,
+                        const char *words);
+
+/* The change by which a clause fits that is written as other texts would write it. */
+bool clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
+                     struct meaning *meant);
+/* The same where its first word was left out. */
+bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *meant);
 
 /* After match_clause failed: the changes by a word of the forms, none where there are too many to tell what
  * was meant. */

@@ -13,18 +13,15 @@ struct trial {
     struct text continued; /* as for match_clause */
 };
 
-static struct text clause_text(const struct trial *trial)
+const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
+                        struct place place, const char *words)
 {
-    const struct matcher *matcher = trial->failed;
-    return place_text(match_place(matcher, trial->first, matcher->end));
-}
-
-/* Whether the clause fits when its bytes [from, to) are `words`; then what it says. */
-static const char *clause_with(const struct trial *trial, size_t from, size_t to, const char *words)
-{
-    const struct matcher *failed = trial->failed;
     struct arena *arena = failed->model->arena;
-    struct text text = clause_text(trial);
+    struct place whole = match_place(failed, first, failed->end);
+    struct text text = place_text(whole);
+    if (text.length > CLAUSE_LIMIT)
+        return NULL;
+    size_t from = place.start - whole.start, to = place.end - whole.start;
     const char *mended = text_format(arena, "%.*s%s%s", (int)from, text.start, words,
                                      text_string(arena, (struct text){text.start + to, text.length - to}));
     struct source *source = ARENA_NEW(arena, struct source);
@@ -40,7 +37,7 @@ static const char *clause_with(const struct trial *trial, size_t from, size_t to
     struct value values[SLOT_LIMIT];
     struct clause clause = {.tree = &tree, .values = values};
     uint32_t at = 0;
-    if (unheard.errors || !match_clause(&matcher, &at, trial->continued, &clause))
+    if (unheard.errors || !match_clause(&matcher, &at, continued, &clause))
         return NULL;
     uint32_t next = match_next(&matcher, at);
     if (*words == ',' && !match_clause(&matcher, &next, (struct text){0}, &clause))
@@ -72,7 +69,7 @@ static size_t try_words(const struct trial *trial, struct text words, struct mea
         const char *format = replace ? "%.*s" : at_end ? " %.*s" : "%.*s ";
         struct place place = {found.source, found.start, replace ? found.end : found.start};
         const char *written = text_format(arena, format, (int)words.length, words.start);
-        const char *clause = clause_with(trial, place.start - whole.start, place.end - whole.start, written);
+        const char *clause = clause_with(matcher, trial->first, trial->continued, place, written);
         if (!clause)
             continue;
         if (count < MEANT_LIMIT)
@@ -90,10 +87,9 @@ static size_t try_comma(const struct trial *trial, struct meaning *meant)
     if (match_kind(matcher, before) != TOKEN_WORD || before == trial->first ||
         !block_has_head(matcher->block, token_text(&matcher->tree->tokens, before)))
         return 0;
-    struct place place = token_place(&matcher->tree->tokens, before - 1),
-                 whole = match_place(matcher, trial->first, matcher->end);
+    struct place place = token_place(&matcher->tree->tokens, before - 1);
     place.start = place.end;
-    const char *clause = clause_with(trial, place.start - whole.start, place.end - whole.start, ",");
+    const char *clause = clause_with(matcher, trial->first, trial->continued, place, ",");
     if (clause)
         *meant = (struct meaning){place, ",", clause};
     return clause != NULL;
@@ -104,8 +100,6 @@ size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text cont
 {
     const struct trial trial = {matcher, at, continued};
     const struct failure *failure = &matcher->failure;
-    if (clause_text(&trial).length > CLAUSE_LIMIT)
-        return 0;
     size_t count = try_comma(&trial, meant);
     for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++)
         if (failure->expected[i].quoted)

@@ -7,7 +7,8 @@
 static struct matcher matcher_of(struct model *model, const struct tree *tree, enum block_kind kind,
                                  const struct statement *statement)
 {
-    return (struct matcher){.model = model, .tree = tree, .block = kind, .end = statement->end};
+    return (struct matcher){
+        .model = model, .tree = tree, .block = kind, .first = statement->first, .end = statement->end};
 }
 
 /* The word that a statement begins with; empty where it begins with something else. */
@@ -66,6 +67,18 @@ static const char *block_phrase(struct arena *arena, enum block_kind kind)
                : text_format(arena, "%s `%s` block", strchr("aeiou", *name) ? "an" : "a", name);
 }
 
+static void suggest(struct matcher *matcher, struct report *report, const struct meaning *meant, size_t count)
+{
+    struct model *model = matcher->model;
+    struct buffer list = {.arena = model->arena};
+    for (size_t i = 0; i < count; i++)
+        buffer_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " or " : ", ", meant[i].clause);
+    report_help(model->reports, report, "did you mean %s?", buffer_string(&list));
+    if (count == 1)
+        report_fix(model->reports, report, false, meant->place, meant->written,
+                   text_format(model->arena, "write `%s`", meant->clause));
+}
+
 /* Returns the word that was probably meant, empty without one: reading then goes on as if it stood there. A
  * word that is a statement elsewhere was not misspelt but misplaced. */
 static struct text complain_of_head(struct matcher *matcher, uint32_t at)
@@ -74,9 +87,12 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
     struct place place = token_place(&matcher->tree->tokens, at);
     struct text word = head_at(matcher, at);
     if (!word.length) {
-        report_add(model->reports, &model_rules[RULE_STATEMENT], place,
-                   "a statement begins with a word; %s stands here",
-                   token_description(match_kind(matcher, at)));
+        struct meaning meant;
+        struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
+                                           "a statement begins with a word; %s stands here",
+                                           token_description(match_kind(matcher, at)));
+        if (clause_by_head(matcher, at, &meant))
+            suggest(matcher, report, &meant, 1);
         return word;
     }
     const char *where = block_phrase(model->arena, matcher->block);
@@ -138,30 +154,20 @@ static void show_form(struct matcher *matcher, struct report *report, struct tex
                 next && form_begins(next, head) ? "one of its forms" : "its form", form->example);
 }
 
-static void complain_of_value(struct matcher *matcher)
+static void complain_of_value(struct matcher *matcher, const struct meaning *meant)
 {
     struct model *model = matcher->model;
     const struct failure *failure = &matcher->failure;
     struct report *report =
         report_add(model->reports, failure->rule, failure->place, "%s", failure->sentence);
-    if (failure->help)
+    if (meant)
+        suggest(matcher, report, meant, 1);
+    else if (failure->help)
         report_help(model->reports, report, "%s", failure->help);
-    if (failure->meant.length)
+    if (failure->meant.length && !meant)
         report_fix(
             model->reports, report, false, failure->place, text_string(model->arena, failure->meant),
             text_format(model->arena, "write `%.*s`", (int)failure->meant.length, failure->meant.start));
-}
-
-static void suggest(struct matcher *matcher, struct report *report, const struct meaning *meant, size_t count)
-{
-    struct model *model = matcher->model;
-    struct buffer list = {.arena = model->arena};
-    for (size_t i = 0; i < count; i++)
-        buffer_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " or " : ", ", meant[i].clause);
-    report_help(model->reports, report, "did you mean %s?", buffer_string(&list));
-    if (count == 1)
-        report_fix(model->reports, report, false, meant->place, meant->written,
-                   text_format(model->arena, "write `%s`", meant->clause));
 }
 
 /* `head` is the statement's first word, `at` where the clause begins. */
@@ -170,12 +176,13 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
     struct model *model = matcher->model;
     struct failure *failure = &matcher->failure;
     struct report *report;
+    struct meaning meant[MEANT_LIMIT];
+    bool habit = clause_by_habit(matcher, at, continued, meant);
     if (failure->rule) {
-        complain_of_value(matcher);
+        complain_of_value(matcher, habit ? meant : NULL);
         return;
     }
-    struct meaning meant[MEANT_LIMIT];
-    size_t count = clause_meant(matcher, at, continued, meant);
+    size_t count = habit ? 1 : clause_meant(matcher, at, continued, meant);
     const char *expected = list_of_expected(model->arena, failure);
     if (failure->token >= matcher->end) {
         struct place last = match_place(matcher, matcher->end - 1, matcher->end);
