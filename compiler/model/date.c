@@ -94,6 +94,53 @@ day_number day_add_months(day_number day, int months)
     return day_of_civil(year, month, date.day < last ? date.day : last);
 }
 
+/* Of a month's last day every later one is the last too, and counts as that. */
+static bool is_last_of_month(day_number day)
+{
+    return date_of_day(day + 1).day == 1;
+}
+
+day_number day_last_reaching(day_number day, int months)
+{
+    day_number back = day_add_months(day, -months);
+    struct civil_date date = date_of_day(back);
+    return is_last_of_month(day) ? back + days_in_month_of(date.year, date.month) - date.day : back;
+}
+
+day_number day_first_reaching(day_number day, int months)
+{
+    return day_last_reaching(day - 1, months) + 1;
+}
+
+day_number day_after(day_number day, struct duration duration)
+{
+    return (duration.months ? day_add_months(day, duration.months) : day) + duration.days;
+}
+
+day_number day_before(day_number day, struct duration duration)
+{
+    return (duration.months ? day_add_months(day, -duration.months) : day) - duration.days;
+}
+
+bool duration_any(struct duration duration)
+{
+    return duration.days > 0 || duration.months > 0;
+}
+
+/* So many months on end: the fewest days they have in a common year, the most in a leap year. */
+static const int16_t LEAST_DAYS[] = {0, 28, 59, 89, 120, 150, 181, 212, 242, 273, 303, 334};
+static const int16_t MOST_DAYS[] = {0, 31, 62, 92, 123, 153, 184, 215, 245, 276, 306, 337};
+
+int32_t duration_least_days(struct duration duration)
+{
+    return duration.days + duration.months / 12 * 365 + LEAST_DAYS[duration.months % 12];
+}
+
+int32_t duration_most_days(struct duration duration)
+{
+    return duration.days + duration.months / 12 * 366 + MOST_DAYS[duration.months % 12];
+}
+
 static const char *const MONTH_NAMES[] = {"January",   "February", "March",    "April",
                                           "May",       "June",     "July",     "August",
                                           "September", "October",  "November", "December"};

@@ -25,8 +25,26 @@ struct civil_date date_of_day(day_number day);
 enum weekday weekday_of_day(day_number day);
 int day_of_year(day_number day); /* 1 to 366 */
 
-/* The same day `months` later (or earlier); where that month is shorter, its last day. */
+/* The same day `months` later (or earlier); where that month is shorter, its last day. Never earlier for a
+ * later day. */
 day_number day_add_months(day_number day, int months);
+/* What that comes from: the first day whose day so many months on is `day` or later, and the last one whose
+ * is `day` or earlier. */
+day_number day_first_reaching(day_number day, int months);
+day_number day_last_reaching(day_number day, int months);
+
+/* A length of time as a plan states it. Calendar months have no fixed number of days, so they are kept as
+ * such: one of the two is 0. */
+struct duration {
+    int32_t days, months; /* 0 or more */
+};
+
+day_number day_after(day_number day, struct duration duration);
+day_number day_before(day_number day, struct duration duration);
+bool duration_any(struct duration duration); /* longer than nothing */
+/* Bounds of its days, in whatever months and years it falls. */
+int32_t duration_least_days(struct duration duration);
+int32_t duration_most_days(struct duration duration);
 
 /* "2027-04-17": a day that exists, within FIRST_YEAR..LAST_YEAR. False otherwise. */
 bool date_of_text(struct text text, struct civil_date *date);

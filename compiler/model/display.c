@@ -246,6 +246,16 @@ const char *display_days(struct arena *arena, int days)
     return text_format(arena, "%d %s", days, days == 1 || days == -1 ? "day" : "days");
 }
 
+const char *display_duration(struct arena *arena, struct duration duration)
+{
+    const int year = 12;
+    bool years = duration.months > 0 && duration.months % year == 0;
+    int count = years ? duration.months / year : duration.months;
+    if (duration.months == 0)
+        return display_days(arena, duration.days);
+    return text_format(arena, "%d %s%s", count, years ? "year" : "month", count == 1 ? "" : "s");
+}
+
 const char *display_share(struct arena *arena, double share)
 {
     return text_format(arena, "%s%%", number_short(arena, share * 100));

@@ -57,9 +57,10 @@ const char *display_depth(struct arena *arena, const struct model *model, double
 const char *display_temperature(struct arena *arena, const struct model *model, double kelvin);
 const char *display_date(struct arena *arena, day_number day); /* "Sat 2027-04-17" */
 const char *display_dates(struct arena *arena, day_number a,
-                          day_number b);                        /* "Sat 2027-04-10 to Fri 2027-04-30" */
-const char *display_days(struct arena *arena, int days);        /* "1 day", "28 days" */
-const char *display_share(struct arena *arena, double share);   /* "30%" */
-const char *display_hours(struct arena *arena, double seconds); /* "30 min", "4 h", "2 days" */
+                          day_number b);                 /* "Sat 2027-04-10 to Fri 2027-04-30" */
+const char *display_days(struct arena *arena, int days); /* "1 day", "28 days" */
+const char *display_duration(struct arena *arena, struct duration duration); /* "28 days", "6 months" */
+const char *display_share(struct arena *arena, double share);                /* "30%" */
+const char *display_hours(struct arena *arena, double seconds);              /* "30 min", "4 h", "2 days" */
 
 #endif

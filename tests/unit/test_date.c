@@ -110,6 +110,43 @@ static void test_add_months(void **state)
     assert_int_equal(day_add_months(day(2, 1, 15), -36), day(-1, 1, 15));
 }
 
+/* On every day a plan can hold: one day less would not reach it, one day more would pass it. */
+static void test_reaching_days(void **state)
+{
+    (void)state;
+    for (int months = -14; months <= 37; months += months == 14 ? 23 : 1)
+        for (day_number at = day(FIRST_YEAR, 1, 1); at <= day(LAST_YEAR, 12, 31); at++) {
+            day_number first = day_first_reaching(at, months), last = day_last_reaching(at, months);
+            assert_true(day_add_months(first, months) >= at && day_add_months(first - 1, months) < at);
+            assert_true(day_add_months(last, months) <= at && day_add_months(last + 1, months) > at);
+        }
+    assert_int_equal(day_last_reaching(day(2027, 2, 28), 1), day(2027, 1, 31));
+    assert_int_equal(day_first_reaching(day(2027, 2, 28), 1), day(2027, 1, 28));
+    assert_int_equal(day_first_reaching(day(2027, 3, 30), 1),
+                     day(2027, 3, 1)); /* Feb 28 reaches Mar 28 only */
+}
+
+static void test_durations(void **state)
+{
+    (void)state;
+    for (int months = 0; months <= 40; months++) {
+        struct duration duration = {.months = months};
+        int32_t least = INT32_MAX, most = 0;
+        for (day_number at = day(FIRST_YEAR, 1, 1); at <= day(LAST_YEAR, 12, 31); at++) {
+            int32_t days = day_after(at, duration) - at;
+            least = days < least ? days : least;
+            most = days > most ? days : most;
+        }
+        assert_true(duration_least_days(duration) <= least && duration_most_days(duration) >= most);
+        assert_true(months > 23 || duration_least_days(duration) == least);
+        assert_true(months > 23 || duration_most_days(duration) == most);
+    }
+    assert_int_equal(day_after(day(2027, 4, 24), (struct duration){.months = 6}), day(2027, 10, 24));
+    assert_int_equal(day_before(day(2028, 3, 31), (struct duration){.months = 1}), day(2028, 2, 29));
+    assert_int_equal(day_after(7, (struct duration){.days = 3}), 10);
+    assert_true(duration_any((struct duration){.months = 1}) && !duration_any((struct duration){0, 0}));
+}
+
 static void test_month_of_text(void **state)
 {
     (void)state;
@@ -160,6 +197,8 @@ int main(void)
         cmocka_unit_test(test_days_follow_each_other),
         cmocka_unit_test(test_ends_of_the_type),
         cmocka_unit_test(test_add_months),
+        cmocka_unit_test(test_reaching_days),
+        cmocka_unit_test(test_durations),
         cmocka_unit_test(test_month_of_text),
         cmocka_unit_test(test_weekday_of_text),
         cmocka_unit_test_setup_teardown(test_day_text, arena_setup, arena_teardown),
