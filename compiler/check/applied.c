@@ -246,7 +246,7 @@ static bool window_wait(const struct window *window, day_number *day)
         sum += window_value(window, --i);
     if (i == window->first)
         return false;
-    *day = window->ledger->applications.items[i - 1].day + limit->days;
+    *day = day_after(window->ledger->applications.items[i - 1].day, limit->time);
     return true;
 }
 
@@ -377,7 +377,7 @@ static struct report *tell_period(struct checking *checking, const struct instan
         text_format(checking->arena, "from %s to %s",
                     display_date(checking->arena, applications[window->first].day),
                     display_date(checking->arena, applications[window->end - 1].day)),
-        text_format(checking->arena, "in any %s", display_days(checking->arena, window->limit->days)));
+        text_format(checking->arena, "in any %s", display_duration(checking->arena, window->limit->time)));
 }
 
 /* Two pointers: `end` moves on by one application, `first` follows to stay within the days. A run that passes
@@ -394,7 +394,7 @@ static void check_ledger_per_period(struct checking *checking, struct gathering 
     size_t told = 0; /* where the last run told of as done ends */
     while (window.end < ledger->applications.count) {
         window.total += window_value(&window, window.end++);
-        while (applications[window.end - 1].day - applications[window.first].day >= limit->days)
+        while (applications[window.end - 1].day >= day_after(applications[window.first].day, limit->time))
             window.total -= window_value(&window, window.first++);
         bool over = exceeds(window.total, limit->most), happened = over && window_happened(&window);
         if (over && (!happened || told <= window.first))

@@ -1,16 +1,25 @@
 /* Why there is no day: the timetable's contradictions as reports. */
 #include "compiler/check/conflict.h"
 
+/* Months have no fixed number of days: of a ring with some, it is told what it asks for at the least. */
+static bool counts_months(const struct timetable_contradiction *contradiction)
+{
+    for (uint32_t i = 0; i < contradiction->step_count; i++)
+        if (contradiction->steps[i].wait.months)
+            return true;
+    return false;
+}
+
 /* What the last step comes to, after "no day is left for ...: ". */
 static const char *end_text(struct checking *checking, const struct timetable_contradiction *contradiction)
 {
     const struct timetable_step *last = &contradiction->steps[contradiction->step_count - 1];
     bool one = node_members(checking->season, last->node) == 1;
     if (contradiction->ring_days > 0)
-        return text_format(checking->arena, "what is said of %s order asks %s to lie %s after %s",
-                           one ? "its" : "their", one ? "it" : "them",
-                           display_days(checking->arena, contradiction->ring_days),
-                           one ? "itself" : "themselves");
+        return text_format(
+            checking->arena, "what is said of %s order asks %s to lie %s%s after %s", one ? "its" : "their",
+            one ? "it" : "them", counts_months(contradiction) ? "at least " : "",
+            display_days(checking->arena, contradiction->ring_days), one ? "itself" : "themselves");
     const char *they = one ? "it" : "they";
     const char *before = display_date(checking->arena, last->before);
     if (last->after == DAY_NEVER && last->before <= checking->season->question.first)

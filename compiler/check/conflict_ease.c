@@ -180,18 +180,20 @@ static uint32_t times_that_fit(struct checking *checking, uint32_t index)
     return times;
 }
 
-/* A label's or limit's wait between the times of one treatment that is longer than their period; 0: none. */
-static int longer_period(const struct season *season, uint32_t index)
+/* A label's or limit's wait between the times of one treatment that is longer than their period; none: of
+ * nothing. */
+static struct duration longer_period(const struct season *season, uint32_t index)
 {
     const struct timetable_contradiction *contradiction = &season->timetable.contradictions[index];
     const struct when *every = every_of(last_occurrence(season, index)->treatment);
-    int longest = 0;
-    for (uint32_t i = 0; every && every->period_months == 0 && i < contradiction->step_count; i++) {
+    struct duration longest = {0};
+    for (uint32_t i = 0; every && every->period.months == 0 && i < contradiction->step_count; i++) {
         const struct wait *wait = season_wait(season, &contradiction->steps[i]);
         const struct bound *bound = step_bound(season, &contradiction->steps[i]);
         if (wait && bound && wait->first->treatment == wait->second->treatment &&
-            bound->days > every->period_days && bound->days > longest)
-            longest = bound->days;
+            duration_least_days(bound->wait) > every->period.days &&
+            duration_least_days(bound->wait) > duration_least_days(longest))
+            longest = bound->wait;
     }
     return longest;
 }
@@ -202,13 +204,13 @@ struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
     const char *ways[3];
     size_t count = 0;
     uint32_t times = times_that_fit(checking, index);
-    int period = longer_period(season, index);
+    struct duration period = longer_period(season, index);
     struct easing easing = others > 0 ? (struct easing){0} : nearest_easing(checking, index);
     if (times)
         ways[count++] = text_format(checking->arena, "%u time%s would fit", times, times == 1 ? "" : "s");
-    if (period)
+    if (duration_any(period))
         ways[count++] = text_format(checking->arena, "a period of %s would keep the wait between them",
-                                    display_days(checking->arena, period));
+                                    display_duration(checking->arena, period));
     if (easing.step)
         ways[count++] = easing_text(checking, &easing);
     if (count == 0 && season->timetable.contradictions[index].ring_days > 0)

@@ -84,12 +84,13 @@ static const char *limit_reason(struct checking *checking, const struct timetabl
                                 const struct bound *bound, const char *zone)
 {
     const struct limit *limit = bound->limit;
-    const char *days = display_days(checking->arena, bound->days);
+    const char *days = display_duration(checking->arena, bound->wait);
+    bool asked = step->wait.days == bound->wait.days && step->wait.months == bound->wait.months;
     if (limit->kind == LIMIT_ORDER)
         return text_format(checking->arena, "the limit states the order%s: ", zone);
     if (limit->kind == LIMIT_FOLLOW && step->least < 0)
         return text_format(checking->arena, "the limit allows %s from one to the other%s: ", days, zone);
-    if (limit->kind == LIMIT_FOLLOW || (limit->directed && step->least != bound->days))
+    if (limit->kind == LIMIT_FOLLOW || (limit->directed && !asked))
         return text_format(checking->arena, "this order was chosen%s, since none is stated: ", zone);
     return text_format(checking->arena, "the limit asks for %s between them%s: ", days, zone);
 }
@@ -106,7 +107,7 @@ static const char *edge_reason(struct checking *checking, const struct timetable
     case BOUND_LABEL_WAIT:
         return text_format(checking->arena, "the label of %s keeps treatments with it %s apart%s: ",
                            thing_text(checking, &bound->product->thing),
-                           display_days(checking->arena, bound->days), zone);
+                           display_duration(checking->arena, bound->wait), zone);
     case BOUND_LIMIT_WAIT:
         return limit_reason(checking, step, bound, zone);
     case BOUND_ORDER:
@@ -164,7 +165,7 @@ static const char *edge_text(struct checking *checking, const struct timetable_s
     from = start ? start : from;
     bool one = wait || end || node_members(season, step->node) == 1;
     const char *comes = one ? "comes" : "come", *lies = one ? "lies" : "lie", *is = one ? "is" : "are";
-    const char *days = display_days(checking->arena, abs(step->least));
+    const char *days = display_duration(checking->arena, step->wait);
     const char *date = display_date(checking->arena, step->after);
     const char *so = dated ? text_format(checking->arena, ", so not before %s", date) : "";
     if (step->least > 0)

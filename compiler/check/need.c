@@ -106,19 +106,9 @@ static struct report *report_unjudged(struct checking *checking, const struct wa
     return report;
 }
 
-/* "3 years", "18 months", "500 days" */
-static const char *age_text(struct checking *checking, const struct limit *limit)
-{
-    if (!limit->months)
-        return display_days(checking->arena, limit->days);
-    bool years = limit->months % 12 == 0;
-    int count = years ? limit->months / 12 : limit->months;
-    return text_format(checking->arena, "%d %s%s", count, years ? "year" : "month", count == 1 ? "" : "s");
-}
-
 static day_number test_expires(const struct limit *limit, const struct soil_test *test)
 {
-    return limit->months ? day_add_months(test->day, limit->months) : test->day + limit->days;
+    return day_after(test->day, limit->time);
 }
 
 static bool test_too_old(const struct want *want, const struct soil_test *test)
@@ -134,7 +124,7 @@ static struct report *report_test_day(struct checking *checking, const struct wa
     struct report *report = want_report(
         checking, old ? CHECK_SOIL_TEST_OLD : CHECK_SOIL_TEST_AFTER_USE, want,
         old ? text_format(checking->arena, "by a soil test of %s, more than %s before", date,
-                          age_text(checking, want->limit))
+                          display_duration(checking->arena, want->limit->time))
             : text_format(checking->arena, "before the soil test that finds the need, of %s", date));
     report_help(checking->model->reports, report, "%s",
                 old ? "test the soil again" : "apply it after the test, or state the test it relied on");

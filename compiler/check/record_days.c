@@ -3,25 +3,25 @@
 
 /* ---- order ---- */
 
-/* What the statement asked for, where `days` from the other's day to this one's do not keep it; NULL where
- * they do. */
-static const char *ask_text(struct checking *checking, const struct when *when, int days)
+/* What the statement asked for, where `day` does not keep it with the other's day; NULL where it does. */
+static const char *ask_text(struct checking *checking, const struct when *when, day_number other,
+                            day_number day)
 {
-    const char *asked = display_days(checking->arena, when->days);
+    const char *asked = display_duration(checking->arena, when->wait);
+    day_number after = day_after(other, when->wait), before = day_before(other, when->wait);
     switch (when->kind) {
     case WHEN_SAME_DAY:
-        return days != 0 ? "on the same day" : NULL;
+        return day != other ? "on the same day" : NULL;
     case WHEN_AT_LEAST_AFTER:
-        return days < when->days ? text_format(checking->arena, "at least %s after it", asked) : NULL;
+        return day < after ? text_format(checking->arena, "at least %s after it", asked) : NULL;
     case WHEN_AT_LEAST_BEFORE:
-        return -days < when->days ? text_format(checking->arena, "at least %s before it", asked) : NULL;
+        return day > before ? text_format(checking->arena, "at least %s before it", asked) : NULL;
     case WHEN_WITHIN:
-        return days < 0 || days > when->days ? text_format(checking->arena, "within %s after it", asked)
-                                             : NULL;
+        return day < other || day > after ? text_format(checking->arena, "within %s after it", asked) : NULL;
     case WHEN_EXACTLY_AFTER:
-        return days != when->days ? text_format(checking->arena, "%s after it", asked) : NULL;
+        return day != after ? text_format(checking->arena, "%s after it", asked) : NULL;
     case WHEN_EXACTLY_BEFORE:
-        return -days != when->days ? text_format(checking->arena, "%s before it", asked) : NULL;
+        return day != before ? text_format(checking->arena, "%s before it", asked) : NULL;
     case WHEN_ON:
     case WHEN_BETWEEN:
     case WHEN_FROM:
@@ -73,7 +73,7 @@ static void check_relation(struct checking *checking, const struct occurrence *o
     if (!other || !other->done || (when->kind == WHEN_SAME_DAY && parts))
         return;
     int days = occurrence->day - other->day;
-    const char *ask = ask_text(checking, when, days);
+    const char *ask = ask_text(checking, when, other->day, occurrence->day);
     if (!ask)
         return;
     struct report *report = finding_add(

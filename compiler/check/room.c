@@ -59,16 +59,17 @@ static bool same_year(const struct application *one, const struct application *o
     return date_of_day(one->day).year == date_of_day(other->day).year;
 }
 
-/* `days`: 1 counts each application alone, 0 all of a calendar year, more those of a run of so many days. */
+/* `time`: 1 day counts each application alone, nothing all of a calendar year, more those of a run so long.
+ */
 static void room_by_runs(struct room *room, const struct ledger *ledger, const struct yardstick *yardstick,
-                         int days, double most)
+                         struct duration time, double most)
 {
     const struct application *items = ledger->applications.items;
     struct run run = {0, 0};
     size_t first = 0;
     for (size_t i = 0; i < ledger->applications.count; i++) {
-        while (first < i &&
-               (days ? items[i].day - items[first].day >= days : !same_year(&items[first], &items[i])))
+        while (first < i && (duration_any(time) ? items[i].day >= day_after(items[first].day, time)
+                                                : !same_year(&items[first], &items[i])))
             run_add(&run, room, &items[first++], yardstick, -1);
         if (first == i)
             run = (struct run){0, 0};
@@ -95,8 +96,11 @@ static void room_by_limits(struct checking *checking, struct room *room, const s
 {
     static const struct {
         enum limit_kind kind;
-        int days; /* -1: the limit's own */
-    } kinds[] = {{LIMIT_PER_APPLICATION, 1}, {LIMIT_PER_YEAR, 0}, {LIMIT_PER_PERIOD, -1}};
+        struct duration time;
+        bool own; /* the limit's own time */
+    } kinds[] = {{LIMIT_PER_APPLICATION, {.days = 1}, false},
+                 {LIMIT_PER_YEAR, {0}, false},
+                 {LIMIT_PER_PERIOD, {0}, true}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
         const struct limit *limit;
         for (size_t at = 0; (limit = limit_next(checking, kinds[i].kind, &at)) != NULL;) {
@@ -106,7 +110,7 @@ static void room_by_limits(struct checking *checking, struct room *room, const s
             if (limit->in_window)
                 room_by_season(room, limit, ledger, &yardstick);
             else
-                room_by_runs(room, ledger, &yardstick, kinds[i].days < 0 ? limit->days : kinds[i].days,
+                room_by_runs(room, ledger, &yardstick, kinds[i].own ? limit->time : kinds[i].time,
                              limit->most);
         }
     }
@@ -119,9 +123,9 @@ static void room_by_label(struct room *room, const struct ledger *ledger)
     struct yardstick rate = {.product = product, .volume = label->volume};
     struct yardstick year = {.product = product, .volume = label->year_volume};
     if (!isnan(label->high))
-        room_by_runs(room, ledger, &rate, 1, label->high);
+        room_by_runs(room, ledger, &rate, (struct duration){.days = 1}, label->high);
     if (!isnan(label->year_most))
-        room_by_runs(room, ledger, &year, 0, label->year_most);
+        room_by_runs(room, ledger, &year, (struct duration){0}, label->year_most);
 }
 
 struct dressing_room dressing_room(struct checking *checking, const struct treatment *treatment,

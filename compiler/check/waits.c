@@ -6,8 +6,8 @@
 struct gap {
     const struct zone *zone;
     const struct occurrence *earlier, *later;
-    int least;           /* days asked for */
-    const char *between; /* "between N applications" */
+    struct duration least; /* asked for */
+    const char *between;   /* "between N applications" */
 };
 
 /* `planned` while one of the two can still move, `recorded` once both have happened. */
@@ -24,13 +24,13 @@ static struct report *report_gap(struct checking *checking, enum check_id planne
                     thing_text(checking, &later->treatment->thing), date, happened ? "came" : "comes",
                     display_days(checking->arena, later->day - earlier->day),
                     thing_text(checking, &earlier->treatment->thing), thing_text(checking, &gap->zone->thing),
-                    display_days(checking->arena, gap->least), happened ? "were" : "are", gap->between);
+                    display_duration(checking->arena, gap->least), happened ? "were" : "are", gap->between);
     report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
                  thing_text(checking, &earlier->treatment->thing),
                  display_date(checking->arena, earlier->day));
     if (!later->done)
         report_help(checking->model->reports, report, "not before %s would pass",
-                    display_date(checking->arena, earlier->day + gap->least));
+                    display_date(checking->arena, day_after(earlier->day, gap->least)));
     return report;
 }
 
@@ -49,11 +49,11 @@ static void check_ledger_wait(struct checking *checking, const struct limit *lim
         const struct application *later = &ledger->applications.items[i];
         if (later->supplied[limit->nutrient->nutrient] <= 0)
             continue;
-        if (earlier && later->day - earlier->day < limit->days)
+        if (earlier && later->day < day_after(earlier->day, limit->time))
             report_limit_gap(
                 checking, limit,
                 (struct gap){ledger->zone, application_lead(earlier, limit->nutrient).occurrence,
-                             application_lead(later, limit->nutrient).occurrence, limit->days,
+                             application_lead(later, limit->nutrient).occurrence, limit->time,
                              text_format(checking->arena, "between %s applications", limit->nutrient->name)});
         earlier = later;
     }
@@ -142,10 +142,10 @@ static void check_visits_between(struct checking *checking, const struct limit *
                 (!earlier || classes[j].before->day > earlier->day))
                 earlier = classes[j].before;
         }
-        if (earlier && later->day - earlier->day < limit->days)
+        if (earlier && later->day < day_after(earlier->day, limit->time))
             report_limit_gap(
                 checking, limit,
-                (struct gap){zone, earlier, later, limit->days,
+                (struct gap){zone, earlier, later, limit->time,
                              text_format(checking->arena, "%s %s %s %s", limit->directed ? "from" : "between",
                                          class_text(checking, &limit->first), limit->directed ? "to" : "and",
                                          class_text(checking, &limit->second))});
@@ -189,7 +189,7 @@ static void report_late(struct checking *checking, const struct limit *limit, co
         thing_text(checking, &later->treatment->thing), display_date(checking->arena, later->day),
         later->done ? "came" : "comes", display_days(checking->arena, later->day - earlier->day),
         thing_text(checking, &earlier->treatment->thing), thing_text(checking, &zone->thing),
-        display_days(checking->arena, limit->days), later->done ? "were" : "are",
+        display_duration(checking->arena, limit->time), later->done ? "were" : "are",
         class_text(checking, &limit->first), class_text(checking, &limit->second));
     report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
                  thing_text(checking, &earlier->treatment->thing),
@@ -207,7 +207,8 @@ static void check_visits_follow(struct checking *checking, const struct limit *l
         for (; ahead < visits->count && visits->items[ahead]->day <= later->day; ahead++)
             if (visit_in_class(visits->items[ahead], zone, &limit->first))
                 first = visits->items[ahead];
-        if (first && visit_in_class(later, zone, &limit->second) && later->day - first->day > limit->days)
+        if (first && visit_in_class(later, zone, &limit->second) &&
+            later->day > day_after(first->day, limit->time))
             report_late(checking, limit, zone, first, later);
     }
 }
@@ -281,7 +282,7 @@ static void report_interval(struct checking *checking, const struct zone *zone, 
     const struct product *product = amount->product;
     struct gap gap = {
         zone, application_owner(last->application, last->amount), application_owner(application, amount),
-        product->label.interval_days,
+        product->label.interval,
         text_format(checking->arena, "between treatments with %s", thing_text(checking, &product->thing))};
     struct report *report = report_gap(checking, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
     report_label(checking->model->reports, report, product->label.interval_place, "the label");
@@ -296,7 +297,7 @@ static void check_ledger_intervals(struct checking *checking, const struct ledge
             const struct amount *amount = application->amounts.items[j];
             struct last_use *last = &uses[amount->product->index];
             if (last->zone == ledger->zone && last->application != application &&
-                application->day - last->application->day < amount->product->label.interval_days)
+                application->day < day_after(last->application->day, amount->product->label.interval))
                 report_interval(checking, ledger->zone, last, application, amount);
             *last = (struct last_use){ledger->zone, application, amount};
         }

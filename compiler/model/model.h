@@ -110,7 +110,7 @@ struct product_label {
     bool volume;
     struct place rate_place;
     double water_low, water_high; /* m3 water per m2; NAN without */
-    int interval_days;            /* 0 without */
+    struct duration interval;     /* of nothing without */
     struct place interval_place;
     int times_a_year; /* 0 without */
     struct place times_place;
@@ -199,8 +199,7 @@ struct limit {
     const struct name *product_kind;                /* heat: only products of this kind; NULL mostly */
     const struct weather_condition *weather;        /* heat, weather: what keeps the limit */
     double most;                                    /* kg/m2 of what `nutrient` names; a share; m; K */
-    int days;                                       /* of a period or wait; how old a test may be */
-    int months;                                     /* how old a test may be; 0: by `days` */
+    struct duration time;                           /* of a period or wait; how old a test may be */
     VECTOR(const struct grass *) grasses;           /* binds lawns of these only; none: all */
     bool fertilizer; /* closed to `nutrients` as to all fertilizer, which it then is called */
     bool in_window;  /* of the most per application: in force from closed_first
@@ -248,8 +247,8 @@ struct when {
     day_number first, last;
     struct treatment *other;
     struct place other_place;
-    int days;
-    int period_days, period_months;          /* of WHEN_EVERY: one of them above 0 */
+    struct duration wait;                    /* of those that name another */
+    struct duration period;                  /* of WHEN_EVERY */
     int times;                               /* 0: as often as fits by `last` */
     const struct weather_condition *weather; /* of WHEN_WEATHER */
 };

@@ -57,12 +57,18 @@ bool day_of_value(struct model *model, const struct value *value, day_number *da
     return true;
 }
 
-int days_of_time(const struct value *value, bool at_most)
+struct duration duration_of_time(const struct value *value, bool at_most)
 {
     if (value->calendar)
-        return (int)value->number * (at_most ? 28 : 31);
+        return (struct duration){.months = (int32_t)value->number};
     double days = value->number / 86400;
-    return (int)(at_most ? floor(days + 1e-9) : ceil(days - 1e-9));
+    return (struct duration){.days = (int32_t)(at_most ? floor(days + 1e-9) : ceil(days - 1e-9))};
+}
+
+int days_of_time(const struct value *value)
+{
+    struct duration duration = duration_of_time(value, false);
+    return duration.days + 31 * duration.months;
 }
 
 const char *string_of(struct model *model, const struct value *value)

@@ -70,9 +70,11 @@ void body_later(struct model *model, const struct clause *clause, struct thing *
 /* The day a value means; a day without a year is the season's. False after a report. */
 bool day_of_value(struct model *model, const struct value *value, day_number *day);
 
-/* Whole days of a time: rounded up, a month as 31 days, so that a wait is never too short; with `at_most`
- * rounded down and a month as 28 days, so that a bound is never too late. */
-int days_of_time(const struct value *value, bool at_most);
+/* A time as whole days, or as calendar months: parts of a day are rounded up, so that a wait is never too
+ * short; with `at_most` they are dropped, so that a bound is never too late. */
+struct duration duration_of_time(const struct value *value, bool at_most);
+/* The same where no day is known that months could count from: a month is 31 days. */
+int days_of_time(const struct value *value);
 
 const char *string_of(struct model *model, const struct value *value);
 

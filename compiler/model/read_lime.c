@@ -179,8 +179,8 @@ void read_lime_cap(struct model *model, const struct clause *clause, void *subje
     struct lime_table *table = subject;
     const struct value *wait = clause_value(clause, "wait");
     table->most_at_once = clause_value(clause, "most")->number;
-    table->apart_days = wait ? days_of_time(wait, false) : 0;
-    table->apart = wait ? text_string(model->arena, place_text(wait->place)) : "";
+    table->apart = wait ? duration_of_time(wait, false) : (struct duration){0};
+    table->apart_text = wait ? text_string(model->arena, place_text(wait->place)) : "";
     table->cap_source = source_in(model, clause);
     table->cap_place = clause->place;
 }

@@ -69,8 +69,8 @@ void read_limit_per_year(struct model *model, const struct clause *clause, void 
 
 void read_limit_per_period(struct model *model, const struct clause *clause, void *subject)
 {
-    most_new(model, clause, subject, LIMIT_PER_PERIOD)->days =
-        days_of_time(clause_value(clause, "period"), false);
+    most_new(model, clause, subject, LIMIT_PER_PERIOD)->time =
+        duration_of_time(clause_value(clause, "period"), false);
 }
 
 void read_limit_slow_share(struct model *model, const struct clause *clause, void *subject)
@@ -84,7 +84,7 @@ void read_limit_wait(struct model *model, const struct clause *clause, void *sub
 {
     struct limit *limit = limit_new(model, clause, subject, LIMIT_WAIT);
     limit->nutrient = clause_value(clause, "first")->nutrient;
-    limit->days = days_of_time(clause_value(clause, "wait"), false);
+    limit->time = duration_of_time(clause_value(clause, "wait"), false);
 }
 
 /* A nutrient's symbol means the nutrient, any other word a kind of product or task. Lime is a kind, since a
@@ -103,7 +103,7 @@ static struct limit *two_classes(struct model *model, const struct clause *claus
     struct limit *limit = limit_new(model, clause, subject, kind);
     limit->first = class_of(clause_value(clause, "first"));
     limit->second = class_of(clause_value(clause, "second"));
-    limit->days = days_of_time(clause_value(clause, "wait"), kind == LIMIT_FOLLOW);
+    limit->time = duration_of_time(clause_value(clause, "wait"), kind == LIMIT_FOLLOW);
     return limit;
 }
 
@@ -178,8 +178,7 @@ void read_limit_need(struct model *model, const struct clause *clause, void *sub
     struct limit *limit = limit_new(model, clause, subject, LIMIT_NEED);
     const struct value *age = clause_value(clause, "age");
     add_nutrients(model, limit, clause_value(clause, "nutrients"));
-    limit->months = age ? age->calendar ? (int)age->number : 0 : NEED_TEST_MONTHS;
-    limit->days = age && !age->calendar ? days_of_time(age, true) : 0;
+    limit->time = age ? duration_of_time(age, true) : (struct duration){.months = NEED_TEST_MONTHS};
 }
 
 /* ---- weather ---- */
@@ -250,7 +249,7 @@ void read_limit_frozen_all(struct model *model, const struct clause *clause, voi
 
 void read_limit_rain(struct model *model, const struct clause *clause, void *subject)
 {
-    int days = days_of_time(clause_value(clause, "wait"), false);
+    int days = days_of_time(clause_value(clause, "wait"));
     bool after = clause_value(clause, "side")->number > 0;
     weather_new(model, clause, limit_new(model, clause, subject, LIMIT_WEATHER),
                 (struct weather_condition){.quantity = WEATHER_RAIN,

@@ -145,7 +145,7 @@ void read_label_interval(struct model *model, const struct clause *clause, void 
 {
     (void)model;
     struct product_label *label = &((struct product *)subject)->label;
-    label->interval_days = days_of_time(clause_value(clause, "interval"), false);
+    label->interval = duration_of_time(clause_value(clause, "interval"), false);
     label->interval_place = clause->place;
 }
 

@@ -196,7 +196,7 @@ static struct when added_when(const struct clause *clause, day_number first, day
     if (times == 1)
         return when;
     when.kind = WHEN_EVERY;
-    when.period_days = period >= 14 ? period / 7 * 7 : period;
+    when.period.days = period >= 14 ? period / 7 * 7 : period;
     when.times = times;
     return when;
 }

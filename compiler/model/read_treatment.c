@@ -149,7 +149,7 @@ void read_when_by(struct model *model, const struct clause *clause, void *subjec
 }
 
 static void add_relation(struct model *model, const struct clause *clause, void *subject, enum when_kind kind,
-                         int days)
+                         struct duration wait)
 {
     struct treatment *treatment = subject;
     const struct value *name = clause_value(clause, "other");
@@ -166,17 +166,17 @@ static void add_relation(struct model *model, const struct clause *clause, void 
     add_when(
         model, treatment,
         (struct when){
-            .kind = kind, .place = clause->place, .other = other, .other_place = name->place, .days = days});
+            .kind = kind, .place = clause->place, .other = other, .other_place = name->place, .wait = wait});
 }
 
-static int wait_of(const struct clause *clause, bool at_most)
+static struct duration wait_of(const struct clause *clause, bool at_most)
 {
-    return days_of_time(clause_value(clause, "wait"), at_most);
+    return duration_of_time(clause_value(clause, "wait"), at_most);
 }
 
 void read_when_same_day(struct model *model, const struct clause *clause, void *subject)
 {
-    add_relation(model, clause, subject, WHEN_SAME_DAY, 0);
+    add_relation(model, clause, subject, WHEN_SAME_DAY, (struct duration){0});
 }
 
 void read_when_at_least(struct model *model, const struct clause *clause, void *subject)
@@ -206,12 +206,12 @@ void read_when_exactly_before(struct model *model, const struct clause *clause, 
 
 void read_when_after(struct model *model, const struct clause *clause, void *subject)
 {
-    add_relation(model, clause, subject, WHEN_AT_LEAST_AFTER, 1);
+    add_relation(model, clause, subject, WHEN_AT_LEAST_AFTER, (struct duration){.days = 1});
 }
 
 void read_when_before(struct model *model, const struct clause *clause, void *subject)
 {
-    add_relation(model, clause, subject, WHEN_AT_LEAST_BEFORE, 1);
+    add_relation(model, clause, subject, WHEN_AT_LEAST_BEFORE, (struct duration){.days = 1});
 }
 
 static void add_every(struct model *model, const struct clause *clause, void *subject,
@@ -220,10 +220,7 @@ static void add_every(struct model *model, const struct clause *clause, void *su
     struct treatment *treatment = subject;
     const struct value *period = clause_value(clause, "period"), *last = clause_value(clause, "last");
     struct when when = {.kind = WHEN_EVERY, .place = clause->place, .times = times ? (int)times->number : 0};
-    if (period->calendar)
-        when.period_months = (int)period->number;
-    else
-        when.period_days = days_of_time(period, false);
+    when.period = duration_of_time(period, false);
     bool sound = day_of_value(model, clause_value(clause, "first"), &when.first) &&
                  (!last || day_of_value(model, last, &when.last));
     if (sound && last && when.last < when.first) {

@@ -12,7 +12,7 @@ static bool read_held(struct model *model, const struct clause *clause, struct w
                       bool ahead)
 {
     const struct value *held = clause_value(clause, "held");
-    int days = held ? days_of_time(held, false) : 1;
+    int days = held ? days_of_time(held) : 1;
     if (days > WEATHER_DAYS_LIMIT)
         return complain(model, held->place, "a condition on the weather reaches over a year at most");
     if (ahead)

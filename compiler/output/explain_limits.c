@@ -32,14 +32,15 @@ static double supplied_between(const struct ledger *ledger, const struct nutrien
     return sum;
 }
 
-/* The most in any run of `days` days that holds `day`: one that begins with an application is never less. */
+/* The most in any run of days so long that holds `day`: one that begins with an application is never less. */
 static double most_in_period(const struct ledger *ledger, const struct limit *limit, day_number day)
 {
     double most = 0;
     for (size_t i = 0; i < ledger->applications.count; i++) {
         day_number first = ledger->applications.items[i].day;
-        if (first <= day && first > day - limit->days)
-            most = fmax(most, supplied_between(ledger, limit->nutrient, first, first + limit->days - 1));
+        day_number end = day_after(first, limit->time);
+        if (first <= day && day < end)
+            most = fmax(most, supplied_between(ledger, limit->nutrient, first, end - 1));
     }
     return most;
 }

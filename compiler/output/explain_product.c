@@ -75,13 +75,14 @@ static void explain_rates(struct explanation *explanation, const struct product_
 static void explain_label(struct explanation *explanation, const struct product *product)
 {
     const struct product_label *label = &product->label;
-    if (isnan(label->high) && !label->interval_days && !label->times_a_year && isnan(label->year_most))
+    if (isnan(label->high) && !duration_any(label->interval) && !label->times_a_year &&
+        isnan(label->year_most))
         return;
     explain_line(explanation, 1, "Label:");
     explain_rates(explanation, label);
-    if (label->interval_days)
+    if (duration_any(label->interval))
         explain_line(explanation, 2, "at least %s apart (%s)",
-                     display_days(explanation->arena, label->interval_days),
+                     display_duration(explanation->arena, label->interval),
                      explain_place(explanation, label->interval_place));
     if (label->times_a_year)
         explain_line(explanation, 2, "at most %d times a year (%s)", label->times_a_year,

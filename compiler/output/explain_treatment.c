@@ -37,8 +37,9 @@ static const uint32_t NO_EDGE = UINT32_MAX;
 
 static day_number edge_bound(const struct day_story *story, const struct timetable_edge *edge, bool incoming)
 {
-    return incoming ? story->season->timetable.earliest[edge->from] + edge->least
-                    : story->season->timetable.latest[edge->to] - edge->least;
+    const struct timetable_result *timetable = &story->season->timetable;
+    return (day_number)(incoming ? timetable_edge_first(edge, timetable->earliest[edge->from])
+                                 : timetable_edge_last(edge, timetable->latest[edge->to]));
 }
 
 static bool edge_stricter(const struct day_story *story, uint32_t a, uint32_t b, bool incoming)
@@ -72,18 +73,19 @@ static void tell_edge(struct day_story *story, uint32_t index, bool incoming)
     const struct season *season = story->season;
     const struct timetable_edge *edge = &season->edges.items[index];
     uint32_t other = incoming ? edge->from : edge->to;
-    day_number bound = edge_bound(story, edge, incoming),
-               from = bound + (incoming ? -edge->least : edge->least);
+    day_number bound = edge_bound(story, edge, incoming);
+    day_number from = incoming ? season->timetable.earliest[other] : season->timetable.latest[other];
+    int32_t least = timetable_edge_days(edge);
     const char *on =
         index < season->first_wait
             ? ""
             : text_format(story->explanation->arena, " on %s",
                           season->waits[index - season->first_wait].zone->thing.name->text.start);
-    const char *apart =
-        text_format(story->explanation->arena, "%s %s", display_days(story->explanation->arena, edge->least),
-                    incoming ? "after" : "before");
-    if (edge->least <= 0) /* below 0: an upper bound of the other's, seen from this end */
-        apart = edge->least == 0 ? "the day of" : "tied to";
+    const char *apart = text_format(story->explanation->arena, "%s %s",
+                                    display_duration(story->explanation->arena, timetable_edge_wait(edge)),
+                                    incoming ? "after" : "before");
+    if (least <= 0) /* below 0: an upper bound of the other's, seen from this end */
+        apart = least == 0 ? "the day of" : "tied to";
     explain_line(story->explanation, 3, "not %s %s: %s %s (%s)%s, by %s%s", incoming ? "before" : "after",
                  date(story, bound), apart, node_name(story, other), date(story, from), on,
                  cause_text(story, edge->cause), incoming && bound == story->first ? " (decides)" : "");

@@ -42,9 +42,10 @@ static const char *times_words(const struct need_words *words, const struct lime
     const char *source = words_mark(words, table->cap_source);
     if (need->times == 1)
         return text_format(words->arena, ", in one application (at most %s at once%s)", most, source);
-    return text_format(words->arena, ", in %d applications of at most %s%s%s", need->times, most,
-                       need->apart_days ? text_format(words->arena, ", at least %s apart", table->apart) : "",
-                       source);
+    return text_format(
+        words->arena, ", in %d applications of at most %s%s%s", need->times, most,
+        duration_any(need->apart) ? text_format(words->arena, ", at least %s apart", table->apart_text) : "",
+        source);
 }
 
 const char *lime_sentence(const struct need_words *words, const struct lime_need *need)

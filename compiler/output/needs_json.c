@@ -98,7 +98,8 @@ static void put_lime(struct json_writer *writer, json_t *zone_object, const stru
     json_put_figure(writer, object, "goal_pH", need.goal);
     json_put_figure(writer, object, "most_at_once_kg_per_m2", need.most_at_once);
     json_put_integer(writer, object, "times", need.times);
-    json_put_integer(writer, object, "apart_days", need.apart_days);
+    json_put_integer(writer, object, "apart_days", need.apart.days);
+    json_put_integer(writer, object, "apart_months", need.apart.months);
     json_put_string(writer, object, "sentence", lime_sentence(&document->words, &need));
     put_words(writer, object, "reason", lime_reason(&document->words, &need));
 }

@@ -63,13 +63,13 @@ static struct doses doses_done(const struct season *season, const struct zone *z
 
 /* ---- a wait ---- */
 
-static day_number after_wait(const struct doses *doses, int days, day_number after)
+static day_number after_wait(const struct doses *doses, struct duration wait, day_number after)
 {
     day_number day = after + 1;
     for (size_t i = 0; i < doses->count; i++) {
         day_number done = doses->items[i].day;
-        if (day > done - days && day < done + days)
-            day = done + days; /* the doses come in order of their days */
+        if (day_after(day, wait) > done && day < day_after(done, wait))
+            day = day_after(done, wait); /* the doses come in order of their days */
     }
     return day;
 }
@@ -100,13 +100,15 @@ static day_number after_year(const struct doses *doses, double most, bool in_day
 /* ---- any run of days ---- */
 
 /* A run of days is full where the doses in it leave nothing of `most`. Doses `first` to `last` fill one when
- * less than `days` lie between them; every run that holds them both is full, so the days shut are those after
- * `last` less days and before `first` plus days. False where no run that begins with `first` is full. */
-static bool run_fills(const struct doses *doses, size_t first, int days, double most, size_t *last)
+ * less than `time` lies between them; every run that holds them both is full, so the days shut are those
+ * whose own run holds `last`, and those of the run that begins with `first`. False where no run that begins
+ * with `first` is full. */
+static bool run_fills(const struct doses *doses, size_t first, struct duration time, double most,
+                      size_t *last)
 {
     double sum = 0;
     for (*last = first; *last < doses->count; ++*last) {
-        if (doses->items[*last].day - doses->items[first].day >= days)
+        if (doses->items[*last].day >= day_after(doses->items[first].day, time))
             return false;
         sum += doses->items[*last].amount;
         if (!exceeds(most, sum))
@@ -116,13 +118,13 @@ static bool run_fills(const struct doses *doses, size_t first, int days, double 
 }
 
 /* Both ends of the days shut grow with `first`, so that one pass does. */
-static day_number after_run(const struct doses *doses, int days, double most, day_number after)
+static day_number after_run(const struct doses *doses, struct duration time, double most, day_number after)
 {
     day_number day = after + 1;
     for (size_t first = 0, last; first < doses->count; first++)
-        if (run_fills(doses, first, days, most, &last) && day > doses->items[last].day - days &&
-            day < doses->items[first].day + days)
-            day = doses->items[first].day + days;
+        if (run_fills(doses, first, time, most, &last) && day_after(day, time) > doses->items[last].day &&
+            day < day_after(doses->items[first].day, time))
+            day = day_after(doses->items[first].day, time);
     return day;
 }
 
@@ -139,10 +141,11 @@ day_number limit_again(const struct season *season, const struct limit *limit, c
 {
     struct doses doses = doses_done(season, zone, limit->nutrient, NULL);
     if (limit->kind == LIMIT_WAIT)
-        return after_wait(&doses, limit->days, after);
+        return after_wait(&doses, limit->time, after);
     if (limit->kind == LIMIT_PER_YEAR)
         return after_year(&doses, limit->most, false, after);
-    return after_run(&doses, limit->kind == LIMIT_PER_PERIOD ? limit->days : 1, limit->most, after);
+    struct duration day = {.days = 1};
+    return after_run(&doses, limit->kind == LIMIT_PER_PERIOD ? limit->time : day, limit->most, after);
 }
 
 struct place label_cap_place(const struct product *product, enum label_cap cap)
@@ -151,7 +154,7 @@ struct place label_cap_place(const struct product *product, enum label_cap cap)
     const struct place none = {0};
     switch (cap) {
     case LABEL_INTERVAL:
-        return label->interval_days > 0 ? label->interval_place : none;
+        return duration_any(label->interval) ? label->interval_place : none;
     case LABEL_TIMES:
         return label->times_a_year > 0 ? label->times_place : none;
     case LABEL_YEAR:
@@ -166,7 +169,7 @@ day_number label_again(const struct season *season, const struct product *produc
     struct doses doses = doses_done(season, zone, NULL, product);
     switch (cap) {
     case LABEL_INTERVAL:
-        return after_wait(&doses, product->label.interval_days, after);
+        return after_wait(&doses, product->label.interval, after);
     case LABEL_TIMES:
         return after_year(&doses, product->label.times_a_year, true, after);
     case LABEL_YEAR:

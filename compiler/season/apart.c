@@ -95,16 +95,23 @@ static void groups_form(struct waiting *waiting)
 
 /* ---- edges ---- */
 
-static void edge_choose(struct waiting *waiting, const struct wait_rule *rule, const struct party *from,
-                        const struct party *to, int32_t least)
+static void edge_keep(struct waiting *waiting, const struct wait_rule *rule, const struct party *from,
+                      const struct party *to, struct timetable_edge edge)
 {
     const struct occurrence *occurrences = waiting->dating->season->occurrences.items;
     if ((from->past && to->past) || from->node == to->node)
         return;
     struct chosen chosen = {
-        .edge = {from->node, to->node, least, rule->cause},
-        .wait = {&occurrences[from->occurrence], &occurrences[to->occurrence], rule->zone}};
+        .edge = edge, .wait = {&occurrences[from->occurrence], &occurrences[to->occurrence], rule->zone}};
     VECTOR_PUSH(waiting->dating->arena, &waiting->chosen, chosen);
+}
+
+static const struct duration NOT_BEFORE = {0, 0};
+
+static void edge_choose(struct waiting *waiting, const struct wait_rule *rule, const struct party *from,
+                        const struct party *to, struct duration least)
+{
+    edge_keep(waiting, rule, from, to, timetable_at_least(from->node, to->node, least, rule->cause));
 }
 
 struct run {
@@ -113,10 +120,11 @@ struct run {
 };
 
 /* Where the wait runs the other way, the order chosen is kept. */
-static int32_t days_apart(const struct wait_rule *rule, const struct run *before, const struct run *after)
+static struct duration days_apart(const struct wait_rule *rule, const struct run *before,
+                                  const struct run *after)
 {
     bool counts = (before->parties->together & FIRST_CLASS) && (after->parties->together & SECOND_CLASS);
-    return rule->kind == WAIT_EITHER || counts ? rule->days : 1;
+    return rule->kind == WAIT_EITHER || counts ? rule->days : (struct duration){.days = 1};
 }
 
 static struct run run_at(const struct waiting *waiting, size_t index)
@@ -142,7 +150,7 @@ static const struct party *fixed_nearest(const struct run *run, bool last)
 static void pairs_apart(struct waiting *waiting, const struct wait_rule *rule, const struct run *before,
                         const struct run *after)
 {
-    int32_t days = days_apart(rule, before, after);
+    struct duration days = days_apart(rule, before, after);
     for (size_t i = 0; i < before->count; i++)
         for (size_t j = 0; j < after->count && !before->parties[i].fixed; j++)
             if (!after->parties[j].fixed)
@@ -157,7 +165,7 @@ static void hub_apart(struct waiting *waiting, const struct wait_rule *rule, con
         hub--;
     for (size_t i = 0; i < before->count; i++)
         if (!before->parties[i].fixed)
-            edge_choose(waiting, rule, &before->parties[i], hub, 0);
+            edge_choose(waiting, rule, &before->parties[i], hub, NOT_BEFORE);
     for (size_t j = 0; j < after->count; j++)
         if (!after->parties[j].fixed)
             edge_choose(waiting, rule, hub, &after->parties[j], days_apart(rule, before, after));
@@ -167,7 +175,7 @@ static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, st
                        struct run after)
 {
     const struct party *left = fixed_nearest(&before, true), *right = fixed_nearest(&after, false);
-    int32_t days = days_apart(rule, &before, &after);
+    struct duration days = days_apart(rule, &before, &after);
     for (size_t j = 0; j < after.count && left; j++)
         edge_choose(waiting, rule, left, &after.parties[j], days);
     for (size_t i = 0; i < before.count && right; i++)
@@ -217,11 +225,12 @@ static void group_follow(struct waiting *waiting, const struct wait_rule *rule, 
         if (second->fixed || !(second->classes & SECOND_CLASS))
             continue;
         if (!after) {
-            edge_choose(waiting, rule, second, first, 0);
+            edge_choose(waiting, rule, second, first, NOT_BEFORE);
             continue;
         }
-        edge_choose(waiting, rule, first, second, 0);
-        edge_choose(waiting, rule, second, first, -rule->days);
+        edge_choose(waiting, rule, first, second, NOT_BEFORE);
+        edge_keep(waiting, rule, second, first,
+                  timetable_at_most(first->node, second->node, rule->days, rule->cause));
     }
 }
 

@@ -17,7 +17,7 @@ enum wait_kind {
 
 struct wait_rule {
     enum wait_kind kind;
-    int32_t days;
+    struct duration days;
     uint32_t cause;
     struct zone *zone;
 };

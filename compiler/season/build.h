@@ -68,14 +68,15 @@ struct dating_rules { /* the same in every run */
     struct taken heat, cold;
 };
 
-/* day[early] + least <= day[late] <= day[early] + most, of occurrences. */
+/* The late one comes at least `least` after the early one; `bounded`: and at most `most`. Of occurrences. */
 struct relation {
     uint32_t early, late;
-    int32_t least, most; /* most: NO_MOST without */
+    struct duration least, most;
+    bool bounded;
+    bool from_late; /* months count back from the late one's day, of which a statement speaks with `before` */
     uint32_t cause;
     bool same_day; /* stated as such */
 };
-#define NO_MOST INT32_MAX
 
 struct placement { /* by node */
     bool *placed;

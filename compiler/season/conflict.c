@@ -36,7 +36,7 @@ struct order_search {       /* for chains of statements */
 
 static bool edge_orders(const struct timetable_edge *edge)
 {
-    return edge->least >= 0 && edge->from != edge->to;
+    return timetable_edge_days(edge) >= 0 && edge->from != edge->to;
 }
 
 void orders_make(struct season *season)
@@ -103,7 +103,7 @@ static void order_add(struct season *season, struct conflict *conflict, const st
     struct bound order = {.kind = BOUND_ORDER,
                           .place = wait->second->treatment->thing.place,
                           .zone = wait->zone,
-                          .days = season->bounds.items[step->cause].days,
+                          .wait = season->bounds.items[step->cause].wait,
                           .first = wait->first,
                           .second = wait->second};
     VECTOR_PUSH(season->arena, &conflict->orders, order);

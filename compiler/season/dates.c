@@ -24,7 +24,7 @@ static uint8_t limit_rank(const struct limit *limit)
 
 static struct bound limit_bound(const struct limit *limit)
 {
-    struct bound bound = {.kind = BOUND_CLOSED, .place = limit->place, .limit = limit, .days = limit->days};
+    struct bound bound = {.kind = BOUND_CLOSED, .place = limit->place, .limit = limit, .wait = limit->time};
     if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW ||
         limit->kind == LIMIT_ORDER)
         bound.kind = BOUND_LIMIT_WAIT;
@@ -78,7 +78,7 @@ static void bounds_of_rules(struct dating_rules *rules)
         struct bound bound = {.kind = BOUND_LABEL_WAIT,
                               .place = product->label.interval_place,
                               .product = product,
-                              .days = product->label.interval_days};
+                              .wait = product->label.interval};
         VECTOR_PUSH(season->arena, &season->bounds, bound);
     }
 }
@@ -194,7 +194,7 @@ static int32_t waits_reach(const struct model *model)
     for (size_t i = 0; i < model->treatments.count; i++)
         for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
             const struct when *when = &model->treatments.items[i]->whens.items[j];
-            int64_t days = when->other ? when->days : 0;
+            int64_t days = when->other ? duration_most_days(when->wait) : 0;
             sum += days;
             longest = days > longest ? days : longest;
         }

@@ -9,16 +9,16 @@
 
 /* What is to come where a rule's waits to what was done of a class are these. */
 struct past_class {
-    unsigned own, other;    /* the class of what is to come, and of what was done */
-    int32_t before, behind; /* days that must lie between */
+    unsigned own, other;            /* the class of what is to come, and of what was done */
+    struct duration before, behind; /* what must lie between */
 };
 
 static struct past_class past_class_of(const struct wait_rule *rule, unsigned own)
 {
-    bool either = rule->kind == WAIT_EITHER;
+    struct duration back = rule->kind == WAIT_EITHER ? rule->days : (struct duration){.days = 1};
     if (own == FIRST_CLASS)
-        return (struct past_class){FIRST_CLASS, SECOND_CLASS, rule->days, either ? rule->days : 1};
-    return (struct past_class){SECOND_CLASS, FIRST_CLASS, either ? rule->days : 1, rule->days};
+        return (struct past_class){FIRST_CLASS, SECOND_CLASS, rule->days, back};
+    return (struct past_class){SECOND_CLASS, FIRST_CLASS, back, rule->days};
 }
 
 static int by_fixed_day(const void *a, const void *b)
@@ -42,7 +42,7 @@ static void done_note(struct waiting *waiting, size_t fixed)
 }
 
 /* The last party done before `day` that is of the class; NULL where none is. The fixed ones come first. */
-static const struct party *done_before(const struct waiting *waiting, size_t fixed, int64_t day,
+static const struct party *done_before(const struct waiting *waiting, size_t fixed, day_number day,
                                        unsigned class)
 {
     size_t low = 0, high = fixed;
@@ -62,8 +62,8 @@ static void party_slot(struct waiting *waiting, size_t fixed, const struct party
 {
     day_number *after = &waiting->after[party->node], *slot = &waiting->slot[party->node];
     for (;;) {
-        const struct party *done = done_before(waiting, fixed, (int64_t)*after + past->before, past->other);
-        day_number behind = done ? done->day + past->behind : 0;
+        const struct party *done = done_before(waiting, fixed, day_after(*after, past->before), past->other);
+        day_number behind = done ? day_after(done->day, past->behind) : 0;
         if (!done || (done->day <= *slot && behind <= *after))
             return;
         *slot = done->day > *slot ? done->day : *slot;

@@ -184,7 +184,7 @@ static void times_find(struct lime_need *need)
 {
     const struct lime_table *table = need->table;
     need->most_at_once = table->most_at_once * table->neutralizing;
-    need->apart_days = table->apart_days;
+    need->apart = table->apart;
     if (isnan(need->most_at_once) || !(need->kg_per_m2 > 0))
         return;
     double times = ceil(need->kg_per_m2 / need->most_at_once * (1 - COMPARE_TOLERANCE));

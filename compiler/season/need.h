@@ -123,7 +123,7 @@ struct lime_need {
     double way;                /* of a formula: the goal's part of the whole way; NAN without */
     bool buffer_assumed;       /* the table's buffer is named, the report's is not */
     double most_at_once;       /* kg/m2 of calcium carbonate; NAN where the table has no cap */
-    int apart_days;            /* between two limings; 0 where the table does not say */
+    struct duration apart;     /* between two limings; of nothing where the table does not say */
     int times;                 /* applications that it takes; 0 where no cap is known or none is needed */
 };
 

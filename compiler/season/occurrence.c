@@ -3,10 +3,11 @@
 
 day_number every_day(const struct when *every, day_number from, int64_t times)
 {
-    int64_t step = every->period_months > 0 ? every->period_months : every->period_days;
+    bool monthly = every->period.months > 0;
+    int64_t step = monthly ? every->period.months : every->period.days;
     int64_t farthest = 2 * (int64_t)DAY_SET_SPAN; /* beyond any plan either way */
     int64_t distance = times * step < farthest ? times * step : farthest;
-    if (every->period_months > 0)
+    if (monthly)
         return day_add_months(from, (int)distance);
     return (day_number)(from + distance);
 }
@@ -29,9 +30,9 @@ static uint32_t every_times(const struct when *every)
     uint32_t times = 1;
     if (every->times > 0)
         return (uint32_t)every->times;
-    if (every->period_days > 0 && every->period_months <= 0 && every->last > every->first)
-        return (uint32_t)(((int64_t)every->last - every->first) / every->period_days) + 1;
-    while (every->period_months > 0 && every_day(every, every->first, times) <= every->last)
+    if (every->period.days > 0 && every->last > every->first)
+        return (uint32_t)(((int64_t)every->last - every->first) / every->period.days) + 1;
+    while (every->period.months > 0 && every_day(every, every->first, times) <= every->last)
         times++;
     return times;
 }

@@ -24,7 +24,8 @@ struct ordering {
 static void edge_add(struct ordering *ordering, const struct member *from, const struct member *to)
 {
     struct dating *dating = ordering->dating;
-    struct timetable_edge edge = {from->node, to->node, 0, ordering->cause};
+    struct timetable_edge edge =
+        timetable_at_least(from->node, to->node, (struct duration){0}, ordering->cause);
     if (from->node != to->node && !to->fixed)
         VECTOR_PUSH(dating->arena, &dating->edges, edge);
 }

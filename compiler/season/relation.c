@@ -74,6 +74,7 @@ static struct relation relation_turned(struct relation relation)
     uint32_t early = relation.late;
     relation.late = relation.early;
     relation.early = early;
+    relation.from_late = true;
     return relation;
 }
 
@@ -81,8 +82,7 @@ static void relation_add(struct dating *dating, enum when_kind kind, struct rela
 {
     switch (kind) {
     case WHEN_SAME_DAY:
-        relation.least = relation.most = 0;
-        relation.same_day = true;
+        relation.bounded = relation.same_day = true;
         break;
     case WHEN_AT_LEAST_AFTER:
         break;
@@ -91,13 +91,16 @@ static void relation_add(struct dating *dating, enum when_kind kind, struct rela
         break;
     case WHEN_WITHIN:
         relation.most = relation.least;
-        relation.least = 0;
+        relation.least = (struct duration){0};
+        relation.bounded = true;
         break;
     case WHEN_EXACTLY_AFTER:
         relation.most = relation.least;
+        relation.bounded = true;
         break;
     case WHEN_EXACTLY_BEFORE:
         relation.most = relation.least;
+        relation.bounded = true;
         relation = relation_turned(relation);
         break;
     case WHEN_ON:
@@ -111,9 +114,9 @@ static void relation_add(struct dating *dating, enum when_kind kind, struct rela
     VECTOR_PUSH(dating->arena, &dating->relations, relation);
 }
 
-static int32_t wait_bounded(int days)
+static struct duration wait_bounded(struct duration wait)
 {
-    return days < LONGEST_WAIT ? days : LONGEST_WAIT;
+    return duration_least_days(wait) < LONGEST_WAIT ? wait : (struct duration){.days = LONGEST_WAIT};
 }
 
 static void when_relate(struct dating *dating, struct occurrence *occurrence, uint32_t number)
@@ -130,14 +133,11 @@ static void when_relate(struct dating *dating, struct occurrence *occurrence, ui
     }
     struct relation relation = {.early = other->index,
                                 .late = occurrence->index,
-                                .least = wait_bounded(when->days),
-                                .most = NO_MOST,
+                                .least = wait_bounded(when->wait),
                                 .cause = dating->rules->when_cause[treatment->index] + number};
     relation_add(dating, when->kind, relation);
 }
 
-/* Months have no fixed length: there the windows of window.c set the distance, and the relation only the
- * order. */
 static void every_relate(struct dating *dating, const struct treatment *treatment)
 {
     const struct season *season = dating->season;
@@ -150,8 +150,7 @@ static void every_relate(struct dating *dating, const struct treatment *treatmen
             continue;
         uint32_t number = (uint32_t)(every - treatment->whens.items);
         struct relation relation = {.late = i,
-                                    .least = every->period_months > 0 ? 1 : wait_bounded(every->period_days),
-                                    .most = NO_MOST,
+                                    .least = wait_bounded(every->period),
                                     .cause = dating->rules->when_cause[treatment->index] + number};
         if (before) {
             relation.early = before->index;
@@ -170,7 +169,7 @@ static void parts_relate(struct dating *dating)
         const struct occurrence *part = &season->occurrences.items[i];
         uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
         struct relation relation = {
-            .early = i, .late = rest, .most = NO_MOST, .cause = dating->rules->part_cause + i - planned};
+            .early = i, .late = rest, .cause = dating->rules->part_cause + i - planned};
         if (part->share == SHARE_PART && occurrence_live(dating, &season->occurrences.items[rest]))
             VECTOR_PUSH(dating->arena, &dating->relations, relation);
     }
@@ -192,12 +191,6 @@ void relations_make(struct dating *dating)
     parts_relate(dating);
 }
 
-static void edge_push(struct dating *dating, uint32_t from, uint32_t to, int32_t least, uint32_t cause)
-{
-    struct timetable_edge edge = {dating->node_of[from], dating->node_of[to], least, cause};
-    VECTOR_PUSH(dating->arena, &dating->edges, edge);
-}
-
 /* What was done holds back nothing that was to come before it: see season.h. */
 static void relation_bind(struct dating *dating, const struct relation *relation)
 {
@@ -206,9 +199,12 @@ static void relation_bind(struct dating *dating, const struct relation *relation
     bool late_fixed = occurrence_fixed(dating, &items[relation->late]);
     if (late_fixed || (relation->same_day && !early_fixed))
         return;
-    edge_push(dating, relation->early, relation->late, relation->least, relation->cause);
-    if (relation->most != NO_MOST)
-        edge_push(dating, relation->late, relation->early, -relation->most, relation->cause);
+    uint32_t early = dating->node_of[relation->early], late = dating->node_of[relation->late];
+    struct timetable_edge least = timetable_at_least(early, late, relation->least, relation->cause);
+    struct timetable_edge most = timetable_at_most(early, late, relation->most, relation->cause);
+    VECTOR_PUSH(dating->arena, &dating->edges, relation->from_late ? timetable_counted_back(least) : least);
+    if (relation->bounded)
+        VECTOR_PUSH(dating->arena, &dating->edges, relation->from_late ? timetable_counted_back(most) : most);
 }
 
 /* A record takes its occurrence out of the group: the others follow its day by edges. */

@@ -9,7 +9,7 @@
  *
  * Which days. Applications lie within the season; so does a task that has no `when`, or to which no `when`
  * gives a first day, its own or that of what it comes after ("before sowing"). The k-th time (from 0) of an
- * `every` P from D lies on D + k*P or later, before D + (k+1)*P, and P (days) after the time before; once a
+ * `every` P from D lies on D + k*P or later, before D + (k+1)*P, and P after the time before; once a
  * time was done late, the later ones have as long after it as they had after what was planned.
  *
  * Others named. Where the treatment named occurs several times, `after` it means after its last time that is
@@ -132,7 +132,7 @@ struct bound {
     const struct watch *watch;     /* BOUND_HEAT, BOUND_COLD, BOUND_WEATHER; NULL where nothing is asked */
     const struct day_set *open;    /* with `watch`: the days it leaves open */
     const struct zone *zone;       /* BOUND_ORDER: where both fall; for the other waits see season_wait */
-    int days;                      /* of the waits */
+    struct duration wait;          /* of the waits */
     const struct occurrence *first, *second; /* BOUND_ORDER: the earlier one and the later one, as chosen */
 };
 

@@ -50,7 +50,7 @@ static day_number *slips_alone(struct arena *arena, const struct timetable *time
         slip[i] = timetable->nodes[i].fixed ? timetable->nodes[i].day : timetable->last;
     for (uint32_t i = 0; i < timetable->edge_count; i++) {
         const struct timetable_edge *edge = &timetable->edges[i];
-        int64_t latest = (int64_t)earliest[edge->to] - edge->least;
+        int64_t latest = timetable_edge_last(edge, earliest[edge->to]);
         if (edge->from != edge->to && !timetable->nodes[edge->from].fixed && latest < slip[edge->from])
             slip[edge->from] = (day_number)latest;
     }

@@ -2,15 +2,18 @@
  * Knows nothing of plans; the caller says which statement (`cause`) every condition and wait came from.
  *
  * A node is something that happens on one day. It obeys its conditions (not before, not after, only on the
- * days of a set) and the edges: day[to] >= day[from] + least. Such systems are closed under the minimum and
- * maximum of two solutions taken day by day, so a least and a greatest solution exist when any does, and
- * raising every day only as far as something demands finds the least one exactly. Source of the closure: R.
+ * days of a set) and the edges: day[to] >= day[from] + least, or calendar months later. A day so many months
+ * on is never earlier for a later day, so both are bounds that only rise with the other end. Such systems are
+ * closed under the minimum and maximum of two solutions taken day by day, so a least and a greatest solution
+ * exist when any does, and raising every day only as far as something demands finds the least one exactly.
+ * Source of the closure: R.
  * Dechter, I. Meiri, J. Pearl, "Temporal constraint networks", Artificial Intelligence 49 (1991); P. Jeavons,
  * M. Cooper, "Tractable constraints on ordered domains", Artificial Intelligence 79 (1995) for the sets of
  * days (both from memory).
  *
  * Effort grows with nodes + edges. Only nodes tied to each other in rings whose sets of days meet rarely or
- * never take more: they move on together, in the worst case over every day of the horizon. */
+ * never, or whose months agree with their days in some parts of the year only, take more: they move on
+ * together, in the worst case over every day of the horizon. */
 #ifndef PRILL_SEASON_TIMETABLE_H
 #define PRILL_SEASON_TIMETABLE_H
 
@@ -50,12 +53,34 @@ struct timetable_node {
     uint32_t cause; /* of a fixed node: the record. Named in explanations, never left out or eased */
 };
 
-/* day[to] >= day[from] + least. "At most W days after": an edge back with least = -W. */
+/* day[to] >= day[from] + least. "At most W days after": an edge back with least = -W.
+ * Calendar months count from one end's day: `from_months` after day[from] (or before it) plus `least` is not
+ * after `to_months` after day[to]. One of them is 0, or both. An edge of a node to itself with months has a
+ * `least` of 0, so that it holds on every day or on none. */
 struct timetable_edge {
     uint32_t from, to;
     int32_t least;
     uint32_t cause;
+    int16_t from_months, to_months;
 };
+
+/* day[late] lies at least, or at most, so long after day[early]; months count from day[early]. */
+struct timetable_edge timetable_at_least(uint32_t early, uint32_t late, struct duration duration,
+                                         uint32_t cause);
+struct timetable_edge timetable_at_most(uint32_t early, uint32_t late, struct duration duration,
+                                        uint32_t cause);
+/* The same with its months counted back from the other end's day: 1 month before Mar 31 is Feb 28, and not
+ * the first day that has Mar 31 a month after it. */
+struct timetable_edge timetable_counted_back(struct timetable_edge edge);
+
+/* The fewest days that the edge can ask for: 0 or more where it keeps `to` behind `from`, below 0 where it
+ * bounds how far behind `to` `from` may lie. Without months it asks for just these. */
+int32_t timetable_edge_days(const struct timetable_edge *edge);
+/* What its statement says: how long after, or at most how long after. */
+struct duration timetable_edge_wait(const struct timetable_edge *edge);
+/* The first day that `from` on `day` leaves to the edge's other end; the last that `to` on `day` leaves. */
+int64_t timetable_edge_first(const struct timetable_edge *edge, int64_t day);
+int64_t timetable_edge_last(const struct timetable_edge *edge, int64_t day);
 
 /* Every node that is not fixed lies within first..last. The horizon belongs to no cause: where the season is
  * a statement to be named or eased, give it as conditions and take a wider horizon. A cause may stand behind
@@ -73,7 +98,7 @@ struct timetable {
 /* One step of the story how the days ran out. Every step rests on those before it.
  *   NOT_BEFORE, HORIZON_START, RECORD as the first step: the node cannot come before `after`.
  *   EDGE: as `from` cannot come before the day last told of it, the node cannot come before `after`,
- *     `least` days later.
+ *     `wait` later (`least` below 0: as it cannot come later than `wait` after the node).
  *   CLOSED_DAYS: the set is closed to the node from `before` until `after` (DAY_NEVER: to the horizon's end).
  *     Steps of this kind that follow each other with one node and one `before` are read together: none of the
  *     sets alone reaches as far, their union does.
@@ -82,8 +107,9 @@ struct timetable_step {
     enum timetable_kind kind;
     uint32_t cause; /* TIMETABLE_NONE for the horizon */
     uint32_t node;
-    uint32_t from; /* EDGE; otherwise TIMETABLE_NONE */
-    int32_t least; /* EDGE */
+    uint32_t from;        /* EDGE; otherwise TIMETABLE_NONE */
+    int32_t least;        /* EDGE: its fewest days, by timetable_edge_days */
+    struct duration wait; /* EDGE: as stated */
     day_number before, after;
     uint32_t skipped; /* steps left out just before this one: the nodes moving on in the same way again */
 };
@@ -93,9 +119,9 @@ struct timetable_contradiction {
     uint32_t *causes; /* ascending; exactly those of the steps, records aside */
     uint32_t *nodes;  /* ascending; those that take part */
     uint32_t step_count, cause_count, node_count;
-    /* Above 0: edges in a ring ask each of its nodes to lie this many days after itself. The steps are the
-     * ring's edges, each from the node of the step before; the days are those that follow where the first
-     * `from` comes as early as the named causes alone let it, mostly at the horizon's start. */
+    /* Above 0: edges in a ring ask each of its nodes to lie this many days after itself, or more. The steps
+     * are the ring's edges, each from the node of the step before; the days are those that follow where the
+     * first `from` comes as early as the named causes alone let it, mostly at the horizon's start. */
     int32_t ring_days;
     /* The causes named contradict each other by themselves; with any one of them left out they do not.
      * False only where proving it would take too long (thousands of causes in one argument): then the causes

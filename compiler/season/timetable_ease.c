@@ -18,6 +18,13 @@ static struct reach reach_of(const struct timetable *timetable)
     return reach;
 }
 
+/* More days than the months of a wait can be; 0 for those of an upper bound, which take days away. */
+static int64_t longest_months(const struct timetable_edge *edge)
+{
+    int64_t months = edge->from_months - edge->to_months;
+    return months > 0 ? 31 * months : 0;
+}
+
 /* From this many days of easing on, the statement asks nothing any more. */
 static int64_t most_easing(const struct timetable *timetable, const struct flow_variant *variant)
 {
@@ -37,9 +44,9 @@ static int64_t most_easing(const struct timetable *timetable, const struct flow_
     struct reach reach = reach_of(timetable);
     for (uint32_t i = 0; i < timetable->edge_count; i++) {
         const struct timetable_edge *edge = &timetable->edges[i];
-        int64_t days = edge->least + reach.highest - reach.lowest;
-        if (kind == TIMETABLE_EDGE && edge->cause == cause && (edge->least < 0) == variant->ease_back &&
-            days > most)
+        int64_t days = edge->least + longest_months(edge) + reach.highest - reach.lowest;
+        if (kind == TIMETABLE_EDGE && edge->cause == cause &&
+            (timetable_edge_days(edge) < 0) == variant->ease_back && days > most)
             most = days;
     }
     return most;

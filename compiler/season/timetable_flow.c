@@ -72,10 +72,10 @@ static int64_t easing(const struct flow *flow, enum timetable_kind kind, uint32_
 }
 
 /* A wait eased below what an arc can hold bounds nothing within any horizon. */
-static int32_t least_of(const struct flow *flow, const struct timetable_edge *edge)
+static int32_t least_eased(const struct flow *flow, const struct timetable_edge *edge, int64_t least)
 {
-    bool eased = (edge->least < 0) == flow->variant.ease_back;
-    int64_t least = edge->least - (eased ? easing(flow, TIMETABLE_EDGE, edge->cause) : 0);
+    bool eased = (timetable_edge_days(edge) < 0) == flow->variant.ease_back;
+    least -= eased ? easing(flow, TIMETABLE_EDGE, edge->cause) : 0;
     return least < INT32_MIN ? INT32_MIN : (int32_t)least;
 }
 
@@ -133,8 +133,10 @@ static void load_arcs(struct flow *flow)
         const struct timetable_edge *edge = &timetable->edges[i];
         if (!flow_edge_active(flow, edge))
             continue;
-        struct flow_arc arc = {
-            .head = forward ? edge->to : edge->from, .edge = i, .least = least_of(flow, edge)};
+        struct flow_arc arc = {.head = forward ? edge->to : edge->from,
+                               .edge = i,
+                               .least = least_eased(flow, edge, timetable_edge_days(edge)),
+                               .months = edge->from_months || edge->to_months};
         flow->arcs[--start[forward ? edge->from : edge->to]] = arc;
     }
 }
@@ -211,9 +213,22 @@ static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t
     return placed;
 }
 
+/* The level that the arc asks of its head. Where conditions do not count, levels are no days, and months are
+ * the fewest days they can be. */
+static int64_t arc_bound(const struct flow *flow, uint32_t tail, const struct flow_arc *arc)
+{
+    int64_t level = flow->level[tail];
+    if (!arc->months || !flow->bounded)
+        return level + arc->least;
+    struct timetable_edge edge = flow->timetable->edges[arc->edge];
+    edge.least = least_eased(flow, &edge, edge.least);
+    return flow->direction == FLOW_FORWARD ? timetable_edge_first(&edge, level)
+                                           : -timetable_edge_last(&edge, -level);
+}
+
 static bool raise_head(struct flow *flow, uint32_t tail, const struct flow_arc *arc)
 {
-    int64_t bound = flow->level[tail] + arc->least;
+    int64_t bound = arc_bound(flow, tail, arc);
     if (bound <= flow->level[arc->head])
         return true;
     uint32_t antecedent = flow->traced ? flow->entry_of[tail] : TIMETABLE_NONE;
@@ -230,13 +245,13 @@ static bool raise_head(struct flow *flow, uint32_t tail, const struct flow_arc *
 
 static bool presses(const struct flow *flow, uint32_t tail, const struct flow_arc *arc, bool first_pass)
 {
-    return first_pass || flow->level[tail] + arc->least >= flow->level[arc->head];
+    return first_pass || arc_bound(flow, tail, arc) >= flow->level[arc->head];
 }
 
 static bool raises_any(const struct flow *flow, uint32_t tail)
 {
     for (uint32_t i = flow->arc_start[tail]; i < flow->arc_start[tail + 1]; i++)
-        if (flow->level[tail] + flow->arcs[i].least > flow->level[flow->arcs[i].head])
+        if (arc_bound(flow, tail, &flow->arcs[i]) > flow->level[flow->arcs[i].head])
             return true;
     return false;
 }

@@ -14,7 +14,7 @@ struct flow_variant {
     enum timetable_kind ease_kind; /* of ease_cause, eased by ease_days >= 0 */
     uint32_t ease_cause;           /* TIMETABLE_NONE: nothing is eased */
     int64_t ease_days;
-    bool ease_back; /* of edges: those with `least` below 0; otherwise the others. One cause may have both. */
+    bool ease_back; /* of edges: those of fewer than 0 days; otherwise the others. One cause may have both. */
 };
 
 #define FLOW_ALL ((struct flow_variant){.ease_cause = TIMETABLE_NONE})
@@ -27,7 +27,8 @@ struct flow_span {
 
 struct flow_arc {
     uint32_t head, edge;
-    int32_t least;
+    int32_t least; /* days; with months, the fewest there can be */
+    bool months;
 };
 
 /* A node was raised. Entry i < node_count is the start of node i. */
@@ -77,7 +78,8 @@ void flow_load(struct flow *flow, struct flow_variant variant);
 bool flow_run(struct flow *flow);
 
 /* A node on a ring of edges whose waits add up to more than 0 (with `reason` leading round the ring), or
- * TIMETABLE_NONE. Forward flows only. */
+ * TIMETABLE_NONE. Months count as the fewest days they can be, so that such a ring has no solution in any
+ * part of the year. Forward flows only. */
 uint32_t flow_ring(struct flow *flow);
 
 /* Whether the variant has a solution: no such ring, and a day for every node. */

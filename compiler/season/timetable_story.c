@@ -80,7 +80,8 @@ static void tell_edge(struct telling *telling, const struct flow_entry *entry, b
                                           .cause = edge->cause,
                                           .node = entry->node,
                                           .from = edge->from,
-                                          .least = edge->least,
+                                          .least = timetable_edge_days(edge),
+                                          .wait = timetable_edge_wait(edge),
                                           .before = entry->before,
                                           .after = entry->bound});
 }
@@ -202,12 +203,13 @@ static int32_t tell_ring(struct telling *telling, uint32_t node)
     int64_t days = 0;
     for (uint32_t i = 0; i < length; i++) {
         const struct timetable_edge *edge = &flow->timetable->edges[ring[i]];
-        days += edge->least;
+        days += timetable_edge_days(edge);
         tell(telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
                                               .cause = edge->cause,
                                               .node = edge->to,
                                               .from = edge->from,
-                                              .least = edge->least,
+                                              .least = timetable_edge_days(edge),
+                                              .wait = timetable_edge_wait(edge),
                                               .before = flow_day(flow->spans[edge->to].start),
                                               .after = flow_day(flow->spans[start].start + days)});
     }

@@ -16,11 +16,11 @@ static void label_intervals_use(struct waiting *waiting, struct reaches *reaches
         reaches_by_product(begin, end);
         for (const struct reach *at = begin; at < end && at->amount; at++) {
             const struct product *product = at->amount->product;
-            if (product->label.interval_days > 0)
+            if (duration_any(product->label.interval))
                 party_add(waiting, at, BOTH_CLASSES);
             if (at + 1 < end && at[1].amount && at[1].amount->product == product)
                 continue;
-            struct wait_rule rule = {WAIT_EITHER, product->label.interval_days,
+            struct wait_rule rule = {WAIT_EITHER, product->label.interval,
                                      waiting->dating->rules->product_cause + product->index,
                                      model->zones.items[zone]};
             use(waiting, &rule);
@@ -46,7 +46,7 @@ static void limit_use(struct waiting *waiting, const struct reaches *reaches, ui
     enum wait_kind kind = limit->kind == LIMIT_FOLLOW ? WAIT_WITHIN
                           : limit->directed           ? WAIT_FROM
                                                       : WAIT_EITHER;
-    struct wait_rule rule = {kind, limit->days, waiting->dating->rules->limit_cause + number, zone};
+    struct wait_rule rule = {kind, limit->time, waiting->dating->rules->limit_cause + number, zone};
     for (uint32_t i = reaches->start[zone->index]; i < reaches->start[zone->index + 1]; i++) {
         unsigned classes = classes_of(waiting->dating, limit, &reaches->items[i]);
         if (classes)
@@ -79,7 +79,7 @@ static uint32_t *tie_ranks(const struct dating *dating)
     for (size_t i = 0; i < dating->first_wait; i++) {
         const struct timetable_edge *edge = &dating->edges.items[i];
         struct precedence pair = {edge->from, edge->to};
-        if (edge->least >= 0 && edge->from != edge->to &&
+        if (timetable_edge_days(edge) >= 0 && edge->from != edge->to &&
             dating->own.earliest[edge->from] == dating->own.earliest[edge->to])
             VECTOR_PUSH(dating->arena, &pairs, pair);
     }
@@ -96,7 +96,7 @@ static int by_edge(const void *a, const void *b)
     if (order == 0)
         order = ascending(first->edge.cause, second->edge.cause);
     if (order == 0)
-        order = ascending(second->edge.least, first->edge.least);
+        order = ascending(timetable_edge_days(&second->edge), timetable_edge_days(&first->edge));
     if (order == 0)
         order = ascending(first->wait.zone->index, second->wait.zone->index);
     if (order == 0)

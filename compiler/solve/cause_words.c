@@ -17,16 +17,16 @@ static const char *limit_words(const struct model *model, const struct limit *li
     case LIMIT_PER_YEAR:
         return "the limit for a year";
     case LIMIT_PER_PERIOD:
-        return text_format(arena, "the limit for any %s", display_days(arena, limit->days));
+        return text_format(arena, "the limit for any %s", display_duration(arena, limit->time));
     case LIMIT_SLOW_SHARE:
         return "the limit on the slow share of N";
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
         return text_format(arena, "the limit: the applications lie less than %s apart",
-                           display_days(arena, limit->days));
+                           display_duration(arena, limit->time));
     case LIMIT_FOLLOW:
         return text_format(arena, "the limit: the applications lie more than %s apart",
-                           display_days(arena, limit->days));
+                           display_duration(arena, limit->time));
     case LIMIT_ORDER:
         return "the limit on the order of kinds";
     case LIMIT_CLOSED:

@@ -26,8 +26,12 @@ struct wait_demand {
     struct treatment_class first, second; /* of product intervals: neither */
     const struct product *product;        /* of product intervals */
     bool directed;                        /* only where the second comes after the first */
-    int shortest, longest; /* days between them that clash; of those at most so long apart some that the
-                              checks would let pass, for another first may lie between */
+    enum wait_clash {
+        CLASH_NEARER,  /* than `time` */
+        CLASH_FARTHER, /* than it; some that the checks would let pass, for another first may lie between */
+        CLASH_ALWAYS
+    } clash;
+    struct duration time;
     uint32_t cause;
 };
 
@@ -48,10 +52,18 @@ static bool fact_on_side(const struct wait_demand *wait, const struct fact *fact
 /* Of one application nothing clashes. */
 static bool days_clash(const struct wait_demand *wait, day_number first, day_number second)
 {
-    int between = first > second ? first - second : second - first;
+    day_number earlier = first < second ? first : second, later = first < second ? second : first;
     if (first == second || (wait->directed && first > second))
         return false;
-    return between >= wait->shortest && between <= wait->longest;
+    switch (wait->clash) {
+    case CLASH_NEARER:
+        return later < day_after(earlier, wait->time);
+    case CLASH_FARTHER:
+        return later > day_after(earlier, wait->time);
+    case CLASH_ALWAYS:
+        return true;
+    }
+    return true;
 }
 
 static void none_beside_facts(struct question *question, uint32_t at, const struct wait_demand *wait)
@@ -123,7 +135,7 @@ static void order_keep(struct question *question, uint32_t at, const struct limi
                       &(struct wait_demand){.first = limit->classes.items[late],
                                             .second = limit->classes.items[early],
                                             .directed = true,
-                                            .longest = INT32_MAX,
+                                            .clash = CLASH_ALWAYS,
                                             .cause = question_limit(question, limit)});
 }
 
@@ -134,11 +146,10 @@ static void limit_wait(struct question *question, uint32_t at, const struct limi
     struct wait_demand wait = {.first = same ? own : limit->first,
                                .second = same ? own : limit->second,
                                .directed = limit->directed,
-                               .longest = limit->days - 1};
+                               .time = limit->time};
     if (limit->kind == LIMIT_FOLLOW) {
         wait.directed = true;
-        wait.shortest = limit->days + 1;
-        wait.longest = INT32_MAX;
+        wait.clash = CLASH_FARTHER;
     }
     wait.cause = question_limit(question, limit);
     wait_keep(question, at, &wait);
@@ -157,11 +168,11 @@ void plot_waits(struct question *question, uint32_t at)
     }
     for (uint32_t i = 0; i < question->problem->products.count; i++) {
         const struct product *product = question->products[i];
-        if (product->label.interval_days > 0)
+        if (duration_any(product->label.interval))
             wait_keep(
                 question, at,
                 &(struct wait_demand){.product = product,
-                                      .longest = product->label.interval_days - 1,
+                                      .time = product->label.interval,
                                       .cause = question_label(question, product, CAUSE_LABEL_INTERVAL)});
     }
 }

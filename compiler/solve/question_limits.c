@@ -142,12 +142,12 @@ static void in_each_period(struct question *question, uint32_t at, const struct 
     for (size_t i = 0; i < place->facts.count; i++) {
         day_number day = place->facts.items[i].day;
         if (place->facts.items[i].amount)
-            most_within(question, at, limit, (struct span){day, day + limit->days - 1});
+            most_within(question, at, limit, (struct span){day, day_after(day, limit->time) - 1});
     }
     for (size_t i = 0; i < question->slots.count; i++) {
         day_number day = question->slots.items[i].occurrence->day;
         if (i == 0 || question->slots.items[i - 1].day != question->slots.items[i].day)
-            most_within(question, at, limit, (struct span){day, day + limit->days - 1});
+            most_within(question, at, limit, (struct span){day, day_after(day, limit->time) - 1});
     }
 }
 

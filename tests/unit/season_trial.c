@@ -97,15 +97,15 @@ static void relate_when(struct trial *trial, int index, const struct when *when)
     if (when->kind == WHEN_SAME_DAY && (trial->fixed[other] || !trial->fixed[index]))
         relate(trial, other, index, 0, 0);
     if (when->kind == WHEN_AT_LEAST_AFTER)
-        relate(trial, other, index, when->days, -1);
+        relate(trial, other, index, when->wait.days, -1);
     if (when->kind == WHEN_WITHIN)
-        relate(trial, other, index, 0, when->days);
+        relate(trial, other, index, 0, when->wait.days);
     if (when->kind == WHEN_EXACTLY_AFTER)
-        relate(trial, other, index, when->days, when->days);
+        relate(trial, other, index, when->wait.days, when->wait.days);
     if (when->kind == WHEN_AT_LEAST_BEFORE)
-        relate(trial, index, other, when->days, -1);
+        relate(trial, index, other, when->wait.days, -1);
     if (when->kind == WHEN_EXACTLY_BEFORE)
-        relate(trial, index, other, when->days, when->days);
+        relate(trial, index, other, when->wait.days, when->wait.days);
 }
 
 /* ---- windows ---- */
@@ -119,18 +119,18 @@ static void window_every(struct trial *trial, int index, const struct when *ever
             done = trial->fixed[i] ? i : done;
         }
     if (before >= 0)
-        relate(trial, before, index, every->period_days, -1);
+        relate(trial, before, index, every->period.days, -1);
     if (trial->fixed[index])
         return;
-    day_number end = every->first + time * every->period_days - 1;
+    day_number end = every->first + time * every->period.days - 1;
     if (done >= 0) {
         const struct occurrence *last = occurrence_at(trial, done);
-        day_number moved = last->record->day + (time - last->time + 1) * every->period_days - 1;
+        day_number moved = last->record->day + (time - last->time + 1) * every->period.days - 1;
         end = moved > end ? moved : end;
     }
     if (every->times == 0 && every->last < end)
         end = every->last;
-    keep(trial, index, every->first + (time - 1) * every->period_days, end);
+    keep(trial, index, every->first + (time - 1) * every->period.days, end);
 }
 
 static void window_when(struct trial *trial, int index, const struct when *when)
@@ -442,7 +442,7 @@ static bool rule_at(const struct trial *trial, int number, struct trial_rule *ru
         const struct zone *zone = model->zones.items[z];
         for (size_t i = 0; i < model->limits.count; i++) {
             const struct limit *limit = model->limits.items[i];
-            *rule = (struct trial_rule){EITHER, zone, limit, NULL, limit->days};
+            *rule = (struct trial_rule){EITHER, zone, limit, NULL, limit->time.days};
             if (limit->kind == LIMIT_FOLLOW)
                 rule->kind = AT_MOST;
             else if (limit->kind == LIMIT_WAIT_BETWEEN && limit->directed)
@@ -454,7 +454,7 @@ static bool rule_at(const struct trial *trial, int number, struct trial_rule *ru
         }
         for (size_t i = 0; i < model->products.count; i++) {
             const struct product *product = model->products.items[i];
-            *rule = (struct trial_rule){EITHER, zone, NULL, product, product->label.interval_days};
+            *rule = (struct trial_rule){EITHER, zone, NULL, product, product->label.interval.days};
             if (rule->days > 0 && number-- == 0)
                 return true;
         }

@@ -232,7 +232,7 @@ static void test_intervals_are_looked_at_again(void **state)
 {
     struct season_text read;
     season_text_read(&read, HEAD GREEN FEED APPLY("x", "Apr 10", "1 lb") APPLY("y", "May 10", "1 lb"));
-    read.model->products.items[read.model->products.count - 1]->label.interval_days = 31;
+    read.model->products.items[read.model->products.count - 1]->label.interval.days = 31;
     checks_run(read.season);
     assert_says(
         &read, "label-interval",

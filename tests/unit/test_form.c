@@ -150,7 +150,7 @@ static void test_continued(void **state)
     const struct product *product = model_text_product(&read, "p");
     assert_figure(product->content[NUTRIENT_FE], 0.05);
     assert_figure(product->content[NUTRIENT_MG], 0.01);
-    assert_int_equal(product->label.interval_days, 42);
+    assert_int_equal(product->label.interval.days, 42);
     assert_int_equal(product->label.times_a_year, 3);
     assert_int_equal(product->packs.count, 2);
     assert_int_equal(product->kinds.count, 2);

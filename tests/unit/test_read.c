@@ -193,16 +193,24 @@ static void test_whole_days(void **state)
     static const struct {
         double number;
         bool calendar;
-        int least, most;
+        int least, most, months;
     } samples[] = {
-        {86400, false, 1, 1},          {4 * 3600.0, false, 1, 0},          {36 * 3600.0, false, 2, 1},
-        {42 * 86400.0, false, 42, 42}, {86400 * (1 + 1e-12), false, 1, 1}, {2, true, 62, 56},
-        {12, true, 372, 336},
+        {86400, false, 1, 1, 0},
+        {4 * 3600.0, false, 1, 0, 0},
+        {36 * 3600.0, false, 2, 1, 0},
+        {42 * 86400.0, false, 42, 42, 0},
+        {86400 * (1 + 1e-12), false, 1, 1, 0},
+        {2, true, 0, 0, 2},
+        {12, true, 0, 0, 12},
     };
     for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
         struct value value = {.number = samples[i].number, .calendar = samples[i].calendar};
-        assert_int_equal(days_of_time(&value, false), samples[i].least);
-        assert_int_equal(days_of_time(&value, true), samples[i].most);
+        struct duration least = duration_of_time(&value, false), most = duration_of_time(&value, true);
+        assert_int_equal(least.days, samples[i].least);
+        assert_int_equal(most.days, samples[i].most);
+        assert_int_equal(least.months, samples[i].months);
+        assert_int_equal(most.months, samples[i].months);
+        assert_int_equal(days_of_time(&value), samples[i].least + 31 * samples[i].months);
     }
 }
 
@@ -221,7 +229,7 @@ static void test_whens(void **state)
         enum when_kind kind;
         int days, months;
     } wanted[] = {
-        {WHEN_AT_LEAST_AFTER, 14, 0}, {WHEN_WITHIN, 28, 0},        {WHEN_AT_LEAST_AFTER, 1, 0},
+        {WHEN_AT_LEAST_AFTER, 14, 0}, {WHEN_WITHIN, 0, 1},         {WHEN_AT_LEAST_AFTER, 1, 0},
         {WHEN_AT_LEAST_BEFORE, 1, 0}, {WHEN_EXACTLY_BEFORE, 3, 0}, {WHEN_SAME_DAY, 0, 0},
         {WHEN_EVERY, 0, 2},
     };
@@ -229,8 +237,9 @@ static void test_whens(void **state)
     for (size_t i = 0; i < treatment->whens.count; i++) {
         const struct when *when = &treatment->whens.items[i];
         assert_int_equal(when->kind, wanted[i].kind);
-        assert_int_equal(when->days, wanted[i].days);
-        assert_int_equal(when->period_months, wanted[i].months);
+        struct duration said = when->kind == WHEN_EVERY ? when->period : when->wait;
+        assert_int_equal(said.days, wanted[i].days);
+        assert_int_equal(said.months, wanted[i].months);
     }
     model_text_free(&read);
     assert_errors(SEASON "task t { when after t }\n", "2:21 value");

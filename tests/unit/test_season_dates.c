@@ -237,7 +237,7 @@ static void test_records_of_several(void **state)
     assert_days(GROUND THRICE "done a 2027-08-05\n", "a", DAYS("2027-08-05", "2027-09-04", "2027-10-04"));
 #undef THRICE
     assert_days(GROUND APPLY("a", "when every 1 month from Apr 1, 2 times") "done a 2027-05-20\n", "a",
-                DAYS("2027-05-20", "2027-05-21"));
+                DAYS("2027-05-20", "2027-06-20"));
 }
 
 static void test_skipped(void **state)

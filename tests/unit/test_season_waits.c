@@ -191,7 +191,7 @@ static void test_chosen_order_is_named(void **state)
     assert_ptr_equal(conflict->orders.items[0].first, season_text_find(&read, "a", 1));
     assert_ptr_equal(conflict->orders.items[0].second, season_text_find(&read, "b", 1));
     assert_ptr_equal(conflict->orders.items[0].zone, season_text_zone(&read, "north"));
-    assert_int_equal(conflict->orders.items[0].days, 28);
+    assert_int_equal(conflict->orders.items[0].wait.days, 28);
     season_text_free(&read);
 }
 

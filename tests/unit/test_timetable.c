@@ -90,7 +90,7 @@ static void test_dates(void **state)
     const struct timetable_condition test[] = {{TIMETABLE_NOT_AFTER, on(6, 20), NULL, 3}};
     const struct timetable_node nodes[] = {
         {feed, 3, false, 0, 0}, {second, 1, false, 0, 0}, {test, 1, false, 0, 0}};
-    const struct timetable_edge edges[] = {{A, B, 28, 4}, {B, A, -40, 5}, {B, C, 30, 6}};
+    const struct timetable_edge edges[] = {{A, B, 28, 4, 0, 0}, {B, A, -40, 5, 0, 0}, {B, C, 30, 6, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
@@ -114,7 +114,7 @@ static void test_chain_of_an_argument(void **state)
                                                  {TIMETABLE_CLOSED_DAYS, 0, only(*state, WEDNESDAY), 9},
                                                  {TIMETABLE_NOT_AFTER, on(5, 30), NULL, 6}};
     const struct timetable_node nodes[] = {{first, 1, false, 0, 0}, {second, 3, false, 0, 0}};
-    const struct timetable_edge edges[] = {{A, B, 28, 7}, {A, B, 21, 8}};
+    const struct timetable_edge edges[] = {{A, B, 28, 7, 0, 0}, {A, B, 21, 8, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
@@ -176,7 +176,7 @@ static void test_order_of_leaving_out(void **state)
         {TIMETABLE_CLOSED_DAYS, 0, day_set_remove_range(*state, all, on(1, 1), on(1, 9)), CLOSED}};
     const struct timetable_condition second[] = {{TIMETABLE_NOT_AFTER, on(1, 31), NULL, END}};
     const struct timetable_node nodes[] = {{first, 2, false, 0, 0}, {second, 1, false, 0, 0}};
-    const struct timetable_edge edges[] = {{A, B, 28, WAIT}};
+    const struct timetable_edge edges[] = {{A, B, 28, WAIT, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     static const struct {
         uint8_t ranks[20];
@@ -199,7 +199,7 @@ static void test_ring(void **state)
     const struct timetable_condition conditions[] = {{TIMETABLE_NOT_BEFORE, on(3, 1), NULL, 0}};
     const struct timetable_node nodes[] = {
         {NULL, 0, false, 0, 0}, {conditions, 1, false, 0, 0}, {NULL, 0, false, 0, 0}};
-    const struct timetable_edge edges[] = {{C, B, -10, 3}, {A, B, 1, 1}, {B, C, 14, 2}};
+    const struct timetable_edge edges[] = {{C, B, -10, 3, 0, 0}, {A, B, 1, 1, 0, 0}, {B, C, 14, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
@@ -223,7 +223,7 @@ static void test_skipped_steps(void **state)
     const struct timetable_condition feed[] = {{TIMETABLE_CLOSED_DAYS, 0, only(*state, SATURDAY), 0}};
     const struct timetable_condition spray[] = {{TIMETABLE_CLOSED_DAYS, 0, only(*state, SUNDAY), 1}};
     const struct timetable_node nodes[] = {{feed, 1, false, 0, 0}, {spray, 1, false, 0, 0}};
-    const struct timetable_edge edges[] = {{A, B, 0, 2}, {B, A, 0, 2}};
+    const struct timetable_edge edges[] = {{A, B, 0, 2, 0, 0}, {B, A, 0, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
@@ -276,7 +276,8 @@ static void test_records(void **state)
         {NULL, 0, false, 0, 0},          /* C: at least 30 days after A */
         {NULL, 0, false, 0, 0},          /* D: at most 5 days after B, so before it if need be */
         {NULL, 0, true, on(1, 1) - 20, TIMETABLE_NONE}}; /* E: last year */
-    const struct timetable_edge edges[] = {{A, B, 28, 1}, {A, C, 30, 2}, {D, B, -5, 3}, {E, D, 60, 4}};
+    const struct timetable_edge edges[] = {
+        {A, B, 28, 1, 0, 0}, {A, C, 30, 2, 0, 0}, {D, B, -5, 3, 0, 0}, {E, D, 60, 4, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
@@ -298,7 +299,7 @@ static void test_record_named(void **state)
 {
     const struct timetable_condition window[] = {{TIMETABLE_NOT_AFTER, on(5, 1), NULL, 1}};
     const struct timetable_node nodes[] = {{NULL, 0, true, on(4, 17), 9}, {window, 1, false, 0, 0}};
-    const struct timetable_edge edges[] = {{A, B, 28, 2}};
+    const struct timetable_edge edges[] = {{A, B, 28, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
@@ -351,7 +352,7 @@ static void test_edges_of_the_numbers(void **state)
     const struct timetable_condition wide[] = {{TIMETABLE_NOT_BEFORE, INT32_MIN, NULL, 0},
                                                {TIMETABLE_NOT_AFTER, INT32_MAX, NULL, 0}};
     const struct timetable_node nodes[] = {{wide, 2, false, 0, 0}, {NULL, 0, false, 0, 0}};
-    struct timetable_edge edges[] = {{A, B, INT32_MIN, 1}, {B, A, -364, 2}};
+    struct timetable_edge edges[] = {{A, B, INT32_MIN, 1, 0, 0}, {B, A, -364, 2, 0, 0}};
     table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     timetable_solve(*state, &table, &result);
     assert_true(result.feasible);

@@ -81,6 +81,13 @@ static void make_edge(struct tiny_season *season, uint64_t *seed, struct timetab
     if (season->mood == TINY_TIED)
         edge->least = -!one_in(seed, 4);
     edge->cause = random_cause(season, seed);
+    if (!season->months || one_in(seed, 3))
+        return;
+    int16_t months = (int16_t)tiny_between(seed, -3, 3);
+    *(one_in(seed, 2) ? &edge->from_months : &edge->to_months) = months;
+    edge->least -= (edge->from_months - edge->to_months) * 61 / 2; /* so that the horizon can hold it */
+    if (edge->from == edge->to)
+        edge->least = 0;
 }
 
 void tiny_season_make(struct tiny_season *season, struct arena *arena, uint64_t *seed)
@@ -92,7 +99,8 @@ void tiny_season_make(struct tiny_season *season, struct arena *arena, uint64_t 
     struct timetable *table = &season->table;
     table->cause_count = season->cause_mode;
     table->node_count = one_in(seed, season->mood == TINY_CROWDED ? 2 : 8) ? 5 : one_in(seed, 2) ? 4 : 3;
-    table->first = tiny_between(seed, -30, 30);
+    season->months = one_in(seed, 3);
+    table->first = tiny_between(seed, -30, season->months ? 60 : 30); /* over the end of February */
     table->last = table->first + tiny_between(seed, 7, table->node_count == 5 ? 9 : TINY_LONGEST - 1);
     table->nodes = season->nodes;
     table->edges = season->edges;
@@ -138,6 +146,12 @@ bool exhaustion_allows(const struct exhaustion *exhaustion, uint32_t index, day_
     return true;
 }
 
+bool tiny_edge_holds(const struct timetable_edge *edge, day_number from, day_number to, int32_t ease)
+{
+    return day_add_months(from, edge->from_months) + edge->least - ease <=
+           day_add_months(to, edge->to_months);
+}
+
 bool exhaustion_edges_hold(const struct exhaustion *exhaustion, uint32_t newest)
 {
     const struct tiny_season *season = exhaustion->season;
@@ -148,9 +162,9 @@ bool exhaustion_edges_hold(const struct exhaustion *exhaustion, uint32_t newest)
             (season->nodes[edge->from].fixed && season->nodes[edge->to].fixed) ||
             (edge->cause != TIMETABLE_NONE && !exhaustion->active[edge->cause]))
             continue;
-        bool counts = (edge->least < 0) == exhaustion->ease_back;
-        int32_t least = edge->least - (counts ? eased(exhaustion, TIMETABLE_EDGE, edge->cause) : 0);
-        if (exhaustion->day[edge->to] < exhaustion->day[edge->from] + least)
+        bool counts = (timetable_edge_days(edge) < 0) == exhaustion->ease_back;
+        int32_t ease = counts ? eased(exhaustion, TIMETABLE_EDGE, edge->cause) : 0;
+        if (!tiny_edge_holds(edge, exhaustion->day[edge->from], exhaustion->day[edge->to], ease))
             return false;
     }
     return true;

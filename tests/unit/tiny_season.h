@@ -25,6 +25,7 @@ struct tiny_season {
     struct timetable_condition conditions[TINY_NODES][TINY_CONDITIONS];
     struct timetable_edge edges[TINY_EDGES];
     uint8_t ranks[TINY_CAUSES];
+    bool months;         /* some edges count calendar months */
     uint32_t cause_mode; /* 0: each statement its own cause; otherwise that many causes in all */
 };
 
@@ -41,7 +42,7 @@ struct exhaustion {
     enum timetable_kind ease_kind;
     uint32_t ease_cause;
     int32_t ease_days;
-    bool ease_back; /* of edges: those with `least` below 0 */
+    bool ease_back; /* of edges: those of fewer than 0 days */
     bool any;       /* one solution is enough */
 
     day_number day[TINY_NODES]; /* the assignment */
@@ -58,6 +59,8 @@ bool exhaustion_solvable(struct exhaustion exhaustion);
 
 /* Whether the node's own conditions allow the day. */
 bool exhaustion_allows(const struct exhaustion *exhaustion, uint32_t node, day_number day);
+/* Whether the two days keep the edge, with so many days of it taken off. */
+bool tiny_edge_holds(const struct timetable_edge *edge, day_number from, day_number to, int32_t ease);
 /* Whether the assignment keeps the edges between `newest` and the nodes up to it. */
 bool exhaustion_edges_hold(const struct exhaustion *exhaustion, uint32_t newest);
 
