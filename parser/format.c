@@ -91,12 +91,24 @@ static void add_cells(struct format *format, const uint32_t *ends, size_t count,
         line_add_cell(&format->lines, first, ends[i]);
 }
 
+/* The end of the statement's first word, or of several that are read as one. */
+static uint32_t head_end(struct format *format, uint32_t first, uint32_t open)
+{
+    uint32_t word = first, end = cell_end(format, first, open);
+    while (end < open && format->language->head_goes_on(token_text(format->tokens, word),
+                                                        token_text(format->tokens, end))) {
+        word = end;
+        end = cell_end(format, end, open);
+    }
+    return end;
+}
+
 /* Tokens [first, end) stand on one line; from `open` on they are the block, if open < end. */
 static void add_property(struct format *format, const struct frame *frame, uint32_t first, uint32_t open,
                          uint32_t end)
 {
     const struct format_language *language = format->language;
-    uint32_t word = cell_end(format, first, open);
+    uint32_t word = head_end(format, first, open);
     uint32_t name = word < open ? cell_end(format, word, open) : open;
     if (word == end) {
         add_line(format, frame, LINE_PLAIN);

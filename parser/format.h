@@ -18,6 +18,8 @@ struct format_language {
     enum block_layout (*block_layout)(int kind);
     /* Whether a statement of this first word goes on with a name of its own: `zone north ...`. */
     bool (*declares_name)(int kind, struct text head);
+    /* Whether two words at a statement's beginning are read as one: `at most`. */
+    bool (*head_goes_on)(struct text word, struct text next);
     /* How many of the words of a table's first row, from the first on, make up one column's name: 1 for `spot
      * pH`, 2 for `P ppm K ppm`. */
     size_t (*column_words)(const struct text *words, size_t count);

@@ -39,6 +39,17 @@ static bool declares_name(int kind, struct text head)
     return false;
 }
 
+static bool head_goes_on(struct text word, struct text next)
+{
+    static const char *const pairs[][2] = {
+        {"at", "least"}, {"at", "most"}, {"add", "up"}, {"up", "to"}, {"whole", "packs"},
+    };
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
+        if (text_is(word, pairs[i][0]) && text_is(next, pairs[i][1]))
+            return true;
+    return false;
+}
+
 static bool is_number(struct text word)
 {
     return word.length && word.start[0] >= '0' && word.start[0] <= '9';
@@ -64,5 +75,6 @@ const struct format_language plan_layout = {
     .block_kind = kind_of_block,
     .block_layout = layout_of_block,
     .declares_name = declares_name,
+    .head_goes_on = head_goes_on,
     .column_words = column_words,
 };

@@ -152,9 +152,11 @@ void calendar_ics_print(struct buffer *out, const struct season *season, const i
         print_work(out, model, &list.items[i], at);
     for (size_t i = 0; i < skipped.count; i++)
         print_skipped(out, model, &skipped.items[i], at);
-    if (earlier) {
-        struct earlier_works gone = earlier_gone(season->arena, earlier, &list, &skipped);
-        print_all_gone(out, model, &gone, at);
-    }
+    struct earlier_works gone = {0};
+    if (earlier)
+        gone = earlier_gone(season->arena, earlier, &list, &skipped);
+    print_all_gone(out, model, &gone, at);
+    if (list.count + skipped.count + gone.count == 0)
+        ics_add_nothing(out);
     ics_end(out);
 }

@@ -162,6 +162,13 @@ void ics_add(struct buffer *out, const struct ics_event *event)
     string_add(out, component_string(component), 0);
 }
 
+/* A calendar holds at least one component (RFC 5545, section 3.6): this one nobody sees. */
+void ics_add_nothing(struct buffer *out)
+{
+    buffer_add_string(out, "BEGIN:VTIMEZONE\r\nTZID:UTC\r\nBEGIN:STANDARD\r\nDTSTART:19700101T000000\r\n"
+                           "TZOFFSETFROM:+0000\r\nTZOFFSETTO:+0000\r\nEND:STANDARD\r\nEND:VTIMEZONE\r\n");
+}
+
 void ics_end(struct buffer *out)
 {
     buffer_add_string(out, END);

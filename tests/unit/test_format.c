@@ -32,12 +32,18 @@ static bool declares_name(int kind, struct text head)
     return kind == PROPERTIES && text_is(head, "zone");
 }
 
+static bool head_goes_on(struct text word, struct text next)
+{
+    return text_is(word, "at") && text_is(next, "least");
+}
+
 static size_t column_words(const struct text *words, size_t count)
 {
     return count > 1 && text_is(words[1], "ppm") ? 2 : 1;
 }
 
-static const struct format_language language = {PLAN, block_kind, block_layout, declares_name, column_words};
+static const struct format_language language = {PLAN,          block_kind,   block_layout,
+                                                declares_name, head_goes_on, column_words};
 
 static int arena_setup(void **state)
 {
@@ -173,6 +179,12 @@ static void test_alignment(void **state)
                   "    }\n"
                   "    method x\n"
                   "}\n");
+}
+
+static void test_words_that_belong_together(void **state)
+{
+    assert_format(*state, "correct x {\n need N, P2O5\n at least 2 lb N\n at most 3 lb\n}\n",
+                  "correct x {\n    need      N, P2O5\n    at least  2 lb N\n    at        most 3 lb\n}\n");
 }
 
 static void test_rules_are_not_aligned(void **state)
@@ -532,6 +544,7 @@ int main(void)
         TEST(test_blanks),
         TEST(test_empty_lines),
         TEST(test_alignment),
+        TEST(test_words_that_belong_together),
         TEST(test_rules_are_not_aligned),
         TEST(test_blocks_on_a_line),
         TEST(test_long_block_is_opened),
