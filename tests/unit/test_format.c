@@ -304,10 +304,11 @@ static void test_block_after_wrapped_line(void **state)
 {
     assert_format(
         *state,
-        "spreader \"a name of some length\", # lent by the neighbour, to be brought back by noon at the "
+        "spreader \"a name of some length\", # lent by the neighbour, to be brought back by noon of the same "
+        "day at the very "
         "latest\n broadcast {width 8 ft}\n",
         "spreader \"a name of some length\",           # lent by the neighbour, to be brought back by "
-        "noon at the latest\n"
+        "noon of the same day at the very latest\n"
         "         broadcast { width 8 ft }\n");
 }
 
