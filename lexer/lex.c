@@ -1,3 +1,4 @@
+#include "lexer/odd_date.h"
 #include "lexer/scan.h"
 #include "lexer/token.h"
 
@@ -363,8 +364,17 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
 
 static void complain_of_date(struct lexer *lexer)
 {
-    complain(lexer, RULE_DATE_FORM, text_format(lexer->arena, "`%s` is no date", here_string(lexer)))->help =
-        "write a date as year-month-day with two digits each for month and day, such as 2027-04-07";
+    const char *written = here_string(lexer);
+    struct report *report =
+        complain(lexer, RULE_DATE_FORM, text_format(lexer->arena, "`%s` is no date", written));
+    struct odd_date date = odd_date_read(lexer->arena, text_of(written));
+    report->help =
+        date.other
+            ? text_format(lexer->arena, "write `%s` if the month stands first, `%s` if the day does",
+                          date.meant, date.other)
+            : "write a date as year-month-day with two digits each for month and day, such as 2027-04-07";
+    if (date.meant && !date.other)
+        offer(lexer, report, false, date.meant);
 }
 
 static void take_mistake(struct lexer *lexer, enum scan scan, enum scan previous)

@@ -74,6 +74,7 @@ enum scan scan_token(struct scanner *scanner)
             "-"? "." digits      { return SCAN_BARE_DECIMAL; }
             decimal "-" decimal  { return SCAN_DASH_RANGE; }
             digits "/" digits "/" digits             { return SCAN_SLASH_DATE; }
+            [0-9]{1,2} "." [0-9]{1,2} "." [0-9]{4}   { return SCAN_SLASH_DATE; }
             decimal ("-" decimal){3,}                { return SCAN_LONG_GRADE; }
             inner+ "_" (inner | "_")*                { return SCAN_UNDERSCORE; }
             ["] (in_quote | "\\" ["\\])* "\\"        { return SCAN_BAD_ESCAPE; }

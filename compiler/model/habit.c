@@ -58,16 +58,50 @@ static bool year_last(const struct matcher *matcher, uint32_t at, struct rewriti
     return true;
 }
 
+/* Two lengths of which the last has a unit: "40 x 20 ft", "40 ft x 20 ft", "40 ft by 20 ft". */
+struct two_lengths {
+    uint32_t between;  /* token of "x" or "by" */
+    struct text unit;  /* of the last */
+    bool has_own_unit; /* the first */
+};
+
+static bool at_two_lengths(const struct matcher *matcher, uint32_t at, struct two_lengths *lengths)
+{
+    bool own = match_kind(matcher, at + 1) == TOKEN_WORD && match_kind(matcher, at + 2) == TOKEN_WORD;
+    uint32_t between = at + 1 + own;
+    if (match_kind(matcher, at) != TOKEN_NUMBER ||
+        !(match_word(matcher, between, "x") || match_word(matcher, between, "by")) ||
+        match_kind(matcher, between + 1) != TOKEN_NUMBER || match_kind(matcher, between + 2) != TOKEN_WORD)
+        return false;
+    *lengths = (struct two_lengths){between, text_at(matcher, between + 2), own};
+    return true;
+}
+
 /* "40 x 20 ft": the unit behind the second number is the first one's too. */
 static bool crossed(const struct matcher *matcher, uint32_t at, struct rewriting *rewriting)
 {
-    if (match_kind(matcher, at) != TOKEN_NUMBER || !match_word(matcher, at + 1, "x") ||
-        match_kind(matcher, at + 2) != TOKEN_NUMBER || match_kind(matcher, at + 3) != TOKEN_WORD)
+    struct two_lengths lengths;
+    if (!at_two_lengths(matcher, at, &lengths))
         return false;
-    struct text unit = text_at(matcher, at + 3);
+    const char *by = lengths.has_own_unit ? "by"
+                                          : text_format(matcher->model->arena, "%.*s by",
+                                                        (int)lengths.unit.length, lengths.unit.start);
+    *rewriting = (struct rewriting){token_place(&matcher->tree->tokens, lengths.between), by};
+    return true;
+}
+
+/* The same without a shape: two sides and nothing more are a rectangle's. */
+static bool bare_rectangle(const struct matcher *matcher, uint32_t at, struct rewriting *rewriting)
+{
+    struct two_lengths lengths;
+    if (!at_two_lengths(matcher, at, &lengths))
+        return false;
+    struct text number = text_at(matcher, at),
+                unit = lengths.has_own_unit ? text_at(matcher, at + 1) : lengths.unit;
     *rewriting =
-        (struct rewriting){token_place(&matcher->tree->tokens, at + 1),
-                           text_format(matcher->model->arena, "%.*s by", (int)unit.length, unit.start)};
+        (struct rewriting){match_place(matcher, at, lengths.between + 1),
+                           text_format(matcher->model->arena, "rectangle %.*s %.*s by", (int)number.length,
+                                       number.start, (int)unit.length, unit.start)};
     return true;
 }
 
@@ -106,7 +140,8 @@ static bool supply_as_rate(const struct matcher *matcher, uint32_t at, struct re
     return true;
 }
 
-static habit *const habits[] = {ordinal, year_last, crossed, thousand, product_first, supply_as_rate};
+static habit *const habits[] = {ordinal,  year_last,     crossed,       bare_rectangle,
+                                thousand, product_first, supply_as_rate};
 
 /* The habit wherever it is met from token `first` on, as one rewriting; false where it is not. */
 static bool rewrite(const struct matcher *matcher, habit *is_met, uint32_t first, struct rewriting *rewriting)

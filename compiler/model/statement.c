@@ -107,9 +107,10 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
         return near;
     }
     if (*homes)
-        report_note(model->reports, report, "`%.*s` is a statement of: %s", (int)word.length, word.start,
+        report_help(model->reports, report, "`%.*s` is a statement of: %s", (int)word.length, word.start,
                     homes);
-    report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
+    else
+        report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
     return near;
 }
 
@@ -207,11 +208,11 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
 
 /* ---- what is left of a statement that does not fit ---- */
 
-/* In a block of unknown kind the word may be a statement of any. */
+/* A word that is no statement of this block may have been meant for another. */
 static const struct form *form_meant(enum block_kind kind, struct text head)
 {
     const struct form *form = form_find(kind, head);
-    for (int other = BLOCK_PLAN; kind == BLOCK_NONE && !form && other < BLOCK_KIND_COUNT; other++)
+    for (int other = BLOCK_PLAN; !form && other < BLOCK_KIND_COUNT; other++)
         form = form_find((enum block_kind)other, head);
     return form;
 }

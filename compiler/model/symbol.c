@@ -182,18 +182,28 @@ static bool is_lost(const struct symbols *symbols, const struct name *name)
     return name->id < symbols->lost_capacity && symbols->lost[name->id];
 }
 
+/* How many letters may be wrong for `wanted` to be taken for `name`: who misspells mostly has the first
+ * letter right, while `north` is not `south`. */
+static size_t letters_wrong(struct text wanted, struct text name)
+{
+    size_t longer = wanted.length > name.length ? wanted.length : name.length;
+    bool alike = longer > 3 && *wanted.start == *name.start;
+    return (longer > 3 ? longer : 3) / 3 + alike;
+}
+
 static struct text nearest_name(struct model *model, enum symbol_kind kind, struct text wanted)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
     struct text best = {0};
-    size_t least = (wanted.length > 3 ? wanted.length : 3) / 3 + 1;
+    size_t least = SIZE_MAX;
     if (model->reports->errors > SUGGESTION_LIMIT || wanted.length < 2)
         return best;
     for (size_t i = 0; i < list->count; i++) {
-        size_t distance = text_distance(wanted, list->items[i]->text);
-        if (distance < least) {
+        struct text name = list->items[i]->text;
+        size_t distance = text_distance(wanted, name);
+        if (distance < least && distance <= letters_wrong(wanted, name)) {
             least = distance;
-            best = list->items[i]->text;
+            best = name;
         }
     }
     return best;

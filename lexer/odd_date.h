@@ -1,0 +1,18 @@
+/* Dates as they are written elsewhere: "05/01/2027", "2027-5-1". */
+#ifndef PRILL_LEXER_ODD_DATE_H
+#define PRILL_LEXER_ODD_DATE_H
+
+#include "lexer/arena.h"
+#include "lexer/text.h"
+
+/* What such a date means, as 2027-05-01. Where both the first and the second number can be the month and give
+ * different days, `meant` has the first as the month, `other` the second. */
+struct odd_date {
+    const char *meant; /* NULL: no date is to be seen in it */
+    const char *other; /* NULL: nothing else can be meant */
+};
+
+/* `written` is three runs of digits with a mark between them. */
+struct odd_date odd_date_read(struct arena *arena, struct text written);
+
+#endif
