@@ -207,6 +207,7 @@ static void test_invalid_characters(void **state)
         "\xF0\x8F\xBF\xBF",
         "\xF4\x90\x80\x80",
         "\xF5\x80\x80\x80",
+        "\xF9\x80\x80\x80",
         "\xFE",
         "\xFF",
     };
