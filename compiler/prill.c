@@ -60,6 +60,19 @@ void compilation_refuse(struct prill_compilation *compilation, enum prill_status
 /* ---- compiling ---- */
 
 /* A record keeps its day, and there may be no such time. */
+static const char *nothing_supposed(struct prill_compilation *compilation, const char *late)
+{
+    const struct season *season = compilation->season;
+    const struct supposition *supposed = season->model->supposed;
+    uint32_t index = supposed->treatment->index;
+    uint32_t times = season->first_of[index + 1] - season->first_of[index];
+    if (supposed->time <= (int)times)
+        return text_format(&compilation->arena, "nothing called %s is still to come", late);
+    return text_format(&compilation->arena, "%s comes %u time%s, so it has no time %d",
+                       supposed->treatment->thing.name->text.start, times, times == 1 ? "" : "s",
+                       supposed->time);
+}
+
 static void build_late(struct prill_compilation *compilation, struct model *model, const struct input *input)
 {
     const char *why = model_suppose(model, input->late, input->late_day);
@@ -70,9 +83,7 @@ static void build_late(struct prill_compilation *compilation, struct model *mode
     compilation->season = solve_season(model);
     checks_run(compilation->season);
     if (!compilation->season->supposed)
-        compilation_refuse(
-            compilation, PRILL_BAD_CALL,
-            text_format(&compilation->arena, "nothing called %s is still to come", input->late));
+        compilation_refuse(compilation, PRILL_BAD_CALL, nothing_supposed(compilation, input->late));
 }
 
 static void build(struct prill_compilation *compilation, const struct input *input)

@@ -79,7 +79,8 @@ bool prill_set_day(struct prill_compilation *compilation, const char *date);
 
 /* The file of an earlier edition's calendar, as JSON: what is gone since is issued as cancelled in a calendar
  * file, and told in JSON. PRILL_BAD_CALL where it is none, or of no earlier edition, PRILL_SYSTEM_FAILED
- * where it cannot be read; prill_reason tells. */
+ * where it cannot be read; prill_reason tells. Where it is taken and nothing of it is left in the plan,
+ * prill_reason tells that too; it is empty otherwise. */
 enum prill_status prill_set_earlier(struct prill_compilation *compilation, const char *path);
 
 /* What changes from one plan to another, as "text" or "json". Lives as long as `new`; NULL where either has

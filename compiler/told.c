@@ -61,6 +61,28 @@ static bool file_text(struct prill_compilation *compilation, const char *path, s
     return true;
 }
 
+/* Calendar programs go by the SEQUENCE, which an edition of 1 and none both begin. */
+static bool edition_higher(const struct model *model, const struct earlier *earlier)
+{
+    return model->edition > (earlier->edition > 1 ? earlier->edition : 1);
+}
+
+static const char *edition_text(struct arena *arena, int edition)
+{
+    return edition ? text_format(arena, "edition %d", edition) : "no edition, which counts as the first";
+}
+
+/* The plan may have been renamed, or the file be that of another garden: it is told, not guessed. */
+static const char *all_gone_text(struct prill_compilation *compilation, const struct earlier *earlier)
+{
+    const char *title = earlier->title ? earlier->title : "a plan without a name";
+    size_t count = earlier->works.count;
+    return text_format(&compilation->arena,
+                       "it is the calendar of %s, and nothing of it is in this plan: %s %zu of its events "
+                       "%s taken off calendars",
+                       title, count == 1 ? "the" : "all", count, count == 1 ? "is" : "are");
+}
+
 static void take_earlier(struct prill_compilation *compilation, void *task)
 {
     const char *why = NULL;
@@ -71,17 +93,19 @@ static void take_earlier(struct prill_compilation *compilation, void *task)
     struct earlier *earlier = earlier_read(&compilation->arena, json, &why);
     if (!earlier)
         compilation_refuse(compilation, PRILL_BAD_CALL, why);
-    else if (model && earlier->edition >= model->edition)
+    else if (model && !edition_higher(model, earlier))
         compilation_refuse(
             compilation, PRILL_BAD_CALL,
-            text_format(
-                &compilation->arena,
-                "it is of edition %d, and the plan states %s; calendar programs take the change from a "
-                "higher edition only",
-                earlier->edition,
-                model->edition ? text_format(&compilation->arena, "edition %d", model->edition) : "none"));
+            text_format(&compilation->arena,
+                        "it states %s, and the plan %s; calendar programs take the change from a higher "
+                        "edition only",
+                        edition_text(&compilation->arena, earlier->edition),
+                        model->edition ? edition_text(&compilation->arena, model->edition) : "none"));
     else
         compilation->earlier = earlier;
+    if (compilation->earlier && model && compilation->reports.errors == 0 &&
+        earlier_all_gone(&compilation->arena, earlier, compilation->season))
+        compilation->reason = all_gone_text(compilation, earlier);
 }
 
 enum prill_status prill_set_earlier(struct prill_compilation *compilation, const char *path)

@@ -91,7 +91,7 @@ static bool take_day(struct prill_compilation *compilation, const char *day)
 static enum prill_status take_since(struct prill_compilation *compilation, const char *path)
 {
     enum prill_status status = path ? prill_set_earlier(compilation, path) : PRILL_FINE;
-    if (status != PRILL_FINE)
+    if (status != PRILL_FINE || (path && *prill_reason(compilation)))
         message_print("%s: %s", path, prill_reason(compilation));
     return status;
 }

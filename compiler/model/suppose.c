@@ -1,6 +1,7 @@
 #include "compiler/model/suppose.h"
 
 #include "compiler/model/include.h"
+#include "compiler/model/symbol.h"
 
 #include <string.h>
 
@@ -27,6 +28,15 @@ static bool split_time(struct text *name, int *time)
     return true;
 }
 
+static const char *no_such(struct model *model, const char *what, struct text name)
+{
+    struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name);
+    if (near.length == 0)
+        return text_format(model->arena, "the plan has no treatment called %s", what);
+    return text_format(model->arena, "the plan has no treatment called %s; did you mean %.*s?", what,
+                       (int)near.length, near.start);
+}
+
 const char *model_suppose(struct model *model, const char *what, const char *day)
 {
     struct supposition *supposed = ARENA_NEW(model->arena, struct supposition);
@@ -38,7 +48,7 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     if (!supposed->treatment && split_time(&name, &supposed->time))
         supposed->treatment = treatment_named(model, name);
     if (!supposed->treatment)
-        return text_format(model->arena, "the plan has no treatment called %s", what);
+        return no_such(model, what, name);
     const char *words = text_format(model->arena, "%s %s", what, day);
     struct source *source = sources_add_words(model->sources, "--late", words);
     supposed->day = day_of_date(date);

@@ -191,7 +191,7 @@ static size_t letters_wrong(struct text wanted, struct text name)
     return (longer > 3 ? longer : 3) / 3 + alike;
 }
 
-static struct text nearest_name(struct model *model, enum symbol_kind kind, struct text wanted)
+struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
     struct text best = {0};
@@ -232,7 +232,7 @@ struct thing *symbol_find(struct model *model, enum symbol_kind kind, const stru
     struct text name = value->name->text;
     struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place,
                                        "`%.*s` is not %s", (int)name.length, name.start, phrases[kind]);
-    struct text near = nearest_name(model, kind, name);
+    struct text near = symbol_nearest(model, kind, name);
     if (near.length) {
         report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
         report_fix(model->reports, report, false, value->place, text_string(model->arena, near),

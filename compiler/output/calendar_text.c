@@ -223,7 +223,8 @@ static void print_agenda(struct buffer *out, const struct work_list *list, const
                   overdue_sentence);
     print_errands(out, "Without a day while that is so:", &agenda.held, errand_sentence);
     if (!agenda.due.count)
-        buffer_format(out, "  Nothing is due by %s.\n", display_date(out->arena, agenda.week_end));
+        buffer_format(out, "  Nothing%s is due by %s.\n", agenda.overdue.count ? " else" : "",
+                      display_date(out->arena, agenda.week_end));
     print_errands(out, week, &agenda.due, errand_sentence);
     print_errands(out, "Next:", &agenda.next, errand_sentence);
     if (!agenda.next.count)

@@ -97,6 +97,7 @@ static bool document_read(struct earlier_reading *reading, const json_t *root)
         json_integer_value(edition) > INT32_MAX)
         return fail(reading, "it does not say which edition it is of");
     reading->earlier->edition = (int)json_integer_value(edition);
+    reading->earlier->title = string_at(reading, json_object_get(root, "plan"), "title");
     return works_read(reading, root, "work", "date", true) &&
            works_read(reading, root, "skipped", "planned", false) &&
            works_read(reading, root, "gone", "date", false);
@@ -113,6 +114,15 @@ static bool document_copied(struct earlier_reading *reading, const json_t *root)
     return true;
 }
 
+static const char *no_json_text(struct arena *arena, struct text json, const json_error_t *error)
+{
+    if (json.length == 0)
+        return "it is empty";
+    if (json_error_code(error) == json_error_premature_end_of_input && json.start[0] == '{')
+        return text_format(arena, "it is cut off: its JSON goes on after line %d", error->line);
+    return text_format(arena, "it is no JSON: line %d, %s", error->line, error->text);
+}
+
 struct earlier *earlier_read(struct arena *arena, struct text json, const char **why)
 {
     struct earlier_reading reading = {arena, ARENA_NEW(arena, struct earlier), NULL};
@@ -121,7 +131,7 @@ struct earlier *earlier_read(struct arena *arena, struct text json, const char *
     if (!root && json_error_code(&error) == json_error_out_of_memory)
         arena_exhausted(arena);
     if (!root) {
-        *why = text_format(arena, "it is no JSON: line %d, %s", error.line, error.text);
+        *why = no_json_text(arena, json, &error);
         return NULL;
     }
     jmp_buf *exhausted = arena->exhausted;
@@ -159,4 +169,11 @@ struct earlier_works earlier_gone(struct arena *arena, const struct earlier *ear
             VECTOR_PUSH(arena, &gone, work);
     }
     return gone;
+}
+
+bool earlier_all_gone(struct arena *arena, const struct earlier *earlier, const struct season *season)
+{
+    struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
+    struct earlier_works gone = earlier_gone(arena, earlier, &list, &skipped);
+    return gone.count > 0 && gone.count == earlier->works.count;
 }

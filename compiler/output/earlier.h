@@ -12,7 +12,8 @@ struct earlier_work {
 };
 
 struct earlier {
-    int edition;
+    const char *title;                 /* NULL without */
+    int edition;                       /* 0 where it states none, which counts as the first */
     VECTOR(struct earlier_work) works; /* with what it had itself taken off */
 };
 
@@ -27,5 +28,8 @@ struct earlier_works {
 };
 struct earlier_works earlier_gone(struct arena *arena, const struct earlier *earlier,
                                   const struct work_list *list, const struct work_list *skipped);
+
+/* Whether there was something and nothing of it is left: it may be the calendar of another plan. */
+bool earlier_all_gone(struct arena *arena, const struct earlier *earlier, const struct season *season);
 
 #endif

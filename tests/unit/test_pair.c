@@ -67,7 +67,7 @@ static void test_day(void **state)
                     "  Overdue, neither done nor skipped by the records:\n"
                     "    - Sat 2027-04-10: feed on green: starter 4 lb. It fits on Thu 2027-04-15,\n"
                     "      and not after Fri 2027-04-30.\n"
-                    "  Nothing is due by Wed 2027-04-21.\n"
+                    "  Nothing else is due by Wed 2027-04-21.\n"
                     "  Next:\n"
                     "    - Thu 2027-04-22: rake on green: north; moved from Sat 2027-04-17 by what is\n"
                     "      overdue\n");
@@ -96,8 +96,10 @@ static void test_earlier_documents(void **state)
     static const struct {
         const char *document, *why;
     } bad[] = {
-        {"", "it is no JSON"},
+        {"", "it is empty"},
         {"[1, 2", "it is no JSON"},
+        {"{\"format\": \"prill cal", "it is cut off"},
+        {"{\"format\": \"prill calendar 1\",", "it is cut off"},
         {"{\"a\": 1, \"a\": 2}", "it is no JSON"},
         {"[]", "it is no calendar of prill"},
         {"{}", "it is no calendar of prill"},
@@ -115,7 +117,7 @@ static void test_earlier_documents(void **state)
          "\"01234567-89ab-5def-8123-0123456789ab\", \"headline\": \"x\", \"date\": \"2027-02-30\"}]}",
          "no date"},
         {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 2}, \"work\": []}",
-         "it is of edition 2"},
+         "it states edition 2"},
     };
     char path[] = "/tmp/prill-earlier.XXXXXX";
     close(mkstemp(path));
@@ -185,7 +187,7 @@ static void test_late(void **state)
     assert_late("rake", "2027-04-16", PRILL_PLAN_HAS_ERRORS, "rake cannot fall on Fri 2027-04-16:");
     assert_late("feed", "2027-02-30", PRILL_BAD_CALL, "is no day");
     assert_late("fed", "2027-04-24", PRILL_BAD_CALL, "no treatment called fed");
-    assert_late("feed:2", "2027-04-24", PRILL_BAD_CALL, "nothing called feed:2 is still to come");
+    assert_late("feed:2", "2027-04-24", PRILL_BAD_CALL, "feed comes 1 time, so it has no time 2");
     assert_late("feed:", "2027-04-24", PRILL_BAD_CALL, "no treatment called feed:");
     assert_late("feed:0", "2027-04-24", PRILL_BAD_CALL, "no treatment called feed:0");
     assert_late("feed:99999999999999999999", "2027-04-24", PRILL_BAD_CALL, "feed:99999999999999999999");
