@@ -23,6 +23,8 @@
 #include "compiler/output/report_json.h"
 #include "compiler/output/report_sarif.h"
 #include "compiler/output/report_text.h"
+#include "compiler/output/risk_csv.h"
+#include "compiler/output/risk_json.h"
 #include "compiler/output/risk_text.h"
 #include "compiler/output/shopping_csv.h"
 #include "compiler/output/shopping_json.h"
@@ -372,6 +374,16 @@ static void print_weather(struct prill_compilation *compilation, struct request 
     risk_text_print(&request->out, compilation->season);
 }
 
+static void print_weather_csv(struct prill_compilation *compilation, struct request *request)
+{
+    risk_csv_print(&request->out, compilation->season);
+}
+
+static void print_weather_json(struct prill_compilation *compilation, struct request *request)
+{
+    risk_json_print(&request->out, compilation->season);
+}
+
 static void print_explanation(struct prill_compilation *compilation, struct request *request)
 {
     const char *subject = request->subject ? request->subject : "";
@@ -402,6 +414,8 @@ static const struct result {
     {"rates", "text", print_rates},
     {"rates", "json", print_rates_json},
     {"weather", "text", print_weather},
+    {"weather", "csv", print_weather_csv},
+    {"weather", "json", print_weather_json},
     {"explain", "text", print_explanation},
 };
 enum { RESULT_COUNT = sizeof results / sizeof *results };

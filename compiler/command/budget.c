@@ -2,7 +2,6 @@
 
 enum prill_status command_budget(const struct call *call)
 {
-    const char *form = call->values[OPTION_AS];
-    struct wanted wanted = {.form = form ? form : "text"};
-    return plan_result(call, call->operands[0], &wanted);
+    struct wanted wanted = {.form = plan_form(call), .output = call->values[OPTION_OUTPUT]};
+    return wanted.form ? plan_result(call, call->operands[0], &wanted) : PRILL_BAD_CALL;
 }

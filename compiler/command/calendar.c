@@ -5,27 +5,6 @@
 #include <stddef.h>
 #include <string.h>
 
-static const struct {
-    const char *ending, *form;
-} endings[] = {
-    {".txt", "text"},
-    {".ics", "ics"},
-    {".csv", "csv"},
-    {".json", "json"},
-};
-
-/* NULL after a message. */
-static const char *form_of_file(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    const char *point = strrchr(slash ? slash : path, '.');
-    for (size_t i = 0; point && i < sizeof endings / sizeof *endings; i++)
-        if (strcmp(point, endings[i].ending) == 0)
-            return endings[i].form;
-    message_print("%s: its ending is none of .txt, .ics, .csv and .json; say the form with --as", path);
-    return NULL;
-}
-
 /* ---- a day that is only supposed ---- */
 
 static enum prill_status late_print(struct prill_compilation *compilation, struct prill_compilation *late,
@@ -77,14 +56,11 @@ static bool options_fit(const struct call *call, const char *form)
 
 enum prill_status command_calendar(const struct call *call)
 {
-    const char *output = call->values[OPTION_OUTPUT];
-    struct wanted wanted = {.form = call->values[OPTION_AS],
-                            .output = output,
+    struct wanted wanted = {.form = plan_form(call),
+                            .output = call->values[OPTION_OUTPUT],
                             .reports = true,
                             .day = call->values[OPTION_AS_OF],
                             .since = call->values[OPTION_SINCE]};
-    if (!wanted.form)
-        wanted.form = output && strcmp(output, "-") != 0 ? form_of_file(output) : "text";
     if (!wanted.form || !options_fit(call, wanted.form))
         return PRILL_BAD_CALL;
     return call->values[OPTION_LATE] ? late(call) : plan_result(call, call->operands[0], &wanted);

@@ -41,6 +41,69 @@ void plan_reports(const struct call *call, struct prill_compilation *compilation
         fwrite(reports, 1, length, stderr);
 }
 
+/* ---- the form of a result ---- */
+
+/* The words behind --as, "text|json". */
+static const char *forms_of(const struct command *command)
+{
+    const struct option_row *row = command->options;
+    while (row->id != OPTION_AS)
+        row++;
+    return row->argument;
+}
+
+static const struct {
+    const char *ending, *form;
+} endings[] = {
+    {".txt", "text"},
+    {".ics", "ics"},
+    {".csv", "csv"},
+    {".json", "json"},
+};
+enum { ENDINGS = sizeof endings / sizeof *endings };
+
+/* Whether the command has the form, one of the words between bars. */
+static bool has_form(const struct command *command, const char *form)
+{
+    size_t length = strlen(form);
+    for (const char *at = forms_of(command); at; at = strchr(at, '|') ? strchr(at, '|') + 1 : NULL)
+        if (strncmp(at, form, length) == 0 && (at[length] == '|' || at[length] == '\0'))
+            return true;
+    return false;
+}
+
+static void say_endings(const struct command *command, const char *path)
+{
+    char list[64] = "";
+    size_t length = 0, left = 0;
+    for (size_t i = 0; i < ENDINGS; i++)
+        left += has_form(command, endings[i].form);
+    for (size_t i = 0; i < ENDINGS; i++) {
+        if (!has_form(command, endings[i].form))
+            continue;
+        const char *before = length == 0 ? "" : left == 1 ? " and " : ", ";
+        length += (size_t)snprintf(list + length, sizeof list - length, "%s%s", before, endings[i].ending);
+        left--;
+    }
+    message_print("%s: its ending is none of %s; say the form with --as", path, list);
+}
+
+const char *plan_form(const struct call *call)
+{
+    const char *path = call->values[OPTION_OUTPUT];
+    if (call->values[OPTION_AS])
+        return call->values[OPTION_AS];
+    if (!path || strcmp(path, "-") == 0)
+        return "text";
+    const char *slash = strrchr(path, '/');
+    const char *point = strrchr(slash ? slash : path, '.');
+    for (size_t i = 0; point && i < ENDINGS; i++)
+        if (strcmp(point, endings[i].ending) == 0 && has_form(call->command, endings[i].form))
+            return endings[i].form;
+    say_endings(call->command, path);
+    return NULL;
+}
+
 bool plans_fit(const struct call *call)
 {
     int from_stdin = 0;

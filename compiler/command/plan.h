@@ -16,6 +16,10 @@ enum prill_status plan_compile(const struct call *call, const char *path,
 enum prill_status plan_compile_using(const struct call *call, const char *path, const char *use,
                                      struct prill_compilation **compilation);
 
+/* The form that --as names, or else the ending of the file to write; "text" without either. NULL after a
+ * message, where the ending is none of the command's forms. */
+const char *plan_form(const struct call *call);
+
 struct wanted {
     const char *form;
     const char *subject; /* NULL without */

@@ -7,6 +7,10 @@
     {                                                                                                        \
         "color", OPTION_COLOR, 0, "auto|always|never", "colour reports; auto: on a terminal"                 \
     }
+#define OUTPUT_ROW                                                                                           \
+    {                                                                                                        \
+        "output", OPTION_OUTPUT, 'o', "FILE", "write FILE, whole or not at all; - is standard output"        \
+    }
 #define USE_ROW                                                                                              \
     {                                                                                                        \
         "use", OPTION_USE, 0, "FILE", "as if the plan used FILE; of several that it uses: OLD=FILE"          \
@@ -36,7 +40,7 @@ static const struct option_row check_options[] = {
 
 static const struct option_row calendar_options[] = {
     {"as", OPTION_AS, 0, "text|ics|csv|json", "the form; without it the ending of FILE decides, or text"},
-    {"output", OPTION_OUTPUT, 'o', "FILE", "write FILE, whole or not at all; - is standard output"},
+    OUTPUT_ROW,
     {"as-of", OPTION_AS_OF, 0, "DATE", "tell what is overdue on that day, due within a week, and next"},
     {"late", OPTION_LATE, 0, "NAME[:TIME] DATE",
      "tell what moves if this falls on that day, or why it cannot"},
@@ -60,11 +64,23 @@ static const struct option_row compare_options[] = {
 };
 
 static const struct option_row needs_options[] = {
-    {"as", OPTION_AS, 0, "text|json", "the form"}, USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
+    {"as", OPTION_AS, 0, "text|json", "the form; without it the ending of FILE decides, or text"},
+    OUTPUT_ROW,
+    USE_ROW,
+    STDIN_NAME_ROW,
+    COLOR_ROW,
+    HELP_ROW,
+    END_ROW,
 };
 
 static const struct option_row listed_options[] = {
-    {"as", OPTION_AS, 0, "text|csv|json", "the form"}, USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
+    {"as", OPTION_AS, 0, "text|csv|json", "the form; without it the ending of FILE decides, or text"},
+    OUTPUT_ROW,
+    USE_ROW,
+    STDIN_NAME_ROW,
+    COLOR_ROW,
+    HELP_ROW,
+    END_ROW,
 };
 
 static const struct option_row plan_options[] = {USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
@@ -126,7 +142,7 @@ const struct command commands[] = {
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "
      "many "
      "years of the history it was not so, and which day has the least risk.",
-     plan_options, command_weather},
+     listed_options, command_weather},
     {"explain", "[PLAN] NAME", 1, 2, "tell how a result came about, or what a rule means",
      "With a plan, tells how the dates, rates and amounts of the named thing were found, down to the lines "
      "of the plan. "

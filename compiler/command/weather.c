@@ -2,6 +2,6 @@
 
 enum prill_status command_weather(const struct call *call)
 {
-    struct wanted wanted = {.form = "text"};
-    return plan_result(call, call->operands[0], &wanted);
+    struct wanted wanted = {.form = plan_form(call), .output = call->values[OPTION_OUTPUT]};
+    return wanted.form ? plan_result(call, call->operands[0], &wanted) : PRILL_BAD_CALL;
 }

@@ -1,7 +1,7 @@
 #include "compiler/output/calendar_json.h"
 
 #include "compiler/output/closing.h"
-#include "compiler/output/json.h"
+#include "compiler/output/json_plan.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
 
@@ -15,24 +15,6 @@ struct calendar {
 };
 
 /* ---- small pieces ---- */
-
-static void put_day(struct json_writer *writer, json_t *parent, const char *key, day_number day)
-{
-    json_put_string(writer, parent, key, day_text(writer->arena, day));
-}
-
-static void put_place(struct json_writer *writer, json_t *parent, const char *key, struct place place)
-{
-    if (!place.source) {
-        json_put_null(writer, parent, key);
-        return;
-    }
-    struct position position = source_position(place.source, place.start);
-    json_t *object = json_put_object(writer, parent, key);
-    json_put_string(writer, object, "path", place.source->path);
-    json_put_integer(writer, object, "line", position.line);
-    json_put_integer(writer, object, "column", position.column);
-}
 
 /* {"si": 0.0261, "unit": "kg/m2", "text": "5.357 lb per 1000 sqft"} */
 static void put_quantity(struct json_writer *writer, json_t *parent, const char *key, double si,
@@ -68,12 +50,12 @@ static void put_plan(struct json_writer *writer, json_t *root, const struct mode
     json_put_string(writer, plan, "title", model->title);
     json_put_integer(writer, plan, "edition", model->edition);
     if (model->edition > 0)
-        put_day(writer, plan, "edition_date", model->edition_day);
+        json_put_day(writer, plan, "edition_date", model->edition_day);
     else
         json_put_null(writer, plan, "edition_date");
     if (model->has_season) {
-        put_day(writer, plan, "season_first", model->season_first);
-        put_day(writer, plan, "season_last", model->season_last);
+        json_put_day(writer, plan, "season_first", model->season_first);
+        json_put_day(writer, plan, "season_last", model->season_last);
     }
     json_put_string(writer, plan, "units", model->metric ? "metric" : "us");
 }
@@ -85,7 +67,7 @@ static void put_lawn(struct json_writer *writer, json_t *lawns, const struct mod
     json_put_name(writer, object, "name", lawn->thing.name);
     json_put_name(writer, object, "grass", lawn->grass ? lawn->grass->thing.name : NULL);
     json_put_name(writer, object, "soil", lawn->soil);
-    put_place(writer, object, "place", lawn->thing.place);
+    json_put_place(writer, object, "place", lawn->thing.place);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
@@ -93,7 +75,7 @@ static void put_lawn(struct json_writer *writer, json_t *lawns, const struct mod
         json_put_name(writer, item, "name", zone->thing.name);
         put_quantity(writer, item, "area", zone->area_m2, "m2",
                      display_area(writer->arena, model, zone->area_m2));
-        put_place(writer, item, "place", zone->thing.place);
+        json_put_place(writer, item, "place", zone->thing.place);
     }
 }
 
@@ -187,14 +169,14 @@ static void put_layer(struct json_writer *writer, json_t *parent, const struct m
 
 static void put_days(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
 {
-    put_day(writer, object, "date", occurrence->day);
+    json_put_day(writer, object, "date", occurrence->day);
     json_put_string(writer, object, "weekday", weekday_name(weekday_of_day(occurrence->day)));
     json_put_boolean(writer, object, "done", occurrence->done);
-    put_day(writer, object, "planned", occurrence->planned);
+    json_put_day(writer, object, "planned", occurrence->planned);
     if (occurrence->done)
         return;
-    put_day(writer, object, "slips_alone_to", occurrence->slip_alone);
-    put_day(writer, object, "slips_with_the_rest_to", occurrence->latest);
+    json_put_day(writer, object, "slips_alone_to", occurrence->slip_alone);
+    json_put_day(writer, object, "slips_with_the_rest_to", occurrence->latest);
 }
 
 static const char *const share_words[] = {
@@ -232,7 +214,7 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
     json_t *cautions = json_put_array(writer, object, "cautions");
     for (size_t i = 0; i < work->cautions.count; i++)
         json_put_name(writer, cautions, NULL, work->cautions.items[i]->thing.name);
-    put_place(writer, object, "place", work->occurrence->treatment->thing.place);
+    json_put_place(writer, object, "place", work->occurrence->treatment->thing.place);
 }
 
 /* ---- what stands around it ---- */
@@ -247,7 +229,7 @@ static void put_skipped(struct json_writer *writer, json_t *root, const struct w
         put_what(writer, object, occurrence);
         json_put_name(writer, object, "lawn", list->items[i].lawn ? list->items[i].lawn->thing.name : NULL);
         if (occurrence->planned != occurrence->day)
-            put_day(writer, object, "planned", occurrence->planned);
+            json_put_day(writer, object, "planned", occurrence->planned);
         else
             json_put_null(writer, object, "planned");
         json_put_string(writer, object, "headline", list->items[i].headline);
@@ -264,7 +246,7 @@ static void put_gone(struct json_writer *writer, json_t *root, const struct cale
         json_t *object = json_put_object(writer, array, NULL);
         json_put_string(writer, object, "uid", gone.items[i]->uid);
         json_put_string(writer, object, "kind", gone.items[i]->kind);
-        put_day(writer, object, "date", gone.items[i]->day);
+        json_put_day(writer, object, "date", gone.items[i]->day);
         json_put_string(writer, object, "headline", gone.items[i]->headline);
     }
 }
@@ -280,8 +262,8 @@ static void put_accepted(struct json_writer *writer, json_t *root, const struct 
         json_put_string(writer, object, "check", report->rule->name);
         json_put_string(writer, object, "sentence", report->sentence);
         json_put_string(writer, object, "because", report->allowed_because);
-        put_place(writer, object, "place", report->place);
-        put_place(writer, object, "allowed_at", report->allowed_at);
+        json_put_place(writer, object, "place", report->place);
+        json_put_place(writer, object, "allowed_at", report->allowed_at);
     }
 }
 
@@ -294,7 +276,7 @@ static void put_cautions(struct json_writer *writer, json_t *root, const struct 
         json_put_name(writer, object, "name", caution->thing.name);
         json_put_string(writer, object, "text", caution->text);
         json_put_string(writer, object, "source", source_text(writer->arena, caution->source));
-        put_place(writer, object, "place", caution->thing.place);
+        json_put_place(writer, object, "place", caution->thing.place);
     }
 }
 
@@ -308,11 +290,11 @@ static void put_errands(struct json_writer *writer, json_t *parent, const char *
         const struct errand *errand = &errands->items[i];
         json_t *object = json_put_object(writer, array, NULL);
         json_put_string(writer, object, "uid", errand->work->uid);
-        put_day(writer, object, "date", errand->work->occurrence->day);
+        json_put_day(writer, object, "date", errand->work->occurrence->day);
         if (errand->day == DAY_NEVER)
             json_put_null(writer, object, "fits");
         else
-            put_day(writer, object, "fits", errand->day);
+            json_put_day(writer, object, "fits", errand->day);
     }
 }
 
@@ -320,8 +302,8 @@ static void put_agenda(struct json_writer *writer, json_t *root, const struct ca
 {
     struct agenda agenda = agenda_of(writer->arena, &calendar->list, calendar->look);
     json_t *object = json_put_object(writer, root, "as_of");
-    put_day(writer, object, "date", agenda.day);
-    put_day(writer, object, "week_to", agenda.week_end);
+    json_put_day(writer, object, "date", agenda.day);
+    json_put_day(writer, object, "week_to", agenda.week_end);
     put_errands(writer, object, "overdue", &agenda.overdue);
     put_errands(writer, object, "held", &agenda.held);
     put_errands(writer, object, "due", &agenda.due);

@@ -3,6 +3,7 @@
 #include "compiler/output/closing.h"
 #include "compiler/output/explain.h"
 #include "compiler/output/paragraph.h"
+#include "compiler/season/risk.h"
 
 static const char *normals_text(struct arena *arena, const struct weather *weather)
 {
@@ -38,12 +39,6 @@ static void print_basis(struct explanation *explanation)
                                "block");
 }
 
-static bool asks_weather(const struct season *season, const struct occurrence *occurrence)
-{
-    uint32_t at = 0;
-    return !occurrence->done && season_weather_bound(season, occurrence, &at) != NULL;
-}
-
 static void print_day(struct explanation *explanation, const struct occurrence *occurrence)
 {
     buffer_add_string(explanation->out, "\n");
@@ -62,7 +57,7 @@ void risk_text_print(struct buffer *out, const struct season *season)
     size_t days = 0;
     print_basis(&explanation);
     for (size_t i = 0; i < season->calendar_count; i++)
-        if (asks_weather(season, season->calendar[i])) {
+        if (season_asks_weather(season, season->calendar[i])) {
             print_day(&explanation, season->calendar[i]);
             days++;
         }

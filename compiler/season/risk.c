@@ -16,7 +16,7 @@ static enum verdict verdict_of_year(const struct season *season, const struct oc
     return verdict;
 }
 
-static bool bound_by_weather(const struct season *season, const struct occurrence *occurrence)
+bool season_asks_weather(const struct season *season, const struct occurrence *occurrence)
 {
     uint32_t at = 0;
     return season_weather_bound(season, occurrence, &at) != NULL;
@@ -27,7 +27,7 @@ struct risk season_risk(const struct season *season, const struct occurrence *oc
     struct risk risk = {0};
     int first, last;
     if (!season->climate || !climate_years(season->climate, &first, &last) ||
-        !bound_by_weather(season, occurrence))
+        !season_asks_weather(season, occurrence))
         return risk;
     for (int year = first; year <= last; year++) {
         enum verdict verdict = verdict_of_year(season, occurrence, day, year);
@@ -57,7 +57,7 @@ bool season_least_risk(const struct season *season, const struct occurrence *occ
                        struct risk *risk)
 {
     struct risk least = {0};
-    if (!occurrence->dated || occurrence->done || !bound_by_weather(season, occurrence))
+    if (!occurrence->dated || occurrence->done || !season_asks_weather(season, occurrence))
         return false;
     uint32_t node = season->node_of[occurrence->index];
     for (day_number at = occurrence->day; at <= occurrence->slip_alone; at++) {

@@ -4,6 +4,9 @@
 
 #include "compiler/season/season.h"
 
+/* Whether the weather binds the occurrence at all; what was done it does not. */
+bool season_asks_weather(const struct season *season, const struct occurrence *occurrence);
+
 struct risk {
     int broken; /* years in which some condition was broken on that day */
     int known;  /* years in which that could be told */

@@ -60,6 +60,19 @@ static const char *value_text(struct arena *arena, const struct model *model,
                        amount, span);
 }
 
+const char *verdict_text(enum verdict verdict)
+{
+    switch (verdict) {
+    case VERDICT_UNKNOWN:
+        return "unknown";
+    case VERDICT_BROKEN:
+        return "broken";
+    case VERDICT_KEPT:
+        return "kept";
+    }
+    return "";
+}
+
 const char *origin_text(enum reading_origin origin)
 {
     switch (origin) {

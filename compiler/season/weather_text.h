@@ -20,6 +20,8 @@ const char *reading_text(struct arena *arena, const struct model *model, enum we
 /* Where the plan or its files tell that weather: a row of a file, a month's normals, or the statement. */
 struct place weather_place(const struct weather *weather, const struct weather_look *look, day_number day);
 
+const char *verdict_text(enum verdict verdict); /* "unknown", "broken", "kept" */
+
 const char *origin_text(enum reading_origin origin); /* "is usual", "is forecast", "was measured" */
 
 /* "in 1 of 4 years", "in none of 4 years" */

@@ -17,7 +17,7 @@ _prill()
         words='text json sarif'
     elif [[ $previous == --as && ($command == needs || $command == rates || $command == compare) ]]; then
         words='text json'
-    elif [[ $previous == --as && ($command == shopping || $command == budget) ]]; then
+    elif [[ $previous == --as && ($command == shopping || $command == budget || $command == weather) ]]; then
         words='text csv json'
     elif [[ $previous == --as ]]; then
         words='text ics csv json'
@@ -36,8 +36,8 @@ _prill()
         check) words="--as --warnings --use $common" ;;
         calendar) words="--as --output --as-of --late --since --use $common" ;;
         compare) words="--as --use $common" ;;
-        needs | shopping | budget | rates) words="--as --use $common" ;;
-        weather | explain) words="--use $common" ;;
+        needs | shopping | budget | rates | weather) words="--as --output --use $common" ;;
+        explain) words="--use $common" ;;
         format) words="--check $common" ;;
         checks) words='--markdown --help' ;;
         esac
