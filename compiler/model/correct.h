@@ -56,6 +56,13 @@ struct blend { /* straight materials mixed to a grade */
     struct place grade_place, products_place, mass_place;
 };
 
+struct salt_index { /* of a kind of material, against sodium nitrate = 100, equal masses */
+    const struct name *material, *series; /* figures of two series do not compare */
+    double index;
+    const struct source_entry *source;
+    struct place place;
+};
+
 struct mixing { /* what is known of mixing two kinds of material */
     const struct name *first, *second;
     enum mixing_verdict { MIXING_FREELY, MIXING_AT_ONCE, MIXING_NEVER } verdict;

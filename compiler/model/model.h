@@ -139,10 +139,11 @@ struct product {
     VECTOR(const struct caution *) cautions;
     double heat_below, cold_above; /* K; NAN without */
     struct place heat_place, cold_place;
-    double water_in_m;   /* NAN without */
-    double water_in_s;   /* within; NAN without */
-    double dry_s;        /* NAN without */
-    double salt_index;   /* NAN without */
+    double water_in_m; /* NAN without */
+    double water_in_s; /* within; NAN without */
+    double dry_s;      /* NAN without */
+    double salt_index; /* NAN without */
+    struct place salt_place;
     double neutralizing; /* NAN without */
 };
 
@@ -351,6 +352,7 @@ struct model {
     VECTOR(struct match *) matches;
     VECTOR(struct blend *) blends;
     VECTOR(struct mixing *) mixings;
+    VECTOR(struct salt_index) salt_indices;
     VECTOR(struct allowance *) allowances;
     VECTOR(struct tree *) trees; /* of every file, the plan's first */
 

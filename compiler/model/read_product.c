@@ -203,7 +203,9 @@ void read_product_dry(struct model *model, const struct clause *clause, void *su
 void read_product_salt(struct model *model, const struct clause *clause, void *subject)
 {
     (void)model;
-    ((struct product *)subject)->salt_index = clause_value(clause, "index")->number;
+    struct product *product = subject;
+    product->salt_index = clause_value(clause, "index")->number;
+    product->salt_place = clause->place;
 }
 
 /* Whatever neutralizes is lime to waits and cautions, and counts as so much calcium carbonate. */

@@ -373,7 +373,19 @@ void read_blend_mass(struct model *model, const struct clause *clause, void *sub
     blend->mass_place = clause->place;
 }
 
-/* ---- what may be mixed ---- */
+/* ---- what is known of materials ---- */
+
+void read_salt_index(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    struct salt_index salt = {.material = clause_value(clause, "material")->name,
+                              .series = clause_value(clause, "series")->name,
+                              .index = clause_value(clause, "index")->number,
+                              .source = (const struct source_entry *)symbol_find(
+                                  model, SYMBOL_SOURCE, clause_value(clause, "source")),
+                              .place = clause->place};
+    VECTOR_PUSH(model->arena, &model->salt_indices, salt);
+}
 
 void read_mix(struct model *model, const struct clause *clause, void *subject)
 {

@@ -50,6 +50,67 @@ static void explain_contents(struct explanation *explanation, const struct produ
             display_of(explanation->arena, explanation->model, QUANTITY_DENSITY, product->density, NULL));
 }
 
+/* ---- salt ---- */
+
+/* Percent of N, P2O5 or K2O where the product has one of them only; NAN otherwise. Of two the index has no
+ * part for each. */
+static double only_nutrient(const struct product *product, const char **name)
+{
+    static const enum nutrient graded[] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    double percent = NAN;
+    size_t count = 0;
+    for (size_t i = 0; i < sizeof graded / sizeof *graded; i++) {
+        const struct nutrient_form *trade = nutrient_trade_form(graded[i]);
+        if (!(product->content[graded[i]] > 0))
+            continue;
+        percent = product->content[graded[i]] / trade->element_per_unit * 100;
+        *name = trade->name;
+        count++;
+    }
+    return count == 1 ? percent : (double)NAN;
+}
+
+/* "; 1.62 for each percent of N", by which materials compare at equal feeding. */
+static const char *salt_of_nutrient(struct explanation *explanation, const struct product *product,
+                                    double index)
+{
+    const char *name = "";
+    double percent = only_nutrient(product, &name);
+    return isnan(percent) ? ""
+                          : text_format(explanation->arena, "; %s for each percent of %s",
+                                        number_text(explanation->arena, index / percent, 2), name);
+}
+
+static bool product_is(const struct product *product, const struct name *kind)
+{
+    for (size_t i = 0; i < product->kinds.count; i++)
+        if (product->kinds.items[i] == kind)
+            return true;
+    return product->thing.name == kind;
+}
+
+/* The product's own figure, or else what is known of its kind, in each series. */
+static void explain_salt(struct explanation *explanation, const struct product *product)
+{
+    struct arena *arena = explanation->arena;
+    if (!isnan(product->salt_index)) {
+        explain_line(explanation, 1, "Salt index %s, sodium nitrate being 100%s (%s).",
+                     number_short(arena, product->salt_index),
+                     salt_of_nutrient(explanation, product, product->salt_index),
+                     explain_place(explanation, product->salt_place));
+        return;
+    }
+    for (size_t i = 0; i < explanation->model->salt_indices.count; i++) {
+        const struct salt_index *salt = &explanation->model->salt_indices.items[i];
+        if (product_is(product, salt->material))
+            explain_line(
+                explanation, 1, "Salt index of %s in the series %s: %s, sodium nitrate being 100%s%s (%s).",
+                salt->material->text.start, salt->series->text.start, number_short(arena, salt->index),
+                salt_of_nutrient(explanation, product, salt->index),
+                footnote_mark(&explanation->notes, salt->source), explain_place(explanation, salt->place));
+    }
+}
+
 /* ---- the label ---- */
 
 static void explain_rates(struct explanation *explanation, const struct product_label *label)
@@ -139,6 +200,7 @@ void explain_product(struct explanation *explanation, const struct product *prod
     explain_line(explanation, 0, "Product %s%s (%s)", product->thing.name->text.start, forms[product->form],
                  explain_place(explanation, product->thing.place));
     explain_contents(explanation, product);
+    explain_salt(explanation, product);
     explain_label(explanation, product);
     explain_weather(explanation, product);
     explain_after_care(explanation, product);
