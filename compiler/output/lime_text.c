@@ -101,6 +101,22 @@ static const char *goal_words(const struct need_words *words, const struct lime_
                                          : ", the middle of the range; `goal pH` in the lawn sets another");
 }
 
+/* " As chalk (80%): 200 lb per 1000 sqft.", of each liming material of the plan: it is weighed, not the calcium
+ * carbonate. */
+static const char *material_words(const struct need_words *words, const struct lime_need *need)
+{
+    struct buffer text = {.arena = words->arena};
+    for (size_t i = 0; i < words->model->products.count; i++) {
+        const struct product *product = words->model->products.items[i];
+        double material = lime_material(product, need->kg_per_m2);
+        if (!isnan(material))
+            buffer_format(&text, " As %s (%s): %s.", name_string(product->thing.name),
+                          display_share(words->arena, product->neutralizing),
+                          words_rate(words, material, "of it"));
+    }
+    return buffer_string(&text);
+}
+
 static const char *lime_found(const struct need_words *words, const struct lime_need *need)
 {
     const struct lime_table *table = need->table;
@@ -112,7 +128,7 @@ static const char *lime_found(const struct need_words *words, const struct lime_
             : text_format(words->arena, "%s of the way to pH %s%s (%s)",
                           display_share(words->arena, need->way), number_short(words->arena, table->way_end),
                           words_mark(words, table->source), words_at(words, table->way_place));
-    return text_format(words->arena, "By %s: %s, %s; %s.%s%s", name_string(table->thing.name),
+    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s", name_string(table->thing.name),
                        measure_words(words, need), goal_words(words, need), found,
                        table->neutralizing < 1 || table->neutralizing > 1
                            ? text_format(words->arena, " The table counts in lime of %s.",
@@ -123,7 +139,8 @@ static const char *lime_found(const struct need_words *words, const struct lime_
                                          " That the laboratory measured with the buffer %s is taken from the "
                                          "table.",
                                          name_string(table->buffer))
-                           : "");
+                           : "",
+                       material_words(words, need));
 }
 
 const char *lime_reason(const struct need_words *words, const struct lime_need *need)
