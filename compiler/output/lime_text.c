@@ -101,8 +101,8 @@ static const char *goal_words(const struct need_words *words, const struct lime_
                                          : ", the middle of the range; `goal pH` in the lawn sets another");
 }
 
-/* " As chalk (80%): 200 lb per 1000 sqft.", of each liming material of the plan: it is weighed, not the calcium
- * carbonate. */
+/* " As chalk (80%): 200 lb per 1000 sqft.", of each liming material of the plan: it is weighed, not the
+ * calcium carbonate. */
 static const char *material_words(const struct need_words *words, const struct lime_need *need)
 {
     struct buffer text = {.arena = words->arena};
@@ -128,7 +128,10 @@ static const char *lime_found(const struct need_words *words, const struct lime_
             : text_format(words->arena, "%s of the way to pH %s%s (%s)",
                           display_share(words->arena, need->way), number_short(words->arena, table->way_end),
                           words_mark(words, table->source), words_at(words, table->way_place));
-    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s", name_string(table->thing.name),
+    const char *note = table->thing.note ? text_format(words->arena, " Note on %s: %s",
+                                                       name_string(table->thing.name), table->thing.note)
+                                         : "";
+    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s%s", name_string(table->thing.name),
                        measure_words(words, need), goal_words(words, need), found,
                        table->neutralizing < 1 || table->neutralizing > 1
                            ? text_format(words->arena, " The table counts in lime of %s.",
@@ -140,7 +143,7 @@ static const char *lime_found(const struct need_words *words, const struct lime_
                                          "table.",
                                          name_string(table->buffer))
                            : "",
-                       material_words(words, need));
+                       material_words(words, need), note);
 }
 
 const char *lime_reason(const struct need_words *words, const struct lime_need *need)

@@ -105,7 +105,7 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
     return "";
 }
 
-static const char *element_of(enum nutrient nutrient)
+const char *nutrient_element(enum nutrient nutrient)
 {
     return nutrient == NUTRIENT_P ? "P" : nutrient == NUTRIENT_K ? "K" : nutrient_trade_form(nutrient)->name;
 }
@@ -121,7 +121,7 @@ static const char *use_words(const struct need_words *words, const struct zone_n
     struct place place = need->range ? need->range->place : need->use_scale->place;
     const struct source_entry *source = need->range ? need->range->source : need->use_scale->source;
     return text_format(words->arena, " Use: %s as much %s as N%s (%s)%s%s.",
-                       display_share(words->arena, share), element_of(need->nutrient),
+                       display_share(words->arena, share), nutrient_element(need->nutrient),
                        words_mark(words, source), words_at(words, place),
                        brief ? "" : "; N: ", brief ? "" : need_nitrogen(words, need));
 }
@@ -239,7 +239,11 @@ static const char *lack_words(const struct need_words *words, const struct zone_
                            "turns the one into the other.",
                            scale);
     case LACK_AMOUNT:
-        return text_format(arena, "%s gives no amount; the laboratory's own recommendation does.", scale);
+        return text_format(
+            arena,
+            "%s gives no amount; the laboratory's own recommendation does: write it in the lawn "
+            "%s, with `yearly`.",
+            scale, lawn);
     case LACK_DEPTH:
         return "A share of the soil is no mass per area without the depth of the cores: write `depth 4 in` "
                "in "

@@ -29,6 +29,14 @@ static void say(struct needs *needs, const char *text)
         paragraph_add(needs->out, "      ", text);
 }
 
+/* What the plan or the library has to remark on a scale or a grass. */
+static void say_note(struct needs *needs, const char *indent, const struct thing *thing)
+{
+    if (thing->note)
+        paragraph_add(needs->out, indent,
+                      text_format(needs->arena, "Note on %s: %s", name_string(thing->name), thing->note));
+}
+
 /* ---- a result ---- */
 
 /* Three digits: a laboratory promises no more. */
@@ -89,10 +97,11 @@ static const char *enough_here(const struct needs *needs, const struct soil_figu
     const char *here = number(needs, figure->enough);
     size_t length = strlen(here);
     const struct level *level = figure->reading.level;
-    if (figure->reading.step || (strncmp(level->text, here, length) == 0 && level->text[length] == ' '))
+    if (strncmp(level->text, here, length) == 0 && level->text[length] == ' ')
         return "";
-    return text_format(needs->arena, ", here %s of %s", with_unit(needs, figure, figure->enough),
-                       figure->name);
+    const char *what =
+        figure->reading.step ? nutrient_element(figure->reading.nutrient->nutrient) : figure->name;
+    return text_format(needs->arena, ", here %s %s of %s", here, figure->judged_unit, what);
 }
 
 static void say_level(struct needs *needs, const struct soil_figure *figure)
@@ -227,16 +236,22 @@ static const char *figure_bar(struct needs *needs, const struct soil_figure *fig
     return "";
 }
 
-static void print_figure(struct needs *needs, const struct soil_figure *figure, uint32_t name_cells)
+enum { FIGURE_CELLS = 26 }; /* most figures fit, so that the bars of several tests stand below each other */
+
+struct figure_cells {
+    uint32_t name, figure; /* the widest of the test */
+};
+
+static void print_figure(struct needs *needs, const struct soil_figure *figure, struct figure_cells cells)
 {
     buffer_add_string(needs->out, "  ");
-    field_add(needs->out, figure->name, name_cells + 2);
+    field_add(needs->out, figure->name, cells.name + 2);
     if (isnan(figure->mean)) {
         buffer_add_string(needs->out, "no figure\n");
         return;
     }
     const char *text = figure_text(needs, figure), *drawn = figure_bar(needs, figure);
-    field_add(needs->out, text, *drawn ? 28 : 0);
+    field_add(needs->out, text, *drawn ? cells.figure + 2 : 0);
     buffer_format(needs->out, "%s\n", drawn);
     if (figure->column->kind == ANALYTE_NUTRIENT)
         print_nutrient(needs, figure);
@@ -297,6 +312,8 @@ static void print_test_head(struct needs *needs, const struct soil_test *test)
     else
         buffer_add_string(&text, "No scale reads it.");
     paragraph_add(needs->out, "  ", text.string);
+    if (test->scale)
+        say_note(needs, "  ", &test->scale->thing);
     print_basis(needs, test, "Amounts count ", need_layer);
     print_basis(needs, test, "The grass's use goes by N: ", need_nitrogen);
     buffer_add_string(needs->out, "\n");
@@ -322,9 +339,7 @@ static void print_lacking(struct needs *needs, const struct soil_test *test)
         buffer_format(&text, "%sthe depth of the cores", text.length ? ", " : "");
     for (enum nutrient n = NUTRIENT_N; test->scale && n < NUTRIENT_SOLUBLE_N; n++)
         if (scale_speaks_of(test->scale, n) && !test_holds(test, ANALYTE_NUTRIENT, n)) {
-            const char *oxide = nutrient_trade_form(n)->name;
-            const char *element = n == NUTRIENT_P ? "P" : n == NUTRIENT_K ? "K" : oxide;
-            buffer_format(&text, "%s%s", text.length ? ", " : "", element);
+            buffer_format(&text, "%s%s", text.length ? ", " : "", nutrient_element(n));
         }
     if (text.length)
         paragraph_add(needs->out, "  ", text_format(needs->arena, "Not in the report: %s.", text.string));
@@ -333,11 +348,13 @@ static void print_lacking(struct needs *needs, const struct soil_test *test)
 static void print_test(struct needs *needs, const struct soil_test *test)
 {
     print_test_head(needs, test);
-    uint32_t cells = 0;
+    struct figure_cells cells = {.figure = FIGURE_CELLS};
     for (size_t i = 0; i < test->results.column_count; i++) {
         struct soil_figure figure = soil_figure_of(needs->season, test, i);
         uint32_t name = field_cells(needs->arena, figure.name);
-        cells = name > cells ? name : cells;
+        uint32_t wide = isnan(figure.mean) ? 0 : field_cells(needs->arena, figure_text(needs, &figure));
+        cells.name = name > cells.name ? name : cells.name;
+        cells.figure = wide > cells.figure ? wide : cells.figure;
     }
     for (size_t i = 0; i < test->results.column_count; i++) {
         struct soil_figure figure = soil_figure_of(needs->season, test, i);
@@ -386,9 +403,23 @@ static void print_untested(struct needs *needs, const struct lawn *lawn)
                 paragraph_add(needs->out, "", need_reason(&needs->words, &need, false));
         } else if (need.rule == NEED_BY_GRASS) {
             print_by_grass(needs, lawn, &need);
-        } else if (need.rule == NEED_BY_LAWN) {
+        } else if (need.rule == NEED_BY_LAWN && (n == NUTRIENT_N || !need.read)) {
             print_by_lawn(needs, lawn, &need);
         }
+    }
+}
+
+/* Once for each grass. */
+static void print_grass_notes(struct needs *needs)
+{
+    const struct model *model = needs->model;
+    for (size_t i = 0; i < model->lawns.count; i++) {
+        const struct grass *grass = model->lawns.items[i]->grass;
+        bool told = !grass;
+        for (size_t j = 0; j < i && !told; j++)
+            told = model->lawns.items[j]->grass == grass;
+        if (!told)
+            say_note(needs, "", &grass->thing);
     }
 }
 
@@ -437,6 +468,7 @@ void needs_text_print(struct buffer *out, const struct season *season)
     for (size_t i = 0; i < model->lawns.count; i++)
         if (model->lawns.items[i]->zones.count)
             print_untested(&needs, model->lawns.items[i]);
+    print_grass_notes(&needs);
     footnotes_print(out, &needs.notes);
     if (model->zones.count)
         buffer_add_string(out, "\n");

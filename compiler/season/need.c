@@ -213,6 +213,18 @@ static bool zone_tested(const struct season *season, const struct zone *zone)
     return false;
 }
 
+/* Where the scale judges and gives no amount, what the lawn states stands: the laboratory's own
+ * recommendation. */
+static void need_by_laboratory(struct zone_need *need)
+{
+    const struct lawn *lawn = need->zone->lawn;
+    need->stated = amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient);
+    if (!need->stated)
+        return;
+    need->lack = LACK_NOTHING;
+    need_by_lawn(need);
+}
+
 bool need_with_nitrogen(const struct season *season, const struct zone *zone, enum nutrient nutrient,
                         double nitrogen, struct zone_need *need)
 {
@@ -234,6 +246,8 @@ bool need_with_nitrogen(const struct season *season, const struct zone *zone, en
         need_lacks(need, lack);
     else
         need_amount(season, nitrogen, need);
+    if (need->read && lack == LACK_NOTHING && need->lack != LACK_NOTHING)
+        need_by_laboratory(need);
     return need->lack == LACK_NOTHING;
 }
 

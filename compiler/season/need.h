@@ -16,7 +16,7 @@ enum need_rule {
     NEED_BY_EQUATION, /* a polynomial of the result */
     NEED_BY_MINIMUM,  /* minimum less test, and where the scale says so the grass's use added */
     NEED_BY_ENOUGH,   /* enough by the scale's level: none, though the scale gives no amounts */
-    NEED_BY_LAWN,     /* the lawn states what it is to be given: N, and what no test judges */
+    NEED_BY_LAWN,     /* the lawn states what it is to be given: N, and what no test gives an amount of */
     NEED_BY_GRASS     /* N: no test is asked, the grass's yearly range is */
 };
 
