@@ -2,6 +2,7 @@
  * supposed. */
 #include "compiler/compilation.h"
 
+#include "compiler/model/include.h"
 #include "compiler/output/compare_json.h"
 #include "compiler/output/compare_text.h"
 
@@ -20,10 +21,11 @@ static void print_comparison(struct prill_compilation *compilation, void *task)
     pair->other->arena.exhausted = compilation->arena.exhausted;
     request->out.arena = &compilation->arena;
     request->done = true;
+    const struct replacement *replacement = sources_replacement(compilation->sources);
     if (strcmp(request->form, "text") == 0)
-        compare_text_print(&request->out, pair->other->season, compilation->season);
+        compare_text_print(&request->out, pair->other->season, compilation->season, replacement);
     else if (strcmp(request->form, "json") == 0)
-        compare_json_print(&request->out, pair->other->season, compilation->season);
+        compare_json_print(&request->out, pair->other->season, compilation->season, replacement);
     else
         request->done = false;
     if (!request->done)

@@ -76,11 +76,9 @@ struct sources {
         struct identity *items;
         size_t count, capacity;
     } identities;
-    struct text replaced; /* as written; empty: whatever the plan uses */
-    struct text replacement;
-    size_t replacements; /* how many `use` statements it stood in for */
-    size_t used;         /* how many files were used */
-    uint64_t bytes;      /* of the plan and the files it uses */
+    struct replacement replacement;
+    size_t used;    /* how many files were used */
+    uint64_t bytes; /* of the plan and the files it uses */
     struct file **library;
 };
 
@@ -432,39 +430,24 @@ static const char *wanted(const struct use *use)
 
 void sources_replace(struct sources *sources, const char *replacement)
 {
-    struct text text = text_of(text_string(sources->arena, text_of(replacement)));
-    const char *equals = memchr(text.start, '=', text.length);
-    size_t old = equals ? (size_t)(equals - text.start) : 0;
-    sources->replaced = (struct text){text.start, old};
-    sources->replacement = equals ? text_of(equals + 1) : text;
+    sources->replacement = replacement_of(sources->arena, replacement);
 }
 
 const char *sources_replace_lack(const struct sources *sources)
 {
-    if (!sources->replacement.start || sources->replacements == 1 ||
-        (sources->replaced.length && sources->replacements))
-        return NULL;
-    if (sources->replacements)
-        return text_format(sources->arena, "the plan uses %zu files; say which one gives way: --use OLD=%.*s",
-                           sources->replacements, (int)sources->replacement.length,
-                           sources->replacement.start);
-    if (sources->replaced.length)
-        return text_format(sources->arena, "the plan uses no \"%.*s\" that \"%.*s\" could stand in for",
-                           (int)sources->replaced.length, sources->replaced.start,
-                           (int)sources->replacement.length, sources->replacement.start);
-    return text_format(sources->arena, "the plan uses no file that \"%.*s\" could stand in for",
-                       (int)sources->replacement.length, sources->replacement.start);
+    return replacement_lack(&sources->replacement, sources->arena);
+}
+
+const struct replacement *sources_replacement(const struct sources *sources)
+{
+    return sources->replacement.count ? &sources->replacement : NULL;
 }
 
 /* What is read for a `use` of `path`: the same, but where another file stands in for it. */
 static struct text path_in_force(struct sources *sources, const struct file *user, struct text path)
 {
     bool own = user->depth == 0 && !user->source.library;
-    if (!sources->replacement.start || !own ||
-        (sources->replaced.length && !text_equal(sources->replaced, path)))
-        return path;
-    sources->replacements++;
-    return sources->replacement;
+    return own ? replacement_path(&sources->replacement, path) : path;
 }
 
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,

@@ -2,6 +2,8 @@
 #ifndef PRILL_MODEL_INCLUDE_H
 #define PRILL_MODEL_INCLUDE_H
 
+#include "compiler/model/replacement.h"
+
 #include "lexer/report.h"
 
 enum {
@@ -48,6 +50,9 @@ void sources_replace(struct sources *sources, const char *replacement);
 /* Why the replacement was no such one, once the plan is read: a sentence; NULL when it was, or none was
  * asked. */
 const char *sources_replace_lack(const struct sources *sources);
+
+/* What stood in for what; NULL without. */
+const struct replacement *sources_replacement(const struct sources *sources);
 
 /* A file of data that a statement names, by the same rules; it is no part of the plan's text, and may be
  * named any number of times. NULL when something was reported. */

@@ -168,14 +168,18 @@ static void pairing_add(struct arena *arena, struct comparison *comparison, stru
     VECTOR_PUSH(arena, &comparison->pairings, pairing);
 }
 
-struct comparison *comparison_of(struct arena *arena, const struct season *old, const struct season *new)
+struct comparison *comparison_of(struct arena *arena, const struct season *old, const struct season *new,
+                                 const struct replacement *replacement)
 {
     struct comparison *comparison = ARENA_NEW(arena, struct comparison);
     *comparison = (struct comparison){.old = old,
                                       .new = new,
                                       .old_list = work_list_of(old),
                                       .new_list = work_list_of(new),
-                                      .new_skipped = work_list_skipped(new)};
+                                      .new_skipped = work_list_skipped(new),
+                                      .replacement = replacement,
+                                      .old_shopping = shopping_of(old),
+                                      .new_shopping = shopping_of(new)};
     struct keyed_list keys = {0}, skipped = {0};
     keys_add(arena, &keys, &comparison->old_list, false);
     keys_add(arena, &skipped, &comparison->new_skipped, true);

@@ -5,6 +5,8 @@
 #ifndef PRILL_OUTPUT_COMPARE_H
 #define PRILL_OUTPUT_COMPARE_H
 
+#include "compiler/model/replacement.h"
+#include "compiler/output/shopping.h"
 #include "compiler/output/work.h"
 
 /* One product on one zone, before and after; one of the portions may be NULL. */
@@ -29,10 +31,13 @@ struct comparison {
     VECTOR(struct pairing)
     pairings;    /* by the new list, then what only the old one has; in the order of each */
     size_t same; /* how many do not differ at all */
+    const struct replacement *replacement; /* by which the new one is another; NULL without */
+    struct shopping old_shopping, new_shopping;
 };
 
 /* Of two seasons in which everything has its day. Allocates in `arena`, and for each list in its season's. */
-struct comparison *comparison_of(struct arena *arena, const struct season *old, const struct season *new);
+struct comparison *comparison_of(struct arena *arena, const struct season *old, const struct season *new,
+                                 const struct replacement *replacement);
 
 bool pairing_differs(const struct pairing *pairing);
 

@@ -11,11 +11,18 @@ static void put_day(struct json_writer *writer, json_t *parent, const char *key,
         json_put_null(writer, parent, key);
 }
 
-static void put_plan(struct json_writer *writer, json_t *root, const char *key, const struct model *model)
+static void put_plan(struct json_writer *writer, json_t *root, const char *key, const struct model *model,
+                     const struct text *file, const struct shopping *shopping)
 {
     json_t *plan = json_put_object(writer, root, key);
     json_put_string(writer, plan, "title", model->title);
     json_put_integer(writer, plan, "edition", model->edition);
+    if (file)
+        json_put_text(writer, plan, "use", *file);
+    else
+        json_put_null(writer, plan, "use");
+    json_put_number(writer, plan, "cost_of_what_has_a_price", shopping->cost);
+    json_put_integer(writer, plan, "products_without_a_known_cost", (json_int_t)shopping->unpriced);
 }
 
 static void put_portion(struct json_writer *writer, json_t *parent, const char *key,
@@ -81,8 +88,11 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     const struct comparison *comparison = subject;
     json_put_string(writer, root, "format", "prill compare 1");
-    put_plan(writer, root, "old", comparison->old->model);
-    put_plan(writer, root, "new", comparison->new->model);
+    const struct replacement *replacement = comparison->replacement;
+    put_plan(writer, root, "old", comparison->old->model, replacement ? &replacement->replaced : NULL,
+             &comparison->old_shopping);
+    put_plan(writer, root, "new", comparison->new->model, replacement ? &replacement->by : NULL,
+             &comparison->new_shopping);
     json_t *changes = json_put_array(writer, root, "changes");
     for (size_t i = 0; i < comparison->pairings.count; i++)
         if (pairing_differs(&comparison->pairings.items[i]))
@@ -90,7 +100,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_put_integer(writer, root, "same", (json_int_t)comparison->same);
 }
 
-void compare_json_print(struct buffer *out, const struct season *old, const struct season *new)
+void compare_json_print(struct buffer *out, const struct season *old, const struct season *new,
+                        const struct replacement *replacement)
 {
-    json_print(out, true, fill, comparison_of(out->arena, old, new));
+    json_print(out, true, fill, comparison_of(out->arena, old, new, replacement));
 }

@@ -2,9 +2,11 @@
 #ifndef PRILL_OUTPUT_COMPARE_JSON_H
 #define PRILL_OUTPUT_COMPARE_JSON_H
 
+#include "compiler/model/replacement.h"
 #include "compiler/season/season.h"
 
-/* Of two seasons without errors. */
-void compare_json_print(struct buffer *out, const struct season *old, const struct season *new);
+/* Of two seasons without errors; `replacement`: the file by which the new one is another, NULL without. */
+void compare_json_print(struct buffer *out, const struct season *old, const struct season *new,
+                        const struct replacement *replacement);
 
 #endif

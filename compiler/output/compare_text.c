@@ -1,24 +1,29 @@
 #include "compiler/output/compare_text.h"
 
+#include "compiler/model/compare.h"
 #include "compiler/model/display.h"
 #include "compiler/model/suppose.h"
 #include "compiler/output/closing.h"
 #include "compiler/output/compare.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/report_text.h"
+#include "compiler/output/shopping_words.h"
 #include "compiler/output/standing.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* ---- the plans ---- */
 
-static const char *plan_words(struct arena *arena, const struct model *model)
+static const char *plan_words(struct arena *arena, const struct model *model, const struct text *file)
 {
     struct buffer text = {.arena = arena};
     buffer_add_string(&text, model->title ? model->title : "a plan without a name");
     if (model->edition > 0)
         buffer_format(&text, ", edition %d of %s", model->edition, display_date(arena, model->edition_day));
+    if (file)
+        buffer_format(&text, ", with %.*s", (int)file->length, file->start);
     return buffer_string(&text);
 }
 
@@ -114,6 +119,46 @@ static void print_same(struct buffer *out, const struct comparison *comparison)
         buffer_add_string(out, "Nothing stays the same.\n");
 }
 
+/* "41.00 crowns", "41.00 crowns and 2 products without a known cost" */
+static const char *cost_words(struct arena *arena, const struct model *model, const struct shopping *shopping)
+{
+    const char *cost = money_text(arena, model, shopping->cost);
+    if (shopping->unpriced == 0)
+        return cost;
+    return text_format(arena, "%s%s%zu %s without a known cost", shopping->cost > 0 ? cost : "",
+                       shopping->cost > 0 ? " and " : "", shopping->unpriced,
+                       shopping->unpriced == 1 ? "product" : "products");
+}
+
+static bool counted_alike(const struct model *old, const struct model *new)
+{
+    return old->currency && new->currency ? strcmp(old->currency, new->currency) == 0
+                                          : old->currency == new->currency;
+}
+
+/* What is still to be bought, where it costs something else or comes from another shop. */
+static void print_cost(struct buffer *out, const struct comparison *comparison)
+{
+    struct arena *arena = out->arena;
+    const struct model *old = comparison->old->model, *new = comparison->new->model;
+    const struct shopping *before = &comparison->old_shopping, *now = &comparison->new_shopping;
+    bool all_priced = before->unpriced == 0 && now->unpriced == 0;
+    bool same = !differs(before->cost, now->cost) && before->unpriced == now->unpriced;
+    double more = now->cost - before->cost;
+    const char *change = "";
+    if (same && (!comparison->replacement || now->cost + (double)now->unpriced <= 0))
+        return;
+    if (same)
+        change = ", as before";
+    else
+        change = text_format(arena, ", was %s", cost_words(arena, old, before));
+    if (!same && all_priced && counted_alike(old, new))
+        change = text_format(arena, "%s: %s %s", change, money_text(arena, new, fabs(more)),
+                             more > 0 ? "more" : "less");
+    buffer_add_string(out, "\n");
+    paragraph_add(out, "", text_format(arena, "To buy: %s%s.", cost_words(arena, new, now), change));
+}
+
 static void print_closing(struct buffer *out, const struct model *model)
 {
     buffer_add_string(out, "\n");
@@ -122,15 +167,18 @@ static void print_closing(struct buffer *out, const struct model *model)
         paragraph_add(out, "", closing.lines[i]);
 }
 
-void compare_text_print(struct buffer *out, const struct season *old, const struct season *new)
+void compare_text_print(struct buffer *out, const struct season *old, const struct season *new,
+                        const struct replacement *replacement)
 {
-    struct comparison *comparison = comparison_of(out->arena, old, new);
-    paragraph_add(out, "From ", plan_words(out->arena, old->model));
-    paragraph_add(out, "to   ", plan_words(out->arena, new->model));
+    struct comparison *comparison = comparison_of(out->arena, old, new, replacement);
+    paragraph_add(out, "From ",
+                  plan_words(out->arena, old->model, replacement ? &replacement->replaced : NULL));
+    paragraph_add(out, "to   ", plan_words(out->arena, new->model, replacement ? &replacement->by : NULL));
     print_group(out, comparison, "Changed", is_changed, print_pairing);
     print_group(out, comparison, "Added", is_added, print_added);
     print_group(out, comparison, "Dropped", is_dropped, print_dropped);
     print_same(out, comparison);
+    print_cost(out, comparison);
     print_closing(out, new->model);
 }
 
@@ -197,7 +245,7 @@ void late_text_print(struct buffer *out, const struct season *plan, const struct
 {
     struct arena *arena = out->arena;
     const struct occurrence *supposed = late->supposed, *before = &plan->occurrences.items[supposed->index];
-    struct comparison *comparison = comparison_of(arena, plan, late);
+    struct comparison *comparison = comparison_of(arena, plan, late, NULL);
     const char *shift = supposed->day == before->day
                             ? "as it does in the plan"
                             : text_format(arena, "%s than %s", shift_words(arena, before->day, supposed->day),

@@ -2,10 +2,12 @@
 #ifndef PRILL_OUTPUT_COMPARE_TEXT_H
 #define PRILL_OUTPUT_COMPARE_TEXT_H
 
+#include "compiler/model/replacement.h"
 #include "compiler/season/season.h"
 
-/* Of two seasons without errors. */
-void compare_text_print(struct buffer *out, const struct season *old, const struct season *new);
+/* Of two seasons without errors; `replacement`: the file by which the new one is another, NULL without. */
+void compare_text_print(struct buffer *out, const struct season *old, const struct season *new,
+                        const struct replacement *replacement);
 
 /* What moves where `late`, the same plan with a day supposed (season->supposed is not NULL), is beside the
  * plan as it is; and what the reports on it say that those on the plan do not. */

@@ -23,4 +23,6 @@ const events = calendar.getAllSubcomponents("vevent").map((component) => {
         alarm: alarm && alarm.getFirstPropertyValue("trigger").toSeconds(),
     };
 });
-console.log(JSON.stringify({ events }));
+const older_name = calendar.getFirstPropertyValue("x-wr-calname");
+const components = calendar.getAllSubcomponents().map((component) => component.name.toUpperCase());
+console.log(JSON.stringify({ events, older_name, components }));
