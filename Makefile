@@ -260,6 +260,7 @@ $(DICTIONARY): $(PROGRAM) tests/fuzz/dictionary
 
 bench: all $(BENCH_PROGRAMS)
 	@tests/bench/run
+	@tests/bench/solve
 
 # --- demonstration, documents, installation --------------------------------------------------------------
 DEMO := plans/wrenfield/reading-green.prill
