@@ -70,12 +70,14 @@ struct trial {
     const struct plot *plot;
     struct plot_outcome now;
     bool *dropped;
+    uint64_t work; /* that is left */
+    bool followed; /* all that was tried came to its end */
 };
 
 /* Shares less than this are rounding. */
 static const double NOTHING = 1e-7;
 
-static struct easing cause_try(const struct trial *trial, uint32_t cause)
+static struct easing cause_try(struct trial *trial, uint32_t cause)
 {
     const struct problem *problem = trial->question->problem;
     struct easing easing = {.cause = &trial->question->causes.items[cause], .bound = NAN};
@@ -84,7 +86,8 @@ static struct easing cause_try(const struct trial *trial, uint32_t cause)
     relief.dropped = trial->dropped;
     struct plot_outcome without = plot_relieved(problem, trial->plot, relief);
     trial->dropped[cause] = false;
-    if (without.outcome != LP_SOLVED)
+    trial->followed = trial->followed && without.proven;
+    if (without.outcome != LP_SOLVED || !without.proven)
         return easing;
     easing.worst = without.worst;
     easing.missing = without.missing;
@@ -95,11 +98,34 @@ static struct easing cause_try(const struct trial *trial, uint32_t cause)
     relief.dropped = NULL;
     relief.eased = cause;
     struct plot_outcome eased = plot_relieved(problem, trial->plot, relief);
-    easing.measured = eased.outcome == LP_SOLVED && fabs(eased.worst - without.worst) <= NOTHING &&
+    easing.measured = eased.outcome == LP_SOLVED && eased.proven &&
+                      fabs(eased.worst - without.worst) <= NOTHING &&
                       fabs(eased.shortfall - without.shortfall) <= NOTHING;
     if (easing.measured)
         easing.bound = cause_moved(easing.cause, eased.distance);
     return easing;
+}
+
+/* One of `parts` that still want to be tried. */
+static struct easing cause_share(struct trial *trial, uint32_t cause, size_t parts)
+{
+    struct easing easing = {.bound = NAN};
+    if (trial->work == 0) {
+        trial->followed = false;
+        return easing;
+    }
+    work_share(trial->question->problem, trial->work, parts);
+    easing = cause_try(trial, cause);
+    trial->work = work_rest(trial->question->problem, trial->work);
+    return easing;
+}
+
+static size_t pressing_count(const struct problem *problem, const bool *pressing)
+{
+    size_t count = 0;
+    for (uint32_t cause = 0; cause < problem->cause_count; cause++)
+        count += pressing[cause];
+    return count;
 }
 
 static int by_bought(const void *a, const void *b)
@@ -110,24 +136,28 @@ static int by_bought(const void *a, const void *b)
     return first->cause < second->cause ? -1 : first->cause > second->cause;
 }
 
-void easings_find(const struct question *question, uint32_t plot, struct zone_choice *choice)
+void easings_find(const struct question *question, uint32_t plot, uint64_t work, struct zone_choice *choice)
 {
     const struct problem *problem = question->problem;
-    struct trial trial = {.question = question, .plot = &problem->plots.items[plot]};
+    struct trial trial = {.question = question, .plot = &problem->plots.items[plot], .work = work};
     bool *pressing = ARENA_ARRAY(question->arena, problem->cause_count, bool);
     trial.dropped = ARENA_ARRAY(question->arena, problem->cause_count, bool);
+    problem_allow(problem, work);
     trial.now = plot_relieved(problem, trial.plot, NO_RELIEF);
-    if (trial.now.outcome != LP_SOLVED)
+    trial.followed = trial.now.proven;
+    if (trial.now.outcome != LP_SOLVED || !trial.now.proven)
         return;
     plot_pressing(problem, trial.plot, pressing);
+    size_t left = pressing_count(problem, pressing);
     for (uint32_t cause = 0; cause < problem->cause_count; cause++) {
         struct easing easing = {0};
         if (pressing[cause])
-            easing = cause_try(&trial, cause);
+            easing = cause_share(&trial, cause, left--);
         easing.zone = choice->zone;
         if (easing.bought > NOTHING)
             VECTOR_PUSH(question->arena, &choice->easings, easing);
     }
+    choice->followed = trial.followed;
     if (choice->easings.count)
         qsort(choice->easings.items, choice->easings.count, sizeof *choice->easings.items, by_bought);
 }

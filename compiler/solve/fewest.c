@@ -3,8 +3,9 @@
 
 #include <string.h>
 
-/* Sets of products tried at most; beyond, the answer found first stands. */
-enum { SETS_LIMIT = 4000 };
+/* Sets of products tried at most, and of the work that the problem may cost a third: beyond, the answer found
+ * first stands. */
+enum { SETS_LIMIT = 4000, WORK_PART = 3 };
 
 struct fewest {
     const struct problem *problem;
@@ -14,6 +15,7 @@ struct fewest {
     uint32_t *free;        /* those that may be left out or taken in, in order */
     size_t free_count;
     size_t tried;
+    bool undecided;            /* of some set it is not known whether it reaches */
     struct plot_kind *reached; /* what the kinds come to with the set at hand */
 };
 
@@ -40,8 +42,10 @@ static bool kind_reaches(struct fewest *fewest, size_t at)
     fewest->reached[at] = *kind;
     if (!kind_uses_barred(fewest, kind))
         return true;
-    return kind_solve(fewest->problem, &fewest->reached[at], fewest->barred, kind->goals,
-                      fewest->answer->priced);
+    bool reaches = kind_solve(fewest->problem, &fewest->reached[at], fewest->barred, kind->goals,
+                              fewest->answer->priced);
+    fewest->undecided = fewest->undecided || fewest->reached[at].outcome == LP_UNDECIDED;
+    return reaches;
 }
 
 static bool all_reach(struct fewest *fewest)
@@ -82,13 +86,18 @@ static size_t needed_find(struct fewest *fewest, const bool *used)
 
 /* Takes `left` of the free products from `from` on besides those taken; the first set that reaches is kept.
  */
+static bool trying_over(const struct fewest *fewest)
+{
+    return fewest->tried >= SETS_LIMIT || problem_tired(fewest->problem);
+}
+
 static bool sets_try(struct fewest *fewest, size_t from, size_t left)
 {
     if (left == 0) {
         fewest->tried++;
         return all_reach(fewest);
     }
-    for (size_t i = from; i + left <= fewest->free_count && fewest->tried < SETS_LIMIT; i++) {
+    for (size_t i = from; i + left <= fewest->free_count && !trying_over(fewest); i++) {
         fewest->barred[fewest->free[i]] = false;
         if (sets_try(fewest, i + 1, left - 1))
             return true;
@@ -108,14 +117,16 @@ void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struc
                             .free = ARENA_ARRAY(problem->arena, count, uint32_t),
                             .reached = ARENA_ARRAY(problem->arena, kinds->count, struct plot_kind)};
     bool *used = ARENA_ARRAY(problem->arena, count, bool);
+    problem_allow(problem, problem_work(problem) / WORK_PART);
     size_t uses = products_used(&fewest, used), needed = needed_find(&fewest, used);
     for (size_t i = 0; i < fewest.free_count; i++)
         fewest.barred[fewest.free[i]] = true;
     for (size_t wanted = needed; wanted < uses; wanted++)
         if (sets_try(&fewest, 0, wanted - needed)) {
             memcpy(kinds->items, fewest.reached, kinds->count * sizeof *kinds->items);
+            answer->proven = answer->proven && !fewest.undecided;
             return;
         }
-    if (fewest.tried >= SETS_LIMIT)
+    if (fewest.undecided || trying_over(&fewest))
         answer->proven = false;
 }

@@ -19,8 +19,11 @@ struct filter {
     bool *dropped; /* by cause */
 };
 
+/* What cannot be looked at any more counts as fitting: no statement is left out for it. */
 static bool fits(const struct filter *filter)
 {
+    if (problem_tired(filter->question->problem))
+        return true;
     struct relief relief = NO_RELIEF;
     relief.dropped = filter->dropped;
     return plot_feasible(filter->question->problem, filter->plot, relief) != LP_IMPOSSIBLE;

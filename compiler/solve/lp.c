@@ -58,6 +58,11 @@ void lp_limit(struct lp *lp, uint32_t nodes)
     lp->node_limit = nodes;
 }
 
+void lp_spend(struct lp *lp, struct lp_budget *budget)
+{
+    lp->budget = budget;
+}
+
 void lp_ranked(struct lp *lp, uint32_t goals)
 {
     lp->ranked = goals;
@@ -110,6 +115,7 @@ struct search {
     double *kept;            /* room for a copy of the columns */
     double *prices;
     bool found, undecided;
+    uint64_t charged, mending; /* work that the budget was told of; that mending took of it */
     struct lp_answer *answer;
 };
 
@@ -227,16 +233,27 @@ static bool branch_find(const struct search *search, uint32_t *found)
     return worst > 0;
 }
 
+/* Mending, which fails more often than not, may cost what the relaxations have cost so far, so that the
+ * search takes at most twice as long for it. */
+static bool mending_due(const struct search *search, uint32_t branch)
+{
+    const struct lp *lp = search->lp;
+    return lp->mender && !lp->columns.items[branch].first &&
+           search->mending <= relaxation_work(search->relaxation);
+}
+
 /* Whether the mender makes a whole answer of the columns at hand; otherwise they stay as they are. */
 static bool node_mend(struct search *search, uint32_t branch)
 {
     const struct lp *lp = search->lp;
     uint32_t left = 0;
-    if (!lp->mender || lp->columns.items[branch].first)
+    uint64_t before = lp->budget ? lp->budget->spent : 0;
+    if (!mending_due(search, branch))
         return false;
     memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
     bool mended = lp->mender(lp->mender_task, search->columns) && !branch_find(search, &left);
     relaxation_resume(search->relaxation);
+    search->mending += lp->budget ? lp->budget->spent - before : 0;
     if (!mended)
         memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
     return mended;
@@ -249,19 +266,21 @@ static void bound_set(struct search *search, uint32_t column, double low, double
     relaxation_bound(search->relaxation, column, low, high);
 }
 
-/* The side nearer to the relaxation's value first. */
+/* The larger side first, however far: the relaxation uses what it divides, and one that is kept from it only
+ * puts the same into the next column. */
 static void branch_push(struct search *search, uint32_t at)
 {
-    const struct lp_column *column = &search->lp->columns.items[at];
-    double value = search->columns[at];
-    struct gap gap = gap_around(column, value);
-    bool up = gap.above - value < value - gap.below - EQUAL;
-    struct branch branch = {
-        .column = at, .back_low = search->low[at], .back_high = search->high[at], .other = true};
-    branch.low = up ? gap.above : branch.back_low;
-    branch.high = up ? branch.back_high : gap.below;
-    branch.other_low = up ? branch.back_low : gap.above;
-    branch.other_high = up ? gap.below : branch.back_high;
+    struct gap gap = gap_around(&search->lp->columns.items[at], search->columns[at]);
+    double low = search->low[at], high = search->high[at];
+    bool above = gap.above <= high;
+    struct branch branch = {.column = at,
+                            .low = above ? gap.above : low,
+                            .high = above ? high : gap.below,
+                            .other_low = low,
+                            .other_high = gap.below,
+                            .back_low = low,
+                            .back_high = high,
+                            .other = above};
     VECTOR_PUSH(search->lp->arena, &search->branches, branch);
     bound_set(search, at, branch.low, branch.high);
 }
@@ -385,9 +404,21 @@ static bool node_divide(struct search *search)
     return false;
 }
 
+/* Tells the budget of the work since it was told last; false when all of it is spent. */
+static bool budget_charge(struct search *search)
+{
+    struct lp_budget *budget = search->lp->budget;
+    uint64_t work = relaxation_work(search->relaxation);
+    if (!budget)
+        return true;
+    budget->spent += work - search->charged;
+    search->charged = work;
+    return budget->spent < (search->found ? budget->most : budget->last);
+}
+
 static bool search_over(struct search *search)
 {
-    if (search->answer->nodes >= search->lp->node_limit)
+    if (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit)
         search->answer->proven = false;
     return search->undecided || !search->answer->proven || (search->exact && search->found);
 }
@@ -396,12 +427,12 @@ static void search_run(struct relaxation *relaxation, void *task)
 {
     struct search *search = task;
     search->relaxation = relaxation;
-    for (bool divided = true; divided;) {
-        divided = node_divide(search);
-        if (search_over(search))
+    for (bool next = true; next;) {
+        next = node_divide(search) || branch_back(search);
+        if (next && search_over(search))
             break;
-        divided = divided || branch_back(search);
     }
+    budget_charge(search);
 }
 
 static void search_prepare(struct search *search)

@@ -46,7 +46,8 @@ void lp_mend(struct lp *lp, lp_mender *mender, void *task);
 enum lp_outcome {
     LP_SOLVED,
     LP_IMPOSSIBLE, /* nothing keeps all rows */
-    LP_UNDECIDED   /* a figure was no number, or the numbers defeated the arithmetic: nothing is known */
+    LP_UNDECIDED   /* the search was ended, a figure was no number, or the numbers defeated the arithmetic:
+                      nothing is known */
 };
 
 struct lp_answer {
@@ -56,12 +57,21 @@ struct lp_answer {
      * column's) is moved out, by the relaxation at the answer. 0: the bound does not press. */
     double *prices;
     uint32_t nodes; /* relaxations that were looked at */
-    bool proven;    /* false where the search was ended at LP_NODE_LIMIT: a better answer may exist */
+    bool proven;    /* false where the search was ended before its end: a better answer may exist */
 };
 
 /* A programme may have a limit of its own. */
 enum { LP_NODE_LIMIT = 20000 };
 void lp_limit(struct lp *lp, uint32_t nodes);
+
+/* What searches may cost together. Work is counted in steps of the simplex method times the size of what they
+ * are made in, never in time: the same question ends at the same place everywhere. Some 10^8 take a second. A
+ * search that has spent `most` ends there, or at `last` where it has no answer yet; one that begins with
+ * nothing left looks at one relaxation. */
+struct lp_budget {
+    uint64_t spent, most, last; /* `last`: at least `most` */
+};
+void lp_spend(struct lp *lp, struct lp_budget *budget); /* NULL: no end but the limit */
 
 struct lp_answer lp_solve(struct lp *lp);
 /* The same; where that is impossible, what is possible with 5e-10 of every bound to spare, as lp_feasible

@@ -46,6 +46,7 @@ struct lp {
     LP_VECTOR(struct lp_term) goal_terms;
     LP_VECTOR(double) goal_most; /* INFINITY: any */
     uint32_t node_limit;
+    struct lp_budget *budget;    /* NULL without */
     uint32_t goal_count, ranked; /* how many goals there are, and are searched for */
     lp_mender *mender;           /* NULL without */
     void *mender_task;

@@ -34,23 +34,43 @@ static void easings_copy(struct arena *arena, struct zone_choice *made, const st
         easing.zone = made->zone;
         VECTOR_PUSH(arena, &made->easings, easing);
     }
+    made->followed = like->followed;
+}
+
+/* Of the work that a problem may cost, besides: what is said of why is worth less than the rates. */
+enum { EASING_PART = 3 };
+
+static size_t zones_short(const struct choice_made *made, const uint32_t *alike)
+{
+    size_t count = 0;
+    for (uint32_t i = 0; i < made->zone_count; i++)
+        count += alike[i] == i && made->zones[i].worst > COMPARE_TOLERANCE;
+    return count;
+}
+
+static void easings_read(const struct question *question, struct choice_made *made)
+{
+    const uint32_t *alike = problem_alike(question->problem);
+    size_t left = zones_short(made, alike);
+    uint64_t work = problem_work(question->problem) / EASING_PART;
+    for (uint32_t i = 0; i < made->zone_count; i++) {
+        if (made->zones[i].worst <= COMPARE_TOLERANCE)
+            continue;
+        if (alike[i] == i)
+            easings_find(question, i, work / left, &made->zones[i]);
+        else
+            easings_copy(question->arena, &made->zones[i], &made->zones[alike[i]]);
+    }
 }
 
 static void zones_read(const struct question *question, const struct problem_answer *answer,
                        struct choice_made *made)
 {
-    const uint32_t *alike = problem_alike(question->problem);
     made->zone_count = question->problem->plots.count;
     made->zones = ARENA_ARRAY(question->arena, made->zone_count, struct zone_choice);
-    for (uint32_t i = 0; i < made->zone_count; i++) {
+    for (uint32_t i = 0; i < made->zone_count; i++)
         zone_read(question, i, answer, &made->zones[i]);
-        if (made->zones[i].worst <= COMPARE_TOLERANCE)
-            continue;
-        if (alike[i] == i)
-            easings_find(question, i, &made->zones[i]);
-        else
-            easings_copy(question->arena, &made->zones[i], &made->zones[alike[i]]);
-    }
+    easings_read(question, made);
 }
 
 /* ---- what is bought ---- */
@@ -99,7 +119,8 @@ static bool same_causes(const struct contradiction *a, const struct contradictio
 static void contradictions_read(const struct question *question, struct choice_made *made)
 {
     const uint32_t *alike = problem_alike(question->problem);
-    for (uint32_t i = 0; i < question->problem->plots.count; i++) {
+    problem_allow(question->problem, problem_work(question->problem));
+    for (uint32_t i = 0; i < question->problem->plots.count && !problem_tired(question->problem); i++) {
         if (alike[i] != i ||
             plot_feasible(question->problem, &question->problem->plots.items[i], NO_RELIEF) != LP_IMPOSSIBLE)
             continue;

@@ -96,30 +96,6 @@ static struct programme *kind_programme(const struct problem *problem, const str
     return programme;
 }
 
-static bool plot_has(const struct plot *plot, enum demand_kind kind)
-{
-    for (size_t i = 0; i < plot->demands.count; i++)
-        if (plot->demands.items[i].kind == kind)
-            return true;
-    return false;
-}
-
-/* Where applications exclude each other, equal answers differ in which of them a product takes, and nothing
- * that comes after settles it: a short search takes the earliest. */
-enum { TIDY_LIMIT = 400 };
-
-static void kind_tidy(const struct problem *problem, struct plot_kind *kind, const bool *barred, bool priced)
-{
-    if (!plot_has(&kind->plot, DEMAND_APART))
-        return;
-    struct programme *programme = kind_programme(problem, &kind->plot, barred, kind->goals, priced);
-    lp_ranked(programme->lp, UINT32_MAX);
-    lp_limit(programme->lp, TIDY_LIMIT);
-    struct lp_answer answer = lp_solve(programme->lp);
-    if (answer.outcome == LP_SOLVED && answer.proven)
-        rates_read(&programme->plots[0], &answer, kind->rates);
-}
-
 bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
                 bool priced)
 {
@@ -134,21 +110,68 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
     rates_read(&programme->plots[0], &answer, kind->rates);
     for (int goal = 0; goal < KIND_GOALS; goal++)
         kind->goals[goal] = answer.goals[goal];
-    kind_tidy(problem, kind, barred, priced);
     return true;
 }
 
+/* What one kind leaves of its share is there for those after it. */
 static void kinds_solve(const struct problem *problem, struct plot_kinds *kinds,
                         struct problem_answer *answer)
 {
+    uint64_t work = problem_work(problem);
     for (size_t i = 0; i < kinds->count; i++) {
         struct plot_kind *kind = &kinds->items[i];
+        work_share(problem, work, kinds->count - i);
         kind_solve(problem, kind, NULL, NULL, answer->priced);
+        work = work_rest(problem, work);
         answer->proven = answer->proven && kind->proven;
         if (kind->outcome == LP_SOLVED || answer->outcome != LP_SOLVED)
             continue;
         answer->outcome = kind->outcome;
         answer->failed_plot = kind->first;
+    }
+}
+
+static bool plot_has(const struct plot *plot, enum demand_kind kind)
+{
+    for (size_t i = 0; i < plot->demands.count; i++)
+        if (plot->demands.items[i].kind == kind)
+            return true;
+    return false;
+}
+
+/* ---- tidying ---- */
+
+/* Where applications exclude each other, equal answers differ in which of them a product takes, and nothing
+ * that comes after settles it: a short search takes the earliest. */
+enum { TIDY_LIMIT = 400, TIDY_PART = 6 };
+
+static void kind_tidy(const struct problem *problem, struct plot_kind *kind, const bool *barred, bool priced)
+{
+    if (!plot_has(&kind->plot, DEMAND_APART))
+        return;
+    struct programme *programme = kind_programme(problem, &kind->plot, barred, kind->goals, priced);
+    lp_ranked(programme->lp, UINT32_MAX);
+    lp_limit(programme->lp, TIDY_LIMIT);
+    struct lp_answer answer = lp_solve(programme->lp);
+    if (answer.outcome == LP_SOLVED && answer.proven)
+        rates_read(&programme->plots[0], &answer, kind->rates);
+}
+
+/* The totals by product are settled: what no kind uses need not be looked at. */
+static void kinds_tidy(const struct problem *problem, struct plot_kinds *kinds, bool priced)
+{
+    uint64_t work = problem_work(problem) / TIDY_PART;
+    bool *barred = ARENA_ARRAY(problem->arena, problem->products.count, bool);
+    for (size_t i = 0; i < problem->products.count; i++)
+        barred[i] = true;
+    for (size_t i = 0; i < kinds->count; i++)
+        for (size_t j = 0; j < kinds->items[i].plot.choices.count; j++)
+            if (kinds->items[i].rates[j] > 0)
+                barred[kinds->items[i].plot.choices.items[j].product] = false;
+    for (size_t i = 0; i < kinds->count; i++) {
+        work_share(problem, work, kinds->count - i);
+        kind_tidy(problem, &kinds->items[i], barred, priced);
+        work = work_rest(problem, work);
     }
 }
 
@@ -181,6 +204,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     programme_goal_unique(programme, GOAL_COUNT);
     programme_goal_corner(programme, GOAL_COUNT + 1);
     programme_mend(programme);
+    problem_allow(problem, problem_work(problem));
     struct lp_answer solved = lp_solve_rounded(programme->lp);
     answer->outcome = solved.outcome;
     answer->proven = answer->proven && solved.proven;
@@ -236,8 +260,10 @@ struct problem_answer problem_solve(const struct problem *problem)
     kinds_solve(problem, &kinds, &answer);
     if (answer.outcome == LP_SOLVED && problem->whole_packs)
         packs_solve(problem, &kinds, &answer);
-    else if (answer.outcome == LP_SOLVED)
+    else if (answer.outcome == LP_SOLVED) {
         kinds_fewest(problem, &kinds, &answer);
+        kinds_tidy(problem, &kinds, answer.priced);
+    }
     if (answer.outcome != LP_SOLVED)
         return answer;
     for (size_t i = 0; i < kinds.count; i++)

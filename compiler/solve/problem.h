@@ -74,8 +74,14 @@ struct plot {
     VECTOR(struct want) wants;
 };
 
+struct problem_budget {
+    struct lp_budget searches;
+    uint64_t before; /* what had been spent when a part began */
+};
+
 struct problem {
     struct arena *arena;
+    struct problem_budget *budget; /* of all searches made for it; NULL: none has an end but its own */
     uint32_t cause_count, application_count;
     bool whole_packs;
     VECTOR(struct problem_product) products;
@@ -100,6 +106,17 @@ struct problem_answer {
     uint32_t **packs; /* by product, then size, where packs are to be whole; otherwise NULL */
 };
 
+/* Work that a problem of this size may cost, as struct lp_budget counts it: some half a second for a small
+ * one, and in proportion to the rates to be found beyond. */
+uint64_t problem_work(const struct problem *problem);
+/* So much more may be spent, whatever was left. */
+void problem_allow(const struct problem *problem, uint64_t work);
+bool problem_tired(const struct problem *problem); /* nothing is left */
+/* Work shared among parts of which some take less than the others: allows the next of `parts`, and when that
+ * is done takes off what it took. */
+void work_share(const struct problem *problem, uint64_t work, size_t parts);
+uint64_t work_rest(const struct problem *problem, uint64_t work);
+
 /* By plot: the first plot that is the same question, area aside. */
 const uint32_t *problem_alike(const struct problem *problem);
 
@@ -123,6 +140,7 @@ enum lp_outcome plot_distance(const struct problem *problem, const struct plot *
  * DEMAND_TIMES), is the least that makes it so little. */
 struct plot_outcome {
     enum lp_outcome outcome;
+    bool proven;
     double worst, shortfall; /* GOAL_WORST and GOAL_SHORT of this plot */
     double distance;
     double *missing; /* by want: kg/m2 of the element */

@@ -316,6 +316,7 @@ struct programme *programme_new(const struct problem *problem, const struct plot
     programme->problem = problem;
     programme->relief = relief;
     programme->lp = lp_new(problem->arena);
+    lp_spend(programme->lp, problem->budget ? &problem->budget->searches : NULL);
     programme->distance = NO_COLUMN;
     programme->plots = ARENA_ARRAY(problem->arena, count, struct plot_columns);
     programme->plot_count = count;

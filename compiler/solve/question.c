@@ -105,6 +105,7 @@ struct question *question_new(struct season *season, bool apart, struct product 
     question->apart = apart;
     question->problem = ARENA_NEW(arena, struct problem);
     question->problem->arena = arena;
+    question->problem->budget = ARENA_NEW(arena, struct problem_budget);
     question->products = ARENA_ARRAY(arena, count, struct product *);
     question->limit_cause = no_causes(arena, season->model->limits.count);
     question->label_cause = no_causes(arena, season->model->products.count * LABEL_PARTS);

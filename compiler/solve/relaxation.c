@@ -11,6 +11,9 @@
 #define PRICE_TOLERANCE 1e-8
 /* Simplex steps; far beyond what a programme of 10^4 columns takes. */
 enum { STEP_LIMIT = 200000 };
+/* What loading and beginning cost beside steps, and what an exact step costs, in steps (measured, roughly).
+ */
+enum { STEPS_TO_LOAD = 80, STEPS_TO_BEGIN = 8, EXACT_STEP = 60 };
 
 struct relaxation {
     struct lp *lp;
@@ -18,14 +21,27 @@ struct relaxation {
     double *low, *high; /* by column: the bounds in force */
     int *held;          /* rows as themselves, columns after them: GLPK's numbers from 1 */
     size_t held_count;
-    int *basis;     /* best for goal 0, rows then columns; NULL before there is one */
-    uint32_t goal;  /* the one just solved */
+    int *basis;    /* best for goal 0, rows then columns; NULL before there is one */
+    uint32_t goal; /* the one just solved */
+    uint64_t work;
     jmp_buf failed; /* where a fault of GLPK, or the end of memory, goes */
 };
 
 static int int_of(size_t number)
 {
     return (int)number;
+}
+
+/* ---- work ---- */
+
+static void work_add(struct relaxation *relaxation, uint64_t steps)
+{
+    relaxation->work += steps * (relaxation->lp->rows.count + relaxation->lp->columns.count + 1);
+}
+
+static uint64_t steps_since(const struct relaxation *relaxation, int before)
+{
+    return (uint64_t)(glp_get_it_cnt(relaxation->problem) - before) + STEPS_TO_BEGIN;
 }
 
 /* ---- loading ---- */
@@ -114,6 +130,7 @@ static void programme_load(struct relaxation *relaxation)
     }
     matrix_load(relaxation);
     glp_adv_basis(problem, 0);
+    work_add(relaxation, STEPS_TO_LOAD);
 }
 
 /* ---- solving ---- */
@@ -176,7 +193,10 @@ static enum relaxed simplex_run(struct relaxation *relaxation, int method)
     options.tol_bnd = BOUND_TOLERANCE;
     options.tol_dj = BOUND_TOLERANCE;
     options.it_lim = STEP_LIMIT;
-    return simplex_outcome(relaxation, glp_simplex(relaxation->problem, &options));
+    int before = glp_get_it_cnt(relaxation->problem);
+    int failed = glp_simplex(relaxation->problem, &options);
+    work_add(relaxation, steps_since(relaxation, before));
+    return simplex_outcome(relaxation, failed);
 }
 
 static enum relaxed exact_run(struct relaxation *relaxation)
@@ -185,7 +205,10 @@ static enum relaxed exact_run(struct relaxation *relaxation)
     glp_init_smcp(&options);
     options.msg_lev = GLP_MSG_OFF;
     options.it_lim = STEP_LIMIT;
-    return simplex_outcome(relaxation, glp_exact(relaxation->problem, &options));
+    int before = glp_get_it_cnt(relaxation->problem);
+    int failed = glp_exact(relaxation->problem, &options);
+    work_add(relaxation, steps_since(relaxation, before) * EXACT_STEP);
+    return simplex_outcome(relaxation, failed);
 }
 
 enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
@@ -257,6 +280,11 @@ void relaxation_release(struct relaxation *relaxation)
 }
 
 /* ---- the answer ---- */
+
+uint64_t relaxation_work(const struct relaxation *relaxation)
+{
+    return relaxation->work;
+}
 
 double relaxation_goal(const struct relaxation *relaxation)
 {

@@ -31,6 +31,9 @@ void relaxation_release(struct relaxation *relaxation);
 /* Whether anything keeps the bounds, by exact fractions. */
 enum relaxed relaxation_exact(struct relaxation *relaxation);
 
+/* What was done so far, as struct lp_budget counts it. */
+uint64_t relaxation_work(const struct relaxation *relaxation);
+
 double relaxation_goal(const struct relaxation *relaxation);
 double relaxation_column(const struct relaxation *relaxation, uint32_t column);
 double relaxation_row_price(const struct relaxation *relaxation, uint32_t row);

@@ -14,7 +14,7 @@ enum lp_outcome plot_distance(const struct problem *problem, const struct plot *
     struct lp_answer answer = lp_solve(programme->lp);
     if (answer.outcome == LP_SOLVED)
         *distance = answer.goals[0];
-    return answer.outcome;
+    return answer.outcome == LP_SOLVED && !answer.proven ? LP_UNDECIDED : answer.outcome;
 }
 
 static void missing_read(const struct problem *problem, const struct plot_columns *columns,
@@ -40,7 +40,7 @@ struct plot_outcome plot_relieved(const struct problem *problem, const struct pl
     if (relief.eased != NO_CAUSE)
         programme_goal_distance(programme, GOAL_SHORT + 1);
     struct lp_answer answer = lp_solve(programme->lp);
-    struct plot_outcome outcome = {.outcome = answer.outcome};
+    struct plot_outcome outcome = {.outcome = answer.outcome, .proven = answer.proven};
     if (answer.outcome != LP_SOLVED)
         return outcome;
     outcome.worst = answer.goals[GOAL_WORST];

@@ -73,7 +73,9 @@ static void label_pressing(struct season *season, struct report *report, const s
                      easing_words(season, easing, lack));
         told++;
     }
-    if (told == 0 && lack->wanted->offered)
+    if (told == 0 && lack->wanted->offered && !lack->zone->followed)
+        report_note(season->model->reports, report, "what holds it back was not followed to the end");
+    else if (told == 0 && lack->wanted->offered)
         report_note(season->model->reports, report,
                     "no single statement holds it back: it takes another product, or more applications");
 }

@@ -58,6 +58,7 @@ struct zone_choice {
     size_t want_count;
     double worst;                  /* the greatest share missing of what is offered */
     VECTOR(struct easing) easings; /* what buys most first */
+    bool followed;                 /* there are no others */
 };
 
 /* Statements that no rates keep together, and keep if any one of them is left out. */

@@ -26,8 +26,8 @@ void blend_answer(struct season *season, struct solution *solution, const struct
 /* Solves the question and files the answer: rates, shortfalls with what presses, or contradictions. */
 struct choice_made *choice_make(struct season *season, struct solution *solution, struct question *question);
 
-/* What easing each statement that presses on a zone would buy, what buys most first. */
-void easings_find(const struct question *question, uint32_t plot, struct zone_choice *choice);
+/* What easing each statement that presses on a zone would buy, what buys most first; for so much work. */
+void easings_find(const struct question *question, uint32_t plot, uint64_t work, struct zone_choice *choice);
 /* The statements that no rates keep together on a plot. */
 struct contradiction contradiction_find(const struct question *question, uint32_t plot);
 
