@@ -17,7 +17,7 @@ bool problem_priced(const struct problem *problem)
     return true;
 }
 
-static bool cause_eased(const struct programme *programme, uint32_t cause)
+bool programme_eases(const struct programme *programme, uint32_t cause)
 {
     return cause != NO_CAUSE && programme->relief.eased == cause;
 }
@@ -46,26 +46,27 @@ static double rate_ceiling(const struct problem *problem, const struct plot *plo
     return ceiling;
 }
 
-static bool cause_in_force(struct relief relief, uint32_t cause)
+bool cause_in_force(struct relief relief, uint32_t cause)
 {
     return cause == NO_CAUSE || (cause != relief.eased && !(relief.dropped && relief.dropped[cause]));
 }
 
-static bool factors_add_up(const struct demand *demand)
+bool demand_adds_up(const struct demand *demand)
 {
-    for (size_t i = 0; i < demand->parts.count; i++)
-        if (demand->parts.items[i].factor < 0)
-            return false;
-    return demand->kind == DEMAND_MOST;
+    bool adds_up = demand->kind == DEMAND_MOST;
+    for (size_t i = 0; i < demand->parts.count && adds_up; i++)
+        adds_up = demand->parts.items[i].factor >= 0;
+    return adds_up;
 }
 
 static void demand_reach(const struct demand *demand, double *reach)
 {
+    bool adds_up = demand_adds_up(demand);
     for (size_t i = 0; i < demand->parts.count; i++) {
         const struct demand_part *part = &demand->parts.items[i];
         if (demand->kind == DEMAND_NONE)
             reach[part->choice] = 0;
-        else if (part->factor > 0 && factors_add_up(demand))
+        else if (part->factor > 0 && adds_up)
             reach[part->choice] = fmin(reach[part->choice], fmax(0, demand->bound / part->factor));
     }
 }
@@ -95,7 +96,7 @@ double *plot_reach(const struct problem *problem, const struct plot *plot, struc
 /* The label's most is a bound of the column, or a row where it is to be moved. */
 static void rate_high(struct programme *programme, const struct choice *choice, uint32_t column)
 {
-    if (!cause_eased(programme, choice->high_cause) || isinf(choice->high))
+    if (!programme_eases(programme, choice->high_cause) || isinf(choice->high))
         return;
     uint32_t row = lp_row(programme->lp, -INFINITY, choice->high / RATE_UNIT);
     lp_term(programme->lp, row, column, 1);
@@ -144,50 +145,6 @@ static void totals_add(struct programme *programme, struct plot_columns *columns
 
 /* ---- demands ---- */
 
-void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
-                    uint32_t use)
-{
-    struct use_link link = {use, columns->rate[choice]};
-    uint32_t row = lp_row(programme->lp, -INFINITY, 0);
-    lp_term(programme->lp, row, columns->rate[choice], 1);
-    lp_term(programme->lp, row, use, -columns->reach[choice] / RATE_UNIT);
-    VECTOR_PUSH(programme->arena, &programme->links, link);
-}
-
-/* 1 where any of the side's rates is above 0. */
-static uint32_t side_column(struct programme *programme, const struct plot_columns *columns,
-                            const struct demand *demand, double side)
-{
-    uint32_t use = lp_column(programme->lp, LP_WHOLE, 0, 1);
-    for (size_t i = 0; i < demand->parts.count; i++)
-        if (demand->parts.items[i].factor == side)
-            programme_link(programme, columns, demand->parts.items[i].choice, use);
-    return use;
-}
-
-static void demand_times(struct programme *programme, const struct plot_columns *columns,
-                         const struct demand *demand)
-{
-    uint32_t row = lp_row(programme->lp, -INFINITY, demand->bound);
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        uint32_t use = lp_column(programme->lp, LP_WHOLE, 0, 1);
-        programme_link(programme, columns, demand->parts.items[i].choice, use);
-        lp_term(programme->lp, row, use, 1);
-    }
-    if (cause_eased(programme, demand->cause))
-        lp_term(programme->lp, row, programme->distance, -1);
-}
-
-static void demand_apart(struct programme *programme, const struct plot_columns *columns,
-                         const struct demand *demand)
-{
-    uint32_t first = side_column(programme, columns, demand, 0),
-             second = side_column(programme, columns, demand, 1);
-    uint32_t row = lp_row(programme->lp, -INFINITY, 1);
-    lp_term(programme->lp, row, first, 1);
-    lp_term(programme->lp, row, second, 1);
-}
-
 /* Rows are scaled to a bound of 1, so that what the arithmetic lets pass is the same share of every bound. */
 static void demand_sum(struct programme *programme, const struct plot_columns *columns,
                        const struct demand *demand)
@@ -199,7 +156,7 @@ static void demand_sum(struct programme *programme, const struct plot_columns *c
     for (size_t i = 0; i < demand->parts.count; i++)
         lp_term(programme->lp, row, columns->rate[demand->parts.items[i].choice],
                 demand->parts.items[i].factor * scale);
-    if (cause_eased(programme, demand->cause))
+    if (programme_eases(programme, demand->cause))
         lp_term(programme->lp, row, programme->distance, least ? scale : -scale);
     cause_behind(programme, row, demand->cause, false);
 }
@@ -217,24 +174,30 @@ static bool demand_dropped(const struct programme *programme, const struct deman
     return demand->cause != NO_CAUSE && programme->relief.dropped && programme->relief.dropped[demand->cause];
 }
 
-static void demand_add(struct programme *programme, const struct plot_columns *columns,
-                       const struct demand *demand)
+static void demands_add(struct programme *programme, const struct plot_columns *columns)
 {
-    switch (demand->kind) {
-    case DEMAND_MOST:
-    case DEMAND_LEAST:
-        demand_sum(programme, columns, demand);
-        break;
-    case DEMAND_NONE:
-        demand_none(programme, columns, demand);
-        break;
-    case DEMAND_TIMES:
-        demand_times(programme, columns, demand);
-        break;
-    case DEMAND_APART:
-        demand_apart(programme, columns, demand);
-        break;
+    struct uses *uses = uses_new(programme, columns);
+    for (size_t i = 0; i < columns->plot->demands.count; i++) {
+        const struct demand *demand = &columns->plot->demands.items[i];
+        if (demand_dropped(programme, demand))
+            continue;
+        switch (demand->kind) {
+        case DEMAND_MOST:
+        case DEMAND_LEAST:
+            demand_sum(programme, columns, demand);
+            break;
+        case DEMAND_NONE:
+            demand_none(programme, columns, demand);
+            break;
+        case DEMAND_TIMES:
+            uses_times(uses, demand);
+            break;
+        case DEMAND_APART:
+            uses_apart(uses, demand);
+            break;
+        }
     }
+    uses_close(uses);
 }
 
 /* ---- wants ---- */
@@ -300,9 +263,7 @@ static void plot_add(struct programme *programme, struct plot_columns *columns)
     for (uint32_t i = 0; i < plot->choices.count; i++)
         rate_column(programme, columns, i);
     totals_add(programme, columns);
-    for (size_t i = 0; i < plot->demands.count; i++)
-        if (!demand_dropped(programme, &plot->demands.items[i]))
-            demand_add(programme, columns, &plot->demands.items[i]);
+    demands_add(programme, columns);
     columns->worst = lp_column(programme->lp, LP_REAL, 0, INFINITY);
     for (uint32_t i = 0; i < plot->wants.count; i++)
         want_add(programme, columns, i);

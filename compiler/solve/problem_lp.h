@@ -60,6 +60,21 @@ void programme_goal_distance(struct programme *programme, uint32_t goal);
 /* Whether every product that can be used has a price. */
 bool problem_priced(const struct problem *problem);
 
+/* Whether the relief leaves the cause as it is; whether it moves it. */
+bool cause_in_force(struct relief relief, uint32_t cause);
+bool programme_eases(const struct programme *programme, uint32_t cause);
+/* At most a sum of rates that only grows by each of them. */
+bool demand_adds_up(const struct demand *demand);
+
+/* ---- what is used at all ---- */
+
+/* Whole numbers that are 1 where any rate of a set is above 0: one for each set, whichever demands ask. */
+struct uses *uses_new(struct programme *programme, const struct plot_columns *columns);
+void uses_times(struct uses *uses, const struct demand *demand);
+/* The demand is kept until uses_close, which writes those that exclude each other in one row. */
+void uses_apart(struct uses *uses, const struct demand *demand);
+void uses_close(struct uses *uses);
+
 /* A row that keeps `rate` at 0 unless `use`, a whole number, is 1. */
 void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
                     uint32_t use);

@@ -1,0 +1,248 @@
+/* What is used at all: how often a product may be, and what may not be used beside something else. Where days
+ * exclude each other pair by pair, a row for each set that all exclude each other says the same and leaves
+ * the relaxation less room; so does what an application may hold in all, where the application is used in
+ * part. */
+#include "compiler/solve/problem_lp.h"
+
+#include "compiler/model/compare.h"
+
+struct use_set {
+    VECTOR(uint32_t) choices; /* counting up */
+    uint32_t column;
+    uint32_t next; /* set with the same first choice; NO_COLUMN */
+};
+
+struct use_pair { /* not both; by number of the set */
+    uint32_t first, second, cause;
+};
+
+struct uses {
+    struct programme *programme;
+    const struct plot_columns *columns;
+    VECTOR(struct use_set) sets;
+    VECTOR(struct use_pair) pairs;
+    uint32_t *first_of; /* by choice: a set that begins with it; NO_COLUMN */
+};
+
+struct uses *uses_new(struct programme *programme, const struct plot_columns *columns)
+{
+    struct uses *uses = ARENA_NEW(programme->arena, struct uses);
+    uses->programme = programme;
+    uses->columns = columns;
+    uses->first_of = ARENA_ARRAY(programme->arena, columns->plot->choices.count, uint32_t);
+    for (size_t i = 0; i < columns->plot->choices.count; i++)
+        uses->first_of[i] = NO_COLUMN;
+    return uses;
+}
+
+/* ---- rows that hold rates to their use ---- */
+
+static void link_remember(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
+                          uint32_t use)
+{
+    struct use_link link = {use, columns->rate[choice]};
+    VECTOR_PUSH(programme->arena, &programme->links, link);
+}
+
+static void link_row(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
+                     uint32_t use)
+{
+    uint32_t row = lp_row(programme->lp, -INFINITY, 0);
+    lp_term(programme->lp, row, columns->rate[choice], 1);
+    lp_term(programme->lp, row, use, -columns->reach[choice] / RATE_UNIT);
+}
+
+void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
+                    uint32_t use)
+{
+    link_row(programme, columns, choice, use);
+    link_remember(programme, columns, choice, use);
+}
+
+static bool set_holds(const struct use_set *set, uint32_t choice)
+{
+    for (size_t i = 0; i < set->choices.count; i++)
+        if (set->choices.items[i] == choice)
+            return true;
+    return false;
+}
+
+static bool set_holds_all(const struct use_set *set, const struct demand *demand)
+{
+    for (size_t i = 0; i < demand->parts.count; i++)
+        if (!set_holds(set, demand->parts.items[i].choice))
+            return false;
+    return true;
+}
+
+/* The demand's bound times the use. What a rate cannot pass for this demand alone needs no row of its own.
+ */
+static void sum_row(struct uses *uses, const struct use_set *set, const struct demand *demand, bool *linked)
+{
+    struct lp *lp = uses->programme->lp;
+    uint32_t row = lp_row(lp, -INFINITY, 0);
+    lp_term(lp, row, set->column, -1);
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        const struct demand_part *part = &demand->parts.items[i];
+        lp_term(lp, row, uses->columns->rate[part->choice], part->factor * RATE_UNIT / demand->bound);
+        if (part->factor > 0 && !exceeds(demand->bound / part->factor, uses->columns->reach[part->choice]))
+            linked[part->choice] = true;
+    }
+}
+
+static void set_link(struct uses *uses, const struct use_set *set)
+{
+    struct programme *programme = uses->programme;
+    const struct plot *plot = uses->columns->plot;
+    bool *linked = ARENA_ARRAY(programme->arena, plot->choices.count, bool);
+    for (size_t i = 0; i < plot->demands.count && set->choices.count > 1; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        if (demand_adds_up(demand) && demand->parts.count > 1 && demand->bound / RATE_UNIT > 1e-6 &&
+            cause_in_force(programme->relief, demand->cause) && set_holds_all(set, demand))
+            sum_row(uses, set, demand, linked);
+    }
+    for (size_t i = 0; i < set->choices.count; i++) {
+        link_remember(programme, uses->columns, set->choices.items[i], set->column);
+        if (!linked[set->choices.items[i]])
+            link_row(programme, uses->columns, set->choices.items[i], set->column);
+    }
+}
+
+/* ---- sets ---- */
+
+static bool set_is(const struct use_set *set, const struct demand *demand, double side)
+{
+    size_t same = 0;
+    for (size_t i = 0; i < demand->parts.count; i++)
+        if (demand->parts.items[i].factor == side) {
+            if (same == set->choices.count || set->choices.items[same] != demand->parts.items[i].choice)
+                return false;
+            same++;
+        }
+    return same == set->choices.count;
+}
+
+static uint32_t set_add(struct uses *uses, const struct demand *demand, double side, uint32_t first)
+{
+    struct use_set set = {.column = lp_column(uses->programme->lp, LP_WHOLE, 0, 1),
+                          .next = uses->first_of[first]};
+    for (size_t i = 0; i < demand->parts.count; i++)
+        if (demand->parts.items[i].factor == side)
+            VECTOR_PUSH(uses->programme->arena, &set.choices, demand->parts.items[i].choice);
+    VECTOR_PUSH(uses->programme->arena, &uses->sets, set);
+    uses->first_of[first] = (uint32_t)uses->sets.count - 1;
+    set_link(uses, &set);
+    return uses->first_of[first];
+}
+
+/* The set of a demand's parts with that factor; `first` is the first of them. */
+static uint32_t set_of(struct uses *uses, const struct demand *demand, double side, uint32_t first)
+{
+    for (uint32_t at = uses->first_of[first]; at != NO_COLUMN; at = uses->sets.items[at].next)
+        if (set_is(&uses->sets.items[at], demand, side))
+            return at;
+    return set_add(uses, demand, side, first);
+}
+
+static uint32_t side_of(struct uses *uses, const struct demand *demand, double side)
+{
+    size_t first = 0;
+    while (demand->parts.items[first].factor != side)
+        first++;
+    return set_of(uses, demand, side, demand->parts.items[first].choice);
+}
+
+void uses_times(struct uses *uses, const struct demand *demand)
+{
+    struct programme *programme = uses->programme;
+    uint32_t row = lp_row(programme->lp, -INFINITY, demand->bound);
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        struct demand alone = {.kind = DEMAND_TIMES};
+        VECTOR_PUSH(programme->arena, &alone.parts, demand->parts.items[i]);
+        uint32_t set = side_of(uses, &alone, demand->parts.items[i].factor);
+        lp_term(programme->lp, row, uses->sets.items[set].column, 1);
+    }
+    if (programme_eases(programme, demand->cause))
+        lp_term(programme->lp, row, programme->distance, -1);
+}
+
+void uses_apart(struct uses *uses, const struct demand *demand)
+{
+    struct use_pair pair = {side_of(uses, demand, 0), side_of(uses, demand, 1), demand->cause};
+    VECTOR_PUSH(uses->programme->arena, &uses->pairs, pair);
+}
+
+/* ---- what excludes each other ---- */
+
+struct clash {
+    uint32_t *sets; /* that the pairs at hand name, in order of first mention */
+    size_t count;
+    bool *pairs, *said; /* by two places in `sets`: exclude each other; a row says so */
+};
+
+static size_t clash_place(struct clash *clash, uint32_t set)
+{
+    size_t at = 0;
+    while (at < clash->count && clash->sets[at] != set)
+        at++;
+    if (at == clash->count)
+        clash->sets[clash->count++] = set;
+    return at;
+}
+
+static bool clashes_with_all(const struct clash *clash, size_t at, const size_t *members, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (!clash->pairs[at * clash->count + members[i]])
+            return false;
+    return true;
+}
+
+/* Of the pair and all that excludes what is in the row already, at most one is used. */
+static void clash_row(struct uses *uses, struct clash *clash, size_t first, size_t second)
+{
+    struct lp *lp = uses->programme->lp;
+    size_t *members = ARENA_ARRAY(uses->programme->arena, clash->count, size_t), count = 2;
+    members[0] = first;
+    members[1] = second;
+    for (size_t i = 0; i < clash->count; i++)
+        if (clashes_with_all(clash, i, members, count))
+            members[count++] = i;
+    uint32_t row = lp_row(lp, -INFINITY, 1);
+    for (size_t i = 0; i < count; i++) {
+        lp_term(lp, row, uses->sets.items[clash->sets[members[i]]].column, 1);
+        for (size_t j = 0; j < count; j++)
+            clash->said[members[i] * clash->count + members[j]] = true;
+    }
+}
+
+/* Pairs of one statement, which begin at `from` and are `count`. */
+static void pairs_write(struct uses *uses, size_t from, size_t count)
+{
+    struct arena *arena = uses->programme->arena;
+    const struct use_pair *pairs = &uses->pairs.items[from];
+    struct clash clash = {.sets = ARENA_ARRAY(arena, 2 * count, uint32_t)};
+    size_t *places = ARENA_ARRAY(arena, 2 * count, size_t);
+    for (size_t i = 0; i < count; i++) {
+        places[2 * i] = clash_place(&clash, pairs[i].first);
+        places[2 * i + 1] = clash_place(&clash, pairs[i].second);
+    }
+    clash.pairs = ARENA_ARRAY(arena, clash.count * clash.count, bool);
+    clash.said = ARENA_ARRAY(arena, clash.count * clash.count, bool);
+    for (size_t i = 0; i < count; i++)
+        clash.pairs[places[2 * i] * clash.count + places[2 * i + 1]] =
+            clash.pairs[places[2 * i + 1] * clash.count + places[2 * i]] = true;
+    for (size_t i = 0; i < count; i++)
+        if (!clash.said[places[2 * i] * clash.count + places[2 * i + 1]])
+            clash_row(uses, &clash, places[2 * i], places[2 * i + 1]);
+}
+
+void uses_close(struct uses *uses)
+{
+    for (size_t from = 0, to; from < uses->pairs.count; from = to) {
+        for (to = from + 1; to < uses->pairs.count; to++)
+            if (uses->pairs.items[to].cause != uses->pairs.items[from].cause)
+                break;
+        pairs_write(uses, from, to - from);
+    }
+}
