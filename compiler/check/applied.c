@@ -173,7 +173,8 @@ struct window { /* applications [first, end) of a ledger */
     const struct limit *limit;
     const struct ledger *ledger;
     size_t first, end;
-    double total; /* of the limit's nutrient, kg/m2 of what its form names */
+    double total;   /* of the limit's nutrient, kg/m2 of what its form names */
+    size_t planned; /* how many of them are still to come, as to that nutrient */
 };
 
 static struct window window_of(const struct instance *of)
@@ -186,30 +187,43 @@ static double window_value(const struct window *window, size_t at)
     return supplied_as(window->ledger->applications.items[at].supplied, window->limit->nutrient);
 }
 
-/* The last application that can still be changed, or the last of all. */
-static const struct application *window_lead(const struct window *window)
+static bool window_done_at(const struct window *window, size_t at)
 {
-    const struct nutrient_form *form = window->limit->nutrient;
-    const struct application *last = NULL;
-    for (size_t i = window->end; i-- > window->first;) {
-        const struct application *application = &window->ledger->applications.items[i];
-        if (window_value(window, i) <= 0)
-            continue;
-        if (!last || !application_done(application, form))
-            last = application;
-        if (!application_done(application, form))
-            break;
-    }
-    assert(last && "what passes a limit was put down by something");
-    return last;
+    return application_done(&window->ledger->applications.items[at], window->limit->nutrient);
+}
+
+static void window_take(struct window *window)
+{
+    window->planned += !window_done_at(window, window->end);
+    window->total += window_value(window, window->end++);
+}
+
+static void window_drop(struct window *window)
+{
+    window->planned -= !window_done_at(window, window->first);
+    window->total -= window_value(window, window->first++);
+}
+
+static void window_empty(struct window *window)
+{
+    window->first = window->end;
+    window->total = 0;
+    window->planned = 0;
 }
 
 static bool window_happened(const struct window *window)
 {
-    for (size_t i = window->first; i < window->end; i++)
-        if (!application_done(&window->ledger->applications.items[i], window->limit->nutrient))
-            return false;
-    return true;
+    return window->planned == 0;
+}
+
+/* The last application that can still be changed, or the last of all. */
+static const struct application *window_lead(const struct window *window)
+{
+    for (size_t i = window->end; i-- > window->first;)
+        if (window_value(window, i) > 0 && (window_happened(window) || !window_done_at(window, i)))
+            return &window->ledger->applications.items[i];
+    assert(false && "what passes a limit was put down by something");
+    return NULL;
 }
 
 /* The dates and amounts that add up, and the statements behind them. */
@@ -338,6 +352,20 @@ static int year_of(const struct ledger *ledger, size_t at)
     return date_of_day(ledger->applications.items[at].day).year;
 }
 
+/* Every record that passed the limit or added to what had passed it: each owns up for itself. */
+static void gather_year_done(struct checking *checking, struct gathering *gathering,
+                             const struct instance *of, const struct window *year)
+{
+    struct window window = *year;
+    window.end = year->first;
+    window.total = 0;
+    while (window.end < year->end) {
+        window_take(&window);
+        if (window_value(&window, window.end - 1) > 0 && exceeds(window.total, of->limit->most))
+            gather_window(checking, gathering, of, &window, false);
+    }
+}
+
 static void check_ledger_per_year(struct checking *checking, struct gathering *gathering,
                                   const struct instance *of)
 {
@@ -345,22 +373,25 @@ static void check_ledger_per_year(struct checking *checking, struct gathering *g
     struct window window = window_of(of);
     while (window.first < ledger->applications.count) {
         int year = year_of(ledger, window.first);
-        window.end = window.first;
-        window.total = 0;
         while (window.end < ledger->applications.count && year_of(ledger, window.end) == year)
-            window.total += window_value(&window, window.end++);
-        if (exceeds(window.total, of->limit->most))
+            window_take(&window);
+        if (exceeds(window.total, of->limit->most) && window_happened(&window))
+            gather_year_done(checking, gathering, of, &window);
+        else if (exceeds(window.total, of->limit->most))
             gather_window(checking, gathering, of, &window, false);
-        window.first = window.end;
+        window_empty(&window);
     }
 }
 
 static struct report *tell_year(struct checking *checking, const struct instance *instance)
 {
     const struct window *window = instance->what;
-    return report_window(checking, CHECK_LIMIT_PER_YEAR, window,
-                         text_format(checking->arena, "in %d", year_of(window->ledger, window->first)),
-                         "in a calendar year");
+    int year = year_of(window->ledger, window->first);
+    const char *when = text_format(checking->arena, "in %d", year);
+    if (window->end < window->ledger->applications.count && year_of(window->ledger, window->end) == year)
+        when = text_format(checking->arena, "%s up to %s", when,
+                           display_date(checking->arena, window_lead(window)->day));
+    return report_window(checking, CHECK_LIMIT_PER_YEAR, window, when, "in a calendar year");
 }
 
 void check_per_year(struct checking *checking)
@@ -372,18 +403,20 @@ static struct report *tell_period(struct checking *checking, const struct instan
 {
     const struct window *window = instance->what;
     const struct application *applications = window->ledger->applications.items;
+    const char *first = display_date(checking->arena, applications[window->first].day);
+    const char *last = display_date(checking->arena, applications[window->end - 1].day);
     return report_window(
         checking, CHECK_LIMIT_PER_PERIOD, window,
-        text_format(checking->arena, "from %s to %s",
-                    display_date(checking->arena, applications[window->first].day),
-                    display_date(checking->arena, applications[window->end - 1].day)),
+        window->first + 1 == window->end ? text_format(checking->arena, "on %s", last)
+                                         : text_format(checking->arena, "from %s to %s", first, last),
         text_format(checking->arena, "in any %s", display_duration(checking->arena, window->limit->time)));
 }
 
 /* Two pointers: `end` moves on by one application, `first` follows to stay within the days. A run that passes
- * the limit is told once; the next one told begins after it. What has happened is told once too, but does not
- * hide what would still be added to it. The sum is added up anew when the run has been emptied and otherwise
- * loses what leaves it, so it is off by no more than rounding over one run. */
+ * the limit is told once; the next one told begins after it. Of what has happened each record is told that
+ * passed the limit or added to what had: each owns up for itself. It does not hide what would still be added
+ * to it. The sum is added up anew when the run has been emptied and otherwise loses what leaves it, so it is
+ * off by no more than rounding over one run. */
 static void check_ledger_per_period(struct checking *checking, struct gathering *gathering,
                                     const struct instance *of)
 {
@@ -391,20 +424,15 @@ static void check_ledger_per_period(struct checking *checking, struct gathering 
     const struct ledger *ledger = of->ledger;
     const struct application *applications = ledger->applications.items;
     struct window window = window_of(of);
-    size_t told = 0; /* where the last run told of as done ends */
     while (window.end < ledger->applications.count) {
-        window.total += window_value(&window, window.end++);
+        window_take(&window);
         while (applications[window.end - 1].day >= day_after(applications[window.first].day, limit->time))
-            window.total -= window_value(&window, window.first++);
-        bool over = exceeds(window.total, limit->most), happened = over && window_happened(&window);
-        if (over && (!happened || told <= window.first))
+            window_drop(&window);
+        bool over = exceeds(window.total, limit->most) && window_value(&window, window.end - 1) > 0;
+        if (over)
             gather_window(checking, gathering, of, &window, true);
-        if (happened && told <= window.first)
-            told = window.end;
-        if (over && !happened)
-            window.first = window.end;
-        if (window.first == window.end)
-            window.total = 0;
+        if ((over && !window_happened(&window)) || window.first == window.end)
+            window_empty(&window);
     }
 }
 

@@ -14,17 +14,32 @@ struct product_use { /* an amount, and what a zone got of its product in the yea
     bool done;
 };
 
+struct product_uses {
+    struct product_use *items;
+    size_t count, capacity;
+};
+
 struct product_year { /* of one zone */
     const struct ledger *ledger;
     int year;
     const struct product *product;
-    struct product_use last, last_planned; /* of all */
-    struct product_use once_too_often;     /* the first on a day beyond the label's number */
-    struct product_use too_much;           /* the first with which the sum passes the label's */
+    struct product_use last, last_planned;       /* of all */
+    struct product_uses too_often_all;           /* on each day beyond the label's number */
+    struct product_uses too_much_all;            /* on each day from the one that passes the label's sum */
+    struct product_use once_too_often, too_much; /* of these the one that is told */
 };
 
-static void product_year_add(struct product_year *of_year, const struct application *application,
-                             const struct amount *amount)
+/* A day's uses are one. */
+static void uses_add(struct arena *arena, struct product_uses *uses, const struct product_use *use)
+{
+    if (uses->count && uses->items[uses->count - 1].application == use->application)
+        uses->items[uses->count - 1] = *use;
+    else
+        VECTOR_PUSH(arena, uses, *use);
+}
+
+static void product_year_add(struct arena *arena, struct product_year *of_year,
+                             const struct application *application, const struct amount *amount)
 {
     const struct product_label *label = &amount->product->label;
     struct product_use use = {.application = application,
@@ -36,10 +51,10 @@ static void product_year_add(struct product_year *of_year, const struct applicat
     of_year->last = use;
     if (!use.done)
         of_year->last_planned = use;
-    if (!of_year->once_too_often.amount && label->times_a_year > 0 && use.days > label->times_a_year)
-        of_year->once_too_often = use;
-    if (!of_year->too_much.amount && exceeds(use.sum, label->year_most))
-        of_year->too_much = use;
+    if (label->times_a_year > 0 && use.days > label->times_a_year)
+        uses_add(arena, &of_year->too_often_all, &use);
+    if (exceeds(use.sum, label->year_most))
+        uses_add(arena, &of_year->too_much_all, &use);
 }
 
 /* The dates on which the zone got the product in that year. */
@@ -182,29 +197,41 @@ static struct report *tell_sum(struct checking *checking, const struct instance 
 
 /* What is to be told of a zone's year with a product. */
 struct year_bound {
-    const struct product_use *(*passed)(const struct product_year *of_year); /* NULL where it is kept */
+    /* Those with which the label was passed, none where it is kept; and where the one told stands. */
+    const struct product_uses *(*passed)(const struct product_year *of_year);
+    struct product_use *(*told)(struct product_year *of_year);
     double (*excess)(const struct product_year *of_year);
     struct report *(*tell)(struct checking *checking, const struct instance *instance);
 };
 
-static void product_year_end(struct checking *checking, struct gathering *gathering,
-                             const struct year_bound *bound, const struct product_year *of_year)
+static void gather_use(struct checking *checking, struct gathering *gathering, const struct year_bound *bound,
+                       const struct product_year *of_year, const struct product_use *passed)
 {
-    const struct product_use *passed = of_year->ledger ? bound->passed(of_year) : NULL;
-    if (!passed)
-        return;
-    const struct product_use *use = use_to_tell(of_year, passed);
     struct product_year *kept = ARENA_NEW(checking->arena, struct product_year);
     *kept = *of_year;
+    *bound->told(kept) = *passed;
+    const struct product_use *use = use_to_tell(kept, bound->told(kept));
     gather(checking, gathering,
            (struct instance){.place = use->amount->place,
                              .record =
                                  use->done ? application_owner(use->application, use->amount)->record : NULL,
                              .bound = of_year->product->index,
-                             .excess = bound->excess(of_year),
+                             .excess = bound->excess(kept),
                              .ledger = of_year->ledger,
                              .day = DAY_NONE,
                              .what = kept});
+}
+
+/* Where all was done, each record that passed the label or added to what had passed it owns up for itself. */
+static void product_year_end(struct checking *checking, struct gathering *gathering,
+                             const struct year_bound *bound, const struct product_year *of_year)
+{
+    if (!of_year->ledger)
+        return;
+    const struct product_uses *passed = bound->passed(of_year);
+    size_t count = passed->count && of_year->last_planned.amount ? 1 : passed->count;
+    for (size_t i = 0; i < count; i++)
+        gather_use(checking, gathering, bound, of_year, &passed->items[i]);
 }
 
 /* Takes an application of the zone into the years of its products; a year that is left behind has ended. */
@@ -220,7 +247,7 @@ static void product_years_take(struct checking *checking, struct gathering *gath
             product_year_end(checking, gathering, bound, of_year);
             *of_year = (struct product_year){.ledger = ledger, .year = year, .product = amount->product};
         }
-        product_year_add(of_year, application, amount);
+        product_year_add(checking->arena, of_year, application, amount);
     }
 }
 
@@ -239,9 +266,14 @@ static void walk_product_years(struct checking *checking, const struct year_boun
     gathering_tell(checking, &gathering, bound->tell);
 }
 
-static const struct product_use *count_passed(const struct product_year *of_year)
+static const struct product_uses *count_passed(const struct product_year *of_year)
 {
-    return of_year->once_too_often.amount ? &of_year->once_too_often : NULL;
+    return &of_year->too_often_all;
+}
+
+static struct product_use *count_told(struct product_year *of_year)
+{
+    return &of_year->once_too_often;
 }
 
 static double count_excess(const struct product_year *of_year)
@@ -249,9 +281,14 @@ static double count_excess(const struct product_year *of_year)
     return of_year->last.days;
 }
 
-static const struct product_use *sum_passed(const struct product_year *of_year)
+static const struct product_uses *sum_passed(const struct product_year *of_year)
 {
-    return of_year->too_much.amount ? &of_year->too_much : NULL;
+    return &of_year->too_much_all;
+}
+
+static struct product_use *sum_told(struct product_year *of_year)
+{
+    return &of_year->too_much;
 }
 
 static double sum_excess(const struct product_year *of_year)
@@ -261,10 +298,10 @@ static double sum_excess(const struct product_year *of_year)
 
 void check_label_counts(struct checking *checking)
 {
-    walk_product_years(checking, &(struct year_bound){count_passed, count_excess, tell_count});
+    walk_product_years(checking, &(struct year_bound){count_passed, count_told, count_excess, tell_count});
 }
 
 void check_label_years(struct checking *checking)
 {
-    walk_product_years(checking, &(struct year_bound){sum_passed, sum_excess, tell_sum});
+    walk_product_years(checking, &(struct year_bound){sum_passed, sum_told, sum_excess, tell_sum});
 }
