@@ -133,6 +133,7 @@ struct checking {
     struct arena *arena;
     struct allowances allowed[CHECK_COUNT]; /* the plan's `allow` statements, by check */
     struct told_set told[CHECK_COUNT];      /* see finding_once */
+    struct recovery *recovery;              /* what recover.c told last */
 };
 
 /* The things a finding is about, for `allow ... for`: ABOUT(&zone->thing, &product->thing). The first NULL
@@ -241,6 +242,11 @@ void limit_label(struct checking *checking, struct report *report, const struct 
  * recover.c. `after`: the day of the record. */
 void note_recovery(struct checking *checking, struct report *report, const struct record *record,
                    const struct zone *zone, const struct product *product, day_number after);
+
+/* Whether a limit on closed days or weekdays, or on months without growth, bars the product from the zone.
+ * The weather is not looked at; days.c. */
+bool limit_bars_product(const struct limit *limit, const struct product *product, const struct zone *zone,
+                        day_number day);
 
 const char *thing_text(struct checking *checking, const struct thing *thing); /* its name; "" without one */
 const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */

@@ -131,6 +131,28 @@ static void check_day_limit(struct checking *checking, const struct day_limit *r
         }
 }
 
+static bool limit_speaks_of(const struct limit *limit, const struct product *product)
+{
+    for (size_t i = 0; i < limit->nutrients.count; i++)
+        if (product_supplies(product, limit->nutrients.items[i]->nutrient))
+            return true;
+    return limit->nutrients.count == 0;
+}
+
+bool limit_bars_product(const struct limit *limit, const struct product *product, const struct zone *zone,
+                        day_number day)
+{
+    if (!limit_binds(limit, zone) || !limit_concerns_product(limit, product) ||
+        !limit_speaks_of(limit, product))
+        return false;
+    if (limit->kind == LIMIT_DORMANT)
+        return lawn_dormant(zone->lawn, day);
+    for (size_t i = 0; i < sizeof DAY_LIMITS / sizeof *DAY_LIMITS; i++)
+        if (DAY_LIMITS[i].kind == limit->kind)
+            return DAY_LIMITS[i].bars(limit, day);
+    return false;
+}
+
 static void check_day_limits(struct checking *checking, enum check_id planned)
 {
     for (size_t i = 0; i < sizeof DAY_LIMITS / sizeof *DAY_LIMITS; i++)

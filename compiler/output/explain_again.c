@@ -85,6 +85,24 @@ static void explain_label_again(struct explanation *explanation, const struct oc
     telling_end(&telling);
 }
 
+static void explain_between_again(struct explanation *explanation, const struct occurrence *occurrence,
+                                  const struct product *product, const struct limit *limit)
+{
+    struct telling telling = {
+        explanation, product->thing.name->text.start, limit->place, {.arena = explanation->arena}, 0};
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        day_number day;
+        if (amount->product != product || !limit_binds(limit, amount->zone) ||
+            !last_done(&explanation->season->ledgers[amount->zone->index], occurrence->day))
+            continue;
+        day = between_again(explanation->season, limit, product, amount->zone, occurrence->day);
+        if (day > occurrence->day + 1)
+            telling_add(&telling, amount->zone, day);
+    }
+    telling_end(&telling);
+}
+
 static bool product_before(const struct occurrence *occurrence, size_t index)
 {
     for (size_t i = 0; i < index; i++)
@@ -102,6 +120,10 @@ void explain_again(struct explanation *explanation, const struct occurrence *occ
     for (size_t i = 0; i < model->limits.count; i++)
         if (model->limits.items[i]->set->bound && limit_recovers(model->limits.items[i]))
             explain_limit_again(explanation, occurrence, model->limits.items[i]);
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        for (size_t j = 0; j < model->limits.count && !product_before(occurrence, i); j++)
+            explain_between_again(explanation, occurrence, occurrence->amounts.items[i].product,
+                                  model->limits.items[j]);
     for (size_t i = 0; i < occurrence->amounts.count; i++)
         for (enum label_cap cap = LABEL_INTERVAL; cap <= LABEL_YEAR && !product_before(occurrence, i); cap++)
             explain_label_again(explanation, occurrence, occurrence->amounts.items[i].product, cap);

@@ -128,6 +128,55 @@ static day_number after_run(const struct doses *doses, struct duration time, dou
     return day;
 }
 
+/* ---- days between kinds ---- */
+
+static bool done_on(const struct occurrence *occurrence, const struct zone *zone)
+{
+    bool everywhere = occurrence->amounts.count + occurrence->zones.count == 0;
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        if (occurrence->amounts.items[i].zone == zone)
+            return true;
+    for (size_t i = 0; i < occurrence->zones.count && occurrence->amounts.count == 0; i++)
+        if (occurrence->zones.items[i] == zone)
+            return true;
+    return everywhere;
+}
+
+static bool done_in_class(const struct occurrence *occurrence, const struct zone *zone,
+                          const struct treatment_class *class)
+{
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        if (occurrence->amounts.items[i].zone == zone &&
+            product_in_class(occurrence->amounts.items[i].product, class))
+            return true;
+    return treatment_in_class(occurrence->treatment, class);
+}
+
+/* The calendar is in order of days, and the day only rises: what was passed shuts it no more. */
+day_number between_again(const struct season *season, const struct limit *limit,
+                         const struct product *product, const struct zone *zone, day_number after)
+{
+    day_number day = after + 1;
+    if (limit->kind != LIMIT_WAIT_BETWEEN)
+        return day;
+    bool first = product_in_class(product, &limit->first), second = product_in_class(product, &limit->second);
+    for (size_t i = 0; i < season->calendar_count && (first || second); i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        if (!occurrence->done || !done_on(occurrence, zone))
+            continue;
+        day_number done = occurrence->day, end = day_after(done, limit->time);
+        bool of_first = done_in_class(occurrence, zone, &limit->first);
+        bool of_second = done_in_class(occurrence, zone, &limit->second);
+        bool behind = (second && of_first) || (!limit->directed && first && of_second);
+        bool ahead = (first && of_second) || (!limit->directed && second && of_first);
+        if (behind && day >= done && day < end)
+            day = end;
+        if (ahead && day < done && day_after(day, limit->time) > done)
+            day = behind ? end : done + 1;
+    }
+    return day;
+}
+
 /* ---- limits and labels ---- */
 
 bool limit_recovers(const struct limit *limit)

@@ -17,6 +17,12 @@ bool limit_recovers(const struct limit *limit);
 day_number limit_again(const struct season *season, const struct limit *limit, const struct zone *zone,
                        day_number after);
 
+/* For days between two kinds or nutrients: until they have passed since what was done of the one, as far as
+ * the product is of the other. after + 1 where the limit is of another kind, or has nothing to do with the
+ * product. */
+day_number between_again(const struct season *season, const struct limit *limit,
+                         const struct product *product, const struct zone *zone, day_number after);
+
 enum label_cap { LABEL_INTERVAL, LABEL_TIMES, LABEL_YEAR };
 enum { LABEL_CAPS = LABEL_YEAR + 1 };
 

@@ -24,6 +24,12 @@ static bool grows_on(day_number day, const void *context)
     return first <= last ? month >= first && month <= last : month >= first || month <= last;
 }
 
+bool lawn_dormant(const struct lawn *lawn, day_number day)
+{
+    const struct grass_range *range = months_of_growth(lawn);
+    return range && !grows_on(day, range);
+}
+
 struct growing {
     const struct day_set **open; /* by lawn, in model->lawns order */
     uint32_t limit;              /* the limit at hand, by its number */

@@ -244,6 +244,9 @@ bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_CO
 /* Whether the limit speaks of this product: always, but where it is of one kind of product only. */
 bool limit_concerns_product(const struct limit *limit, const struct product *product);
 
+/* Whether the lawn's grass is known not to grow on the day. */
+bool lawn_dormant(const struct lawn *lawn, day_number day);
+
 /* The weather of a day as far as it is known or expected; READING_NONE without any. */
 struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day);
 /* What the day's high is known or expected to be, in K; NAN where nothing is. */

@@ -179,16 +179,6 @@ void plot_waits(struct question *question, uint32_t at)
 
 /* ---- closed days ---- */
 
-static bool dormant_on(const struct zone *zone, day_number day)
-{
-    const struct grass_range *range = lawn_range_of(zone->lawn, GRASS_MONTHS, NUTRIENT_N);
-    int month = date_of_day(day).month;
-    if (!range)
-        return false;
-    int first = (int)range->low, last = (int)range->high;
-    return first <= last ? month < first || month > last : month < first && month > last;
-}
-
 /* The days that the weather leaves open; NULL where it closes none. */
 static const struct day_set *weather_open(const struct season *season, const struct limit *limit,
                                           const struct product *product, enum bound_kind kind)
@@ -219,7 +209,7 @@ static bool limit_closes(const struct question *question, const struct limit *li
     case LIMIT_CLOSED:
         return limit_window_holds(limit, day);
     case LIMIT_DORMANT:
-        return dormant_on(zone, day);
+        return lawn_dormant(zone->lawn, day);
     case LIMIT_HEAT:
     case LIMIT_WEATHER:
         open = weather_open(question->season, limit, NULL, BOUND_HEAT);
