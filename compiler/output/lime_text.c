@@ -146,13 +146,32 @@ static const char *lime_found(const struct need_words *words, const struct lime_
                        material_words(words, need), note);
 }
 
+/* What the plan lets go on at once and in a year: no table says how much sulfur a soil takes. */
+static const char *sulfur_words(const struct need_words *words, const struct lime_need *need)
+{
+    const struct model *model = words->model;
+    struct buffer text = {.arena = words->arena};
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (!limit->nutrient || limit->nutrient->nutrient != NUTRIENT_S || !limit_binds(limit, need->zone))
+            continue;
+        buffer_format(&text, "%s%s%s (%s)", text.length ? ", " : "Of sulfur the plan allows ",
+                      text_string(words->arena, place_text(limit->place)),
+                      words_mark(words, limit->set->source), words_at(words, limit->place));
+    }
+    return text.length ? text_format(words->arena, "%s.", text.string)
+                       : "No limit that the plan follows says how much sulfur turf bears.";
+}
+
 const char *lime_reason(const struct need_words *words, const struct lime_need *need)
 {
     struct arena *arena = words->arena;
     const char *table = need->table ? name_string(need->table->thing.name) : "";
     switch (need->lack) {
     case LIME_LACK_NOTHING:
-        return need->verdict == PH_LOW && need->kg_per_m2 > 0 ? lime_found(words, need) : "";
+        return need->verdict == PH_HIGH                         ? sulfur_words(words, need)
+               : need->verdict == PH_LOW && need->kg_per_m2 > 0 ? lime_found(words, need)
+                                                                : "";
     case LIME_LACK_PH:
     case LIME_LACK_RANGE:
         return "";
