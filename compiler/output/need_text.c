@@ -97,10 +97,11 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
     case NITROGEN_PLAN:
         return text_format(arena, "%s in the season, as the plan gives it", rate);
     case NITROGEN_GRASS:
-        return text_format(arena,
-                           "%s, the middle of the grass's yearly range, since the plan gives none; write "
-                           "`yearly 3 lb N per 1000 sqft` in the lawn",
-                           rate);
+        return text_format(
+            arena,
+            "%s, the middle of the grass's yearly range, since the plan gives none; `yearly` in the "
+            "lawn states another",
+            rate);
     }
     return "";
 }
@@ -245,32 +246,33 @@ static const char *lack_words(const struct need_words *words, const struct zone_
             "%s, with `yearly`.",
             scale, lawn);
     case LACK_DEPTH:
-        return "A share of the soil is no mass per area without the depth of the cores: write `depth 4 in` "
-               "in "
-               "the soil test.";
+        return text_format(
+            arena,
+            "A share of the soil is no mass per area without the depth of the cores: write it in the "
+            "soil test, such as `depth %s`.",
+            words->model->metric ? "10 cm" : "4 in");
     case LACK_DENSITY:
         return text_format(arena,
                            "A share of the soil is no mass per area without its density: write `bulk-density "
                            "1.4 kg per L` in the lawn %s.",
                            lawn);
     case LACK_NITROGEN:
-        return text_format(
-            arena,
-            "The grass's use goes by the N it gets, and the plan gives none: write `yearly 3 lb "
-            "N per 1000 sqft` in the lawn %s.",
-            lawn);
+        return text_format(arena,
+                           "The grass's use goes by the N it gets, and the plan gives none: write the N of a "
+                           "year in the lawn %s, "
+                           "with `yearly`.",
+                           lawn);
     case LACK_USE:
         return text_format(
             arena,
-            "What the grass takes up of it is not stated: write `uses 1 lb %s per 1000 sqft per "
-            "year` in the lawn %s.",
-            nutrient_trade_form(need->nutrient)->name, lawn);
+            "What the grass takes up of it in a year is not stated: write it in the lawn %s, with `uses`.",
+            lawn);
     case LACK_GRASS:
         return text_format(arena,
                            need->zone->lawn->grass
                                ? "No yearly range of N is stated for the grass of %s."
                                : "%s names no grass, so nobody says how much N it needs: "
-                                 "write `grass NAME` in it, or `yearly 3 lb N per 1000 sqft`.",
+                                 "write `grass NAME` in it, or the N of a year with `yearly`.",
                            lawn);
     case LACK_PH:
         return "It is read by an index of the result and the pH, and the report has no pH.";
