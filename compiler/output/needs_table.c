@@ -108,7 +108,7 @@ void needs_table_print(struct buffer *out, const struct season *season)
     for (size_t i = 0; i <= model->zones.count; i++)
         row_print(out, &rows[i], cells);
     if (table.low)
-        paragraph_add(out, "  ", "low: less than enough; the scale gives no amount.");
+        paragraph_add(out, "  ", "low: less than enough; how much it needs is not known.");
     if (table.unknown)
         paragraph_add(out, "  ", "?: not known; what is lacking stands below.");
     buffer_add_string(out, "\n");

@@ -164,7 +164,7 @@ static void say_asked(struct needs *needs, const struct asking *asking)
 static const char *asked_words(const struct needs *needs, const struct soil_figure *figure,
                                const struct zone_need *need)
 {
-    bool told = figure->reading.level && need->low && isnan(need->kg_per_m2);
+    bool told = (figure->reading.level || figure->reading.activity) && need->low && isnan(need->kg_per_m2);
     return told ? "how much it needs is not known" : need_sentence(&needs->words, need);
 }
 
@@ -231,7 +231,8 @@ static const char *figure_bar(struct needs *needs, const struct soil_figure *fig
     if (figure->column->kind == ANALYTE_PH && figure->test->zones.count)
         return ph_bar_of(needs->arena, figure->mean,
                          lawn_range(figure->test->zones.items[0]->lawn, GRASS_PH));
-    if (figure->read && !isnan(figure->enough) && !isnan(figure->judged))
+    bool indexed = !figure->reading.activity || !isnan(figure->reading.ph);
+    if (figure->read && indexed && !isnan(figure->enough) && !isnan(figure->judged))
         return bar_of(needs->arena, figure->judged, figure->enough);
     return "";
 }

@@ -97,9 +97,8 @@ static void test_table(void **state)
 static void test_table_of_what_is_low(void **state)
 {
     reread(TEST_OF_SOIL("", " scale penn-state-lawn\n", "spot P ppm\na 10\n"));
-    expect_told(
-        "zone area N P2O5 all 100 sqft 2 to 4 low more 100 sqft 2 to 4 low low: less than enough; the "
-        "scale gives no amount.");
+    expect_told("zone area N P2O5 all 100 sqft 2 to 4 low more 100 sqft 2 to 4 low low: less than enough; "
+                "how much it needs is not known.");
 }
 
 /* 8.4 meq and goal 7.0: 180 lb of lime are 878.8 g per m2; tall fescue's 2 to 4 lb are 9.76 to 19.5 g. */
