@@ -215,6 +215,22 @@ static const char *mismatch_words(const struct need_words *words, const struct z
                        scale);
 }
 
+/* What a share of the soil lacks to be a mass per area. */
+static const char *layer_words(const struct need_words *words, const struct zone_need *need)
+{
+    if (need->lack == LACK_DEPTH)
+        return text_format(
+            words->arena,
+            "A share of the soil is no mass per area without the depth of the cores: write it in "
+            "the soil test, such as `depth %s`.",
+            words->model->metric ? "10 cm" : "4 in");
+    return text_format(
+        words->arena,
+        "A share of the soil is no mass per area without its density: write `bulk-density 1.4 kg "
+        "per L` in the lawn %s.",
+        name_string(need->zone->lawn->thing.name));
+}
+
 static const char *lack_words(const struct need_words *words, const struct zone_need *need)
 {
     const struct soil_test *test = need->read ? need->reading.test : NULL;
@@ -246,16 +262,8 @@ static const char *lack_words(const struct need_words *words, const struct zone_
             "%s, with `yearly`.",
             scale, lawn);
     case LACK_DEPTH:
-        return text_format(
-            arena,
-            "A share of the soil is no mass per area without the depth of the cores: write it in the "
-            "soil test, such as `depth %s`.",
-            words->model->metric ? "10 cm" : "4 in");
     case LACK_DENSITY:
-        return text_format(arena,
-                           "A share of the soil is no mass per area without its density: write `bulk-density "
-                           "1.4 kg per L` in the lawn %s.",
-                           lawn);
+        return layer_words(words, need);
     case LACK_NITROGEN:
         return text_format(arena,
                            "The grass's use goes by the N it gets, and the plan gives none: write the N of a "
