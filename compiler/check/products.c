@@ -296,8 +296,19 @@ static void check_empty(struct checking *checking, const struct treatment *treat
     }
 }
 
+/* Which treatments it was to choose rates for is not known. */
+static bool correction_broken(const struct model *model)
+{
+    for (size_t i = 0; i < model->corrects.count; i++)
+        if (model->corrects.items[i]->thing.broken && !model->corrects.items[i]->treatments.count)
+            return true;
+    return false;
+}
+
 void check_nothing_applied(struct checking *checking)
 {
+    if (correction_broken(checking->model))
+        return;
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
         if (!treatment->task && !treatment->thing.broken)

@@ -15,11 +15,32 @@ const char *plan_name(const char *path)
     return strcmp(path, "-") == 0 ? "standard input" : path;
 }
 
+/* A file that --use names is looked for where the plan's own are, in its folder. Typed from elsewhere its
+ * path often leads there, as the plan's does: returns the part behind that folder, to be freed; NULL for
+ * another path. */
+static char *use_within(const char *path, const char *use)
+{
+    const char *slash = strrchr(path, '/'), *equals = strchr(use, '=');
+    const char *file = equals ? equals + 1 : use;
+    size_t folder = slash ? (size_t)(slash - path) + 1 : 0, before = (size_t)(file - use);
+    if (!folder || strncmp(file, path, folder) != 0)
+        return NULL;
+    size_t rest = strlen(file + folder) + 1;
+    char *within = malloc(before + rest);
+    if (!within)
+        return NULL;
+    memcpy(within, use, before);
+    memcpy(within + before, file + folder, rest);
+    return within;
+}
+
 enum prill_status plan_compile_using(const struct call *call, const char *path, const char *use,
                                      struct prill_compilation **compilation)
 {
+    char *within = use ? use_within(path, use) : NULL;
     enum prill_status status =
-        prill_compile_file_using(path, call->values[OPTION_STDIN_NAME], use, compilation);
+        prill_compile_file_using(path, call->values[OPTION_STDIN_NAME], within ? within : use, compilation);
+    free(within);
     if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
         message_print("%s: %s", plan_name(path),
                       *compilation ? prill_reason(*compilation) : "there is not enough memory");

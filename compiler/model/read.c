@@ -193,10 +193,13 @@ void read_use(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
     const struct value *file = clause_value(clause, "file");
+    size_t errors = model->reports->errors;
     struct source *source =
         sources_use(model->sources, model->reports, clause->tree->source, file->text, file->place);
     if (source)
         read_file(model, source, false);
+    else if (model->reports->errors > errors)
+        symbol_lose_file(model);
 }
 
 static void check_whole(struct model *model, const struct tree *plan, size_t errors_before)

@@ -89,6 +89,8 @@ static void finish_correct(struct model *model, const struct clause *clause, str
         added_finish(model, correct);
     if (!correct->thing.broken)
         correct_open(model, correct);
+    for (size_t i = 0; i < correct->treatments.count && correct->thing.broken; i++)
+        correct->treatments.items[i]->thing.broken = true; /* nothing is to be said of rates never chosen */
 }
 
 void read_correct(struct model *model, const struct clause *clause, void *subject)

@@ -18,6 +18,7 @@ struct symbols {
     } kinds[SYMBOL_KIND_COUNT];
     bool *lost; /* by the name's id */
     size_t lost_capacity;
+    bool file_lost; /* with whatever names were in it */
 };
 
 static const char *const phrases[SYMBOL_KIND_COUNT] = {
@@ -177,6 +178,11 @@ void symbol_lose(struct model *model, const struct name *name)
     symbols->lost[name->id] = true;
 }
 
+void symbol_lose_file(struct model *model)
+{
+    model->symbols->file_lost = true;
+}
+
 static bool is_lost(const struct symbols *symbols, const struct name *name)
 {
     return name->id < symbols->lost_capacity && symbols->lost[name->id];
@@ -227,12 +233,11 @@ struct thing *symbol_find(struct model *model, enum symbol_kind kind, const stru
         thing->used = true;
         return thing;
     }
-    if (is_lost(model->symbols, value->name))
+    struct text name = value->name->text, near = symbol_nearest(model, kind, name);
+    if (is_lost(model->symbols, value->name) || (model->symbols->file_lost && !near.length))
         return NULL;
-    struct text name = value->name->text;
     struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place,
                                        "`%.*s` is not %s", (int)name.length, name.start, phrases[kind]);
-    struct text near = symbol_nearest(model, kind, name);
     if (near.length) {
         report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
         report_fix(model->reports, report, false, value->place, text_string(model->arena, near),

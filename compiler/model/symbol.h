@@ -42,6 +42,9 @@ struct thing *symbol_find(struct model *model, enum symbol_kind kind, const stru
 /* A name whose declaration could not be read: that it is unknown is not reported. */
 void symbol_lose(struct model *model, const struct name *name);
 
+/* A file that could not be read: a name that is unknown and near to none may have been in it. */
+void symbol_lose_file(struct model *model);
+
 /* ---- files of the library that are read when something in them is sought ---- */
 
 /* True where all that the file declares is sought by its names only, which are noted; false where it has to
