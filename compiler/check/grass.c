@@ -1,5 +1,6 @@
 /* What the lawn's grass asks for, by its entry: nitrogen of a year, months of growth, pH. */
 #include "compiler/check/checking.h"
+#include "compiler/season/season_year.h"
 
 #include <math.h>
 
@@ -39,12 +40,11 @@ struct total { /* of a zone within the days looked at */
     double value; /* kg/m2 of the element */
 };
 
-static double ledger_total(const struct ledger *ledger, enum nutrient nutrient, day_number first,
-                           day_number last)
+static double ledger_total(const struct ledger *ledger, enum nutrient nutrient, struct season_year year)
 {
     double total = 0;
     for (size_t i = 0; i < ledger->applications.count; i++)
-        if (ledger->applications.items[i].day >= first && ledger->applications.items[i].day <= last)
+        if (ledger->applications.items[i].day >= year.first && ledger->applications.items[i].day <= year.last)
             total += ledger->applications.items[i].supplied[nutrient];
     return total;
 }
@@ -60,16 +60,22 @@ static const struct name *some_region(const struct grass *grass)
 /* One report for a lawn: its zones mostly get the same. The zone furthest out is named, the others counted.
  */
 static void report_yearly(struct checking *checking, enum check_id id, const struct lawn *lawn,
-                          const struct grass_range *range, const struct total *worst, size_t zones)
+                          const struct grass_range *range, struct season_year year, const struct total *worst,
+                          size_t zones)
 {
     bool below = id == CHECK_YEARLY_BELOW;
     double element = range->nutrient->element_per_unit;
     struct display_pair pair = supply_pair(checking, worst->value / element,
                                            (below ? range->low : range->high) / element, range->nutrient);
+    const char *when =
+        season_is_long(checking->model)
+            ? text_format(checking->arena, "from %s to %s", display_date(checking->arena, year.first),
+                          display_date(checking->arena, year.last))
+            : "in the season";
     struct report *report = finding_add(
         checking, id, ABOUT(&lawn->thing, &worst->zone->thing), lawn->grass_place,
-        "%s gets %s in the season; %s asks for at %s %s a year", thing_text(checking, &worst->zone->thing),
-        pair.value, thing_text(checking, &lawn->grass->thing), below ? "least" : "most", pair.bound);
+        "%s gets %s %s; %s asks for at %s %s a year", thing_text(checking, &worst->zone->thing), pair.value,
+        when, thing_text(checking, &lawn->grass->thing), below ? "least" : "most", pair.bound);
     if (zones > 1)
         report_note(checking->model->reports, report, "so %s %zu more of the lawn's zones",
                     zones > 2 ? "do" : "does", zones - 1);
@@ -86,14 +92,13 @@ enum { DAYS_TO_JUDGE = 180 };
 
 /* Zones that get none of it are left alone on purpose, and say nothing of the season. */
 static void check_lawn_yearly(struct checking *checking, const struct lawn *lawn,
-                              const struct grass_range *range, day_number first, day_number last)
+                              const struct grass_range *range, struct season_year year)
 {
     struct total least = {NULL, INFINITY}, most = {NULL, 0};
     size_t below = 0, above = 0;
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
-        double value =
-            ledger_total(&checking->season->ledgers[zone->index], range->nutrient->nutrient, first, last);
+        double value = ledger_total(&checking->season->ledgers[zone->index], range->nutrient->nutrient, year);
         if (value <= 0)
             continue;
         below += exceeds(range->low, value);
@@ -103,26 +108,21 @@ static void check_lawn_yearly(struct checking *checking, const struct lawn *lawn
         if (value > most.value)
             most = (struct total){zone, value};
     }
-    if (below && last - first >= DAYS_TO_JUDGE)
-        report_yearly(checking, CHECK_YEARLY_BELOW, lawn, range, &least, below);
+    if (below && year.last - year.first >= DAYS_TO_JUDGE)
+        report_yearly(checking, CHECK_YEARLY_BELOW, lawn, range, year, &least, below);
     if (above)
-        report_yearly(checking, CHECK_YEARLY_ABOVE, lawn, range, &most, above);
+        report_yearly(checking, CHECK_YEARLY_ABOVE, lawn, range, year, &most, above);
 }
 
-/* A season longer than a year is looked at year by year from its first day; what is left over is no year. */
 void check_yearly(struct checking *checking)
 {
     const struct model *model = checking->model;
-    for (size_t i = 0; i < model->lawns.count && model->has_season && checking->season->dated; i++) {
+    size_t years = checking->season->dated ? season_year_count(model) : 0;
+    for (size_t i = 0; i < model->lawns.count; i++) {
         const struct lawn *lawn = model->lawns.items[i];
         const struct grass_range *range = range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
-        day_number first = model->season_first, end = day_add_months(first, 12);
-        if (!lawn_usable(lawn) || !range)
-            continue;
-        if (end - 1 > model->season_last)
-            check_lawn_yearly(checking, lawn, range, first, model->season_last);
-        for (; end - 1 <= model->season_last; first = end, end = day_add_months(first, 12))
-            check_lawn_yearly(checking, lawn, range, first, end - 1);
+        for (size_t year = 0; year < years && lawn_usable(lawn) && range; year++)
+            check_lawn_yearly(checking, lawn, range, season_year_at(model, year));
     }
 }
 

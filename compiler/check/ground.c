@@ -71,11 +71,24 @@ static bool need_asked(const struct checking *checking, const struct zone *zone)
     return false;
 }
 
-static const struct application *first_with(const struct ledger *ledger, enum nutrient nutrient)
+/* Up to this share of P2O5 a product is no phosphorus fertilizer to the laws: New York ECL 17-2103, Vermont
+ * 10 V.S.A. 1266b. The same share of K2O is a trace too: common practice, no source. */
+static const double TRACE = 0.0067;
+
+static bool is_of_it(const struct product *product, const struct nutrient_form *form)
 {
-    for (size_t i = 0; i < ledger->applications.count; i++)
-        if (ledger->applications.items[i].supplied[nutrient] > 0)
-            return &ledger->applications.items[i];
+    return exceeds(product->content[form->nutrient] / form->element_per_unit, TRACE);
+}
+
+static const struct application *first_with(const struct ledger *ledger, const struct nutrient_form *form)
+{
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        for (size_t j = 0; j < application->amounts.count; j++)
+            if (application->amounts.items[j]->supplied[form->nutrient] > 0 &&
+                is_of_it(application->amounts.items[j]->product, form))
+                return application;
+    }
     return NULL;
 }
 
@@ -106,11 +119,13 @@ static struct report *tell_untested(struct checking *checking, const struct inst
 static void check_zone_untested(struct checking *checking, struct gathering *gathering,
                                 const struct ledger *ledger)
 {
-    const struct application *application = first_with(ledger, NUTRIENT_P);
-    const struct nutrient_form *form = nutrient_trade_form(application ? NUTRIENT_P : NUTRIENT_K);
+    const struct nutrient_form *form = nutrient_trade_form(NUTRIENT_P);
+    const struct application *application = first_with(ledger, form);
     struct untested *untested = ARENA_NEW(checking->arena, struct untested);
-    if (!application)
-        application = first_with(ledger, NUTRIENT_K);
+    if (!application) {
+        form = nutrient_trade_form(NUTRIENT_K);
+        application = first_with(ledger, form);
+    }
     if (!application)
         return;
     *untested = (struct untested){form, application_lead(application, form)};

@@ -2,6 +2,7 @@
 #include "compiler/check/checking.h"
 
 #include <math.h>
+#include <string.h>
 
 /* A tenth. When a spreader is calibrated, 5 percent is what is accepted: UMass Extension, "Rotary Spreader
  * Calibration Procedures"; twice that on a real lawn: common practice, no source. */
@@ -169,6 +170,30 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
     }
 }
 
+/* A name as a plan has it: in quotes where it is more than one word. */
+static const char *written_name(struct checking *checking, const struct thing *thing)
+{
+    const char *name = thing_text(checking, thing);
+    return strpbrk(name, " ,:;()") ? text_format(checking->arena, "\"%s\"", name) : name;
+}
+
+/* "used 12.94 lb of starter on north, 4.55 lb on south", as it was planned. */
+static const char *used_as_planned(struct checking *checking, const struct occurrence *occurrence)
+{
+    struct buffer text = {.arena = checking->arena};
+    const struct product *product = NULL;
+    for (size_t i = 0; i < occurrence->amounts.count && i < 4; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        buffer_format(&text, "%s %s", i ? "," : "used",
+                      display_amount(checking->arena, checking->model, amount->total, amount->volume));
+        if (amount->product != product)
+            buffer_format(&text, " of %s", written_name(checking, &amount->product->thing));
+        buffer_format(&text, " on %s", written_name(checking, &amount->zone->thing));
+        product = amount->product;
+    }
+    return buffer_string(&text);
+}
+
 static void report_no_amounts(struct checking *checking, const struct occurrence *occurrence)
 {
     const struct treatment *treatment = occurrence->treatment;
@@ -176,7 +201,9 @@ static void report_no_amounts(struct checking *checking, const struct occurrence
                                         occurrence->record->day_place,
                                         "the record of %s says no amounts, so the planned ones are counted",
                                         thing_text(checking, &treatment->thing));
-    report_help(checking->model->reports, report, "write, for example: used 13.1 lb of starter on north");
+    if (occurrence->amounts.count)
+        report_help(checking->model->reports, report, "write what was put down, in this form: %s",
+                    used_as_planned(checking, occurrence));
 }
 
 void check_record_amounts(struct checking *checking)

@@ -235,8 +235,10 @@ const struct check CHECKS[CHECK_COUNT] = {
          PRACTICE}, GROUND, NULL},
     [CHECK_UNTESTED_ZONE] = {
         {"untested-zone", SEVERITY_NOTE, "phosphate or potash on a zone of which there is no soil test",
-         "Whether soil needs phosphorus or potassium cannot be seen on the grass, and what is not needed ends in water.",
-         LAWS_ON_TESTS}, GROUND, check_untested},
+         "Whether soil needs phosphorus or potassium cannot be seen on the grass. Phosphorus that is not needed ends in "
+         "water; a product of up to 0.67% P2O5 is none to the laws, and one of up to 0.67% K2O is not told either.",
+         "of P2O5: " LAWS_ON_TESTS ", the share in New York ECL 17-2103; of K2O: common practice, no source"},
+        GROUND, check_untested},
     [CHECK_SOIL_SPOTS_FEW] = {
         {"soil-spots-few", SEVERITY_NOTE, "a soil test of fewer spots or cores than the scale asks for",
          "A few cores say little of a lawn: fertility varies from step to step. Universities ask for 8 to 15 cores to a "

@@ -375,9 +375,11 @@ static struct product *product_used(struct model *model, const struct clause *cl
         building->using = record;
         building->used = (struct product *)symbol_find(model, SYMBOL_PRODUCT, name);
     } else if (building->using != record) {
-        report_add(model->reports, &model_rules[RULE_FORM], clause->place,
-                   "this does not say which product was used")
-            ->help = "write, for example: used 13.1 lb of starter on north";
+        struct report *report = report_add(model->reports, &model_rules[RULE_FORM], clause->place,
+                                           "this does not say which product was used");
+        report_help(model->reports, report, "name it after the amount: used %s of PRODUCT on %s",
+                    text_string(model->arena, place_text(clause_value(clause, "amount")->place)),
+                    text_string(model->arena, place_text(clause_value(clause, "zone")->place)));
         return NULL;
     }
     return building->used;

@@ -36,27 +36,40 @@ static void month_add(struct budget_month *month, bool done, const struct amount
         parts[n] += amount->supplied[n];
 }
 
-static void occurrence_add(struct arena *arena, struct budget *budget, const struct occurrence *occurrence)
+/* To the year of the season in which the day lies, if any does. */
+static void years_add(const struct model *model, struct budget_zone *zone,
+                      const struct occurrence *occurrence, const struct amount *amount)
+{
+    for (size_t i = 0; i < zone->years.count; i++) {
+        struct season_year year = season_year_at(model, i);
+        if (occurrence->day >= year.first && occurrence->day <= year.last)
+            month_add(&zone->years.items[i], occurrence->done, amount);
+    }
+}
+
+static void occurrence_add(const struct model *model, struct budget *budget,
+                           const struct occurrence *occurrence)
 {
     for (size_t i = 0; i < occurrence->amounts.count && !occurrence->skipped; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
         assert(amount->zone->index < budget->zones.count);
         struct budget_zone *zone = &budget->zones.items[amount->zone->index];
-        month_add(month_of(arena, zone, occurrence->day), occurrence->done, amount);
+        month_add(month_of(model->arena, zone, occurrence->day), occurrence->done, amount);
         month_add(&zone->total, occurrence->done, amount);
+        years_add(model, zone, occurrence, amount);
     }
 }
 
 /* ---- what it is held against ---- */
 
-static struct budget_measure measure_of_season(const struct budget_zone *zone, enum budget_kind kind,
-                                               enum nutrient nutrient)
+static struct budget_measure measure_of(const struct budget_month *sum, enum budget_kind kind,
+                                        enum nutrient nutrient)
 {
     const struct nutrient_form *form = nutrient_trade_form(nutrient);
     return (struct budget_measure){.kind = kind,
                                    .form = form,
-                                   .done = supplied_as(zone->total.done, form),
-                                   .planned = supplied_as(zone->total.planned, form),
+                                   .done = supplied_as(sum->done, form),
+                                   .planned = supplied_as(sum->planned, form),
                                    .least = NAN,
                                    .most = NAN};
 }
@@ -64,7 +77,7 @@ static struct budget_measure measure_of_season(const struct budget_zone *zone, e
 /* Of N no test is asked: its range stands for it. What the lawn states has a measure of its own. */
 static void need_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
 {
-    struct budget_measure measure = measure_of_season(zone, BUDGET_NEED, nutrient);
+    struct budget_measure measure = measure_of(&zone->total, BUDGET_NEED, nutrient);
     if (nutrient == NUTRIENT_N)
         return;
     need_of(season, zone->zone, nutrient, &measure.need);
@@ -79,9 +92,11 @@ static void need_measure(const struct season *season, struct budget_zone *zone, 
     VECTOR_PUSH(season->arena, &zone->measures, measure);
 }
 
-static void grass_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+static void grass_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient,
+                          size_t year)
 {
-    struct budget_measure measure = measure_of_season(zone, BUDGET_RANGE, nutrient);
+    struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_RANGE, nutrient);
+    measure.of_season = season_year_at(season->model, year);
     measure.range = lawn_range_of(zone->zone->lawn, GRASS_YEARLY, nutrient);
     if (!measure.range)
         return;
@@ -90,11 +105,13 @@ static void grass_measure(const struct season *season, struct budget_zone *zone,
     VECTOR_PUSH(season->arena, &zone->measures, measure);
 }
 
-static void stated_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+static void stated_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient,
+                           size_t year)
 {
     const struct lawn *lawn = zone->zone->lawn;
     for (size_t i = 0; i < lawn->yearly.count; i++) {
-        struct budget_measure measure = measure_of_season(zone, BUDGET_STATED, nutrient);
+        struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_STATED, nutrient);
+        measure.of_season = season_year_at(season->model, year);
         measure.stated = &lawn->yearly.items[i];
         if (measure.stated->nutrient->nutrient != nutrient)
             continue;
@@ -127,11 +144,13 @@ static void limit_measures(const struct season *season, struct budget_zone *zone
 static void zone_measures(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
 {
     const struct model *model = season->model;
-    if (nutrient < NUTRIENT_SOLUBLE_N) {
+    if (nutrient < NUTRIENT_SOLUBLE_N)
         need_measure(season, zone, nutrient);
-        grass_measure(season, zone, nutrient);
+    for (size_t year = 0; year < zone->years.count; year++) {
+        if (nutrient < NUTRIENT_SOLUBLE_N)
+            grass_measure(season, zone, nutrient, year);
+        stated_measure(season, zone, nutrient, year);
     }
-    stated_measure(season, zone, nutrient);
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         if (limit->kind == LIMIT_PER_YEAR && limit->nutrient->nutrient == nutrient &&
@@ -146,10 +165,14 @@ struct budget budget_of(const struct season *season)
     struct budget budget = {.zones = {.count = 0}};
     for (size_t i = 0; i < model->zones.count; i++) {
         struct budget_zone zone = {.zone = model->zones.items[i]};
+        for (size_t year = 0; year < season_year_count(model); year++) {
+            struct budget_month sum = {.year = 0};
+            VECTOR_PUSH(season->arena, &zone.years, sum);
+        }
         VECTOR_PUSH(season->arena, &budget.zones, zone);
     }
     for (size_t i = 0; i < season->calendar_count; i++)
-        occurrence_add(season->arena, &budget, season->calendar[i]);
+        occurrence_add(model, &budget, season->calendar[i]);
     for (size_t i = 0; i < budget.zones.count; i++)
         for (size_t n = 0; n < budget_nutrient_count; n++)
             zone_measures(season, &budget.zones.items[i], budget_nutrients[n]);

@@ -7,6 +7,7 @@
 #define PRILL_OUTPUT_BUDGET_H
 
 #include "compiler/season/need.h"
+#include "compiler/season/season_year.h"
 
 struct budget_month { /* in which the zone gets something */
     int year, month;
@@ -15,27 +16,29 @@ struct budget_month { /* in which the zone gets something */
 
 enum budget_kind {
     BUDGET_NEED,   /* `need`: what the soil test asks */
-    BUDGET_RANGE,  /* `range`: what the grass gets in a year */
-    BUDGET_STATED, /* `stated`: what the lawn is to be given */
+    BUDGET_RANGE,  /* `range`: what the grass gets in `of_season` */
+    BUDGET_STATED, /* `stated`: what the lawn is to be given in `of_season` */
     BUDGET_LIMIT   /* `limit`, in the calendar year `year` */
 };
 
 struct budget_measure {
     enum budget_kind kind;
     const struct nutrient_form *form;
-    double done, planned; /* over the season; of a limit, in its year */
+    double done, planned; /* over the season; in its year where there is one */
     double least, most;   /* what is asked and allowed; NAN where there is no such bound or it is not known */
     struct zone_need need;
     const struct grass_range *range;
     const struct lawn_amount *stated;
     const struct limit *limit;
     int year;
+    struct season_year of_season;
 };
 
 struct budget_zone {
     const struct zone *zone;
     VECTOR(struct budget_month) months;
     struct budget_month total;              /* of all months; year and month 0 */
+    VECTOR(struct budget_month) years;      /* of each season_year; year and month 0 */
     VECTOR(struct budget_measure) measures; /* by nutrient, then kind */
 };
 

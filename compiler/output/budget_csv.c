@@ -36,12 +36,22 @@ static void print_month(struct buffer *out, const struct model *model, const str
     }
 }
 
+static const char *period_of(const struct need_words *words, const struct budget_measure *measure)
+{
+    bool yearly = measure->kind == BUDGET_RANGE || measure->kind == BUDGET_STATED;
+    if (measure->kind == BUDGET_LIMIT)
+        return text_format(words->arena, "%d", measure->year);
+    if (!yearly || !season_is_long(words->model))
+        return "season";
+    return text_format(words->arena, "%s to %s", day_text(words->arena, measure->of_season.first),
+                       day_text(words->arena, measure->of_season.last));
+}
+
 static void print_measure(struct buffer *out, const struct need_words *words, const struct budget_zone *zone,
                           const struct budget_measure *measure)
 {
-    const char *period =
-        measure->kind == BUDGET_LIMIT ? text_format(out->arena, "%d", measure->year) : "season";
-    print_start(out, zone->zone, budget_kind_name(measure->kind), period, measure->form->name);
+    print_start(out, zone->zone, budget_kind_name(measure->kind), period_of(words, measure),
+                measure->form->name);
     rate_cell(out, words->model, measure->done);
     rate_cell(out, words->model, measure->planned);
     rate_cell(out, words->model, measure->least);

@@ -37,6 +37,10 @@ static void put_measure(struct json_writer *writer, json_t *measures, const stru
     json_put_string(writer, object, "nutrient", measure->form->name);
     if (measure->kind == BUDGET_LIMIT)
         json_put_integer(writer, object, "year", measure->year);
+    if (measure->kind == BUDGET_RANGE || measure->kind == BUDGET_STATED) {
+        json_put_string(writer, object, "first", day_text(writer->arena, measure->of_season.first));
+        json_put_string(writer, object, "last", day_text(writer->arena, measure->of_season.last));
+    }
     json_put_number(writer, object, "done", measure->done);
     json_put_number(writer, object, "planned", measure->planned);
     json_put_figure(writer, object, "least", measure->least);

@@ -166,7 +166,34 @@ static void print_zones(struct page *page, const struct budget *budget)
             buffer_add_string(page->out, figures[i]);
 }
 
-static void print_head(struct page *page)
+static bool asks_a_year(const struct budget *budget)
+{
+    for (size_t i = 0; i < budget->zones.count; i++)
+        for (size_t j = 0; j < budget->zones.items[i].measures.count; j++) {
+            enum budget_kind kind = budget->zones.items[i].measures.items[j].kind;
+            if (kind == BUDGET_RANGE || kind == BUDGET_STATED)
+                return true;
+        }
+    return false;
+}
+
+/* What is given behind the last whole year is in the table, and in no figure of a year. */
+static void print_years(struct page *page, const struct budget *budget)
+{
+    const struct model *model = page->model;
+    if (!season_is_long(model) || !asks_a_year(budget))
+        return;
+    day_number end = season_year_at(model, season_year_count(model) - 1).last + 1;
+    const char *rest = end > model->season_last
+                           ? ""
+                           : text_format(page->arena, "; the days from %s on make no whole year",
+                                         display_date(page->arena, end));
+    paragraph_add(
+        page->out, "",
+        text_format(page->arena, "What is asked a year counts from the season's first day%s.", rest));
+}
+
+static void print_head(struct page *page, const struct budget *budget)
 {
     const struct model *model = page->model;
     paragraph_add(page->out, "", model->title ? model->title : "A plan without a name");
@@ -175,6 +202,7 @@ static void print_head(struct page *page)
                       text_format(page->arena, "Nutrients of the season %s, %s.",
                                   display_dates(page->arena, model->season_first, model->season_last),
                                   display_unit(page->arena, model, QUANTITY_MASS_RATE, 0)));
+    print_years(page, budget);
     paragraph_add(page->out, "", budget_bar_legend);
 }
 
@@ -184,7 +212,7 @@ void budget_text_print(struct buffer *out, const struct season *season)
         .out = out, .arena = out->arena, .model = season->model, .notes = {.arena = out->arena}};
     page.words = (struct need_words){out->arena, season->model, &page.notes};
     struct budget budget = budget_of(season);
-    print_head(&page);
+    print_head(&page, &budget);
     print_zones(&page, &budget);
     footnotes_print(out, &page.notes);
     buffer_add_string(out, "\n");

@@ -69,6 +69,15 @@ static const char *range_text(const struct need_words *words, const struct budge
                        rate(words, measure, measure->most));
 }
 
+/* "; from Mon 2027-03-01 to Tue 2028-02-29" where the season is longer than a year. */
+static const char *year_text(const struct need_words *words, const struct budget_measure *measure)
+{
+    if (!season_is_long(words->model))
+        return "";
+    return text_format(words->arena, "; from %s to %s", display_date(words->arena, measure->of_season.first),
+                       display_date(words->arena, measure->of_season.last));
+}
+
 /* What is asked, and where that stands. */
 static const char *bound_text(const struct need_words *words, const struct budget_measure *measure)
 {
@@ -76,11 +85,12 @@ static const char *bound_text(const struct need_words *words, const struct budge
     case BUDGET_NEED:
         return text_format(words->arena, "By the soil test it %s", need_sentence(words, &measure->need));
     case BUDGET_RANGE:
-        return text_format(words->arena, "The grass asks for %s a year%s", range_text(words, measure),
-                           words_mark(words, measure->range->source));
+        return text_format(words->arena, "The grass asks for %s a year%s%s", range_text(words, measure),
+                           words_mark(words, measure->range->source), year_text(words, measure));
     case BUDGET_STATED:
-        return text_format(words->arena, "The lawn is to be given %s a year (%s)", range_text(words, measure),
-                           words_at(words, measure->stated->place));
+        return text_format(words->arena, "The lawn is to be given %s a year (%s)%s",
+                           range_text(words, measure), words_at(words, measure->stated->place),
+                           year_text(words, measure));
     case BUDGET_LIMIT:
         return text_format(words->arena, "At most %s in %d (%s)", rate(words, measure, measure->most),
                            measure->year, words_at(words, measure->limit->place));

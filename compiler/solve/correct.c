@@ -218,7 +218,7 @@ static void plots_bound(struct question *question, const struct correct *correct
 
 /* ---- all of it ---- */
 
-bool records_tell(struct season *season, const struct treatment *treatment)
+bool records_tell(struct season *season, const struct treatment *treatment, const struct product *product)
 {
     bool sound = true;
     for (size_t i = 0; i < treatment->records.count; i++) {
@@ -228,7 +228,11 @@ bool records_tell(struct season *season, const struct treatment *treatment)
         struct report *report =
             say(season, RULE_RATES_RECORD, (const struct thing *const[]){&treatment->thing, NULL},
                 record->thing.statement, "this does not say what was used of what was to be chosen");
-        report_help(season->model->reports, report, "write, for example: used 13.1 lb of starter on north");
+        if (product && treatment->zones.count)
+            report_help(season->model->reports, report,
+                        "write what was put down on each zone, in this form: used AMOUNT of %s on %s",
+                        text_string(season->arena, product->thing.name->text),
+                        text_string(season->arena, treatment->zones.items[0]->thing.name->text));
         sound = false;
     }
     return sound;
@@ -236,11 +240,12 @@ bool records_tell(struct season *season, const struct treatment *treatment)
 
 static bool treatments_tell(struct season *season, const struct correct *correct)
 {
+    const struct product *product = correct->products.count ? correct->products.items[0] : NULL;
     bool sound = true;
     for (size_t i = 0; i < correct->treatments.count; i++)
-        sound = records_tell(season, correct->treatments.items[i]) && sound;
+        sound = records_tell(season, correct->treatments.items[i], product) && sound;
     if (correct->added)
-        sound = records_tell(season, correct->added) && sound;
+        sound = records_tell(season, correct->added, product) && sound;
     return sound;
 }
 

@@ -73,7 +73,9 @@ static bool matches_apply(struct season *season, struct solution *solution)
     bool solved = true;
     for (size_t i = 0; i < model->matches.count; i++) {
         const struct match *match = model->matches.items[i];
-        if (!match->treatment || match->treatment->thing.broken || !records_tell(season, match->treatment))
+        const struct product *product = match->products.count ? match->products.items[0] : NULL;
+        if (!match->treatment || match->treatment->thing.broken ||
+            !records_tell(season, match->treatment, product))
             continue;
         for (uint32_t j = season->first_of[match->treatment->index];
              j < season->first_of[match->treatment->index + 1] && solved; j++) {

@@ -13,8 +13,9 @@ void season_finish(struct season *season);
 
 /* ---- one correction, one match, one blend ---- */
 
-/* False after a report: a record that goes by what was planned cannot go by what is still to be chosen. */
-bool records_tell(struct season *season, const struct treatment *treatment);
+/* False after a report: a record that goes by what was planned cannot go by what is still to be chosen.
+ * `product` is one that may be; NULL where none is known. */
+bool records_tell(struct season *season, const struct treatment *treatment, const struct product *product);
 
 /* False after a report. */
 bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct);

@@ -177,7 +177,9 @@ const struct check_trial GROUND_TRIALS[] = {
      "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-28\n" GRASS("yearly 2 to 4 lb N per 1000 sqft")
          FEED APPLY("x", "2027-04-10", "5 lb") APPLY("y", "2028-02-29", "5 lb")
              APPLY("z", "2028-03-01", "5 lb"),
-     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year", NULL},
+     "a gets 1 lb N per 1000 sqft from Wed 2028-03-01 to Wed 2029-02-28; meadow asks for at least 2 lb N per "
+     "1000 sqft a year",
+     NULL},
     {"yearly-below",
      "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-27\n" GRASS("yearly 2 to 4 lb N per 1000 sqft")
          FEED APPLY("x", "2027-04-10", "5 lb") APPLY("y", "2028-02-29", "5 lb")
