@@ -1,20 +1,20 @@
-#include "tests/unit/season_trial.h"
+#include "tests/unit/season_trial_parts.h"
 
 #include <assert.h>
 #include <limits.h>
 #include <string.h>
 
-static const struct occurrence *occurrence_at(const struct trial *trial, int index)
+const struct occurrence *trial_occurrence(const struct trial *trial, int index)
 {
     return &trial->season->occurrences.items[index];
 }
 
-static const struct treatment *treatment_at(const struct trial *trial, int index)
+const struct treatment *trial_treatment(const struct trial *trial, int index)
 {
-    return occurrence_at(trial, index)->treatment;
+    return trial_occurrence(trial, index)->treatment;
 }
 
-static void constrain(struct trial *trial, int from, int to, int least)
+void trial_constrain(struct trial *trial, int from, int to, int least)
 {
     assert(trial->constraint_count < TRIAL_CONSTRAINTS);
     trial->constraints[trial->constraint_count++] = (struct trial_constraint){from, to, least};
@@ -31,7 +31,7 @@ static void keep(struct trial *trial, int index, day_number from, day_number to)
 
 static bool added(const struct trial *trial, int index)
 {
-    enum occurrence_share share = occurrence_at(trial, index)->share;
+    enum occurrence_share share = trial_occurrence(trial, index)->share;
     return share == SHARE_PART || share == SHARE_BEYOND;
 }
 
@@ -39,7 +39,8 @@ static int live_time(const struct trial *trial, const struct treatment *treatmen
 {
     int found = -1;
     for (int i = 0; i < trial->count; i++)
-        if (treatment_at(trial, i) == treatment && trial->live[i] && !added(trial, i) && (last || found < 0))
+        if (trial_treatment(trial, i) == treatment && trial->live[i] && !added(trial, i) &&
+            (last || found < 0))
             found = i;
     return found;
 }
@@ -49,7 +50,7 @@ static int last_done(const struct trial *trial, const struct treatment *treatmen
 {
     int found = planned;
     for (int i = 0; i < trial->count && (planned < 0 || trial->fixed[planned]); i++)
-        if (treatment_at(trial, i) == treatment && trial->live[i] && added(trial, i) &&
+        if (trial_treatment(trial, i) == treatment && trial->live[i] && added(trial, i) &&
             (found < 0 || trial->fixed_day[i] > trial->fixed_day[found]))
             found = i;
     return found;
@@ -59,9 +60,9 @@ static int partner(const struct trial *trial, int index, const struct when *when
 {
     bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
     for (int i = 0; when->kind == WHEN_SAME_DAY && i < trial->count; i++)
-        if (treatment_at(trial, i) == when->other && !added(trial, i) &&
-            occurrence_at(trial, i)->times == occurrence_at(trial, index)->times &&
-            occurrence_at(trial, i)->time == occurrence_at(trial, index)->time)
+        if (trial_treatment(trial, i) == when->other && !added(trial, i) &&
+            trial_occurrence(trial, i)->times == trial_occurrence(trial, index)->times &&
+            trial_occurrence(trial, i)->time == trial_occurrence(trial, index)->time)
             return trial->live[i] ? i : -1;
     int planned = live_time(trial, when->other, !before);
     return before && planned >= 0 ? planned : last_done(trial, when->other, planned);
@@ -82,9 +83,9 @@ static void relate(struct trial *trial, int early, int late, int least, int most
 {
     if (trial->fixed[late])
         return;
-    constrain(trial, early, late, least);
+    trial_constrain(trial, early, late, least);
     if (most >= 0)
-        constrain(trial, late, early, -most);
+        trial_constrain(trial, late, early, -most);
 }
 
 static void relate_when(struct trial *trial, int index, const struct when *when)
@@ -112,9 +113,9 @@ static void relate_when(struct trial *trial, int index, const struct when *when)
 
 static void window_every(struct trial *trial, int index, const struct when *every)
 {
-    int time = occurrence_at(trial, index)->time, before = -1, done = -1;
+    int time = trial_occurrence(trial, index)->time, before = -1, done = -1;
     for (int i = 0; i < index; i++)
-        if (treatment_at(trial, i) == treatment_at(trial, index) && trial->live[i]) {
+        if (trial_treatment(trial, i) == trial_treatment(trial, index) && trial->live[i]) {
             before = i;
             done = trial->fixed[i] ? i : done;
         }
@@ -124,7 +125,7 @@ static void window_every(struct trial *trial, int index, const struct when *ever
         return;
     day_number end = every->first + time * every->period.days - 1;
     if (done >= 0) {
-        const struct occurrence *last = occurrence_at(trial, done);
+        const struct occurrence *last = trial_occurrence(trial, done);
         day_number moved = last->record->day + (time - last->time + 1) * every->period.days - 1;
         end = moved > end ? moved : end;
     }
@@ -169,133 +170,6 @@ static void ground(struct trial *trial)
             keep_season(trial, i);
 }
 
-/* ---- what is put where ---- */
-
-static bool planned_for(const struct treatment *treatment, const struct zone *zone)
-{
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        if (treatment->zones.items[i] == zone)
-            return true;
-    return treatment->zones.count == 0;
-}
-
-static bool planned_with(const struct treatment *treatment, const struct product *product)
-{
-    for (size_t i = 0; i < treatment->dressings.count; i++)
-        if (treatment->dressings.items[i].product == product)
-            return true;
-    return false;
-}
-
-static bool used(const struct record *record, const struct product *product, const struct zone *zone)
-{
-    for (size_t i = 0; i < record->uses.count; i++)
-        if (record->uses.items[i].zone == zone && (!product || record->uses.items[i].product == product))
-            return true;
-    return false;
-}
-
-static bool taken(const struct record *record, const struct zone *zone)
-{
-    for (size_t i = 0; i < record->part_zones.count; i++)
-        if (record->part_zones.items[i] == zone)
-            return true;
-    return false;
-}
-
-/* By a part that was done of the same time before. */
-static bool done_before(const struct trial *trial, int index, const struct product *product,
-                        const struct zone *zone)
-{
-    const struct occurrence *rest = occurrence_at(trial, index);
-    for (int i = 0; i < trial->count && rest->share == SHARE_REST; i++) {
-        const struct occurrence *part = occurrence_at(trial, i);
-        if (part->share == SHARE_PART && part->treatment == rest->treatment && part->time == rest->time &&
-            (taken(part->record, zone) || used(part->record, product, zone)))
-            return true;
-    }
-    return false;
-}
-
-/* Whether it puts the product on the zone; a NULL product: work without any is done there. */
-static bool brings(const struct trial *trial, int index, const struct product *product,
-                   const struct zone *zone)
-{
-    const struct treatment *treatment = treatment_at(trial, index);
-    const struct record *record =
-        trial->records && trial->fixed[index] ? occurrence_at(trial, index)->record : NULL;
-    bool planned = planned_for(treatment, zone) && (!product || planned_with(treatment, product));
-    if (trial->records && done_before(trial, index, product, zone))
-        planned = false;
-    if (!record || (record->uses.count == 0 && !record->part))
-        return planned;
-    return used(record, product, zone) || (record->part && taken(record, zone) && planned);
-}
-
-static bool anywhere(const struct trial *trial, int index)
-{
-    const struct model *model = trial->season->model;
-    for (size_t i = 0; i < model->products.count; i++)
-        for (size_t j = 0; j < model->zones.count; j++)
-            if (brings(trial, index, model->products.items[i], model->zones.items[j]))
-                return true;
-    return false;
-}
-
-static bool in_zone(const struct trial *trial, int index, const struct zone *zone)
-{
-    const struct model *model = trial->season->model;
-    for (size_t i = 0; i < model->products.count; i++)
-        if (brings(trial, index, model->products.items[i], zone))
-            return true;
-    return !anywhere(trial, index) && brings(trial, index, NULL, zone);
-}
-
-static bool has_nutrient(const struct trial *trial, int index, const struct zone *zone,
-                         enum nutrient nutrient)
-{
-    const struct model *model = trial->season->model;
-    for (size_t i = 0; i < model->products.count; i++)
-        if (model->products.items[i]->content[nutrient] > 0 &&
-            brings(trial, index, model->products.items[i], zone))
-            return true;
-    return false;
-}
-
-static bool has_kind(const struct trial *trial, int index, const struct zone *zone,
-                     const struct treatment_class *class)
-{
-    const struct model *model = trial->season->model;
-    for (size_t i = 0; i < model->products.count && trial->fixed[index]; i++)
-        for (size_t j = 0; j < model->products.items[i]->kinds.count; j++)
-            if (model->products.items[i]->kinds.items[j] == class->kind &&
-                brings(trial, index, model->products.items[i], zone))
-                return true;
-    return treatment_in_class(treatment_at(trial, index), class);
-}
-
-static bool in_class(const struct trial *trial, int index, const struct zone *zone,
-                     const struct treatment_class *class)
-{
-    return class->nutrient ? has_nutrient(trial, index, zone, class->nutrient->nutrient)
-                           : has_kind(trial, index, zone, class);
-}
-
-static bool limit_speaks_of(const struct trial *trial, const struct limit *limit, int index)
-{
-    const struct model *model = trial->season->model;
-    bool speaks = false;
-    for (size_t i = 0; i < model->zones.count; i++) {
-        const struct zone *zone = model->zones.items[i];
-        bool nutrient =
-            limit->nutrients.count == 0 && (in_zone(trial, index, zone) || brings(trial, index, NULL, zone));
-        for (size_t j = 0; j < limit->nutrients.count; j++)
-            nutrient |= has_nutrient(trial, index, zone, limit->nutrients.items[j]->nutrient);
-        speaks |= limit_binds(limit, zone) && nutrient;
-    }
-    return speaks && !treatment_at(trial, index)->task;
-}
-
 static void close_days(struct trial *trial, const struct limit *limit, int index)
 {
     for (int day = 0; day < trial->day_count; day++) {
@@ -313,10 +187,10 @@ static void rests(struct trial *trial)
 {
     for (int i = 0; i < trial->count; i++)
         for (int j = 0; j < trial->count; j++)
-            if (trial->live[i] && trial->live[j] && occurrence_at(trial, i)->share == SHARE_PART &&
-                occurrence_at(trial, j)->share == SHARE_REST &&
-                treatment_at(trial, i) == treatment_at(trial, j) &&
-                occurrence_at(trial, i)->time == occurrence_at(trial, j)->time)
+            if (trial->live[i] && trial->live[j] && trial_occurrence(trial, i)->share == SHARE_PART &&
+                trial_occurrence(trial, j)->share == SHARE_REST &&
+                trial_treatment(trial, i) == trial_treatment(trial, j) &&
+                trial_occurrence(trial, i)->time == trial_occurrence(trial, j)->time)
                 relate(trial, i, j, 0, -1);
 }
 
@@ -324,7 +198,7 @@ static void own_statements(struct trial *trial)
 {
     const struct model *model = trial->season->model;
     for (int i = 0; i < trial->count; i++) {
-        const struct treatment *treatment = treatment_at(trial, i);
+        const struct treatment *treatment = trial_treatment(trial, i);
         for (size_t j = 0; j < treatment->whens.count && trial->live[i]; j++) {
             window_when(trial, i, &treatment->whens.items[j]);
             relate_when(trial, i, &treatment->whens.items[j]);
@@ -336,7 +210,7 @@ static void own_statements(struct trial *trial)
             trial->grounded[i] = true;
         }
         for (size_t j = 0; j < model->limits.count; j++)
-            if (limit_speaks_of(trial, model->limits.items[j], i))
+            if (trial_limit_speaks_of(trial, model->limits.items[j], i))
                 close_days(trial, model->limits.items[j], i);
     }
     rests(trial);
@@ -394,247 +268,13 @@ void trial_again(struct trial *trial)
     try_from(trial, 0);
 }
 
-/* ---- waits ---- */
-
-struct trial_rule {
-    enum { EITHER, FROM_FIRST, AT_MOST } kind;
-    const struct zone *zone;
-    const struct limit *limit;     /* or */
-    const struct product *product; /* a label's interval */
-    int days;
-};
-
-static bool on_one_day(const struct trial *trial, int a, int b)
-{
-    bool pinned = trial->least[a] == trial->greatest[a] && trial->least[b] == trial->greatest[b];
-    return trial->group[a] == trial->group[b] || (pinned && trial->least[a] == trial->least[b]);
-}
-
-/* Bits: 1 for the first class, 2 for the second. */
-static unsigned classes_in(const struct trial *trial, const struct trial_rule *rule, int index)
-{
-    if (!trial->live[index] || !in_zone(trial, index, rule->zone))
-        return 0;
-    if (rule->product)
-        return brings(trial, index, rule->product, rule->zone) ? 3 : 0;
-    if (rule->limit->kind == LIMIT_WAIT)
-        return has_nutrient(trial, index, rule->zone, rule->limit->nutrient->nutrient) ? 3 : 0;
-    unsigned first = in_class(trial, index, rule->zone, &rule->limit->first),
-             second = in_class(trial, index, rule->zone, &rule->limit->second);
-    return first | second << 1;
-}
-
-/* What one rule orders: those on one day together. */
-struct party {
-    int member;
-    unsigned classes;
-    bool fixed, pinned;
-    int key, day, text;
-};
-
-static int tie_rank(const struct trial *trial, int index);
-
-/* Every rule on every zone, `number` from 0; false after the last. */
-static bool rule_at(const struct trial *trial, int number, struct trial_rule *rule)
-{
-    const struct model *model = trial->season->model;
-    for (size_t z = 0; z < model->zones.count; z++) {
-        const struct zone *zone = model->zones.items[z];
-        for (size_t i = 0; i < model->limits.count; i++) {
-            const struct limit *limit = model->limits.items[i];
-            *rule = (struct trial_rule){EITHER, zone, limit, NULL, limit->time.days};
-            if (limit->kind == LIMIT_FOLLOW)
-                rule->kind = AT_MOST;
-            else if (limit->kind == LIMIT_WAIT_BETWEEN && limit->directed)
-                rule->kind = FROM_FIRST;
-            else if (limit->kind != LIMIT_WAIT && limit->kind != LIMIT_WAIT_BETWEEN)
-                continue;
-            if (limit_binds(limit, zone) && number-- == 0)
-                return true;
-        }
-        for (size_t i = 0; i < model->products.count; i++) {
-            const struct product *product = model->products.items[i];
-            *rule = (struct trial_rule){EITHER, zone, NULL, product, product->label.interval.days};
-            if (rule->days > 0 && number-- == 0)
-                return true;
-        }
-    }
-    return false;
-}
-
-/* The day of the last thing done that does not leave this (and what shares its day) room before it, by any
- * rule; its own earliest day where that is later. */
-static int slot_of(const struct trial *trial, int index)
-{
-    struct trial_rule rule;
-    int slot = trial->least[index], after = slot, before = INT_MIN; /* `before`: as it was */
-    bool pinned = trial->fixed[index] || trial->least[index] == trial->greatest[index];
-    while (before != slot + after && !pinned) {
-        before = slot + after; /* neither shrinks */
-        for (int number = 0; rule_at(trial, number, &rule); number++)
-            for (int i = 0; i < trial->count && rule.kind != AT_MOST; i++)
-                for (int done = 0; done < trial->count; done++) {
-                    unsigned own = classes_in(trial, &rule, i), other = classes_in(trial, &rule, done);
-                    if (trial->group[i] != trial->group[index] || !trial->fixed[done])
-                        continue;
-                    for (unsigned class = 1; class <= 2; class ++) {
-                        int ahead = rule.kind == EITHER || class == 1 ? rule.days : 1;
-                        int behind = rule.kind == EITHER || class == 2 ? rule.days : 1;
-                        int day = trial->fixed_day[done];
-                        if (!(own & class) || !(other & (3 - class)) || after <= day - ahead)
-                            continue;
-                        slot = day > slot ? day : slot;
-                        after = day + behind > after ? day + behind : after;
-                    }
-                }
-    }
-    return slot;
-}
-
-static struct party party_of(const struct trial *trial, const struct trial_rule *rule, int index)
-{
-    struct party party = {
-        .member = index, .pinned = trial->least[index] == trial->greatest[index], .text = INT_MAX};
-    for (int i = 0; i < trial->count; i++) {
-        if (classes_in(trial, rule, i) == 0 || !on_one_day(trial, index, i))
-            continue;
-        party.fixed |= trial->fixed[i];
-        if (tie_rank(trial, i) < party.text)
-            party.text = tie_rank(trial, i);
-    }
-    party.key = slot_of(trial, index);
-    party.day = trial->least[index];
-    return party;
-}
-
-/* Among groups of one earliest day: the next is the first in the text after all that are stated before it. */
-static int tie_rank(const struct trial *trial, int index)
-{
-    bool ranked[TRIAL_OCCURRENCES] = {false};
-    for (int rank = 0; rank < trial->count; rank++) {
-        int next = -1, any = -1;
-        for (int i = 0; i < trial->count; i++) {
-            bool ready = true;
-            if (ranked[i] || trial->group[i] != i || !trial->live[i] ||
-                trial->least[i] != trial->least[index])
-                continue;
-            for (int j = 0; j < trial->own_count; j++) {
-                int from = trial->group[trial->constraints[j].from],
-                    to = trial->group[trial->constraints[j].to];
-                if (to == i && from != i && trial->constraints[j].least >= 0 && !ranked[from] &&
-                    trial->least[from] == trial->least[index])
-                    ready = false;
-            }
-            any = any < 0 ? i : any;
-            next = ready && next < 0 ? i : next;
-        }
-        next = next < 0 ? any : next;
-        if (next == trial->group[index])
-            return rank;
-        if (next >= 0)
-            ranked[next] = true;
-    }
-    return TRIAL_OCCURRENCES;
-}
-
-static bool goes_before(const struct party *a, const struct party *b)
-{
-    if (a->key != b->key)
-        return a->key < b->key;
-    if (a->fixed != b->fixed)
-        return a->fixed;
-    if (a->day != b->day)
-        return a->day < b->day;
-    if (a->pinned != b->pinned)
-        return a->pinned;
-    return a->text < b->text;
-}
-
-static bool party_before(const struct trial *trial, const struct trial_rule *rule, int a, int b)
-{
-    struct party first = party_of(trial, rule, a), second = party_of(trial, rule, b);
-    return !on_one_day(trial, a, b) && goes_before(&first, &second);
-}
-
-static bool past(const struct trial *trial, const struct trial_rule *rule, int index)
-{
-    return party_of(trial, rule, index).fixed;
-}
-
-/* `b` at most so long after the last of the first class before it; before the next one where there is none.
- */
-static void follow_bind(struct trial *trial, const struct trial_rule *rule, int b,
-                        struct trial_constraint *found, int *count)
-{
-    int last = -1, next = -1;
-    for (int a = 0; a < trial->count; a++) {
-        if (!(classes_in(trial, rule, a) & 1))
-            continue;
-        if (on_one_day(trial, a, b))
-            return;
-        if (party_before(trial, rule, a, b) && (last < 0 || party_before(trial, rule, last, a)))
-            last = a;
-        if (party_before(trial, rule, b, a) && (next < 0 || party_before(trial, rule, a, next)))
-            next = a;
-    }
-    int other = last >= 0 ? last : next;
-    if (other < 0 || (past(trial, rule, other) && past(trial, rule, b)))
-        return;
-    if (last < 0) {
-        found[(*count)++] = (struct trial_constraint){b, next, 0};
-        return;
-    }
-    found[(*count)++] = (struct trial_constraint){last, b, 0};
-    found[(*count)++] = (struct trial_constraint){b, last, -rule->days};
-}
-
-static void rule_follow(struct trial *trial, const struct trial_rule *rule)
-{
-    struct trial_constraint found[2 * TRIAL_OCCURRENCES];
-    int count = 0;
-    for (int b = 0; b < trial->count; b++)
-        if ((classes_in(trial, rule, b) & 2) && !trial->fixed[b])
-            follow_bind(trial, rule, b, found, &count);
-    for (int i = 0; i < count; i++)
-        constrain(trial, found[i].from, found[i].to, found[i].least);
-}
-
-static void rule_apply(struct trial *trial, const struct trial_rule *rule)
-{
-    struct trial_constraint found[TRIAL_OCCURRENCES * TRIAL_OCCURRENCES];
-    int count = 0;
-    for (int i = 0; i < trial->count; i++)
-        for (int j = 0; j < trial->count; j++) {
-            unsigned a = classes_in(trial, rule, i), b = classes_in(trial, rule, j);
-            bool apart = ((a & 1) && (b & 2)) || ((a & 2) && (b & 1));
-            if (i == j || !apart || on_one_day(trial, i, j))
-                continue;
-            struct party first = party_of(trial, rule, i), second = party_of(trial, rule, j);
-            bool counts = rule->kind == EITHER || ((a & 1) && (b & 2));
-            if (goes_before(&first, &second) && !(first.fixed && second.fixed))
-                found[count++] = (struct trial_constraint){i, j, counts ? rule->days : 1};
-        }
-    for (int i = 0; i < count; i++)
-        constrain(trial, found[i].from, found[i].to, found[i].least);
-}
-
-static void waits(struct trial *trial)
-{
-    struct trial_rule rule;
-    for (int number = 0; rule_at(trial, number, &rule); number++)
-        if (rule.kind == AT_MOST)
-            rule_follow(trial, &rule);
-        else
-            rule_apply(trial, &rule);
-}
-
 /* ---- kinds in an order ---- */
 
 static int order_rank(const struct trial *trial, const struct limit *limit, int index,
                       const struct zone *zone)
 {
-    for (size_t i = 0; i < limit->classes.count && in_zone(trial, index, zone); i++)
-        if (in_class(trial, index, zone, &limit->classes.items[i]))
+    for (size_t i = 0; i < limit->classes.count && trial_in_zone(trial, index, zone); i++)
+        if (trial_in_class(trial, index, zone, &limit->classes.items[i]))
             return (int)i;
     return -1;
 }
@@ -665,7 +305,7 @@ bool trial_run(struct trial *trial, const struct season *season, bool records, d
     trial->count = (int)season->occurrences.count;
     assert(trial->count <= TRIAL_OCCURRENCES && day_count <= TRIAL_DAYS);
     for (int i = 0; i < trial->count; i++) {
-        const struct occurrence *occurrence = occurrence_at(trial, i);
+        const struct occurrence *occurrence = trial_occurrence(trial, i);
         trial->group[i] = i;
         trial->live[i] = records ? !occurrence->skipped : !added(trial, i);
         trial->fixed[i] = trial->grounded[i] = records && occurrence->done;
@@ -679,7 +319,7 @@ bool trial_run(struct trial *trial, const struct season *season, bool records, d
     trial_again(trial);
     if (!trial->found)
         return false;
-    waits(trial);
+    trial_waits(trial);
     trial_again(trial);
     return true;
 }
