@@ -54,45 +54,6 @@ struct lexer {
     struct report *shortened; /* of the words with a point in this line; NULL */
 };
 
-static const char *const descriptions[TOKEN_KIND_COUNT] = {
-    [TOKEN_END] = "the end of the file",
-    [TOKEN_WORD] = "a word",
-    [TOKEN_STRING] = "quoted text",
-    [TOKEN_NUMBER] = "a number",
-    [TOKEN_PERCENT] = "a percentage",
-    [TOKEN_DATE] = "a date",
-    [TOKEN_GRADE] = "a grade",
-    [TOKEN_CLOCK] = "a time of day",
-    [TOKEN_COMMA] = "`,`",
-    [TOKEN_COLON] = "`:`",
-    [TOKEN_SLASH] = "`/`",
-    [TOKEN_LESS] = "`<`",
-    [TOKEN_OPEN_BLOCK] = "`{`",
-    [TOKEN_CLOSE_BLOCK] = "`}`",
-    [TOKEN_OPEN_GROUP] = "`(`",
-    [TOKEN_CLOSE_GROUP] = "`)`",
-    [TOKEN_NEWLINE] = "the end of the line",
-    [TOKEN_COMMENT] = "a comment",
-    [TOKEN_INVALID] = "something that is no word of the language",
-};
-
-const char *token_description(enum token_kind kind)
-{
-    return descriptions[kind];
-}
-
-struct text token_text(const struct tokens *tokens, size_t index)
-{
-    const struct token *token = &tokens->items[index];
-    return (struct text){(const char *)tokens->source->bytes + token->start, token->end - token->start};
-}
-
-struct place token_place(const struct tokens *tokens, size_t index)
-{
-    const struct token *token = &tokens->items[index];
-    return (struct place){tokens->source, token->start, token->end};
-}
-
 static struct place place_here(const struct lexer *lexer)
 {
     return (struct place){lexer->source, (uint32_t)(lexer->scanner.start - lexer->source->bytes),
@@ -294,10 +255,15 @@ static bool stands_apart(const struct lexer *lexer)
            source->bytes[place.end] == ' ';
 }
 
+/* What stands for a dash between two values: `between Apr 10 and Apr 30`, else `to`. */
 static void offer_to(struct lexer *lexer, struct report *report)
 {
-    report->help = "a range is written with `to`";
-    offer(lexer, report, false, "to");
+    const struct tokens *tokens = lexer->tokens;
+    bool between = false;
+    for (size_t i = tokens->count; i > 0 && tokens->items[i - 1].kind != TOKEN_NEWLINE; i--)
+        between = between || text_is(token_text(tokens, i - 1), "between");
+    report->help = between ? "a range after `between` is written with `and`" : "a range is written with `to`";
+    offer(lexer, report, false, between ? "and" : "to");
 }
 
 /* "sq. ft." is one mistake, though each point is in the way. */

@@ -42,19 +42,59 @@ static bool ordinal(const struct matcher *matcher, uint32_t at, struct rewriting
     return at_ordinal(matcher, at);
 }
 
-/* "May 1, 2027" */
+/* "May 1, 2027", "May 1st, 2027", "1 May 2027": the day of a month at `at`, and what follows it. */
+static bool at_day(const struct matcher *matcher, uint32_t at, int *month, double *day, uint32_t *next)
+{
+    bool month_first = match_kind(matcher, at) == TOKEN_WORD;
+    uint32_t word = month_first ? at : at + 1, number = month_first ? at + 1 : at;
+    if (match_kind(matcher, word) != TOKEN_WORD || match_kind(matcher, number) != TOKEN_NUMBER)
+        return false;
+    *month = month_of_text(text_at(matcher, word));
+    *day = token_number(text_at(matcher, number));
+    *next = at + 2 + (month_first && at_ordinal(matcher, number));
+    return *month && *day >= 1 && *day <= 31;
+}
+
 static bool year_last(const struct matcher *matcher, uint32_t at, struct rewriting *rewriting)
 {
-    if (match_kind(matcher, at) != TOKEN_WORD || match_kind(matcher, at + 1) != TOKEN_NUMBER ||
-        match_kind(matcher, at + 2) != TOKEN_COMMA || match_kind(matcher, at + 3) != TOKEN_NUMBER)
+    int month;
+    double day;
+    uint32_t year;
+    if (!at_day(matcher, at, &month, &day, &year))
         return false;
-    int month = month_of_text(text_at(matcher, at));
-    double day = token_number(text_at(matcher, at + 1));
-    if (!month || !(day >= 1 && day <= 31) || text_at(matcher, at + 3).length != 4)
+    year += match_kind(matcher, year) == TOKEN_COMMA;
+    if (match_kind(matcher, year) != TOKEN_NUMBER || text_at(matcher, year).length != 4)
         return false;
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 4),
+    *rewriting = (struct rewriting){match_place(matcher, at, year + 1),
                                     text_format(matcher->model->arena, "%.*s-%02d-%02d", 4,
-                                                text_at(matcher, at + 3).start, month, (int)day)};
+                                                text_at(matcher, year).start, month, (int)day)};
+    return true;
+}
+
+/* "from May 1 to May 20" */
+static bool from_to(const struct matcher *matcher, uint32_t at, struct rewriting *rewriting)
+{
+    uint32_t to = at + 1;
+    while (match_kind(matcher, to) != TOKEN_END && match_kind(matcher, to) != TOKEN_COMMA &&
+           !match_word(matcher, to, "to"))
+        to++;
+    if (!match_word(matcher, at, "from") || !match_word(matcher, to, "to") || to == at + 1)
+        return false;
+    struct text first = place_text(match_place(matcher, at + 1, to));
+    *rewriting = (struct rewriting){
+        match_place(matcher, at, to + 1),
+        text_format(matcher->model->arena, "between %.*s and", (int)first.length, first.start)};
+    return true;
+}
+
+/* "1 lb of N" */
+static bool of_nutrient(const struct matcher *matcher, uint32_t at, struct rewriting *rewriting)
+{
+    if (!match_word(matcher, at, "of") || match_kind(matcher, at + 1) != TOKEN_WORD ||
+        !nutrient_find(text_at(matcher, at + 1)))
+        return false;
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2),
+                                    text_string(matcher->model->arena, text_at(matcher, at + 1))};
     return true;
 }
 
@@ -140,8 +180,8 @@ static bool supply_as_rate(const struct matcher *matcher, uint32_t at, struct re
     return true;
 }
 
-static habit *const habits[] = {ordinal,  year_last,     crossed,       bare_rectangle,
-                                thousand, product_first, supply_as_rate};
+static habit *const habits[] = {year_last,     ordinal,        crossed, bare_rectangle, thousand,
+                                product_first, supply_as_rate, from_to, of_nutrient};
 
 /* The habit wherever it is met from token `first` on, as one rewriting; false where it is not. */
 static bool rewrite(const struct matcher *matcher, habit *is_met, uint32_t first, struct rewriting *rewriting)

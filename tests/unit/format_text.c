@@ -34,7 +34,7 @@ static size_t column_words(const struct text *words, size_t count)
 }
 
 const struct format_language small_language = {PLAN,          block_kind,   block_layout,
-                                                declares_name, head_goes_on, column_words};
+                                               declares_name, head_goes_on, column_words};
 
 int arena_setup(void **state)
 {

@@ -1,4 +1,5 @@
-/* Texts laid out by the rules of a language small enough to be seen whole; the real one is compiler/model's. */
+/* Texts laid out by the rules of a language small enough to be seen whole; the real one is compiler/model's.
+ */
 #ifndef PRILL_TESTS_FORMAT_TEXT_H
 #define PRILL_TESTS_FORMAT_TEXT_H
 

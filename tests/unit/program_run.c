@@ -8,13 +8,13 @@
 #include <unistd.h>
 
 const char plan_text[] = "plan \"Test\"\n"
-                                "edition 1 on 2027-02-20\n"
-                                "season 2027-03-01 to 2027-11-20\n"
-                                "lawn green { zone north area 100 sqft }\n"
-                                "task mow {\n"
-                                "    to north\n"
-                                "    when on Apr 2\n"
-                                "}\n";
+                         "edition 1 on 2027-02-20\n"
+                         "season 2027-03-01 to 2027-11-20\n"
+                         "lawn green { zone north area 100 sqft }\n"
+                         "task mow {\n"
+                         "    to north\n"
+                         "    when on Apr 2\n"
+                         "}\n";
 
 const char bad_plan_text[] = "plan \"Test\"\nseason 2027-03-01 to 2027-11-20\nlawm green { }\n";
 

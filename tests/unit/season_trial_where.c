@@ -48,7 +48,7 @@ static bool done_before(const struct trial *trial, int index, const struct produ
 }
 
 bool trial_brings(const struct trial *trial, int index, const struct product *product,
-                   const struct zone *zone)
+                  const struct zone *zone)
 {
     const struct treatment *treatment = trial_treatment(trial, index);
     const struct record *record =
@@ -80,8 +80,7 @@ bool trial_in_zone(const struct trial *trial, int index, const struct zone *zone
     return !anywhere(trial, index) && trial_brings(trial, index, NULL, zone);
 }
 
-bool trial_has_nutrient(const struct trial *trial, int index, const struct zone *zone,
-                         enum nutrient nutrient)
+bool trial_has_nutrient(const struct trial *trial, int index, const struct zone *zone, enum nutrient nutrient)
 {
     const struct model *model = trial->season->model;
     for (size_t i = 0; i < model->products.count; i++)
@@ -104,7 +103,7 @@ static bool has_kind(const struct trial *trial, int index, const struct zone *zo
 }
 
 bool trial_in_class(const struct trial *trial, int index, const struct zone *zone,
-                     const struct treatment_class *class)
+                    const struct treatment_class *class)
 {
     return class->nutrient ? trial_has_nutrient(trial, index, zone, class->nutrient->nutrient)
                            : has_kind(trial, index, zone, class);
@@ -116,8 +115,8 @@ bool trial_limit_speaks_of(const struct trial *trial, const struct limit *limit,
     bool speaks = false;
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];
-        bool nutrient =
-            limit->nutrients.count == 0 && (trial_in_zone(trial, index, zone) || trial_brings(trial, index, NULL, zone));
+        bool nutrient = limit->nutrients.count == 0 &&
+                        (trial_in_zone(trial, index, zone) || trial_brings(trial, index, NULL, zone));
         for (size_t j = 0; j < limit->nutrients.count; j++)
             nutrient |= trial_has_nutrient(trial, index, zone, limit->nutrients.items[j]->nutrient);
         speaks |= limit_binds(limit, zone) && nutrient;

@@ -214,16 +214,11 @@ static void test_long_fix(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_labels),
-        TEST(test_labels_apart),
-        TEST(test_line_numbers),
-        TEST(test_use_chain),
-        TEST(test_library),
-        TEST(test_fix),
-        TEST(test_fix_of_two_edits),
-        TEST(test_fix_of_several_lines),
-        TEST(test_fix_of_two_files),
-        TEST(test_fix_of_long_line),
+        TEST(test_labels),           TEST(test_labels_apart),
+        TEST(test_line_numbers),     TEST(test_use_chain),
+        TEST(test_library),          TEST(test_fix),
+        TEST(test_fix_of_two_edits), TEST(test_fix_of_several_lines),
+        TEST(test_fix_of_two_files), TEST(test_fix_of_long_line),
         TEST(test_long_fix),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,40 @@
+#include "lexer/token.h"
+
+static const char *const descriptions[TOKEN_KIND_COUNT] = {
+    [TOKEN_END] = "the end of the file",
+    [TOKEN_WORD] = "a word",
+    [TOKEN_STRING] = "quoted text",
+    [TOKEN_NUMBER] = "a number",
+    [TOKEN_PERCENT] = "a percentage",
+    [TOKEN_DATE] = "a date",
+    [TOKEN_GRADE] = "a grade",
+    [TOKEN_CLOCK] = "a time of day",
+    [TOKEN_COMMA] = "`,`",
+    [TOKEN_COLON] = "`:`",
+    [TOKEN_SLASH] = "`/`",
+    [TOKEN_LESS] = "`<`",
+    [TOKEN_OPEN_BLOCK] = "`{`",
+    [TOKEN_CLOSE_BLOCK] = "`}`",
+    [TOKEN_OPEN_GROUP] = "`(`",
+    [TOKEN_CLOSE_GROUP] = "`)`",
+    [TOKEN_NEWLINE] = "the end of the line",
+    [TOKEN_COMMENT] = "a comment",
+    [TOKEN_INVALID] = "something that is no word of the language",
+};
+
+const char *token_description(enum token_kind kind)
+{
+    return descriptions[kind];
+}
+
+struct text token_text(const struct tokens *tokens, size_t index)
+{
+    const struct token *token = &tokens->items[index];
+    return (struct text){(const char *)tokens->source->bytes + token->start, token->end - token->start};
+}
+
+struct place token_place(const struct tokens *tokens, size_t index)
+{
+    const struct token *token = &tokens->items[index];
+    return (struct place){tokens->source, token->start, token->end};
+}
