@@ -1,4 +1,4 @@
-/* What a programme is made of: for lp.c and relaxation.c. */
+/* Inside the room: what a programme is made of. */
 #ifndef PRILL_SOLVE_LP_PARTS_H
 #define PRILL_SOLVE_LP_PARTS_H
 
@@ -52,5 +52,8 @@ struct lp {
     void *mender_task;
     bool unsound; /* a figure that is no number was given: nothing of it may reach the arithmetic */
 };
+
+/* The search itself; `exact`: only whether anything fits, by exact fractions. */
+struct lp_answer lp_search(struct lp *lp, bool exact);
 
 #endif

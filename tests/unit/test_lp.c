@@ -404,6 +404,58 @@ static void test_nothing_at_all(void **state)
     assert_int_equal(lp_feasible(lp), LP_IMPOSSIBLE);
 }
 
+/* An odd sum of even numbers: 2 a + 2 b + ... = 2 k + 1 has no answer in whole numbers, and the relaxation
+ * always has one, so that every division is looked at: of ten columns some hundreds. */
+static struct lp *odd_sum(struct arena *arena, struct lp_budget *budget)
+{
+    struct lp *lp = lp_new(arena);
+    uint32_t row = lp_row(lp, 9, 9);
+    for (int i = 0; i < 10; i++) {
+        uint32_t column = lp_column(lp, LP_WHOLE, 0, 1);
+        lp_term(lp, row, column, 2);
+        lp_goal_term(lp, 0, column, 1);
+    }
+    lp_spend(lp, budget);
+    return lp;
+}
+
+static void test_budget_ends(void **state)
+{
+    struct lp_budget plenty = {.most = UINT64_MAX, .last = UINT64_MAX};
+    struct lp_answer answer = lp_solve(odd_sum(*state, &plenty));
+    assert_int_equal(answer.outcome, LP_IMPOSSIBLE);
+    assert_true(answer.proven);
+    assert_true(answer.nodes > 100);
+    struct lp_budget half = {.most = plenty.spent / 2, .last = plenty.spent / 2};
+    struct lp_answer ended = lp_solve(odd_sum(*state, &half));
+    assert_int_equal(ended.outcome, LP_UNDECIDED); /* not impossible: it was not followed to the end */
+    assert_false(ended.proven);
+    assert_true(ended.nodes < answer.nodes && ended.nodes > 1);
+    struct lp_budget again = {.most = plenty.spent / 2, .last = plenty.spent / 2};
+    struct lp_answer same = lp_solve(odd_sum(*state, &again));
+    assert_int_equal(same.nodes, ended.nodes);
+    assert_true(again.spent == half.spent);
+}
+
+/* Without an answer the search goes on to `last`; with nothing left one relaxation is looked at, and may be
+ * the answer. */
+static void test_budget_without_answer(void **state)
+{
+    struct lp_budget budget = {.most = 0, .last = UINT64_MAX};
+    assert_int_equal(lp_solve(odd_sum(*state, &budget)).outcome, LP_IMPOSSIBLE);
+    struct lp *lp = lp_new(*state);
+    uint32_t column = lp_column(lp, LP_REAL, 0, 5), row = lp_row(lp, 3, INFINITY);
+    lp_term(lp, row, column, 1);
+    lp_goal_term(lp, 0, column, 1);
+    struct lp_budget none = {0};
+    lp_spend(lp, &none);
+    struct lp_answer answer = lp_solve(lp);
+    assert_int_equal(answer.outcome, LP_SOLVED);
+    assert_true(answer.proven);
+    assert_true(fabs(answer.columns[column] - 3) < 1e-12);
+    assert_true(none.spent > 0);
+}
+
 /* Memory may end while GLPK holds the programme: the caller's frame is reached, and nothing of it stays. */
 static void test_memory_ends(void **state)
 {
@@ -432,6 +484,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_no_number, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_terms_add_up, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_nothing_at_all, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_budget_ends, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_budget_without_answer, arena_setup, arena_teardown),
         cmocka_unit_test(test_memory_ends),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

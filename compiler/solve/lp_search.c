@@ -1,0 +1,384 @@
+/* Branch and bound over relaxations. Every goal takes part in the bound, in order, so one tree decides them
+ * all: a branch is left as soon as its goals, compared one after the other, are no better than the best
+ * answer's. */
+#include "compiler/solve/relaxation.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Values closer than this count as equal; see compare.h for the same figure elsewhere. */
+#define EQUAL 1e-9
+
+struct branch {
+    uint32_t column;
+    double low, high;             /* of this side */
+    double other_low, other_high; /* of the side still to be looked at */
+    double back_low, back_high;   /* before it */
+    bool other;                   /* there is one */
+};
+
+struct search {
+    struct lp *lp;
+    struct relaxation *relaxation;
+    bool exact; /* only whether anything fits */
+    double *low, *high;
+    LP_VECTOR(struct branch) branches;
+    double *goals, *columns; /* of the relaxation at hand */
+    double *kept;            /* room for a copy of the columns */
+    double *prices;
+    bool found, undecided;
+    uint64_t charged, mending; /* work that the budget was told of; that mending took of it */
+    struct lp_answer *answer;
+};
+
+static bool clearly_less(double a, double b)
+{
+    return a < b - EQUAL * fmax(1, fabs(b));
+}
+
+static void prices_read(struct search *search, uint32_t goal)
+{
+    const struct lp *lp = search->lp;
+    double *prices = search->prices + (size_t)goal * (lp->rows.count + lp->columns.count);
+    for (uint32_t i = 0; i < lp->rows.count; i++)
+        prices[i] = relaxation_row_price(search->relaxation, i);
+    for (uint32_t i = 0; i < lp->columns.count; i++)
+        prices[lp->rows.count + i] = relaxation_column_price(search->relaxation, i);
+}
+
+static enum relaxed node_exact(struct search *search)
+{
+    enum relaxed outcome = relaxation_exact(search->relaxation);
+    for (uint32_t i = 0; i < search->lp->columns.count && outcome == RELAXED_FITS; i++)
+        search->columns[i] = relaxation_column(search->relaxation, i);
+    return outcome;
+}
+
+static bool goal_too_large(const struct lp *lp, uint32_t goal, double value)
+{
+    return goal < lp->goal_most.count && clearly_less(lp->goal_most.items[goal], value);
+}
+
+/* RELAXED_EMPTY where the goal, those before it being equal, is no better than the best answer's. */
+static enum relaxed goal_judge(const struct search *search, uint32_t goal, bool *ahead)
+{
+    double value = search->goals[goal], best = search->answer->goals[goal];
+    if (goal_too_large(search->lp, goal, value) || (!*ahead && clearly_less(best, value)))
+        return RELAXED_EMPTY;
+    *ahead = *ahead || clearly_less(value, best);
+    return RELAXED_FITS;
+}
+
+/* The goals one after the other; RELAXED_EMPTY too when they are no better than the best answer's. */
+static enum relaxed node_goals(struct search *search)
+{
+    enum relaxed outcome = RELAXED_FITS;
+    bool ahead = !search->found;
+    for (uint32_t goal = 0; goal < search->lp->goal_count && outcome == RELAXED_FITS; goal++) {
+        outcome = relaxation_solve(search->relaxation, goal);
+        if (outcome != RELAXED_FITS)
+            break;
+        search->goals[goal] = relaxation_goal(search->relaxation);
+        if (goal < search->lp->ranked)
+            outcome = goal_judge(search, goal, &ahead);
+        prices_read(search, goal);
+        relaxation_hold(search->relaxation);
+    }
+    if (!ahead && outcome == RELAXED_FITS)
+        outcome = RELAXED_EMPTY;
+    for (uint32_t i = 0; i < search->lp->columns.count && outcome == RELAXED_FITS; i++)
+        search->columns[i] = relaxation_column(search->relaxation, i);
+    relaxation_release(search->relaxation);
+    return outcome;
+}
+
+/* Where a column is astray: the allowed figures next below and above; and whether it is at all. */
+struct gap {
+    double below, above;
+    bool astray;
+};
+
+static struct gap gap_around(const struct lp_column *column, double value)
+{
+    struct gap gap = {0, 0, false};
+    double steps;
+    switch (column->kind) {
+    case LP_REAL:
+        break;
+    case LP_WHOLE:
+        gap = (struct gap){floor(value), floor(value) + 1, true};
+        break;
+    case LP_GAP:
+        gap = (struct gap){0, column->low, true};
+        break;
+    case LP_STEPS:
+        steps = column->high > 0 ? ceil(value / column->high * (1 - EQUAL)) : 1;
+        gap = (struct gap){(steps - 1) * column->high, steps * column->low, true};
+        break;
+    }
+    gap.astray = gap.astray && gap.above > gap.below && value - gap.below > EQUAL * fmax(1, gap.below) &&
+                 gap.above - value > EQUAL * fmax(1, gap.above);
+    return gap;
+}
+
+/* How far a column is from what its kind allows, as a share; 0 where it is allowed. */
+static double astray(const struct lp_column *column, double value)
+{
+    struct gap gap = gap_around(column, value);
+    return gap.astray ? fmin(value - gap.below, gap.above - value) / (gap.above - gap.below) : 0;
+}
+
+/* The column that is furthest astray, among those to be settled first if any is. */
+static bool branch_find(const struct search *search, uint32_t *found)
+{
+    double worst = 0;
+    bool first = false;
+    for (uint32_t i = 0; i < search->lp->columns.count; i++) {
+        const struct lp_column *column = &search->lp->columns.items[i];
+        double off = astray(column, search->columns[i]);
+        if (off > 0 && ((column->first && !first) || (column->first == first && off > worst + EQUAL))) {
+            worst = off;
+            first = column->first;
+            *found = i;
+        }
+    }
+    return worst > 0;
+}
+
+/* Mending, which fails more often than not, may cost what the relaxations have cost so far, so that the
+ * search takes at most twice as long for it. */
+static bool mending_due(const struct search *search, uint32_t branch)
+{
+    const struct lp *lp = search->lp;
+    return lp->mender && !lp->columns.items[branch].first &&
+           search->mending <= relaxation_work(search->relaxation);
+}
+
+/* Whether the mender makes a whole answer of the columns at hand; otherwise they stay as they are. */
+static bool node_mend(struct search *search, uint32_t branch)
+{
+    const struct lp *lp = search->lp;
+    uint32_t left = 0;
+    uint64_t before = lp->budget ? lp->budget->spent : 0;
+    if (!mending_due(search, branch))
+        return false;
+    memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
+    bool mended = lp->mender(lp->mender_task, search->columns) && !branch_find(search, &left);
+    relaxation_resume(search->relaxation);
+    search->mending += lp->budget ? lp->budget->spent - before : 0;
+    if (!mended)
+        memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
+    return mended;
+}
+
+static void bound_set(struct search *search, uint32_t column, double low, double high)
+{
+    search->low[column] = low;
+    search->high[column] = high;
+    relaxation_bound(search->relaxation, column, low, high);
+}
+
+/* The larger side first, however far: the relaxation uses what it divides, and one that is kept from it only
+ * puts the same into the next column. */
+static void branch_push(struct search *search, uint32_t at)
+{
+    struct gap gap = gap_around(&search->lp->columns.items[at], search->columns[at]);
+    double low = search->low[at], high = search->high[at];
+    bool above = gap.above <= high;
+    struct branch branch = {.column = at,
+                            .low = above ? gap.above : low,
+                            .high = above ? high : gap.below,
+                            .other_low = low,
+                            .other_high = gap.below,
+                            .back_low = low,
+                            .back_high = high,
+                            .other = above};
+    VECTOR_PUSH(search->lp->arena, &search->branches, branch);
+    bound_set(search, at, branch.low, branch.high);
+}
+
+/* To the next side that was not looked at; false when there is none. */
+static bool branch_back(struct search *search)
+{
+    while (search->branches.count) {
+        struct branch *branch = &search->branches.items[search->branches.count - 1];
+        if (branch->other && branch->other_low <= branch->other_high) {
+            branch->other = false;
+            bound_set(search, branch->column, branch->other_low, branch->other_high);
+            return true;
+        }
+        bound_set(search, branch->column, branch->back_low, branch->back_high);
+        search->branches.count--;
+    }
+    return false;
+}
+
+/* What is within rounding of where its kind wants it is put there. */
+static double settled(const struct lp_column *column, double value)
+{
+    double nearest = value;
+    switch (column->kind) {
+    case LP_REAL:
+        nearest = value < EQUAL ? column->low : value;
+        break;
+    case LP_WHOLE:
+        return floor(value + 0.5);
+    case LP_GAP:
+        nearest = value < column->low / 2 ? 0 : fmax(value, column->low);
+        break;
+    case LP_STEPS:
+        return fmax(0, value);
+    }
+    return fmin(nearest, column->high);
+}
+
+static void answer_take(struct search *search)
+{
+    const struct lp *lp = search->lp;
+    size_t prices = (size_t)lp->goal_count * (lp->rows.count + lp->columns.count);
+    search->found = true;
+    for (size_t i = 0; i < lp->columns.count; i++)
+        search->answer->columns[i] = settled(&lp->columns.items[i], search->columns[i]);
+    for (size_t i = 0; i < lp->goal_count; i++)
+        search->answer->goals[i] = search->goals[i];
+    for (size_t i = 0; i < prices; i++)
+        search->answer->prices[i] = search->prices[i];
+}
+
+/* The bounds within which a column keeps its kind around an allowed value. */
+static void kind_bound(struct search *search, uint32_t at)
+{
+    const struct lp_column *column = &search->lp->columns.items[at];
+    double value = search->kept[at], whole = floor(value + 0.5);
+    double steps = column->high > 0 && value > column->low / 2 ? ceil(value / column->high * (1 - EQUAL)) : 0;
+    switch (column->kind) {
+    case LP_REAL:
+        break;
+    case LP_WHOLE:
+        relaxation_bound(search->relaxation, at, whole, whole);
+        break;
+    case LP_GAP:
+        relaxation_bound(search->relaxation, at,
+                         value < column->low / 2 ? 0 : fmax(column->low, search->low[at]),
+                         value < column->low / 2 ? 0 : search->high[at]);
+        break;
+    case LP_STEPS:
+        relaxation_bound(search->relaxation, at, fmax(search->low[at], steps * column->low),
+                         fmin(search->high[at], steps * column->high));
+        break;
+    }
+}
+
+static bool has_whole(const struct search *search)
+{
+    for (uint32_t i = 0; i < search->lp->columns.count; i++)
+        if (search->lp->columns.items[i].kind == LP_WHOLE && search->low[i] < search->high[i])
+            return true;
+    return false;
+}
+
+/* A whole column within rounding of its number lets what hangs on it be a little more than it should: the
+ * relaxation is solved once more with every column kept to its kind. False where that is no better than the
+ * best answer. */
+static bool leaf_round(struct search *search)
+{
+    const struct lp *lp = search->lp;
+    if (!has_whole(search))
+        return true;
+    memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
+    for (uint32_t i = 0; i < lp->columns.count; i++)
+        kind_bound(search, i);
+    enum relaxed outcome = node_goals(search);
+    for (uint32_t i = 0; i < lp->columns.count; i++)
+        if (lp->columns.items[i].kind != LP_REAL)
+            relaxation_bound(search->relaxation, i, search->low[i], search->high[i]);
+    if (outcome != RELAXED_FITS)
+        memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
+    return outcome == RELAXED_FITS || !search->found;
+}
+
+/* True when the relaxation at hand was divided, so that its first side is next. */
+static bool node_divide(struct search *search)
+{
+    uint32_t column = 0;
+    enum relaxed outcome = search->exact ? node_exact(search) : node_goals(search);
+    search->answer->nodes++;
+    search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
+    if (outcome != RELAXED_FITS)
+        return false;
+    bool whole = !branch_find(search, &column);
+    if (!whole && (search->exact || !node_mend(search, column))) {
+        branch_push(search, column);
+        return true;
+    }
+    if (search->exact || !whole || leaf_round(search))
+        answer_take(search);
+    return false;
+}
+
+/* Tells the budget of the work since it was told last; false when all of it is spent. */
+static bool budget_charge(struct search *search)
+{
+    struct lp_budget *budget = search->lp->budget;
+    uint64_t work = relaxation_work(search->relaxation);
+    if (!budget)
+        return true;
+    budget->spent += work - search->charged;
+    search->charged = work;
+    return budget->spent < (search->found ? budget->most : budget->last);
+}
+
+static bool search_over(struct search *search)
+{
+    if (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit)
+        search->answer->proven = false;
+    return search->undecided || !search->answer->proven || (search->exact && search->found);
+}
+
+static void search_run(struct relaxation *relaxation, void *task)
+{
+    struct search *search = task;
+    search->relaxation = relaxation;
+    for (bool next = true; next;) {
+        next = node_divide(search) || branch_back(search);
+        if (next && search_over(search))
+            break;
+    }
+    budget_charge(search);
+}
+
+static void search_prepare(struct search *search)
+{
+    struct lp *lp = search->lp;
+    size_t columns = lp->columns.count, prices = (size_t)lp->goal_count * (lp->rows.count + columns);
+    search->low = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search->high = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search->columns = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search->kept = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search->goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
+    search->prices = ARENA_ARRAY(lp->arena, prices + 1, double);
+    search->answer->columns = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search->answer->goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
+    search->answer->prices = ARENA_ARRAY(lp->arena, prices + 1, double);
+    for (size_t i = 0; i < columns; i++) {
+        search->low[i] = column_low(&lp->columns.items[i]);
+        search->high[i] = column_high(&lp->columns.items[i]);
+    }
+}
+
+struct lp_answer lp_search(struct lp *lp, bool exact)
+{
+    struct lp_answer answer = {.outcome = LP_UNDECIDED, .proven = true};
+    struct search search = {.lp = lp, .exact = exact, .answer = &answer};
+    lp_goal(lp, 0);
+    search_prepare(&search);
+    if (lp->unsound)
+        return answer;
+    relaxation_with(lp, search_run, &search);
+    answer.proven = answer.proven && !search.undecided;
+    if (search.found)
+        answer.outcome = LP_SOLVED;
+    else if (answer.proven)
+        answer.outcome = LP_IMPOSSIBLE;
+    return answer;
+}
