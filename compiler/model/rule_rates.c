@@ -44,7 +44,7 @@ const struct rule rates_rules[] = {
     [RULE_RATES_UNPROVEN] =
         {"rates-unproven", SEVERITY_NOTE, "a choice of rates that was not followed to its end",
          "Least rates and counts of labels make a choice of many cases. The search is ended after a fixed "
-         "number of them; what was found keeps every limit, but a better choice may exist. Fewer products or "
+         "amount of work; what was found keeps every limit, but a better choice may exist. Fewer products or "
          "applications make it smaller.",
          NULL},
     [RULE_MATCH_SHORT] =

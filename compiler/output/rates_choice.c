@@ -354,12 +354,11 @@ static void print_why(struct page *page)
                   ? text_format(page->arena, "%s.", text.string)
                   : text_format(page->arena, "%s: together %s.", text.string,
                                 money_text(page->arena, page->model, floor(cost * 100 + 0.5) / 100)));
-    print(
-        page, "  ",
-        choice->priced
-            ? "Of all rates within the limits these miss least, then bring least too much, then cost least."
-            : "Of all rates within the limits these miss least, then bring least too much, then weigh least: "
-              "not every product has a price.");
+    print(page, "  ",
+          text_format(page->arena, "Of %s these miss least, then bring least too much, then %s.",
+                      choice->proven ? "all rates within the limits"
+                                     : "the rates within the limits that were tried",
+                      choice->priced ? "cost least" : "weigh least: not every product has a price"));
     if (!choice->proven)
         print(page, "  ", "Whether better ones exist was not followed to the end.");
 }
