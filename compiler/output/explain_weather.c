@@ -30,8 +30,11 @@ static void explain_risk(struct explanation *explanation, const struct occurrenc
     day_number day;
     if (risk.known == 0)
         return;
-    const char *found = text_format(explanation->arena, "Risk: that day's weather was not so %s",
-                                    risk_years(explanation, risk));
+    const char *found = risk.broken
+                            ? text_format(explanation->arena, "Risk: that day's weather was not so %s",
+                                          risk_years(explanation, risk))
+                            : text_format(explanation->arena, "Risk: that day's weather was so %s",
+                                          years_text(explanation->arena, risk.known, risk.known));
     if (risk.broken && season_least_risk(explanation->season, occurrence, &day, &least) &&
         day != occurrence->day)
         explain_line(explanation, depth, "%s; least on %s, %s.", found, display_date(explanation->arena, day),
