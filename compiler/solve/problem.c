@@ -189,6 +189,49 @@ static void packs_read(const struct problem *problem, const struct programme *pr
     }
 }
 
+/* The size that covers the mass alone for the least; all are bought of it. */
+static void product_packs(const struct problem_product *product, double mass, struct problem_answer *answer,
+                          uint32_t *packs)
+{
+    size_t best = 0;
+    double least = INFINITY, best_count = 0;
+    for (size_t i = 0; i < product->packs.count; i++) {
+        const struct problem_pack *pack = &product->packs.items[i];
+        double count = ceil(mass / pack->mass * (1 - COMPARE_TOLERANCE));
+        double cost = count * (answer->priced ? pack->price : pack->mass);
+        if (cost < least) {
+            least = cost;
+            best = i;
+            best_count = count;
+        }
+    }
+    answer->goals[GOAL_COST] += best_count > 0 ? least : 0;
+    if (best_count > 0)
+        packs[best] = (uint32_t)best_count;
+}
+
+/* Where no answer for all zones was found in time: each kind's own, and packs that cover it. Nothing is
+ * missing that need be, and the packs may be dear. */
+static void packs_round(const struct problem *problem, const struct plot_kinds *kinds,
+                        struct problem_answer *answer)
+{
+    answer->packs = ARENA_ARRAY(problem->arena, problem->products.count, uint32_t *);
+    for (uint32_t at = 0; at < problem->products.count; at++) {
+        const struct problem_product *product = &problem->products.items[at];
+        double mass = 0;
+        for (size_t i = 0; i < kinds->count; i++)
+            for (size_t j = 0; j < kinds->items[i].plot.choices.count; j++)
+                if (kinds->items[i].plot.choices.items[j].product == at)
+                    mass += kinds->items[i].rates[j] * kinds->items[i].plot.area_m2;
+        answer->packs[at] = ARENA_ARRAY(problem->arena, product->packs.count, uint32_t);
+        if (mass > 0 && product->packs.count == 0)
+            return;
+        product_packs(product, mass, answer, answer->packs[at]);
+    }
+    answer->outcome = LP_SOLVED;
+    answer->proven = false;
+}
+
 static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
                         struct problem_answer *answer)
 {
@@ -208,6 +251,8 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     struct lp_answer solved = lp_solve_rounded(programme->lp);
     answer->outcome = solved.outcome;
     answer->proven = answer->proven && solved.proven;
+    if (solved.outcome == LP_UNDECIDED)
+        packs_round(problem, kinds, answer);
     if (solved.outcome != LP_SOLVED)
         return;
     for (size_t i = 0; i < kinds->count; i++)
