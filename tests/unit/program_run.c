@@ -53,14 +53,6 @@ int folder_teardown(void **state)
     return chdir("/") == 0 ? system(command) : -1;
 }
 
-void write_file(const char *path, const char *bytes)
-{
-    FILE *file = fopen(path, "wb");
-    assert_non_null(file);
-    fputs(bytes, file);
-    assert_int_equal(fclose(file), 0);
-}
-
 void read_all(int descriptor, char *bytes, size_t size)
 {
     size_t length = 0;

@@ -2,6 +2,8 @@
 #ifndef PRILL_TESTS_PROGRAM_RUN_H
 #define PRILL_TESTS_PROGRAM_RUN_H
 
+#include "tests/unit/written_file.h"
+
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdbool.h>
@@ -34,7 +36,6 @@ int folder_setup(void **state);
 int folder_teardown(void **state);
 #define TEST(function) cmocka_unit_test_setup_teardown(function, folder_setup, folder_teardown)
 
-void write_file(const char *path, const char *bytes);
 void read_all(int descriptor, char *bytes, size_t size); /* and closes it */
 void assert_file(const char *path, const char *bytes);
 void assert_files(int wanted); /* nothing beside what the test put there: no draft of a file is left */

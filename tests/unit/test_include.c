@@ -1,248 +1,17 @@
-#include "compiler/model/embedded.h"
-#include "compiler/model/include.h"
+/* The files that a plan uses, and those it may not. */
+#include "tests/unit/plan_folder.h"
 
-#include <fcntl.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
+#include "compiler/model/embedded.h"
+
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
-
-#include <cmocka.h>
-
-/* A folder of its own for each test, and a compilation in it. */
-struct fixture {
-    struct arena arena;
-    struct reports reports;
-    struct sources *sources;
-    int saved_stdin;
-    char folder[64];
-};
-
-static int setup(void **state)
-{
-    static struct fixture fixture;
-    arena_init(&fixture.arena, NULL);
-    reports_init(&fixture.reports, &fixture.arena);
-    fixture.sources = sources_new(&fixture.arena);
-    fixture.saved_stdin = dup(STDIN_FILENO);
-    strcpy(fixture.folder, "/tmp/prill-include.XXXXXX");
-    *state = &fixture;
-    return mkdtemp(fixture.folder) && chdir(fixture.folder) == 0 ? 0 : -1;
-}
-
-static int teardown(void **state)
-{
-    struct fixture *fixture = *state;
-    char command[200];
-    snprintf(command, sizeof command, "chmod -R u+rwx %s && rm -r %s", fixture->folder, fixture->folder);
-    dup2(fixture->saved_stdin, STDIN_FILENO);
-    close(fixture->saved_stdin);
-    arena_free(&fixture->arena);
-    return chdir("/") == 0 ? system(command) : -1;
-}
-
-static void write_file(const char *path, const char *bytes)
-{
-    FILE *file = fopen(path, "wb");
-    assert_non_null(file);
-    fputs(bytes, file);
-    assert_int_equal(fclose(file), 0);
-}
-
-static struct source *open_plan(struct fixture *fixture, const char *path, const char *stdin_name)
-{
-    struct source *source;
-    const char *reason = "not set";
-    enum source_status_read status = sources_open_plan(fixture->sources, path, stdin_name, &source, &reason);
-    assert_int_equal(status, SOURCE_READ);
-    assert_null(reason);
-    assert_non_null(source);
-    return source;
-}
-
-static void assert_refused(struct fixture *fixture, const char *path, const char *wanted)
-{
-    struct source *source;
-    const char *reason = NULL;
-    assert_int_equal(sources_open_plan(fixture->sources, path, NULL, &source, &reason), SOURCE_FAILED);
-    assert_null(source);
-    assert_non_null(reason);
-    if (!strstr(reason, wanted))
-        fail_msg("%s: \"%s\" does not say \"%s\"", path, reason, wanted);
-}
-
-static void assert_bytes(const struct source *source, const char *bytes)
-{
-    assert_int_equal(source->length, strlen(bytes));
-    assert_memory_equal(source->bytes, bytes, source->length + 1);
-}
-
-/* The last byte of the user's text stands for the statement. */
-static struct source *use(struct fixture *fixture, const struct source *user, const char *path)
-{
-    struct place at = {user, user->length ? user->length - 1 : 0, user->length};
-    return sources_use(fixture->sources, &fixture->reports, user, text_of(path), at);
-}
-
-static void assert_newest(const struct fixture *fixture, const char *rule, const char *wanted)
-{
-    assert_true(fixture->reports.all.count > 0);
-    const struct report *report = fixture->reports.all.items[fixture->reports.all.count - 1];
-    assert_string_equal(report->rule->name, rule);
-    assert_int_equal(report->severity, SEVERITY_ERROR);
-    if (!strstr(report->sentence, wanted))
-        fail_msg("\"%s\" does not say \"%s\"", report->sentence, wanted);
-}
 
 static const struct report *newest(const struct fixture *fixture)
 {
     return fixture->reports.all.items[fixture->reports.all.count - 1];
 }
-
-/* ---- the plan ---- */
-
-static void test_plan(void **state)
-{
-    write_file("lawn.prill", "plan \"a\"\n");
-    const struct source *plan = open_plan(*state, "lawn.prill", NULL);
-    assert_bytes(plan, "plan \"a\"\n");
-    assert_string_equal(plan->path, "lawn.prill");
-    assert_int_equal(plan->index, 0);
-    assert_null(plan->used_at.source);
-}
-
-static void test_empty_plan(void **state)
-{
-    write_file("lawn.prill", "");
-    assert_bytes(open_plan(*state, "lawn.prill", NULL), "");
-}
-
-/* A file of NULs as long as several reads. */
-static void test_long_plan(void **state)
-{
-    int descriptor = open("long.prill", O_CREAT | O_WRONLY, 0600);
-    assert_int_equal(ftruncate(descriptor, 5000000), 0);
-    close(descriptor);
-    assert_int_equal(open_plan(*state, "long.prill", NULL)->length, 5000000);
-}
-
-static void test_plan_refused(void **state)
-{
-    write_file("lawn.prill", "");
-    write_file("secret.prill", "");
-    mkdir("folder", 0700);
-    assert_int_equal(truncate("lawn.prill", (off_t)SOURCE_LIMIT + 1), 0);
-    assert_refused(*state, "lawn.prill", "larger than 64 MiB");
-    assert_refused(*state, "lawm.prill", "no such file; the nearest is lawn.prill");
-    assert_refused(*state, "folder/lawn.prill", "no such file");
-    assert_refused(*state, "nowhere/lawn.prill", "no such file");
-    assert_refused(*state, "lawn.prill/x", "no folder");
-    assert_refused(*state, "folder", "it is a folder");
-    assert_refused(*state, "/dev/zero", "larger than 64 MiB");
-    assert_refused(*state, "", "no such file");
-    if (geteuid() != 0) {
-        chmod("secret.prill", 0);
-        assert_refused(*state, "secret.prill", "not permit");
-    }
-}
-
-/* The system says that this file is regular and empty, and fails every read. */
-static void test_failed_read(void **state)
-{
-    assert_refused(*state, "/proc/self/mem", "failed");
-    dup2(open("/proc/self/mem", O_RDONLY), STDIN_FILENO);
-    assert_refused(*state, "-", "failed");
-    close(STDIN_FILENO);
-    assert_refused(*state, "-", "it is closed");
-}
-
-static void write_late(int descriptor, const char *bytes)
-{
-    if (fork() == 0) {
-        nanosleep(&(struct timespec){.tv_nsec = 30000000}, NULL);
-        ssize_t count = write(descriptor, bytes, strlen(bytes));
-        _exit(count < 0);
-    }
-    close(descriptor);
-}
-
-static void pipe_to_stdin(const char *bytes, int flags)
-{
-    int ends[2];
-    assert_int_equal(pipe(ends), 0);
-    fcntl(ends[0], F_SETFL, flags);
-    dup2(ends[0], STDIN_FILENO);
-    close(ends[0]);
-    write_late(ends[1], bytes);
-}
-
-static void test_pipe(void **state)
-{
-    pipe_to_stdin("plan \"piped\"\n", 0);
-    const struct source *plan = open_plan(*state, "-", NULL);
-    assert_bytes(plan, "plan \"piped\"\n");
-    assert_string_equal(plan->path, "<stdin>");
-    wait(NULL);
-}
-
-/* As some editors hand it over: reading before the text is there must wait and not fail. */
-static void test_pipe_without_waiting(void **state)
-{
-    pipe_to_stdin("plan \"late\"\n", O_NONBLOCK);
-    assert_bytes(open_plan(*state, "-", NULL), "plan \"late\"\n");
-    wait(NULL);
-}
-
-static void test_pipe_by_name(void **state)
-{
-    pipe_to_stdin("plan \"named\"\n", 0);
-    assert_bytes(open_plan(*state, "/dev/stdin", NULL), "plan \"named\"\n");
-    wait(NULL);
-}
-
-static void test_stdin_name(void **state)
-{
-    struct fixture *fixture = *state;
-    mkdir("green", 0700);
-    write_file("green/shop.prill", "shop");
-    write_file("green/lawn.prill", "as saved");
-    pipe_to_stdin("as edited", 0);
-    const struct source *plan = open_plan(fixture, "-", "green/lawn.prill");
-    assert_string_equal(plan->path, "green/lawn.prill");
-    assert_bytes(plan, "as edited");
-    assert_string_equal(use(fixture, plan, "shop.prill")->path, "green/shop.prill");
-    assert_null(use(fixture, plan, "lawn.prill"));
-    assert_newest(fixture, "use-cycle", "this statement stands in");
-    assert_true(sources_holds_file(fixture->sources, "green/lawn.prill"));
-    wait(NULL);
-}
-
-static void test_text_in_memory(void **state)
-{
-    struct fixture *fixture = *state;
-    write_file("shop.prill", "shop");
-    const struct source *plan = sources_add_text(fixture->sources, "lawn.prill", TEXT("plan"), false);
-    assert_bytes(plan, "plan");
-    assert_bytes(use(fixture, plan, "shop.prill"), "shop");
-}
-
-static void test_sealed(void **state)
-{
-    struct fixture *fixture = *state;
-    write_file("shop.prill", "shop");
-    const struct source *plan = sources_add_text(fixture->sources, "lawn.prill", TEXT("plan"), true);
-    assert_null(use(fixture, plan, "shop.prill"));
-    assert_newest(fixture, "use-missing", "is not read");
-}
-
-/* ---- what it uses ---- */
 
 static void test_use(void **state)
 {
@@ -471,34 +240,13 @@ static void test_no_descriptor_is_left(void **state)
     assert_int_equal(before, after);
 }
 
-#define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_plan),
-        TEST(test_empty_plan),
-        TEST(test_long_plan),
-        TEST(test_plan_refused),
-        TEST(test_failed_read),
-        TEST(test_pipe),
-        TEST(test_pipe_without_waiting),
-        TEST(test_pipe_by_name),
-        TEST(test_stdin_name),
-        TEST(test_text_in_memory),
-        TEST(test_sealed),
-        TEST(test_use),
-        TEST(test_each_file_once),
-        TEST(test_use_refused),
-        TEST(test_long_name),
-        TEST(test_nearest_name),
-        TEST(test_cycle_names_the_chain),
-        TEST(test_depth),
-        TEST(test_too_many),
-        TEST(test_too_many_bytes),
-        TEST(test_holds_file),
-        TEST(test_library),
-        TEST(test_no_descriptor_is_left),
+        TEST(test_use),        TEST(test_each_file_once), TEST(test_use_refused),
+        TEST(test_long_name),  TEST(test_nearest_name),   TEST(test_cycle_names_the_chain),
+        TEST(test_depth),      TEST(test_too_many),       TEST(test_too_many_bytes),
+        TEST(test_holds_file), TEST(test_library),        TEST(test_no_descriptor_is_left),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

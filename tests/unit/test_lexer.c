@@ -1,4 +1,4 @@
-#include "lexer/token.h"
+#include "tests/unit/lexed_text.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -9,30 +9,6 @@
 #include <string.h>
 
 #include <cmocka.h>
-
-/* A text cut into tokens. */
-struct lexed {
-    struct arena arena;
-    struct reports reports;
-    struct source source;
-    struct tokens tokens;
-};
-
-static void lex_bytes(struct lexed *lexed, struct text text)
-{
-    memset(lexed, 0, sizeof *lexed);
-    arena_init(&lexed->arena, NULL);
-    reports_init(&lexed->reports, &lexed->arena);
-    const char *copy = text_string(&lexed->arena, text);
-    source_init(&lexed->source, &lexed->arena, "test.prill", (const unsigned char *)copy,
-                (uint32_t)text.length);
-    lex_source(&lexed->source, &lexed->arena, &lexed->reports, &lexed->tokens);
-}
-
-static void lexed_free(struct lexed *lexed)
-{
-    arena_free(&lexed->arena);
-}
 
 static const char *const letters[TOKEN_KIND_COUNT] = {
     [TOKEN_END] = "end",     [TOKEN_WORD] = "w",       [TOKEN_STRING] = "s",    [TOKEN_NUMBER] = "n",
@@ -391,93 +367,6 @@ static void test_string_values(void **state)
     arena_free(&arena);
 }
 
-/* Every byte of the source lies in one token, or is a blank or the mark at the start. */
-static void check_lossless(const struct lexed *lexed)
-{
-    const unsigned char *bytes = lexed->source.bytes;
-    bool mark = lexed->source.length >= 3 && !memcmp(bytes, "\xef\xbb\xbf", 3);
-    uint32_t at = mark ? 3 : 0;
-    for (size_t i = 0; i < lexed->tokens.count; i++) {
-        const struct token *token = &lexed->tokens.items[i];
-        for (; at < token->start; at++)
-            assert_true(bytes[at] == ' ' || bytes[at] == '\t');
-        assert_true(token->end > token->start || token->kind == TOKEN_END);
-        assert_int_equal(token->start, at);
-        at = token->end;
-    }
-    assert_int_equal(at, lexed->source.length);
-}
-
-/* Pieces that meet each other in ways nobody thought of. */
-static const char *const pieces[] = {
-    "zone ",
-    "north",
-    "4",
-    "1/2",
-    "-",
-    ",",
-    ".",
-    "%",
-    "2027-04-17",
-    "14-20-10",
-    "18:00",
-    "\"",
-    "\\",
-    "{",
-    "}",
-    "(",
-    ")",
-    "<",
-    "<<<<<<<",
-    "=======",
-    "#",
-    "\n",
-    "\r\n",
-    "\r",
-    "\t",
-    " ",
-    "\x01",
-    "\xff",
-    "\xc2",
-    "\u00b0F",
-    "\xe2\x80\x9c",
-    "\xe2\x80\x9d",
-    "\xc2\xa0",
-    "\xef\xbb\xbf",
-    "_",
-    "7777777777777777",
-    "\xe2\x80\xae",
-    "/",
-    ":",
-    "@",
-};
-enum { PIECE_COUNT = sizeof pieces / sizeof *pieces };
-
-static void test_lossless(void **state)
-{
-    uint64_t seed = 1;
-    for (int round = 0; round < 20000; round++) {
-        struct lexed lexed;
-        struct arena arena;
-        arena_init(&arena, NULL);
-        struct buffer text = {.arena = &arena};
-        size_t count = (size_t)(seed >> 33) % 40;
-        for (size_t i = 0; i < count; i++) {
-            seed = seed * 6364136223846793005u + 1442695040888963407u;
-            size_t piece = (size_t)(seed >> 33) % (PIECE_COUNT + 1);
-            if (piece == PIECE_COUNT)
-                buffer_add(&text, (struct text){"\0", 1});
-            else
-                buffer_add_string(&text, pieces[piece]);
-        }
-        lex_bytes(&lexed, (struct text){buffer_string(&text), text.length});
-        check_lossless(&lexed);
-        lexed_free(&lexed);
-        arena_free(&arena);
-        seed = seed * 6364136223846793005u + 1442695040888963407u;
-    }
-}
-
 static void test_descriptions(void **state)
 {
     for (int kind = 0; kind < TOKEN_KIND_COUNT; kind++)
@@ -502,7 +391,6 @@ int main(void)
         cmocka_unit_test(test_limits),
         cmocka_unit_test(test_number_values),
         cmocka_unit_test(test_string_values),
-        cmocka_unit_test(test_lossless),
         cmocka_unit_test(test_descriptions),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
