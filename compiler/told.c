@@ -91,9 +91,11 @@ static void take_earlier(struct prill_compilation *compilation, void *task)
     if (!file_text(compilation, task, &json))
         return;
     struct earlier *earlier = earlier_read(&compilation->arena, json, &why);
-    if (!earlier)
+    if (!earlier) {
         compilation_refuse(compilation, PRILL_BAD_CALL, why);
-    else if (model && !edition_higher(model, earlier))
+        return;
+    }
+    if (model && !edition_higher(model, earlier)) {
         compilation_refuse(
             compilation, PRILL_BAD_CALL,
             text_format(&compilation->arena,
@@ -101,9 +103,10 @@ static void take_earlier(struct prill_compilation *compilation, void *task)
                         "edition only",
                         edition_text(&compilation->arena, earlier->edition),
                         model->edition ? edition_text(&compilation->arena, model->edition) : "none"));
-    else
-        compilation->earlier = earlier;
-    if (compilation->earlier && model && compilation->reports.errors == 0 &&
+        return;
+    }
+    compilation->earlier = earlier;
+    if (model && compilation->reports.errors == 0 &&
         earlier_all_gone(&compilation->arena, earlier, compilation->season))
         compilation->reason = all_gone_text(compilation, earlier);
 }

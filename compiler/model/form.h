@@ -150,12 +150,12 @@ struct table {
  * then of another kind. */
 struct column_form {
     const char *name;
+    double most; /* of a value as written; 0: it has no end */
     int kind;
-    bool needs_unit;
-    struct dimension dimension, other;
     int other_kind; /* 0: there is no other */
-    double most;    /* of a value as written; 0: it has no end */
-    bool exact;     /* is always measured: neither 0 nor below what can be seen */
+    struct dimension dimension, other;
+    bool needs_unit;
+    bool exact; /* is always measured: neither 0 nor below what can be seen */
 };
 
 /* Reads a block of rows. `first` is what the first column is called ("spot", "month"); a column is one of

@@ -65,10 +65,10 @@ struct meaning {
     const char *clause;
 };
 
-/* What the clause at `at` says with `words` in place of what stands at `place`; NULL where it does not fit so
- * either. */
-const char *clause_with(const struct matcher *failed, uint32_t at, struct text continued, struct place place,
-                        const char *words);
+/* What the clause at `first` says with `words` in place of what stands at `place`; NULL where it does not fit
+ * so either. */
+const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
+                        struct place place, const char *words);
 
 /* The change by which a clause fits that is written as other texts would write it. */
 bool clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
