@@ -51,7 +51,7 @@ struct lexer {
     struct reports *reports;
     struct tokens *tokens;
     bool lone_return;         /* one was reported */
-    struct report *shortened; /* of the words with a point in this line; NULL */
+    struct report *shortened; /* of a word with a point in this line, to which a second one belongs; NULL */
 };
 
 static struct place place_here(const struct lexer *lexer)
@@ -266,14 +266,15 @@ static void offer_to(struct lexer *lexer, struct report *report)
     offer(lexer, report, false, between ? "and" : "to");
 }
 
-/* "sq. ft." is one mistake, though each point is in the way. */
+/* "sq. ft." is one mistake, though each point is in the way: two points are as many as a fix has edits. */
 static void complain_of_points(struct lexer *lexer)
 {
-    bool goes_on = lexer->shortened != NULL;
-    if (!goes_on)
-        lexer->shortened = complain(lexer, RULE_CHARACTER, "a word is not shortened with a point");
-    report_fix(lexer->reports, lexer->shortened, false, place_here(lexer), "",
-               goes_on ? NULL : "leave the point out");
+    struct report *report = lexer->shortened;
+    if (!report)
+        report = complain(lexer, RULE_CHARACTER, "a word is not shortened with a point");
+    report_fix(lexer->reports, report, false, place_here(lexer), "",
+               lexer->shortened ? NULL : "leave the point out");
+    lexer->shortened = lexer->shortened ? NULL : report;
 }
 
 static void complain_of_stray(struct lexer *lexer)
