@@ -38,8 +38,10 @@ static bool at_ordinal(const struct matcher *matcher, uint32_t at)
 /* "May 1st" */
 static bool ordinal(const struct matcher *matcher, uint32_t at, struct rewriting *rewriting)
 {
+    if (!at_ordinal(matcher, at))
+        return false;
     *rewriting = (struct rewriting){token_place(&matcher->tree->tokens, at + 1), ""};
-    return at_ordinal(matcher, at);
+    return true;
 }
 
 /* "May 1, 2027", "May 1st, 2027", "1 May 2027": the day of a month at `at`, and what follows it. */

@@ -1,7 +1,7 @@
 #include "compiler/output/budget_json.h"
 
 #include "compiler/output/budget_words.h"
-#include "compiler/output/closing.h"
+#include "compiler/output/closing_json.h"
 #include "compiler/output/json.h"
 #include "compiler/output/work.h"
 
@@ -76,10 +76,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *zones = json_put_array(writer, root, "zones");
     for (size_t i = 0; i < document->budget.zones.count; i++)
         put_zone(writer, zones, &words, &document->budget.zones.items[i]);
-    struct closing closing = closing_of(model);
-    json_t *lines = json_put_array(writer, root, "closing");
-    for (size_t i = 0; i < closing.count; i++)
-        json_put_string(writer, lines, NULL, closing.lines[i]);
+    json_put_closing(writer, root, model);
 }
 
 void budget_json_print(struct buffer *out, const struct season *season)

@@ -1,6 +1,6 @@
 #include "compiler/output/calendar_json.h"
 
-#include "compiler/output/closing.h"
+#include "compiler/output/closing_json.h"
 #include "compiler/output/json_plan.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
@@ -334,10 +334,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     put_accepted(writer, root, calendar->reports);
     put_open(writer, root, calendar->reports);
     put_cautions(writer, root, &calendar->list);
-    json_t *lines = json_put_array(writer, root, "closing");
-    struct closing closing = closing_of(calendar->model);
-    for (size_t i = 0; i < closing.count; i++)
-        json_put_string(writer, lines, NULL, closing.lines[i]);
+    json_put_closing(writer, root, calendar->model);
 }
 
 void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports,

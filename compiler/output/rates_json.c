@@ -1,6 +1,6 @@
 #include "compiler/output/rates_json.h"
 
-#include "compiler/output/closing.h"
+#include "compiler/output/closing_json.h"
 #include "compiler/output/json.h"
 #include "compiler/output/standing.h"
 #include "compiler/solve/solution.h"
@@ -203,10 +203,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *blends = json_put_array(writer, root, "blends");
     for (size_t i = 0; i < solution->blends.count; i++)
         put_blend(writer, blends, &solution->blends.items[i]);
-    struct closing closing = closing_of(season->model);
-    json_t *lines = json_put_array(writer, root, "closing");
-    for (size_t i = 0; i < closing.count; i++)
-        json_put_string(writer, lines, NULL, closing.lines[i]);
+    json_put_closing(writer, root, season->model);
 }
 
 void rates_json_print(struct buffer *out, const struct season *season)

@@ -1,7 +1,7 @@
 #include "compiler/output/risk_json.h"
 
 #include "compiler/model/display.h"
-#include "compiler/output/closing.h"
+#include "compiler/output/closing_json.h"
 #include "compiler/output/json_plan.h"
 #include "compiler/season/risk.h"
 #include "compiler/season/weather_text.h"
@@ -128,10 +128,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     for (size_t i = 0; i < season->calendar_count; i++)
         if (season_asks_weather(season, season->calendar[i]))
             put_occurrence(writer, days, season, season->calendar[i]);
-    struct closing closing = closing_of(season->model);
-    json_t *lines = json_put_array(writer, root, "closing");
-    for (size_t i = 0; i < closing.count; i++)
-        json_put_string(writer, lines, NULL, closing.lines[i]);
+    json_put_closing(writer, root, season->model);
 }
 
 void risk_json_print(struct buffer *out, const struct season *season)

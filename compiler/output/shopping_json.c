@@ -1,6 +1,6 @@
 #include "compiler/output/shopping_json.h"
 
-#include "compiler/output/closing.h"
+#include "compiler/output/closing_json.h"
 #include "compiler/output/json.h"
 #include "compiler/output/shopping_words.h"
 #include "compiler/output/standing.h"
@@ -83,10 +83,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *purchases = json_put_array(writer, root, "products");
     for (size_t i = 0; i < document->shopping.purchases.count; i++)
         put_purchase(writer, purchases, document, &document->shopping.purchases.items[i]);
-    struct closing closing = closing_of(model);
-    json_t *lines = json_put_array(writer, root, "closing");
-    for (size_t i = 0; i < closing.count; i++)
-        json_put_string(writer, lines, NULL, closing.lines[i]);
+    json_put_closing(writer, root, model);
 }
 
 void shopping_json_print(struct buffer *out, const struct season *season)

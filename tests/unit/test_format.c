@@ -39,6 +39,7 @@ static void test_blanks(void **state)
         {"x 1   1/2", "x 1   1/2\n"}, /* one number: one and a half */
         {"x -1 1/2", "x -1 1/2\n"},
         {"x -1\t1/2", "x -1\t1/2\n"},
+        {"x 9\t1/2", "x 9\t1/2\n"},
         {"x 0.5   1/2", "x 0.5 1/2\n"},
         {"x <  0.5", "x <0.5\n"},
         {"x ( a,b )c", "x (a, b) c\n"},

@@ -264,6 +264,7 @@ static void test_distance(void **state)
         {"rate", "rate", 0},
         {"Rate", "rATE", 0},
         {"rate", "raet", 1}, /* a swap of neighbours */
+        {"rate", "arte", 1},
         {"rate", "rat", 1},
         {"rate", "grate", 1},
         {"rate", "rare", 1},
