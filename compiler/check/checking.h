@@ -50,6 +50,9 @@ enum check_id {
     CHECK_RECORD_NEAR_WATER,
     CHECK_NO_NEED,
     CHECK_RECORD_NO_NEED,
+    CHECK_OVER_NEED,
+    CHECK_MORE_THAN_NEEDED,
+    CHECK_RECORD_OVER_NEED,
     CHECK_SOIL_TEST_OLD,
     CHECK_SOIL_TEST_AFTER_USE,
     CHECK_UNTESTED_ZONE,
@@ -294,6 +297,7 @@ void check_same_day(struct checking *checking);
 
 void check_near_water(struct checking *checking);
 void check_needs(struct checking *checking);
+void check_surplus(struct checking *checking);
 void check_untested(struct checking *checking);
 void check_spots_few(struct checking *checking);
 void check_spots_disagree(struct checking *checking);

@@ -13,13 +13,32 @@ struct want {
     struct part lead;
 };
 
-static const struct soil_test *test_of_zone(const struct checking *checking, const struct zone *zone)
+/* The reading in force on the day; before the first test that one, which cannot be why but says what was so.
+ */
+static bool reading_for(const struct checking *checking, const struct want *want,
+                        struct soil_reading *reading)
+{
+    const struct soil_history *history =
+        soil_history_of(checking->season, want->ledger->zone, want->form->nutrient);
+    if (!history->readings.count)
+        return false;
+    if (!soil_reading_on(checking->season, want->ledger->zone, want->form->nutrient, want->application->day,
+                         reading))
+        *reading = *history->readings.items[0];
+    return true;
+}
+
+/* The zone's newest test by the day, or else its first; whatever it has figures for. */
+static const struct soil_test *test_of_zone(const struct checking *checking, const struct want *want)
 {
     const struct soil_test *found = NULL;
     for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
         const struct soil_test *test = checking->model->soil_tests.items[i];
+        bool later = test->day > want->application->day;
         for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
-            if (test->zones.items[j] == zone && (!found || test->day >= found->day))
+            if (test->zones.items[j] == want->ledger->zone &&
+                (!found || (later ? test->day < found->day
+                                  : test->day >= found->day || found->day > want->application->day)))
                 found = test;
     }
     return found;
@@ -47,7 +66,7 @@ static enum check_id need_id(const struct want *want)
 
 static struct report *report_unread(struct checking *checking, const struct want *want)
 {
-    const struct soil_test *test = test_of_zone(checking, want->ledger->zone);
+    const struct soil_test *test = test_of_zone(checking, want);
     const char *reason = test ? text_format(checking->arena, "and the soil test of %s has no figure for it",
                                             display_date(checking->arena, test->day))
                               : text_format(checking->arena, "and no soil test is of this zone");
@@ -136,7 +155,7 @@ static struct report *tell_want(struct checking *checking, const struct instance
 {
     const struct want *want = instance->what;
     struct soil_reading reading;
-    if (!soil_reading_of(checking->season, want->ledger->zone, want->form->nutrient, &reading))
+    if (!reading_for(checking, want, &reading))
         return report_unread(checking, want);
     if (reading.need == NEED_NONE)
         return report_enough(checking, want, &reading);
@@ -149,8 +168,7 @@ static struct report *tell_want(struct checking *checking, const struct instance
 static enum check_id want_id(struct checking *checking, const struct want *want)
 {
     struct soil_reading reading;
-    bool read = soil_reading_of(checking->season, want->ledger->zone, want->form->nutrient, &reading);
-    if (!read || reading.need != NEED_LOW)
+    if (!reading_for(checking, want, &reading) || reading.need != NEED_LOW)
         return need_id(want);
     if (test_too_old(want, reading.test))
         return CHECK_SOIL_TEST_OLD;
@@ -160,7 +178,7 @@ static enum check_id want_id(struct checking *checking, const struct want *want)
 /* Zones of one soil test, or of none, share what is told of them. */
 static uint64_t want_bound(const struct checking *checking, const struct want *want, size_t limit_at)
 {
-    const struct soil_test *test = test_of_zone(checking, want->ledger->zone);
+    const struct soil_test *test = test_of_zone(checking, want);
     uint64_t bound = (uint64_t)limit_at << 48 | (uint64_t)want->form->nutrient << 43;
     if (!test)
         return bound;

@@ -8,6 +8,9 @@
 #define PRACTICE "common practice, no source"
 #define LAWS_ON_TESTS "the laws behind the limit sets of plans/library/limits-*.prill, each cited there"
 
+#define OVER_NEED                                                                                            \
+    "10 lb per acre: North Carolina Department of Agriculture, circular no. 1; a tenth: common practice, no source"
+
 #define LIMITS "Limits"
 #define LABELS "Labels"
 #define DAYS "Days"
@@ -224,6 +227,22 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"record-no-need", SEVERITY_WARNING, "a record of a nutrient that no soil test finds a need of",
          "It has happened. A test now tells where the soil stands.",
          NULL}, GROUND, NULL},
+    [CHECK_OVER_NEED] = {
+        {"over-need", SEVERITY_ERROR, "more of a nutrient than the soil test shows a need of, under a limit that requires a need",
+         "A need is an amount. What a zone gets since the day of sampling counts against the need of that test, until "
+         "the next test; what was spread before that day is in the result. A tenth more passes, since no spreader is "
+         "more exact.",
+         OVER_NEED}, GROUND, check_surplus},
+    [CHECK_MORE_THAN_NEEDED] = {
+        {"more-than-needed", SEVERITY_WARNING, "more P2O5 or K2O than the soil test shows a need of",
+         "It costs money, and phosphorus that the soil does not need ends in water. A tenth more than the need passes, "
+         "and 10 lb per acre (0.23 lb per 1000 sqft), which soil tests cannot tell apart. Other nutrients are not "
+         "looked at without a limit: they come along with salts, or are given to the leaf.",
+         OVER_NEED}, GROUND, NULL},
+    [CHECK_RECORD_OVER_NEED] = {
+        {"record-over-need", SEVERITY_WARNING, "records of more of a nutrient than the soil test shows a need of",
+         "It has happened, and counts. A new test shows where the soil is now.",
+         OVER_NEED}, GROUND, NULL},
     [CHECK_SOIL_TEST_OLD] = {
         {"soil-test-old", SEVERITY_WARNING, "a need that rests on a soil test older than the limit takes",
          "Soils change, and most laws that ask for a test take one of at most three years, which counts where a limit "
@@ -231,7 +250,8 @@ const struct check CHECKS[CHECK_COUNT] = {
          LAWS_ON_TESTS}, GROUND, NULL},
     [CHECK_SOIL_TEST_AFTER_USE] = {
         {"soil-test-after-use", SEVERITY_WARNING, "a need that rests on a soil test made after the application",
-         "A later test cannot be why something was put down, and what was put down shows in it.",
+         "Only a test of an earlier day can be the reason, and what was put down before a test is in its result. A "
+         "re-test changes nothing for what was put down while an older test was in force.",
          PRACTICE}, GROUND, NULL},
     [CHECK_UNTESTED_ZONE] = {
         {"untested-zone", SEVERITY_NOTE, "phosphate or potash on a zone of which there is no soil test",

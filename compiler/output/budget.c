@@ -74,6 +74,26 @@ static struct budget_measure measure_of(const struct budget_month *sum, enum bud
                                    .most = NAN};
 }
 
+/* What was put on since the test that the need is of; what came before is in its result. */
+static void given_since(const struct season *season, struct budget_measure *measure)
+{
+    const struct zone_need *need = &measure->need;
+    const struct ledger *ledger = &season->ledgers[need->zone->index];
+    measure->done = measure->planned = 0;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        if (application->day < need->from || application->day > need->until)
+            continue;
+        for (size_t j = 0; j < application->occurrences.count; j++) {
+            const struct occurrence *occurrence = application->occurrences.items[j];
+            double *sum = occurrence->done ? &measure->done : &measure->planned;
+            for (size_t k = 0; k < occurrence->amounts.count; k++)
+                if (occurrence->amounts.items[k].zone == need->zone)
+                    *sum += supplied_as(occurrence->amounts.items[k].supplied, measure->form);
+        }
+    }
+}
+
 /* Of N no test is asked: its range stands for it. What the lawn states has a measure of its own. */
 static void need_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
 {
@@ -87,6 +107,7 @@ static void need_measure(const struct season *season, struct budget_zone *zone, 
         return;
     if (!measure.need.low && isnan(measure.need.kg_per_m2))
         return;
+    given_since(season, &measure);
     measure.least = measure.need.kg_per_m2 / measure.form->element_per_unit;
     measure.most = measure.need.most / measure.form->element_per_unit;
     VECTOR_PUSH(season->arena, &zone->measures, measure);

@@ -24,8 +24,9 @@ enum budget_kind {
 struct budget_measure {
     enum budget_kind kind;
     const struct nutrient_form *form;
-    double done, planned; /* over the season; in its year where there is one */
-    double least, most;   /* what is asked and allowed; NAN where there is no such bound or it is not known */
+    double done,
+        planned;        /* since the need's test; otherwise over the season, in its year where there is one */
+    double least, most; /* what is asked and allowed; NAN where there is no such bound or it is not known */
     struct zone_need need;
     const struct grass_range *range;
     const struct lawn_amount *stated;

@@ -69,6 +69,21 @@ const char *need_cell(const struct need_words *words, const struct zone_need *ne
                        as_trade(need->most, need->nutrient));
 }
 
+static const char *years_words(const struct need_words *words, const struct zone_need *need)
+{
+    return need->years > 1 ? text_format(words->arena, "in %d years", need->years) : "a year";
+}
+
+/* A need of the use that the season's own N makes is of its days; every other is of a year. */
+const char *need_span(const struct need_words *words, const struct zone_need *need)
+{
+    bool by_plan = need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN;
+    if (by_plan && need->retested)
+        return text_format(words->arena, "before the test of %s",
+                           display_date(words->arena, need->until + 1));
+    return by_plan ? "this season" : years_words(words, need);
+}
+
 const char *need_sentence(const struct need_words *words, const struct zone_need *need)
 {
     const char *name = nutrient_trade_form(need->nutrient)->name;
@@ -77,8 +92,8 @@ const char *need_sentence(const struct need_words *words, const struct zone_need
         return need->low ? "low; how much it needs is not known" : "what it needs is not known";
     if (!(need->most > 0))
         return "needs none";
-    return text_format(words->arena, "needs %s %s %s per %s a year", cell, words->model->metric ? "g" : "lb",
-                       name, words->model->metric ? "m2" : "1000 sqft");
+    return text_format(words->arena, "needs %s %s %s per %s %s", cell, words->model->metric ? "g" : "lb",
+                       name, words->model->metric ? "m2" : "1000 sqft", need_span(words, need));
 }
 
 /* ---- why ---- */
@@ -90,10 +105,8 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
     switch (need->nitrogen_basis) {
     case NITROGEN_NONE:
         return "";
-    case NITROGEN_ASKED:
-        return text_format(arena, "%s a year", rate);
     case NITROGEN_LAWN:
-        return text_format(arena, "%s a year, as the lawn states", rate);
+        return text_format(arena, "%s %s, as the lawn states", rate, years_words(words, need));
     case NITROGEN_PLAN:
         return text_format(arena, "%s in the season, as the plan gives it", rate);
     case NITROGEN_GRASS:
@@ -244,6 +257,8 @@ static const char *lack_words(const struct need_words *words, const struct zone_
         return text_format(arena, "No soil test is of %s.", zone);
     case LACK_FIGURE:
         return text_format(arena, "No soil test of %s has a figure for it.", zone);
+    case LACK_LATER:
+        return text_format(arena, "The first soil test of %s with a figure for it is of a later day.", zone);
     case LACK_SCALE:
         return "The soil test names no scale, so nothing says what is low.";
     case LACK_METHOD:

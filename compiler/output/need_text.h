@@ -25,8 +25,11 @@ const char *need_rate_text(const struct need_words *words, double kg_per_m2, enu
 /* "0.92", "2 to 4", "none", "low" (the amount is not known), "?": for a table under its unit. */
 const char *need_cell(const struct need_words *words, const struct zone_need *need);
 
-/* "needs 0.92 lb P2O5 per 1000 sqft a year", "needs none", "is low; how much it needs is not known". */
+/* "needs 0.92 lb P2O5 per 1000 sqft a year", "needs none", "low; how much it needs is not known". */
 const char *need_sentence(const struct need_words *words, const struct zone_need *need);
+
+/* What the need is of: "a year", "in 2 years", "this season", "before the test of Mon 2027-05-24". */
+const char *need_span(const struct need_words *words, const struct zone_need *need);
 
 /* How the need was found, or what was lacking and which statement would help; "" where nothing is to be said.
  * `brief` leaves out what need_layer and need_nitrogen tell. */

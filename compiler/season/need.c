@@ -42,47 +42,164 @@ static const struct lawn_amount *amount_of(const struct lawn_amount *amounts, si
 
 /* ---- N ---- */
 
+/* ---- which days ---- */
+
+enum { MONTHS_A_YEAR = 12 };
+static const double DAYS_A_YEAR = 365.25;
+
+/* The day on which the years of a need begin: that of sampling, or the season's first if that is later. */
+static day_number years_begin(const struct season *season, const struct zone_need *need)
+{
+    const struct model *model = season->model;
+    return model->has_season && model->season_first > need->from ? model->season_first : need->from;
+}
+
+/* The test in force on the day and the days it is in force. A need of a year comes anew with each year, of
+ * which a season of a year and a bit has one, one of two growing seasons two. */
+static void need_place(const struct season *season, day_number day, struct zone_need *need)
+{
+    const struct model *model = season->model;
+    const struct soil_history *history = soil_history_of(season, need->zone, need->nutrient);
+    size_t next = 0;
+    while (next < history->readings.count && history->readings.items[next]->test->day <= day)
+        next++;
+    need->read = next > 0;
+    need->from = INT32_MIN;
+    if (need->read) {
+        need->reading = *history->readings.items[next - 1];
+        need->from = need->reading.test->day;
+    }
+    need->retested = next < history->readings.count;
+    need->until = need->retested ? history->readings.items[next]->test->day - 1
+                  : model->has_season && need->from <= model->season_last ? model->season_last
+                                                                          : INT32_MAX;
+    need->years = 1;
+    day_number first = years_begin(season, need);
+    if (!model->has_season || need->until <= first)
+        return;
+    int whole = (int)lround((need->until - first + 1) / DAYS_A_YEAR);
+    while (need->years < whole && day_add_months(first, need->years * MONTHS_A_YEAR) <= day)
+        need->years++;
+}
+
+/* ---- what was given ---- */
+
+double zone_given(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                  day_number first, day_number last)
+{
+    const struct ledger *ledger = &season->ledgers[zone->index];
+    double sum = 0;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        if (application->day >= first && application->day <= last)
+            sum += application->supplied[nutrient];
+    }
+    return sum;
+}
+
+/* ---- N ---- */
+
 static void need_by_lawn(struct zone_need *need)
 {
-    need_is(need, NEED_BY_LAWN, need->stated->kg_per_m2, need->stated->kg_per_m2);
+    double amount = need->stated->kg_per_m2 * need->years;
+    need_is(need, NEED_BY_LAWN, amount, amount);
 }
 
 static void need_by_grass(struct zone_need *need)
 {
     need->range = lawn_range_of(need->zone->lawn, GRASS_YEARLY, need->nutrient);
     if (need->range)
-        need_is(need, NEED_BY_GRASS, need->range->low, need->range->high);
+        need_is(need, NEED_BY_GRASS, need->range->low * need->years, need->range->high * need->years);
     else
         need_lacks(need, LACK_GRASS);
 }
 
 /* ---- what grass takes up ---- */
 
-/* Of a year, where the season is longer than one. */
-static double nitrogen_planned(const struct season *season, const struct zone *zone)
+static bool zones_hold(struct zone *const *zones, size_t count, const struct zone *zone)
 {
-    const struct ledger *ledger = &season->ledgers[zone->index];
-    double sum = 0, days = season->model->season_last - season->model->season_first + 1;
-    for (size_t i = 0; i < ledger->applications.count; i++)
-        sum += ledger->applications.items[i].supplied[NUTRIENT_N];
-    return sum / fmax(days / 365.25, 1);
+    for (size_t i = 0; i < count; i++)
+        if (zones[i] == zone)
+            return true;
+    return false;
 }
 
-static bool nitrogen_find(const struct season *season, double asked, struct zone_need *need)
+static bool treatment_reaches(const struct treatment *treatment, const struct zone *zone)
+{
+    return zones_hold(treatment->zones.items, treatment->zones.count, zone);
+}
+
+static bool correct_reaches(const struct correct *correct, const struct zone *zone)
+{
+    bool reaches = zones_hold(correct->zones.items, correct->zones.count, zone);
+    for (size_t i = 0; i < correct->treatments.count && !correct->zones.count; i++)
+        reaches = reaches || treatment_reaches(correct->treatments.items[i], zone);
+    return reaches || (!correct->zones.count && correct->added && treatment_reaches(correct->added, zone));
+}
+
+/* Whether the plan says how much N the zone gets: by an amount of its own or a record, a match of a grade
+ * with N, or a correction that needs N. N that comes by chance with a correction of something else says
+ * nothing of a year's, whether it is chosen or not: so the answer is the same before and after rates are
+ * chosen. */
+static bool zone_fed(const struct season *season, const struct zone *zone)
+{
+    const struct ledger *ledger = &season->ledgers[zone->index];
+    const struct model *model = season->model;
+    for (size_t i = 0; i < ledger->applications.count; i++)
+        for (size_t j = 0; j < ledger->applications.items[i].amounts.count; j++) {
+            const struct amount *amount = ledger->applications.items[i].amounts.items[j];
+            if (amount->supplied[NUTRIENT_N] > 0 && !(amount->dressing && amount->dressing->open))
+                return true;
+        }
+    for (size_t i = 0; i < model->matches.count; i++) {
+        const struct match *match = model->matches.items[i];
+        if (match->treatment && match->grade[0] > 0 && treatment_reaches(match->treatment, zone))
+            return true;
+    }
+    for (size_t i = 0; i < model->corrects.count; i++) {
+        const struct correct *correct = model->corrects.items[i];
+        for (size_t j = 0; j < correct->needs.count; j++)
+            if (correct->needs.items[j].nutrient->nutrient == NUTRIENT_N && correct_reaches(correct, zone))
+                return true;
+    }
+    return false;
+}
+
+/* Of the plan's N that of the years begun. A test made after the season says what the next one needs, which
+ * is taken to get as much in a year as this one. */
+static double nitrogen_given(const struct season *season, const struct zone_need *need)
+{
+    const struct model *model = season->model;
+    if (model->has_season && need->from > model->season_last)
+        return zone_given(season, need->zone, NUTRIENT_N, model->season_first, model->season_last) /
+               fmax((model->season_last - model->season_first + 1) / DAYS_A_YEAR, 1);
+    day_number end = day_add_months(years_begin(season, need), need->years * MONTHS_A_YEAR) - 1;
+    return zone_given(season, need->zone, NUTRIENT_N, need->from, end < need->until ? end : need->until);
+}
+
+static bool nitrogen_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;
     const struct lawn_amount *stated = amount_of(lawn->yearly.items, lawn->yearly.count, NUTRIENT_N);
     const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
-    double planned = nitrogen_planned(season, need->zone);
-    need->nitrogen = !isnan(asked) ? asked : stated ? stated->kg_per_m2 : planned;
-    need->nitrogen_basis = !isnan(asked)   ? NITROGEN_ASKED
-                           : stated        ? NITROGEN_LAWN
-                           : planned > 0   ? NITROGEN_PLAN
-                           : range != NULL ? NITROGEN_GRASS
-                                           : NITROGEN_NONE;
-    if (need->nitrogen_basis == NITROGEN_GRASS)
-        need->nitrogen = (range->low + range->high) / 2;
-    return need->nitrogen_basis != NITROGEN_NONE;
+    need->nitrogen_basis = stated                         ? NITROGEN_LAWN
+                           : zone_fed(season, need->zone) ? NITROGEN_PLAN
+                           : range != NULL                ? NITROGEN_GRASS
+                                                          : NITROGEN_NONE;
+    switch (need->nitrogen_basis) {
+    case NITROGEN_NONE:
+        return false;
+    case NITROGEN_LAWN:
+        need->nitrogen = stated->kg_per_m2 * need->years;
+        break;
+    case NITROGEN_PLAN:
+        need->nitrogen = nitrogen_given(season, need);
+        break;
+    case NITROGEN_GRASS:
+        need->nitrogen = (range->low + range->high) / 2 * need->years;
+        break;
+    }
+    return true;
 }
 
 static const struct scale_use *scale_use_of(const struct scale *scale, enum nutrient nutrient)
@@ -95,12 +212,12 @@ static const struct scale_use *scale_use_of(const struct scale *scale, enum nutr
 
 /* The lawn's own figure, or else its grass's share of the N given, or else the scale's. False where neither
  * is known; `lack` then says what is not. */
-static bool use_find(const struct season *season, double asked, struct zone_need *need)
+static bool use_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;
     need->use_stated = amount_of(lawn->uses.items, lawn->uses.count, need->nutrient);
     if (need->use_stated) {
-        need->use = need->use_stated->kg_per_m2;
+        need->use = need->use_stated->kg_per_m2 * need->years;
         return true;
     }
     need->range = lawn_range_of(lawn, GRASS_USE, need->nutrient);
@@ -110,11 +227,12 @@ static bool use_find(const struct season *season, double asked, struct zone_need
         need_lacks(need, LACK_USE);
         return false;
     }
-    if (!nitrogen_find(season, asked, need)) {
+    if (!nitrogen_find(season, need)) {
         need_lacks(need, LACK_NITROGEN);
         return false;
     }
-    need->use = need->nitrogen * (need->range ? need->range->low : need->use_scale->share);
+    need->use_share = need->range ? need->range->low : need->use_scale->share;
+    need->use = need->nitrogen * need->use_share;
     return true;
 }
 
@@ -135,14 +253,14 @@ static bool layer_find(struct zone_need *need)
     return need->lack == LACK_NOTHING;
 }
 
-static void need_by_minimum(const struct season *season, double asked, struct zone_need *need)
+static void need_by_minimum(const struct season *season, struct zone_need *need)
 {
     bool with_use = need->reading.test->scale->sum == SUM_USE_AND_SHORTFALL;
     if (need->level->index) {
         need_lacks(need, LACK_INDEX);
         return;
     }
-    if (!layer_find(need) || (with_use && !use_find(season, asked, need)))
+    if (!layer_find(need) || (with_use && !use_find(season, need)))
         return;
     double soil = need->depth_m * need->bulk_density;
     need->minimum = level_begin(need->level) * soil;
@@ -159,20 +277,21 @@ static void need_by_equation(struct zone_need *need)
     need->operand = level_in_unit(need->reading.judged, &equation->operand);
     need->read_at = equation_operand(equation, need->operand);
     need->equation = polynomial_at(&equation->need, need->read_at) * equation->nutrient->element_per_unit;
-    need_is(need, NEED_BY_EQUATION, need->equation, need->equation);
+    need_is(need, NEED_BY_EQUATION, need->equation * need->years, need->equation * need->years);
 }
 
 /* What a scale that judged the result says of the amount. */
-static void need_amount(const struct season *season, double asked, struct zone_need *need)
+static void need_amount(const struct season *season, struct zone_need *need)
 {
     const struct soil_reading *reading = &need->reading;
     need->level = reading->level;
     if (need->level && !need->level->minimum && !isnan(need->level->need_low))
-        need_is(need, NEED_BY_CLASS, need->level->need_low, need->level->need_high);
+        need_is(need, NEED_BY_CLASS, need->level->need_low * need->years,
+                need->level->need_high * need->years);
     else if (reading->equation)
         need_by_equation(need);
     else if (need->level && need->level->minimum && reading->test->scale->sum != SUM_NONE)
-        need_by_minimum(season, asked, need);
+        need_by_minimum(season, need);
     else if (reading->need == NEED_NONE)
         need_is(need, NEED_BY_ENOUGH, 0, 0);
     else
@@ -225,34 +344,48 @@ static void need_by_laboratory(struct zone_need *need)
     need_by_lawn(need);
 }
 
-bool need_with_nitrogen(const struct season *season, const struct zone *zone, enum nutrient nutrient,
-                        double nitrogen, struct zone_need *need)
+static enum need_lack unread_lack(const struct season *season, const struct zone_need *need)
 {
-    *need = (struct zone_need){.zone = zone, .nutrient = nutrient, .nitrogen = NAN};
-    need->read = soil_reading_of(season, zone, nutrient, &need->reading);
+    if (need->retested)
+        return LACK_LATER;
+    return zone_tested(season, need->zone) ? LACK_FIGURE : LACK_TEST;
+}
+
+static void need_find(const struct season *season, struct zone_need *need)
+{
+    const struct lawn *lawn = need->zone->lawn;
     need->low = need->read && need->reading.need == NEED_LOW;
     enum need_lack lack = need->read ? judgement_lack(&need->reading) : LACK_FIGURE;
-    const struct lawn *lawn = zone->lawn;
-    need->stated = nutrient == NUTRIENT_N || lack != LACK_NOTHING
-                       ? amount_of(lawn->yearly.items, lawn->yearly.count, nutrient)
+    need->stated = need->nutrient == NUTRIENT_N || lack != LACK_NOTHING
+                       ? amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient)
                        : NULL;
     if (need->stated)
         need_by_lawn(need);
-    else if (nutrient == NUTRIENT_N && lack != LACK_NOTHING)
+    else if (need->nutrient == NUTRIENT_N && lack != LACK_NOTHING)
         need_by_grass(need);
     else if (!need->read)
-        need_lacks(need, zone_tested(season, zone) ? LACK_FIGURE : LACK_TEST);
+        need_lacks(need, unread_lack(season, need));
     else if (lack != LACK_NOTHING)
         need_lacks(need, lack);
     else
-        need_amount(season, nitrogen, need);
+        need_amount(season, need);
     if (need->read && lack == LACK_NOTHING && need->lack != LACK_NOTHING)
         need_by_laboratory(need);
+}
+
+bool need_on(const struct season *season, const struct zone *zone, enum nutrient nutrient, day_number day,
+             struct zone_need *need)
+{
+    *need = (struct zone_need){.zone = zone, .nutrient = nutrient, .nitrogen = NAN};
+    need_place(season, day, need);
+    need_find(season, need);
+    need->given = zone_given(season, zone, nutrient, need->from, day < need->until ? day : need->until);
+    need->left = need->lack == LACK_NOTHING ? fmax(0, need->kg_per_m2 - need->given) : (double)NAN;
     return need->lack == LACK_NOTHING;
 }
 
 bool need_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
              struct zone_need *need)
 {
-    return need_with_nitrogen(season, zone, nutrient, NAN, need);
+    return need_on(season, zone, nutrient, INT32_MAX, need);
 }

@@ -1,9 +1,14 @@
-/* What a zone needs of a nutrient in a year, and of lime, by its soil test; with every step of how it was
- * found, so that outputs can put it into words. The solver, `prill needs` and `prill explain` read this.
+/* What a zone needs of a nutrient, and of lime, by the soil test in force on a day, and what it was given
+ * since that test; with every step of how it was found, so that outputs can put it into words. Solver,
+ * checks, budget and outputs all read this.
  *
- * Figures are SI: kg/m2 of the element a year, lime in kg/m2 of calcium carbonate. Nothing here is guessed:
- * where a step cannot be made, `lack` says which, and the need is NAN. Formulas and their sources:
- * docs/method.md, "Needs". */
+ * A result is true of the soil from its day of sampling on. What was spread before that day is in the result
+ * and is never credited; what is spread on that day or later is credited, until the next test of the
+ * nutrient.
+ *
+ * Figures are SI: kg/m2 of the element, lime in kg/m2 of calcium carbonate. Nothing here is guessed: where a
+ * step cannot be made, `lack` says which, and the need is NAN. Formulas and their sources: docs/method.md,
+ * "Needs". */
 #ifndef PRILL_SEASON_NEED_H
 #define PRILL_SEASON_NEED_H
 
@@ -25,6 +30,7 @@ enum need_lack {
     LACK_NOTHING,
     LACK_TEST,       /* no soil test is of the zone */
     LACK_FIGURE,     /* the zone's tests have no figure for it */
+    LACK_LATER,      /* the first test with a figure for it was sampled after the day */
     LACK_SCALE,      /* the test names no scale */
     LACK_METHOD,     /* the scale reads another extraction method, and no conversion is named */
     LACK_CONVERSION, /* the conversion named does not speak of it, or fits neither test nor scale */
@@ -42,10 +48,9 @@ enum need_lack {
 /* Where the N behind a grass's use comes from. */
 enum nitrogen_basis {
     NITROGEN_NONE,
-    NITROGEN_ASKED, /* given with the question */
-    NITROGEN_LAWN,  /* the lawn states it */
-    NITROGEN_PLAN,  /* what the plan gives the zone over the season */
-    NITROGEN_GRASS  /* the middle of the grass's yearly range */
+    NITROGEN_LAWN, /* the lawn states that of a year */
+    NITROGEN_PLAN, /* what the season gives the zone while the test is in force: planned, done and chosen */
+    NITROGEN_GRASS /* the middle of the grass's yearly range */
 };
 
 struct zone_need {
@@ -56,8 +61,17 @@ struct zone_need {
     bool low;         /* asks for some: the result is less than enough, or the amount is above 0 */
     double kg_per_m2; /* what meets the recommendation; 0: no need; NAN: unknown */
     double most;      /* the recommendation's upper end, where it is a range; more than that is excess */
-    bool read;        /* `reading` holds the zone's newest figure */
+    bool read;        /* `reading` holds the figure in force on the day */
     struct soil_reading reading;
+
+    /* What the need is of: from the day of sampling to the day before the next test, or else to the season's
+     * end. Without a reading `from` is INT32_MIN. Both days included. */
+    day_number from, until;
+    bool retested; /* a newer test takes over after `until` */
+    int years;     /* of these years, begun by the day asked about; 1 or more */
+    double given;  /* put on from `from` to the day asked about: planned, done and chosen */
+    double left;   /* what is still needed then; NAN unknown */
+
     const struct level *level; /* what the need was taken from: class, minimum or equation; may be NULL */
     const struct grass_range *range; /* the use or the yearly range that counted; NULL without */
 
@@ -69,21 +83,23 @@ struct zone_need {
     const struct lawn_amount *use_stated; /* the lawn says itself what its grass takes up; NULL mostly */
     const struct scale_use *use_scale;    /* the scale's share of N, where the grass has none; NULL mostly */
     enum nitrogen_basis nitrogen_basis;
-    double nitrogen; /* kg/m2 a year behind the use; NAN without */
-    double operand;  /* NEED_BY_EQUATION: the result in the unit that the equation counts in */
+    double nitrogen;  /* kg/m2 behind the use, over `years`; NAN without */
+    double use_share; /* of that N; 0 where the use does not go by N */
+    double operand;   /* NEED_BY_EQUATION: the result in the unit that the equation counts in */
     double
         read_at; /* NEED_BY_EQUATION: the operand, or the place beyond which the equation would rise again */
     double equation; /* NEED_BY_EQUATION: what it gives, kg/m2 of the element; below 0 there is no need */
 };
 
-/* Whether the need is known. A zone's needs do not depend on what the solver chooses, save the use of a scale
- * of minimum levels, which goes by N: the lawn's stated N, else what the plan gives, else the grass's range.
- */
+/* Whether the need in force on the day is known. Before the first test there is none. */
+bool need_on(const struct season *season, const struct zone *zone, enum nutrient nutrient, day_number day,
+             struct zone_need *need);
+/* By the newest test, over all its days. */
 bool need_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
              struct zone_need *need);
-/* The same where the N of the year is known to the caller: kg/m2; NAN asks as need_of does. */
-bool need_with_nitrogen(const struct season *season, const struct zone *zone, enum nutrient nutrient,
-                        double nitrogen, struct zone_need *need);
+/* kg/m2 of the element put on the zone within these days, both included. */
+double zone_given(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                  day_number first, day_number last);
 
 /* What the grass of a lawn asks for in the lawn's region, or anywhere; NULL where nothing is stated. The
  * nutrient counts for GRASS_YEARLY and GRASS_USE only. */

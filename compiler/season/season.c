@@ -16,6 +16,11 @@ struct season *season_build(struct model *model)
     return season;
 }
 
+void season_recount(struct season *season)
+{
+    ledgers_make(season);
+}
+
 void season_settle(struct season *season)
 {
     size_t kept = 0;

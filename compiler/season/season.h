@@ -169,9 +169,9 @@ struct season {
                                         as occurring once; NULL mostly */
     struct occurrence **calendar;    /* the dated ones by day, then day_rank */
     size_t calendar_count;
-    struct ledger *ledgers;               /* one a zone, model->zones order */
-    const struct soil_reading **readings; /* by zone index * NUTRIENT_COUNT + nutrient; see soil_reading_of */
-    bool dated;                           /* every sound occurrence that is not skipped has a day */
+    struct ledger *ledgers;         /* one a zone, model->zones order */
+    struct soil_history *histories; /* by zone index * NUTRIENT_COUNT + nutrient; see soil_reading_on */
+    bool dated;                     /* every sound occurrence that is not skipped has a day */
 
     /* The timetable behind the days. Node i is the group of occurrences members[member_start[i]] up to
      * members[member_start[i + 1]]; it has one application's or task's day, or that of several on the same
@@ -225,6 +225,8 @@ double dressing_rate(const struct dressing *dressing, bool *volume);
 
 /* So much of the dressing's product on the zone, measured as people measure it. */
 struct amount amount_chosen(const struct dressing *dressing, struct zone *zone, double kg_per_m2);
+/* Makes the ledgers anew from the amounts chosen so far. */
+void season_recount(struct season *season);
 /* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle. */
 void season_settle(struct season *season);
 
@@ -282,7 +284,18 @@ struct soil_reading {
     enum need need;
     bool disagree; /* spots differ from the mean by more than the scale allows */
 };
-/* The newest test of the zone that holds the nutrient; false when there is none. */
+struct soil_history { /* what the tests of a zone say of one nutrient */
+    VECTOR(const struct soil_reading *)
+    readings; /* by day of sampling; of one day the last in the text last */
+};
+
+const struct soil_history *soil_history_of(const struct season *season, const struct zone *zone,
+                                           enum nutrient nutrient);
+/* A result is true of the soil from its day of sampling on: of the tests sampled by that day the newest that
+ * holds the nutrient; false when there is none. */
+bool soil_reading_on(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                     day_number day, struct soil_reading *reading);
+/* The newest of all. */
 bool soil_reading_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
                      struct soil_reading *reading);
 

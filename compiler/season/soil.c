@@ -63,14 +63,21 @@ static int by_age(const void *a, const void *b)
     return first->position < second->position ? -1 : first->position > second->position;
 }
 
-/* A newer test's reading takes the place of an older one's; of two columns of a nutrient the first counts. */
+/* Of two columns of a nutrient the first counts. */
 static void test_enter(struct season *season, const struct soil_test *test)
 {
     for (size_t column = test->results.column_count; column-- > 0;) {
         const struct soil_reading *reading = reading_make(season, test, column);
-        for (size_t i = 0; i < test->zones.count && reading; i++)
-            season->readings[(size_t)test->zones.items[i]->index * NUTRIENT_COUNT +
-                             reading->nutrient->nutrient] = reading;
+        for (size_t i = 0; i < test->zones.count && reading; i++) {
+            struct soil_history *history =
+                &season->histories[(size_t)test->zones.items[i]->index * NUTRIENT_COUNT +
+                                   reading->nutrient->nutrient];
+            size_t count = history->readings.count;
+            if (count && history->readings.items[count - 1]->test == test)
+                history->readings.items[count - 1] = reading;
+            else
+                VECTOR_PUSH(season->arena, &history->readings, reading);
+        }
     }
 }
 
@@ -79,8 +86,7 @@ void readings_make(struct season *season)
     const struct model *model = season->model;
     size_t count = 0;
     struct dated_test *tests = ARENA_ARRAY(season->arena, model->soil_tests.count, struct dated_test);
-    season->readings =
-        ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, const struct soil_reading *);
+    season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
     for (size_t i = 0; i < model->soil_tests.count; i++)
         if (!model->soil_tests.items[i]->thing.broken)
             tests[count++] = (struct dated_test){model->soil_tests.items[i], i};
@@ -89,11 +95,26 @@ void readings_make(struct season *season)
         test_enter(season, tests[i].test);
 }
 
+const struct soil_history *soil_history_of(const struct season *season, const struct zone *zone,
+                                           enum nutrient nutrient)
+{
+    return &season->histories[(size_t)zone->index * NUTRIENT_COUNT + nutrient];
+}
+
+bool soil_reading_on(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                     day_number day, struct soil_reading *reading)
+{
+    const struct soil_history *history = soil_history_of(season, zone, nutrient);
+    for (size_t i = history->readings.count; i-- > 0;)
+        if (history->readings.items[i]->test->day <= day) {
+            *reading = *history->readings.items[i];
+            return true;
+        }
+    return false;
+}
+
 bool soil_reading_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
                      struct soil_reading *reading)
 {
-    const struct soil_reading *found = season->readings[(size_t)zone->index * NUTRIENT_COUNT + nutrient];
-    if (found)
-        *reading = *found;
-    return found != NULL;
+    return soil_reading_on(season, zone, nutrient, INT32_MAX, reading);
 }

@@ -21,6 +21,8 @@ static const char *lack_text(enum need_lack lack)
         return "no soil test is of it";
     case LACK_FIGURE:
         return "its soil test has no figure for it";
+    case LACK_LATER:
+        return "its soil test was sampled after the applications";
     case LACK_SCALE:
         return "its soil test names no scale";
     case LACK_METHOD:
@@ -64,7 +66,9 @@ static bool need_unknown(struct season *season, const struct correct *correct, c
 static void want_add(struct question *question, uint32_t at, struct wanted wanted)
 {
     struct plot *plot = &question->problem->plots.items[at];
-    wanted.given = facts_sum(&question->places.items[at], INT32_MIN, INT32_MAX, wanted.nutrient->nutrient);
+    /* What was put on before the test is in its result. */
+    wanted.given = facts_sum(&question->places.items[at], wanted.test ? wanted.test->from : INT32_MIN,
+                             INT32_MAX, wanted.nutrient->nutrient);
     struct want want = {wanted.nutrient->nutrient, wanted.need, fmax(wanted.need, wanted.most), wanted.given};
     for (size_t i = 0; i < question->problem->products.count; i++)
         wanted.offered = wanted.offered || question->problem->products.items[i].content[want.nutrient] > 0;
@@ -78,10 +82,16 @@ static bool want_of_test(struct question *question, uint32_t at, const struct co
 {
     struct zone_need *need = ARENA_NEW(question->arena, struct zone_need);
     struct wanted wanted = {question->places.items[at].zone, nutrient, .test = need, .place = place};
-    bool known =
-        need_with_nitrogen(question->season, wanted.zone, nutrient->nutrient, nitrogen_stated(correct), need);
+    bool known = need_of(question->season, wanted.zone, nutrient->nutrient, need);
     if (!known || isnan(need->kg_per_m2))
         return need_unknown(question->season, correct, &wanted);
+    if (need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN &&
+        nitrogen_stated(correct) > need->nitrogen) {
+        double more = (nitrogen_stated(correct) - need->nitrogen) * need->use_share;
+        need->nitrogen += more / need->use_share;
+        need->use += more;
+        need->kg_per_m2 = need->most = fmax(0, need->use + need->minimum - need->test);
+    }
     wanted.need = need->kg_per_m2;
     wanted.most = need->most;
     want_add(question, at, wanted);

@@ -68,18 +68,20 @@ static void slow_share_on(struct question *question, uint32_t at, const struct l
 
 /* ---- what must not come at all ---- */
 
-static bool need_found(const struct question *question, const struct zone *zone, enum nutrient nutrient)
+static bool need_found(const struct question *question, const struct zone *zone, enum nutrient nutrient,
+                       day_number day)
 {
     struct soil_reading reading;
-    return soil_reading_of(question->season, zone, nutrient, &reading) && reading.need == NEED_LOW;
+    return soil_reading_on(question->season, zone, nutrient, day, &reading) && reading.need == NEED_LOW;
 }
 
-static bool product_unneeded(const struct question *question, const struct limit *limit,
-                             const struct zone *zone, const struct product *product)
+static bool choice_unneeded(const struct question *question, const struct limit *limit,
+                            const struct zone *zone, const struct choice *choice)
 {
     for (size_t i = 0; i < limit->nutrients.count; i++) {
         enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
-        if (product_supplies(product, nutrient) && !need_found(question, zone, nutrient))
+        if (product_supplies(choice_product(question, choice), nutrient) &&
+            !need_found(question, zone, nutrient, choice_day(question, choice)))
             return true;
     }
     return false;
@@ -90,10 +92,48 @@ static void none_unneeded(struct question *question, uint32_t at, const struct l
     struct plot *plot = &question->problem->plots.items[at];
     struct demand demand = question_demand(DEMAND_NONE, question_limit(question, limit), 0);
     for (uint32_t i = 0; i < plot->choices.count; i++)
-        if (product_unneeded(question, limit, question->places.items[at].zone,
-                             choice_product(question, &plot->choices.items[i])))
+        if (choice_unneeded(question, limit, question->places.items[at].zone, &plot->choices.items[i]))
             demand_part_add(question, &demand, i, 1);
     demand_keep(question, plot, &demand);
+}
+
+/* While a test is in force no more may come than it shows a need of: what is chosen of the nutrient, less the
+ * use by the grass of what is chosen of N. */
+static void most_needed(struct question *question, uint32_t at, const struct limit *limit,
+                        const struct zone_need *need)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    double given = facts_sum(&question->places.items[at], need->from, need->until, need->nutrient);
+    double use = need->nitrogen_basis == NITROGEN_PLAN ? need->use_share : 0;
+    struct demand demand =
+        question_demand(DEMAND_MOST, question_limit(question, limit), fmax(0, need->most - given));
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        day_number day = choice_day(question, choice);
+        const double *content = choice_product(question, choice)->content;
+        double factor = content[need->nutrient] - use * content[NUTRIENT_N];
+        if (day >= need->from && day <= need->until && factor != 0)
+            demand_part_add(question, &demand, i, factor);
+    }
+    demand_keep(question, plot, &demand);
+}
+
+static void by_need(struct question *question, uint32_t at, const struct limit *limit)
+{
+    const struct zone *zone = question->places.items[at].zone;
+    none_unneeded(question, at, limit);
+    for (size_t i = 0; i < limit->nutrients.count; i++) {
+        enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
+        const struct soil_history *history = soil_history_of(question->season, zone, nutrient);
+        for (size_t j = 0; j < history->readings.count; j++) {
+            struct zone_need need;
+            bool last = j + 1 == history->readings.count;
+            day_number until = last ? INT32_MAX : history->readings.items[j + 1]->test->day - 1;
+            bool known = need_on(question->season, zone, nutrient, until, &need);
+            if (known && need.read && need.reading.need == NEED_LOW)
+                most_needed(question, at, limit, &need);
+        }
+    }
 }
 
 static void none_near_water(struct question *question, uint32_t at, const struct limit *limit)
@@ -165,7 +205,7 @@ static void plot_limit(struct question *question, uint32_t at, const struct limi
         in_each_period(question, at, limit);
         break;
     case LIMIT_NEED:
-        none_unneeded(question, at, limit);
+        by_need(question, at, limit);
         break;
     case LIMIT_WATER:
         none_near_water(question, at, limit);

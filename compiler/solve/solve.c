@@ -103,8 +103,10 @@ static void rates_choose(struct season *season, struct solution *solution)
     amounts_clear(season);
     if (matches_apply(season, solution))
         for (size_t i = 0; i < model->corrects.count; i++)
-            if (correct_sound(model->corrects.items[i]))
+            if (correct_sound(model->corrects.items[i])) {
+                season_recount(season); /* needs count what was chosen before */
                 correct_solve(season, solution, model->corrects.items[i]);
+            }
     season_finish(season);
 }
 

@@ -7,6 +7,9 @@
 #define SCALE                                                                                                \
     SOURCE "scale levels {\nmethod mehlich-3\ndepth 4 in\nspots 3\nspread 50%\nminimum P 20 ppm from "       \
            "sheet\n}\n"
+#define CARD                                                                                                 \
+    SOURCE "scale card {\nmethod mehlich-3\nclass low P below 20 ppm needs 0.4 lb P2O5 per 1000 sqft from "  \
+           "sheet\nclass enough P above 20 ppm needs nothing from sheet\n}\n"
 #define TEST(day, more, results)                                                                             \
     "soil-test " day " {\nof a\nmethod mehlich-3\n" more "\nresults {\n" results "\n}\n}\n"
 #define NEED LIMIT("no P2O5 without soil-test need")
@@ -65,6 +68,47 @@ const struct check_trial GROUND_TRIALS[] = {
      "2027-04-11",
      NULL},
     {"soil-test-after-use", BASE PHOS NEED SCALE TEST("2027-04-10", "scale levels", LOW) FED, NULL, NULL},
+
+    /* the older test is in force on the day, and shows the need */
+    {"soil-test-after-use",
+     BASE PHOS NEED SCALE TEST("2027-04-11", "scale levels", LOW) TEST("2027-02-01", "scale levels", LOW) FED,
+     NULL, NULL},
+    {"no-need",
+     BASE PHOS NEED SCALE TEST("2027-04-11", "scale levels", "spot P ppm\none 30")
+         TEST("2027-02-01", "scale levels", LOW) FED,
+     NULL, NULL},
+    /* 5 lb x 10% against 0.4 lb; 4.4 lb are a tenth more, and pass */
+    {"over-need", BASE PHOS NEED CARD TEST("2027-02-01", "scale card", LOW) FED,
+     "P2O5 over the need of a, Sat 2027-04-10: 0.5 lb P2O5 per 1000 sqft since the soil test of Mon "
+     "2027-02-01; it shows a need of 0.4 lb P2O5 per 1000 sqft",
+     "apply 0.4 lb P2O5 per 1000 sqft or less on this day, or use a product without P2O5"},
+    {"over-need",
+     BASE PHOS NEED CARD TEST("2027-02-01", "scale card", LOW) APPLY_OF("x", "Apr 10", "4.4 lb", "phos"),
+     NULL, NULL},
+    {"over-need",
+     BASE PHOS NEED CARD TEST("2027-02-01", "scale card", LOW) TEST("2027-05-01", "scale card", LOW)
+         APPLY_OF("x", "Apr 10", "4 lb", "phos") APPLY_OF("y", "May 1", "4 lb", "phos"),
+     NULL, NULL},
+    {"record-over-need",
+     BASE PHOS NEED CARD TEST("2027-02-01", "scale card", LOW) APPLY_OF("x", "Apr 10", "4 lb", "phos")
+         DONE("x", "2027-04-10", "5 lb of phos on a"),
+     "P2O5 over the need of a, Sat 2027-04-10: 0.5 lb P2O5 per 1000 sqft since the soil test of Mon "
+     "2027-02-01; it shows a need of 0.4 lb P2O5 per 1000 sqft",
+     "apply no more P2O5 here until a new soil test shows a need"},
+    /* with no limit 10 lb per acre pass too: 0.4 + 0.2296 */
+    {"more-than-needed", BASE PHOS CARD TEST("2027-02-01", "scale card", LOW) FED, NULL, NULL},
+    {"more-than-needed",
+     BASE PHOS CARD TEST("2027-02-01", "scale card", LOW) APPLY_OF("x", "Apr 10", "6.29 lb", "phos"), NULL,
+     NULL},
+    {"more-than-needed",
+     BASE PHOS CARD TEST("2027-02-01", "scale card", LOW) APPLY_OF("x", "Apr 10", "6.3 lb", "phos"),
+     "P2O5 over the need of a, Sat 2027-04-10: 0.63 lb P2O5 per 1000 sqft since the soil test of Mon "
+     "2027-02-01; it shows a need of 0.4 lb P2O5 per 1000 sqft",
+     NULL},
+    {"more-than-needed", BASE PHOS CARD TEST("2027-02-01", "scale card", "spot P ppm\none 30") FED,
+     "P2O5 over the need of a, Sat 2027-04-10: 0.5 lb P2O5 per 1000 sqft since the soil test of Mon "
+     "2027-02-01; it shows no need",
+     "use a product without P2O5 here"},
 
     {"untested-zone", BASE PHOS FED, "a is to be given P2O5, and no soil test is of it", NULL},
     {"untested-zone", BASE PHOS NEED FED, NULL, NULL},

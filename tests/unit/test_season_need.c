@@ -172,7 +172,7 @@ static void test_minimum_by_layer(void **state)
     assert_non_null(need.use_stated);
 }
 
-/* The use goes by the N asked for, else the lawn's, else the plan's, else the middle of the grass's range. */
+/* The use goes by the lawn's N, else the plan's, else the middle of the grass's range. */
 static void test_nitrogen_behind_use(void **state)
 {
     const char *fed =
@@ -182,9 +182,6 @@ static void test_nitrogen_behind_use(void **state)
     struct zone_need need = need_in(fed, NUTRIENT_K);
     assert_int_equal(need.nitrogen_basis, NITROGEN_PLAN);
     assert_near(need.use, 4 * GRAM, 1e-9);
-    need_with_nitrogen(read.season, season_text_zone(&read, "north"), NUTRIENT_K, 20 * GRAM, &need);
-    assert_int_equal(need.nitrogen_basis, NITROGEN_ASKED);
-    assert_near(need.use, 10 * GRAM, 1e-9);
     need = need_in(MEDIAN("minimum-levels", " grass tall-fescue"), NUTRIENT_K);
     assert_int_equal(need.nitrogen_basis, NITROGEN_GRASS); /* 2 to 4 lb */
     assert_near(need.nitrogen, 3 * PER_1000_SQFT, 1e-9);

@@ -1,0 +1,150 @@
+/* More of a nutrient than the soil test in force shows a need of. A need is an amount: what is given since
+ * the day of sampling counts against it, until the next test. */
+#include "compiler/check/checking.h"
+#include "compiler/season/need.h"
+
+/* What no spreader and no laboratory tells apart from the need: a tenth of it, and where no limit speaks of
+ * the need 10 lb per acre at least. docs/method.md, "More than the need", has the sources. */
+static const double NEED_SHARE = 0.1;
+static const double NEED_SLACK = 10 * 0.45359237 / 4046.8564224; /* kg/m2 of what the trade's form names */
+
+struct surplus {
+    const struct limit *limit; /* that allows the nutrient only where a test shows a need; NULL without */
+    const struct nutrient_form *form;
+    const struct application *application;
+    struct part lead;
+    struct zone_need need; /* on the day */
+    double given;          /* since the test, this application included; as `form` counts */
+};
+
+static const struct limit *need_limit(const struct checking *checking, const struct zone *zone,
+                                      enum nutrient nutrient)
+{
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
+        for (size_t i = 0; i < limit->nutrients.count; i++)
+            if (limit->nutrients.items[i]->nutrient == nutrient && limit_binds(limit, zone))
+                return limit;
+    return NULL;
+}
+
+static enum check_id surplus_id(const struct surplus *surplus)
+{
+    if (surplus->lead.done)
+        return CHECK_RECORD_OVER_NEED;
+    return surplus->limit ? CHECK_OVER_NEED : CHECK_MORE_THAN_NEEDED;
+}
+
+static double as_form(const struct surplus *surplus, double kg_per_m2)
+{
+    return kg_per_m2 / surplus->form->element_per_unit;
+}
+
+static void help_surplus(struct checking *checking, struct report *report, const struct surplus *surplus)
+{
+    double need = as_form(surplus, surplus->need.most);
+    double left = need - (surplus->given - supplied_as(surplus->application->supplied, surplus->form));
+    if (surplus->lead.done)
+        report_help(checking->model->reports, report,
+                    "apply no more %s here until a new soil test shows a need", surplus->form->name);
+    else if (left <= need * COMPARE_TOLERANCE)
+        report_help(checking->model->reports, report, "use a product without %s here", surplus->form->name);
+    else
+        report_help(checking->model->reports, report,
+                    "apply %s or less on this day, or use a product without %s",
+                    check_supply_text(checking, left, surplus->form), surplus->form->name);
+}
+
+static struct report *tell_surplus(struct checking *checking, const struct instance *instance)
+{
+    const struct surplus *surplus = instance->what;
+    const struct zone *zone = instance->ledger->zone;
+    const struct soil_test *test = surplus->need.reading.test;
+    struct display_pair pair =
+        supply_pair(checking, surplus->given, as_form(surplus, surplus->need.most), surplus->form);
+    struct report *report = finding_add(
+        checking, surplus_id(surplus),
+        ABOUT(&zone->thing, &surplus->lead.occurrence->treatment->thing,
+              &surplus->lead.amount->product->thing),
+        surplus->lead.amount->place, "%s over the need of %s, %s: %s since the soil test of %s; %s",
+        surplus->form->name, thing_text(checking, &zone->thing),
+        display_date(checking->arena, surplus->application->day), pair.value,
+        display_date(checking->arena, test->day),
+        surplus->need.most > 0 ? text_format(checking->arena, "it shows a need of %s", pair.bound)
+                               : "it shows no need");
+    report_label(checking->model->reports, report, test->results_place, "the results");
+    if (surplus->limit)
+        limit_label(checking, report, surplus->limit);
+    help_surplus(checking, report, surplus);
+    return report;
+}
+
+static void gather_surplus(struct checking *checking, struct gathering *gathering,
+                           const struct ledger *ledger, const struct surplus *found)
+{
+    struct surplus *surplus = ARENA_NEW(checking->arena, struct surplus);
+    *surplus = *found;
+    const struct soil_test *test = surplus->need.reading.test;
+    struct instance instance = {.place = surplus->lead.amount->place,
+                                .record = surplus->lead.done ? surplus->lead.occurrence->record : NULL,
+                                .limit = surplus->limit,
+                                .bound = (uint64_t)surplus->form->nutrient << 43 |
+                                         (uint64_t)test->thing.statement.source->index << 32 |
+                                         test->thing.statement.start,
+                                .excess = surplus->given - as_form(surplus, surplus->need.most),
+                                .ledger = ledger,
+                                .day = DAY_NONE,
+                                .what = surplus};
+    if (finding_allowed(checking, surplus_id(surplus),
+                        ABOUT(&ledger->zone->thing, &surplus->lead.occurrence->treatment->thing,
+                              &surplus->lead.amount->product->thing)))
+        tell_surplus(checking, &instance);
+    else
+        gather(checking, gathering, instance);
+}
+
+/* Whether the application leaves more on the zone than the need and what cannot be told from it. Under a
+ * limit a need of nothing is another check's. */
+static bool surplus_on(struct checking *checking, const struct ledger *ledger, struct surplus *surplus)
+{
+    enum nutrient nutrient = surplus->form->nutrient;
+    struct zone_need *need = &surplus->need;
+    if (!(surplus->application->supplied[nutrient] > 0) ||
+        !need_on(checking->season, ledger->zone, nutrient, surplus->application->day, need) || !need->read ||
+        (surplus->limit && need->reading.need != NEED_LOW))
+        return false;
+    double most = as_form(surplus, need->most);
+    surplus->given = as_form(surplus, need->given);
+    surplus->lead = application_lead(surplus->application, surplus->form);
+    return surplus->lead.amount &&
+           exceeds(surplus->given, most + fmax(NEED_SHARE * most, surplus->limit ? 0 : NEED_SLACK));
+}
+
+/* The first time it is so for each test: once as done, once as planned. */
+static void check_zone_surplus(struct checking *checking, struct gathering *gathering,
+                               const struct ledger *ledger, const struct nutrient_form *form,
+                               const struct limit *limit)
+{
+    const struct soil_test *told[2] = {NULL, NULL};
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        struct surplus surplus = {
+            .limit = limit, .form = form, .application = &ledger->applications.items[i]};
+        if (!surplus_on(checking, ledger, &surplus) || told[surplus.lead.done] == surplus.need.reading.test)
+            continue;
+        told[surplus.lead.done] = surplus.need.reading.test;
+        gather_surplus(checking, gathering, ledger, &surplus);
+    }
+}
+
+void check_surplus(struct checking *checking)
+{
+    struct gathering gathering = {.groups = {0}};
+    for (size_t i = 0; i < checking->model->zones.count; i++)
+        for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
+            const struct limit *limit = need_limit(checking, checking->model->zones.items[i], nutrient);
+            if (limit || nutrient == NUTRIENT_P || nutrient == NUTRIENT_K)
+                check_zone_surplus(checking, &gathering, &checking->season->ledgers[i],
+                                   nutrient_trade_form(nutrient), limit);
+        }
+    gathering_tell(checking, &gathering, tell_surplus);
+}
