@@ -74,12 +74,15 @@ static void need_place(const struct season *season, day_number day, struct zone_
                   : model->has_season && need->from <= model->season_last ? model->season_last
                                                                           : INT32_MAX;
     need->years = 1;
+    need->counted_until = need->until;
     day_number first = years_begin(season, need);
     if (!model->has_season || need->until <= first)
         return;
     int whole = (int)lround((need->until - first + 1) / DAYS_A_YEAR);
     while (need->years < whole && day_add_months(first, need->years * MONTHS_A_YEAR) <= day)
         need->years++;
+    if (need->years < whole)
+        need->counted_until = day_add_months(first, need->years * MONTHS_A_YEAR) - 1;
 }
 
 /* ---- what was given ---- */
@@ -173,8 +176,7 @@ static double nitrogen_given(const struct season *season, const struct zone_need
     if (model->has_season && need->from > model->season_last)
         return zone_given(season, need->zone, NUTRIENT_N, model->season_first, model->season_last) /
                fmax((model->season_last - model->season_first + 1) / DAYS_A_YEAR, 1);
-    day_number end = day_add_months(years_begin(season, need), need->years * MONTHS_A_YEAR) - 1;
-    return zone_given(season, need->zone, NUTRIENT_N, need->from, end < need->until ? end : need->until);
+    return zone_given(season, need->zone, NUTRIENT_N, need->from, need->counted_until);
 }
 
 static bool nitrogen_find(const struct season *season, struct zone_need *need)

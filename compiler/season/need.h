@@ -67,10 +67,11 @@ struct zone_need {
     /* What the need is of: from the day of sampling to the day before the next test, or else to the season's
      * end. Without a reading `from` is INT32_MIN. Both days included. */
     day_number from, until;
-    bool retested; /* a newer test takes over after `until` */
-    int years;     /* of these years, begun by the day asked about; 1 or more */
-    double given;  /* put on from `from` to the day asked about: planned, done and chosen */
-    double left;   /* what is still needed then; NAN unknown */
+    bool retested;            /* a newer test takes over after `until` */
+    int years;                /* of these years, begun by the day asked about; 1 or more */
+    day_number counted_until; /* the last day of these years, or of `until`: N given by then makes the use */
+    double given;             /* put on from `from` to the day asked about: planned, done and chosen */
+    double left;              /* what is still needed then; NAN unknown */
 
     const struct level *level; /* what the need was taken from: class, minimum or equation; may be NULL */
     const struct grass_range *range; /* the use or the yearly range that counted; NULL without */

@@ -23,7 +23,7 @@ static struct question *blend_question(struct season *season, const struct blend
         demand_keep(question, &plot, &least);
     for (int part = 0; part < 3; part++) {
         double amount = blend->grade[part] * nutrient_trade_form(PARTS[part])->element_per_unit * RATE_UNIT;
-        struct want want = {PARTS[part], amount, amount, 0};
+        struct want want = {.nutrient = PARTS[part], .amount = amount, .most = amount};
         VECTOR_PUSH(season->arena, &plot.wants, want);
     }
     VECTOR_PUSH(season->arena, &question->problem->plots, plot);

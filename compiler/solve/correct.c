@@ -1,16 +1,8 @@
 /* A correction as a question: what each zone wants, and what must be brought or not be passed. */
+#include "compiler/model/compare.h"
 #include "compiler/solve/steps.h"
 
 /* ---- needs ---- */
-
-/* N stated in the correction: what a grass uses of other nutrients may go by it. */
-static double nitrogen_stated(const struct correct *correct)
-{
-    for (size_t i = 0; i < correct->needs.count; i++)
-        if (correct->needs.items[i].nutrient->nutrient == NUTRIENT_N)
-            return correct->needs.items[i].kg_per_m2;
-    return NAN;
-}
 
 static const char *lack_text(enum need_lack lack)
 {
@@ -63,39 +55,80 @@ static bool need_unknown(struct season *season, const struct correct *correct, c
     return false;
 }
 
-static void want_add(struct question *question, uint32_t at, struct wanted wanted)
+static void want_add(struct question *question, uint32_t at, struct wanted wanted, struct want want)
 {
-    struct plot *plot = &question->problem->plots.items[at];
-    /* What was put on before the test is in its result. */
-    wanted.given = facts_sum(&question->places.items[at], wanted.test ? wanted.test->from : INT32_MIN,
-                             INT32_MAX, wanted.nutrient->nutrient);
-    struct want want = {wanted.nutrient->nutrient, wanted.need, fmax(wanted.need, wanted.most), wanted.given};
+    want.nutrient = wanted.nutrient->nutrient;
+    want.amount = wanted.need;
+    want.most = fmax(wanted.need, wanted.most);
+    want.given = wanted.given;
     for (size_t i = 0; i < question->problem->products.count; i++)
         wanted.offered = wanted.offered || question->problem->products.items[i].content[want.nutrient] > 0;
-    VECTOR_PUSH(question->arena, &plot->wants, want);
+    VECTOR_PUSH(question->arena, &question->problem->plots.items[at].wants, want);
     VECTOR_PUSH(question->arena, &question->places.items[at].wants, wanted);
 }
 
-/* As the soil test asks, or the lawn, or the grass; false after a report. */
+/* An amount that the plan states, or 0: over the season. */
+static void want_fixed(struct question *question, uint32_t at, struct wanted wanted)
+{
+    wanted.given = facts_sum(&question->places.items[at], INT32_MIN, INT32_MAX, wanted.nutrient->nutrient);
+    want_add(question, at, wanted, (struct want){.per_n = 0});
+}
+
+/* N that the correction is asked for and the zone does not get yet. */
+static double nitrogen_asked(const struct question *question, const struct correct *correct,
+                             const struct zone *zone)
+{
+    struct zone_need need;
+    need_of(question->season, zone, NUTRIENT_N, &need);
+    for (size_t i = 0; i < correct->needs.count; i++) {
+        const struct correct_need *asked = &correct->needs.items[i];
+        double amount = isnan(asked->kg_per_m2) ? need.kg_per_m2 : asked->kg_per_m2;
+        if (asked->nutrient->nutrient == NUTRIENT_N && !isnan(amount))
+            return fmax(0, amount - need.given);
+    }
+    return 0;
+}
+
+/* As the soil test asks, or the lawn, or the grass; false after a report. Where the grass's use goes by the N
+ * of the season, it goes by the N that is chosen too. */
 static bool want_of_test(struct question *question, uint32_t at, const struct correct *correct,
                          const struct nutrient_form *nutrient, struct place place)
 {
     struct zone_need *need = ARENA_NEW(question->arena, struct zone_need);
     struct wanted wanted = {question->places.items[at].zone, nutrient, .test = need, .place = place};
+    struct want want = {.per_n = 0};
     bool known = need_of(question->season, wanted.zone, nutrient->nutrient, need);
     if (!known || isnan(need->kg_per_m2))
         return need_unknown(question->season, correct, &wanted);
-    if (need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN &&
-        nitrogen_stated(correct) > need->nitrogen) {
-        double more = (nitrogen_stated(correct) - need->nitrogen) * need->use_share;
-        need->nitrogen += more / need->use_share;
-        need->use += more;
-        need->kg_per_m2 = need->most = fmax(0, need->use + need->minimum - need->test);
-    }
     wanted.need = need->kg_per_m2;
     wanted.most = need->most;
-    want_add(question, at, wanted);
+    wanted.given = need->given;
+    if (need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN) {
+        want.per_n = need->use_share;
+        want.bare = need->use + need->minimum - need->test;
+        wanted.need = wanted.most =
+            fmax(0, want.bare + want.per_n * nitrogen_asked(question, correct, wanted.zone));
+    }
+    want_add(question, at, wanted, want);
     return true;
+}
+
+/* What a test shows is met from its day of sampling on: what would be put on before is in its result. */
+static void choices_after_tests(struct question *question, uint32_t at)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct plot_place *place = &question->places.items[at];
+    struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        bool before = false;
+        for (size_t j = 0; j < place->wants.count; j++)
+            before =
+                before || (place->wants.items[j].test && place->wants.items[j].test->read &&
+                           choice_day(question, &plot->choices.items[i]) < place->wants.items[j].test->from);
+        if (before)
+            demand_part_add(question, &demand, i, 1);
+    }
+    demand_keep(question, plot, &demand);
 }
 
 static bool wants_stated(struct question *question, uint32_t at, const struct correct *correct)
@@ -109,7 +142,7 @@ static bool wants_stated(struct question *question, uint32_t at, const struct co
                                 .most = need->kg_per_m2,
                                 .place = need->place};
         if (!isnan(need->kg_per_m2))
-            want_add(question, at, wanted);
+            want_fixed(question, at, wanted);
         else if (!want_of_test(question, at, correct, need->nutrient, need->place))
             sound = false;
     }
@@ -144,10 +177,10 @@ static void wants_unasked(struct question *question, uint32_t at, const struct c
 {
     for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++)
         if (!wants(&question->places.items[at], nutrient))
-            want_add(question, at,
-                     (struct wanted){.zone = question->places.items[at].zone,
-                                     .nutrient = nutrient_trade_form(nutrient),
-                                     .place = correct->thing.place});
+            want_fixed(question, at,
+                       (struct wanted){.zone = question->places.items[at].zone,
+                                       .nutrient = nutrient_trade_form(nutrient),
+                                       .place = correct->thing.place});
 }
 
 static bool plots_want(struct question *question, const struct correct *correct)
@@ -158,6 +191,7 @@ static bool plots_want(struct question *question, const struct correct *correct)
             correct->needs.count ? wants_stated(question, i, correct) : wants_found(question, i, correct);
         sound = sound && fine;
         wants_unasked(question, i, correct);
+        choices_after_tests(question, i);
     }
     return sound;
 }
@@ -297,4 +331,26 @@ bool correct_solve(struct season *season, struct solution *solution, const struc
     struct choice_made *choice = choice_make(season, solution, question);
     choice->correct = correct;
     return choice->solved;
+}
+
+/* Needs go by the N that the season gives, which is known when all rates are chosen. What is told of a choice
+ * is the need that every output prints. */
+void needs_settle(const struct season *season, struct solution *solution)
+{
+    for (size_t i = 0; i < solution->choices.count; i++)
+        for (size_t j = 0; j < solution->choices.items[i].zone_count; j++) {
+            struct zone_choice *zone = &solution->choices.items[i].zones[j];
+            for (size_t k = 0; k < zone->want_count; k++) {
+                struct wanted *wanted = &zone->wants[k];
+                struct zone_need need;
+                if (!wanted->test || !need_of(season, wanted->zone, wanted->nutrient->nutrient, &need))
+                    continue;
+                *wanted->test = need;
+                wanted->need = need.kg_per_m2;
+                wanted->most = need.most;
+                wanted->given = exceeds(need.given, wanted->chosen) ? need.given - wanted->chosen : 0;
+                wanted->missing = exceeds(need.kg_per_m2, need.given) ? need.kg_per_m2 - need.given : 0;
+                wanted->excess = exceeds(need.given, need.most) ? need.given - need.most : 0;
+            }
+        }
 }

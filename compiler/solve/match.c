@@ -19,7 +19,7 @@ static void match_want(struct question *question, uint32_t at, const struct matc
                             .need = part_wanted(match, part),
                             .most = part_wanted(match, part),
                             .place = match->place};
-    struct want want = {PARTS[part], wanted.need, wanted.most, 0};
+    struct want want = {.nutrient = PARTS[part], .amount = wanted.need, .most = wanted.most};
     for (size_t i = 0; i < match->products.count; i++)
         wanted.offered = wanted.offered || product_supplies(match->products.items[i], PARTS[part]);
     VECTOR_PUSH(question->arena, &question->problem->plots.items[at].wants, want);
@@ -85,7 +85,7 @@ static struct question *match_question(struct season *season, const struct match
     demand_keep(question, &plot, &most);
     for (int part = 0; part < 3; part++) {
         double amount = part_wanted(match, part);
-        struct want want = {PARTS[part], amount, amount, 0};
+        struct want want = {.nutrient = PARTS[part], .amount = amount, .most = amount};
         VECTOR_PUSH(season->arena, &plot.wants, want);
     }
     VECTOR_PUSH(season->arena, &question->problem->plots, plot);

@@ -37,7 +37,7 @@ static bool plots_alike(const struct plot *a, const struct plot *b)
     for (size_t i = 0; i < a->wants.count && alike; i++) {
         const struct want *x = &a->wants.items[i], *y = &b->wants.items[i];
         alike = x->nutrient == y->nutrient && x->amount == y->amount && x->most == y->most &&
-                x->given == y->given;
+                x->given == y->given && x->per_n == y->per_n && x->bare == y->bare;
     }
     return alike;
 }
@@ -263,18 +263,30 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
 
 /* ---- the answer ---- */
 
+double want_at(const struct problem *problem, const struct plot *plot, const struct want *want,
+               const double *rates, double *most)
+{
+    double wanted = want->bare;
+    for (size_t i = 0; i < plot->choices.count && want->per_n > 0; i++)
+        wanted += want->per_n * rates[i] *
+                  problem->products.items[plot->choices.items[i].product].content[NUTRIENT_N];
+    *most = want->per_n > 0 ? fmax(0, wanted) : want->most;
+    return want->per_n > 0 ? fmax(0, wanted) : want->amount;
+}
+
 static void plot_read(const struct problem *problem, const struct plot *plot, struct plot_answer *answer)
 {
     answer->shortfall = ARENA_ARRAY(problem->arena, plot->wants.count, double);
     answer->excess = ARENA_ARRAY(problem->arena, plot->wants.count, double);
     for (size_t i = 0; i < plot->wants.count; i++) {
         const struct want *want = &plot->wants.items[i];
-        double got = want->given;
+        double got = want->given, most;
+        double wanted = want_at(problem, plot, want, answer->rates, &most);
         for (size_t j = 0; j < plot->choices.count; j++)
             got += answer->rates[j] *
                    problem->products.items[plot->choices.items[j].product].content[want->nutrient];
-        answer->shortfall[i] = exceeds(want->amount, got) ? want->amount - got : 0;
-        answer->excess[i] = exceeds(got, want->most) ? got - want->most : 0;
+        answer->shortfall[i] = exceeds(wanted, got) ? wanted - got : 0;
+        answer->excess[i] = exceeds(got, most) ? got - most : 0;
     }
 }
 

@@ -60,11 +60,16 @@ struct demand {
     VECTOR(struct demand_part) parts;
 };
 
+/* Where grass uses a nutrient by the N it gets, more of it is wanted with each N that is chosen: the want is
+ * bare + per_n * N chosen, or nothing where that is below 0. `amount` is then what is wanted with the N that
+ * is asked for: goals count in it, and nothing else. Such a want has no range. */
 struct want {
     enum nutrient nutrient;
     double amount; /* 0: not wanted, and to be kept low */
     double most;   /* at least `amount`; what goes beyond is excess */
     double given;  /* comes without any choice */
+    double per_n;  /* 0 mostly */
+    double bare;   /* with per_n: wanted with no N chosen; may be below 0 */
 };
 
 struct plot {
@@ -121,6 +126,9 @@ uint64_t work_rest(const struct problem *problem, uint64_t work);
 const uint32_t *problem_alike(const struct problem *problem);
 
 struct problem_answer problem_solve(const struct problem *problem);
+/* What is wanted at these rates (by choice), and from where on there is excess. */
+double want_at(const struct problem *problem, const struct plot *plot, const struct want *want,
+               const double *rates, double *most);
 
 /* What a problem is like without some of its demands. */
 struct relief {

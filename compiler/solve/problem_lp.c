@@ -220,6 +220,40 @@ double want_unit(const struct want *want)
                             : nutrient_trade_form(want->nutrient)->element_per_unit * RATE_UNIT;
 }
 
+/* What is wanted less `bare`, both as shares: per_n of the N chosen. Where `bare` lies below 0 the sum may
+ * too, and then nothing is wanted: a whole number says on which side it is, since a want that were free to
+ * rise would hide the excess. */
+static void want_grows(struct programme *programme, const struct plot_columns *columns,
+                       const struct want *want, uint32_t row)
+{
+    struct lp *lp = programme->lp;
+    double unit = want_unit(want), bare = want->bare / unit, most = 0;
+    uint32_t sum = row, above = NO_COLUMN;
+    if (bare < 0) {
+        sum = lp_row(lp, bare, bare); /* above - below - per_n * N = bare */
+        above = lp_column(lp, LP_REAL, 0, INFINITY);
+        lp_term(lp, sum, above, 1);
+        lp_term(lp, row, above, -1);
+    }
+    for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
+        uint32_t product = columns->plot->choices.items[i].product;
+        double per_rate =
+            want->per_n * programme->problem->products.items[product].content[NUTRIENT_N] / unit;
+        lp_term(lp, sum, columns->rate[i], -per_rate * RATE_UNIT);
+        most += per_rate * columns->reach[i];
+    }
+    if (bare >= 0)
+        return;
+    uint32_t below = lp_column(lp, LP_REAL, 0, INFINITY), side = lp_column(lp, LP_WHOLE, 0, 1);
+    uint32_t only_above = lp_row(lp, -INFINITY, 0), only_below = lp_row(lp, -INFINITY, -bare);
+    lp_first(lp, side);
+    lp_term(lp, sum, below, -1);
+    lp_term(lp, only_above, above, 1);
+    lp_term(lp, only_above, side, -fmax(0, most + bare));
+    lp_term(lp, only_below, below, 1);
+    lp_term(lp, only_below, side, -bare);
+}
+
 static void want_shortfall(struct programme *programme, struct plot_columns *columns, uint32_t at,
                            uint32_t row)
 {
@@ -230,7 +264,8 @@ static void want_shortfall(struct programme *programme, struct plot_columns *col
     lp_term(programme->lp, worst, columns->shortfall[at], -1);
 }
 
-/* given + what the rates bring + shortfall - what may go beyond - excess = wanted, all of it as a share. */
+/* given + what the rates bring + shortfall - what may go beyond - excess = wanted, all of it as a share. What
+ * is wanted with the N chosen stands on the left. */
 static void want_add(struct programme *programme, struct plot_columns *columns, uint32_t at)
 {
     const struct want *want = &columns->plot->wants.items[at];
@@ -238,14 +273,17 @@ static void want_add(struct programme *programme, struct plot_columns *columns, 
     columns->shortfall[at] = columns->excess[at] = NO_COLUMN;
     if (!want_reachable(programme, columns, want))
         return;
-    double unit = want_unit(want), rest = (want->amount - want->given) / unit;
+    double unit = want_unit(want);
+    double rest = ((want->per_n > 0 ? fmax(0, want->bare) : want->amount) - want->given) / unit;
     uint32_t row = lp_row(lp, rest, rest);
     columns->excess[at] = lp_column(lp, LP_REAL, 0, INFINITY);
     lp_term(lp, row, columns->excess[at], -1);
     if (want->most > want->amount)
         lp_term(lp, row, lp_column(lp, LP_REAL, 0, (want->most - want->amount) / unit), -1);
-    if (want->amount > 0)
+    if (want->amount > 0 || want->per_n > 0)
         want_shortfall(programme, columns, at, row);
+    if (want->per_n > 0)
+        want_grows(programme, columns, want, row);
     for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
         uint32_t product = columns->plot->choices.items[i].product;
         double content = programme->problem->products.items[product].content[want->nutrient];

@@ -103,7 +103,7 @@ static void most_needed(struct question *question, uint32_t at, const struct lim
                         const struct zone_need *need)
 {
     struct plot *plot = &question->problem->plots.items[at];
-    double given = facts_sum(&question->places.items[at], need->from, need->until, need->nutrient);
+    double given = facts_sum(&question->places.items[at], need->from, need->counted_until, need->nutrient);
     double use = need->nitrogen_basis == NITROGEN_PLAN ? need->use_share : 0;
     struct demand demand =
         question_demand(DEMAND_MOST, question_limit(question, limit), fmax(0, need->most - given));
@@ -112,12 +112,13 @@ static void most_needed(struct question *question, uint32_t at, const struct lim
         day_number day = choice_day(question, choice);
         const double *content = choice_product(question, choice)->content;
         double factor = content[need->nutrient] - use * content[NUTRIENT_N];
-        if (day >= need->from && day <= need->until && factor != 0)
+        if (day >= need->from && day <= need->counted_until && factor != 0)
             demand_part_add(question, &demand, i, factor);
     }
     demand_keep(question, plot, &demand);
 }
 
+/* For each test, and for each year in which its need comes anew. */
 static void by_need(struct question *question, uint32_t at, const struct limit *limit)
 {
     const struct zone *zone = question->places.items[at].zone;
@@ -126,12 +127,12 @@ static void by_need(struct question *question, uint32_t at, const struct limit *
         enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
         const struct soil_history *history = soil_history_of(question->season, zone, nutrient);
         for (size_t j = 0; j < history->readings.count; j++) {
-            struct zone_need need;
-            bool last = j + 1 == history->readings.count;
-            day_number until = last ? INT32_MAX : history->readings.items[j + 1]->test->day - 1;
-            bool known = need_on(question->season, zone, nutrient, until, &need);
-            if (known && need.read && need.reading.need == NEED_LOW)
-                most_needed(question, at, limit, &need);
+            struct zone_need need = {.counted_until = history->readings.items[j]->test->day - 1};
+            do {
+                bool known = need_on(question->season, zone, nutrient, need.counted_until + 1, &need);
+                if (known && need.read && need.reading.need == NEED_LOW)
+                    most_needed(question, at, limit, &need);
+            } while (need.counted_until < need.until);
         }
     }
 }

@@ -25,7 +25,7 @@ static void missing_read(const struct problem *problem, const struct plot_column
         const struct want *want = &columns->plot->wants.items[i];
         uint32_t column = columns->shortfall[i];
         if (column != NO_COLUMN)
-            missing[i] = answer->columns[column] * want->amount;
+            missing[i] = answer->columns[column] * want_unit(want);
         else
             missing[i] = fmax(0, want->amount - want->given);
     }
@@ -63,6 +63,9 @@ static bool plot_gapped(const struct plot *plot)
 {
     for (size_t i = 0; i < plot->choices.count; i++)
         if (plot->choices.items[i].low > 0)
+            return true;
+    for (size_t i = 0; i < plot->wants.count; i++)
+        if (plot->wants.items[i].per_n > 0 && plot->wants.items[i].bare < 0)
             return true;
     return false;
 }

@@ -36,9 +36,9 @@ struct wanted {
     double given;      /* by what the plan, records and earlier choices put down */
     double chosen;     /* by this choice */
     double missing, excess;
-    bool offered;                 /* some product on the list holds it */
-    const struct zone_need *test; /* how the need was found; NULL where the plan states it */
-    struct place place;           /* of the statement that needs it; the correction's where none does */
+    bool offered;           /* some product on the list holds it */
+    struct zone_need *test; /* how the need was found; NULL where the plan states it */
+    struct place place;     /* of the statement that needs it; the correction's where none does */
 };
 
 /* What easing a statement would buy, tried by solving again. */

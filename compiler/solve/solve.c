@@ -108,6 +108,7 @@ static void rates_choose(struct season *season, struct solution *solution)
                 correct_solve(season, solution, model->corrects.items[i]);
             }
     season_finish(season);
+    needs_settle(season, solution);
 }
 
 static void answers_find(struct season *season, struct solution *solution)

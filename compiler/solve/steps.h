@@ -19,6 +19,7 @@ bool records_tell(struct season *season, const struct treatment *treatment, cons
 
 /* False after a report. */
 bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct);
+void needs_settle(const struct season *season, struct solution *solution);
 bool match_apply(struct season *season, struct solution *solution, const struct match *match,
                  struct occurrence *occurrence);
 void match_answer(struct season *season, struct solution *solution, const struct match *match);

@@ -390,7 +390,7 @@ static void test_spread(void **state)
         part_add(problem, &most, application, 0.46);
         VECTOR_PUSH(problem->arena, &plot.demands, most);
     }
-    struct want want = {NUTRIENT_N, 2.7 * UNIT, 2.7 * UNIT, 0};
+    struct want want = {.nutrient = NUTRIENT_N, .amount = 2.7 * UNIT, .most = 2.7 * UNIT};
     VECTOR_PUSH(problem->arena, &plot.wants, want);
     VECTOR_PUSH(problem->arena, &problem->plots, plot);
     struct problem_answer answer = problem_solve(problem);
@@ -410,7 +410,7 @@ static void test_whole_packs(void **state)
     struct problem *problem = ARENA_NEW((struct arena *)*state, struct problem);
     struct plot plot = {.area_m2 = 92.90304};
     struct choice choice = {0, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
-    struct want want = {NUTRIENT_N, 11 * 0.46 * UNIT, 11 * 0.46 * UNIT, 0};
+    struct want want = {.nutrient = NUTRIENT_N, .amount = 11 * 0.46 * UNIT, .most = 11 * 0.46 * UNIT};
     struct problem_pack small = {3 * 0.45359237, 3};
     problem->arena = *state;
     problem->whole_packs = true;
