@@ -4,11 +4,18 @@ VERSION := 0.1.0
 
 BUILD   ?= build
 PREFIX  ?= /usr/local
-MANDIR  ?= $(PREFIX)/share/man
+BINDIR  ?= $(PREFIX)/bin
+LIBDIR  ?= $(PREFIX)/lib
+INCLUDEDIR ?= $(PREFIX)/include
+DATADIR ?= $(PREFIX)/share
+MANDIR  ?= $(DATADIR)/man
+DOCDIR  ?= $(DATADIR)/doc/prill
 DESTDIR ?=
+CPPFLAGS ?=
 CFLAGS  ?= -O2 -g
 LDFLAGS ?= -Wl,--as-needed
 HOSTCC  ?= cc
+OBJCOPY ?= objcopy
 ifeq ($(origin CC),default)
 CC := gcc
 endif
@@ -29,7 +36,8 @@ LIBS := $(PACKAGE_LIBS) -lglpk -lm
 # The same bytes from every folder: no path of the machine gets into an object.
 PREFIX_MAP := -ffile-prefix-map=$(abspath $(BUILD))=build -ffile-prefix-map=$(CURDIR)=.
 LANGUAGE   := -std=c17 -D_POSIX_C_SOURCE=200809L -I. -I$(BUILD)/gen
-COMPILE     = $(CC) $(LANGUAGE) -MMD -MP $(PREFIX_MAP) $(PACKAGE_CFLAGS) $(CFLAGS) $(INSTRUMENT)
+# One set of objects serves the program, the archive and the shared library: nothing is seen outside but what prill.h marks.
+COMPILE     = $(CC) $(LANGUAGE) -fPIC -fvisibility=hidden -MMD -MP $(PREFIX_MAP) $(PACKAGE_CFLAGS) $(CPPFLAGS) $(CFLAGS) $(INSTRUMENT)
 
 # --- sources: the folders are the pipeline -------------------------------------------------------------
 # ROOMS="lexer parser" builds part of the tree; UNITS=test_text builds part of the unit tests.
@@ -61,6 +69,10 @@ BENCH_PROGRAMS  := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/bench/*.c))
 
 PROGRAM := $(BUILD)/prill
 LIBRARY := $(BUILD)/libprill.a
+# The number in the soname goes up when a program built against the last one would no longer run.
+SONAME  := libprill.so.0
+SHARED  := $(BUILD)/libprill.so.$(VERSION)
+ARCHIVE := $(BUILD)/public/libprill.a
 DICTIONARY := $(BUILD)/gen/prill.dict
 
 # What the scripts under tests/ are told.
@@ -74,16 +86,16 @@ say = $(if $(V),@:,@printf '%-6s %s\n' $(1) $(2))
 
 .DELETE_ON_ERROR:
 .SUFFIXES:
-.PHONY: all lib program help setup demo test units cases layers machinery reference reproducible sanitize valgrind analyze \
+.PHONY: all lib program dist help setup demo test units cases layers machinery reference reproducible sanitize valgrind analyze \
         tidy format-check format lint fuzz fuzz-programs bench docs install uninstall clean distclean FORCE
 
-all: $(PROGRAM) $(LIBRARY)
+all: $(PROGRAM) $(ARCHIVE) $(SHARED)
 program: $(PROGRAM)
-lib: $(LIBRARY)
+lib: $(ARCHIVE) $(SHARED)
 
 help:
-	@echo 'make              the program $(PROGRAM) and the library $(LIBRARY)'
-	@echo 'make setup        install what building and testing need (Debian 12)'
+	@echo 'make              the program $(PROGRAM) and the library, $(SHARED) and $(ARCHIVE)'
+	@echo 'make setup        install what building needs (Debian 12); make setup test: what testing needs too, and test'
 	@echo 'make demo         check and date the demonstration plan, write $(BUILD)/reading-green.ics'
 	@echo 'make test         every test; parts of it: layers, machinery, units, cases, reference'
 	@echo 'make sanitize     unit tests and cases under AddressSanitizer, UBSan, LeakSanitizer'
@@ -94,9 +106,10 @@ help:
 	@echo 'make reproducible build twice in different folders and compare'
 	@echo 'make docs         generate docs/checks.md from the program'
 	@echo 'make install      into PREFIX=$(PREFIX) below DESTDIR; make uninstall takes it away again'
+	@echo 'make dist         the committed tree as $(BUILD)/prill-$(VERSION).tar.gz'
 	@echo 'make clean        remove what was built; make distclean also what setup fetched'
 	@echo
-	@echo 'Variables: BUILD CC CFLAGS PREFIX DESTDIR MANDIR; ROOMS="lexer parser" and UNITS=test_text build a part.'
+	@echo 'Variables: BUILD CC CPPFLAGS CFLAGS LDFLAGS WERROR PREFIX BINDIR LIBDIR INCLUDEDIR DATADIR MANDIR DOCDIR DESTDIR; ROOMS="lexer parser" and UNITS=test_text build a part.'
 
 # --- generated sources ---------------------------------------------------------------------------------
 $(BUILD)/gen/%.c: %.re
@@ -139,11 +152,11 @@ $(BUILD)/obj/%.o: %.c $(BUILD)/flags | $(GENERATED_HEADERS)
 	$(call say,cc,$<)
 	$(Q)$(COMPILE) $(WARNINGS) $(WERROR) $(ANALYZER) -DPRILL_VERSION='"$(VERSION)"' -c -o $@ $<
 
-# cmocka hands every test a state that most tests have no use for.
+# cmocka hands every test a state that most tests have no use for. A test's own malloc is to be seen by the libraries too.
 $(BUILD)/obj/tests/unit/%.o: tests/unit/%.c $(BUILD)/flags | $(GENERATED_HEADERS)
 	@mkdir -p $(@D)
 	$(call say,cc,$<)
-	$(Q)$(COMPILE) $(WARNINGS) -Wno-unused-parameter $(WERROR) -DPRILL_VERSION='"$(VERSION)"' -c -o $@ $<
+	$(Q)$(COMPILE) -fvisibility=default $(WARNINGS) -Wno-unused-parameter $(WERROR) -DPRILL_VERSION='"$(VERSION)"' -c -o $@ $<
 
 # Other people's generators wrote this C: the warnings of our own house style do not apply to it.
 $(BUILD)/obj/gen/%.o: $(BUILD)/gen/%.c $(BUILD)/flags | $(GENERATED_HEADERS)
@@ -155,6 +168,20 @@ $(LIBRARY): $(LIBRARY_OBJECTS) $(BUILD)/objects.list
 	@rm -f $@
 	$(call say,ar,$@)
 	$(Q)$(AR) rcsD $@ $(LIBRARY_OBJECTS)
+
+# What others link: names that are not for them are made local, so that none of theirs can meet one of ours.
+$(ARCHIVE): $(LIBRARY)
+	@mkdir -p $(@D)
+	$(call say,ar,$@)
+	$(Q)$(LD) -r -o $(@D)/prill.o --whole-archive $(LIBRARY)
+	$(Q)$(OBJCOPY) --localize-hidden $(@D)/prill.o
+	@rm -f $@
+	$(Q)$(AR) rcsD $@ $(@D)/prill.o
+
+$(SHARED): $(LIBRARY) compiler/libprill.map
+	$(call say,link,$@)
+	$(Q)$(CC) -shared $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -Wl,-soname,$(SONAME) -Wl,--version-script=compiler/libprill.map \
+	    -o $@ -Wl,--whole-archive $(LIBRARY) -Wl,--no-whole-archive $(LIBS)
 
 $(PROGRAM): $(PROGRAM_OBJECTS) $(LIBRARY)
 	$(call say,link,$@)
@@ -276,43 +303,69 @@ docs: $(PROGRAM)
 	@mv $(BUILD)/checks.md docs/checks.md
 	@echo 'docs/checks.md written'
 
-DOCUMENTS := $(wildcard README.md LICENSE docs/*.md docs/*.json)
-DOCDIR    := $(PREFIX)/share/doc/prill
-BASHDIR   := $(PREFIX)/share/bash-completion/completions
-ZSHDIR    := $(PREFIX)/share/zsh/site-functions
-FISHDIR   := $(PREFIX)/share/fish/vendor_completions.d
-INSTALLED_DIRECTORIES := $(PREFIX)/bin $(PREFIX)/lib/pkgconfig $(PREFIX)/include $(DOCDIR) $(MANDIR)/man1 $(BASHDIR) \
-    $(ZSHDIR) $(FISHDIR)
-INSTALLED_FILES := $(PREFIX)/bin/prill $(PREFIX)/lib/libprill.a $(PREFIX)/lib/pkgconfig/prill.pc \
-    $(PREFIX)/include/prill.h $(MANDIR)/man1/prill.1 $(addprefix $(DOCDIR)/,$(notdir $(DOCUMENTS))) \
-    $(BASHDIR)/prill $(ZSHDIR)/_prill $(FISHDIR)/prill.fish
+dist:
+	@mkdir -p $(BUILD)
+	git archive --prefix=prill-$(VERSION)/ -o $(BUILD)/prill-$(VERSION).tar.gz HEAD
+
+# What goes where: put,MODE,FOLDER,FILES. Folders may have blanks in their names.
+define put
+install -d '$(DESTDIR)$(2)'
+install -m $(1) $(3) '$(DESTDIR)$(2)'
+
+endef
+# take,FOLDER,NAMES: away again.
+define take
+cd '$(DESTDIR)$(1)' 2>/dev/null && rm -rf $(2) || :
+
+endef
+BASHDIR   := $(DATADIR)/bash-completion/completions
+ZSHDIR    := $(DATADIR)/zsh/site-functions
+FISHDIR   := $(DATADIR)/fish/vendor_completions.d
+DOCUMENTS := $(wildcard LICENSE DEVELOPERS.md docs/*.md docs/*.json)
+EXAMPLES  := $(wildcard plans/*/)
+
 install: all
-	install -d $(addprefix $(DESTDIR),$(INSTALLED_DIRECTORIES))
-	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/prill
-	install -m 644 $(LIBRARY) $(DESTDIR)$(PREFIX)/lib/libprill.a
-	install -m 644 compiler/prill.h $(DESTDIR)$(PREFIX)/include/prill.h
-	printf '%s\n' 'prefix=$(PREFIX)' 'Name: prill' 'Description: checks and dates the season plan of a lawn' \
-	    'Version: $(VERSION)' 'Requires.private: $(PACKAGES)' 'Cflags: -I$${prefix}/include' \
-	    'Libs: -L$${prefix}/lib -lprill' 'Libs.private: -lglpk -lm' >$(DESTDIR)$(PREFIX)/lib/pkgconfig/prill.pc
-	install -m 644 docs/prill.1 $(DESTDIR)$(MANDIR)/man1/prill.1
-	install -m 644 $(DOCUMENTS) $(DESTDIR)$(DOCDIR)
-	install -m 644 docs/completions/prill.bash $(DESTDIR)$(BASHDIR)/prill
-	install -m 644 docs/completions/_prill $(DESTDIR)$(ZSHDIR)/_prill
-	install -m 644 docs/completions/prill.fish $(DESTDIR)$(FISHDIR)/prill.fish
+	$(call put,755,$(BINDIR),$(PROGRAM))
+	$(call put,755,$(LIBDIR),$(SHARED))
+	ln -sf $(notdir $(SHARED)) '$(DESTDIR)$(LIBDIR)/$(SONAME)'
+	ln -sf $(SONAME) '$(DESTDIR)$(LIBDIR)/libprill.so'
+	$(call put,644,$(LIBDIR),$(ARCHIVE))
+	$(call put,644,$(INCLUDEDIR),compiler/prill.h)
+	install -d '$(DESTDIR)$(LIBDIR)/pkgconfig'
+	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(LIBDIR)' 'includedir=$(INCLUDEDIR)' '' 'Name: prill' \
+	    'Description: checks and dates the season plan of a lawn' 'Version: $(VERSION)' 'Requires.private: $(PACKAGES)' \
+	    'Cflags: "-I$${includedir}"' 'Libs: "-L$${libdir}" -lprill' 'Libs.private: -lglpk -lm' \
+	    >'$(DESTDIR)$(LIBDIR)/pkgconfig/prill.pc'
+	$(call put,644,$(MANDIR)/man1,docs/prill.1)
+	$(call put,644,$(DOCDIR),$(DOCUMENTS))
+	sed 's|](docs/|](|g; s|](plans/library|](../../prill/library|g; s|](plans/|](examples/|g' README.md >'$(DESTDIR)$(DOCDIR)/README.md'
+	$(call put,644,$(DATADIR)/prill/library,plans/library/*.prill)
+	$(foreach example,$(filter-out library,$(EXAMPLES:plans/%/=%)),$(call put,644,$(DOCDIR)/examples/$(example),plans/$(example)/*))
+	$(call put,644,$(BASHDIR),docs/completions/prill.bash)
+	mv '$(DESTDIR)$(BASHDIR)/prill.bash' '$(DESTDIR)$(BASHDIR)/prill'
+	$(call put,644,$(ZSHDIR),docs/completions/_prill)
+	$(call put,644,$(FISHDIR),docs/completions/prill.fish)
 
 # Folders that others may use too stay, but below DESTDIR: that tree is of this program's making, so its empty ones go.
 uninstall:
-	rm -f $(addprefix $(DESTDIR),$(INSTALLED_FILES))
-	$(if $(DESTDIR),cd '$(DESTDIR)' && for folder in $(INSTALLED_DIRECTORIES:/%=%); do \
-	    [ ! -d "$$folder" ] || rmdir -p --ignore-fail-on-non-empty "$$folder"; done, \
-	    [ ! -d $(DOCDIR) ] || rmdir --ignore-fail-on-non-empty $(DOCDIR))
+	$(call take,$(BINDIR),prill)
+	$(call take,$(LIBDIR)/pkgconfig,prill.pc)
+	$(call take,$(LIBDIR),$(notdir $(SHARED)) $(SONAME) libprill.so libprill.a)
+	$(call take,$(INCLUDEDIR),prill.h)
+	$(call take,$(MANDIR)/man1,prill.1)
+	rm -rf '$(DESTDIR)$(DOCDIR)' '$(DESTDIR)$(DATADIR)/prill'
+	$(call take,$(BASHDIR),prill)
+	$(call take,$(ZSHDIR),_prill)
+	$(call take,$(FISHDIR),prill.fish)
+	$(if $(DESTDIR),find '$(DESTDIR)' -depth -mindepth 1 -type d -empty -delete)
 
+# With a target that tests, what testing needs as well.
 setup:
-	@.ci/setup
+	@.ci/setup $(if $(filter test units cases reference sanitize valgrind lint tidy format-check fuzz bench,$(MAKECMDGOALS)),test)
 
 # By name, so that BUILD=/some/folder never loses a stranger's file; what `make setup` fetched stays.
 clean:
-	rm -rf $(addprefix $(BUILD)/,obj gen tests tidy analyze sanitize fuzz locale prill libprill.a embed flags \
-	    objects.list checks.md reading-green.ics)
+	rm -rf $(addprefix $(BUILD)/,obj gen tests tidy analyze sanitize fuzz locale prill libprill.a public embed flags \
+	    objects.list checks.md reading-green.ics $(notdir $(SHARED)) prill-$(VERSION).tar.gz)
 distclean: clean
 	rm -rf build

@@ -337,13 +337,14 @@ void relaxation_resume(struct relaxation *relaxation)
     glp_error_hook(leave, &relaxation->failed);
 }
 
-/* After a fault GLPK's whole state of this thread is given up: nothing in it can be trusted, and it would
- * leak. */
+/* GLPK keeps a state for each thread, which nobody frees when the thread ends: what this call began it ends.
+ * After a fault that state is given up whoever began it: nothing in it can be trusted, and it would leak. */
 void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, void *task), void *task)
 {
     struct relaxation *relaxation = relaxation_new(lp);
     struct arena *arena = lp->arena;
     jmp_buf *outer = arena->exhausted;
+    bool begun = glp_init_env() == 0;
     if (setjmp(relaxation->failed)) {
         glp_free_env();
         arena->exhausted = outer;
@@ -357,5 +358,7 @@ void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, 
     glp_delete_prob(relaxation->problem);
     glp_error_hook(NULL, NULL);
     glp_term_hook(NULL, NULL);
+    if (begun)
+        glp_free_env();
     arena->exhausted = outer;
 }
