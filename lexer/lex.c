@@ -403,6 +403,7 @@ static void take_token(struct lexer *lexer, enum scan scan)
         [SCAN_COLON] = TOKEN_COLON,
         [SCAN_SLASH] = TOKEN_SLASH,
         [SCAN_LESS] = TOKEN_LESS,
+        [SCAN_MORE] = TOKEN_MORE,
         [SCAN_OPEN_BLOCK] = TOKEN_OPEN_BLOCK,
         [SCAN_CLOSE_BLOCK] = TOKEN_CLOSE_BLOCK,
         [SCAN_OPEN_GROUP] = TOKEN_OPEN_GROUP,

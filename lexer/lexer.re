@@ -62,6 +62,7 @@ enum scan scan_token(struct scanner *scanner)
             ":"                  { return SCAN_COLON; }
             "/"                  { return SCAN_SLASH; }
             "<"                  { return SCAN_LESS; }
+            ">"                  { return SCAN_MORE; }
             "{"                  { return SCAN_OPEN_BLOCK; }
             "}"                  { return SCAN_CLOSE_BLOCK; }
             "("                  { return SCAN_OPEN_GROUP; }

@@ -21,6 +21,7 @@ enum scan {
     SCAN_COLON,
     SCAN_SLASH,
     SCAN_LESS,
+    SCAN_MORE,
     SCAN_OPEN_BLOCK,
     SCAN_CLOSE_BLOCK,
     SCAN_OPEN_GROUP,

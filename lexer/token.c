@@ -13,6 +13,7 @@ static const char *const descriptions[TOKEN_KIND_COUNT] = {
     [TOKEN_COLON] = "`:`",
     [TOKEN_SLASH] = "`/`",
     [TOKEN_LESS] = "`<`",
+    [TOKEN_MORE] = "`>`",
     [TOKEN_OPEN_BLOCK] = "`{`",
     [TOKEN_CLOSE_BLOCK] = "`}`",
     [TOKEN_OPEN_GROUP] = "`(`",

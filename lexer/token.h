@@ -18,6 +18,7 @@ enum token_kind {
     TOKEN_COLON,
     TOKEN_SLASH,
     TOKEN_LESS, /* < before a result below detection */
+    TOKEN_MORE, /* > before a result above what was measured */
     TOKEN_OPEN_BLOCK,
     TOKEN_CLOSE_BLOCK,
     TOKEN_OPEN_GROUP,

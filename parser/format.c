@@ -141,11 +141,26 @@ static void add_head_row(struct format *format, const struct frame *frame, uint3
     }
 }
 
+/* Whether a word behind a number belongs to the same value, as the rating in `11 L` does; `none`, `below` and
+ * `above` begin the next one. */
+static bool word_goes_with_number(const struct format *format, uint32_t number, uint32_t word)
+{
+    static const char *const begins[] = {"none", "below", "above"};
+    if (kind_of(format, number) != TOKEN_NUMBER || kind_of(format, word) != TOKEN_WORD)
+        return false;
+    for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
+        if (text_is(token_text(format->tokens, word), begins[i]))
+            return false;
+    return true;
+}
+
 static void add_row(struct format *format, const struct frame *frame, uint32_t first, uint32_t end)
 {
     add_line(format, frame, LINE_ROW);
     for (uint32_t token = first; token < end;) {
         uint32_t next = cell_end(format, token, end);
+        if (token != first && next < end && word_goes_with_number(format, next - 1, next))
+            next = cell_end(format, next, end);
         line_add_cell(&format->lines, token, next);
         token = next;
     }

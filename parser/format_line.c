@@ -35,7 +35,8 @@ const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t r
 {
     enum token_kind left_kind = kind_of(tokens, left), right_kind = kind_of(tokens, right);
     if (right_kind == TOKEN_COMMA || right_kind == TOKEN_COLON || right_kind == TOKEN_CLOSE_GROUP ||
-        left_kind == TOKEN_OPEN_GROUP || (left_kind == TOKEN_LESS && right_kind == TOKEN_NUMBER))
+        left_kind == TOKEN_OPEN_GROUP ||
+        ((left_kind == TOKEN_LESS || left_kind == TOKEN_MORE) && right_kind == TOKEN_NUMBER))
         return "";
     if (left_kind == TOKEN_SLASH && right_kind == TOKEN_SLASH)
         return " ";

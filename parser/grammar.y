@@ -61,6 +61,7 @@ static void prill_error(const struct span *span, struct parse *parse, const char
     COLON           "`:`"
     SLASH           "`/`"
     LESS            "`<`"
+    MORE            "`>`"
     OPEN_BLOCK      "`{`"
     CLOSE_BLOCK     "`}`"
     OPEN_GROUP      "`(`"
@@ -119,7 +120,7 @@ phrase:
 ;
 
 term:
-    WORD | STRING | NUMBER | PERCENT | DATE | GRADE | CLOCK | COLON | SLASH | LESS
+    WORD | STRING | NUMBER | PERCENT | DATE | GRADE | CLOCK | COLON | SLASH | LESS | MORE
 |   OPEN_GROUP phrases CLOSE_GROUP
 ;
 

@@ -27,6 +27,7 @@ static int terminal_of(enum token_kind kind)
         [TOKEN_COLON] = TOK_COLON,
         [TOKEN_SLASH] = TOK_SLASH,
         [TOKEN_LESS] = TOK_LESS,
+        [TOKEN_MORE] = TOK_MORE,
         [TOKEN_OPEN_BLOCK] = TOK_OPEN_BLOCK,
         [TOKEN_CLOSE_BLOCK] = TOK_CLOSE_BLOCK,
         [TOKEN_OPEN_GROUP] = TOK_OPEN_GROUP,

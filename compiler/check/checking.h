@@ -65,6 +65,7 @@ enum check_id {
     CHECK_SOIL_SCALE_UNFIT,
     CHECK_SOIL_SCALE_REGION,
     CHECK_SOIL_OXIDE,
+    CHECK_SOIL_RATING_DIFFERS,
     CHECK_YEARLY_BELOW,
     CHECK_YEARLY_ABOVE,
     CHECK_GROWTH_DORMANT,
@@ -303,6 +304,7 @@ void check_spots_few(struct checking *checking);
 void check_spots_disagree(struct checking *checking);
 void check_soil_scales(struct checking *checking);
 void check_soil_oxides(struct checking *checking);
+void check_soil_ratings(struct checking *checking);
 void check_scales_fit(struct checking *checking);
 
 /* Whether the day lies within the limit's days of the year (days.c). */

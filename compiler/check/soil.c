@@ -1,6 +1,7 @@
 /* Soil tests themselves: samples, spots, methods, depths, and the forms their results are in. */
 #include "compiler/check/checking.h"
 #include "compiler/model/symbol.h"
+#include "compiler/season/judge.h"
 
 #include <math.h>
 
@@ -258,4 +259,67 @@ static void check_test_oxides(struct checking *checking, const struct soil_test 
 void check_soil_oxides(struct checking *checking)
 {
     walk_tests(checking, check_test_oxides);
+}
+
+/* ---- the laboratory's own rating ---- */
+
+static bool rating_differs(const struct soil_reading *reading, const struct table_cell *cell)
+{
+    struct soil_reading spot = {.test = reading->test,
+                                .nutrient = reading->nutrient,
+                                .index = reading->index,
+                                .mean = cell->number,
+                                .lowest = cell->number,
+                                .highest = cell->number,
+                                .ph = reading->ph,
+                                .spots = 1,
+                                .above_range = cell->above};
+    reading_judge(&spot);
+    return (cell->rating == RATING_LOW && spot.need == NEED_NONE) ||
+           (cell->rating == RATING_ENOUGH && spot.need == NEED_LOW);
+}
+
+/* One report a nutrient, at the first spot that is rated otherwise than the scale reads it. */
+static void check_column_ratings(struct checking *checking, const struct soil_test *test, size_t column,
+                                 const struct soil_reading *reading)
+{
+    const struct table_cell *first = NULL;
+    size_t others = 0;
+    for (size_t i = 0; i < test->results.row_count; i++) {
+        const struct table_cell *cell = &test->results.rows[i].cells[column];
+        if (!rating_differs(reading, cell))
+            continue;
+        others += first != NULL;
+        first = first ? first : cell;
+    }
+    if (!first)
+        return;
+    const struct thing *scale = &test->scale->thing;
+    struct report *report = finding_add(
+        checking, CHECK_SOIL_RATING_DIFFERS, ABOUT(first_zone(test), scale), first->place,
+        "%s is rated %s by the laboratory; %s calls %s %s %s", reading->nutrient->name, first->rating_text,
+        thing_text(checking, scale), figure_text(checking, reading, first->number),
+        reading->index ? "index" : "ppm", first->rating == RATING_LOW ? "enough" : "low");
+    report_label(checking->model->reports, report, test->scale_place, "the scale that reads it");
+    if (others)
+        report_note(checking->model->reports, report, "also %zu other %s", others,
+                    others == 1 ? "spot" : "spots");
+    report_help(
+        checking->model->reports, report,
+        "check that %s is made for this laboratory; to follow the laboratory, write its amount in the "
+        "lawn with `yearly`",
+        thing_text(checking, scale));
+}
+
+static void check_test_ratings(struct checking *checking, const struct soil_test *test)
+{
+    struct soil_reading reading;
+    for (size_t i = 0; i < test->results.column_count; i++)
+        if (column_reading(checking, test, &test->results.columns[i], &reading))
+            check_column_ratings(checking, test, i, &reading);
+}
+
+void check_soil_ratings(struct checking *checking)
+{
+    walk_tests(checking, check_test_ratings);
 }

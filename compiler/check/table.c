@@ -305,6 +305,13 @@ const struct check CHECKS[CHECK_COUNT] = {
          "P2O5 comes out at less than half. The oxides belong to fertilizer.",
          "Ohio State University, \"Understanding Soil Test Reports: Phosphorus Values\""},
         GROUND, check_soil_oxides},
+    [CHECK_SOIL_RATING_DIFFERS] = {
+        {"soil-rating-differs", SEVERITY_WARNING, "the laboratory's rating of a result and the scale's differ",
+         "The laboratory calls low what the scale calls enough, or the other way round. Laboratories aim at "
+         "different levels: some at the most that a crop answers to, minimum levels at what turf gets by on. "
+         "Check whether the scale is made for this laboratory's method and region, then decide which counts.",
+         "common practice, no source"},
+        GROUND, check_soil_ratings},
 
     [CHECK_YEARLY_BELOW] = {
         {"yearly-below", SEVERITY_NOTE, "less nitrogen in the season than the grass is said to ask for",

@@ -7,6 +7,7 @@
 
 #include "compiler/model/date.h"
 #include "compiler/model/nutrient.h"
+#include "compiler/model/rating.h"
 #include "compiler/model/shape.h"
 #include "compiler/model/unit.h"
 #include "parser/tree.h"
@@ -128,8 +129,11 @@ struct table_column {
 };
 
 struct table_cell {
-    double number; /* SI by its column; NAN where `none` is written */
-    bool below;    /* `< 0.5`: below what the laboratory can see */
+    double number;           /* SI by its column; NAN where `none` is written */
+    bool below;              /* `< 0.5`: below what the laboratory can see */
+    bool above;              /* `> 200`: above what it measures */
+    enum rating rating;      /* the laboratory's own, beside the figure */
+    const char *rating_text; /* as written; NULL without */
     struct place place;
 };
 

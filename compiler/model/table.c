@@ -1,5 +1,6 @@
 /* Tables inside blocks: a row of column names with units, then rows of numbers. */
 #include "compiler/model/column_unit.h"
+#include "compiler/model/rating.h"
 #include "compiler/model/slot.h"
 
 #include <math.h>
@@ -143,7 +144,7 @@ static bool value_possible(struct model *model, const struct table_column *colum
     const char *wrong = NULL;
     if (written < 0 && column->offset == 0)
         wrong = "this value is below zero";
-    else if (form && form->exact && (cell->below || written <= 0))
+    else if (form && form->exact && (cell->below || cell->above || written <= 0))
         wrong = text_format(model->arena, "%s is always measured, and above zero", form->name);
     else if (form && form->most > 0 && written > form->most)
         wrong =
@@ -151,6 +152,36 @@ static bool value_possible(struct model *model, const struct table_column *colum
     if (wrong)
         complain(model, cell->place, wrong, NULL);
     return !wrong;
+}
+
+/* ---- the laboratory's rating beside a figure ---- */
+
+static bool begins_value(const struct matcher *matcher, uint32_t at)
+{
+    return match_word(matcher, at, "none") || match_word(matcher, at, "below") ||
+           match_word(matcher, at, "above");
+}
+
+/* A word behind the number of a nutrient is the laboratory's rating of it: `11 L`. */
+static bool at_rating(const struct matcher *matcher, uint32_t at, const struct table_column *column)
+{
+    return column->nutrient && match_kind(matcher, at) == TOKEN_WORD && !begins_value(matcher, at);
+}
+
+static bool read_rating(struct matcher *matcher, uint32_t *at, struct table_cell *cell)
+{
+    struct model *model = matcher->model;
+    struct text word = slot_text(matcher, *at);
+    cell->rating = rating_of(word);
+    if (cell->rating == RATING_NONE) {
+        complain(model, slot_place(matcher, *at),
+                 text_format(model->arena, "`%.*s` is not a rating", (int)word.length, word.start),
+                 text_format(model->arena, "ratings are: %s", rating_words(model->arena)));
+        return false;
+    }
+    cell->rating_text = text_string(model->arena, word);
+    *at = match_next(matcher, *at);
+    return true;
 }
 
 static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_column *column,
@@ -161,6 +192,9 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     if (match_kind(matcher, *at) == TOKEN_LESS || match_word(matcher, *at, "below")) {
         cell->below = true;
         *at = match_next(matcher, *at);
+    } else if (match_kind(matcher, *at) == TOKEN_MORE || match_word(matcher, *at, "above")) {
+        cell->above = true;
+        *at = match_next(matcher, *at);
     }
     if (match_kind(matcher, *at) == TOKEN_NUMBER) {
         number = token_number(slot_text(matcher, *at));
@@ -169,31 +203,38 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
                      NULL);
             return false;
         }
-    } else if (cell->below || !match_word(matcher, *at, "none")) {
+    } else if (cell->below || cell->above || !match_word(matcher, *at, "none")) {
         struct text text = slot_text(matcher, *at);
         report_add(matcher->model->reports, &model_rules[RULE_TABLE], slot_place(matcher, *at),
                    "`%.*s` is no number", (int)text.length, text.start)
-            ->help = "a cell is a number, `<` and a number, or `none`";
+            ->help = "a cell is a number, `<` or `>` and a number, or `none`";
         return false;
     }
     *at = match_next(matcher, *at);
     cell->place = match_place(matcher, first, *at);
+    if (!isnan(number) && at_rating(matcher, *at, column) && !read_rating(matcher, at, cell))
+        return false;
     cell->number = number * column->factor + column->offset;
     return value_possible(matcher->model, column, cell, number);
 }
 
 /* The values after the row's name. False, after a report, where there is a comma: a habit from other tables.
  */
-static bool count_cells(struct matcher *matcher, uint32_t at, size_t *count)
+static bool count_cells(struct matcher *matcher, uint32_t at, const struct columns *columns, size_t *count)
 {
     *count = 0;
+    bool number = false; /* the token before is one, of a value */
     for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
         if (match_kind(matcher, at) == TOKEN_COMMA) {
             complain(matcher->model, slot_place(matcher, at), "a row has no commas between its values",
                      "part them by blanks");
             return false;
         }
-        *count += match_kind(matcher, at) != TOKEN_LESS && !match_word(matcher, at, "below");
+        bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||
+                    match_word(matcher, at, "below") || match_word(matcher, at, "above");
+        *count += !mark && !(number && *count <= columns->count &&
+                             at_rating(matcher, at, &columns->items[*count - 1]));
+        number = match_kind(matcher, at) == TOKEN_NUMBER;
     }
     return true;
 }
@@ -205,7 +246,7 @@ static bool read_row(struct matcher *matcher, uint32_t at, const struct columns 
     row->place = match_place(matcher, at, matcher->end);
     row->name = name_intern(model->names, slot_name(matcher, at));
     size_t cells;
-    if (!count_cells(matcher, at, &cells))
+    if (!count_cells(matcher, at, columns, &cells))
         return false;
     if (cells != columns->count) {
         complain(model, row->place,

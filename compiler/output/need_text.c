@@ -297,6 +297,12 @@ static const char *lack_words(const struct need_words *words, const struct zone_
                                : "%s names no grass, so nobody says how much N it needs: "
                                  "write `grass NAME` in it, or the N of a year with `yearly`.",
                            lawn);
+    case LACK_ABOVE:
+        return text_format(
+            arena,
+            "The laboratory says only that there is more than its limit, and %s calls that limit "
+            "low: ask the laboratory for the figure itself.",
+            scale);
     case LACK_PH:
         return "It is read by an index of the result and the pH, and the report has no pH.";
     }

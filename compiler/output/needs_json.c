@@ -48,6 +48,7 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
     json_put_number(writer, object, "highest", reading->highest);
     json_put_integer(writer, object, "spots", (json_int_t)reading->spots);
     json_put_integer(writer, object, "below_detection", (json_int_t)reading->below_detection);
+    json_put_integer(writer, object, "above_range", (json_int_t)reading->above_range);
     json_put_string(writer, object, "sampled", day_text(writer->arena, reading->test->day));
     json_put_name(writer, object, "method", reading->test->method);
     json_put_name(writer, object, "scale", reading->test->scale ? reading->test->scale->thing.name : NULL);

@@ -53,14 +53,15 @@ static const char *with_unit(const struct needs *needs, const struct soil_figure
     return text_format(needs->arena, "%s%s%s", number(needs, value), apart ? " " : "", figure->unit);
 }
 
-/* "12 ppm (11 to 13)", "24 ppm (< 20 to 28)", "< 20 ppm" */
+/* "12 ppm (11 to 13)", "24 ppm (< 20 to 28)", "< 20 ppm", "> 200 ppm" */
 static const char *figure_text(const struct needs *needs, const struct soil_figure *figure)
 {
     struct buffer text = {.arena = needs->arena};
-    buffer_format(&text, "%s%s", figure->below == figure->spots ? "< " : "",
-                  with_unit(needs, figure, figure->mean));
+    const char *mark = figure->below == figure->spots ? "< " : figure->above == figure->spots ? "> " : "";
+    buffer_format(&text, "%s%s", mark, with_unit(needs, figure, figure->mean));
     if (figure->highest > figure->lowest)
-        buffer_format(&text, " (%s%s to %s)", figure->lowest_below ? "< " : "", number(needs, figure->lowest),
+        buffer_format(&text, " (%s%s to %s%s)", figure->lowest_below ? "< " : "",
+                      number(needs, figure->lowest), figure->highest_above ? "> " : "",
                       number(needs, figure->highest));
     return text.string;
 }
@@ -111,6 +112,7 @@ static void say_level(struct needs *needs, const struct soil_figure *figure)
     if (level->minimum)
         buffer_format(&text, "%s: the minimum is ",
                       figure->reading.need == NEED_LOW ? "Low"
+                      : figure->reading.open_above     ? "Low or enough"
                       : figure->doubtful               ? "Enough, as counted"
                                                        : "Enough");
     else
@@ -120,7 +122,7 @@ static void say_level(struct needs *needs, const struct soil_figure *figure)
     if (figure->reading.need == NEED_LOW && figure->enough > figure->judged)
         buffer_format(&text, "; %s %s short of enough", number(needs, figure->enough - figure->judged),
                       figure->judged_unit);
-    else if (figure->reading.need == NEED_UNKNOWN)
+    else if (figure->reading.need == NEED_UNKNOWN && !figure->reading.open_above)
         buffer_add_string(&text, "; the scale does not say from which class on it is enough");
     buffer_add_string(&text, ".");
     say(needs, text.string);
@@ -131,6 +133,13 @@ static void say_spots(struct needs *needs, const struct soil_figure *figure)
     if (figure->reading.disagree)
         say(needs, text_format(needs->arena, "The spots lie more than %s from their mean: treat them apart.",
                                display_share(needs->arena, figure->test->scale->spread)));
+    if (figure->above)
+        say(needs, figure->spots == 1
+                       ? "The spot is above what the laboratory measures; counted at that limit."
+                       : text_format(
+                             needs->arena,
+                             "%zu of %zu spots %s above what the laboratory measures; counted at that limit.",
+                             figure->above, figure->spots, figure->above == 1 ? "is" : "are"));
     if (!figure->below)
         return;
     const char *counted =

@@ -49,8 +49,12 @@ static void spots_sum(struct soil_figure *figure, size_t column)
             figure->lowest = value;
             figure->lowest_below = cell->below;
         }
-        figure->highest = fmax(figure->highest, value);
+        if (!(figure->highest >= value)) {
+            figure->highest = value;
+            figure->highest_above = cell->above;
+        }
         figure->below += cell->below;
+        figure->above += cell->above;
         figure->spots++;
     }
     if (!figure->spots)

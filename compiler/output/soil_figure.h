@@ -10,7 +10,9 @@ struct soil_figure {
     const char *name, *unit;      /* "P", "ppm"; unit "" without */
     double mean, lowest, highest; /* in the unit of the report; NAN where no spot has a figure */
     size_t spots, below;          /* with a figure; of these below what the laboratory can see */
+    size_t above;                 /* and above what it measures */
     bool lowest_below;            /* the lowest is a limit of detection */
+    bool highest_above;           /* the highest is the most that the laboratory measures */
     double least;                 /* the mean with nothing in the spots below that limit */
     bool read;                    /* reading holds what a scale makes of it */
     bool superseded;              /* every zone has a newer test of it */

@@ -274,6 +274,9 @@ void reading_judge(struct soil_reading *reading)
         judge_activity(reading);
     if (reading->equation)
         judge_equation(reading);
+    reading->open_above = reading->above_range && reading->need == NEED_LOW;
+    if (reading->open_above)
+        reading->need = NEED_UNKNOWN;
     double deviation = fmax(reading->highest - reading->mean, reading->mean - reading->lowest);
     reading->disagree = exceeds(deviation, scale->spread * reading->mean);
 }

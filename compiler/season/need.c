@@ -315,6 +315,8 @@ static enum need_lack judgement_lack(const struct soil_reading *reading)
         return LACK_INDEX;
     if (reading->activity && isnan(reading->ph))
         return LACK_PH;
+    if (reading->open_above)
+        return LACK_ABOVE;
     if (reading->level || reading->equation || reading->activity)
         return LACK_NOTHING;
     bool other_way = scale_speaks_of(test->scale, nutrient) &&

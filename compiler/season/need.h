@@ -42,6 +42,7 @@ enum need_lack {
     LACK_NITROGEN,   /* the use goes by the N given, and the plan gives none and states none */
     LACK_USE,        /* no use of it is known for the grass */
     LACK_GRASS,      /* the lawn names no grass, or the grass has no range for the lawn's region */
+    LACK_ABOVE,      /* low as counted, but the laboratory says only that there is more than that */
     LACK_PH          /* an activity index goes by the pH, and the report has none */
 };
 

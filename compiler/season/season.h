@@ -281,6 +281,8 @@ struct soil_reading {
     double ph;         /* mean of the same test; NAN without */
     size_t spots;
     size_t below_detection;
+    size_t above_range; /* `> 200`: counted at that limit */
+    bool open_above;    /* low as counted, and perhaps enough, since spots hold more than was counted */
     enum need need;
     bool disagree; /* spots differ from the mean by more than the scale allows */
 };

@@ -17,6 +17,7 @@ static bool spots_read(const struct soil_test *test, size_t column, struct soil_
         sum += cell->number;
         reading->spots++;
         reading->below_detection += cell->below;
+        reading->above_range += cell->above;
         reading->lowest = fmin(reading->lowest, cell->number);
         reading->highest = fmax(reading->highest, cell->number);
     }

@@ -37,6 +37,8 @@ static const char *lack_text(enum need_lack lack)
         return "nothing is known of the grass's use";
     case LACK_GRASS:
         return "no grass is stated, or nothing of what it asks here";
+    case LACK_ABOVE:
+        return "the soil test says only that there is more than its limit";
     case LACK_PH:
         return "it goes by the pH, and the soil test has none";
     }

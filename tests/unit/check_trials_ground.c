@@ -144,6 +144,22 @@ const struct check_trial GROUND_TRIALS[] = {
      "look at the laboratory's sheet; if it says P, write P"},
     {"soil-oxide", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
 
+    /* enough from 20 ppm on */
+    {"soil-rating-differs", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 24 L"),
+     "P is rated L by the laboratory; levels calls 24 ppm enough",
+     "check that levels is made for this laboratory; to follow the laboratory, write its amount in the lawn "
+     "with "
+     "`yearly`"},
+    {"soil-rating-differs", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 24 M\ntwo 12 VH"),
+     "P is rated VH by the laboratory; levels calls 12 ppm low", NULL},
+    {"soil-rating-differs",
+     BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 12 M\ntwo 24 medium"), NULL, NULL},
+    {"soil-rating-differs",
+     BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 12 L\ntwo > 200 vh\nthree < 5 L"), NULL,
+     NULL},
+    {"soil-rating-differs", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none > 12 optimum"),
+     NULL, NULL}, /* more than 12 may be 20 and more */
+
     /* 5 lb x 20% = 1 lb of N */
     {"yearly-below", HEAD GRASS("yearly 2 to 4 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"),
      "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year", NULL},

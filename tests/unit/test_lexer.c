@@ -15,7 +15,7 @@ static const char *const letters[TOKEN_KIND_COUNT] = {
     [TOKEN_PERCENT] = "p",   [TOKEN_DATE] = "d",       [TOKEN_GRADE] = "g",     [TOKEN_CLOCK] = "c",
     [TOKEN_COMMA] = "",      [TOKEN_COLON] = "",       [TOKEN_SLASH] = "",      [TOKEN_LESS] = "",
     [TOKEN_OPEN_BLOCK] = "", [TOKEN_CLOSE_BLOCK] = "", [TOKEN_OPEN_GROUP] = "", [TOKEN_CLOSE_GROUP] = "",
-    [TOKEN_NEWLINE] = "nl",  [TOKEN_COMMENT] = "#",    [TOKEN_INVALID] = "!",
+    [TOKEN_MORE] = "",       [TOKEN_NEWLINE] = "nl",   [TOKEN_COMMENT] = "#",   [TOKEN_INVALID] = "!",
 };
 
 /* Every token but the end as LETTER[TEXT], a mark as itself: "w[zone] w[a] nl". */

@@ -66,6 +66,29 @@ static void test_values(void **state)
     model_text_free(&read);
 }
 
+static void test_marks_and_ratings(void **state)
+{
+    struct model_text read;
+    read_results(&read, "spot P ppm K lb per acre\n"
+                        "gate 11 L > 200 VH\n"
+                        "\"by the oak\" < 12 very-low above 310\n"
+                        "3 none 6 1/2 M\n");
+    assert_string_equal(model_text_errors(&read), "");
+    const struct table_row *rows = results_of(&read)->rows;
+    assert_int_equal(rows[0].cells[0].rating, RATING_LOW);
+    assert_string_equal(rows[0].cells[0].rating_text, "L");
+    assert_true(rows[0].cells[1].above && !rows[0].cells[1].below && !rows[0].cells[0].above);
+    assert_figure(rows[0].cells[1].number, 100e-6);
+    assert_int_equal(rows[0].cells[1].rating, RATING_ENOUGH);
+    assert_true(rows[1].cells[0].below && rows[1].cells[1].above);
+    assert_int_equal(rows[1].cells[0].rating, RATING_LOW);
+    assert_int_equal(rows[1].cells[1].rating, RATING_NONE);
+    assert_true(isnan(rows[2].cells[0].number));
+    assert_figure(rows[2].cells[1].number, 3.25e-6);
+    assert_int_equal(rows[2].cells[1].rating, RATING_MEDIUM);
+    model_text_free(&read);
+}
+
 static void test_normals(void **state)
 {
     struct model_text read;
@@ -107,6 +130,12 @@ static void test_refused(void **state)
         {"spot pH, P ppm\ngate 6 11", "5:8 table"},
         {"spot pH\ngate six", "6:6 table"},
         {"spot pH\ngate < none", "6:8 table"},
+        {"spot P ppm\ngate > none", "6:8 table"},
+        {"spot pH\ngate > 6", "6:6 table"},
+        {"spot pH\ngate 6 L", "6:1 table"},
+        {"spot P ppm\ngate 6 maybe", "6:8 table"},
+        {"spot P ppm\ngate 6 L L", "6:1 table"},
+        {"spot P ppm\ngate L", "6:6 table"},
         {"spot pH\ngate 1/0", "6:6 table"},
         {"spot pH\ngate 0/0", "6:6 table"},
         {"spot pH\ngate -1", "6:6 table"},
@@ -168,7 +197,8 @@ static void test_many(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_values),       cmocka_unit_test(test_normals), cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_values),       cmocka_unit_test(test_marks_and_ratings),
+        cmocka_unit_test(test_normals),      cmocka_unit_test(test_refused),
         cmocka_unit_test(test_what_is_kept), cmocka_unit_test(test_many),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
