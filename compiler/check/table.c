@@ -197,6 +197,11 @@ const struct check CHECKS[CHECK_COUNT] = {
          "Warm days bring degree days that cold ones do not take back, so the mean of a month brings fewer than its days "
          "do, and the sum is reached too late by some days. A history of several years settles it.",
          NULL}, DAYS, NULL},
+    [CHECK_FROST_OF_NORMALS] = {
+        {"frost-of-normals", SEVERITY_NOTE, "a frost date worked out from monthly means",
+         "A mean low above 32 F does not keep single nights above it: the last frost mostly comes weeks later than the mean "
+         "says, and the first one weeks earlier. A history of several years settles it.",
+         "common practice, no source"}, DAYS, NULL},
     [CHECK_SAME_DAY_ORDER] = {
         {"same-day-order", SEVERITY_NOTE, "two treatments on one zone and day with no order stated",
          "The calendar prints them in the order of the text. Where one must come first, say so: `when same day after`.",

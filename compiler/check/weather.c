@@ -111,6 +111,22 @@ static void report_degree_days(struct checking *checking, const struct occurrenc
                 "name a history in the `weather` block: `from \"FILE.csv\"`");
 }
 
+static void report_frost(struct checking *checking, const struct occurrence *occurrence,
+                         const struct asked *asked, const struct weather_look *look)
+{
+    if (!finding_once(checking, CHECK_FROST_OF_NORMALS, asked->place, 0))
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_FROST_OF_NORMALS, ABOUT(&occurrence->treatment->thing), asked->place,
+        "%s on %s goes by monthly mean lows; single nights freeze on warmer days than that",
+        thing_text(checking, &occurrence->treatment->thing), display_date(checking->arena, occurrence->day));
+    struct place place = weather_place(&checking->model->weather, look, occurrence->day);
+    if (place.source)
+        report_label(checking->model->reports, report, place, "the normals");
+    report_help(checking->model->reports, report,
+                "name a history of several years in the `weather` block: `from \"FILE.csv\"`");
+}
+
 /* ---- looking ---- */
 
 static void look_at_record(struct checking *checking, const struct occurrence *occurrence,
@@ -125,14 +141,17 @@ static void look_at_plan(struct checking *checking, const struct occurrence *occ
                          const struct asked *asked)
 {
     struct weather_look look = watch_day(asked->watch, occurrence->day);
-    bool of_normals = asked->condition->quantity == WEATHER_DEGREE_DAYS && !look.by_years &&
-                      look.origin == READING_EXPECTED && !checking->model->weather.history.rows.count;
+    bool expected = !look.by_years && look.origin == READING_EXPECTED;
+    bool of_normals = asked->condition->quantity == WEATHER_DEGREE_DAYS && expected &&
+                      !checking->model->weather.history.rows.count;
     if (look.verdict == VERDICT_BROKEN)
         report_broken(checking, occurrence, asked, &look);
     else if (look.verdict == VERDICT_UNKNOWN)
         report_unknown(checking, occurrence, asked);
     else if (look.by_years && look.odds.known < asked->condition->of)
         report_few_years(checking, occurrence, asked, &look);
+    else if (asked->condition->frost && expected)
+        report_frost(checking, occurrence, asked, &look);
     else if (of_normals)
         report_degree_days(checking, occurrence, asked, &look);
 }

@@ -92,6 +92,36 @@ void read_when_dry(struct model *model, const struct clause *clause, void *subje
     add_when(model, clause, subject, &condition, held && years);
 }
 
+/* Water freezes at 32 F. With no years stated it is the usual frost that is meant, that of half the years, as
+ * tables of frost dates have it (the normals of the National Centers for Environmental Information name the
+ * day with 50% beside those with 10% and 90%: ANN-TMIN-PRBLST-T32FP50). */
+#define FREEZING_K 273.15
+
+static void read_frost(struct model *model, const struct clause *clause, void *subject,
+                       enum weather_frost frost)
+{
+    const struct value *limit = clause_value(clause, "limit");
+    struct weather_condition condition = {.quantity = WEATHER_LOW,
+                                          .side = SIDE_ABOVE,
+                                          .way = WAY_EACH,
+                                          .limit = limit ? limit->number : FREEZING_K,
+                                          .frost = frost,
+                                          .years = 5,
+                                          .of = 10};
+    bool years = read_years(model, clause, &condition);
+    add_when(model, clause, subject, &condition, years);
+}
+
+void read_when_last_frost(struct model *model, const struct clause *clause, void *subject)
+{
+    read_frost(model, clause, subject, FROST_LAST);
+}
+
+void read_when_first_frost(struct model *model, const struct clause *clause, void *subject)
+{
+    read_frost(model, clause, subject, FROST_FIRST);
+}
+
 /* Where no start is said: Jan 1 of the season, or of the year it begins in. */
 static bool read_start(struct model *model, const struct clause *clause, struct weather_condition *condition)
 {

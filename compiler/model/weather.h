@@ -55,6 +55,9 @@ enum weather_way {           /* how the days of the condition count */
                    WAY_SUM
 };
 
+/* Of a condition on frost, which looks from the day on to midsummer, or from midsummer to the day. */
+enum weather_frost { FROST_NONE, FROST_LAST, FROST_FIRST };
+
 enum { WEATHER_DAYS_LIMIT = 366 }; /* that a condition may hold over */
 
 /* "The quantity is on this side of the limit", on the days from `from` to `to` counted from the day in
@@ -65,6 +68,7 @@ struct weather_condition {
     enum weather_way way;
     double limit; /* K; m of rain; K days */
     int from, to;
+    enum weather_frost frost; /* in place of `from` and `to`; FROST_NONE mostly */
     double base, cap; /* of degree days; cap INFINITY without */
     bool clipped;
     day_number start; /* of degree days: nothing is reached before it, and every year they begin anew */

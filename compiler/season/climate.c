@@ -217,6 +217,22 @@ static void reach_series(const struct weather_series *series, day_number *first,
     *last = ends > *last ? ends : *last;
 }
 
+int climate_hottest_month(const struct climate *climate)
+{
+    int hottest = 7;
+    double most = -INFINITY;
+    for (int month = 1; month <= 12; month++)
+        for (int leap = 0; leap <= 1; leap++) {
+            day_number middle = day_of_date((struct civil_date){leap ? 2000 : 2001, month, 15});
+            double low = climate->expected[WEATHER_LOW][leap][day_of_year(middle) - 1];
+            if (low > most) {
+                most = low;
+                hottest = month;
+            }
+        }
+    return hottest;
+}
+
 const struct climate *climate_make(struct arena *arena, const struct weather *weather, day_number first,
                                    day_number last)
 {

@@ -37,4 +37,7 @@ day_number climate_last(const struct climate *climate);
 /* The years in which the history has a day; false, and nothing stored, without a history. */
 bool climate_years(const struct climate *climate, int *first, int *last);
 
+/* The month whose lows are expected to be highest: January south of the equator; July where no low is. */
+int climate_hottest_month(const struct climate *climate);
+
 #endif

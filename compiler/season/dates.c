@@ -364,6 +364,18 @@ static bool has_records(const struct season *season)
     return false;
 }
 
+/* A condition on frost looks on to the midsummer nearest to the day, or back to it: half a year at most. */
+static day_number frost_reach(const struct model *model)
+{
+    for (size_t i = 0; i < model->treatments.count; i++)
+        for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
+            const struct weather_condition *condition = model->treatments.items[i]->whens.items[j].weather;
+            if (condition && condition->frost)
+                return 184;
+        }
+    return 0;
+}
+
 void season_date(struct season *season)
 {
     const struct model *model = season->model;
@@ -379,7 +391,8 @@ void season_date(struct season *season)
     rules->heat = taken_make(model, "heat");
     rules->cold = taken_make(model, "cold");
     if (model->weather.stated && !model->weather.broken)
-        season->climate = climate_make(season->arena, &model->weather, rules->first, rules->last);
+        season->climate = climate_make(season->arena, &model->weather, rules->first - frost_reach(model),
+                                       rules->last + frost_reach(model));
     bounds_make(rules);
     rules->supposing = !has_records(season);
     struct dating *plan = dating_run(rules, false, ANY_DAY), *dating = plan;

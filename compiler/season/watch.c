@@ -3,11 +3,14 @@
 #include "compiler/model/compare.h"
 #include "compiler/season/degree_sum.h"
 
+#include <stdlib.h>
+
 struct watch {
     const struct climate *climate;
     const struct weather_condition *condition;
     const struct degree_sum *sums; /* NULL but for degree days */
     int first_year, last_year;     /* of the history; first > last without */
+    int midsummer;                 /* month, for frost */
 };
 
 const struct watch *watch_make(struct arena *arena, const struct climate *climate,
@@ -17,6 +20,8 @@ const struct watch *watch_make(struct arena *arena, const struct climate *climat
     struct degree_rule rule = {condition->base, condition->cap, condition->clipped};
     *watch = (struct watch){.climate = climate, .condition = condition, .first_year = 1};
     climate_years(climate, &watch->first_year, &watch->last_year);
+    if (condition->frost)
+        watch->midsummer = climate_hottest_month(climate);
     if (condition->quantity == WEATHER_DEGREE_DAYS)
         watch->sums = degree_sums_make(arena, climate, &rule, condition->start);
     return watch;
@@ -72,11 +77,41 @@ static void gather(struct gathering *gathering, struct reading reading, bool gre
     gathering->known++;
 }
 
+/* The middle of the hottest month nearest to the day, so that the frosts of a winter belong to the spring
+ * that ends it or the autumn that begins it, on either side of the equator. */
+static day_number midsummer_near(const struct watch *watch, day_number day)
+{
+    int year = date_of_day(day).year;
+    day_number nearest = day_of_date((struct civil_date){year - 1, watch->midsummer, 15});
+    for (int next = year; next <= year + 1; next++) {
+        day_number other = day_of_date((struct civil_date){next, watch->midsummer, 15});
+        if (abs(other - day) < abs(nearest - day))
+            nearest = other;
+    }
+    return nearest;
+}
+
+/* The days that the condition looks at, counted from the day. After midsummer the last frost has long been,
+ * and before it the first one has not come: then the day speaks for itself. */
+static void span_of(const struct watch *watch, day_number day, int *from, int *to)
+{
+    const struct weather_condition *condition = watch->condition;
+    *from = condition->from;
+    *to = condition->to;
+    if (condition->frost == FROST_NONE)
+        return;
+    int midsummer = midsummer_near(watch, day) - day;
+    *from = condition->frost == FROST_FIRST && midsummer < 0 ? midsummer : 0;
+    *to = condition->frost == FROST_LAST && midsummer > 0 ? midsummer : 0;
+}
+
 static struct gathering gather_days(const struct watch *watch, day_number day)
 {
     const struct weather_condition *condition = watch->condition;
     struct gathering gathering = {0};
-    for (int offset = condition->from; offset <= condition->to; offset++)
+    int from, to;
+    span_of(watch, day, &from, &to);
+    for (int offset = from; offset <= to; offset++)
         gather(&gathering, climate_reading(watch->climate, condition->quantity, day + offset),
                from_above(condition));
     return gathering;
@@ -194,7 +229,10 @@ struct weather_look watch_day(const struct watch *watch, day_number day)
 {
     struct weather_look look = watch->sums ? look_at_sum(watch, day) : look_at_readings(watch, day);
     bool settled = look.verdict != VERDICT_UNKNOWN && look.origin >= READING_FORECAST;
-    return watch->condition->years && !settled ? look_at_years(watch, day) : look;
+    if (watch->condition->years == 0 || settled)
+        return look;
+    struct weather_look years = look_at_years(watch, day);
+    return watch->condition->frost && years.verdict == VERDICT_UNKNOWN ? look : years;
 }
 
 static bool not_broken(day_number day, const void *context)

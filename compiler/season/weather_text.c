@@ -40,6 +40,8 @@ static const char *quantity_text(enum weather_quantity quantity, bool mean)
 
 static const char *span_text(struct arena *arena, const struct weather_condition *condition)
 {
+    if (condition->frost)
+        return condition->frost == FROST_LAST ? " from then to midsummer" : " since midsummer";
     int days = condition->to - condition->from + 1;
     if (days == 1)
         return "";

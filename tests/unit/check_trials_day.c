@@ -108,6 +108,12 @@ const struct check_trial DAY_TRIALS[] = {
      BASE NORMALS("Mar", "60", "50\nApr 70 50") TASK("x", "degree days base 50 F reach 200 from Mar 1"),
      "x is dated by degree days of the normals; most years reach them before Tue 2027-04-06", NULL},
     {"degree-days-of-normals", BASE NORMALS("Mar", "60", "50") TASK("x", "soil above 40 F"), NULL, NULL},
+    {"frost-of-normals",
+     BASE NORMALS("Mar", "44", "24\nApr 60 40\nMay 73 52\nJun 81 61\nJul 86 66")
+         TASK("x", "on May 20, when after last frost"),
+     "x on Thu 2027-05-20 goes by monthly mean lows; single nights freeze on warmer days than that",
+     "name a history of several years in the `weather` block: `from \"FILE.csv\"`"},
+    {"frost-of-normals", BASE NORMALS("Mar", "60", "50") TASK("x", "above 40 F"), NULL, NULL},
 
     {"same-day-order", BASE APPLY("x", "Apr 10", "1 lb") APPLY("y", "Apr 10", "1 lb"),
      "x and y share Sat 2027-04-10, and nothing says which goes first",

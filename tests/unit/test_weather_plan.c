@@ -10,6 +10,7 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <cmocka.h>
@@ -67,6 +68,117 @@ static void assert_report(struct season_text *read, const char *rule, const char
         fail_msg("no report of %s", rule);
     else
         assert_string_equal(report->sentence, sentence);
+}
+
+/* ---- frost ---- */
+
+/* Ten years of nights at 41 F by summer and 25 F by winter. The last frost of spring falls on Apr 10 in 2017
+ * and a day later each year, to Apr 19 in 2026; the first of autumn on Oct 10 to Oct 19. Half a year later
+ * for `south`. */
+static void frosts_add(struct season_text *read, bool south)
+{
+    for (day_number day = DAY(2017, 1, 1); day <= DAY(2026, 12, 31); day++) {
+        struct civil_date shifted = date_of_day(south ? day + 182 : day);
+        day_number then = day_of_date(shifted);
+        int later = shifted.year - 2017;
+        bool winter = then <= DAY(shifted.year, 4, 10 + later) || then >= DAY(shifted.year, 10, 10 + later);
+        add_history(read, day, 60, winter ? 25 : shifted.month == 7 ? 50 : 41);
+    }
+}
+
+static void frosts_north(struct season_text *read)
+{
+    frosts_add(read, false);
+}
+
+static void frosts_south(struct season_text *read)
+{
+    frosts_add(read, true);
+}
+
+static void assert_first_day(const struct season_text *read, day_number expected)
+{
+    assert_int_equal(read->season->calendar_count, 1);
+    assert_string_equal(day_text(read->season->arena, read->season->calendar[0]->day),
+                        day_text(read->season->arena, expected));
+}
+
+/* After Apr 10 to Apr 19, by day: on Apr 15 five of ten years have had their last frost, on Apr 19 nine. */
+static void test_last_frost(void **state)
+{
+    static const struct {
+        const char *when;
+        int month, day;
+    } samples[] = {
+        {"after last frost", 4, 15},
+        {"after last frost, 9 years in 10", 4, 19},
+        {"after last frost, 10 years in 10", 4, 20},
+        {"after last frost, 2 years in 10", 4, 12},
+        {"after last frost of 24 F", 3, 1},
+        {"after last frost of 25 F, 5 years in 10", 4, 15},
+    };
+    for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
+        struct season_text read;
+        char plan[1000];
+        snprintf(plan, sizeof plan, HEAD WEATHER APPLY("a", "%s", "feed"), samples[i].when);
+        read_plan(&read, plan, frosts_north);
+        assert_first_day(&read, DAY(2027, samples[i].month, samples[i].day));
+        season_text_free(&read);
+    }
+}
+
+/* Oct 14 is before the first frost in five years of ten, Oct 10 in nine: the latest day tells. */
+static void test_first_frost(void **state)
+{
+    static const struct {
+        const char *when;
+        int month, day;
+    } samples[] = {
+        {"before first frost", 10, 14},
+        {"before first frost, 9 years in 10", 10, 10},
+        {"before first frost, 10 years in 10", 10, 9},
+        {"before first frost of 24 F", 11, 30},
+    };
+    for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
+        struct season_text read;
+        char plan[1000];
+        snprintf(plan, sizeof plan, HEAD WEATHER APPLY("a", "%s, when from Jul 20", "feed"), samples[i].when);
+        read_plan(&read, plan, frosts_north);
+        assert_string_equal(day_text(read.season->arena, read.season->calendar[0]->latest),
+                            day_text(read.season->arena, DAY(2027, samples[i].month, samples[i].day)));
+        season_text_free(&read);
+    }
+}
+
+/* By python's calendar: the last frosts before January fall on Oct 11, 12, 14, 14, 15, 16, 18, 18, 19 and 20,
+ * the first ones after it on Apr 11 to Apr 20. */
+static void test_frost_south(void **state)
+{
+    struct season_text read;
+    read_plan(&read, HEAD WEATHER APPLY("a", "after last frost, when from Jul 1", "feed"), frosts_south);
+    assert_first_day(&read, DAY(2027, 10, 16));
+    season_text_free(&read);
+    read_plan(&read, HEAD WEATHER APPLY("a", "before first frost, when by Jun 1", "feed"), frosts_south);
+    assert_string_equal(day_text(read.season->arena, read.season->calendar[0]->latest), "2027-04-15");
+    season_text_free(&read);
+}
+
+/* The means of the normals cross 32 F between the middles of March and April. */
+static void test_frost_of_normals(void **state)
+{
+    struct season_text read;
+    read_plan(&read,
+              HEAD NORMALS("Mar 44 24\nApr 60 40\nMay 73 52\nJun 81 61\nJul 86 66\n")
+                  APPLY("a", "after last frost", "feed"),
+              NULL);
+    assert_int_equal(read.season->calendar_count, 1);
+    assert_true(read.season->calendar[0]->day > DAY(2027, 3, 25) &&
+                read.season->calendar[0]->day < DAY(2027, 4, 7));
+    checks_run(read.season);
+    const struct report *report = report_of(&read, "frost-of-normals");
+    assert_non_null(report);
+    assert_null(report_of(&read, "few-years"));
+    season_text_free(&read);
 }
 
 /* ---- normals ---- */
@@ -473,6 +585,10 @@ static void test_no_risk_without_history(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_last_frost),
+        cmocka_unit_test(test_first_frost),
+        cmocka_unit_test(test_frost_south),
+        cmocka_unit_test(test_frost_of_normals),
         cmocka_unit_test(test_normals_close_days),
         cmocka_unit_test(test_limits_close_days),
         cmocka_unit_test(test_dormant_months),
