@@ -254,7 +254,8 @@ static uint32_t add_statement(struct format *format, const struct frame *frame,
     }
     add_terms(format, frame, statement, block->open + 1);
     add_block(format, block,
-              format->language->block_kind(frame->kind, token_text(format->tokens, statement->first)));
+              format->language->block_kind(frame->kind, token_text(format->tokens, statement->first),
+                                           token_text(format->tokens, statement->first + 1)));
     add_line(format, frame, LINE_PLAIN);
     line_add_cell(&format->lines, block->close, block->close + 1);
     return block->close + 1;

@@ -14,7 +14,7 @@ enum block_layout {
 /* What the layout has to know of the language. Kinds of block are the caller's own numbers. */
 struct format_language {
     int plan; /* the kind of block that the whole plan is */
-    int (*block_kind)(int outer, struct text head);
+    int (*block_kind)(int outer, struct text head, struct text second);
     enum block_layout (*block_layout)(int kind);
     /* Whether a statement of this first word goes on with a name of its own: `zone north ...`. */
     bool (*declares_name)(int kind, struct text head);

@@ -22,6 +22,7 @@ static const char *const block_names[BLOCK_KIND_COUNT] = {
     [BLOCK_LAWN] = "lawn",
     [BLOCK_SOIL_TEST] = "soil-test",
     [BLOCK_RESULTS] = "results",
+    [BLOCK_SOIL_FILE] = "results from",
     [BLOCK_PRODUCT] = "product",
     [BLOCK_SPREADER] = "spreader",
     [BLOCK_SPRAYER] = "sprayer",
@@ -108,12 +109,25 @@ bool block_has_head(enum block_kind kind, struct text word)
     return form_find(kind, word) != NULL;
 }
 
-enum block_kind block_kind_of(enum block_kind outer, struct text head)
+/* Whether the word is the form's second one, and stands for itself. */
+static bool form_goes_on(const struct form *form, struct text word)
 {
-    for (const struct form *form = form_first(outer); form; form = form_next(form))
-        if (form->opens != BLOCK_NONE && form_begins(form, head))
+    const char *rest = form->pattern + form_head(form).length;
+    return *rest == ' ' && word.length && strcspn(rest + 1, " ") == word.length &&
+           memcmp(rest + 1, word.start, word.length) == 0;
+}
+
+enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second)
+{
+    enum block_kind kind = BLOCK_NONE;
+    for (const struct form *form = form_first(outer); form; form = form_next(form)) {
+        if (form->opens == BLOCK_NONE || !form_begins(form, head))
+            continue;
+        if (form_goes_on(form, second))
             return form->opens;
-    return BLOCK_NONE;
+        kind = kind == BLOCK_NONE ? form->opens : kind;
+    }
+    return kind;
 }
 
 const struct value *clause_value(const struct clause *clause, const char *slot)

@@ -18,6 +18,7 @@ enum block_kind {
     BLOCK_LAWN,
     BLOCK_SOIL_TEST,
     BLOCK_RESULTS,
+    BLOCK_SOIL_FILE,
     BLOCK_PRODUCT,
     BLOCK_SPREADER,
     BLOCK_SPRAYER,
@@ -111,8 +112,9 @@ struct text form_head(const struct form *form);
 bool form_declares(const struct form *form);
 /* Whether a word begins a statement in this kind of block. */
 bool block_has_head(enum block_kind kind, struct text word);
-/* The kind a block of this first word has within a block of kind `outer`; BLOCK_NONE if unknown. */
-enum block_kind block_kind_of(enum block_kind outer, struct text head);
+/* The kind a block of this first word has within a block of kind `outer`; BLOCK_NONE if unknown. Where forms
+ * with one first word open different blocks, their second word tells, such as `results from "lab.csv"`. */
+enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second);
 /* Words of slot types with what they mean, for documentation: NULL after the last. */
 const char *slot_type_name(size_t index);
 const char *slot_type_description(size_t index);
@@ -166,5 +168,10 @@ struct column_form {
  * `forms` (ended by a NULL name) or, where `nutrient_kind` >= 0, a nutrient in a mass fraction. */
 bool table_read(struct model *model, const struct tree *tree, const struct block *block, const char *first,
                 const struct column_form *forms, int nutrient_kind, struct table *table);
+
+/* Whether the value is one that the column can have; false after a report at the cell. `written` is the
+ * number as it stands there. */
+bool table_value_possible(struct model *model, const struct table_column *column,
+                          const struct table_cell *cell, double written);
 
 #endif

@@ -6,6 +6,7 @@
 
 /* A clause longer than this is not repeated in a report. */
 enum { CLAUSE_LIMIT = 120 };
+enum { WAYS_ON = 8 };
 
 struct trial {
     const struct matcher *failed;
@@ -101,6 +102,9 @@ size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text cont
     const struct trial trial = {matcher, at, continued};
     const struct failure *failure = &matcher->failure;
     size_t count = try_comma(&trial, meant);
+    /* A statement that ends where it could go on in many ways is not one of the few that need no more. */
+    if (failure->token >= matcher->end && failure->expected_count > WAYS_ON)
+        return count;
     for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++)
         if (failure->expected[i].quoted)
             count = try_words(&trial, failure->expected[i].words, meant, count);

@@ -89,7 +89,8 @@ static void give_back(struct block *plan, struct statement *outer, struct statem
 void tree_mend(struct model *model, const struct tree *tree)
 {
     for (struct statement *outer = tree->plan->first; outer; outer = outer->next) {
-        enum block_kind kind = outer->block ? block_kind_of(BLOCK_PLAN, head_of(tree, outer)) : BLOCK_NONE;
+        enum block_kind kind =
+            outer->block ? block_kind_of(BLOCK_PLAN, head_of(tree, outer), (struct text){0}) : BLOCK_NONE;
         struct statement **stray = kind != BLOCK_NONE ? first_stray(tree, outer, kind) : NULL;
         if (!stray)
             continue;

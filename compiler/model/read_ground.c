@@ -1,5 +1,6 @@
 /* Lawns, zones and soil tests. */
 #include "compiler/model/read.h"
+#include "compiler/model/soil_file.h"
 
 #include <math.h>
 
@@ -148,24 +149,29 @@ void read_test_cores(struct model *model, const struct clause *clause, void *sub
     ((struct soil_test *)subject)->cores = (int)clause_value(clause, "count")->number;
 }
 
+const struct column_form soil_columns[] = {
+    {.name = "pH", .kind = ANALYTE_PH, .most = 14, .exact = true},
+    {.name = "buffer-pH", .kind = ANALYTE_BUFFER_PH, .most = 14, .exact = true},
+    {.name = "organic-matter", .kind = ANALYTE_ORGANIC_MATTER, .most = 100},
+    {.name = "CEC", .kind = ANALYTE_CEC, .needs_unit = true, .dimension = {.mass = -1, .charge = 1}},
+    {.name = "acidity",
+     .kind = ANALYTE_ACIDITY,
+     .needs_unit = true,
+     .dimension = {.mass = -1, .charge = 1},
+     .other = {.length = -3, .charge = 1},
+     .other_kind = ANALYTE_ACIDITY_OF_VOLUME},
+    {0},
+};
+
+/* Rows in the plan itself, or in a laboratory's file that the block describes. */
 void read_test_results(struct model *model, const struct clause *clause, void *subject)
 {
-    static const struct column_form columns[] = {
-        {.name = "pH", .kind = ANALYTE_PH, .most = 14, .exact = true},
-        {.name = "buffer-pH", .kind = ANALYTE_BUFFER_PH, .most = 14, .exact = true},
-        {.name = "organic-matter", .kind = ANALYTE_ORGANIC_MATTER, .most = 100},
-        {.name = "CEC", .kind = ANALYTE_CEC, .needs_unit = true, .dimension = {.mass = -1, .charge = 1}},
-        {.name = "acidity",
-         .kind = ANALYTE_ACIDITY,
-         .needs_unit = true,
-         .dimension = {.mass = -1, .charge = 1},
-         .other = {.length = -3, .charge = 1},
-         .other_kind = ANALYTE_ACIDITY_OF_VOLUME},
-        {0},
-    };
     struct soil_test *test = subject;
+    const struct value *file = clause_value(clause, "file");
     test->results_place = clause->place;
-    if (!table_read(model, clause->tree, clause->statement->block, "spot", columns, ANALYTE_NUTRIENT,
-                    &test->results))
+    bool sound = file ? soil_file_results(model, clause, &test->results)
+                      : table_read(model, clause->tree, clause->statement->block, "spot", soil_columns,
+                                   ANALYTE_NUTRIENT, &test->results);
+    if (!sound)
         test->thing.broken = true;
 }

@@ -53,6 +53,9 @@ bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint
                      struct value *value);
 bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                           struct value *value);
+/* value->number: what 1 of it is; value->volume: by the volume of the soil and not by its mass. */
+bool slot_read_charge_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                           struct value *value);
 bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value);
 bool slot_read_terms(struct matcher *matcher, const struct slot_type *type, uint32_t *at,

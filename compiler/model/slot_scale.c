@@ -107,6 +107,24 @@ bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type,
     return true;
 }
 
+bool slot_read_charge_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                           struct value *value)
+{
+    uint32_t first = *at;
+    struct dimension dimension;
+    double zero;
+    if (!unit_read(matcher, at, &type->dimension, &value->number, &zero, &dimension, &value->unit))
+        return false;
+    value->text = place_text(match_place(matcher, first, *at));
+    value->volume = dimension_equal(dimension, type->other);
+    if (value->volume || dimension_equal(dimension, type->dimension))
+        return true;
+    return slot_complain(matcher, *at, match_place(matcher, first, *at), RULE_DIMENSION,
+                         text_format(matcher->model->arena, "`%.*s` is not a charge of the soil",
+                                     (int)value->text.length, value->text.start),
+                         text_format(matcher->model->arena, "%s is wanted here", type->description));
+}
+
 /* ---- polynomials and rows ---- */
 
 bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uint32_t *at,

@@ -136,9 +136,8 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
 
 static const double CELL_MOST = 1e15; /* 1/0 is more than any */
 
-/* Whether the value is one that the column can have. */
-static bool value_possible(struct model *model, const struct table_column *column,
-                           const struct table_cell *cell, double written)
+bool table_value_possible(struct model *model, const struct table_column *column,
+                          const struct table_cell *cell, double written)
 {
     const struct column_form *form = column->form;
     const char *wrong = NULL;
@@ -215,7 +214,7 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     if (!isnan(number) && at_rating(matcher, *at, column) && !read_rating(matcher, at, cell))
         return false;
     cell->number = number * column->factor + column->offset;
-    return value_possible(matcher->model, column, cell, number);
+    return table_value_possible(matcher->model, column, cell, number);
 }
 
 /* The values after the row's name. False, after a report, where there is a comma: a habit from other tables.

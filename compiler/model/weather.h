@@ -69,7 +69,7 @@ struct weather_condition {
     double limit; /* K; m of rain; K days */
     int from, to;
     enum weather_frost frost; /* in place of `from` and `to`; FROST_NONE mostly */
-    double base, cap; /* of degree days; cap INFINITY without */
+    double base, cap;         /* of degree days; cap INFINITY without */
     bool clipped;
     day_number start; /* of degree days: nothing is reached before it, and every year they begin anew */
     int years, of;    /* in at least so many years of so many; 0: by what the day is expected to be like */

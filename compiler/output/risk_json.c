@@ -73,8 +73,10 @@ static void put_condition(struct json_writer *writer, json_t *list, const struct
     json_put_string(writer, object, "unit", UNITS[condition->quantity]);
     json_put_string(writer, object, "side", SIDES[condition->side]);
     json_put_number(writer, object, "limit", condition->limit);
-    json_put_integer(writer, object, "days_from", condition->from);
-    json_put_integer(writer, object, "days_to", condition->to);
+    int from, to;
+    watch_span(bound->watch, day, &from, &to);
+    json_put_integer(writer, object, "days_from", from);
+    json_put_integer(writer, object, "days_to", to);
     json_put_string(writer, object, "verdict", verdict_text(look.verdict));
     json_put_figure(writer, object, "value", look.value);
     json_put_string(writer, object, "origin", isnan(look.value) ? NULL : ORIGINS[look.origin]);

@@ -93,7 +93,7 @@ static day_number midsummer_near(const struct watch *watch, day_number day)
 
 /* The days that the condition looks at, counted from the day. After midsummer the last frost has long been,
  * and before it the first one has not come: then the day speaks for itself. */
-static void span_of(const struct watch *watch, day_number day, int *from, int *to)
+void watch_span(const struct watch *watch, day_number day, int *from, int *to)
 {
     const struct weather_condition *condition = watch->condition;
     *from = condition->from;
@@ -110,7 +110,7 @@ static struct gathering gather_days(const struct watch *watch, day_number day)
     const struct weather_condition *condition = watch->condition;
     struct gathering gathering = {0};
     int from, to;
-    span_of(watch, day, &from, &to);
+    watch_span(watch, day, &from, &to);
     for (int offset = from; offset <= to; offset++)
         gather(&gathering, climate_reading(watch->climate, condition->quantity, day + offset),
                from_above(condition));

@@ -32,6 +32,9 @@ const struct watch *watch_make(struct arena *arena, const struct climate *climat
                                const struct weather_condition *condition);
 const struct weather_condition *watch_condition(const struct watch *watch);
 
+/* The days that the condition looks at, counted from the day. */
+void watch_span(const struct watch *watch, day_number day, int *from, int *to);
+
 /* By what was measured, is forecast or expected. A condition that asks for so many years in so many goes by
  * the odds, unless the day itself is measured or forecast. */
 struct weather_look watch_day(const struct watch *watch, day_number day);

@@ -4,8 +4,9 @@
 
 enum { PLAN, PROPERTIES, TABLE, RULES, UNKNOWN };
 
-static int block_kind(int outer, struct text head)
+static int block_kind(int outer, struct text head, struct text second)
 {
+    (void)second;
     if (outer == PROPERTIES && text_is(head, "results"))
         return TABLE;
     if (outer == PLAN && text_is(head, "limits"))
