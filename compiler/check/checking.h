@@ -38,6 +38,7 @@ enum check_id {
     CHECK_CLOSED_WEEKDAY,
     CHECK_RECORD_CLOSED_WEEKDAY,
     CHECK_HEAT,
+    CHECK_TOO_HOT,
     CHECK_COLD,
     CHECK_NO_NORMALS,
     CHECK_WEATHER_DAY,
@@ -126,19 +127,13 @@ struct told_set {
     size_t count;
 };
 
-struct allowances {
-    struct allowance **items;
-    size_t count, capacity;
-};
-
 struct checking {
     bool sound; /* the plan's text had no error: what is not mentioned is really not there */
     struct season *season;
     struct model *model;
     struct arena *arena;
-    struct allowances allowed[CHECK_COUNT]; /* the plan's `allow` statements, by check */
-    struct told_set told[CHECK_COUNT];      /* see finding_once */
-    struct recovery *recovery;              /* what recover.c told last */
+    struct told_set told[CHECK_COUNT]; /* see finding_once */
+    struct recovery *recovery;         /* what recover.c told last */
 };
 
 /* The things a finding is about, for `allow ... for`: ABOUT(&zone->thing, &product->thing). The first NULL

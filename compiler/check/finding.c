@@ -1,5 +1,6 @@
-/* Running the table, reporting what is found, and the `allow` statements that accept it. */
+/* Running the table, reporting what is found, and `allow` statements that accept nothing. */
 #include "compiler/check/checking.h"
+#include "compiler/model/allow.h"
 
 static uint64_t told_hash(const struct told *told)
 {
@@ -48,73 +49,26 @@ bool finding_once(struct checking *checking, enum check_id id, struct place plac
     return !place.source || told_add(checking->arena, set, place, key) == before;
 }
 
-static bool about_holds(const struct thing *const *about, const struct thing *thing)
-{
-    while (*about && *about != thing)
-        about++;
-    return *about != NULL;
-}
-
-static bool about_names(const struct thing *const *about, const struct name *name)
-{
-    while (*about && (*about)->name != name)
-        about++;
-    return *about != NULL;
-}
-
-static bool allowance_covers(const struct allowance *allowance, const struct thing *const *about)
-{
-    return (!allowance->subject || about_names(about, allowance->subject)) &&
-           (!allowance->within || about_holds(about, allowance->within));
-}
-
 bool finding_allowed(const struct checking *checking, enum check_id id, const struct thing *const *about)
 {
-    for (size_t i = 0; i < checking->allowed[id].count; i++)
-        if (allowance_covers(checking->allowed[id].items[i], about))
-            return true;
-    return false;
-}
-
-static void finding_allow(struct checking *checking, enum check_id id, const struct thing *const *about,
-                          struct report *report)
-{
-    const struct allowances *allowances = &checking->allowed[id];
-    for (size_t i = 0; i < allowances->count; i++) {
-        struct allowance *allowance = allowances->items[i];
-        if (!allowance_covers(allowance, about))
-            continue;
-        allowance->hits++;
-        report_allow(checking->model->reports, report, allowance->why ? allowance->why : "",
-                     allowance->thing.statement);
-    }
+    return allowance_accepts(checking->model, &CHECKS[id].rule, about);
 }
 
 struct report *finding_add(struct checking *checking, enum check_id id, const struct thing *const *about,
                            struct place place, const char *format, ...)
 {
-    const struct rule *rule = &CHECKS[id].rule;
     va_list arguments;
     va_start(arguments, format);
     const char *sentence = text_vformat(checking->arena, format, arguments);
     va_end(arguments);
-    struct report *report = report_add(checking->model->reports, rule, place, "%s", sentence);
-    if (rule->severity < SEVERITY_ERROR)
-        finding_allow(checking, id, about, report);
+    struct report *report = report_add(checking->model->reports, &CHECKS[id].rule, place, "%s", sentence);
+    report_accept(checking->model, report, about);
     return report;
 }
 
 /* ---- allow statements ---- */
 
 static const struct thing *const NOTHING[] = {NULL};
-
-static enum check_id check_of_name(const struct name *name)
-{
-    enum check_id id = 0;
-    while (id < CHECK_COUNT && !text_is(name->text, CHECKS[id].rule.name))
-        id++;
-    return id;
-}
 
 static void report_unknown(struct checking *checking, const struct allowance *allowance)
 {
@@ -139,8 +93,8 @@ static void report_allowed_error(struct checking *checking, const struct allowan
     report_help(checking->model->reports, report, "mend what it reports, and delete this statement");
 }
 
-/* Files each allowance under its check; reports those that name no check, or an error. */
-static void allowances_sort(struct checking *checking)
+/* Those that name no check, or an error. */
+static void allowances_report_wrong(struct checking *checking)
 {
     struct model *model = checking->model;
     for (size_t i = 0; i < model->allowances.count; i++) {
@@ -148,35 +102,41 @@ static void allowances_sort(struct checking *checking)
         if (allowance->thing.broken || !allowance->thing.name)
             continue;
         const struct rule *rule = rule_find(allowance->thing.name->text);
-        enum check_id id = check_of_name(allowance->thing.name);
         if (!rule)
             report_unknown(checking, allowance);
         else if (rule->severity == SEVERITY_ERROR)
             report_allowed_error(checking, allowance, rule);
-        else if (id < CHECK_COUNT)
-            VECTOR_PUSH(checking->arena, &checking->allowed[id], allowance);
     }
 }
 
-static void report_unused(struct checking *checking, const struct allowance *allowance, const char *rule)
+static void report_unused(struct checking *checking, const struct allowance *allowance,
+                          const struct rule *rule)
 {
     const struct name *about = allowance->within ? allowance->within->name : allowance->subject;
     const char *of =
         about ? text_format(checking->arena, " of %s", text_string(checking->arena, about->text)) : "";
     struct report *report =
         finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->thing.place,
-                    "nothing%s is reported as %s, so there is nothing to allow", of, rule);
+                    "nothing%s is reported as %s, so there is nothing to allow", of, rule->name);
+    if (rule == &CHECKS[CHECK_HEAT].rule)
+        report_note(
+            checking->model->reports, report,
+            "it lifts limits of practice on heat; a product's own `heat` is its label, which nothing lifts");
     report_help(checking->model->reports, report, "delete the statement, so that it hides nothing later");
 }
 
+/* Whether an `allow allow-unused` accepts anything is known only after this, so of those nothing is told. */
 static void allowances_report_unused(struct checking *checking)
 {
-    if (!checking->sound)
-        return;
-    for (enum check_id id = 0; id < CHECK_ALLOW_UNUSED; id++)
-        for (size_t i = 0; i < checking->allowed[id].count; i++)
-            if (checking->allowed[id].items[i]->hits == 0)
-                report_unused(checking, checking->allowed[id].items[i], CHECKS[id].rule.name);
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->allowances.count && checking->sound; i++) {
+        const struct allowance *allowance = model->allowances.items[i];
+        if (allowance->thing.broken || !allowance->thing.name || allowance->hits > 0)
+            continue;
+        const struct rule *rule = rule_find(allowance->thing.name->text);
+        if (rule && rule->severity != SEVERITY_ERROR && rule != &CHECKS[CHECK_ALLOW_UNUSED].rule)
+            report_unused(checking, allowance, rule);
+    }
 }
 
 /* ---- the table, run ---- */
@@ -188,7 +148,7 @@ void checks_run(struct season *season)
     checking->model = season->model;
     checking->arena = season->arena;
     checking->sound = season->model->reports->errors == 0;
-    allowances_sort(checking);
+    allowances_report_wrong(checking);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
         if (CHECKS[id].run)
             CHECKS[id].run(checking);

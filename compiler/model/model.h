@@ -213,6 +213,10 @@ struct limit {
     unsigned weekdays; /* bit enum weekday: allowed */
 };
 
+/* Whether a law or a label stands behind it: nothing lifts it, and no report says what it would have to be.
+ * A block that states no basis is the plan's own practice. */
+bool limit_is_fixed(const struct limit *limit);
+
 struct treatment;
 
 struct dressing { /* a product within a treatment */
@@ -307,6 +311,11 @@ struct allowance {              /* an `allow` statement */
     const struct thing *within; /* the treatment whose block it stands in; NULL at the plan's level */
     const char *why;
     size_t hits;
+    struct allowance *next; /* that names the same rule, in the order of the text */
+};
+
+struct allowances { /* of one rule; NULL: none */
+    struct allowance *first, *last;
 };
 
 struct model {
@@ -354,7 +363,8 @@ struct model {
     VECTOR(struct mixing *) mixings;
     VECTOR(struct salt_index) salt_indices;
     VECTOR(struct allowance *) allowances;
-    VECTOR(struct tree *) trees; /* of every file, the plan's first */
+    VECTOR(struct allowances) allowed; /* by the id of the rule's name (allow.h) */
+    VECTOR(struct tree *) trees;       /* of every file, the plan's first */
 
     const struct supposition *supposed; /* suppose.h; NULL mostly */
 };

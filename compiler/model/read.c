@@ -245,6 +245,11 @@ double product_mass(const struct product *product, double amount, bool volume)
     return volume ? amount * product->density : amount;
 }
 
+bool limit_is_fixed(const struct limit *limit)
+{
+    return limit->set->basis == BASIS_LAW || limit->set->basis == BASIS_LABEL;
+}
+
 bool product_supplies(const struct product *product, enum nutrient nutrient)
 {
     return product->content[nutrient] > 0;

@@ -1,4 +1,5 @@
 /* Statements of the plan itself: its head, allowances, limit sets and what it follows. */
+#include "compiler/model/allow.h"
 #include "compiler/model/read.h"
 
 /* The plan's head stands in the plan's own file. */
@@ -82,7 +83,7 @@ static struct allowance *allowance_new(struct model *model, const struct clause 
 {
     struct allowance *allowance = thing_new(model, clause, "rule", sizeof *allowance);
     allowance->why = string_of(model, clause_value(clause, "why"));
-    VECTOR_PUSH(model->arena, &model->allowances, allowance);
+    allowance_add(model, allowance);
     return allowance;
 }
 

@@ -1,4 +1,5 @@
-/* Reports of the room, and the `allow` statements that accept them. */
+/* Reports of the room. */
+#include "compiler/model/allow.h"
 #include "compiler/model/compare.h"
 #include "compiler/model/display.h"
 #include "compiler/solve/cause.h"
@@ -8,27 +9,6 @@
 
 /* ---- reporting ---- */
 
-static bool about_names(const struct thing *const *about, const struct name *name)
-{
-    while (*about && (*about)->name != name)
-        about++;
-    return *about != NULL;
-}
-
-static void report_accept(struct model *model, struct report *report, const struct thing *const *about)
-{
-    for (size_t i = 0; i < model->allowances.count; i++) {
-        struct allowance *allowance = model->allowances.items[i];
-        if (allowance->thing.broken || !allowance->thing.name || allowance->within ||
-            !text_is(allowance->thing.name->text, report->rule->name) ||
-            (allowance->subject && !about_names(about, allowance->subject)))
-            continue;
-        allowance->hits++;
-        report_allow(model->reports, report, allowance->why ? allowance->why : "",
-                     allowance->thing.statement);
-    }
-}
-
 struct report *say(struct season *season, enum rates_rule rule, const struct thing *const *about,
                    struct place place, const char *format, ...)
 {
@@ -37,8 +17,7 @@ struct report *say(struct season *season, enum rates_rule rule, const struct thi
     const char *sentence = text_vformat(season->arena, format, arguments);
     va_end(arguments);
     struct report *report = report_add(season->model->reports, &rates_rules[rule], place, "%s", sentence);
-    if (report->severity < SEVERITY_ERROR)
-        report_accept(season->model, report, about);
+    report_accept(season->model, report, about);
     return report;
 }
 
