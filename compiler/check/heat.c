@@ -1,5 +1,5 @@
 /* Heat and cold of the day, as far as it is known or expected. The dates keep clear of both; what is found
- * here is what an `allow` let through, or a limit that the dates knew nothing of. */
+ * here is what an `allow heat` let through of a limit of practice, or what the dates knew nothing of. */
 #include "compiler/check/checking.h"
 #include "compiler/season/weather_text.h"
 
@@ -52,6 +52,14 @@ static const char *demand_text(struct checking *checking, const struct demand *d
                        bound);
 }
 
+/* What practice asks may be allowed; a product's own bound is its label's. */
+static enum check_id demand_check(const struct demand *demand)
+{
+    if (!demand->below)
+        return CHECK_COLD;
+    return demand->limit && !limit_is_fixed(demand->limit) ? CHECK_HEAT : CHECK_TOO_HOT;
+}
+
 static void report_weather(struct checking *checking, const struct demand *demand,
                            const struct occurrence *occurrence, const struct amount *amount,
                            struct reading reading)
@@ -60,7 +68,7 @@ static void report_weather(struct checking *checking, const struct demand *deman
     struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_TEMPERATURE,
                                             reading.value, demand->bound, NULL);
     struct report *report = finding_add(
-        checking, demand->below ? CHECK_HEAT : CHECK_COLD,
+        checking, demand_check(demand),
         ABOUT(&occurrence->treatment->thing, &amount->product->thing, &amount->zone->thing), amount->place,
         "%s falls on %s, when a %s of %s %s; %s", thing_text(checking, &occurrence->treatment->thing),
         display_date(checking->arena, occurrence->day), demand->below ? "high" : "low", pair.value,
@@ -100,7 +108,7 @@ static void check_demand(struct checking *checking, const struct demand *demand,
                          const struct occurrence *occurrence, const struct amount *amount)
 {
     struct reading reading = reading_on(checking, demand, occurrence->day);
-    enum check_id id = demand->below ? CHECK_HEAT : CHECK_COLD;
+    enum check_id id = demand_check(demand);
     uint64_t key = (uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day;
     if (reading.origin == READING_NONE)
         report_no_normals(checking, demand, occurrence, amount);

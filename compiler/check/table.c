@@ -115,9 +115,9 @@ const struct check CHECKS[CHECK_COUNT] = {
          "Many labels cap the product of a year beside the rate of one treatment. Amounts are added up zone by zone.",
          NULL}, LABELS, check_label_years},
     [CHECK_WATER_VOLUME] = {
-        {"water-volume", SEVERITY_WARNING, "a sprayer that puts out more or less water than the label asks for",
-         "Too little water burns leaves, too much runs off them. The label's water is compared with the sprayer's "
-         "output as the plan states it, which is what calibration gave.",
+        {"water-volume", SEVERITY_ERROR, "a sprayer set outside the label's water volume",
+         "Too little water burns leaves, too much runs off them, and the label's water binds as its rate does. It is "
+         "compared with the sprayer's output as the plan states it, which is what calibration gave.",
          PRACTICE}, LABELS, check_water_volumes},
     [CHECK_OUTPUT_MISSING] = {
         {"output-missing", SEVERITY_NOTE, "a sprayer whose output is not stated, for a label that asks for water",
@@ -164,16 +164,22 @@ const struct check CHECKS[CHECK_COUNT] = {
          "It has happened. If the weekday did not matter then, say so with `allow`.",
          NULL}, DAYS, NULL},
     [CHECK_HEAT] = {
-        {"heat", SEVERITY_WARNING, "an application on a day whose heat passes what a label or limit allows",
+        {"heat", SEVERITY_WARNING, "an application on a day hotter than a limit of practice allows",
          "Salts and soluble nitrogen burn grass in heat. The dates keep clear of days whose high passes: as measured, as "
          "forecast, or else as is usual by the normals, which half of such days pass. `allow heat` takes such a day "
-         "nevertheless: then choose a cool one by the forecast, or the evening.",
+         "nevertheless: then choose a cool one by the forecast, or the evening. It never lifts a law, nor a label: a "
+         "product's own `heat` is part of its label.",
          PRACTICE}, DAYS, check_heat},
+    [CHECK_TOO_HOT] = {
+        {"too-hot", SEVERITY_ERROR, "an application on a day hotter than a label or a law allows",
+         "The calendar keeps clear of such days, as measured, as forecast, or else as is usual by the normals; this looks "
+         "again, by other means. No `allow` lifts it.",
+         NULL}, DAYS, NULL},
     [CHECK_COLD] = {
-        {"cold", SEVERITY_WARNING, "an application on a day whose cold passes what a label allows",
-         "The dates keep clear of days whose low passes: as measured, as forecast, or else as is usual by the normals. "
-         "`allow cold` takes such a day nevertheless.",
-         PRACTICE}, DAYS, check_cold},
+        {"cold", SEVERITY_ERROR, "an application on a day colder than a label allows",
+         "The calendar keeps clear of days whose low passes: as measured, as forecast, or else as is usual by the normals; "
+         "this looks again, by other means. No `allow` lifts it.",
+         NULL}, DAYS, check_cold},
     [CHECK_NO_NORMALS] = {
         {"no-normals", SEVERITY_NOTE, "something that goes by the weather, and the plan has no weather for it",
          "What is not known closes no day: the label, the limit or the `when` has to be kept on the day itself, by the "

@@ -45,7 +45,7 @@ struct watched { /* a condition on the weather, and what it leaves open */
     const struct day_set *open;
 };
 
-struct taken { /* whose hot or cold days the plan takes nevertheless, by `allow` */
+struct taken { /* whose hot days the plan takes nevertheless, by `allow heat` */
     bool all;
     bool *treatments, *products; /* by index */
 };
@@ -65,7 +65,7 @@ struct dating_rules { /* the same in every run */
     const struct day_set *all;   /* of the horizon */
     const struct day_set **open; /* by limit: the days it leaves open; NULL until wanted */
     VECTOR(struct watched) watched;
-    struct taken heat, cold;
+    struct taken heat;
 };
 
 /* The late one comes at least `least` after the early one; `bounded`: and at most `most`. Of occurrences. */
@@ -109,7 +109,7 @@ struct dating {
     struct timetable_result answer;
 };
 
-struct taken taken_make(const struct model *model, const char *rule);
+struct taken taken_make(const struct model *model);
 
 /* A condition's watch and the days it leaves open, both NULL without a weather. Conditions that say the same
  * share them. */

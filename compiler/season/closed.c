@@ -101,12 +101,21 @@ static bool amount_concerned(const struct limit *limit, const struct amount *amo
     return limit->nutrients.count == 0;
 }
 
+/* Heat that the plan takes nevertheless; a law or a label is kept all the same. */
+static bool heat_taken(const struct closing *closing, const struct limit *limit, bool taken)
+{
+    const struct taken *heat = &closing->dating->rules->heat;
+    return limit->kind == LIMIT_HEAT && !limit_is_fixed(limit) && (heat->all || taken);
+}
+
 static bool occurrence_concerned(const struct closing *closing, const struct limit *limit,
                                  const struct occurrence *occurrence)
 {
+    const bool *products = closing->dating->rules->heat.products;
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        if (closing->zone_bound[amount->zone->index] && amount_concerned(limit, amount))
+        if (closing->zone_bound[amount->zone->index] && amount_concerned(limit, amount) &&
+            !heat_taken(closing, limit, products[amount->product->index]))
             return true;
     }
     struct ground ground = occurrence_ground(closing->dating, occurrence);
@@ -117,16 +126,6 @@ static bool occurrence_concerned(const struct closing *closing, const struct lim
     return false;
 }
 
-/* Heat that the plan takes nevertheless; a law or a label is kept all the same. */
-static bool heat_taken(const struct closing *closing, const struct limit *limit,
-                       const struct treatment *treatment)
-{
-    enum limit_basis basis = limit->set->basis;
-    const struct taken *taken = &closing->dating->rules->heat;
-    return limit->kind == LIMIT_HEAT && (basis == BASIS_UNSTATED || basis == BASIS_PRACTICE) &&
-           (taken->all || taken->treatments[treatment->index]);
-}
-
 /* All times of a treatment that are whole and still to come have the same amounts, so the first one speaks
  * for them. */
 static void treatment_close(struct closing *closing, const struct treatment *treatment, uint32_t number)
@@ -134,7 +133,7 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
     struct dating *dating = closing->dating;
     const struct limit *limit = dating->season->model->limits.items[number];
     bool asked = false, concerned = false;
-    if (heat_taken(closing, limit, treatment))
+    if (heat_taken(closing, limit, dating->rules->heat.treatments[treatment->index]))
         return;
     for (uint32_t i = dating->season->first_of[treatment->index];
          i < dating->season->first_of[treatment->index + 1]; i++) {

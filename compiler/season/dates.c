@@ -388,8 +388,7 @@ void season_date(struct season *season)
     rules->open = ARENA_ARRAY(season->arena, model->limits.count, const struct day_set *);
     season->rules = rules;
     horizon_make(rules);
-    rules->heat = taken_make(model, "heat");
-    rules->cold = taken_make(model, "cold");
+    rules->heat = taken_make(model);
     if (model->weather.stated && !model->weather.broken)
         season->climate = climate_make(season->arena, &model->weather, rules->first - frost_reach(model),
                                        rules->last + frost_reach(model));

@@ -31,8 +31,8 @@
  * Weather. A product's `heat` and `cold`, limits on heat, cold, frozen ground and rain, and a `when` by the
  * weather close the days on which they are known or expected to be broken: by what was measured, else by the
  * forecast, else by the normals or the history (climate.h). Nothing is closed for what the plan has no
- * weather for, and nothing by heat or cold where an `allow heat` or `allow cold` speaks of the treatment or
- * product, except by a limit whose basis is a law or a label.
+ * weather for, and nothing by a limit of practice on heat where an `allow heat` speaks of the treatment or
+ * product.
  *
  * Records. What was done lies on its day, obeys nothing, and moves what follows it. It does not hold back
  * what was to come before it and is not recorded: that keeps its own days. A record takes the first time that

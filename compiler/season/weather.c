@@ -63,20 +63,14 @@ static void taken_add(struct taken *taken, const struct model *model, const stru
     taken->all |= !allowance->within && !allowance->subject;
 }
 
-struct taken taken_make(const struct model *model, const char *rule)
+struct taken taken_make(const struct model *model)
 {
     struct taken taken = {.treatments = ARENA_ARRAY(model->arena, model->treatments.count, bool),
                           .products = ARENA_ARRAY(model->arena, model->products.count, bool)};
     for (size_t i = 0; i < model->allowances.count; i++)
-        if (text_is(model->allowances.items[i]->thing.name->text, rule))
+        if (text_is(model->allowances.items[i]->thing.name->text, "heat"))
             taken_add(&taken, model, model->allowances.items[i]);
     return taken;
-}
-
-static bool is_taken(const struct taken *taken, const struct treatment *treatment,
-                     const struct product *product)
-{
-    return taken->all || taken->treatments[treatment->index] || taken->products[product->index];
 }
 
 static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
@@ -98,7 +92,8 @@ static void when_bind(struct dating *dating, uint32_t node, const struct when *w
                           .kind = TIMETABLE_NOT_BEFORE, .day = when->weather->start, .cause = cause});
 }
 
-/* Zones follow each other with one product, so the last one tells what is repeated. */
+/* A product's heat and cold are its label's: no `allow` opens a day to it. Zones follow each other with one
+ * product, so the last one tells what is repeated. */
 static void products_bind(struct dating *dating, const struct occurrence *occurrence, uint32_t node)
 {
     const struct dating_rules *rules = dating->rules;
@@ -108,10 +103,8 @@ static void products_bind(struct dating *dating, const struct occurrence *occurr
         if (product == last)
             continue;
         last = product;
-        if (!is_taken(&rules->heat, occurrence->treatment, product))
-            watch_bind(dating, node, rules->heat_cause + product->index);
-        if (!is_taken(&rules->cold, occurrence->treatment, product))
-            watch_bind(dating, node, rules->cold_cause + product->index);
+        watch_bind(dating, node, rules->heat_cause + product->index);
+        watch_bind(dating, node, rules->cold_cause + product->index);
     }
 }
 

@@ -64,10 +64,37 @@ const struct check_trial DAY_TRIALS[] = {
      BASE LIMIT("only on Sat, Sun") APPLY("x", "Apr 10", "1 lb") DONE("x", "2027-04-11", "1 lb of feed on a"),
      NULL, NULL},
 
-    {"heat", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") TAKEN("heat"),
-     "x falls on Sat 2027-07-10, when a high of 86 F is usual; hot asks for days that stay below 80 F", ""},
-    {"heat", HEAD GREEN HOT NORMALS("Jul", "80", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") TAKEN("heat"),
-     "x falls on Sat 2027-07-10, when a high of 80 F is usual; hot asks for days that stay below 80 F", NULL},
+    /* a product's own bound is its label: no `allow` lifts it */
+    {"no-day", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") TAKEN("heat"),
+     "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},
+    {"no-day", HEAD GREEN HOT NORMALS("Jul", "80", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") TAKEN("heat"),
+     "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},
+    {"no-day",
+     HEAD GREEN HOT NORMALS("Jul", "86", "66")
+         APPLY_OF("x", "Jul 10", "2 lb", "hot") "allow heat for hot \"a\"\n",
+     "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},
+    {"no-day",
+     HEAD GREEN HOT NORMALS("Jul", "86", "66") "apply x {\nto a\nwhen on Jul 10\nrate 2 lb per 1000 sqft of "
+                                               "hot\nallow heat \"a\"\n}\n",
+     "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},
+    {"allow-unused",
+     HEAD GREEN HOT NORMALS("Jul", "79.9", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot") TAKEN("heat"),
+     "nothing is reported as heat, so there is nothing to allow", NULL},
+    {"allow-error",
+     HEAD GREEN MILD NORMALS("Apr", "64", "43") APPLY_OF("x", "Apr 10", "2 lb", "mild") TAKEN("cold"),
+     "cold is an error, and errors cannot be allowed", NULL},
+    {"no-day",
+     BASE LIMIT("no N above 85 F\nbasis law") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb")
+         TAKEN("heat"),
+     "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},
+    {"no-day",
+     BASE LIMIT("no N above 85 F\nbasis label") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb")
+         TAKEN("heat"),
+     "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},
+    {"heat",
+     BASE LIMIT("no N above 85 F\nbasis practice") NORMALS("Jul", "86", "66")
+         APPLY("x", "Jul 10", "2 lb") "allow heat for feed \"in the evening\"\n",
+     "x falls on Sat 2027-07-10, when a high of 86 F is usual; a limit allows no more than 85 F", NULL},
     {"heat", HEAD GREEN HOT NORMALS("Jul", "79.9", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"), NULL, NULL},
     {"heat",
      BASE LIMIT("no N above 85 F") NORMALS("Jul", "86", "66") APPLY("x", "Jul 10", "2 lb") TAKEN("heat"),
@@ -81,12 +108,10 @@ const struct check_trial DAY_TRIALS[] = {
          APPLY("x", "Jul 10", "2 lb"),
      NULL, NULL},
     {"heat",
-     HEAD GREEN HOT NORMALS("Jun", "70", "50\nJul 86 66") APPLY_OF("x", "Jul 10", "2 lb", "hot")
+     BASE LIMIT("no N above 80 F") NORMALS("Jun", "70", "50\nJul 86 66") APPLY("x", "Jul 10", "2 lb")
          TAKEN("heat"),
-     "x falls on Sat 2027-07-10, when a high of 82.55 F is usual; hot asks for days that stay below 80 F",
+     "x falls on Sat 2027-07-10, when a high of 82.55 F is usual; a limit allows no more than 80 F",
      "the nearest day that would pass is Sun 2027-07-04"},
-    {"cold", HEAD GREEN MILD NORMALS("Apr", "64", "43") APPLY_OF("x", "Apr 10", "2 lb", "mild") TAKEN("cold"),
-     "x falls on Sat 2027-04-10, when a low of 43 F is usual; mild asks for days that stay above 50 F", ""},
     {"cold", HEAD GREEN MILD NORMALS("Apr", "64", "51") APPLY_OF("x", "Apr 10", "2 lb", "mild"), NULL, NULL},
     {"no-day", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Jul 10", "2 lb", "hot"),
      "no day is left for x: it cannot come before Sun 2027-08-01, and must be done by Sat 2027-07-10", NULL},

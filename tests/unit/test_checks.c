@@ -154,9 +154,17 @@ static bool fires_in_catalogue(const char *check)
  * take a file of weather (test_weather_plan.c). */
 static bool looks_again(const char *check)
 {
-    static const char *const checks[] = {"wait-too-short", "wait-too-long",  "label-interval",
-                                         "closed-day",     "closed-weekday", "too-many-times",
-                                         "weather-day",    "record-weather", "few-years"};
+    static const char *const checks[] = {"wait-too-short",
+                                         "wait-too-long",
+                                         "label-interval",
+                                         "closed-day",
+                                         "closed-weekday",
+                                         "too-many-times",
+                                         "weather-day",
+                                         "record-weather",
+                                         "few-years",
+                                         "too-hot",
+                                         "cold"};
     for (size_t i = 0; i < sizeof checks / sizeof *checks; i++)
         if (strcmp(check, checks[i]) == 0)
             return true;
@@ -202,6 +210,27 @@ static void test_weather_is_looked_at_again(void **state)
                 "x falls on Sat 2027-04-10, when a high of 64 F is usual; a limit allows no more than 60 F");
     assert_says(&read, "weather-day",
                 "x is planned on Sat 2027-04-10; a low of 30 F is usual on Sat 2027-04-10");
+    season_text_free(&read);
+}
+
+static void test_heat_of_a_label_is_looked_at_again(void **state)
+{
+    struct season_text read;
+    season_text_read(&read,
+                     HEAD GREEN FEED "weather {\nnormals {\nmonth high F low F\nApr 64 30\n}\n}\n" APPLY(
+                         "x", "Apr 10", "1 lb") "allow heat \"in the evening\"\n");
+    struct product *feed = read.model->products.items[read.model->products.count - 1];
+    feed->heat_below = 288.7055555555556; /* 60 F */
+    feed->cold_above = 277.5944444444444; /* 40 F */
+    feed->heat_place = feed->cold_place = feed->thing.place;
+    checks_run(read.season);
+    assert_says(
+        &read, "too-hot",
+        "x falls on Sat 2027-04-10, when a high of 64 F is usual; feed asks for days that stay below 60 F");
+    assert_says(
+        &read, "cold",
+        "x falls on Sat 2027-04-10, when a low of 30 F is usual; feed asks for days that stay above 40 F");
+    assert_int_equal(count_of(&read, "too-hot"), 1);
     season_text_free(&read);
 }
 
@@ -378,6 +407,7 @@ int main(void)
         cmocka_unit_test(test_every_check_has_a_trial),
         cmocka_unit_test(test_closed_days_are_looked_at_again),
         cmocka_unit_test(test_weather_is_looked_at_again),
+        cmocka_unit_test(test_heat_of_a_label_is_looked_at_again),
         cmocka_unit_test(test_waits_are_looked_at_again),
         cmocka_unit_test(test_bounds_are_looked_at_again),
         cmocka_unit_test(test_intervals_are_looked_at_again),
