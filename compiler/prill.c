@@ -223,9 +223,24 @@ const char *prill_text(const struct prill_compilation *compilation, size_t *leng
     return compilation->plan ? (const char *)compilation->plan->bytes : NULL;
 }
 
+/* A file that another stands in for, and what that one uses, are the plan's all the same: it is compiled once
+ * more without the replacement. */
 bool prill_reads_file(const struct prill_compilation *compilation, const char *path)
 {
-    return compilation->sources && sources_holds_file(compilation->sources, path);
+    if (compilation->sources && sources_holds_file(compilation->sources, path))
+        return true;
+    if (!compilation->use || !compilation->plan)
+        return false;
+    struct prill_compilation *own;
+    compilation_make(
+        (struct input){.path = compilation->path,
+                       .text = {(const char *)compilation->plan->bytes, compilation->plan->length},
+                       .in_memory = true,
+                       .sealed = compilation->sealed},
+        &own);
+    bool reads = !own || !own->sources || sources_holds_file(own->sources, path);
+    prill_free(own);
+    return reads;
 }
 
 const char *prill_version(void)

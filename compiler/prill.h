@@ -118,7 +118,8 @@ PRILL_API const char *prill_text(const struct prill_compilation *compilation, si
 /* The plan's text in its canonical layout; NULL when it has syntax errors. */
 PRILL_API const char *prill_format(struct prill_compilation *compilation, size_t *length);
 
-/* Whether the file of that name is the plan or one that it uses: nothing may be written there. */
+/* Whether the file of that name is the plan or one that it uses, or would use if none stood in for another:
+ * nothing may be written there. True, too, where memory ran out before that was known. */
 PRILL_API bool prill_reads_file(const struct prill_compilation *compilation, const char *path);
 
 PRILL_API void prill_free(struct prill_compilation *compilation);

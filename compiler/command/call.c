@@ -75,6 +75,10 @@ static bool set_value(struct call *call, const struct option_row *row, const cha
                       value);
         return false;
     }
+    if (row->argument && call->values[row->id]) {
+        message_print("--%s may be given once", row->name);
+        return false;
+    }
     call->values[row->id] = value;
     return true;
 }
