@@ -141,9 +141,14 @@ static void complain_of_number(struct lexer *lexer, enum scan scan)
     report_note(
         lexer->reports, report,
         "a comma can mean thousands or decimals; between two numbers of a list it needs a blank after it");
-    if (scan == SCAN_GROUPED_NUMBER)
+    bool goes_on = lexer->scanner.cursor < lexer->scanner.limit && *lexer->scanner.cursor >= '0' &&
+                   *lexer->scanner.cursor <= '9'; /* "1000,500" */
+    if (scan == SCAN_GROUPED_NUMBER && strchr(written, ',') == strrchr(written, ',') && !strchr(written, '.'))
+        report->help = text_format(lexer->arena, "did you mean `%s` or `%s`?", with_byte(lexer, ',', 0),
+                                   with_byte(lexer, ',', '.'));
+    else if (scan == SCAN_GROUPED_NUMBER)
         offer(lexer, report, false, with_byte(lexer, ',', 0));
-    else
+    else if (!goes_on)
         offer(lexer, report, false, with_byte(lexer, ',', '.'));
 }
 

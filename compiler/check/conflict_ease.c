@@ -214,7 +214,7 @@ struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
     if (easing.step)
         ways[count++] = easing_text(checking, &easing);
     if (count == 0 && season->timetable.contradictions[index].ring_days > 0)
-        ways[count++] = "one of these statements has to be taken out";
+        ways[count++] = "take out one of these statements that is not a law or a label";
     const char *text = count ? ways[0] : NULL;
     for (size_t i = 1; i < count; i++)
         text = text_format(checking->arena, "%s; or %s", text, ways[i]);

@@ -208,7 +208,7 @@ static void report_no_when(struct checking *checking, const struct occurrence *o
         finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->thing), treatment->thing.place,
                     "%s has no `when`; the first day open to it is %s",
                     thing_text(checking, &treatment->thing), display_date(checking->arena, occurrence->day));
-    report_help(checking->model->reports, report, "say when, for example: when between Apr 10 and Apr 30");
+    report_help(checking->model->reports, report, "say when: `when on DAY`, or `when between DAY and DAY`");
 }
 
 static void report_moot(struct checking *checking, const struct occurrence *occurrence)

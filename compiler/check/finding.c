@@ -81,8 +81,6 @@ static void report_unknown(struct checking *checking, const struct allowance *al
         return;
     }
     report_help(checking->model->reports, report, "did you mean %s?", nearest->name);
-    report_fix(checking->model->reports, report, false, allowance->thing.place, nearest->name,
-               "write the nearest name of a check");
 }
 
 static void report_allowed_error(struct checking *checking, const struct allowance *allowance,

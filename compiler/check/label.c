@@ -204,8 +204,7 @@ static void check_water(struct checking *checking, const struct treatment *treat
                         "%s states no output, so the water for %s cannot be compared with its label",
                         thing_text(checking, &machine->thing), thing_text(checking, &product->thing));
         report_label(checking->model->reports, report, product->label.rate_place, "the label");
-        report_help(checking->model->reports, report,
-                    "state what calibration gave, such as `output 1 gal per 1000 sqft`");
+        report_help(checking->model->reports, report, "state what calibration gave as `output OUTPUT`");
     }
 }
 

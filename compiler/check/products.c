@@ -156,7 +156,7 @@ static void report_no_density(struct checking *checking, const struct product *p
                     "%s states no density, and %s", thing_text(checking, &product->thing), reason);
     report_label(checking->model->reports, report, place, "here");
     report_help(checking->model->reports, report,
-                "its label or safety sheet gives it; write, for example: density 10.6 lb per gal");
+                "its label or safety sheet gives it; state it as `density DENSITY`");
 }
 
 static void check_density(struct checking *checking, const struct treatment *treatment,
@@ -291,8 +291,9 @@ static void check_empty(struct checking *checking, const struct treatment *treat
         report =
             finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->thing), treatment->thing.place,
                         "%s does not say what goes down", thing_text(checking, &treatment->thing));
-        report_help(checking->model->reports, report,
-                    "write, for example: rate 4 lb per 1000 sqft of starter; or declare it as a `task`");
+        report_help(
+            checking->model->reports, report,
+            "write `rate RATE of PRODUCT` or `supply SUPPLY from PRODUCT`, or declare it as a `task`");
     }
 }
 

@@ -205,8 +205,8 @@ static void report_no_depth(struct checking *checking, const struct soil_test *t
                     test->results_place, "%s does not say how deep the cores went; %s counts by it",
                     test_text(checking, test), thing_text(checking, &test->scale->thing));
     report_label(checking->model->reports, report, test->scale->sum_place, "what it adds up");
-    report_help(checking->model->reports, report, "write, for example: depth %s",
-                checking->model->metric ? "10 cm" : "4 in");
+    report_help(checking->model->reports, report,
+                "ask who took the cores how deep they went, and state it as `depth LENGTH`");
 }
 
 static void report_no_scale(struct checking *checking, const struct soil_test *test)

@@ -132,7 +132,8 @@ static bool crossed(const struct matcher *matcher, uint32_t at, struct rewriting
     return true;
 }
 
-/* The same without a shape: two sides and nothing more are a rectangle's. */
+/* The same without a shape: two sides and nothing more are mostly a rectangle's, but an ellipse or a triangle
+ * has two as well. */
 static bool bare_rectangle(const struct matcher *matcher, uint32_t at, struct rewriting *rewriting)
 {
     struct two_lengths lengths;
@@ -217,7 +218,7 @@ static bool habit_from(const struct matcher *matcher, uint32_t first, struct tex
             rewriting.place.end < token_place(&matcher->tree->tokens, failed).start)
             continue;
         const char *clause = clause_with(matcher, first, continued, rewriting.place, rewriting.written);
-        *meant = (struct meaning){rewriting.place, rewriting.written, clause};
+        *meant = (struct meaning){rewriting.place, rewriting.written, clause, habits[i] == bare_rectangle};
         if (clause)
             return true;
     }
@@ -246,7 +247,7 @@ bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *
         const char *written = text_format(matcher->model->arena, "%.*s ", (int)head.length, head.start);
         const char *clause = clause_with(matcher, at, (struct text){0}, place, written);
         if (clause && ++count == 1)
-            *meant = (struct meaning){place, written, clause};
+            *meant = (struct meaning){place, written, clause, false};
     }
     return count == 1;
 }

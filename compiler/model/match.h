@@ -24,7 +24,7 @@ struct failure {
     struct place place;
     const char *sentence;
     const char *help;
-    struct text meant; /* what to write at `place` instead; empty without a suggestion */
+    struct text meant; /* what to write at `place` instead; empty where that would be a guess */
 };
 
 struct matcher {
@@ -63,6 +63,7 @@ struct meaning {
     struct place place;
     const char *written;
     const char *clause;
+    bool guess; /* it would give an area nobody stated: a question, and no fix */
 };
 
 /* What the clause at `first` says with `words` in place of what stands at `place`; NULL where it does not fit

@@ -58,6 +58,12 @@ static bool may_replace(const struct trial *trial, struct text words)
     return failure->expected_count == 1 || text_distance(found, words) <= found.length / 3;
 }
 
+/* What follows a shape may be a part of it, its sum or a slip: only its author can tell. */
+static bool is_sign(struct text words)
+{
+    return text_is(words, "plus") || text_is(words, "less");
+}
+
 static size_t try_words(const struct trial *trial, struct text words, struct meaning *meant, size_t count)
 {
     const struct matcher *matcher = trial->failed;
@@ -74,7 +80,7 @@ static size_t try_words(const struct trial *trial, struct text words, struct mea
         if (!clause)
             continue;
         if (count < MEANT_LIMIT)
-            meant[count] = (struct meaning){place, written, clause};
+            meant[count] = (struct meaning){place, written, clause, false};
         count++;
     }
     return count;
@@ -92,7 +98,7 @@ static size_t try_comma(const struct trial *trial, struct meaning *meant)
     place.start = place.end;
     const char *clause = clause_with(matcher, trial->first, trial->continued, place, ",");
     if (clause)
-        *meant = (struct meaning){place, ",", clause};
+        *meant = (struct meaning){place, ",", clause, false};
     return clause != NULL;
 }
 
@@ -106,7 +112,7 @@ size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text cont
     if (failure->token >= matcher->end && failure->expected_count > WAYS_ON)
         return count;
     for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++)
-        if (failure->expected[i].quoted)
+        if (failure->expected[i].quoted && !is_sign(failure->expected[i].words))
             count = try_words(&trial, failure->expected[i].words, meant, count);
     return count <= MEANT_LIMIT ? count : 0;
 }

@@ -48,11 +48,23 @@ const struct nutrient_form *nutrient_find(struct text name)
     return NULL;
 }
 
-const struct nutrient_form *nutrient_nearest(struct text name)
+/* "K20", "P205" */
+static bool zero_for_o(struct text name, const char *form)
 {
+    bool alike = name.length == text_of(form).length;
+    for (size_t i = 0; alike && i < name.length; i++)
+        alike = text_distance((struct text){&name.start[i], 1}, (struct text){&form[i], 1}) == 0 ||
+                (name.start[i] == '0' && form[i] == 'O');
+    return alike;
+}
+
+const struct nutrient_form *nutrient_nearest(struct text name, bool *certain)
+{
+    *certain = true;
     for (size_t i = 0; i < FORM_COUNT; i++)
-        if (text_distance(name, text_of(forms[i].name)) == 0)
+        if (zero_for_o(name, forms[i].name))
             return &forms[i];
+    *certain = false;
     for (size_t i = 0; i < FORM_COUNT && name.length > 2; i++)
         if (text_distance(name, text_of(forms[i].name)) == 1)
             return &forms[i];

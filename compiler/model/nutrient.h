@@ -36,7 +36,8 @@ struct nutrient_form {
 
 /* Case counts: P2O5, K2O, Mg. NULL when there is none. */
 const struct nutrient_form *nutrient_find(struct text name);
-const struct nutrient_form *nutrient_nearest(struct text name); /* for "did you mean"; may be NULL */
+/* For "did you mean"; may be NULL. *certain: case and the digit 0 in place of an O are all that differs. */
+const struct nutrient_form *nutrient_nearest(struct text name, bool *certain);
 
 /* The soluble or the slowly available part of N; NULL for other nutrients, which have no parts here. */
 const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, bool slow);

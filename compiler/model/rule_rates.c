@@ -23,8 +23,8 @@ const struct rule rates_rules[] = {
          NULL},
     [RULE_RATES_NEED] =
         {"rates-need", SEVERITY_ERROR, "a need that is to be met and is not known",
-         "A correction meets what the soil test asks. Where that cannot be reckoned, state the need: `need 1 "
-         "lb P2O5 per 1000 sqft`.",
+         "A correction meets what the soil test asks. Where that cannot be worked out, state the need as the "
+         "laboratory recommends it: `need SUPPLY`.",
          NULL},
     [RULE_RATES_RECORD] =
         {"rates-record", SEVERITY_ERROR, "a record without amounts of an application whose rates were chosen",

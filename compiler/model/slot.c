@@ -131,14 +131,15 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
         form = nutrient_part(form, slow);
     if (!form) {
         bool symbol = !soluble && !slow && word.length <= SYMBOL_LENGTH;
-        const struct nutrient_form *near = symbol ? nutrient_nearest(word) : NULL;
+        bool certain = false;
+        const struct nutrient_form *near = symbol ? nutrient_nearest(word, &certain) : NULL;
         if (!near)
             return match_expect(matcher, here,
                                 type->nutrient ? "a nutrient such as N or P2O5" : type->description);
         return slot_suggest(
             matcher, *at, RULE_NUTRIENT,
             text_format(matcher->model->arena, "`%.*s` is no nutrient", (int)word.length, word.start),
-            text_of(near->name));
+            text_of(near->name), certain);
     }
     value->nutrient = form;
     *at = match_next(matcher, here);

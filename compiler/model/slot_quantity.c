@@ -21,13 +21,13 @@ bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enu
 }
 
 bool slot_suggest(struct matcher *matcher, uint32_t at, enum model_rule rule, const char *sentence,
-                  struct text near)
+                  struct text near, bool certain)
 {
     const char *help = NULL;
     if (near.length)
         help = text_format(matcher->model->arena, "did you mean `%.*s`?", (int)near.length, near.start);
     slot_complain(matcher, at, slot_place(matcher, at), rule, sentence, help);
-    if (matcher->failure.sentence == sentence)
+    if (matcher->failure.sentence == sentence && certain)
         matcher->failure.meant = near;
     return false;
 }
@@ -57,14 +57,17 @@ static bool joins(struct text word)
 static void complain_of_unit(struct matcher *matcher, uint32_t at)
 {
     struct arena *arena = matcher->model->arena;
-    struct text word = slot_text(matcher, at);
+    struct text word = slot_text(matcher, at), near;
     int length = (int)word.length;
-    if (joins(word))
+    bool certain;
+    if (joins(word)) {
         slot_complain(matcher, at, slot_place(matcher, at), RULE_UNIT,
                       text_format(arena, "a unit is missing before `%.*s`", length, word.start), NULL);
-    else
-        slot_suggest(matcher, at, RULE_UNIT, text_format(arena, "`%.*s` is no unit", length, word.start),
-                     unit_nearest(word));
+        return;
+    }
+    near = unit_nearest(word, &certain);
+    slot_suggest(matcher, at, RULE_UNIT, text_format(arena, "`%.*s` is no unit", length, word.start), near,
+                 certain);
 }
 
 /* Where a unit of this first word is kept; NULL when nothing is being built. */

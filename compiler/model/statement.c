@@ -19,7 +19,8 @@ static struct text head_at(const struct matcher *matcher, uint32_t at)
 
 /* ---- what is said of a first word ---- */
 
-static struct text nearest_head(enum block_kind kind, struct text word)
+/* *certain: no other first word is as near. */
+static struct text nearest_head(enum block_kind kind, struct text word, bool *certain)
 {
     struct text best = {0};
     size_t least = (word.length > 3 ? word.length : 3) / 3 + 1;
@@ -30,6 +31,9 @@ static struct text nearest_head(enum block_kind kind, struct text word)
         if (distance < least) {
             least = distance;
             best = form_head(form);
+            *certain = true;
+        } else if (distance == least && !text_equal(best, form_head(form))) {
+            *certain = false;
         }
     }
     return best;
@@ -74,7 +78,7 @@ static void suggest(struct matcher *matcher, struct report *report, const struct
     for (size_t i = 0; i < count; i++)
         buffer_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " or " : ", ", meant[i].clause);
     report_help(model->reports, report, "did you mean %s?", buffer_string(&list));
-    if (count == 1)
+    if (count == 1 && !meant->guess)
         report_fix(model->reports, report, false, meant->place, meant->written,
                    text_format(model->arena, "write `%s`", meant->clause));
 }
@@ -99,11 +103,13 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
     struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
                                        "`%.*s` is no statement of %s", (int)word.length, word.start, where);
     const char *homes = homes_of(model->arena, word);
-    struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word);
+    bool certain = false;
+    struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word, &certain);
     if (near.length) {
         report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
-        report_fix(model->reports, report, false, place, text_string(model->arena, near),
-                   text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
+        if (certain && clause_with(matcher, at, (struct text){0}, place, text_string(model->arena, near)))
+            report_fix(model->reports, report, false, place, text_string(model->arena, near),
+                       text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
         return near;
     }
     if (*homes)

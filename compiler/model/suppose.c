@@ -30,7 +30,7 @@ static bool split_time(struct text *name, int *time)
 
 static const char *no_such(struct model *model, const char *what, struct text name)
 {
-    struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name);
+    struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name, NULL);
     if (near.length == 0)
         return text_format(model->arena, "the plan has no treatment called %s", what);
     return text_format(model->arena, "the plan has no treatment called %s; did you mean %.*s?", what,

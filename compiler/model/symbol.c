@@ -197,21 +197,45 @@ static size_t letters_wrong(struct text wanted, struct text name)
     return (longer > 3 ? longer : 3) / 3 + alike;
 }
 
-struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted)
+static bool is_digit(char character)
+{
+    return character >= '0' && character <= '9';
+}
+
+static bool digits_alike(struct text a, struct text b)
+{
+    size_t i = 0, j = 0;
+    for (;;) {
+        while (i < a.length && !is_digit(a.start[i]))
+            i++;
+        while (j < b.length && !is_digit(b.start[j]))
+            j++;
+        if (i == a.length || j == b.length)
+            return i == a.length && j == b.length;
+        if (a.start[i++] != b.start[j++])
+            return false;
+    }
+}
+
+struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted, bool *certain)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
     struct text best = {0};
     size_t least = SIZE_MAX;
+    bool alone = true;
     if (model->reports->errors > SUGGESTION_LIMIT || wanted.length < 2)
         return best;
     for (size_t i = 0; i < list->count; i++) {
         struct text name = list->items[i]->text;
         size_t distance = text_distance(wanted, name);
-        if (distance < least && distance <= letters_wrong(wanted, name)) {
-            least = distance;
-            best = name;
-        }
+        if (distance > least || distance > letters_wrong(wanted, name) || text_equal(name, best))
+            continue;
+        alone = distance < least;
+        best = alone ? name : best;
+        least = distance;
     }
+    if (certain)
+        *certain = best.length && alone && digits_alike(wanted, best);
     return best;
 }
 
@@ -233,15 +257,17 @@ struct thing *symbol_find(struct model *model, enum symbol_kind kind, const stru
         thing->used = true;
         return thing;
     }
-    struct text name = value->name->text, near = symbol_nearest(model, kind, name);
+    bool certain;
+    struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
     if (is_lost(model->symbols, value->name) || (model->symbols->file_lost && !near.length))
         return NULL;
     struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place,
                                        "`%.*s` is not %s", (int)name.length, name.start, phrases[kind]);
     if (near.length) {
         report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
-        report_fix(model->reports, report, false, value->place, text_string(model->arena, near),
-                   text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
+        if (certain)
+            report_fix(model->reports, report, false, value->place, text_string(model->arena, near),
+                       text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
     } else {
         note_other_kind(model, report, value);
     }

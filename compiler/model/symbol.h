@@ -32,8 +32,9 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *th
 /* The thing of that name that is read, or NULL without a report. Does not count as use. */
 struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
 
-/* The declared name nearest to what was written; of no length where none is near. */
-struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted);
+/* The declared name nearest to what was written; of no length where none is near. *certain (NULL: not asked):
+ * no other is as near and no digit differs, since `bed-3` is no misspelt `bed-1`. */
+struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted, bool *certain);
 
 /* The thing a value names, marked as used; NULL after a report that suggests the nearest name,
  * or in silence for a lost one. */

@@ -96,29 +96,34 @@ bool unit_goes_on(struct text word)
 
 struct nearest {
     struct text spelling;
+    const struct unit *unit;
     size_t distance;
+    bool alone; /* no other unit is as near */
 };
 
-static void nearest_of(struct nearest *nearest, const char *const *spellings, struct text word)
+static void nearest_of(struct nearest *nearest, const struct unit *unit, const char *const *spellings,
+                       struct text word)
 {
     for (; *spellings; spellings++) {
         struct text spelling = text_of(*spellings);
         size_t distance = text_distance(spelling, word);
         if (distance < nearest->distance)
-            *nearest = (struct nearest){spelling, distance};
+            *nearest = (struct nearest){spelling, unit, distance, true};
+        else if (distance == nearest->distance && unit != nearest->unit)
+            nearest->alone = false;
     }
 }
 
-struct text unit_nearest(struct text word)
+struct text unit_nearest(struct text word, bool *certain)
 {
     enum { SHORTEST_WORD = 3, BYTES_PER_EDIT = 3 };
-    struct nearest nearest = {{"", 0}, word.length / BYTES_PER_EDIT + 1};
-    if (word.length < SHORTEST_WORD)
-        return nearest.spelling;
-    for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
-        nearest_of(&nearest, unit->symbols, word);
-        nearest_of(&nearest, unit->words, word);
+    struct nearest nearest = {{"", 0}, NULL, word.length / BYTES_PER_EDIT + 1, false};
+    for (const struct unit *unit = unit_next(NULL); unit && word.length >= SHORTEST_WORD;
+         unit = unit_next(unit)) {
+        nearest_of(&nearest, unit, unit->symbols, word);
+        nearest_of(&nearest, unit, unit->words, word);
     }
+    *certain = nearest.unit && nearest.alone;
     return nearest.spelling;
 }
 

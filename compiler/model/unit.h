@@ -77,8 +77,8 @@ const struct unit *unit_find(const struct text *words, size_t count, size_t *tak
 bool unit_goes_on(struct text word);
 
 /* The spelling nearest to a word that is no unit; empty when none is near enough or the word is too short to
- * tell (under three bytes). */
-struct text unit_nearest(struct text word);
+ * tell (under three bytes). *certain: no other unit is as near. */
+struct text unit_nearest(struct text word, bool *certain);
 
 /* The unit of this name, which is in the table (asserted). */
 const struct unit *unit_named(const char *name);

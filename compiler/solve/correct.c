@@ -52,7 +52,7 @@ static bool need_unknown(struct season *season, const struct correct *correct, c
         say(season, RULE_RATES_NEED, (const struct thing *const[]){&correct->thing, &zone->thing, NULL},
             wanted->place, "what %.*s needs of %s is not known: %s", (int)zone->thing.name->text.length,
             zone->thing.name->text.start, wanted->nutrient->name, lack_text(wanted->test->lack));
-    report_help(season->model->reports, report, "state it: need 1 lb %s per 1000 sqft",
+    report_help(season->model->reports, report, "state how much %s the laboratory recommends: `need SUPPLY`",
                 wanted->nutrient->name);
     return false;
 }

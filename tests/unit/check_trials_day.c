@@ -26,7 +26,7 @@ const struct check_trial DAY_TRIALS[] = {
      "no day is left for x: what is said of its order asks it to lie 5 days after itself", NULL},
 
     {"no-when", BASE "task x { to a }\n", "x has no `when`; the first day open to it is Mon 2027-03-01",
-     "say when, for example: when between Apr 10 and Apr 30"},
+     "say when: `when on DAY`, or `when between DAY and DAY`"},
     {"no-when", BASE TASK("x", "on May 10"), NULL, NULL},
     {"when-moot", BASE TASK("x", "on May 10") TASK("y", "7 days after x") "skipped x \"rain\"\n",
      "x was skipped, so this says nothing of the day of y", "say when it is to be done now"},

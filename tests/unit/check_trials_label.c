@@ -122,7 +122,7 @@ const struct check_trial LABEL_TRIALS[] = {
     {"water-volume", HEAD GREEN SPRAY SPRAYER("output 2 gal per 1000 sqft") SPRAYED, NULL, NULL},
     {"output-missing", HEAD GREEN SPRAY SPRAYER("tank 4 gal") SPRAYED,
      "p states no output, so the water for spray cannot be compared with its label",
-     "state what calibration gave, such as `output 1 gal per 1000 sqft`"},
+     "state what calibration gave as `output OUTPUT`"},
     {"output-missing", HEAD GREEN SPRAY SPRAYER("output 1 gal per 1000 sqft") SPRAYED, NULL, NULL},
     /* a label without water asks for none */
     {"water-volume",

@@ -21,7 +21,7 @@ const struct check_trial SCALE_TRIALS[] = {
 
     {"soil-depth-missing", BASE SCALE(SUM) TEST(""),
      "the soil test of Mon 2027-02-01 does not say how deep the cores went; levels counts by it",
-     "write, for example: depth 4 in"},
+     "ask who took the cores how deep they went, and state it as `depth LENGTH`"},
     {"soil-depth-missing", BASE SCALE(SUM) TEST("depth 4 in"), NULL, NULL},
     {"soil-depth-missing", BASE SCALE("") TEST(""), NULL, NULL},
 

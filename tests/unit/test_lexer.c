@@ -124,7 +124,7 @@ static void test_byte_order_mark(void **state)
 static void test_numbers_of_habit(void **state)
 {
     static const struct sample samples[] = {
-        {"4,500", "![4,500]", "1 number 4500"},
+        {"4,500", "![4,500]", "1 number"},
         {"-1,234,567.5", "![-1,234,567.5]", "1 number -1234567.5"},
         {"3,5", "![3,5]", "1 number 3.5"},
         {"4, 500", "n[4] , n[500]", ""},

@@ -230,14 +230,23 @@ static void test_nearest(void **state)
     (void)state;
     static const struct {
         const char *word, *spelling;
+        bool certain;
     } rows[] = {
-        {"galon", "gallon"}, {"gallonns", "gallons"}, {"sqtf", "sqft"}, {"ounze", "ounce"},
-        {"Pound", "pound"},  {"weeks", "weeks"},      {"acer", "acre"}, {"hectar", "hectare"},
-        {"lbss", "lbs"},     {"litters", "liters"},   {"xx", ""},       {"m", ""},
-        {"starter", ""},     {"northing", ""},        {"", ""},
+        {"galon", "gallon", true}, {"gallonns", "gallons", true},
+        {"sqtf", "sqft", true},    {"ounze", "ounce", true},
+        {"Pound", "pound", true},  {"weeks", "weeks", true},
+        {"acer", "acre", true},    {"hectar", "hectare", true},
+        {"lbss", "lbs", true},     {"litters", "liters", true},
+        {"xx", "", false},         {"m", "", false},
+        {"starter", "", false},    {"northing", "", false},
+        {"", "", false},           {"tonns", "tons", false}, /* or tonne */
+        {"ft4", "ft", false},                                /* or ft2, or ft3 */
     };
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-        assert_true(text_is(unit_nearest(text_of(rows[i].word)), rows[i].spelling));
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bool certain = !rows[i].certain;
+        assert_true(text_is(unit_nearest(text_of(rows[i].word), &certain), rows[i].spelling));
+        assert_int_equal(certain, rows[i].certain);
+    }
 }
 
 static void test_dimensions(void **state)
