@@ -57,6 +57,8 @@ enum check_id {
     CHECK_RECORD_OVER_NEED,
     CHECK_SOIL_TEST_OLD,
     CHECK_SOIL_TEST_AFTER_USE,
+    CHECK_PRODUCT_CONTENT,
+    CHECK_RECORD_PRODUCT_CONTENT,
     CHECK_UNTESTED_ZONE,
     CHECK_SOIL_SPOTS_FEW,
     CHECK_SOIL_SPOTS_DISAGREE,
@@ -89,6 +91,7 @@ enum check_id {
     CHECK_UNUSED_MACHINE,
     CHECK_UNUSED_LIMITS,
     CHECK_UNUSED_ENTRY,
+    CHECK_LAW_SOURCE,
     CHECK_EDITION_MISSING,
     CHECK_RECORD_DEVIATES,
     CHECK_RECORD_UNFORESEEN,
@@ -167,7 +170,6 @@ struct instance {
     day_number day;   /* named beside the zone; DAY_NONE where the report speaks of no day */
     const void *what; /* for `tell` */
 };
-#define DAY_NONE INT32_MIN
 
 struct gathering {
     struct told_set bounds, told;
@@ -295,6 +297,7 @@ void check_same_day(struct checking *checking);
 void check_near_water(struct checking *checking);
 void check_needs(struct checking *checking);
 void check_surplus(struct checking *checking);
+void check_contents(struct checking *checking);
 void check_untested(struct checking *checking);
 void check_spots_few(struct checking *checking);
 void check_spots_disagree(struct checking *checking);
@@ -305,6 +308,12 @@ void check_scales_fit(struct checking *checking);
 
 /* Whether the day lies within the limit's days of the year (days.c). */
 bool check_window_holds(const struct limit *limit, day_number day);
+/* The year in which the limit's days begin that hold this day. */
+int check_window_year(const struct limit *limit, day_number day);
+/* "N and P2O5", or "fertilizer": what the limit speaks of; "" where it speaks of every application. */
+const char *limit_nutrients_text(struct checking *checking, const struct limit *limit);
+/* The part of an application that brings most of the first nutrient the limit speaks of and it brings. */
+struct part limit_first_part(const struct limit *limit, const struct application *application);
 
 void check_yearly(struct checking *checking);
 void check_growth(struct checking *checking);
@@ -319,6 +328,7 @@ void check_nothing_applied(struct checking *checking);
 
 void check_unused_ground(struct checking *checking);
 void check_unused_things(struct checking *checking);
+void check_law_sources(struct checking *checking);
 void check_edition(struct checking *checking);
 
 void check_record_amounts(struct checking *checking);

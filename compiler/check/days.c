@@ -34,6 +34,13 @@ bool check_window_holds(const struct limit *limit, day_number day)
     return window_holds(limit, day);
 }
 
+int check_window_year(const struct limit *limit, day_number day)
+{
+    struct civil_date first = limit->closed_first, date = date_of_day(day);
+    bool over_new_year = month_day(first) > month_day(limit->closed_last);
+    return date.year - (!first.year && over_new_year && month_day(date) < month_day(first));
+}
+
 static bool bars_single(const struct limit *limit, day_number day)
 {
     for (size_t i = 0; i < limit->closed_days.count; i++)
@@ -55,8 +62,10 @@ struct day_limit {
     const char *(*says)(struct checking *checking, const struct limit *limit);
 };
 
-static const char *list_nutrients(struct checking *checking, const struct limit *limit)
+const char *limit_nutrients_text(struct checking *checking, const struct limit *limit)
 {
+    if (limit->fertilizer)
+        return "fertilizer";
     const char **names = ARENA_ARRAY(checking->arena, limit->nutrients.count + 1, const char *);
     for (size_t i = 0; i < limit->nutrients.count; i++)
         names[i] = limit->nutrients.items[i]->name;
@@ -67,9 +76,7 @@ static const char *says_closed(struct checking *checking, const struct limit *li
 {
     if (!limit->nutrients.count)
         return "the day is closed to every application";
-    if (limit->fertilizer)
-        return "the day is closed to fertilizer";
-    return text_format(checking->arena, "the day is closed to %s", list_nutrients(checking, limit));
+    return text_format(checking->arena, "the day is closed to %s", limit_nutrients_text(checking, limit));
 }
 
 static const char *says_weekdays(struct checking *checking, const struct limit *limit)
@@ -89,7 +96,7 @@ static const struct day_limit DAY_LIMITS[] = {
     {LIMIT_WEEKDAYS, bars_weekday, CHECK_CLOSED_WEEKDAY, CHECK_RECORD_CLOSED_WEEKDAY, says_weekdays},
 };
 
-static struct part lead_of_limit(const struct limit *limit, const struct application *application)
+struct part limit_first_part(const struct limit *limit, const struct application *application)
 {
     struct part lead = {0};
     for (size_t i = 0; i < limit->nutrients.count && !lead.amount; i++)
@@ -101,7 +108,7 @@ static struct part lead_of_limit(const struct limit *limit, const struct applica
 static void report_barred(struct checking *checking, const struct day_limit *row, const struct limit *limit,
                           uint64_t limit_at, const struct application *application)
 {
-    struct part lead = lead_of_limit(limit, application);
+    struct part lead = limit_first_part(limit, application);
     const struct occurrence *occurrence = lead.occurrence;
     assert(lead.amount && "an application that a limit speaks of holds what it speaks of");
     enum check_id id = occurrence->done ? row->recorded : row->planned;

@@ -10,7 +10,7 @@ static struct part first_concerned(const struct limit *limit, const struct ledge
     struct part found = {0};
     for (size_t i = 0; i < ledger->applications.count; i++) {
         const struct application *application = &ledger->applications.items[i];
-        struct part lead = application_lead(application, NULL);
+        struct part lead = limit_first_part(limit, application);
         if (!lead.amount || !limit_concerns(limit, application->supplied))
             continue;
         if (!found.amount || !lead.done) {
@@ -36,9 +36,13 @@ static void check_zone_water(struct checking *checking, const struct limit *limi
     struct report *report = finding_add(
         checking, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
         ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
-        zone->water_place, "%s lies %s from water and %s treated on %s; nothing may go within %s of water",
+        zone->water_place, "%s lies %s from water and %s treated on %s; %s within %s of water",
         thing_text(checking, &zone->thing), pair.value, verb_be(lead.done),
-        display_date(checking->arena, application->day), pair.bound);
+        display_date(checking->arena, application->day),
+        limit->nutrients.count
+            ? text_format(checking->arena, "%s may not go", limit_nutrients_text(checking, limit))
+            : "nothing may go",
+        pair.bound);
     report_label(checking->model->reports, report, lead.amount->place, "%s treats it",
                  thing_text(checking, &lead.occurrence->treatment->thing));
     limit_label(checking, report, limit);

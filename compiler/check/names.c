@@ -86,6 +86,50 @@ void check_unused_things(struct checking *checking)
         check_unused(checking, CHECK_UNUSED_ENTRY, &model->source_entries.items[i]->thing, "source");
 }
 
+/* ---- where a law is from ---- */
+
+/* "title, at and read": what a source lacks that shows where a law's text is, of which year, and when somebody
+ * read it, or that nobody did. NULL where it lacks none of it. */
+static const char *source_lacks(struct checking *checking, const struct source_entry *source)
+{
+    const char *lacks[4];
+    size_t count = 0;
+    if (!source->title)
+        lacks[count++] = "title";
+    if (!source->at)
+        lacks[count++] = "at";
+    if (!source->year)
+        lacks[count++] = "year";
+    if (source->day == DAY_NONE && source->status != STATUS_NOT_READ)
+        lacks[count++] = "read";
+    return count ? list_text(checking->arena, lacks, count) : NULL;
+}
+
+/* Sets that others follow: of the library, and of files that plans share. */
+void check_law_sources(struct checking *checking)
+{
+    struct reports *reports = checking->model->reports;
+    for (size_t i = 0; i < checking->model->limit_sets.count; i++) {
+        const struct limit_set *set = checking->model->limit_sets.items[i];
+        if (set->basis != BASIS_LAW || !set->thing.name || set->thing.broken ||
+            thing_own(checking, &set->thing))
+            continue;
+        const char *lacks = set->source ? source_lacks(checking, set->source) : NULL;
+        if (set->source && !lacks)
+            continue;
+        const char *name = thing_text(checking, &set->thing);
+        struct report *report = finding_add(
+            checking, CHECK_LAW_SOURCE, ABOUT(&set->thing), set->thing.place,
+            set->source ? "limits %s state a law whose source has no %s" : "limits %s state a law without a source",
+            name, lacks);
+        if (set->source)
+            report_label(reports, report, set->source->thing.place, "the source");
+        report_help(reports, report, "%s",
+                    set->source ? "complete the source; if nobody has read the law's text: status not-read"
+                                : "name it: from SOURCE, with its title, at, year, and the day it was read");
+    }
+}
+
 /* ---- the edition ---- */
 
 void check_edition(struct checking *checking)

@@ -56,6 +56,12 @@ static struct report *want_report(struct checking *checking, enum check_id id, c
         thing_text(checking, &want->ledger->zone->thing),
         display_date(checking->arena, want->application->day), reason);
     limit_label(checking, report, want->limit);
+    if (want->limit->content > 0)
+        report_note(checking->model->reports, report, "%s has %s %s; this limit begins above %s",
+                    thing_text(checking, &want->lead.amount->product->thing),
+                    display_share(checking->arena, want->lead.amount->product->content[want->form->nutrient] /
+                                                       want->form->element_per_unit),
+                    want->form->name, display_share(checking->arena, want->limit->content));
     return report;
 }
 
@@ -135,13 +141,21 @@ static bool test_too_old(const struct want *want, const struct soil_test *test)
     return test_expires(want->limit, test) < want->application->day;
 }
 
+/* To a law such a test is none. */
+static enum check_id day_id(const struct want *want, bool old)
+{
+    if (want->limit->set->basis == BASIS_LAW)
+        return need_id(want);
+    return old ? CHECK_SOIL_TEST_OLD : CHECK_SOIL_TEST_AFTER_USE;
+}
+
 static struct report *report_test_day(struct checking *checking, const struct want *want,
                                       const struct soil_test *test)
 {
     const char *date = display_date(checking->arena, test->day);
     bool old = test_too_old(want, test);
     struct report *report = want_report(
-        checking, old ? CHECK_SOIL_TEST_OLD : CHECK_SOIL_TEST_AFTER_USE, want,
+        checking, day_id(want, old), want,
         old ? text_format(checking->arena, "by a soil test of %s, more than %s before", date,
                           display_duration(checking->arena, want->limit->time))
             : text_format(checking->arena, "before the soil test that finds the need, of %s", date));
@@ -170,9 +184,8 @@ static enum check_id want_id(struct checking *checking, const struct want *want)
     struct soil_reading reading;
     if (!reading_for(checking, want, &reading) || reading.need != NEED_LOW)
         return need_id(want);
-    if (test_too_old(want, reading.test))
-        return CHECK_SOIL_TEST_OLD;
-    return reading.test->day > want->application->day ? CHECK_SOIL_TEST_AFTER_USE : CHECK_COUNT;
+    bool old = test_too_old(want, reading.test);
+    return old || reading.test->day > want->application->day ? day_id(want, old) : CHECK_COUNT;
 }
 
 /* Zones of one soil test, or of none, share what is told of them. */
@@ -208,6 +221,24 @@ static void gather_want(struct checking *checking, struct gathering *gathering, 
         gather(checking, gathering, instance);
 }
 
+/* The greatest part among products that hold enough of the nutrient to count for the limit. */
+static struct part concerned_lead(const struct limit *limit, const struct application *application,
+                                  const struct nutrient_form *form)
+{
+    struct part found = {0};
+    for (size_t i = 0; i < application->amounts.count; i++) {
+        const struct amount *amount = application->amounts.items[i];
+        double value = supplied_as(amount->supplied, form);
+        if (!limit_concerns_content(limit, amount->product) || !(value > 0))
+            continue;
+        struct part part = {amount, application_owner(application, amount), value,
+                            amount_done(application, amount)};
+        if (!found.amount || (part.done == found.done ? part.value > found.value : found.done))
+            found = part;
+    }
+    return found;
+}
+
 /* Told once for a zone and statement, not for each time of it. */
 static void check_application_needs(struct checking *checking, struct gathering *gathering,
                                     const struct limit *limit, size_t limit_at, const struct ledger *ledger,
@@ -215,7 +246,7 @@ static void check_application_needs(struct checking *checking, struct gathering 
 {
     for (size_t i = 0; i < limit->nutrients.count; i++) {
         const struct nutrient_form *form = limit->nutrients.items[i];
-        struct part lead = application_lead(application, form);
+        struct part lead = concerned_lead(limit, application, form);
         struct want want = {limit, form, ledger, application, lead};
         uint64_t key = (uint64_t)limit_at << 40 | (uint64_t)form->nutrient << 32 | ledger->zone->index;
         if (lead.amount && finding_once(checking, CHECK_NO_NEED, lead.amount->place, key))

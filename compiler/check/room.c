@@ -92,6 +92,25 @@ static void room_by_season(struct room *room, const struct limit *limit, const s
     }
 }
 
+/* A limit on the sum within days of every year. */
+static void room_by_windows(struct room *room, const struct limit *limit, const struct ledger *ledger,
+                            const struct yardstick *yardstick)
+{
+    struct run run = {0, 0};
+    int last = 0;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        int year = check_window_year(limit, application->day);
+        if (!check_window_holds(limit, application->day))
+            continue;
+        if (year != last)
+            run = (struct run){0, 0};
+        last = year;
+        run_add(&run, room, application, yardstick, 1);
+        room_bound(room, run.own, run.all - run.own, limit->most);
+    }
+}
+
 static void room_by_limits(struct checking *checking, struct room *room, const struct ledger *ledger)
 {
     static const struct {
@@ -100,14 +119,17 @@ static void room_by_limits(struct checking *checking, struct room *room, const s
         bool own; /* the limit's own time */
     } kinds[] = {{LIMIT_PER_APPLICATION, {.days = 1}, false},
                  {LIMIT_PER_YEAR, {0}, false},
-                 {LIMIT_PER_PERIOD, {0}, true}};
+                 {LIMIT_PER_PERIOD, {0}, true},
+                 {LIMIT_PER_WINDOW, {0}, false}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
         const struct limit *limit;
         for (size_t at = 0; (limit = limit_next(checking, kinds[i].kind, &at)) != NULL;) {
             struct yardstick yardstick = {.form = limit->nutrient};
             if (!limit_binds(limit, ledger->zone))
                 continue;
-            if (limit->in_window)
+            if (limit->kind == LIMIT_PER_WINDOW)
+                room_by_windows(room, limit, ledger, &yardstick);
+            else if (limit->in_window)
                 room_by_season(room, limit, ledger, &yardstick);
             else
                 room_by_runs(room, ledger, &yardstick, kinds[i].own ? limit->time : kinds[i].time,

@@ -36,7 +36,8 @@ const struct check CHECKS[CHECK_COUNT] = {
     [CHECK_LIMIT_PER_PERIOD] = {
         {"limit-per-period", SEVERITY_ERROR, "more of a nutrient within a run of days than a limit lets down",
          "Every run of that many days counts, wherever it begins: `in any 30 days` looks at the first and the thirtieth "
-         "day together, and not at the first and the thirty-first. Lower a rate, or wait.",
+         "day together, and not at the first and the thirty-first. `from Nov 16 to Dec 1` adds up these days of each year. "
+         "Lower a rate, or wait.",
          NULL}, LIMITS, check_per_period},
     [CHECK_RECORD_OVER_LIMIT] = {
         {"record-over-limit", SEVERITY_ERROR, "records of more of a nutrient than a limit lets down",
@@ -46,7 +47,8 @@ const struct check CHECKS[CHECK_COUNT] = {
          NULL}, LIMITS, NULL},
     [CHECK_SLOW_SHARE_LOW] = {
         {"slow-share-low", SEVERITY_ERROR, "nitrogen that is less slowly available than a limit asks for",
-         "The share is that of all the nitrogen a zone gets on one day. A product's share is what `slow` states, as its "
+         "The share is that of all the nitrogen a zone gets on one day. With `in each product` it is "
+         "that of each product with N; with `above`, only where the zone gets more N on that day. A product's share is what `slow` states, as its "
          "label guarantees it; without `slow` it counts as none. Laws differ in which nitrogen they count as slow: "
          "coated urea counts in some places and not in others.",
          NULL}, LIMITS, check_slow_share},
@@ -264,6 +266,15 @@ const struct check CHECKS[CHECK_COUNT] = {
          "Only a test of an earlier day can be the reason, and what was put down before a test is in its result. A "
          "re-test changes nothing for what was put down while an older test was in force.",
          PRACTICE}, GROUND, NULL},
+    [CHECK_PRODUCT_CONTENT] = {
+        {"product-content", SEVERITY_ERROR, "a product that holds more of a nutrient than a limit allows",
+         "Some laws forbid products by what they hold, whatever the rate: `no product with more than 0% P2O5 except of "
+         "kind starter`. The kinds are those of the product's `kind`; state one only where the label says so.",
+         NULL}, GROUND, check_contents},
+    [CHECK_RECORD_PRODUCT_CONTENT] = {
+        {"record-product-content", SEVERITY_WARNING, "a record of a product that holds more of a nutrient than a limit allows",
+         "The product is on the ground. Where the limit is a law, its authority says what must be done.",
+         NULL}, GROUND, NULL},
     [CHECK_UNTESTED_ZONE] = {
         {"untested-zone", SEVERITY_NOTE, "phosphate or potash on a zone of which there is no soil test",
          "Whether soil needs phosphorus or potassium cannot be seen on the grass. Phosphorus that is not needed ends in "
@@ -416,6 +427,12 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"unused-entry", SEVERITY_NOTE, "a grass, scale or source of the plan that nothing refers to",
          "Delete it, or name it where it belongs.",
          NULL}, NAMES, NULL},
+    [CHECK_LAW_SOURCE] = {
+        {"law-source", SEVERITY_ERROR, "a law in the library, or in a file that plans share, without its source",
+         "Laws change. Whoever follows a set of limits must be able to see which text it states, of which year, where that "
+         "text is, and when somebody last read it: `title`, `at`, `year` and `read` of its source. Where nobody has read the "
+         "text, `status not-read` says so, and every calendar says it too.",
+         NULL}, NAMES, check_law_sources},
     [CHECK_EDITION_MISSING] = {
         {"edition-missing", SEVERITY_NOTE, "a plan without an edition",
          "Calendar programs tell a new issue of an event from an old one by its count (SEQUENCE), which is the edition.",

@@ -7,6 +7,7 @@
 /* Days since 1970-01-01. Plans live in 1900-01-01 to 2199-12-31; arithmetic is exact far beyond,
  * and stops at the ends of the type. */
 typedef int32_t day_number;
+#define DAY_NONE INT32_MIN /* no day at all */
 
 enum weekday { MONDAY, TUESDAY, WEDNESDAY, THURSDAY, FRIDAY, SATURDAY, SUNDAY };
 

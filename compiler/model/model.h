@@ -161,6 +161,7 @@ enum limit_kind {
     LIMIT_PER_APPLICATION,
     LIMIT_PER_YEAR,
     LIMIT_PER_PERIOD,
+    LIMIT_PER_WINDOW, /* within days of every year */
     LIMIT_SLOW_SHARE,
     LIMIT_WAIT,
     LIMIT_WAIT_BETWEEN, /* in either order, or only from the first to the second */
@@ -169,6 +170,7 @@ enum limit_kind {
     LIMIT_CLOSED,      /* month and day windows, every year */
     LIMIT_CLOSED_DAYS, /* single days */
     LIMIT_NEED,
+    LIMIT_CONTENT, /* products that hold more of a nutrient than a share */
     LIMIT_HEAT,
     LIMIT_WEATHER, /* cold, frozen ground, rain */
     LIMIT_DORMANT, /* outside the months of growth */
@@ -182,6 +184,7 @@ struct limit_set {
     struct place followed_at;
     enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE } basis;
     const struct source_entry *source;
+    const char *incomplete;       /* what it lacks of the rule; NULL where nothing is known to lack */
     VECTOR(struct zone *) places; /* none: all */
 };
 
@@ -196,15 +199,19 @@ struct limit {
     struct limit_set *set;
     struct place place;
     const struct nutrient_form *nutrient;           /* the most, waits of one nutrient */
-    VECTOR(const struct nutrient_form *) nutrients; /* of those on days, need; none: every application */
+    VECTOR(const struct nutrient_form *) nutrients; /* of those on days, need, water; none: every application */
     const struct name *product_kind;                /* heat: only products of this kind; NULL mostly */
     const struct weather_condition *weather;        /* heat, weather: what keeps the limit */
     double most;                                    /* kg/m2 of what `nutrient` names; a share; m; K */
+    double content;   /* need, content: products that hold more than this share of `nutrient`; 0 of need: all */
+    double free_n;    /* slow share: so much N in one application is free of it, kg/m2 */
+    bool each;        /* slow share: of each product, not of the application */
+    VECTOR(const struct name *) excepted; /* content: kinds of product it does not bind */
     struct duration time;                           /* of a period or wait; how old a test may be */
     VECTOR(const struct grass *) grasses;           /* binds lawns of these only; none: all */
-    bool fertilizer; /* closed to `nutrients` as to all fertilizer, which it then is called */
+    bool fertilizer; /* `nutrients` are all that fertilizer has, and it speaks of "fertilizer" */
     bool in_window;  /* of the most per application: in force from closed_first
-                        to closed_last of every year only */
+                        to closed_last of every year only; always of LIMIT_PER_WINDOW */
     struct treatment_class first, second;
     bool directed; /* LIMIT_WAIT_BETWEEN: only where the second comes after the first */
     VECTOR(struct treatment_class) classes;      /* LIMIT_ORDER: as they are to come */

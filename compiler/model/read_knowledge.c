@@ -9,6 +9,7 @@ void read_source(struct model *model, const struct clause *clause, void *subject
 {
     (void)subject;
     struct source_entry *entry = thing_new(model, clause, "name", sizeof *entry);
+    entry->day = DAY_NONE;
     symbol_declare(model, SYMBOL_SOURCE, &entry->thing);
     VECTOR_PUSH(model->arena, &model->source_entries, entry);
     body_later(model, clause, &entry->thing, PHASE_KNOWLEDGE, NULL);
@@ -33,6 +34,13 @@ void read_source_year(struct model *model, const struct clause *clause, void *su
 {
     (void)model;
     ((struct source_entry *)subject)->year = (int)clause_value(clause, "count")->number;
+}
+
+void read_source_read(struct model *model, const struct clause *clause, void *subject)
+{
+    day_number day;
+    if (day_of_value(model, clause_value(clause, "day"), &day))
+        ((struct source_entry *)subject)->day = day;
 }
 
 void read_source_status(struct model *model, const struct clause *clause, void *subject)

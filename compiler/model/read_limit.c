@@ -73,11 +73,38 @@ void read_limit_per_period(struct model *model, const struct clause *clause, voi
         duration_of_time(clause_value(clause, "period"), false);
 }
 
-void read_limit_slow_share(struct model *model, const struct clause *clause, void *subject)
+void read_limit_per_window(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = most_new(model, clause, subject, LIMIT_PER_WINDOW);
+    limit->in_window = true;
+    set_window(model, clause, limit);
+    add_grasses(model, limit, clause_value(clause, "grasses"));
+}
+
+static struct limit *slow_share_new(struct model *model, const struct clause *clause, void *subject)
 {
     struct limit *limit = limit_new(model, clause, subject, LIMIT_SLOW_SHARE);
+    const struct value *above = clause_value(clause, "rate");
     limit->most = clause_value(clause, "share")->number;
     limit->nutrient = nutrient_find(TEXT("N"));
+    if (above && above->nutrient->nutrient != NUTRIENT_N)
+        report_help(model->reports,
+                    report_add(model->reports, &model_rules[RULE_FORM], above->place,
+                               "a slow share is of N, and this amount is of %s", above->nutrient->name),
+                    "state an amount of N: above 0.7 lb N per 1000 sqft");
+    else if (above)
+        limit->free_n = above->number;
+    return limit;
+}
+
+void read_limit_slow_share(struct model *model, const struct clause *clause, void *subject)
+{
+    slow_share_new(model, clause, subject);
+}
+
+void read_limit_slow_share_each(struct model *model, const struct clause *clause, void *subject)
+{
+    slow_share_new(model, clause, subject)->each = true;
 }
 
 void read_limit_wait(struct model *model, const struct clause *clause, void *subject)
@@ -148,13 +175,17 @@ void read_limit_closed(struct model *model, const struct clause *clause, void *s
 }
 
 /* What plants live on; lime and what it is made of feeds them only by the way. */
-void read_limit_closed_fertilizer(struct model *model, const struct clause *clause, void *subject)
+static void add_fertilizer(struct model *model, struct limit *limit)
 {
-    struct limit *limit = closed_new(model, clause, subject);
     limit->fertilizer = true;
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_NA; n++)
         if (n != NUTRIENT_CA && n != NUTRIENT_MG)
             VECTOR_PUSH(model->arena, &limit->nutrients, nutrient_trade_form(n));
+}
+
+void read_limit_closed_fertilizer(struct model *model, const struct clause *clause, void *subject)
+{
+    add_fertilizer(model, closed_new(model, clause, subject));
 }
 
 void read_limit_closed_all(struct model *model, const struct clause *clause, void *subject)
@@ -173,12 +204,40 @@ void read_limit_closed_days(struct model *model, const struct clause *clause, vo
     }
 }
 
-void read_limit_need(struct model *model, const struct clause *clause, void *subject)
+static struct limit *need_new(struct model *model, const struct clause *clause, void *subject)
 {
     struct limit *limit = limit_new(model, clause, subject, LIMIT_NEED);
     const struct value *age = clause_value(clause, "age");
-    add_nutrients(model, limit, clause_value(clause, "nutrients"));
     limit->time = age ? duration_of_time(age, true) : (struct duration){.months = NEED_TEST_MONTHS};
+    return limit;
+}
+
+void read_limit_need(struct model *model, const struct clause *clause, void *subject)
+{
+    add_nutrients(model, need_new(model, clause, subject), clause_value(clause, "nutrients"));
+}
+
+/* ---- what a product may hold ---- */
+
+static void set_content(struct model *model, const struct clause *clause, struct limit *limit)
+{
+    limit->nutrient = clause_value(clause, "nutrient")->nutrient;
+    limit->content = clause_value(clause, "share")->number;
+    VECTOR_PUSH(model->arena, &limit->nutrients, limit->nutrient);
+}
+
+void read_limit_need_content(struct model *model, const struct clause *clause, void *subject)
+{
+    set_content(model, clause, need_new(model, clause, subject));
+}
+
+void read_limit_content(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_CONTENT);
+    const struct value *kinds = clause_value(clause, "kinds");
+    set_content(model, clause, limit);
+    for (size_t i = 0; kinds && i < kinds->count; i++)
+        VECTOR_PUSH(model->arena, &limit->excepted, kinds->items[i].name);
 }
 
 /* ---- weather ---- */
@@ -235,23 +294,36 @@ void read_limit_cold_all(struct model *model, const struct clause *clause, void 
 
 #define FREEZING_K 273.15
 
+static struct limit *frozen_new(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_WEATHER);
+    weather_new(
+        model, clause, limit,
+        (struct weather_condition){.quantity = WEATHER_SOIL, .side = SIDE_ABOVE, .limit = FREEZING_K});
+    return limit;
+}
+
 void read_limit_frozen(struct model *model, const struct clause *clause, void *subject)
 {
-    weather_new(
-        model, clause, limit_new(model, clause, subject, LIMIT_WEATHER),
-        (struct weather_condition){.quantity = WEATHER_SOIL, .side = SIDE_ABOVE, .limit = FREEZING_K});
+    frozen_new(model, clause, subject);
+}
+
+void read_limit_frozen_fertilizer(struct model *model, const struct clause *clause, void *subject)
+{
+    add_fertilizer(model, frozen_new(model, clause, subject));
 }
 
 void read_limit_frozen_all(struct model *model, const struct clause *clause, void *subject)
 {
-    read_limit_frozen(model, clause, subject);
+    frozen_new(model, clause, subject);
 }
 
-void read_limit_rain(struct model *model, const struct clause *clause, void *subject)
+static struct limit *rain_new(struct model *model, const struct clause *clause, void *subject)
 {
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_WEATHER);
     int days = days_of_time(clause_value(clause, "wait"));
     bool after = clause_value(clause, "side")->number > 0;
-    weather_new(model, clause, limit_new(model, clause, subject, LIMIT_WEATHER),
+    weather_new(model, clause, limit,
                 (struct weather_condition){.quantity = WEATHER_RAIN,
                                            .side = SIDE_BELOW,
                                            .way = WAY_SUM,
@@ -261,11 +333,22 @@ void read_limit_rain(struct model *model, const struct clause *clause, void *sub
     if (days > WEATHER_DAYS_LIMIT)
         report_add(model->reports, &model_rules[RULE_VALUE], clause_value(clause, "wait")->place,
                    "no forecast reaches so far");
+    return limit;
+}
+
+void read_limit_rain(struct model *model, const struct clause *clause, void *subject)
+{
+    rain_new(model, clause, subject);
+}
+
+void read_limit_rain_fertilizer(struct model *model, const struct clause *clause, void *subject)
+{
+    add_fertilizer(model, rain_new(model, clause, subject));
 }
 
 void read_limit_rain_all(struct model *model, const struct clause *clause, void *subject)
 {
-    read_limit_rain(model, clause, subject);
+    rain_new(model, clause, subject);
 }
 
 void read_limit_dormant(struct model *model, const struct clause *clause, void *subject)
@@ -281,9 +364,26 @@ void read_limit_dormant_all(struct model *model, const struct clause *clause, vo
     read_limit_dormant(model, clause, subject);
 }
 
+static struct limit *water_new(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = limit_new(model, clause, subject, LIMIT_WATER);
+    limit->most = clause_value(clause, "distance")->number;
+    return limit;
+}
+
 void read_limit_water(struct model *model, const struct clause *clause, void *subject)
 {
-    limit_new(model, clause, subject, LIMIT_WATER)->most = clause_value(clause, "distance")->number;
+    water_new(model, clause, subject);
+}
+
+void read_limit_water_nutrients(struct model *model, const struct clause *clause, void *subject)
+{
+    add_nutrients(model, water_new(model, clause, subject), clause_value(clause, "nutrients"));
+}
+
+void read_limit_water_fertilizer(struct model *model, const struct clause *clause, void *subject)
+{
+    add_fertilizer(model, water_new(model, clause, subject));
 }
 
 void read_limit_weekdays(struct model *model, const struct clause *clause, void *subject)
@@ -316,4 +416,9 @@ void read_limit_source(struct model *model, const struct clause *clause, void *s
 {
     ((struct limit_set *)subject)->source =
         (const struct source_entry *)symbol_find(model, SYMBOL_SOURCE, clause_value(clause, "source"));
+}
+
+void read_limit_incomplete(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct limit_set *)subject)->incomplete = string_of(model, clause_value(clause, "what"));
 }

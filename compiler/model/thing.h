@@ -2,6 +2,7 @@
 #ifndef PRILL_MODEL_THING_H
 #define PRILL_MODEL_THING_H
 
+#include "compiler/model/date.h"
 #include "lexer/source.h"
 
 /* What every named thing has. The first member of each. */
@@ -24,12 +25,14 @@ struct thing {
 struct source_entry { /* where a figure comes from */
     struct thing thing;
     const char *title, *by, *at;
-    int year; /* 0 unknown */
+    int year;       /* of the text; 0 unknown */
+    day_number day; /* on which the text was read; DAY_NONE without */
     enum source_status {
         STATUS_CONFIRMED,
         STATUS_SECOND_HAND,
         STATUS_COMMON_PRACTICE,
-        STATUS_FROM_MEMORY
+        STATUS_FROM_MEMORY,
+        STATUS_NOT_READ
     } status;
 };
 

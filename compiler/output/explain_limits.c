@@ -52,12 +52,38 @@ static double year_sum(const struct ledger *ledger, const struct limit *limit, d
                             day_of_date((struct civil_date){year, 12, 31}));
 }
 
-/* NAN where the application brings no N. */
-static double slow_share(const struct application *application)
+/* NAN where the application brings no N, or no more than the limit begins at. */
+static double slow_share(const struct limit *limit, const struct application *application)
 {
-    if (!application || !(application->supplied[NUTRIENT_N] > 0))
+    if (!application || !exceeds(application->supplied[NUTRIENT_N], limit->free_n))
         return NAN;
-    return application->supplied[NUTRIENT_SLOW_N] / application->supplied[NUTRIENT_N];
+    double share = application->supplied[NUTRIENT_SLOW_N] / application->supplied[NUTRIENT_N];
+    for (size_t i = 0; i < application->amounts.count && limit->each; i++) {
+        const double *supplied = application->amounts.items[i]->supplied;
+        if (supplied[NUTRIENT_N] > 0)
+            share = fmin(share, supplied[NUTRIENT_SLOW_N] / supplied[NUTRIENT_N]);
+    }
+    return share;
+}
+
+static double window_sum(const struct ledger *ledger, const struct limit *limit, day_number day)
+{
+    struct day_span window = limit_window_on(limit, day);
+    return limit_window_holds(limit, day)
+               ? supplied_between(ledger, limit->nutrient, window.first, window.last)
+               : NAN;
+}
+
+/* The most that one of the application's products holds; NAN where none is one that the limit binds. */
+static double content_held(const struct limit *limit, const struct application *application)
+{
+    double most = NAN;
+    for (size_t i = 0; application && i < application->amounts.count; i++) {
+        const struct product *product = application->amounts.items[i]->product;
+        if (limit_binds_product(limit, product))
+            most = fmax(most, product->content[limit->nutrient->nutrient] / limit->nutrient->element_per_unit);
+    }
+    return most;
 }
 
 /* NAN where the limit has nothing to say of what the zone receives. */
@@ -72,10 +98,16 @@ static double limit_value(const struct ledger *ledger, const struct limit *limit
         return year_sum(ledger, limit, day);
     case LIMIT_PER_PERIOD:
         return most_in_period(ledger, limit, day);
+    case LIMIT_PER_WINDOW:
+        return window_sum(ledger, limit, day);
     case LIMIT_SLOW_SHARE:
-        return slow_share(application);
+        return slow_share(limit, application);
+    case LIMIT_CONTENT:
+        return content_held(limit, application);
     case LIMIT_WATER:
-        return isfinite(ledger->zone->water_m) ? ledger->zone->water_m : NAN;
+        return application && limit_concerns(limit, application->supplied) && isfinite(ledger->zone->water_m)
+                   ? ledger->zone->water_m
+                   : NAN;
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
     case LIMIT_FOLLOW:
@@ -128,9 +160,12 @@ static const char *left_text(struct explanation *explanation, const struct limit
 {
     struct arena *arena = explanation->arena;
     bool least = limit_is_least(limit);
-    double left = least ? value - limit->most : limit->most - value;
-    if (least ? exceeds(limit->most, value) : exceeds(value, limit->most))
+    double bound = limit->kind == LIMIT_CONTENT ? limit->content : limit->most;
+    double left = least ? value - bound : bound - value;
+    if (least ? exceeds(bound, value) : exceeds(value, bound))
         return "beyond it";
+    if (limit->kind == LIMIT_CONTENT)
+        return text_format(arena, "%s left", display_share(arena, fmax(left, 0)));
     if (limit->kind == LIMIT_SLOW_SHARE)
         return text_format(arena, "%s more than it asks", display_share(arena, fmax(left, 0)));
     if (limit->kind == LIMIT_WATER)
@@ -144,6 +179,8 @@ static const char *value_text(struct explanation *explanation, const struct limi
     struct arena *arena = explanation->arena;
     if (limit->kind == LIMIT_SLOW_SHARE)
         return display_share_pair(arena, value, limit->most).value;
+    if (limit->kind == LIMIT_CONTENT)
+        return display_share_pair(arena, value, limit->content).value;
     if (limit->kind == LIMIT_WATER)
         return display_pair(arena, explanation->model, QUANTITY_LENGTH, value, limit->most, NULL).value;
     return display_pair(arena, explanation->model, QUANTITY_MASS_RATE, value, limit->most,

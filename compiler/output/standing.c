@@ -21,6 +21,7 @@ static const char *const status_words[] = {
     [STATUS_SECOND_HAND] = "second-hand",
     [STATUS_COMMON_PRACTICE] = "common practice, no source",
     [STATUS_FROM_MEMORY] = "from memory",
+    [STATUS_NOT_READ] = "not read",
 };
 
 static void part_add(struct buffer *text, const char *before, const char *part)

@@ -44,13 +44,21 @@ static void say_after_care(struct work *work, const struct model *model, const s
                  display_hours(model->arena, product->dry_s), name);
 }
 
-/* The widest strip along water that a limit keeps untreated on this zone; 0 without. */
-static double strip_along_water(const struct model *model, const struct zone *zone)
+static bool work_concerned(const struct limit *limit, const struct work *work)
+{
+    for (size_t i = 0; i < work->materials.count; i++)
+        if (limit_concerns(limit, work->materials.items[i].product->content))
+            return true;
+    return false;
+}
+
+/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without. */
+static double strip_along_water(const struct model *model, const struct work *work, const struct zone *zone)
 {
     double strip = 0;
     for (size_t i = 0; i < model->limits.count && isfinite(zone->water_m); i++) {
         const struct limit *limit = model->limits.items[i];
-        if (limit->kind == LIMIT_WATER && limit_binds(limit, zone))
+        if (limit->kind == LIMIT_WATER && limit_binds(limit, zone) && work_concerned(limit, work))
             strip = fmax(strip, limit->most);
     }
     return strip;
@@ -59,7 +67,7 @@ static double strip_along_water(const struct model *model, const struct zone *zo
 static void say_water_strip(struct work *work, const struct model *model)
 {
     for (size_t i = 0; i < work->zones.count; i++) {
-        double strip = strip_along_water(model, work->zones.items[i].zone);
+        double strip = strip_along_water(model, work, work->zones.items[i].zone);
         if (strip > 0)
             work_say(work, model->arena, "On %s, stay %s away from the water.",
                      name_string(work->zones.items[i].zone->thing.name),

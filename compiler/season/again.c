@@ -97,6 +97,19 @@ static day_number after_year(const struct doses *doses, double most, bool in_day
     return day;
 }
 
+/* ---- days of every year ---- */
+
+static day_number after_window(const struct doses *doses, const struct limit *limit, day_number after)
+{
+    struct day_span window = limit_window_on(limit, after + 1);
+    double sum = 0;
+    for (size_t i = 0; i < doses->count; i++)
+        if (doses->items[i].day >= window.first && doses->items[i].day <= window.last)
+            sum += doses->items[i].amount;
+    bool full = limit_window_holds(limit, after + 1) && !exceeds(limit->most, sum);
+    return full ? window.last + 1 : after + 1;
+}
+
 /* ---- any run of days ---- */
 
 /* A run of days is full where the doses in it leave nothing of `most`. Doses `first` to `last` fill one when
@@ -182,7 +195,7 @@ day_number between_again(const struct season *season, const struct limit *limit,
 bool limit_recovers(const struct limit *limit)
 {
     return limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_PER_YEAR ||
-           limit->kind == LIMIT_PER_PERIOD || limit->kind == LIMIT_WAIT;
+           limit->kind == LIMIT_PER_PERIOD || limit->kind == LIMIT_PER_WINDOW || limit->kind == LIMIT_WAIT;
 }
 
 day_number limit_again(const struct season *season, const struct limit *limit, const struct zone *zone,
@@ -193,6 +206,8 @@ day_number limit_again(const struct season *season, const struct limit *limit, c
         return after_wait(&doses, limit->time, after);
     if (limit->kind == LIMIT_PER_YEAR)
         return after_year(&doses, limit->most, false, after);
+    if (limit->kind == LIMIT_PER_WINDOW)
+        return after_window(&doses, limit, after);
     struct duration day = {.days = 1};
     return after_run(&doses, limit->kind == LIMIT_PER_PERIOD ? limit->time : day, limit->most, after);
 }

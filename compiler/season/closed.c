@@ -7,23 +7,34 @@ static day_number month_day(int year, int month, int day)
     return day_of_date((struct civil_date){year, month, day < length ? day : length});
 }
 
-/* The first closed day of a window that begins in `year`: Feb 29 is Mar 1 where there is none. */
-static day_number closed_start(const struct limit *limit, int year)
+/* Feb 29 as a start is Mar 1 where there is none. A window whose end comes before its start in the year goes
+ * on into the next one. */
+struct day_span limit_window(const struct limit *limit, int year)
 {
-    struct civil_date first = limit->closed_first;
-    return month_day(year, first.month, first.day) + (first.day > days_in_month(year, first.month));
+    struct civil_date first = limit->closed_first, last = limit->closed_last;
+    if (first.year && last.year)
+        return (struct day_span){day_of_date(first), day_of_date(last)};
+    bool wraps = last.month < first.month || (last.month == first.month && last.day < first.day);
+    return (struct day_span){month_day(year, first.month, first.day) +
+                                 (first.day > days_in_month(year, first.month)),
+                             month_day(year + wraps, last.month, last.day)};
 }
 
-/* Both ends are closed; a window whose end comes before its start in the year goes on into the next one. */
+struct day_span limit_window_on(const struct limit *limit, day_number day)
+{
+    int year = date_of_day(day).year;
+    struct day_span before = limit_window(limit, year - 1);
+    return day <= before.last ? before : limit_window(limit, year);
+}
+
 static const struct day_set *remove_every_year(struct arena *arena, const struct limit *limit,
                                                const struct day_set *set)
 {
-    struct civil_date first = limit->closed_first, last = limit->closed_last;
-    bool wraps = last.month < first.month || (last.month == first.month && last.day < first.day);
     int end = date_of_day(day_set_last(set)).year;
-    for (int year = date_of_day(day_set_first(set)).year - 1; year <= end; year++)
-        set = day_set_remove_range(arena, set, closed_start(limit, year),
-                                   month_day(year + wraps, last.month, last.day));
+    for (int year = date_of_day(day_set_first(set)).year - 1; year <= end; year++) {
+        struct day_span window = limit_window(limit, year);
+        set = day_set_remove_range(arena, set, window.first, window.last);
+    }
     return set;
 }
 
@@ -63,12 +74,14 @@ static const struct day_set *open_days(struct dating_rules *rules, uint32_t numb
     case LIMIT_PER_APPLICATION:
     case LIMIT_PER_YEAR:
     case LIMIT_PER_PERIOD:
+    case LIMIT_PER_WINDOW:
     case LIMIT_SLOW_SHARE:
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
     case LIMIT_FOLLOW:
     case LIMIT_ORDER:
     case LIMIT_NEED:
+    case LIMIT_CONTENT:
     case LIMIT_DORMANT: /* dormancy.c */
     case LIMIT_WATER:
         return NULL;

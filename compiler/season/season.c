@@ -1,4 +1,5 @@
 /* The season from the model, one pure step after the other. */
+#include "compiler/model/compare.h"
 #include "compiler/season/build.h"
 
 struct season *season_build(struct model *model)
@@ -118,6 +119,21 @@ static bool has_kind(const struct product *product, const struct name *kind)
 bool limit_concerns_product(const struct limit *limit, const struct product *product)
 {
     return !limit->product_kind || has_kind(product, limit->product_kind);
+}
+
+bool limit_binds_product(const struct limit *limit, const struct product *product)
+{
+    for (size_t i = 0; i < limit->excepted.count; i++)
+        if (has_kind(product, limit->excepted.items[i]))
+            return false;
+    return true;
+}
+
+bool limit_concerns_content(const struct limit *limit, const struct product *product)
+{
+    const struct nutrient_form *form = limit->nutrient;
+    return limit_binds_product(limit, product) &&
+           (!form || exceeds(product->content[form->nutrient] / form->element_per_unit, limit->content));
 }
 
 struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day)

@@ -240,11 +240,23 @@ bool limit_binds(const struct limit *limit, const struct zone *zone);
 bool limit_in_force(const struct limit *limit, day_number day);
 /* Whether the day lies within closed_first and closed_last, every year where they have none. */
 bool limit_window_holds(const struct limit *limit, day_number day);
+/* The days, both included, of the limit's window that begins in the year; the one that holds `day`, where one
+ * does. */
+struct day_span {
+    day_number first, last;
+};
+struct day_span limit_window(const struct limit *limit, int year);
+struct day_span limit_window_on(const struct limit *limit, day_number day);
 /* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none: all).
  */
 bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT]);
 /* Whether the limit speaks of this product: always, but where it is of one kind of product only. */
 bool limit_concerns_product(const struct limit *limit, const struct product *product);
+
+/* Whether the product is of no kind that the limit excepts. */
+bool limit_binds_product(const struct limit *limit, const struct product *product);
+/* The same, and it holds more of the limit's nutrient than its share of content. */
+bool limit_concerns_content(const struct limit *limit, const struct product *product);
 
 /* Whether the lawn's grass is known not to grow on the day. */
 bool lawn_dormant(const struct lawn *lawn, day_number day);

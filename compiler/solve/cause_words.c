@@ -18,8 +18,12 @@ static const char *limit_words(const struct model *model, const struct limit *li
         return "the limit for a year";
     case LIMIT_PER_PERIOD:
         return text_format(arena, "the limit for any %s", display_duration(arena, limit->time));
+    case LIMIT_PER_WINDOW:
+        return "the limit for these days of a year";
     case LIMIT_SLOW_SHARE:
         return "the limit on the slow share of N";
+    case LIMIT_CONTENT:
+        return text_format(arena, "the limit on what products may hold of %s", limit->nutrient->name);
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
         return text_format(arena, "the limit: the applications lie less than %s apart",

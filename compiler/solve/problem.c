@@ -21,10 +21,11 @@ static bool choices_alike(const struct plot *a, const struct plot *b)
 static bool demand_alike(const struct demand *a, const struct demand *b)
 {
     bool alike = a->kind == b->kind && a->cause == b->cause && a->bound == b->bound &&
-                 a->parts.count == b->parts.count;
+                 a->other_bound == b->other_bound && a->parts.count == b->parts.count;
     for (size_t i = 0; i < a->parts.count && alike; i++)
         alike = a->parts.items[i].choice == b->parts.items[i].choice &&
-                a->parts.items[i].factor == b->parts.items[i].factor;
+                a->parts.items[i].factor == b->parts.items[i].factor &&
+                a->parts.items[i].other == b->parts.items[i].other;
     return alike;
 }
 

@@ -42,6 +42,7 @@ struct choice {
 
 enum demand_kind {
     DEMAND_MOST,  /* the sum of factor * rate is at most `bound` */
+    DEMAND_EITHER, /* the same, or that of other * rate is at most `other_bound` */
     DEMAND_LEAST, /* at least */
     DEMAND_NONE,  /* every rate named is 0 */
     DEMAND_TIMES, /* at most `bound` of the rates named are above 0 */
@@ -51,12 +52,13 @@ enum demand_kind {
 struct demand_part {
     uint32_t choice; /* of the plot */
     double factor;   /* of DEMAND_APART: the side */
+    double other;    /* of DEMAND_EITHER, above 0 */
 };
 
 struct demand {
     enum demand_kind kind;
     uint32_t cause;
-    double bound;
+    double bound, other_bound;
     VECTOR(struct demand_part) parts;
 };
 

@@ -161,6 +161,34 @@ static void demand_sum(struct programme *programme, const struct plot_columns *c
     cause_behind(programme, row, demand->cause, false);
 }
 
+/* One sum keeps its bound as long as the switch is 0, the other as long as it is 1; what the rates can come to
+ * at all says how far the bound of the sum that is let go must yield. */
+static void demand_either(struct programme *programme, const struct plot_columns *columns,
+                          const struct demand *demand)
+{
+    struct lp *lp = programme->lp;
+    double most = 0, other_most = 0;
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        const struct demand_part *part = &demand->parts.items[i];
+        most += fmax(0, part->factor) * columns->reach[part->choice];
+        other_most += part->other * columns->reach[part->choice];
+    }
+    if (most <= demand->bound || other_most <= demand->other_bound)
+        return;
+    uint32_t change = lp_column(lp, LP_WHOLE, 0, 1);
+    uint32_t row = lp_row(lp, -INFINITY, demand->bound / RATE_UNIT);
+    uint32_t other = lp_row(lp, -INFINITY, other_most / RATE_UNIT);
+    for (size_t i = 0; i < demand->parts.count; i++) {
+        lp_term(lp, row, columns->rate[demand->parts.items[i].choice], demand->parts.items[i].factor);
+        lp_term(lp, other, columns->rate[demand->parts.items[i].choice], demand->parts.items[i].other);
+    }
+    lp_term(lp, row, change, -(most - demand->bound) / RATE_UNIT);
+    lp_term(lp, other, change, (other_most - demand->other_bound) / RATE_UNIT);
+    if (programme_eases(programme, demand->cause))
+        lp_term(lp, row, programme->distance, -1);
+    cause_behind(programme, row, demand->cause, false);
+}
+
 static void demand_none(struct programme *programme, const struct plot_columns *columns,
                         const struct demand *demand)
 {
@@ -185,6 +213,9 @@ static void demands_add(struct programme *programme, const struct plot_columns *
         case DEMAND_MOST:
         case DEMAND_LEAST:
             demand_sum(programme, columns, demand);
+            break;
+        case DEMAND_EITHER:
+            demand_either(programme, columns, demand);
             break;
         case DEMAND_NONE:
             demand_none(programme, columns, demand);

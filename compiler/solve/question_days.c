@@ -217,6 +217,7 @@ static bool limit_closes(const struct question *question, const struct limit *li
     case LIMIT_PER_APPLICATION:
     case LIMIT_PER_YEAR:
     case LIMIT_PER_PERIOD:
+    case LIMIT_PER_WINDOW:
     case LIMIT_SLOW_SHARE:
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
@@ -225,6 +226,7 @@ static bool limit_closes(const struct question *question, const struct limit *li
     case LIMIT_CLOSED_DAYS: /* of every application: the dates see to it */
     case LIMIT_WEEKDAYS:
     case LIMIT_NEED:
+    case LIMIT_CONTENT:
     case LIMIT_WATER:
         return false;
     }

@@ -10,7 +10,7 @@ struct demand question_demand(enum demand_kind kind, uint32_t cause, double boun
 
 void demand_part_add(struct question *question, struct demand *demand, uint32_t choice, double factor)
 {
-    struct demand_part part = {choice, factor};
+    struct demand_part part = {choice, factor, 0};
     VECTOR_PUSH(question->arena, &demand->parts, part);
 }
 
@@ -23,12 +23,8 @@ void demand_keep(struct question *question, struct plot *plot, const struct dema
 
 /* ---- the most within days ---- */
 
-struct span {
-    day_number first, last;
-};
-
 /* The sum of a nutrient within the days is at most what the limit leaves. */
-static void most_within(struct question *question, uint32_t at, const struct limit *limit, struct span span)
+static void most_within(struct question *question, uint32_t at, const struct limit *limit, struct day_span span)
 {
     struct plot *plot = &question->problem->plots.items[at];
     enum nutrient nutrient = limit->nutrient->nutrient;
@@ -48,20 +44,31 @@ static void most_within(struct question *question, uint32_t at, const struct lim
 
 /* ---- the slow share ---- */
 
-/* share * N - slow N is at most 0, for all that comes on the day. */
+/* By how much 1 kg of the product falls short of the share, counted in N; a product's own share is not made up
+ * for by another's where each is asked. */
+static double slow_lack(const struct limit *limit, const struct product *product)
+{
+    double lack = limit->most * product->content[NUTRIENT_N] - product->content[NUTRIENT_SLOW_N];
+    return !limit->each ? lack : exceeds(lack, 0) ? product->content[NUTRIENT_N] : 0;
+}
+
+/* share * N - slow N is at most 0, for all that comes on the day; or, where the limit begins above an amount,
+ * N is at most that. */
 static void slow_share_on(struct question *question, uint32_t at, const struct limit *limit, day_number day)
 {
     struct plot *plot = &question->problem->plots.items[at];
     const struct plot_place *place = &question->places.items[at];
     double slow = facts_sum(place, day, day, NUTRIENT_SLOW_N), n = facts_sum(place, day, day, NUTRIENT_N);
-    struct demand demand =
-        question_demand(DEMAND_MOST, question_limit(question, limit), fmax(0, slow - limit->most * n));
+    bool may = exceeds(limit->free_n, n);
+    struct demand demand = question_demand(may ? DEMAND_EITHER : DEMAND_MOST, question_limit(question, limit),
+                                           limit->each ? 0 : fmax(0, slow - limit->most * n));
+    demand.other_bound = may ? limit->free_n - n : 0;
     for (uint32_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
-        const double *content = choice_product(question, choice)->content;
-        if (choice_day(question, choice) == day && content[NUTRIENT_N] > 0)
-            demand_part_add(question, &demand, i,
-                            limit->most * content[NUTRIENT_N] - content[NUTRIENT_SLOW_N]);
+        const struct product *product = choice_product(question, choice);
+        struct demand_part part = {i, slow_lack(limit, product), product->content[NUTRIENT_N]};
+        if (choice_day(question, choice) == day && part.other > 0)
+            VECTOR_PUSH(question->arena, &demand.parts, part);
     }
     demand_keep(question, plot, &demand);
 }
@@ -80,7 +87,8 @@ static bool choice_unneeded(const struct question *question, const struct limit 
 {
     for (size_t i = 0; i < limit->nutrients.count; i++) {
         enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
-        if (product_supplies(choice_product(question, choice), nutrient) &&
+        const struct product *product = choice_product(question, choice);
+        if (product_supplies(product, nutrient) && limit_concerns_content(limit, product) &&
             !need_found(question, zone, nutrient, choice_day(question, choice)))
             return true;
     }
@@ -137,14 +145,16 @@ static void by_need(struct question *question, uint32_t at, const struct limit *
     }
 }
 
-static void none_near_water(struct question *question, uint32_t at, const struct limit *limit)
+/* Products that the limit speaks of: what they are for may be fixed by its nutrients, or by what they hold. */
+static void none_of_these(struct question *question, uint32_t at, const struct limit *limit)
 {
     struct plot *plot = &question->problem->plots.items[at];
     struct demand demand = question_demand(DEMAND_NONE, question_limit(question, limit), 0);
-    if (!exceeds(limit->most, question->places.items[at].zone->water_m))
-        return;
-    for (uint32_t i = 0; i < plot->choices.count; i++)
-        demand_part_add(question, &demand, i, 1);
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct product *product = choice_product(question, &plot->choices.items[i]);
+        if (limit_concerns(limit, product->content) && limit_concerns_content(limit, product))
+            demand_part_add(question, &demand, i, 1);
+    }
     demand_keep(question, plot, &demand);
 }
 
@@ -159,7 +169,7 @@ static void on_each_day(struct question *question, uint32_t at, const struct lim
         if (limit->kind == LIMIT_SLOW_SHARE)
             slow_share_on(question, at, limit, day);
         else if (limit_in_force(limit, day))
-            most_within(question, at, limit, (struct span){day, day});
+            most_within(question, at, limit, (struct day_span){day, day});
     }
 }
 
@@ -168,11 +178,22 @@ static void in_each_year(struct question *question, uint32_t at, const struct li
     int last = 0;
     for (size_t i = 0; i < question->slots.count; i++) {
         int year = date_of_day(question->slots.items[i].occurrence->day).year;
-        struct span span = {day_of_date((struct civil_date){year, 1, 1}),
-                            day_of_date((struct civil_date){year, 12, 31})};
+        struct day_span span = {day_of_date((struct civil_date){year, 1, 1}),
+                                day_of_date((struct civil_date){year, 12, 31})};
         if (year != last)
             most_within(question, at, limit, span);
         last = year;
+    }
+}
+
+static void in_each_window(struct question *question, uint32_t at, const struct limit *limit)
+{
+    struct day_span last = {DAY_NONE, DAY_NONE};
+    for (size_t i = 0; i < question->slots.count; i++) {
+        day_number day = question->slots.items[i].occurrence->day;
+        struct day_span window = limit_window_on(limit, day);
+        if (limit_window_holds(limit, day) && window.first != last.first)
+            most_within(question, at, limit, last = window);
     }
 }
 
@@ -183,12 +204,12 @@ static void in_each_period(struct question *question, uint32_t at, const struct 
     for (size_t i = 0; i < place->facts.count; i++) {
         day_number day = place->facts.items[i].day;
         if (place->facts.items[i].amount)
-            most_within(question, at, limit, (struct span){day, day_after(day, limit->time) - 1});
+            most_within(question, at, limit, (struct day_span){day, day_after(day, limit->time) - 1});
     }
     for (size_t i = 0; i < question->slots.count; i++) {
         day_number day = question->slots.items[i].occurrence->day;
         if (i == 0 || question->slots.items[i - 1].day != question->slots.items[i].day)
-            most_within(question, at, limit, (struct span){day, day_after(day, limit->time) - 1});
+            most_within(question, at, limit, (struct day_span){day, day_after(day, limit->time) - 1});
     }
 }
 
@@ -205,11 +226,18 @@ static void plot_limit(struct question *question, uint32_t at, const struct limi
     case LIMIT_PER_PERIOD:
         in_each_period(question, at, limit);
         break;
+    case LIMIT_PER_WINDOW:
+        in_each_window(question, at, limit);
+        break;
+    case LIMIT_CONTENT:
+        none_of_these(question, at, limit);
+        break;
     case LIMIT_NEED:
         by_need(question, at, limit);
         break;
     case LIMIT_WATER:
-        none_near_water(question, at, limit);
+        if (exceeds(limit->most, question->places.items[at].zone->water_m))
+            none_of_these(question, at, limit);
         break;
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:

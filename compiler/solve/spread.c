@@ -69,6 +69,14 @@ static size_t product_times(const struct spread *spread, uint32_t product)
 
 /* ---- trying ---- */
 
+static bool demand_other_kept(const struct spread *spread, const struct demand *demand)
+{
+    double sum = 0;
+    for (size_t i = 0; i < demand->parts.count; i++)
+        sum += spread->rates[demand->parts.items[i].choice] * demand->parts.items[i].other;
+    return !exceeds(sum, demand->other_bound);
+}
+
 static double demand_sum(const struct spread *spread, const struct demand *demand)
 {
     double sum = 0;
@@ -98,6 +106,9 @@ static bool demand_kept(const struct spread *spread, const struct demand *demand
     switch (demand->kind) {
     case DEMAND_MOST:
         return demand_sum(spread, demand) <= demand->bound + ROUNDING * demand_size(spread, demand);
+    case DEMAND_EITHER:
+        return demand_sum(spread, demand) <= demand->bound + ROUNDING * demand_size(spread, demand) ||
+               demand_other_kept(spread, demand);
     case DEMAND_LEAST:
         return !exceeds(demand->bound, demand_sum(spread, demand));
     case DEMAND_NONE:
@@ -146,7 +157,7 @@ static struct plot plot_settled(const struct spread *spread, bool least)
     for (uint32_t i = 0; i < spread->plot->choices.count; i++) {
         struct choice choice = spread->plot->choices.items[i];
         struct demand at_least = {.kind = DEMAND_LEAST, .cause = NO_CAUSE, .bound = choice.low};
-        struct demand_part part = {i, 1};
+        struct demand_part part = {i, 1, 0};
         if (least && spread->taken[i] && choice.low > 0) {
             VECTOR_PUSH(arena, &at_least.parts, part);
             VECTOR_PUSH(arena, &settled.demands, at_least);
@@ -157,7 +168,7 @@ static struct plot plot_settled(const struct spread *spread, bool least)
     }
     for (size_t i = 0; i < spread->plot->demands.count; i++) {
         const struct demand *demand = &spread->plot->demands.items[i];
-        if (demand->kind == DEMAND_MOST || demand->kind == DEMAND_LEAST)
+        if (demand->kind == DEMAND_MOST || demand->kind == DEMAND_EITHER || demand->kind == DEMAND_LEAST)
             VECTOR_PUSH(arena, &settled.demands, *demand);
     }
     return settled;

@@ -26,6 +26,16 @@ const struct check_trial GROUND_TRIALS[] = {
      "measure the zone so that it ends 10 ft from water, or leave it out of x"},
     {"near-water", HEAD BROOK FEED LIMIT("nothing within 8 ft of water") APPLY("x", "Apr 10", "1 lb"), NULL,
      NULL},
+    {"near-water", HEAD BROOK FEED LIMIT("no N, P2O5 within 10 ft of water") APPLY("x", "Apr 10", "1 lb"),
+     "a lies 8 ft from water and is treated on Sat 2027-04-10; N and P2O5 may not go within 10 ft of water", NULL},
+    {"near-water", HEAD BROOK FEED LIMIT("no N, P2O5 within 8 ft of water") APPLY("x", "Apr 10", "1 lb"), NULL, NULL},
+    {"near-water", HEAD BROOK FEED LIMIT("no P2O5 within 10 ft of water") APPLY("x", "Apr 10", "1 lb"), NULL, NULL},
+    {"near-water", HEAD BROOK FEED LIMIT("no fertilizer within 10 ft of water") APPLY("x", "Apr 10", "1 lb"),
+     "a lies 8 ft from water and is treated on Sat 2027-04-10; fertilizer may not go within 10 ft of water", NULL},
+    {"near-water",
+     HEAD BROOK "product rock {\nneutralizing 80%\n}\n" LIMIT("no fertilizer within 10 ft of water")
+         APPLY_OF("x", "Apr 10", "10 lb", "rock"),
+     NULL, NULL},
     {"near-water", BASE LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb"), NULL, NULL},
     {"record-near-water",
      HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb")

@@ -150,8 +150,8 @@ static bool fires_in_catalogue(const char *check)
     return false;
 }
 
-/* Those that look again at what the dates were chosen to keep, one that takes a million dates, and those that
- * take a file of weather (test_weather_plan.c). */
+/* Those that look again at what the dates were chosen to keep, one that takes a million dates, those that take
+ * a file of weather (test_weather_plan.c), and one on what stands in the library. */
 static bool looks_again(const char *check)
 {
     static const char *const checks[] = {"wait-too-short",
@@ -164,7 +164,8 @@ static bool looks_again(const char *check)
                                          "record-weather",
                                          "few-years",
                                          "too-hot",
-                                         "cold"};
+                                         "cold",
+                                         "law-source"};
     for (size_t i = 0; i < sizeof checks / sizeof *checks; i++)
         if (strcmp(check, checks[i]) == 0)
             return true;
@@ -232,6 +233,40 @@ static void test_heat_of_a_label_is_looked_at_again(void **state)
         "x falls on Sat 2027-04-10, when a low of 30 F is usual; feed asks for days that stay above 40 F");
     assert_int_equal(count_of(&read, "too-hot"), 1);
     season_text_free(&read);
+}
+
+/* ---- laws of the library: that each one shipped has its source, tests/reference/law-edges.check sees ---- */
+
+static void assert_law(const char *source, const char *sentence)
+{
+    struct season_text read;
+    struct arena arena;
+    arena_init(&arena, NULL);
+    season_text_read(&read, text_format(&arena, "%slimits law {\nbasis law\n%s\n}\n" HEAD, source,
+                                        *source ? "from statute" : ""));
+    for (size_t i = 0; i < read.model->limit_sets.count; i++)
+        read.model->limit_sets.items[i]->thing.library = true;
+    checks_run(read.season);
+    if (sentence)
+        assert_says(&read, "law-source", sentence);
+    else
+        assert_int_equal(count_of(&read, "law-source"), 0);
+    season_text_free(&read);
+    arena_free(&arena);
+}
+
+static void test_laws_have_sources(void **state)
+{
+#define STATUTE(rest) "source statute {\ntitle \"A statute\"\n" rest "\n}\n"
+    assert_law("", "limits law state a law without a source");
+    assert_law(STATUTE(""), "limits law state a law whose source has no at, year and read");
+    assert_law(STATUTE("at \"x\"\nyear 2012"), "limits law state a law whose source has no read");
+    assert_law(STATUTE("year 2012\nread 2026-11-29"), "limits law state a law whose source has no at");
+    assert_law(STATUTE("at \"x\"\nread 2026-11-29"), "limits law state a law whose source has no year");
+    assert_law(STATUTE("at \"x\"\nyear 2012\nread 2026-11-29"), NULL);
+    assert_law(STATUTE("at \"x\"\nyear 2012\nstatus not-read"), NULL);
+    assert_law(STATUTE("at \"x\"\nyear 2012\nstatus second-hand"),
+               "limits law state a law whose source has no read");
 }
 
 static void test_waits_are_looked_at_again(void **state)
@@ -409,6 +444,7 @@ int main(void)
         cmocka_unit_test(test_weather_is_looked_at_again),
         cmocka_unit_test(test_heat_of_a_label_is_looked_at_again),
         cmocka_unit_test(test_waits_are_looked_at_again),
+        cmocka_unit_test(test_laws_have_sources),
         cmocka_unit_test(test_bounds_are_looked_at_again),
         cmocka_unit_test(test_intervals_are_looked_at_again),
         cmocka_unit_test(test_crowded_season),

@@ -63,7 +63,7 @@ static struct demand demand_new(struct problem *problem, enum demand_kind kind, 
 
 static void part_add(struct problem *problem, struct demand *demand, uint32_t choice, double factor)
 {
-    struct demand_part part = {choice, factor};
+    struct demand_part part = {choice, factor, 0};
     VECTOR_PUSH(problem->arena, &demand->parts, part);
 }
 
@@ -118,6 +118,22 @@ static void counts_add(struct problem *problem, struct plot *plot, uint64_t *see
         VECTOR_PUSH(problem->arena, &plot->demands, least);
 }
 
+/* As a slow share that begins above an amount asks: enough of one nutrient beside another, or little of that. */
+static void either_add(struct problem *problem, struct plot *plot, uint64_t *seed)
+{
+    struct demand either = demand_new(problem, DEMAND_EITHER, 0);
+    double share = random_between(seed, 1, 6) * 0.1;
+    either.other_bound = random_between(seed, 1, 6) * 0.1 * UNIT;
+    for (uint32_t i = 0; i < CHOICES; i += APPLICATIONS) {
+        const double *content = problem->products.items[i / APPLICATIONS].content;
+        struct demand_part part = {i, share * content[NUTRIENT_N] - content[NUTRIENT_P], content[NUTRIENT_N]};
+        if (part.other > 0)
+            VECTOR_PUSH(problem->arena, &either.parts, part);
+    }
+    if (either.parts.count && random_between(seed, 0, 1))
+        VECTOR_PUSH(problem->arena, &plot->demands, either);
+}
+
 static struct problem *problem_make(struct arena *arena, uint64_t *seed)
 {
     struct problem *problem = ARENA_NEW(arena, struct problem);
@@ -133,6 +149,7 @@ static struct problem *problem_make(struct arena *arena, uint64_t *seed)
     choices_add(problem, &plot, seed);
     limits_add(problem, &plot, seed);
     counts_add(problem, &plot, seed);
+    either_add(problem, &plot, seed);
     for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++) {
         struct want want = {.nutrient = nutrient,
                             .amount = random_between(seed, 0, 12) * 0.1 * UNIT,
@@ -148,18 +165,21 @@ static struct problem *problem_make(struct arena *arena, uint64_t *seed)
 
 static bool demand_fits(const struct demand *demand, const double *rates)
 {
-    double sum = 0;
+    double sum = 0, other = 0;
     int above = 0;
     bool side[2] = {false, false};
     for (size_t i = 0; i < demand->parts.count; i++) {
         const struct demand_part *part = &demand->parts.items[i];
         sum += rates[part->choice] * part->factor;
+        other += rates[part->choice] * part->other;
         above += rates[part->choice] > 0;
         side[part->factor > 0.5] |= rates[part->choice] > 0;
     }
     switch (demand->kind) {
     case DEMAND_MOST:
         return sum <= demand->bound * (1 + 1e-9);
+    case DEMAND_EITHER:
+        return sum <= demand->bound + 1e-9 * UNIT || other <= demand->other_bound * (1 + 1e-9);
     case DEMAND_LEAST:
         return sum >= demand->bound * (1 - 1e-9);
     case DEMAND_NONE:
