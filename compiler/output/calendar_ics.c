@@ -1,6 +1,7 @@
 #include "compiler/output/calendar_ics.h"
 
 #include "compiler/output/closing.h"
+#include "compiler/output/held.h"
 #include "compiler/output/ics.h"
 #include "compiler/output/plain_text.h"
 #include "compiler/output/work.h"
@@ -147,7 +148,9 @@ void calendar_ics_print(struct buffer *out, const struct season *season, const i
     struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
     int64_t at = stamp ? *stamp : season_stamp(model);
     assert(at >= 0 && at <= CALENDAR_ICS_STAMP_LIMIT);
-    ics_begin(out, plain_text(season->arena, model->title ? model->title : "", false));
+    const char *held = held_sentence(model);
+    ics_begin(out, plain_text(season->arena, model->title ? model->title : "", false),
+              plain_text(season->arena, held ? held : "", false));
     for (size_t i = 0; i < list.count; i++)
         print_work(out, model, &list.items[i], at);
     for (size_t i = 0; i < skipped.count; i++)

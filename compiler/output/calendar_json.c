@@ -1,6 +1,7 @@
 #include "compiler/output/calendar_json.h"
 
 #include "compiler/output/closing_json.h"
+#include "compiler/output/held.h"
 #include "compiler/output/json_plan.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
@@ -324,6 +325,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     put_plan(writer, root, calendar->model);
     if (calendar->look)
         put_agenda(writer, root, calendar);
+    json_put_held(writer, root, calendar->model);
     put_lawns(writer, root, calendar->model);
     json_t *works = json_put_array(writer, root, "work");
     for (size_t i = 0; i < calendar->list.count; i++)

@@ -2,6 +2,7 @@
 
 #include "compiler/output/agenda.h"
 #include "compiler/output/closing.h"
+#include "compiler/output/held.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
@@ -43,6 +44,22 @@ static void print_lawn(struct buffer *out, const struct model *model, const stru
     paragraph_add(out, "", line.string);
 }
 
+/* What binds, once, and what the sets of limits say beside their figures. */
+static void print_held(struct buffer *out, const struct model *model)
+{
+    const char *held = held_sentence(model);
+    struct held_sets sets = held_sets_of(model);
+    if (!held)
+        return;
+    buffer_add_string(out, "\n");
+    paragraph_add(out, "", held);
+    for (size_t i = 0; i < sets.count; i++) {
+        const char *note = held_note(out->arena, sets.items[i]);
+        if (note)
+            paragraph_add(out, "  ", note);
+    }
+}
+
 static void print_head(struct buffer *out, const struct model *model)
 {
     print_title(out, model);
@@ -50,6 +67,7 @@ static void print_head(struct buffer *out, const struct model *model)
         buffer_add_string(out, "\n");
     for (size_t i = 0; i < model->lawns.count; i++)
         print_lawn(out, model, model->lawns.items[i]);
+    print_held(out, model);
 }
 
 /* ---- a piece of work ---- */

@@ -1,5 +1,7 @@
 #include "compiler/output/closing.h"
 
+#include "compiler/output/held.h"
+
 static const char DEFERRAL[] =
     "The product's label, the rules of the place and the advice of licensed practitioners "
     "come before this plan.";
@@ -19,6 +21,9 @@ struct closing closing_of(const struct model *model)
 {
     struct closing closing = {.count = 0};
     const struct caution *caution = closing_caution(model);
+    const char *incomplete = held_incomplete(model);
+    if (incomplete)
+        closing.lines[closing.count++] = incomplete;
     if (caution && caution->text)
         closing.lines[closing.count++] = caution->text;
     if (!caution || !caution->text || !caution->thing.library)

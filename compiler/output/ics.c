@@ -79,20 +79,29 @@ static void event_put(icalcomponent *component, const struct ics_event *event)
         alarm_put(component, event);
 }
 
-/* The older X-WR-CALNAME is what most readers look for; libical leaves its commas bare, as its readers
- * expect. */
-static void calendar_put(icalcomponent *root, const char *name)
+/* A property of no standard, under its own name; libical leaves its commas bare, as its readers expect. */
+static void put_x(icalcomponent *to, const char *name, const char *value)
+{
+    icalproperty *property = icalproperty_new_x(value);
+    if (property)
+        icalproperty_set_x_name(property, name);
+    put(to, property);
+}
+
+/* The older X-WR-CALNAME and X-WR-CALDESC are what most readers look for. */
+static void calendar_put(icalcomponent *root, const char *name, const char *description)
 {
     put(root, icalproperty_new_version("2.0"));
     put(root, icalproperty_new_prodid("-//prill//season calendar//EN"));
     put(root, icalproperty_new_calscale("GREGORIAN"));
-    if (!*name)
-        return;
-    put(root, icalproperty_new_name(name));
-    icalproperty *x_name = icalproperty_new_x(name);
-    if (x_name)
-        icalproperty_set_x_name(x_name, "X-WR-CALNAME");
-    put(root, x_name);
+    if (*name) {
+        put(root, icalproperty_new_name(name));
+        put_x(root, "X-WR-CALNAME", name);
+    }
+    if (*description) {
+        put(root, icalproperty_new_description(description));
+        put_x(root, "X-WR-CALDESC", description);
+    }
 }
 
 /* ---- what becomes of it ---- */
@@ -148,10 +157,11 @@ static icalcomponent *component_new(struct buffer *out, icalcomponent_kind kind,
 
 static const char END[] = "END:VCALENDAR\r\n";
 
-void ics_begin(struct buffer *out, const char *name)
+void ics_begin(struct buffer *out, const char *name, const char *description)
 {
-    icalcomponent *root = component_new(out, ICAL_VCALENDAR_COMPONENT, name);
-    calendar_put(root, name);
+    bool longer = strlen(description) > strlen(name);
+    icalcomponent *root = component_new(out, ICAL_VCALENDAR_COMPONENT, longer ? description : name);
+    calendar_put(root, name, description);
     string_add(out, component_string(root), sizeof END - 1);
 }
 

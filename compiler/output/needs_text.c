@@ -324,6 +324,8 @@ static void print_test_head(struct needs *needs, const struct soil_test *test)
     paragraph_add(needs->out, "  ", text.string);
     if (test->scale)
         say_note(needs, "  ", &test->scale->thing);
+    for (size_t i = 0; i < test->conversions.count; i++)
+        say_note(needs, "  ", &test->conversions.items[i]->thing);
     print_basis(needs, test, "Amounts count ", need_layer);
     print_basis(needs, test, "The grass's use goes by N: ", need_nitrogen);
     buffer_add_string(needs->out, "\n");

@@ -24,6 +24,11 @@ static const char *const status_words[] = {
     [STATUS_NOT_READ] = "not read",
 };
 
+const char *source_status_text(enum source_status status)
+{
+    return status_words[status];
+}
+
 static void part_add(struct buffer *text, const char *before, const char *part)
 {
     if (part)

@@ -15,6 +15,9 @@ const char *caution_sentence(struct arena *arena, const struct caution *caution,
 /* "Liming Turfgrass Areas, by a university extension, 2014, second-hand"; "no source stated" for NULL. */
 const char *source_text(struct arena *arena, const struct source_entry *source);
 
+/* "second-hand"; NULL of what was confirmed. */
+const char *source_status_text(enum source_status status);
+
 /* "unused-zone (plan.prill:84): the bank is left to the wildflowers", of a report that an `allow` silences.
  */
 const char *allowed_sentence(struct arena *arena, const struct report *report);
