@@ -14,10 +14,18 @@ GRADES = [(46, 0, 0), (21, 0, 0), (11, 52, 0), (18, 46, 0), (0, 46, 0), (0, 0, 5
           (20, 4, 10), (14, 20, 10), (30, 0, 4), (5, 10, 5)]
 
 
+BANK = "z1"  # a zone that lies near water
+
+
+def month_day(date):
+    return f"{['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'][date[0] - 1]} {date[1]}"
+
+
 class Plan:
     """Every figure is what stands in the plan's text: rates in lb per 1000 sqft, areas in sqft, prices of a pack in lb."""
 
     def __init__(self, seed, zones=None, applications=None, products=None, lows=True, packs=None, bounds=True):
+        self.seed = seed
         r = self.r = random.Random(seed)
         self.zones = {f"z{i}": r.randrange(200, 6000, 50) for i in range(zones or r.randint(1, 3))}
         days = sorted(r.sample(range(0, 225, 5), applications or r.randint(1, 5)))
@@ -32,6 +40,8 @@ class Plan:
         if r.random() < 0.4:
             self.fixed.append((r.choice(list(self.products)), r.choice([2, 8, 13, 202]) + r.randrange(0, 20),
                                r.choice(list(self.zones)), round(r.uniform(0.2, 0.6), 2)))
+        if any(limit[0] == "water" for limit in self.limits):  # the plan itself keeps off the bank
+            self.fixed = [fixed for fixed in self.fixed if fixed[2] != BANK]
         self.needs = {n: round(r.uniform(0.2, top), 2) for n, top, chance in
                       [("N", 3.2, 0.8), ("P2O5", 2.0, 0.6), ("K2O", 2.5, 0.6), ("Mg", 0.2, 0.2)] if r.random() < chance}
         if not self.needs:
@@ -82,6 +92,22 @@ class Plan:
             limits.append(("wait", "N", r.choice([21, 28, 42])))
         if r.random() < 0.15:
             limits.append(("closed", "N", (6, 1), (8, 31)))
+        return limits + self.made_laws()
+
+    def made_laws(self):
+        """Forms that laws need. Of a stream of their own, so that they leave the rest of each plan as it is."""
+        r = random.Random(f"laws {self.seed}")
+        limits = []
+        if r.random() < 0.2:
+            limits.append(("slow-above", r.choice([20, 40]), r.choice([0.3, 0.5, 0.7])))
+        if r.random() < 0.08:
+            limits.append(("slow-each", r.choice([20, 50])))
+        if r.random() < 0.15:
+            limits.append(("window", "N", r.choice([0.3, 0.5, 1]), (4, 20), (8, 15)))
+        if r.random() < 0.1:
+            limits.append(("content", "P2O5", r.choice([0.67, 5, 20])))
+        if r.random() < 0.1:
+            limits.append(("water", r.choice(["N", "P2O5"])))
         return limits
 
     # ---- as a plan ----
@@ -90,7 +116,7 @@ class Plan:
         day = lambda d: (DAY0 + datetime.timedelta(days=d)).isoformat()
         lines = ['plan "Made at random"', "edition 1 on 2027-01-10", "season 2027-03-01 to 2027-11-30", "units us",
                  "lawn green {"]
-        lines += [f"    zone {z} area {area} sqft" for z, area in self.zones.items()] + ["}"]
+        lines += [f"    zone {z} area {area} sqft{', 5 ft from water' if z == BANK else ''}" for z, area in self.zones.items()] + ["}"]
         for name, p in self.products.items():
             lines += [f"product {name} {{", f"    grade {'-'.join(map(str, p['grade']))} granular"]
             if p["slow"]:
@@ -122,9 +148,17 @@ class Plan:
             elif limit[0] == "wait":
                 lines.append(f"    at least {limit[2]} days between {limit[1]} applications")
             elif limit[0] == "closed":
-                month = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
-                lines.append(f"    no {limit[1]} from {month[limit[2][0] - 1]} {limit[2][1]} to "
-                             f"{month[limit[3][0] - 1]} {limit[3][1]}")
+                lines.append(f"    no {limit[1]} from {month_day(limit[2])} to {month_day(limit[3])}")
+            elif limit[0] == "slow-above":
+                lines.append(f"    at least {limit[1]}% of N slow above {limit[2]} lb N per 1000 sqft")
+            elif limit[0] == "slow-each":
+                lines.append(f"    at least {limit[1]}% of N slow in each product")
+            elif limit[0] == "window":
+                lines.append(f"    at most {limit[2]} lb {limit[1]} per 1000 sqft from {month_day(limit[3])} to {month_day(limit[4])}")
+            elif limit[0] == "content":
+                lines.append(f"    no product with more than {limit[2]}% {limit[1]}")
+            elif limit[0] == "water":
+                lines.append(f"    no {limit[1]} within 10 ft of water")
         lines.append("}")
         for a, d in self.applications.items():
             lines.append(f"apply {a} {{ to {', '.join(self.to[a])}\n when on {day(d)} }}")
@@ -191,6 +225,7 @@ class Plan:
                     if low > 0:
                         row([(1, x), (-low, y)], ">=", 0)
         self.demands(row, choices, uses)
+        self.law_demands(row, variables, choices)
         self.objectives(row, variables, goals, choices)
         return variables, rows, goals, lambda: self.products_used(row, variables, choices)
 
@@ -246,6 +281,44 @@ class Plan:
                 given = 0 if where else self.given(z, n)
                 row([(self.content(p, n), v) for _, p, v in self.on(choices, z, lambda b, _: where in (None, b))],
                     ">=" if kind == "least" else "<=", max(0, amount - given))
+
+    def most(self, product):
+        """More of a product than any plan here could want at once, in lb per 1000 sqft."""
+        return self.products[product]["high"] or 40
+
+    def within(self, d, first, last):
+        date = DAY0 + datetime.timedelta(days=d)
+        return first <= (date.month, date.day) <= last
+
+    def law_demands(self, row, variables, choices):
+        for z in self.zones:
+            for limit in self.limits:
+                if limit[0] == "slow-above":
+                    for a, d in self.applications.items():
+                        mine = self.on(choices, z, lambda b, _: b == a)
+                        lack = [(limit[1] / 100 * self.content(p, "N") - self.content(p, "slow N"), v, p) for _, p, v in mine]
+                        n = [(self.content(p, "N"), v, p) for _, p, v in mine]
+                        room = max(0, self.given(z, "slow N", d, d) - limit[1] / 100 * self.given(z, "N", d, d))
+                        free = limit[2] - self.given(z, "N", d, d)
+                        if free <= 0:
+                            row([(c, v) for c, v, _ in lack], "<=", room)
+                            continue
+                        little = f"little_{z}_{a}_{limit[1]}"
+                        variables.append(f"var {little} binary;")
+                        row([(c, v) for c, v, _ in lack] + [(-sum(max(0, c) * self.most(p) for c, _, p in lack), little)], "<=", room)
+                        most = sum(c * self.most(p) for c, _, p in n)
+                        row([(c, v) for c, v, _ in n] + [(most, little)], "<=", free + most)
+                elif limit[0] == "slow-each":
+                    row([(1, v) for _, p, v in self.on(choices, z, lambda _, q: self.content(q, "N") > 0)
+                         if self.products[p]["slow"] < limit[1]], "<=", 0)
+                elif limit[0] == "window":
+                    given = sum(rate * self.content(p, limit[1]) for p, d, y, rate in self.fixed if y == z and self.within(d, *limit[3:]))
+                    row([(self.content(p, limit[1]), v) for _, p, v in
+                         self.on(choices, z, lambda b, _: self.within(self.applications[b], *limit[3:]))], "<=", max(0, limit[2] - given))
+                elif limit[0] == "content":
+                    row([(1, v) for _, _, v in self.on(choices, z, lambda _, q: self.content(q, limit[1]) * 100 > limit[2])], "<=", 0)
+                elif limit[0] == "water" and z == BANK:
+                    row([(1, v) for _, _, v in self.on(choices, z, lambda _, q: self.content(q, limit[1]) > 0)], "<=", 0)
 
     def wait(self, row, choices, uses, z, days, member):
         """No two days closer than that with something of the class, one day apart from the other."""
