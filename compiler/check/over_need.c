@@ -129,7 +129,10 @@ static void check_zone_surplus(struct checking *checking, struct gathering *gath
     for (size_t i = 0; i < ledger->applications.count; i++) {
         struct surplus surplus = {
             .limit = limit, .form = form, .application = &ledger->applications.items[i]};
-        if (!surplus_on(checking, ledger, &surplus) || told[surplus.lead.done] == surplus.need.reading.test)
+        bool over = surplus_on(checking, ledger, &surplus);
+        /* What holds too little to count for the limit passes it. */
+        bool free = over && limit && !limit_concerns_content(limit, surplus.lead.amount->product);
+        if (!over || free || told[surplus.lead.done] == surplus.need.reading.test)
             continue;
         told[surplus.lead.done] = surplus.need.reading.test;
         gather_surplus(checking, gathering, ledger, &surplus);
