@@ -79,8 +79,7 @@ const char *need_span(const struct need_words *words, const struct zone_need *ne
 {
     bool by_plan = need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN;
     if (by_plan && need->retested)
-        return text_format(words->arena, "before the test of %s",
-                           display_date(words->arena, need->until + 1));
+        return "in that time";
     return by_plan ? "this season" : years_words(words, need);
 }
 
@@ -92,8 +91,13 @@ const char *need_sentence(const struct need_words *words, const struct zone_need
         return need->low ? "low; how much it needs is not known" : "what it needs is not known";
     if (!(need->most > 0))
         return "needs none";
-    return text_format(words->arena, "needs %s %s %s per %s %s", cell, words->model->metric ? "g" : "lb",
-                       name, words->model->metric ? "m2" : "1000 sqft", need_span(words, need));
+    /* Enough now and a need are no contradiction: the grass takes from what there is. */
+    const char *used = need->rule == NEED_BY_MINIMUM && need->reading.need == NEED_NONE
+                           ? "the grass's use takes it below the minimum: "
+                           : "";
+    return text_format(words->arena, "%sneeds %s %s %s per %s %s", used, cell,
+                       words->model->metric ? "g" : "lb", name, words->model->metric ? "m2" : "1000 sqft",
+                       need_span(words, need));
 }
 
 /* ---- why ---- */
@@ -108,7 +112,10 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
     case NITROGEN_LAWN:
         return text_format(arena, "%s %s, as the lawn states", rate, years_words(words, need));
     case NITROGEN_PLAN:
-        return text_format(arena, "%s in the season, as the plan gives it", rate);
+        return text_format(arena,
+                           need->retested ? "%s until the next test, as the plan gives it"
+                                          : "%s in the season, as the plan gives it",
+                           rate);
     case NITROGEN_GRASS:
         return text_format(
             arena,

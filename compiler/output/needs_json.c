@@ -1,8 +1,11 @@
 #include "compiler/output/needs_json.h"
 
+#include "compiler/model/display.h"
 #include "compiler/output/asked.h"
+#include "compiler/output/change_text.h"
 #include "compiler/output/json.h"
 #include "compiler/output/need_text.h"
+#include "compiler/output/soil_change.h"
 #include "compiler/output/standing.h"
 
 struct document {
@@ -66,6 +69,12 @@ static void put_need(struct json_writer *writer, json_t *needs, const struct doc
     json_put_boolean(writer, object, "low", need->low);
     json_put_figure(writer, object, "kg_per_m2_of_element", need->kg_per_m2);
     json_put_figure(writer, object, "most_kg_per_m2_of_element", need->most);
+    json_put_string(writer, object, "from", need->read ? day_text(writer->arena, need->from) : NULL);
+    json_put_string(writer, object, "until",
+                    need->until < INT32_MAX ? day_text(writer->arena, need->until) : NULL);
+    json_put_integer(writer, object, "years", need->years);
+    json_put_figure(writer, object, "given_kg_per_m2_of_element", need->given);
+    json_put_figure(writer, object, "left_kg_per_m2_of_element", need->left);
     json_put_string(writer, object, "by", rule_name(need->rule));
     json_put_string(writer, object, "sentence",
                     sentence_of(writer->arena, need_sentence(&document->words, need)));
@@ -86,6 +95,79 @@ static void put_needs(struct json_writer *writer, json_t *zone_object, const str
         if (need.read || n == NUTRIENT_N)
             put_need(writer, needs, document, &need);
     }
+}
+
+/* The needs of the tests before the newest, each over the days on which it was in force, oldest first. */
+static void put_earlier(struct json_writer *writer, json_t *zone_object, const struct document *document,
+                        const struct zone *zone)
+{
+    json_t *needs = json_put_array(writer, zone_object, "earlier_needs");
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
+        const struct soil_history *history = soil_history_of(document->season, zone, n);
+        for (size_t i = 0; i + 1 < history->readings.count; i++) {
+            struct zone_need need;
+            day_number last = history->readings.items[i + 1]->test->day - 1;
+            need_on(document->season, zone, n, last, &need);
+            if (need.read && need.reading.test == history->readings.items[i]->test)
+                put_need(writer, needs, document, &need);
+        }
+    }
+}
+
+/* ---- a re-test ---- */
+
+static const char *verdict_name(const struct soil_reading *reading)
+{
+    if (!reading)
+        return NULL;
+    switch (reading->need) {
+    case NEED_UNKNOWN:
+        return "unknown";
+    case NEED_NONE:
+        return "enough";
+    case NEED_LOW:
+        return "low";
+    }
+    return NULL;
+}
+
+static void put_scale(struct json_writer *writer, json_t *object, const char *key,
+                      const struct soil_reading *reading)
+{
+    const struct scale *scale = reading ? reading->test->scale : NULL;
+    json_put_name(writer, object, key, scale ? scale->thing.name : NULL);
+}
+
+static void put_change(struct json_writer *writer, json_t *changes, const struct document *document,
+                       const struct soil_change *change)
+{
+    json_t *object = json_put_object(writer, changes, NULL);
+    json_put_string(writer, object, "of", change->name);
+    json_put_string(writer, object, "unit", change->unit);
+    json_t *zones = json_put_array(writer, object, "zones");
+    for (size_t i = 0; i < change->zones.count; i++)
+        json_put_name(writer, zones, NULL, change->zones.items[i]->thing.name);
+    json_put_string(writer, object, "from", day_text(writer->arena, change->first->day));
+    json_put_string(writer, object, "to", day_text(writer->arena, change->then->day));
+    json_put_figure(writer, object, "then", change->was);
+    json_put_figure(writer, object, "now", change->is);
+    json_put_figure(writer, object, "change", change->is - change->was);
+    json_put_figure(writer, object, "enough", change->enough);
+    json_put_string(writer, object, "then_is", verdict_name(change->was_read));
+    put_scale(writer, object, "then_scale", change->was_read);
+    json_put_string(writer, object, "now_is", verdict_name(change->is_read));
+    put_scale(writer, object, "now_scale", change->is_read);
+    json_put_number(writer, object, "put_on_least_kg_per_m2_of_element", change->least);
+    json_put_number(writer, object, "put_on_most_kg_per_m2_of_element", change->most);
+    json_put_integer(writer, object, "pairs", (json_int_t)change->pairs.count);
+    json_put_figure(writer, object, "pairs_changed_at_least", change->pairs.low);
+    json_put_figure(writer, object, "pairs_changed_at_most", change->pairs.high);
+    if (change->pairs.count < 2)
+        json_put_null(writer, object, "smaller_than_noise");
+    else
+        json_put_boolean(writer, object, "smaller_than_noise", change->pairs.noise);
+    const char *noise = change_noise(&document->words, change);
+    put_words(writer, object, "sentence", *noise ? sentence_of(writer->arena, noise) : "");
 }
 
 static void put_lime(struct json_writer *writer, json_t *zone_object, const struct document *document,
@@ -112,6 +194,10 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     document.words.arena = writer->arena;
     json_put_string(writer, root, "format", "prill needs 1");
     json_put_string(writer, root, "plan", model->title);
+    json_t *changes = json_put_array(writer, root, "changes");
+    struct soil_changes found = soil_changes_of(writer->arena, document.season);
+    for (size_t i = 0; i < found.items.count; i++)
+        put_change(writer, changes, &document, &found.items.items[i]);
     json_t *zones = json_put_array(writer, root, "zones");
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];
@@ -120,6 +206,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         json_put_name(writer, object, "lawn", zone->lawn->thing.name);
         json_put_number(writer, object, "area_m2", zone->area_m2);
         put_needs(writer, object, &document, zone);
+        put_earlier(writer, object, &document, zone);
         put_lime(writer, object, &document, zone);
     }
 }

@@ -4,6 +4,7 @@
 #include "compiler/output/need_text.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/work.h"
+#include "compiler/season/season_year.h"
 
 struct table_of_needs {
     struct need_words words;
@@ -103,7 +104,8 @@ void needs_table_print(struct buffer *out, const struct season *season)
             cells[j] = wide > cells[j] ? wide : cells[j];
         }
     paragraph_add(out, "",
-                  text_format(out->arena, "What a year asks, %s per %s", model->metric ? "g" : "lb",
+                  text_format(out->arena, "What %s asks, %s per %s",
+                              season_is_long(model) ? "the season" : "a year", model->metric ? "g" : "lb",
                               model->metric ? "m2" : "1000 sqft"));
     for (size_t i = 0; i <= model->zones.count; i++)
         row_print(out, &rows[i], cells);

@@ -2,6 +2,7 @@
 
 #include "compiler/model/display.h"
 #include "compiler/output/asked.h"
+#include "compiler/output/change_text.h"
 #include "compiler/output/closing.h"
 #include "compiler/output/need_text.h"
 #include "compiler/output/needs_table.h"
@@ -113,8 +114,8 @@ static void say_level(struct needs *needs, const struct soil_figure *figure)
         buffer_format(&text, "%s: the minimum is ",
                       figure->reading.need == NEED_LOW ? "Low"
                       : figure->reading.open_above     ? "Low or enough"
-                      : figure->doubtful               ? "Enough, as counted"
-                                                       : "Enough");
+                      : figure->doubtful               ? "Enough now, as counted"
+                                                       : "Enough now");
     else
         buffer_format(&text, "Class %s: ", name_string(level->name));
     buffer_format(&text, "%s%s%s (%s)", level->text, level->minimum ? enough_here(needs, figure) : "",
@@ -155,11 +156,13 @@ static void say_spots(struct needs *needs, const struct soil_figure *figure)
 
 /* ---- what it asks ---- */
 
-/* A need of this test for the zone; false where a newer test counts. */
+/* A need of this test for the zone, over the days on which it is in force; false where it never is. */
 static bool need_by(const struct needs *needs, const struct soil_test *test, const struct zone *zone,
                     enum nutrient nutrient, struct zone_need *need)
 {
-    need_of(needs->season, zone, nutrient, need);
+    need_on(needs->season, zone, nutrient, test->day, need);
+    if (need->read && need->reading.test == test)
+        need_on(needs->season, zone, nutrient, need->until, need);
     return need->read && need->reading.test == test;
 }
 
@@ -174,7 +177,10 @@ static const char *asked_words(const struct needs *needs, const struct soil_figu
                                const struct zone_need *need)
 {
     bool told = (figure->reading.level || figure->reading.activity) && need->low && isnan(need->kg_per_m2);
-    return told ? "how much it needs is not known" : need_sentence(&needs->words, need);
+    const char *text = told ? "how much it needs is not known" : need_sentence(&needs->words, need);
+    return need->retested ? text_format(needs->arena, "until the test of %s: %s",
+                                        display_date(needs->arena, need->until + 1), text)
+                          : text;
 }
 
 static void say_need(struct needs *needs, const struct soil_figure *figure)
@@ -196,7 +202,7 @@ static void say_need(struct needs *needs, const struct soil_figure *figure)
 static void print_nutrient(struct needs *needs, const struct soil_figure *figure)
 {
     if (figure->superseded) {
-        say(needs, "A newer test counts in its place.");
+        say(needs, "Another test of that day counts in its place.");
         return;
     }
     say_conversion(needs, figure);
@@ -468,6 +474,7 @@ void needs_text_print(struct buffer *out, const struct season *season)
     needs.words = (struct need_words){out->arena, model, &needs.notes};
     paragraph_add(out, "", model->title ? model->title : "A plan without a name");
     buffer_add_string(out, "\n");
+    change_text_print(out, &needs.words, season);
     needs_table_print(out, season);
     if (model->soil_tests.count)
         paragraph_add(out, "", soil_bar_legend);

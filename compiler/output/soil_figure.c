@@ -63,13 +63,14 @@ static void spots_sum(struct soil_figure *figure, size_t column)
     figure->least = seen / (double)figure->spots;
 }
 
-/* The reading of this very test, by a zone for which no newer one counts. */
+/* The reading of this very test, by a zone for which it is in force from its day on. */
 static void reading_find(const struct season *season, struct soil_figure *figure)
 {
     enum nutrient nutrient = figure->column->nutrient->nutrient;
     figure->superseded = figure->test->zones.count > 0;
     for (size_t i = 0; i < figure->test->zones.count && !figure->read; i++)
-        if (soil_reading_of(season, figure->test->zones.items[i], nutrient, &figure->reading) &&
+        if (soil_reading_on(season, figure->test->zones.items[i], nutrient, figure->test->day,
+                            &figure->reading) &&
             figure->reading.test == figure->test) {
             const struct soil_reading *reading = &figure->reading;
             figure->read = reading->level || reading->equation || reading->activity;

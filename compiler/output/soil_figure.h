@@ -15,7 +15,7 @@ struct soil_figure {
     bool highest_above;           /* the highest is the most that the laboratory measures */
     double least;                 /* the mean with nothing in the spots below that limit */
     bool read;                    /* reading holds what a scale makes of it */
-    bool superseded;              /* every zone has a newer test of it */
+    bool superseded;              /* every zone has another test of it of the same day, which counts */
     struct soil_reading reading;
     /* What the scale looked at, and where it is enough: in the unit of the report where the scale counts as
      * it does, else in `judged_unit`. `enough` is NAN where no scale says. */

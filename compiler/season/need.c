@@ -76,8 +76,8 @@ static void need_place(const struct season *season, day_number day, struct zone_
     need->years = 1;
     need->counted_until = need->until;
     day_number first = years_begin(season, need);
-    if (!model->has_season || need->until <= first)
-        return;
+    if (need->until == INT32_MAX || need->until <= first)
+        return; /* no season, a test made after it, or one that another replaced before it began */
     int whole = (int)lround((need->until - first + 1) / DAYS_A_YEAR);
     while (need->years < whole && day_add_months(first, need->years * MONTHS_A_YEAR) <= day)
         need->years++;

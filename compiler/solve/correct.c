@@ -2,6 +2,14 @@
 #include "compiler/model/compare.h"
 #include "compiler/solve/steps.h"
 
+static bool zone_in(const struct occurrence *occurrence, const struct zone *zone)
+{
+    for (size_t i = 0; i < occurrence->zones.count; i++)
+        if (occurrence->zones.items[i] == zone)
+            return true;
+    return false;
+}
+
 /* ---- needs ---- */
 
 static const char *lack_text(enum need_lack lack)
@@ -91,6 +99,36 @@ static double nitrogen_asked(const struct question *question, const struct corre
     return 0;
 }
 
+static bool correct_names(const struct correct *correct, const struct treatment *treatment)
+{
+    bool named = treatment == correct->added;
+    for (size_t i = 0; i < correct->treatments.count; i++)
+        named = named || correct->treatments.items[i] == treatment;
+    return named;
+}
+
+/* The day of the last application that reaches the zone, done or to come. */
+static day_number last_application(const struct season *season, const struct correct *correct,
+                                   const struct zone *zone)
+{
+    day_number last = INT32_MIN;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (correct_names(correct, occurrence->treatment) && occurrence->dated && !occurrence->skipped &&
+            zone_in(occurrence, zone) && occurrence->day > last)
+            last = occurrence->day;
+    }
+    return last > INT32_MIN ? last : INT32_MAX;
+}
+
+/* The need of the test that is in force on the day, for the years begun by then. */
+static bool need_over(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                      day_number day, struct zone_need *need)
+{
+    need_on(season, zone, nutrient, day, need);
+    return need_on(season, zone, nutrient, need->counted_until > day ? need->counted_until : day, need);
+}
+
 /* As the soil test asks, or the lawn, or the grass; false after a report. Where the grass's use goes by the N
  * of the season, it goes by the N that is chosen too. */
 static bool want_of_test(struct question *question, uint32_t at, const struct correct *correct,
@@ -99,7 +137,8 @@ static bool want_of_test(struct question *question, uint32_t at, const struct co
     struct zone_need *need = ARENA_NEW(question->arena, struct zone_need);
     struct wanted wanted = {question->places.items[at].zone, nutrient, .test = need, .place = place};
     struct want want = {.per_n = 0};
-    bool known = need_of(question->season, wanted.zone, nutrient->nutrient, need);
+    bool known = need_over(question->season, wanted.zone, nutrient->nutrient,
+                           last_application(question->season, correct, wanted.zone), need);
     if (!known || isnan(need->kg_per_m2))
         return need_unknown(question->season, correct, &wanted);
     wanted.need = need->kg_per_m2;
@@ -155,10 +194,11 @@ static bool wants_stated(struct question *question, uint32_t at, const struct co
 static bool wants_found(struct question *question, uint32_t at, const struct correct *correct)
 {
     bool sound = true;
+    const struct zone *zone = question->places.items[at].zone;
+    day_number last = last_application(question->season, correct, zone);
     for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
         struct soil_reading reading;
-        if (soil_reading_of(question->season, question->places.items[at].zone, nutrient, &reading) &&
-            reading.need != NEED_NONE)
+        if (soil_reading_on(question->season, zone, nutrient, last, &reading) && reading.need != NEED_NONE)
             sound =
                 want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->thing.place) &&
                 sound;
@@ -227,14 +267,6 @@ static void bound_keep(struct question *question, uint32_t at, const struct corr
             demand_part_add(question, &demand, i, content);
     }
     demand_keep(question, plot, &demand);
-}
-
-static bool zone_in(const struct occurrence *occurrence, const struct zone *zone)
-{
-    for (size_t i = 0; i < occurrence->zones.count; i++)
-        if (occurrence->zones.items[i] == zone)
-            return true;
-    return false;
 }
 
 static void plot_bounds(struct question *question, uint32_t at, const struct correct_bound *bound,
@@ -314,6 +346,18 @@ static void products_useless(struct season *season, const struct question *quest
     }
 }
 
+/* Whether all its applications are done or skipped: nothing is left to choose, and records stand as they are.
+ */
+static bool applications_over(const struct season *season, const struct correct *correct)
+{
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (correct_names(correct, occurrence->treatment) && !occurrence->done && !occurrence->skipped)
+            return false;
+    }
+    return true;
+}
+
 bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct)
 {
     if (!treatments_tell(season, correct))
@@ -325,6 +369,8 @@ bool correct_solve(struct season *season, struct solution *solution, const struc
         question_apply_all(question, correct->treatments.items[i]);
     if (correct->added)
         question_apply_all(question, correct->added);
+    if (applications_over(season, correct))
+        return true;
     question_plots(question, correct->zones.items, correct->zones.count);
     products_useless(season, question, correct);
     if (!plots_want(question, correct))
@@ -345,7 +391,8 @@ void needs_settle(const struct season *season, struct solution *solution)
             for (size_t k = 0; k < zone->want_count; k++) {
                 struct wanted *wanted = &zone->wants[k];
                 struct zone_need need;
-                if (!wanted->test || !need_of(season, wanted->zone, wanted->nutrient->nutrient, &need))
+                if (!wanted->test || !need_over(season, wanted->zone, wanted->nutrient->nutrient,
+                                                wanted->test->counted_until, &need))
                     continue;
                 *wanted->test = need;
                 wanted->need = need.kg_per_m2;
