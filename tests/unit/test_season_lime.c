@@ -74,8 +74,8 @@ static void test_verdicts(void **state)
 {
     assert_int_equal(verdict_of(PLAN(FESCUE, PENN, "pH", "6.4")), PH_FINE);
     assert_true(lime_in(PLAN(FESCUE, PENN, "pH", "6.4")).kg_per_m2 == 0);
-    assert_int_equal(verdict_of(PLAN(FESCUE, PENN, "pH", "6.0")), PH_FINE);
-    assert_int_equal(verdict_of(PLAN(FESCUE, PENN, "pH acidity meq per 100 g", "5.9 4.6")), PH_LOW);
+    assert_int_equal(verdict_of(PLAN(FESCUE, PENN, "pH", "5.8")), PH_FINE);
+    assert_int_equal(verdict_of(PLAN(FESCUE, PENN, "pH acidity meq per 100 g", "5.7 4.6")), PH_LOW);
     assert_int_equal(verdict_of(PLAN(FESCUE, PENN, "pH", "7.6")), PH_HIGH);
     assert_true(lime_in(PLAN(FESCUE, PENN, "pH", "7.6")).kg_per_m2 == 0);
     assert_int_equal(verdict_of(PLAN("", PENN, "pH", "5.0")), PH_UNKNOWN);
