@@ -132,7 +132,7 @@ const char *number_fixed(struct arena *arena, double value, int decimals)
     return number_string(arena, value, decimals, false);
 }
 
-const char *number_short(struct arena *arena, double value)
+int number_short_decimals(double value)
 {
     int decimals = 0;
     double scaled = fabs(value);
@@ -140,7 +140,12 @@ const char *number_short(struct arena *arena, double value)
         scaled *= 10;
         decimals++;
     }
-    return number_text(arena, value, decimals);
+    return decimals;
+}
+
+const char *number_short(struct arena *arena, double value)
+{
+    return number_text(arena, value, number_short_decimals(value));
 }
 
 static double power_of_ten(int decimals)
@@ -174,4 +179,9 @@ double number_floor(double value, int decimals)
 double number_ceiling(double value, int decimals)
 {
     return number_rounded(value, decimals, ceil);
+}
+
+double number_nearest(double value, int decimals)
+{
+    return number_rounded(value, decimals, round);
 }

@@ -51,11 +51,13 @@ const char *number_fixed(struct arena *arena, double value, int decimals);
 /* Shown to a person: up to four significant digits, at least the whole part ("12.94", "0.5357", "3646"),
  * trailing zeros dropped; at most 12 decimals, so what is below 5e-13 reads "0". */
 const char *number_short(struct arena *arena, double value);
+int number_short_decimals(double value); /* how many that takes, trailing zeros counted */
 
 /* Rounded towards zero or away from it at `decimals` digits (what a person weighs must not pass a limit).
  * A value within a 1e-12 share of itself of such a decimal counts as that decimal. */
 double number_floor(double value, int decimals);
 double number_ceiling(double value, int decimals);
+double number_nearest(double value, int decimals); /* a half away from zero */
 
 /* How many single-character edits (a swap of neighbours counts one) turn `a` into `b`, ASCII case ignored.
  * Longer than TEXT_DISTANCE_LIMIT bytes, unequal texts are as far apart as the longer one has bytes. */

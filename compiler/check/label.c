@@ -1,13 +1,6 @@
 /* What products' labels allow at a time: rates, and the water to spray with. */
 #include "compiler/check/checking.h"
 
-static const char *product_rate(struct checking *checking, const struct product *product, double rate,
-                                bool volume)
-{
-    return display_of(checking->arena, checking->model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
-                      rate, text_format(checking->arena, "of %s", thing_text(checking, &product->thing)));
-}
-
 /* ---- rates ---- */
 
 struct dose { /* all of one product that reached a zone on one day */
@@ -120,7 +113,10 @@ static void report_rate_low(struct checking *checking, const struct dose *dose)
     struct report *report = report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "least");
     if (!dose->done)
         report_help(checking->model->reports, report, "%s%s or more would pass",
-                    product_rate(checking, product, product->label.low, product->label.volume),
+                    display_ceiling(
+                        checking->arena, checking->model,
+                        product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, product->label.low,
+                        text_format(checking->arena, "of %s", thing_text(checking, &product->thing))),
                     supply_clause(checking, dose, product->label.low, display_ceiling));
 }
 
@@ -134,7 +130,8 @@ static void check_dose(struct checking *checking, const struct dose *dose)
     const struct product_label *label = &dose->amount->product->label;
     if (exceeds(dose->rate, label->high) && dose_to_tell(checking, CHECK_LABEL_RATE_HIGH, dose))
         report_rate_high(checking, dose);
-    if (exceeds(label->low, dose->rate) && dose_to_tell(checking, CHECK_LABEL_RATE_LOW, dose))
+    if (exceeds(label->low * (1 - LEAST_RATE_TOLERANCE), dose->rate) &&
+        dose_to_tell(checking, CHECK_LABEL_RATE_LOW, dose))
         report_rate_low(checking, dose);
 }
 

@@ -1,5 +1,6 @@
 /* Records beside what was planned. */
 #include "compiler/check/checking.h"
+#include "compiler/model/measure.h"
 
 #include <math.h>
 #include <string.h>
@@ -184,8 +185,12 @@ static const char *used_as_planned(struct checking *checking, const struct occur
     const struct product *product = NULL;
     for (size_t i = 0; i < occurrence->amounts.count && i < 4; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        buffer_format(&text, "%s %s", i ? "," : "used",
-                      display_amount(checking->arena, checking->model, amount->total, amount->volume));
+        const struct unit *unit =
+            measure_unit(checking->arena, checking->model, amount->total, amount->volume);
+        int decimals;
+        double value = measure_part(unit, amount->total, amount->leeway, 0, &decimals);
+        buffer_format(&text, "%s %s %s", i ? "," : "used", number_text(checking->arena, value, decimals),
+                      unit->name);
         if (amount->product != product)
             buffer_format(&text, " of %s", written_name(checking, &amount->product->thing));
         buffer_format(&text, " on %s", written_name(checking, &amount->zone->thing));

@@ -71,15 +71,7 @@ static const struct display_row *row_for(const struct model *model, enum quantit
     return found;
 }
 
-/* As number_short: four significant digits, at least the whole part, at most 12 decimals. */
 enum { MOST_DECIMALS = 12 };
-static int decimals_of(double value)
-{
-    int decimals = 0;
-    for (double scaled = fabs(value); scaled < 1000 && decimals < MOST_DECIMALS; decimals++)
-        scaled *= 10;
-    return decimals;
-}
 
 static const char *row_text(struct arena *arena, const struct display_row *row, const char *number,
                             const char *what)
@@ -99,7 +91,7 @@ static const char *display_rounded(struct arena *arena, const struct display_row
                                    double (*round_to)(double, int), const char *what)
 {
     double value = row_value(row, si);
-    int decimals = decimals_of(value);
+    int decimals = number_short_decimals(value);
     return row_text(arena, row, number_text(arena, round_to(value, decimals), decimals), what);
 }
 
@@ -115,24 +107,86 @@ const char *display_ceiling(struct arena *arena, const struct model *model, enum
     return display_rounded(arena, row_for(model, quantity, si), si, number_ceiling, what);
 }
 
+/* ---- what a person puts down ---- */
+
+static const char *within_number(struct arena *arena, double value, struct leeway leeway)
+{
+    int decimals = number_short_decimals(value);
+    double figure = figure_within(value, leeway, &decimals);
+    return number_text(arena, figure, decimals);
+}
+
+const char *display_within(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                           struct leeway leeway, const char *what)
+{
+    const struct display_row *row = row_for(model, quantity, si);
+    return row_text(arena, row, within_number(arena, row_value(row, si), leeway), what);
+}
+
+const char *display_number_within(struct arena *arena, const struct model *model, enum quantity quantity,
+                                  double si, struct leeway leeway)
+{
+    return within_number(arena, row_value(row_for(model, quantity, si), si), leeway);
+}
+
+static const struct display_row *rate_row(const struct model *model, const struct shown_rate *rate)
+{
+    return row_for(model, rate->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate->rate);
+}
+
+static const char *passes_number(struct arena *arena, const struct display_row *row,
+                                 const struct shown_rate *rate, int passes)
+{
+    double each = row_value(row, rate->rate) / rate->passes;
+    int decimals = number_short_decimals(each);
+    double figure = figure_within(each, rate->leeway, &decimals);
+    return number_text(arena, figure * passes, decimals);
+}
+
+const char *display_whole_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
+                               const char *what)
+{
+    const struct display_row *row = rate_row(model, rate);
+    return row_text(arena, row, passes_number(arena, row, rate, rate->passes), what);
+}
+
+const char *display_pass_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
+                              const char *what)
+{
+    const struct display_row *row = rate_row(model, rate);
+    return row_text(arena, row, passes_number(arena, row, rate, 1), what);
+}
+
+const char *display_whole_number(struct arena *arena, const struct model *model,
+                                 const struct shown_rate *rate)
+{
+    return passes_number(arena, rate_row(model, rate), rate, rate->passes);
+}
+
+const char *display_label_range(struct arena *arena, const struct model *model, enum quantity quantity,
+                                double low, double high)
+{
+    const struct display_row *row = row_for(model, quantity, high);
+    double least = row_value(row, low), most = row_value(row, high);
+    const char *from =
+        within_number(arena, least, (struct leeway){LEAST_RATE_TOLERANCE, most / fmax(least, 1e-300) - 1});
+    const char *to = within_number(arena, most, LEEWAY_DOWN);
+    const char *range = text_is(text_of(from), to) ? from : text_format(arena, "%s to %s", from, to);
+    return row_text(arena, row, range, NULL);
+}
+
 /* ---- a value beside its bound ---- */
 
 /* A bound that was written in this unit needs few digits more than the usual four to be shown as it is; one
  * that was converted needs endlessly many, and is rounded. */
 enum { DIGITS_MORE = 2 };
 
-static double rounded(double value, int decimals)
-{
-    double scale = pow(10, decimals);
-    return round(value * scale) / scale;
-}
-
 /* The fewest decimals that show the number as it is; -1 where it takes too many. */
 static int decimals_exact(double value)
 {
-    int most = decimals_of(value) + DIGITS_MORE;
+    int most = number_short_decimals(value) + DIGITS_MORE;
     for (int decimals = 0; decimals <= most && decimals <= MOST_DECIMALS; decimals++)
-        if (!differs(rounded(value, decimals), value))
+        if (!differs(number_nearest(value, decimals), value))
             return decimals;
     return -1;
 }
@@ -143,7 +197,7 @@ struct pair_decimals {
 
 static bool pair_tells(struct arena *arena, double value, double bound, struct pair_decimals decimals)
 {
-    double shown = rounded(value, decimals.value) - rounded(bound, decimals.bound);
+    double shown = number_nearest(value, decimals.value) - number_nearest(bound, decimals.bound);
     return (value > bound ? shown > 0 : shown < 0) &&
            !text_is(text_of(number_text(arena, value, decimals.value)),
                     number_text(arena, bound, decimals.bound));
@@ -152,8 +206,8 @@ static bool pair_tells(struct arena *arena, double value, double bound, struct p
 /* A bound that is shown as it is keeps its digits: only the value takes more. */
 static struct pair_decimals decimals_of_pair(struct arena *arena, double value, double bound)
 {
-    int exact = decimals_exact(bound), least = decimals_of(value);
-    struct pair_decimals decimals = {0, exact < 0 ? decimals_of(bound) : exact};
+    int exact = decimals_exact(bound), least = number_short_decimals(value);
+    struct pair_decimals decimals = {0, exact < 0 ? number_short_decimals(bound) : exact};
     decimals.value = least > decimals.bound ? least : decimals.bound;
     while (differs(value, bound) && !pair_tells(arena, value, bound, decimals) &&
            decimals.value < MOST_DECIMALS) {
@@ -187,6 +241,11 @@ struct display_pair display_share_pair(struct arena *arena, double value, double
 const char *display_number(struct arena *arena, const struct model *model, enum quantity quantity, double si)
 {
     return number_short(arena, row_value(row_for(model, quantity, si), si));
+}
+
+double display_value(const struct model *model, enum quantity quantity, double si)
+{
+    return row_value(row_for(model, quantity, si), si);
 }
 
 const char *display_unit(struct arena *arena, const struct model *model, enum quantity quantity, double si)

@@ -5,6 +5,7 @@
 #ifndef PRILL_MODEL_DISPLAY_H
 #define PRILL_MODEL_DISPLAY_H
 
+#include "compiler/model/figure.h"
 #include "compiler/model/model.h"
 
 enum quantity {
@@ -31,6 +32,34 @@ const char *display_floor(struct arena *arena, const struct model *model, enum q
 const char *display_ceiling(struct arena *arena, const struct model *model, enum quantity quantity, double si,
                             const char *what);
 
+/* The same, rounded within the leeway (figure.h). */
+const char *display_within(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                           struct leeway leeway, const char *what);
+
+/* The number alone, under display_unit(...). */
+const char *display_number_within(struct arena *arena, const struct model *model, enum quantity quantity,
+                                  double si, struct leeway leeway);
+
+/* A product's rate to spread or spray at, rounded within its leeway (figure.h) so that the passes add up:
+ * each takes a figure of the usual precision, and the whole is so many times that. */
+struct shown_rate {
+    double rate; /* kg/m2 or m3/m2 */
+    bool volume;
+    struct leeway leeway;
+    int passes; /* at least 1 */
+};
+/* "5.356 lb per 1000 sqft"; of one pass "2.678 lb of starter per 1000 sqft". `what` as above. */
+const char *display_whole_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
+                               const char *what);
+const char *display_pass_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
+                              const char *what);
+/* The number of the whole alone, under display_unit(...). */
+const char *display_whole_number(struct arena *arena, const struct model *model,
+                                 const struct shown_rate *rate);
+/* "2 to 4 lb per 1000 sqft", as a label allows: neither end, put down, leaves the range. */
+const char *display_label_range(struct arena *arena, const struct model *model, enum quantity quantity,
+                                double low, double high);
+
 /* A value and the bound it is held against, in one unit: the bound with all the digits it was stated with (as
  * it is, up to six significant digits), the value with as many as it takes to read on its own side of it, so
  * that 0.90004 never reads as the 0.9 it passes, and 4.5 never as 5 beside 1960. */
@@ -45,6 +74,7 @@ struct display_pair display_share_pair(struct arena *arena, double value, double
 /* The number alone and the unit's text that goes with it, for tables: display_number(...) under
  * display_unit(...). The unit is the one that `si` is shown in. */
 const char *display_number(struct arena *arena, const struct model *model, enum quantity quantity, double si);
+double display_value(const struct model *model, enum quantity quantity, double si); /* that number, exactly */
 const char *display_unit(struct arena *arena, const struct model *model, enum quantity quantity, double si);
 
 /* The usual ones by name. */

@@ -33,14 +33,54 @@ static struct columns columns_take(const struct budget_zone *zone, size_t *at)
     return columns;
 }
 
+/* A column's figures have the digits of their sum, or as many as show two of the least of them; each is what
+ * the sum up to it, rounded down, grows by, so that they add up as printed. */
+struct column {
+    double so_far; /* as shown */
+    int decimals;
+};
+
+enum { LEAST_DIGITS = 2, MOST_DECIMALS = 12 };
+
+static double shown(const struct page *page, const double supplied[NUTRIENT_COUNT], enum nutrient nutrient)
+{
+    return display_value(page->model, QUANTITY_MASS_RATE,
+                         supplied_as(supplied, nutrient_trade_form(nutrient)));
+}
+
+static void column_refine(struct column *column, double value)
+{
+    for (double least = pow(10, LEAST_DIGITS - 1 - column->decimals);
+         value > 0 && value < least && column->decimals < MOST_DECIMALS; least /= 10)
+        column->decimals++;
+}
+
+static void columns_begin(const struct page *page, const struct budget_zone *zone,
+                          const struct columns *columns, struct column shown_columns[COLUMNS])
+{
+    for (size_t i = 0; i < columns->count; i++) {
+        enum nutrient nutrient = columns->items[i];
+        double total = shown(page, zone->total.done, nutrient) + shown(page, zone->total.planned, nutrient);
+        int decimals = number_short_decimals(total);
+        shown_columns[i] = (struct column){0, decimals < MOST_DECIMALS ? decimals : MOST_DECIMALS};
+        for (size_t j = 0; j < zone->months.count; j++) {
+            column_refine(&shown_columns[i], shown(page, zone->months.items[j].done, nutrient));
+            column_refine(&shown_columns[i], shown(page, zone->months.items[j].planned, nutrient));
+        }
+    }
+}
+
 static void print_row(struct page *page, const char *name, const struct columns *columns,
-                      const double supplied[NUTRIENT_COUNT])
+                      struct column *shown_columns, const double supplied[NUTRIENT_COUNT])
 {
     buffer_add_string(page->out, "  ");
     field_add(page->out, name, MONTH_CELLS);
     for (size_t i = 0; i < columns->count; i++) {
-        double value = supplied_as(supplied, nutrient_trade_form(columns->items[i]));
-        field_add(page->out, display_number(page->arena, page->model, QUANTITY_MASS_RATE, value),
+        struct column *column = &shown_columns[i];
+        double before = number_floor(column->so_far, column->decimals);
+        column->so_far += shown(page, supplied, columns->items[i]);
+        double figure = number_floor(column->so_far, column->decimals) - before;
+        field_add(page->out, number_text(page->arena, figure, column->decimals),
                   i + 1 < columns->count ? NUTRIENT_CELLS : 0);
     }
     buffer_add_string(page->out, "\n");
@@ -55,12 +95,12 @@ static bool any(const struct columns *columns, const double supplied[NUTRIENT_CO
 }
 
 static void print_month(struct page *page, const char *name, const struct columns *columns,
-                        const struct budget_month *month)
+                        struct column *shown_columns, const struct budget_month *month)
 {
     if (any(columns, month->done))
-        print_row(page, text_format(page->arena, "%s done", name), columns, month->done);
+        print_row(page, text_format(page->arena, "%s done", name), columns, shown_columns, month->done);
     if (any(columns, month->planned))
-        print_row(page, text_format(page->arena, "%s planned", name), columns, month->planned);
+        print_row(page, text_format(page->arena, "%s planned", name), columns, shown_columns, month->planned);
 }
 
 static void print_header(struct page *page, const struct columns *columns)
@@ -75,14 +115,19 @@ static void print_header(struct page *page, const struct columns *columns)
 
 static void print_months(struct page *page, const struct budget_zone *zone, const struct columns *columns)
 {
-    double sum[NUTRIENT_COUNT];
+    double sum[NUTRIENT_COUNT] = {0};
+    struct column shown_columns[COLUMNS];
+    columns_begin(page, zone, columns, shown_columns);
     print_header(page, columns);
-    for (size_t i = 0; i < zone->months.count; i++)
-        print_month(page, budget_month_text(page->arena, &zone->months.items[i]), columns,
-                    &zone->months.items[i]);
-    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
-        sum[n] = zone->total.done[n] + zone->total.planned[n];
-    print_row(page, "together", columns, sum);
+    for (size_t i = 0; i < zone->months.count; i++) {
+        const struct budget_month *month = &zone->months.items[i];
+        print_month(page, budget_month_text(page->arena, month), columns, shown_columns, month);
+        for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+            sum[n] += month->done[n] + month->planned[n];
+    }
+    for (size_t i = 0; i < columns->count; i++)
+        shown_columns[i].so_far = 0;
+    print_row(page, "together", columns, shown_columns, sum);
     buffer_add_string(page->out, "\n");
 }
 

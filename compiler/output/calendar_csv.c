@@ -60,13 +60,16 @@ static void print_supply(struct buffer *out, const struct model *model, const st
     }
 }
 
-static void print_amount(struct buffer *out, const struct model *model, const struct material *material,
-                         const struct portion *portion)
+static void print_amount(struct buffer *out, const struct model *model, const struct work *work,
+                         const struct material *material, const struct portion *portion)
 {
     const struct amount *amount = portion->amount;
     enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
     csv_text(out, name_string(amount->product->thing.name));
-    csv_plain(out, display_number(out->arena, model, quantity, amount->rate));
+    struct shown_rate rate = material_rate(material, work);
+    rate.rate = amount->rate; /* the zones may differ */
+    csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)
+                                    : display_whole_number(out->arena, model, &rate));
     csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
     size_t number = strcspn(portion->text, " "); /* "12.94 lb" */
     csv_plain(out, text_string(out->arena, (struct text){portion->text, number}));
@@ -99,7 +102,7 @@ static void print_work(struct buffer *out, const struct model *model, const stru
         for (size_t j = 0; j < material->portions.count; j++) {
             print_when(out, work);
             print_zone(out, model, material->portions.items[j].amount->zone);
-            print_amount(out, model, material, &material->portions.items[j]);
+            print_amount(out, model, work, material, &material->portions.items[j]);
             print_end(out, work->occurrence);
         }
     }

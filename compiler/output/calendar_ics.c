@@ -10,15 +10,14 @@
 
 /* ---- the texts of an event ---- */
 
-static void portions_add(struct buffer *text, const struct model *model, const struct material *material,
-                         int passes)
+static void portions_add(struct buffer *text, const struct model *model, const struct work *work,
+                         const struct material *material, int passes)
 {
     buffer_add_string(text, name_string(material->product->thing.name));
     if (material->recorded)
         buffer_add_string(text, ", used");
     else if (!isnan(material->rate))
-        buffer_format(text, ", %s",
-                      display_product_rate(text->arena, model, material->rate, material->volume));
+        buffer_format(text, ", %s", material_rate_text(material, work, model));
     buffer_add_string(text, ":\n");
     for (size_t i = 0; i < material->portions.count; i++) {
         const struct portion *portion = &material->portions.items[i];
@@ -45,7 +44,7 @@ static const char *event_description(const struct model *model, const struct wor
     struct buffer text = {.arena = model->arena};
     const struct machine *machine = work->occurrence->treatment->machine;
     for (size_t i = 0; i < work->materials.count; i++)
-        portions_add(&text, model, &work->materials.items[i], machine ? machine->passes : 1);
+        portions_add(&text, model, work, &work->materials.items[i], machine ? machine->passes : 1);
     for (size_t i = 0; i < work->sentences.count; i++)
         buffer_format(&text, "%s\n", work->sentences.items[i]);
     cautions_add(&text, work);

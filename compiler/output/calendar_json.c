@@ -101,7 +101,7 @@ static void put_portion(struct json_writer *writer, json_t *portions, const stru
 }
 
 static void put_material(struct json_writer *writer, json_t *materials, const struct model *model,
-                         const struct material *material)
+                         const struct work *work, const struct material *material)
 {
     json_t *object = json_put_object(writer, materials, NULL);
     json_put_name(writer, object, "product", material->product->thing.name);
@@ -110,7 +110,7 @@ static void put_material(struct json_writer *writer, json_t *materials, const st
         json_put_null(writer, object, "rate");
     else
         put_quantity(writer, object, "rate", material->rate, material->volume ? "m3/m2" : "kg/m2",
-                     display_product_rate(writer->arena, model, material->rate, material->volume));
+                     material_rate_text(material, work, model));
     json_t *portions = json_put_array(writer, object, "portions");
     for (size_t i = 0; i < material->portions.count; i++)
         put_portion(writer, portions, model, &material->portions.items[i]);
@@ -206,7 +206,7 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
         put_zone(writer, zones, model, &work->zones.items[i]);
     json_t *materials = json_put_array(writer, object, "materials");
     for (size_t i = 0; i < work->materials.count; i++)
-        put_material(writer, materials, model, &work->materials.items[i]);
+        put_material(writer, materials, model, work, &work->materials.items[i]);
     put_mix(writer, object, &work->mix);
     put_layer(writer, object, model, work);
     json_t *sentences = json_put_array(writer, object, "sentences");

@@ -148,8 +148,7 @@ static void print_material(struct buffer *out, const struct model *model, const 
     if (material->recorded)
         line = text_format(out->arena, "%s, used:", name);
     else if (!isnan(material->rate))
-        line = text_format(out->arena, "%s, %s:", name,
-                           display_product_rate(out->arena, model, material->rate, material->volume));
+        line = text_format(out->arena, "%s, %s:", name, material_rate_text(material, work, model));
     paragraph_add(out, "    ", line);
     print_portions(out, material, machine ? machine->passes : 1);
 }

@@ -2,11 +2,14 @@
 #include "compiler/output/explain.h"
 
 #include "compiler/model/compare.h"
-#include "compiler/output/measure.h"
+#include "compiler/model/measure.h"
 
 static const char *rate_text(struct explanation *explanation, const struct amount *amount)
 {
-    return display_product_rate(explanation->arena, explanation->model, amount->rate, amount->volume);
+    struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, 1};
+    if (amount->recorded)
+        return display_product_rate(explanation->arena, explanation->model, amount->rate, amount->volume);
+    return display_whole_rate(explanation->arena, explanation->model, &rate, NULL);
 }
 
 static const char *product_name(const struct amount *amount)
@@ -55,11 +58,15 @@ static void explain_rate(struct explanation *explanation, const struct amount *a
 
 /* ---- amounts ---- */
 
-static void explain_amount(struct explanation *explanation, const struct amount *amount)
+static void explain_amount(struct explanation *explanation, const struct amount *amount, int passes)
 {
     struct arena *arena = explanation->arena;
     const char *zone = amount->zone->thing.name->text.start;
-    const char *total = display_amount(arena, explanation->model, amount->total, amount->volume);
+    const char *total =
+        amount->recorded
+            ? display_amount(arena, explanation->model, amount->total, amount->volume)
+            : display_within(arena, explanation->model, amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS,
+                             amount->total, amount->leeway, NULL);
     const char *area = display_area(arena, explanation->model, amount->zone->area_m2);
     if (amount->recorded) {
         explain_line(explanation, 3, "%s: %s / %s = %s (%s)", zone, total, area,
@@ -67,8 +74,11 @@ static void explain_amount(struct explanation *explanation, const struct amount 
         return;
     }
     const struct unit *unit = measure_unit(arena, explanation->model, amount->total, amount->volume);
-    explain_line(explanation, 3, "%s: rate x area = %s x %s = %s; to measure out, rounded down: %s", zone,
-                 rate_text(explanation, amount), area, total, measure_down_text(arena, unit, amount->total));
+    int decimals;
+    double each = measure_part(unit, amount->total / passes, amount->leeway, 0, &decimals);
+    explain_line(explanation, 3, "%s: rate x area = %s x %s = %s; to measure out: %s", zone,
+                 rate_text(explanation, amount), area, total,
+                 measure_text(arena, unit, each * passes, decimals));
 }
 
 /* ---- nutrients ---- */
@@ -123,12 +133,13 @@ static bool told_before(const struct amount *amounts, size_t at)
     return false;
 }
 
-static void explain_together(struct explanation *explanation, const struct amount *amounts, size_t count)
+static void explain_together(struct explanation *explanation, const struct amount *amounts, size_t count,
+                             int passes)
 {
     explain_rate(explanation, &amounts[0]);
     for (size_t i = 0; i < count; i++)
         if (told_together(&amounts[0], &amounts[i]))
-            explain_amount(explanation, &amounts[i]);
+            explain_amount(explanation, &amounts[i], passes);
     for (size_t i = 0; i < count; i++)
         if (i == 0 || (amounts[0].recorded && told_together(&amounts[0], &amounts[i])))
             explain_nutrients(explanation, &amounts[i]);
@@ -137,8 +148,10 @@ static void explain_together(struct explanation *explanation, const struct amoun
 void explain_amounts(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct amount *amounts = occurrence->amounts.items;
+    const struct machine *machine = occurrence->treatment->machine;
+    int passes = machine && !machine->sprayer ? machine->passes : 1;
     size_t count = occurrence->amounts.count;
     for (size_t i = 0; i < count; i++)
         if (!told_before(amounts, i))
-            explain_together(explanation, &amounts[i], count - i);
+            explain_together(explanation, &amounts[i], count - i, passes);
 }

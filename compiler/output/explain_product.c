@@ -122,15 +122,16 @@ static void explain_rates(struct explanation *explanation, const struct product_
     enum quantity quantity = label->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
     if (label->low > 0)
         explain_line(explanation, 2, "%s (%s)",
-                     quantity_range_text(arena, model, quantity, label->low, label->high),
+                     display_label_range(arena, model, quantity, label->low, label->high),
                      explain_place(explanation, label->rate_place));
     else
-        explain_line(explanation, 2, "at most %s (%s)", display_of(arena, model, quantity, label->high, NULL),
+        explain_line(explanation, 2, "at most %s (%s)",
+                     display_floor(arena, model, quantity, label->high, NULL),
                      explain_place(explanation, label->rate_place));
     if (!isnan(label->water_low))
         explain_line(
             explanation, 2, "in %s of water",
-            quantity_range_text(arena, model, QUANTITY_WATER_RATE, label->water_low, label->water_high));
+            display_label_range(arena, model, QUANTITY_WATER_RATE, label->water_low, label->water_high));
 }
 
 static void explain_label(struct explanation *explanation, const struct product *product)
@@ -150,8 +151,9 @@ static void explain_label(struct explanation *explanation, const struct product 
                      explain_place(explanation, label->times_place));
     if (!isnan(label->year_most))
         explain_line(explanation, 2, "at most %s a year (%s)",
-                     display_product_rate(explanation->arena, explanation->model, label->year_most,
-                                          label->year_volume),
+                     display_floor(explanation->arena, explanation->model,
+                                   label->year_volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+                                   label->year_most, NULL),
                      explain_place(explanation, label->year_place));
 }
 

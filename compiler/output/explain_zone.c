@@ -92,7 +92,7 @@ static void explain_shape(struct explanation *explanation, const struct shape *s
 
 static const char *brought(struct explanation *explanation, const double supplied[NUTRIENT_COUNT])
 {
-    const char *text = nutrients_text(explanation->arena, explanation->model, supplied, supplied);
+    const char *text = nutrients_text(explanation->arena, explanation->model, supplied, supplied, NULL);
     return text ? text : "nothing that is counted";
 }
 

@@ -22,13 +22,19 @@ struct supply_list {
     struct buffer text;
     const struct model *model;
     const double *least, *most;
+    const struct leeway *leeway;
     const char *mass, *per; /* "lb", " per 1000 sqft" */
 };
 
 static const char *form_range(struct supply_list *list, const struct nutrient_form *form)
 {
-    return number_range(list->text.arena, list->model, QUANTITY_MASS_RATE, supplied_as(list->least, form),
-                        supplied_as(list->most, form));
+    struct arena *arena = list->text.arena;
+    double least = supplied_as(list->least, form), most = supplied_as(list->most, form);
+    if (!list->leeway)
+        return number_range(arena, list->model, QUANTITY_MASS_RATE, least, most);
+    const char *from = display_number_within(arena, list->model, QUANTITY_MASS_RATE, least, *list->leeway);
+    const char *to = display_number_within(arena, list->model, QUANTITY_MASS_RATE, most, *list->leeway);
+    return strcmp(from, to) == 0 ? from : text_format(arena, "%s to %s", from, to);
 }
 
 static void form_add(struct supply_list *list, const struct nutrient_form *form)
@@ -43,7 +49,7 @@ static void form_add(struct supply_list *list, const struct nutrient_form *form)
 }
 
 const char *nutrients_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
-                           const double most[NUTRIENT_COUNT])
+                           const double most[NUTRIENT_COUNT], const struct leeway *leeway)
 {
     const char *unit = display_unit(arena, model, QUANTITY_MASS_RATE, 0);
     const char *per = strstr(unit, " per "); /* said once for all */
@@ -52,6 +58,7 @@ const char *nutrients_text(struct arena *arena, const struct model *model, const
                                .model = model,
                                .least = least,
                                .most = most,
+                               .leeway = leeway,
                                .mass = text_string(arena, (struct text){unit, mass}),
                                .per = unit + mass};
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)

@@ -77,16 +77,29 @@ static bool of_choice(const struct page *page, const struct amount *amount)
     return false;
 }
 
+static bool amounts_alike(const struct amount *a, const struct amount *b)
+{
+    return a->product == b->product && !differs(a->mass_rate, b->mass_rate) && a->dressing && b->dressing;
+}
+
+/* One figure is printed for zones that get as much. */
+static struct leeway leeway_alike(const struct occurrence *occurrence, const struct amount *first)
+{
+    struct leeway leeway = first->leeway;
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        if (amounts_alike(&occurrence->amounts.items[i], first))
+            leeway = leeway_both(leeway, occurrence->amounts.items[i].leeway);
+    return leeway;
+}
+
 /* The zones that get as much of a product as amount `at`, which is the first of them; "" where another was.
  */
 static const char *zones_alike(struct page *page, const struct occurrence *occurrence, size_t at)
 {
-    const struct amount *first = &occurrence->amounts.items[at];
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        if (amount->product != first->product || exceeds(amount->mass_rate, first->mass_rate) ||
-            exceeds(first->mass_rate, amount->mass_rate) || !amount->dressing)
+        if (!amounts_alike(amount, &occurrence->amounts.items[at]))
             continue;
         if (i < at)
             return "";
@@ -110,11 +123,12 @@ static void print_product(struct page *page, const struct occurrence *occurrence
         const struct amount *amount = &occurrence->amounts.items[i];
         if (amount->product != occurrence->amounts.items[first].product || !of_choice(page, amount))
             continue;
+        struct shown_rate rate = {amount->rate, amount->volume, leeway_alike(occurrence, amount), 1};
         const char *zones = zones_alike(page, occurrence, i);
         if (*zones)
             print(page, "    ",
                   text_format(page->arena, "%s of %s on %s",
-                              display_product_rate(page->arena, page->model, amount->rate, amount->volume),
+                              display_whole_rate(page->arena, page->model, &rate, NULL),
                               name_string(amount->product->thing.name), zones));
     }
 }
@@ -332,7 +346,7 @@ static const char *bought_words(struct page *page, const struct bought *bought)
 {
     struct buffer text = {.arena = page->arena};
     buffer_format(&text, "%s %s", name_string(bought->product->thing.name),
-                  display_of(page->arena, page->model, QUANTITY_MASS, bought->mass, NULL));
+                  display_ceiling(page->arena, page->model, QUANTITY_MASS, bought->mass, NULL));
     for (size_t i = 0; i < bought->product->packs.count && bought->packs; i++)
         if (bought->packs[i])
             buffer_format(&text, "%s%u of %s", text.length && i == 0 ? " in packs: " : ", ", bought->packs[i],

@@ -1,7 +1,7 @@
 #include "compiler/output/rates_text.h"
 
 #include "compiler/model/compare.h"
-#include "compiler/model/display.h"
+#include "compiler/model/measure.h"
 #include "compiler/output/closing.h"
 #include "compiler/output/footnote.h"
 #include "compiler/output/paragraph.h"
@@ -98,19 +98,46 @@ void rates_match_print(struct buffer *out, const struct season *season, const st
 
 /* ---- blend ---- */
 
-static void print_share(struct buffer *out, const struct model *model, const struct blend *blend,
-                        const char *name, double share)
+/* Parts of a whole, each what the sum up to it, rounded, grows by: so they add up to the whole. */
+struct blend_shown {
+    const struct unit *unit; /* of the mass; NULL without */
+    double mass;             /* of the whole, in it */
+    int decimals;
+    double share; /* so far */
+};
+
+static struct blend_shown blend_shown_of(struct arena *arena, const struct model *model,
+                                         const struct blend *blend)
 {
+    struct blend_shown shown = {.mass = NAN};
+    if (isnan(blend->mass))
+        return shown;
+    shown.unit = measure_unit(arena, model, blend->mass, false);
+    shown.mass = unit_from_si(shown.unit, blend->mass);
+    shown.decimals = number_short_decimals(shown.mass) + 1; /* the parts are smaller */
+    return shown;
+}
+
+static void print_share(struct buffer *out, struct blend_shown *shown, const char *name, double share)
+{
+    enum { SHARE_DECIMALS = 2 };
     struct arena *arena = out->arena;
+    double before = shown->share, after = before + share;
     if (!(share > 0))
         return;
-    if (isnan(blend->mass))
-        paragraph_add(out, "  ", text_format(arena, "%s of %s", display_share(arena, share), name));
-    else
-        paragraph_add(out, "  ",
-                      text_format(arena, "%s of %s, %s",
-                                  display_of(arena, model, QUANTITY_MASS, share * blend->mass, NULL), name,
-                                  display_share(arena, share)));
+    shown->share = after;
+    double percent =
+        number_nearest(after * 100, SHARE_DECIMALS) - number_nearest(before * 100, SHARE_DECIMALS);
+    const char *of_all = text_format(arena, "%s%%", number_text(arena, percent, SHARE_DECIMALS));
+    if (!shown->unit) {
+        paragraph_add(out, "  ", text_format(arena, "%s of %s", of_all, name));
+        return;
+    }
+    double mass = number_nearest(after * shown->mass, shown->decimals) -
+                  number_nearest(before * shown->mass, shown->decimals);
+    paragraph_add(out, "  ",
+                  text_format(arena, "%s %s of %s, %s", number_text(arena, mass, shown->decimals),
+                              shown->unit->name, name, of_all));
 }
 
 /* What is never to be mixed is told before what to weigh, the rest after it. */
@@ -158,11 +185,10 @@ void rates_blend_print(struct buffer *out, const struct season *season, struct f
         return;
     }
     print_mixing(out, notes, made, true);
+    struct blend_shown shown = blend_shown_of(arena, season->model, blend);
     for (size_t i = 0; i < blend->products.count; i++)
-        print_share(out, season->model, blend, name_string(blend->products.items[i]->thing.name),
-                    made->shares[i]);
-    print_share(out, season->model, blend, blend->filler ? name_string(blend->filler) : "filler",
-                made->filler);
+        print_share(out, &shown, name_string(blend->products.items[i]->thing.name), made->shares[i]);
+    print_share(out, &shown, blend->filler ? name_string(blend->filler) : "filler", made->filler);
     paragraph_add(out, "  ", text_format(arena, "make %s.", grade_text(arena, made->reached)));
     if (!isnan(made->cost) && !isnan(blend->mass))
         paragraph_add(

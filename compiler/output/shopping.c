@@ -31,7 +31,9 @@ static void need_add(struct purchase *purchase, const struct occurrence *occurre
     if (!purchase->first) {
         purchase->first = occurrence;
         purchase->rate_low = purchase->rate_high = rate;
+        purchase->leeway = amount->leeway;
     }
+    purchase->leeway = leeway_both(purchase->leeway, amount->leeway);
     purchase->rate_low = fmin(purchase->rate_low, rate);
     purchase->rate_high = fmax(purchase->rate_high, rate);
 }

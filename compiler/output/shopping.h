@@ -30,6 +30,7 @@ struct purchase {
     double recorded;                /* put down, by amounts in records */
     double assumed;                 /* put down by records without amounts: taken as planned */
     double rate_low, rate_high;     /* of what is planned and not done; kg/m2 or m3/m2; 0 with `needed` 0 */
+    struct leeway leeway;           /* of all that */
     const struct occurrence *first; /* that needs it; NULL when none does */
     enum purchase_state state;
     VECTOR(struct purchase_pack) packs; /* that can be counted as the purchase is, in the order of the text */

@@ -1,7 +1,7 @@
 #include "compiler/output/shopping_csv.h"
 
 #include "compiler/output/csv_cell.h"
-#include "compiler/output/measure.h"
+#include "compiler/model/measure.h"
 #include "compiler/output/shopping_words.h"
 #include "compiler/output/work.h"
 

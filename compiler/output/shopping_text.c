@@ -2,7 +2,6 @@
 
 #include "compiler/model/compare.h"
 #include "compiler/output/closing.h"
-#include "compiler/output/nutrient_text.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/shopping_words.h"
 #include "compiler/output/work.h"
@@ -56,6 +55,18 @@ static void print_put_down(struct list *list, const struct purchase *purchase)
                             parts[i].how));
 }
 
+/* What is needed as it is printed, rounded up, and what that leaves of the packs. */
+static const char *left_text(struct list *list, const struct purchase *purchase)
+{
+    const struct unit *unit = measure_unit(list->arena, list->model, purchase->needed, purchase->volume);
+    double needed = unit_from_si(unit, purchase->needed);
+    int decimals = number_short_decimals(needed);
+    double left = unit_from_si(unit, purchase->choice.bought) - number_ceiling(needed, decimals);
+    if (!(number_nearest(left, decimals) > 0))
+        return "nothing";
+    return text_format(list->arena, "%s %s", number_text(list->arena, left, decimals), unit->name);
+}
+
 /* "2 packs of 25 lb at 20.00, 1 pack of 5 lb at 6.00: 46.00 together" */
 static void print_packs(struct list *list, const struct purchase *purchase)
 {
@@ -80,11 +91,7 @@ static void print_packs(struct list *list, const struct purchase *purchase)
     if (!purchase->choice.proven)
         buffer_add_string(&text, " (other numbers of packs may be cheaper: there are too many to try)");
     print_line(list, "to buy", text.string);
-    double left = fmax(purchase->choice.bought - purchase->needed, 0);
-    print_line(list, "left over",
-               exceeds(purchase->choice.bought, purchase->needed)
-                   ? display_floor(list->arena, list->model, quantity_of(purchase), left, NULL)
-                   : "nothing");
+    print_line(list, "left over", left_text(list, purchase));
 }
 
 /* "7466 to 10000 sqft" */
@@ -98,6 +105,16 @@ static const char *area_text(struct list *list, const struct purchase_pack *line
     return text_format(list->arena, "%s to %s %s", low, high, unit);
 }
 
+static const char *rates_text(struct list *list, const struct purchase *purchase, enum quantity rate)
+{
+    const char *high =
+        display_within(list->arena, list->model, rate, purchase->rate_high, purchase->leeway, NULL);
+    const char *low =
+        display_number_within(list->arena, list->model, rate, purchase->rate_low, purchase->leeway);
+    return differs(purchase->rate_low, purchase->rate_high) ? text_format(list->arena, "%s to %s", low, high)
+                                                            : high;
+}
+
 /* "10000 sqft at 4 lb per 1000 sqft", "7466 to 10000 sqft at 4 to 5.357 lb per 1000 sqft" */
 static void print_cover(struct list *list, const struct purchase *purchase)
 {
@@ -106,11 +123,9 @@ static void print_cover(struct list *list, const struct purchase *purchase)
         const struct purchase_pack *line = &purchase->packs.items[i];
         if (!isfinite(line->area_high))
             continue;
-        print_line(list,
-                   text_format(list->arena, "%s covers", pack_text(list->arena, list->model, line->pack)),
-                   text_format(list->arena, "%s at %s", area_text(list, line),
-                               quantity_range_text(list->arena, list->model, rate, purchase->rate_low,
-                                                   purchase->rate_high)));
+        print_line(
+            list, text_format(list->arena, "%s covers", pack_text(list->arena, list->model, line->pack)),
+            text_format(list->arena, "%s at %s", area_text(list, line), rates_text(list, purchase, rate)));
     }
 }
 

@@ -60,7 +60,8 @@ static struct material *material_of(struct arena *arena, struct work *work, cons
                                 .dressing = amount->dressing,
                                 .volume = amount->volume,
                                 .recorded = amount->recorded,
-                                .rate = amount->rate};
+                                .rate = amount->rate,
+                                .leeway = amount->leeway};
     VECTOR_PUSH(arena, &work->materials, material);
     return &work->materials.items[work->materials.count - 1];
 }
@@ -81,76 +82,9 @@ static void amount_put(struct grouping *grouping, const struct occurrence *occur
     if (exceeds(material->rate, amount->rate) || exceeds(amount->rate, material->rate))
         material->rate = NAN;
     material->sum_exact += amount->total;
+    material->leeway = leeway_both(material->leeway, amount->leeway);
     struct portion portion = {.amount = amount};
     VECTOR_PUSH(arena, &material->portions, portion);
-}
-
-static const struct machine *spreader_of(const struct work *work)
-{
-    const struct machine *machine = work->occurrence->treatment->machine;
-    return machine && !machine->sprayer && !work->occurrence->done ? machine : NULL;
-}
-
-static int hopper_fills(const struct machine *spreader, const struct portion *portion)
-{
-    if (!(spreader->hopper_kg > 0) || !isfinite(portion->amount->mass_total))
-        return 0;
-    double fills = portion->amount->mass_total / spreader->passes / spreader->hopper_kg;
-    const double most = 1e6; /* far beyond what anyone walks; keeps the conversion defined */
-    return exceeds(fills, 1) ? (int)ceil(fmin(fills, most) * (1 - COMPARE_TOLERANCE)) : 1;
-}
-
-static void portion_measure(struct arena *arena, const struct material *material, struct portion *portion,
-                            const struct machine *spreader, int *decimals)
-{
-    int places = 0;
-    if (material->recorded) {
-        portion->value = unit_from_si(material->unit, portion->amount->total);
-        portion->text =
-            text_format(arena, "%s %s", number_short(arena, portion->value), material->unit->name);
-        return;
-    }
-    portion->value = measure_down(material->unit, portion->amount->total, &places);
-    portion->text = measure_text(arena, material->unit, portion->value, places);
-    *decimals = places > *decimals ? places : *decimals;
-    if (!spreader)
-        return;
-    portion->fills = hopper_fills(spreader, portion);
-    if (spreader->passes > 1)
-        portion->each = measure_down_text(arena, material->unit, portion->amount->total / spreader->passes);
-}
-
-/* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. The sum's, where a
- * jug shows both of a system's units at once, as of litres and millilitres; otherwise the largest portion's.
- */
-static const struct unit *portions_unit(struct arena *arena, const struct model *model,
-                                        const struct material *material)
-{
-    double largest = 0;
-    for (size_t i = 0; i < material->portions.count; i++)
-        largest = fmax(largest, material->portions.items[i].amount->total);
-    return measure_unit(arena, model, model->metric ? material->sum_exact : largest, material->volume);
-}
-
-static void material_measure(struct arena *arena, const struct model *model, struct material *material,
-                             const struct machine *spreader)
-{
-    int decimals = 0;
-    material->unit = material->tank_unit = portions_unit(arena, model, material);
-    for (size_t i = 0; i < material->portions.count; i++) {
-        portion_measure(arena, material, &material->portions.items[i], spreader, &decimals);
-        material->sum += material->portions.items[i].value;
-    }
-    const char *sum =
-        material->recorded ? number_short(arena, material->sum) : number_text(arena, material->sum, decimals);
-    material->sum_text = text_format(arena, "%s %s", sum, material->unit->name);
-}
-
-static void work_measure(struct work *work, const struct season *season)
-{
-    const struct machine *spreader = spreader_of(work);
-    for (size_t i = 0; i < work->materials.count; i++)
-        material_measure(season->arena, season->model, &work->materials.items[i], spreader);
 }
 
 static void occurrence_group(struct grouping *grouping, const struct occurrence *occurrence)
@@ -192,8 +126,9 @@ struct work_list work_list_of(const struct season *season)
     bool *listed = ARENA_ARRAY(season->arena, season->model->cautions.count, bool);
     for (size_t i = 0; i < list.count; i++) {
         struct work *work = &list.items[i];
-        work_measure(work, season);
-        work_mix(work, season->model);
+        work_mix(work);
+        for (size_t j = 0; j < work->materials.count; j++)
+            material_measure(&work->materials.items[j], work, season->model);
         work_heaps(work, season->model);
         work_cautions(&list, work, season->model, listed);
         work_sentences(work, season);

@@ -5,15 +5,16 @@
 #ifndef PRILL_OUTPUT_WORK_H
 #define PRILL_OUTPUT_WORK_H
 
-#include "compiler/output/measure.h"
+#include "compiler/model/measure.h"
 #include "compiler/season/season.h"
 
 /* One product for one zone. */
 struct portion {
     const struct amount *amount;
-    double value;     /* what was used as it was written; what is planned rounded down */
+    double value;     /* what was used as it was written; what is planned rounded as figure.h says */
     const char *text; /* "12.94 lb" */
-    const char *each; /* what each of several passes takes, "6.47 lb"; NULL otherwise */
+    const char *each; /* what each of several passes takes, "6.47 lb", so many times that is `text`; NULL
+                         otherwise */
     int fills;        /* of the hopper, for one pass; 0 where its size is not stated */
 };
 
@@ -23,12 +24,17 @@ struct material {
     const struct dressing *dressing; /* NULL for what a record used and the plan did not foresee */
     bool volume, recorded;
     double rate;                  /* kg/m2, or m3/m2 where `volume`; NAN where the zones differ */
+    struct leeway leeway;         /* of all its amounts */
     const struct unit *unit;      /* of the portions and the sum */
     const struct unit *tank_unit; /* of what goes into each of several tanks */
     VECTOR(struct portion) portions;
     double sum;       /* of the portions' values, so that a column adds up */
     double sum_exact; /* kg, or m3 where `volume`; before rounding */
     const char *sum_text;
+    /* What goes into each full tank and into the last one, in `tank_unit`: so many times the one and the
+     * other add up to the sum. NULL where one tank takes it all, or none is used. */
+    const char *tank_text, *last_text;
+    double tank_value, last_value;
 };
 
 /* One material of a layer, for all zones of the work. */
@@ -79,7 +85,7 @@ struct work_list work_list_of(const struct season *season);
 struct work_list work_list_skipped(const struct season *season);
 
 /* The steps of making one, in their order (work_list_of takes them). */
-void work_mix(struct work *work, const struct model *model);
+void work_mix(struct work *work);
 void work_heaps(struct work *work, const struct model *model);
 void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed);
 void work_layer(struct work *work, const struct model *model);
@@ -91,9 +97,14 @@ void work_say(struct work *work, struct arena *arena, const char *format, ...)
 const char *work_headline(const struct work *work, const struct season *season);
 const char *work_uid(const struct work *work, const struct model *model);
 
-/* "400 mL": what a tank of `tank_m3` of the mix holds of the material. */
-const char *material_in_tank(struct arena *arena, const struct work *work, const struct material *material,
-                             double tank_m3);
+/* Portions, passes, tanks and sums of a material as they are printed; the mix is known. */
+void material_measure(struct material *material, const struct work *work, const struct model *model);
+
+/* The rate that is printed, of the whole or of one pass. */
+struct shown_rate material_rate(const struct material *material, const struct work *work);
+/* "5.357 lb per 1000 sqft" */
+const char *material_rate_text(const struct material *material, const struct work *work,
+                               const struct model *model);
 
 /* A name as a C string. */
 const char *name_string(const struct name *name);

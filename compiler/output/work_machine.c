@@ -1,4 +1,5 @@
 /* How the spreader is set and walked, and the tank mixed. */
+#include "compiler/model/compare.h"
 #include "compiler/output/work.h"
 
 static const char *of_product(struct arena *arena, const struct product *product)
@@ -20,10 +21,9 @@ static void say_setting(struct work *work, const struct model *model, const stru
 {
     if (isnan(material->rate))
         return;
-    enum quantity quantity = material->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+    struct shown_rate rate = material_rate(material, work);
     work_say(work, model->arena, "Set the spreader %s for %s: %s.", name_string(machine->thing.name),
-             display_of(model->arena, model, quantity, material->rate / machine->passes,
-                        of_product(model->arena, material->product)),
+             display_pass_rate(model->arena, model, &rate, of_product(model->arena, material->product)),
              pass_share(model->arena, machine->passes));
 }
 
@@ -78,13 +78,28 @@ static const char *mix_text(const struct model *model, double m3)
 {
     const struct unit *unit = measure_unit(model->arena, model, m3, true);
     int decimals;
-    measure_down(unit, m3, &decimals);
+    measure_part(unit, m3, LEEWAY_DOWN, 0, &decimals);
     return text_format(model->arena, "%s %s", number_text(model->arena, unit_from_si(unit, m3), decimals),
                        unit->name);
 }
 
+enum tank { TANK_ONLY, TANK_FULL, TANK_LAST };
+
+static const char *in_tank(const struct material *material, enum tank tank)
+{
+    switch (tank) {
+    case TANK_ONLY:
+        break;
+    case TANK_FULL:
+        return material->tank_text;
+    case TANK_LAST:
+        return material->last_text;
+    }
+    return material->sum_text;
+}
+
 /* "10.93 fl oz of iron and 2 fl oz of wetting" */
-static const char *tank_contents(const struct work *work, const struct model *model, double tank_m3)
+static const char *tank_contents(const struct work *work, const struct model *model, enum tank tank)
 {
     struct buffer text = {.arena = model->arena};
     size_t count = work->materials.count;
@@ -94,17 +109,26 @@ static const char *tank_contents(const struct work *work, const struct model *mo
                       i == 0          ? ""
                       : i + 1 < count ? ", "
                                       : " and ",
-                      material_in_tank(model->arena, work, material, tank_m3),
-                      name_string(material->product->thing.name));
+                      in_tank(material, tank), name_string(material->product->thing.name));
     }
     return text.string;
 }
 
 /* "2 tanks of 4 gal, each with 12 fl oz of iron" */
-static const char *tanks_text(const struct work *work, const struct model *model, size_t count, double m3)
+static const char *tanks_text(const struct work *work, const struct model *model, size_t count, double m3,
+                              enum tank tank)
 {
     return text_format(model->arena, "%zu %s of %s%s with %s", count, count == 1 ? "tank" : "tanks",
-                       mix_text(model, m3), count == 1 ? "" : ", each", tank_contents(work, model, m3));
+                       mix_text(model, m3), count == 1 ? "" : ", each", tank_contents(work, model, tank));
+}
+
+/* Whether the last of tanks that are all full takes what the others take. */
+static bool tanks_alike(const struct work *work)
+{
+    bool alike = true;
+    for (size_t i = 0; i < work->materials.count; i++)
+        alike = alike && work->materials.items[i].last_value == work->materials.items[i].tank_value;
+    return alike;
 }
 
 static void say_tanks(struct work *work, const struct model *model)
@@ -112,12 +136,15 @@ static void say_tanks(struct work *work, const struct model *model)
     const struct mix *mix = &work->mix;
     struct buffer text = {.arena = model->arena};
     if (mix->full_m3 == 0)
-        buffer_format(&text, " with %s", tank_contents(work, model, mix->volume_m3));
-    else if (mix->full > 0)
-        buffer_format(&text, ": %s", tanks_text(work, model, mix->full, mix->full_m3));
-    if (mix->full_m3 > 0 && mix->rest_m3 > 0)
-        buffer_format(&text, "%s%s", mix->full > 0 ? "; then " : ": ",
-                      tanks_text(work, model, 1, mix->rest_m3));
+        buffer_format(&text, " with %s", tank_contents(work, model, TANK_ONLY));
+    else if (!exceeds(mix->volume_m3, mix->full_m3))
+        buffer_format(&text, ": %s", tanks_text(work, model, 1, mix->volume_m3, TANK_ONLY));
+    else if (mix->rest_m3 == 0 && tanks_alike(work))
+        buffer_format(&text, ": %s", tanks_text(work, model, mix->full, mix->full_m3, TANK_FULL));
+    else
+        buffer_format(&text, ": %s; then %s",
+                      tanks_text(work, model, mix->full - (mix->rest_m3 == 0), mix->full_m3, TANK_FULL),
+                      tanks_text(work, model, 1, mix->rest_m3 > 0 ? mix->rest_m3 : mix->full_m3, TANK_LAST));
     work_say(work, model->arena, "Mix %s%s, filled up with water.", mix_text(model, mix->volume_m3),
              text.string);
 }

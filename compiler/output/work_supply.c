@@ -19,7 +19,12 @@ void work_supply(struct work *work, const struct model *model)
 {
     double least[NUTRIENT_COUNT], most[NUTRIENT_COUNT];
     supply_bounds(work, least, most);
-    const char *text = nutrients_text(model->arena, model, least, most);
+    struct leeway leeway = {1, INFINITY};
+    for (size_t i = 0; i < work->materials.count; i++)
+        leeway = leeway_both(leeway, work->materials.items[i].leeway);
+    leeway.rise = fmax(leeway.rise, 0); /* of several products one may be a little less, and another more */
+    const char *text =
+        nutrients_text(model->arena, model, least, most, work->occurrence->done ? NULL : &leeway);
     if (text)
         work_say(work, model->arena, "%s %s.", work->occurrence->done ? "Brought" : "Brings", text);
 }

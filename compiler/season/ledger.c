@@ -10,8 +10,7 @@ static struct application *application_on(struct season *season, struct ledger *
     return &ledger->applications.items[ledger->applications.count - 1];
 }
 
-static void amount_enter(struct season *season, const struct occurrence *occurrence,
-                         const struct amount *amount)
+static void amount_enter(struct season *season, const struct occurrence *occurrence, struct amount *amount)
 {
     struct ledger *ledger = &season->ledgers[amount->zone->index];
     struct application *application = application_on(season, ledger, occurrence->day);

@@ -11,6 +11,7 @@ struct season *season_build(struct model *model)
     amounts_plan(season);
     season_date(season);
     ledgers_make(season);
+    leeways_make(season);
     orders_make(season);
     conflicts_make(season);
     readings_make(season);
@@ -33,6 +34,7 @@ void season_settle(struct season *season)
     }
     season->calendar_count = kept;
     ledgers_make(season);
+    leeways_make(season);
 }
 
 const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence)

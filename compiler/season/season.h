@@ -45,6 +45,7 @@
 #ifndef PRILL_SEASON_SEASON_H
 #define PRILL_SEASON_SEASON_H
 
+#include "compiler/model/figure.h"
 #include "compiler/model/model.h"
 #include "compiler/season/timetable.h"
 #include "compiler/season/watch.h"
@@ -61,7 +62,9 @@ struct amount {
     double mass_total;               /* kg */
     double supplied[NUTRIENT_COUNT]; /* kg/m2 of the element; all 0 where mass_rate is NAN */
     bool recorded;                   /* what was really used, not what is planned */
-    struct place place;              /* of the dressing or the use */
+    struct leeway leeway; /* of the figures printed: an application put down so keeps every limit on amounts
+                             and its labels; of what is recorded nothing follows */
+    struct place place;   /* of the dressing or the use */
 };
 
 struct occurrence {
@@ -97,7 +100,7 @@ struct occurrence {
 struct application {
     day_number day;
     double supplied[NUTRIENT_COUNT]; /* kg/m2 */
-    VECTOR(const struct amount *) amounts;
+    VECTOR(struct amount *) amounts;
     VECTOR(const struct occurrence *) occurrences;
 };
 

@@ -148,6 +148,7 @@ static void amount_make(struct output_season *made, struct occurrence *occurrenc
     struct product *product = dressing->product;
     double density = dressing->volume ? product->density : 1;
     struct amount amount = {.dressing = dressing,
+                            .leeway = LEEWAY_DOWN,
                             .product = product,
                             .zone = zone,
                             .volume = dressing->volume,

@@ -1,6 +1,6 @@
 /* Amounts to weigh and lines to print. The expected amounts were worked out by hand from the exact ones
  * given. */
-#include "compiler/output/measure.h"
+#include "compiler/model/measure.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/plain_text.h"
 
@@ -31,7 +31,9 @@ static int arena_teardown(void **state)
 static void expect_measured(const char *unit, double amount, const char *wanted)
 {
     const struct unit *in = unit_named(unit);
-    assert_string_equal(measure_down_text(&arena, in, unit_to_si(in, amount)), wanted);
+    int decimals;
+    double value = measure_part(in, unit_to_si(in, amount), LEEWAY_DOWN, 0, &decimals);
+    assert_string_equal(measure_text(&arena, in, value, decimals), wanted);
 }
 
 static void test_rounds_down(void **state)
@@ -77,11 +79,34 @@ static void test_loses_little_and_passes_nothing(void **state)
         const struct unit *unit = unit_named(units[u]);
         for (double amount = 1e-4; amount < 1e6; amount *= 1.0137) {
             int decimals;
-            double measured = measure_down(unit, unit_to_si(unit, amount), &decimals);
+            double measured = measure_part(unit, unit_to_si(unit, amount), LEEWAY_DOWN, 0, &decimals);
             assert_true(measured <= amount * (1 + 1e-9));
             assert_true(measured >= amount * 0.98);
         }
     }
+}
+
+static void expect_figure(double value, double fall, double rise, int usual, double wanted, int takes)
+{
+    int decimals = usual;
+    double figure = figure_within(value, (struct leeway){fall, rise}, &decimals);
+    assert_true(fabs(figure - wanted) < 1e-12);
+    assert_int_equal(decimals, takes);
+}
+
+/* 2 lb per 1000 sqft on 333 sqft are 0.666 lb. */
+static void test_figures_stay_within(void **state)
+{
+    expect_figure(0.666, 1, INFINITY, 2, 0.66, 2);      /* nothing holds it up */
+    expect_figure(0.666, 0, INFINITY, 2, 0.67, 2);      /* no less, and room for more */
+    expect_figure(0.666, 0, 0.005, 2, 0.666, 3);        /* 0.67 is 0.6 percent more */
+    expect_figure(0.666, 0.005, 0, 2, 0.666, 3);        /* 0.66 is 0.9 percent less */
+    expect_figure(2.0 / 3, 0.001, 0, 2, 0.666, 3);      /* 0.666 is a thousandth less */
+    expect_figure(1.0 / 7, 0, 0, 2, 0.14285714285, 11); /* only the exact one, to a ten billionth of it */
+    expect_figure(0.666, 0.01, -0.002, 2, 0.66, 2);     /* it has to be less */
+    expect_figure(0.66, 0.01, -0.002, 2, 0.658, 3);     /* though it could be printed as it is */
+    expect_figure(5.0 / 0.14, 1, 0, 2, 35.71, 2);       /* of 35.714..., never 35.72 */
+    expect_figure(0, 0, 0, 2, 0, 2);
 }
 
 static void test_unit_by_system(void **state)
@@ -171,6 +196,7 @@ int main(void)
         TEST_OF(test_rounds_down),
         TEST_OF(test_rounds_up),
         TEST_OF(test_loses_little_and_passes_nothing),
+        TEST_OF(test_figures_stay_within),
         TEST_OF(test_unit_by_system),
         TEST_OF(test_paragraph_breaks_at_blanks),
         TEST_OF(test_paragraph_keeps_long_words_whole),

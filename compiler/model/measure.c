@@ -1,4 +1,4 @@
-#include "compiler/output/measure.h"
+#include "compiler/model/measure.h"
 
 #include <assert.h>
 #include <math.h>
@@ -50,11 +50,12 @@ static int measure_decimals(const struct unit *unit, double value)
     return places;
 }
 
-double measure_down(const struct unit *unit, double amount, int *decimals)
+double measure_part(const struct unit *unit, double amount, struct leeway leeway, int finer, int *decimals)
 {
     double value = unit_from_si(unit, amount);
-    *decimals = measure_decimals(unit, value);
-    return number_floor(value, *decimals);
+    *decimals = measure_decimals(unit, value) + finer;
+    *decimals = *decimals < MOST_DECIMALS ? *decimals : MOST_DECIMALS;
+    return figure_within(value, leeway, decimals);
 }
 
 double measure_up(const struct unit *unit, double amount, int *decimals)
@@ -67,11 +68,4 @@ double measure_up(const struct unit *unit, double amount, int *decimals)
 const char *measure_text(struct arena *arena, const struct unit *unit, double value, int decimals)
 {
     return text_format(arena, "%s %s", number_fixed(arena, value, decimals), unit->name);
-}
-
-const char *measure_down_text(struct arena *arena, const struct unit *unit, double amount)
-{
-    int decimals;
-    double value = measure_down(unit, amount, &decimals);
-    return measure_text(arena, unit, value, decimals);
 }

@@ -1,0 +1,30 @@
+#include "compiler/model/figure.h"
+
+#include "compiler/model/compare.h"
+#include "lexer/text.h"
+
+#include <assert.h>
+
+enum { MOST_DECIMALS = 12 };
+
+/* A tenth of what a check overlooks: what was printed within it is still within that after its sums. */
+static const double OVERLOOKED = COMPARE_TOLERANCE / 10;
+
+struct leeway leeway_both(struct leeway a, struct leeway b)
+{
+    return (struct leeway){fmin(a.fall, b.fall), fmin(a.rise, b.rise)};
+}
+
+double figure_within(double value, struct leeway leeway, int *decimals)
+{
+    assert(value >= 0 && isfinite(value) && *decimals >= 0);
+    double least = value * (1 - leeway.fall) * (1 - OVERLOOKED);
+    double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
+    for (;; ++*decimals) {
+        double down = number_floor(fmin(value, most), *decimals), up = number_ceiling(value, *decimals);
+        if (down >= least || *decimals >= MOST_DECIMALS)
+            return down;
+        if (up <= most)
+            return up;
+    }
+}

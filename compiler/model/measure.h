@@ -1,0 +1,23 @@
+/* Amounts that a person weighs or measures out: rounded (figure.h) to what scales and cups can show. */
+#ifndef PRILL_MODEL_MEASURE_H
+#define PRILL_MODEL_MEASURE_H
+
+#include "compiler/model/display.h"
+
+/* The unit in which display.h shows the amount (kg or m3). */
+const struct unit *measure_unit(struct arena *arena, const struct model *model, double amount, bool volume);
+
+/* `amount` (kg or m3, finite, not below 0) in `unit`, rounded within the leeway: to a hundredth of a pound,
+ * fluid ounce, gallon, kilogram or litre, below a whole kilogram or litre to a gram or millilitre; large
+ * amounts to four digits, small ones finer, so that never more than one part in fifty is lost; `finer` digits
+ * more than that. `*decimals` is what it takes to write the result. */
+double measure_part(const struct unit *unit, double amount, struct leeway leeway, int finer, int *decimals);
+
+/* The same for what has to be enough, always rounded up; heaps of material too, in cubic yards, feet or
+ * metres. */
+double measure_up(const struct unit *unit, double amount, int *decimals);
+
+/* "12.94 lb", "3.40 lb": with all its decimals, so that columns align and the step is seen. */
+const char *measure_text(struct arena *arena, const struct unit *unit, double value, int decimals);
+
+#endif
