@@ -141,12 +141,14 @@ static bool test_too_old(const struct want *want, const struct soil_test *test)
     return test_expires(want->limit, test) < want->application->day;
 }
 
-/* To a law such a test is none. */
-static enum check_id day_id(const struct want *want, bool old)
+/* What a day outside the test's time is called; CHECK_COUNT where the test was in force and young enough. */
+static enum check_id test_day_id(const struct want *want, const struct soil_test *test)
 {
-    if (want->limit->set->basis == BASIS_LAW)
-        return need_id(want);
-    return old ? CHECK_SOIL_TEST_OLD : CHECK_SOIL_TEST_AFTER_USE;
+    if (test_too_old(want, test))
+        return want->lead.done ? CHECK_RECORD_TEST_OLD : CHECK_SOIL_TEST_OLD;
+    if (test->day > want->application->day)
+        return want->lead.done ? CHECK_RECORD_BEFORE_TEST : CHECK_SOIL_TEST_AFTER_USE;
+    return CHECK_COUNT;
 }
 
 static struct report *report_test_day(struct checking *checking, const struct want *want,
@@ -155,7 +157,7 @@ static struct report *report_test_day(struct checking *checking, const struct wa
     const char *date = display_date(checking->arena, test->day);
     bool old = test_too_old(want, test);
     struct report *report = want_report(
-        checking, day_id(want, old), want,
+        checking, test_day_id(want, test), want,
         old ? text_format(checking->arena, "by a soil test of %s, more than %s before", date,
                           display_duration(checking->arena, want->limit->time))
             : text_format(checking->arena, "before the soil test that finds the need, of %s", date));
@@ -184,8 +186,7 @@ static enum check_id want_id(struct checking *checking, const struct want *want)
     struct soil_reading reading;
     if (!reading_for(checking, want, &reading) || reading.need != NEED_LOW)
         return need_id(want);
-    bool old = test_too_old(want, reading.test);
-    return old || reading.test->day > want->application->day ? day_id(want, old) : CHECK_COUNT;
+    return test_day_id(want, reading.test);
 }
 
 /* Zones of one soil test, or of none, share what is told of them. */

@@ -9,7 +9,8 @@
 #define LAWS_ON_TESTS "the laws behind the limit sets of plans/library/limits-*.prill, each cited there"
 
 #define OVER_NEED                                                                                            \
-    "10 lb per acre: North Carolina Department of Agriculture, circular no. 1; a tenth: common practice, no source"
+    "10 lb per acre: North Carolina Department of Agriculture, circular no. 1; a tenth: common practice, "   \
+    "no source"
 
 #define LIMITS "Limits"
 #define LABELS "Labels"
@@ -257,14 +258,22 @@ const struct check CHECKS[CHECK_COUNT] = {
          "It has happened, and counts. A new test shows where the soil is now.",
          OVER_NEED}, GROUND, NULL},
     [CHECK_SOIL_TEST_OLD] = {
-        {"soil-test-old", SEVERITY_WARNING, "a need that rests on a soil test older than the limit takes",
-         "Soils change, and most laws that ask for a test take one of at most three years, which counts where a limit "
-         "says nothing else; Vermont's takes eighteen months. Test again.",
+        {"soil-test-old", SEVERITY_ERROR, "a need shown by a soil test older than the limit accepts",
+         "Soils change, and most laws that require a test accept one of at most three years, which counts where a limit "
+         "says nothing else; Vermont's is eighteen months. Test again.",
+         LAWS_ON_TESTS}, GROUND, NULL},
+    [CHECK_RECORD_TEST_OLD] = {
+        {"record-soil-test-old", SEVERITY_WARNING, "a record whose need was shown by a soil test older than the limit accepts",
+         "If there was a newer test, state it. If not, test before the next application.",
          LAWS_ON_TESTS}, GROUND, NULL},
     [CHECK_SOIL_TEST_AFTER_USE] = {
-        {"soil-test-after-use", SEVERITY_WARNING, "a need that rests on a soil test made after the application",
+        {"soil-test-after-use", SEVERITY_ERROR, "a soil test dated after the application it is to justify",
          "Only a test of an earlier day can be the reason, and what was put down before a test is in its result. A "
          "re-test changes nothing for what was put down while an older test was in force.",
+         PRACTICE}, GROUND, NULL},
+    [CHECK_RECORD_BEFORE_TEST] = {
+        {"record-before-soil-test", SEVERITY_WARNING, "a record older than the soil test that is to justify it",
+         "If there was an earlier test, state it: only that one can be the reason.",
          PRACTICE}, GROUND, NULL},
     [CHECK_PRODUCT_CONTENT] = {
         {"product-content", SEVERITY_ERROR, "a product that holds more of a nutrient than a limit allows",

@@ -75,11 +75,13 @@ static void slow_share_on(struct question *question, uint32_t at, const struct l
 
 /* ---- what must not come at all ---- */
 
-static bool need_found(const struct question *question, const struct zone *zone, enum nutrient nutrient,
-                       day_number day)
+/* By a test no older than the limit accepts. */
+static bool need_found(const struct question *question, const struct limit *limit, const struct zone *zone,
+                       enum nutrient nutrient, day_number day)
 {
     struct soil_reading reading;
-    return soil_reading_on(question->season, zone, nutrient, day, &reading) && reading.need == NEED_LOW;
+    return soil_reading_on(question->season, zone, nutrient, day, &reading) && reading.need == NEED_LOW &&
+           day_after(reading.test->day, limit->time) >= day;
 }
 
 static bool choice_unneeded(const struct question *question, const struct limit *limit,
@@ -89,7 +91,7 @@ static bool choice_unneeded(const struct question *question, const struct limit 
         enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
         const struct product *product = choice_product(question, choice);
         if (product_supplies(product, nutrient) && limit_concerns_content(limit, product) &&
-            !need_found(question, zone, nutrient, choice_day(question, choice)))
+            !need_found(question, limit, zone, nutrient, choice_day(question, choice)))
             return true;
     }
     return false;

@@ -72,6 +72,27 @@ const struct check_trial GROUND_TRIALS[] = {
      "years before",
      "test the soil again"},
     {"soil-test-old", BASE PHOS NEED SCALE TEST("2024-04-10", "scale levels", LOW) FED, NULL, NULL},
+    {"record-soil-test-old",
+     BASE PHOS NEED SCALE TEST("2024-04-09", "scale levels", LOW)
+         FED DONE("x", "2027-04-10", "5 lb of phos on a"),
+     "x put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Tue 2024-04-09, more than 3 "
+     "years before",
+     NULL},
+    {"record-soil-test-old",
+     BASE PHOS NEED SCALE TEST("2024-04-10", "scale levels", LOW)
+         FED DONE("x", "2027-04-10", "5 lb of phos on a"),
+     NULL, NULL},
+    {"record-before-soil-test",
+     BASE PHOS NEED SCALE TEST("2027-04-11", "scale levels", LOW)
+         FED DONE("x", "2027-04-10", "5 lb of phos on a"),
+     "x put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, before the soil test that finds the need, of "
+     "Sun "
+     "2027-04-11",
+     NULL},
+    {"record-before-soil-test",
+     BASE PHOS NEED SCALE TEST("2027-04-10", "scale levels", LOW)
+         FED DONE("x", "2027-04-10", "5 lb of phos on a"),
+     NULL, NULL},
     {"soil-test-after-use", BASE PHOS NEED SCALE TEST("2027-04-11", "scale levels", LOW) FED,
      "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, before the soil test that finds the "
      "need, of Sun "
