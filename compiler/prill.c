@@ -5,6 +5,7 @@
 #include "compiler/compilation.h"
 
 #include "compiler/check/check.h"
+#include "compiler/check/slip.h"
 #include "compiler/model/include.h"
 #include "compiler/model/layout.h"
 #include "compiler/model/suppose.h"
@@ -413,25 +414,26 @@ static void print_explanation(struct prill_compilation *compilation, struct requ
 static const struct result {
     const char *name, *form;
     void (*print)(struct prill_compilation *compilation, struct request *request);
+    bool slips; /* it says how far days may slip, which takes many trials */
 } results[] = {
-    {"calendar", "text", print_calendar_text},
-    {"calendar", "ics", print_calendar_ics},
-    {"calendar", "csv", print_calendar_csv},
-    {"calendar", "json", print_calendar_json},
-    {"needs", "text", print_needs},
-    {"needs", "json", print_needs_json},
-    {"shopping", "text", print_shopping},
-    {"shopping", "csv", print_shopping_csv},
-    {"shopping", "json", print_shopping_json},
-    {"budget", "text", print_budget},
-    {"budget", "csv", print_budget_csv},
-    {"budget", "json", print_budget_json},
-    {"rates", "text", print_rates},
-    {"rates", "json", print_rates_json},
-    {"weather", "text", print_weather},
-    {"weather", "csv", print_weather_csv},
-    {"weather", "json", print_weather_json},
-    {"explain", "text", print_explanation},
+    {"calendar", "text", print_calendar_text, true},
+    {"calendar", "ics", print_calendar_ics, true},
+    {"calendar", "csv", print_calendar_csv, true},
+    {"calendar", "json", print_calendar_json, true},
+    {"needs", "text", print_needs, false},
+    {"needs", "json", print_needs_json, false},
+    {"shopping", "text", print_shopping, false},
+    {"shopping", "csv", print_shopping_csv, false},
+    {"shopping", "json", print_shopping_json, false},
+    {"budget", "text", print_budget, false},
+    {"budget", "csv", print_budget_csv, false},
+    {"budget", "json", print_budget_json, false},
+    {"rates", "text", print_rates, false},
+    {"rates", "json", print_rates_json, false},
+    {"weather", "text", print_weather, true},
+    {"weather", "csv", print_weather_csv, true},
+    {"weather", "json", print_weather_json, true},
+    {"explain", "text", print_explanation, true},
 };
 enum { RESULT_COUNT = sizeof results / sizeof *results };
 
@@ -470,6 +472,8 @@ static void print_result(struct prill_compilation *compilation, void *task)
             text_format(&compilation->arena, "there is no %s as %s", request->name, request->form));
     } else if (compilation->reports.errors == 0) {
         request->done = true;
+        if (result->slips)
+            slips_find(compilation->season);
         result->print(compilation, request);
     }
 }

@@ -25,7 +25,29 @@ void arena_free(struct arena *arena)
         free(block);
         block = older;
     }
+    free(arena->spare);
     *arena = (struct arena){.exhausted = arena->exhausted};
+}
+
+struct arena_mark arena_mark(const struct arena *arena)
+{
+    return (struct arena_mark){arena->block, arena->used, arena->total};
+}
+
+void arena_rewind(struct arena *arena, struct arena_mark mark)
+{
+    while (arena->block != mark.block) {
+        struct arena_block *left = arena->block;
+        arena->block = left->older;
+        if (arena->spare && arena->spare->size >= left->size) {
+            free(left);
+            continue;
+        }
+        free(arena->spare);
+        arena->spare = left;
+    }
+    arena->used = mark.used;
+    arena->total = mark.total;
 }
 
 void arena_exhausted(struct arena *arena)
@@ -41,7 +63,13 @@ static void add_block(struct arena *arena, size_t least)
     /* Later blocks double, so that a large plan asks the system some dozen times and not thousands. */
     if (arena->block && arena->total > size && arena->total < SIZE_MAX / 4)
         size = arena->total;
-    struct arena_block *block = size > SIZE_MAX - sizeof *block ? NULL : malloc(sizeof *block + size);
+    struct arena_block *block = arena->spare;
+    if (block && block->size >= least) {
+        size = block->size;
+        arena->spare = NULL;
+    } else {
+        block = size > SIZE_MAX - sizeof *block ? NULL : malloc(sizeof *block + size);
+    }
     if (!block)
         arena_exhausted(arena);
     block->older = arena->block;

@@ -12,6 +12,7 @@ struct arena_block;
  * A thread may use its arena only while the frame that called setjmp is alive. */
 struct arena {
     struct arena_block *block;
+    struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
     size_t used;  /* bytes taken from the newest block */
     size_t total; /* bytes asked of the system */
     jmp_buf *exhausted;
@@ -19,6 +20,16 @@ struct arena {
 
 void arena_init(struct arena *arena, jmp_buf *exhausted);
 void arena_free(struct arena *arena);
+
+/* Where an arena stands. A rewind gives back all that was taken since; nothing kept may point into it. Of
+ * several marks the newest is rewound first. One block is kept for what is taken next: who marks and rewinds
+ * over and over does not ask the system each time. */
+struct arena_mark {
+    struct arena_block *block;
+    size_t used, total;
+};
+struct arena_mark arena_mark(const struct arena *arena);
+void arena_rewind(struct arena *arena, struct arena_mark mark);
 
 /* What the arena does when memory ends; for those who take memory elsewhere. */
 _Noreturn void arena_exhausted(struct arena *arena);

@@ -56,11 +56,17 @@ const char *overdue_sentence(struct arena *arena, const struct errand *errand)
     if (errand->day == DAY_NEVER)
         return text_format(arena, "%s: %s. No day that the plan allows is left for it.", planned,
                            errand->work->headline);
-    if (occurrence->latest > errand->day)
-        return text_format(arena, "%s: %s. It fits on %s, and not after %s.", planned, errand->work->headline,
-                           display_date(arena, errand->day), display_date(arena, occurrence->latest));
-    return text_format(arena, "%s: %s. It fits on %s, and on no later day.", planned, errand->work->headline,
-                       display_date(arena, errand->day));
+    if (occurrence->slip.end != SLIP_UNKNOWN && errand->day > occurrence->slip.latest)
+        return text_format(arena,
+                           "%s: %s. Its dates leave %s, but it breaks something so late: "
+                           "`prill calendar --late` shows what.",
+                           planned, errand->work->headline, display_date(arena, errand->day));
+    if (occurrence->slip.end == SLIP_UNKNOWN)
+        return text_format(arena, "%s: %s. Its dates leave %s.", planned, errand->work->headline,
+                           display_date(arena, errand->day));
+    return text_format(arena, "%s: %s. It fits on %s; latest %s, if nothing else is late.", planned,
+                       errand->work->headline, display_date(arena, errand->day),
+                       display_date(arena, occurrence->slip.latest));
 }
 
 const char *errand_sentence(struct arena *arena, const struct errand *errand)

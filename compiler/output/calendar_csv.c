@@ -79,8 +79,9 @@ static void print_amount(struct buffer *out, const struct model *model, const st
 
 static void print_end(struct buffer *out, const struct occurrence *occurrence)
 {
-    csv_plain(out, occurrence->done ? "" : day_text(out->arena, occurrence->slip_alone));
-    csv_plain(out, occurrence->done ? "" : day_text(out->arena, occurrence->latest));
+    bool known = !occurrence->done && occurrence->slip.end != SLIP_UNKNOWN;
+    csv_plain(out, known ? day_text(out->arena, occurrence->slip.alone) : "");
+    csv_plain(out, known ? day_text(out->arena, occurrence->slip.latest) : "");
     csv_end(out);
 }
 

@@ -168,16 +168,46 @@ static void put_layer(struct json_writer *writer, json_t *parent, const struct m
     }
 }
 
+static const char *const slip_end_words[] = {
+    [SLIP_UNKNOWN] = "unknown", [SLIP_WINDOW] = "window", [SLIP_SEASON] = "season",
+    [SLIP_CLOSED] = "closed",   [SLIP_BROKEN] = "broken"};
+
+static void put_day_known(struct json_writer *writer, json_t *object, const char *key, day_number day,
+                          bool known)
+{
+    if (known)
+        json_put_day(writer, object, key, day);
+    else
+        json_put_null(writer, object, key);
+}
+
+/* The days it may slip to, and what ends them. */
+static void put_slip(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
+{
+    const struct slip *slip = &occurrence->slip;
+    bool known = slip->end != SLIP_UNKNOWN;
+    put_day_known(writer, object, "slips_alone_to", slip->alone, known);
+    put_day_known(writer, object, "slips_with_the_rest_to", slip->latest, known);
+    json_t *end = json_put_object(writer, object, "slip_end");
+    json_put_string(writer, end, "by", slip_end_words[slip->end]);
+    if (slip->check)
+        json_put_string(writer, end, "check", slip->check);
+    else
+        json_put_null(writer, end, "check");
+    json_put_place(writer, end, "place", slip->at);
+    put_day_known(writer, end, "open_again", slip->opens, slip->end == SLIP_CLOSED && slip->opens != DAY_NEVER);
+    put_day_known(writer, object, "latest_by_dates_alone", occurrence->latest_by_dates,
+                  occurrence->latest_by_dates != DAY_NEVER);
+}
+
 static void put_days(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
 {
     json_put_day(writer, object, "date", occurrence->day);
     json_put_string(writer, object, "weekday", weekday_name(weekday_of_day(occurrence->day)));
     json_put_boolean(writer, object, "done", occurrence->done);
     json_put_day(writer, object, "planned", occurrence->planned);
-    if (occurrence->done)
-        return;
-    json_put_day(writer, object, "slips_alone_to", occurrence->slip_alone);
-    json_put_day(writer, object, "slips_with_the_rest_to", occurrence->latest);
+    if (!occurrence->done)
+        put_slip(writer, object, occurrence);
 }
 
 static const char *const share_words[] = {

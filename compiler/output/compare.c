@@ -134,18 +134,11 @@ static bool says(const struct work *work, const char *sentence)
     return false;
 }
 
-/* How far a day may slip is no instruction, and changes with every date. */
-static bool tells_slip(const char *sentence)
-{
-    return strncmp(sentence, "May slip ", 9) == 0 || strcmp(sentence, "No later day fits.") == 0 ||
-           strcmp(sentence, "This day only.") == 0;
-}
-
 static void sentences_compare(struct arena *arena, struct pairing *pairing)
 {
     const struct work *old = pairing->old, *new = pairing->new;
     for (size_t i = 0; i < new->sentences.count && !new->occurrence->done; i++)
-        if (!says(old, new->sentences.items[i]) && !tells_slip(new->sentences.items[i]))
+        if (!says(old, new->sentences.items[i]))
             VECTOR_PUSH(arena, &pairing->sentences, new->sentences.items[i]);
 }
 

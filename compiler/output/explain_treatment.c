@@ -1,5 +1,6 @@
 /* Treatments: each time it occurs, how its day came. */
 #include "compiler/output/explain.h"
+#include "compiler/output/slip_words.h"
 
 /* What the day at hand is bounded by. */
 struct day_story {
@@ -177,17 +178,14 @@ static void tell_conditions(struct day_story *story, enum timetable_kind kind, d
 
 static void tell_slip(struct day_story *story, const struct occurrence *occurrence)
 {
-    const char *alone = date(story, occurrence->slip_alone), *latest = date(story, occurrence->latest);
-    if (occurrence->latest <= occurrence->day)
-        explain_line(story->explanation, 2,
-                     occurrence_day_given(occurrence) ? "It is this day only:" : "No later day fits:");
-    else if (occurrence->slip_alone >= occurrence->latest)
-        explain_line(story->explanation, 2, "It may slip to %s:", latest);
-    else if (occurrence->slip_alone > occurrence->day)
-        explain_line(story->explanation, 2, "It may slip to %s, and to %s if what follows moves too:", alone,
-                     latest);
-    else
-        explain_line(story->explanation, 2, "It may slip to %s if what follows moves too:", latest);
+    const struct slip *slip = &occurrence->slip;
+    const char *sentence = slip_sentence(story->explanation->arena, occurrence);
+    if (sentence)
+        explain_line(story->explanation, 2, "%s", sentence);
+    if (slip->at.source && (slip->end == SLIP_BROKEN || slip->end == SLIP_CLOSED))
+        explain_line(story->explanation, 3, "%s: %s",
+                     slip->end == SLIP_BROKEN ? "a later day breaks" : "closed by",
+                     explain_statement(story->explanation, slip->at));
 }
 
 static void explain_record(struct explanation *explanation, const struct occurrence *occurrence)
@@ -218,7 +216,6 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     tell_conditions(&story, TIMETABLE_CLOSED_DAYS, earliest);
     tell_slip(&story, occurrence);
     tell_conditions(&story, TIMETABLE_NOT_AFTER, earliest);
-    tell_edges(&story, false);
 }
 
 /* ---- the treatment ---- */

@@ -1,4 +1,5 @@
 /* A piece of work in sentences: how it is done, what it brings, when it may slip; or what came of it. */
+#include "compiler/output/slip_words.h"
 #include "compiler/output/work.h"
 
 #include <string.h>
@@ -96,22 +97,6 @@ static void say_order(struct work *work, const struct model *model)
                      name_string(treatment->whens.items[i].other->thing.name));
 }
 
-static void say_slip(struct work *work, const struct model *model)
-{
-    const struct occurrence *occurrence = work->occurrence;
-    const char *alone = display_date(model->arena, occurrence->slip_alone);
-    const char *latest = display_date(model->arena, occurrence->latest);
-    if (occurrence->latest <= occurrence->day)
-        work_say(work, model->arena,
-                 occurrence_day_given(occurrence) ? "This day only." : "No later day fits.");
-    else if (occurrence->slip_alone >= occurrence->latest)
-        work_say(work, model->arena, "May slip to %s.", latest);
-    else if (occurrence->slip_alone > occurrence->day)
-        work_say(work, model->arena, "May slip to %s; to %s if what follows moves too.", alone, latest);
-    else
-        work_say(work, model->arena, "May slip to %s if what follows moves too.", latest);
-}
-
 static void say_record(struct work *work, const struct model *model)
 {
     const struct occurrence *occurrence = work->occurrence;
@@ -182,7 +167,9 @@ void work_sentences(struct work *work, const struct season *season)
     work_supply(work, model);
     if (!done) {
         say_conditions(work, model);
-        say_slip(work, model);
+        const char *slip = slip_sentence(model->arena, work->occurrence);
+        if (slip)
+            work_say(work, model->arena, "%s", slip);
     }
     say_notes(work, model);
 }

@@ -79,9 +79,9 @@ struct relation {
     bool same_day; /* stated as such */
 };
 
-struct placement { /* by node */
+struct placement { /* by node; a trial without reasons has the earliest days alone */
     bool *placed;
-    day_number *earliest, *latest, *slip_alone;
+    day_number *earliest, *latest;
 };
 
 struct placed_condition {
@@ -94,6 +94,7 @@ struct dating {
     struct season *season;
     struct arena *arena;
     bool records; /* obey them; otherwise the plan alone */
+    const struct day_trial *trial; /* NULL: the season as it is */
     VECTOR(struct relation) relations;
     uint32_t *node_of;
     uint32_t node_count;

@@ -2,6 +2,8 @@
 #include "compiler/model/suppose.h"
 #include "compiler/season/build.h"
 
+#include <string.h>
+
 /* Days before and after everything the plan names: a season's length, and some. */
 enum { HORIZON_PAD = 400 };
 
@@ -247,11 +249,26 @@ static void not_before_make(struct dating *dating, day_number from)
             condition_add(dating, node, condition);
 }
 
-static struct dating *dating_run(struct dating_rules *rules, bool records, day_number from)
+/* What a trial holds lies on the day it has, or later. */
+static void days_hold(struct dating *dating)
+{
+    for (size_t i = 0; i < dating->season->occurrences.count && dating->trial && dating->trial->hold; i++) {
+        const struct occurrence *occurrence = &dating->season->occurrences.items[i];
+        struct timetable_condition condition = {
+            .kind = TIMETABLE_NOT_BEFORE, .day = occurrence->day, .cause = TIMETABLE_NONE};
+        if (dating->node_of[i] != TIMETABLE_NONE && !occurrence_fixed(dating, occurrence))
+            condition_add(dating, dating->node_of[i], condition);
+    }
+}
+
+/* The days by everything that is said of them: first by statements and closed days, then by the waits too,
+ * whose order the first answer gives. */
+static struct dating *dating_run(struct dating_rules *rules, bool records, day_number from,
+                                 const struct day_trial *trial)
 {
     struct season *season = rules->season;
     struct dating *dating = ARENA_NEW(season->arena, struct dating);
-    *dating = (struct dating){.rules = rules, .season = season, .arena = season->arena, .records = records};
+    *dating = (struct dating){.rules = rules, .season = season, .arena = season->arena, .records = records, .trial = trial};
     dating->question = (struct timetable){.first = rules->first,
                                           .last = rules->last,
                                           .cause_count = (uint32_t)season->bounds.count,
@@ -265,12 +282,15 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
     weather_make(dating);
     dormancy_make(dating);
     not_before_make(dating, from);
+    days_hold(dating);
     nodes_furnish(dating);
     placement_make(dating, &dating->own);
     if (limits_order(dating))
         placement_make(dating, &dating->own);
-    waits_make(dating);
     dating->full = dating->own;
+    if (trial && !dating->answer.feasible)
+        return dating;
+    waits_make(dating);
     if (dating->edges.count > dating->first_wait)
         placement_make(dating, &dating->full);
     return dating;
@@ -315,8 +335,7 @@ static void days_give(struct season *season, const struct dating *dating, const 
         occurrence->dated = dating->full.placed[node];
         season->dated &= occurrence->dated;
         occurrence->day = dating->full.earliest[node];
-        occurrence->latest = within_season(season, occurrence->day, dating->full.latest[node]);
-        occurrence->slip_alone = within_season(season, occurrence->day, dating->full.slip_alone[node]);
+        occurrence->latest_by_dates = within_season(season, occurrence->day, dating->full.latest[node]);
         if (planned == TIMETABLE_NONE || !plan->full.placed[planned])
             occurrence->planned = occurrence->day;
     }
@@ -394,12 +413,12 @@ void season_date(struct season *season)
                                        rules->last + frost_reach(model));
     bounds_make(rules);
     rules->supposing = !has_records(season);
-    struct dating *plan = dating_run(rules, false, ANY_DAY), *dating = plan;
+    struct dating *plan = dating_run(rules, false, ANY_DAY, NULL), *dating = plan;
     plans_give(season, plan);
     if (has_records(season)) {
         amounts_record(season);
         rules->supposing = true;
-        dating = dating_run(rules, true, ANY_DAY);
+        dating = dating_run(rules, true, ANY_DAY, NULL);
     }
     days_give(season, dating, plan);
     parts_give(season);
@@ -410,11 +429,45 @@ void season_date(struct season *season)
 day_number *season_days_from(struct season *season, day_number day)
 {
     day_number *days = ARENA_ARRAY(season->arena, season->occurrences.count, day_number);
-    struct dating *dating = season->rules ? dating_run(season->rules, true, day) : NULL;
+    struct dating *dating = season->rules ? dating_run(season->rules, true, day, NULL) : NULL;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         uint32_t node = dating ? dating->node_of[i] : TIMETABLE_NONE;
         bool placed = node != TIMETABLE_NONE && dating->full.placed[node];
         days[i] = placed ? dating->full.earliest[node] : DAY_NEVER;
     }
     return days;
+}
+
+/* A copy of the season as far as dating changes it; the rules, and the sets of days they hold, are the same. */
+struct season *season_day_trial(const struct season *season, const struct day_trial *trial)
+{
+    struct season *tried = ARENA_NEW(season->arena, struct season);
+    struct dating_rules *rules = ARENA_NEW(season->arena, struct dating_rules);
+    size_t count = season->occurrences.count;
+    *tried = *season;
+    *rules = *season->rules;
+    rules->season = tried;
+    tried->rules = rules;
+    tried->occurrences.items = ARENA_ARRAY(season->arena, count, struct occurrence);
+    memcpy(tried->occurrences.items, season->occurrences.items, count * sizeof *tried->occurrences.items);
+    struct dating *dating = dating_run(rules, has_records(season), ANY_DAY, trial);
+    tried->calendar_count = 0;
+    tried->dated = dating->answer.feasible;
+    for (size_t i = 0; i < count; i++) {
+        struct occurrence *occurrence = &tried->occurrences.items[i];
+        uint32_t node = dating->node_of[i];
+        occurrence->dated = tried->dated && node != TIMETABLE_NONE && !occurrence->idle;
+        if (occurrence->dated)
+            occurrence->day = dating->full.earliest[node];
+    }
+    timetable_give(tried, dating);
+    if (tried->dated) {
+        calendar_give(tried, dating);
+        ledgers_make(tried);
+    }
+    if (trial->reasons) {
+        orders_make(tried);
+        conflicts_make(tried);
+    }
+    return tried;
 }

@@ -7,12 +7,10 @@ static void placement_new(struct dating *dating, struct placement *placement)
     uint32_t count = dating->node_count;
     *placement = (struct placement){.placed = ARENA_ARRAY(dating->arena, count, bool),
                                     .earliest = ARENA_ARRAY(dating->arena, count, day_number),
-                                    .latest = ARENA_ARRAY(dating->arena, count, day_number),
-                                    .slip_alone = ARENA_ARRAY(dating->arena, count, day_number)};
+                                    .latest = ARENA_ARRAY(dating->arena, count, day_number)};
     for (uint32_t node = 0; node < count; node++) {
         placement->placed[node] = dating->nodes[node].fixed;
-        placement->earliest[node] = placement->latest[node] = placement->slip_alone[node] =
-            dating->nodes[node].day;
+        placement->earliest[node] = placement->latest[node] = dating->nodes[node].day;
     }
 }
 
@@ -22,7 +20,6 @@ static void answer_keep(const struct timetable_result *answer, uint32_t from, ui
     placement->placed[node] = true;
     placement->earliest[node] = answer->earliest[from];
     placement->latest[node] = answer->latest[from];
-    placement->slip_alone[node] = answer->slip_alone[from];
 }
 
 /* The parts of a timetable that are tied together by edges; a fixed node ties nothing. */
@@ -152,6 +149,7 @@ static void parts_refute(struct parts *parts)
             parts->refuted[parts->group[answer->contradictions[i].nodes[j]]] = true;
 }
 
+/* A trial is one of many: it asks whether there are days, and which, and goes without what costs more. */
 void placement_make(struct dating *dating, struct placement *placement)
 {
     dating->question.nodes = dating->nodes;
@@ -159,6 +157,15 @@ void placement_make(struct dating *dating, struct placement *placement)
     dating->question.edges = dating->edges.items;
     dating->question.edge_count = (uint32_t)dating->edges.count;
     placement_new(dating, placement);
+    if (dating->trial && !dating->trial->reasons) {
+        const day_number *days = timetable_least(dating->arena, &dating->question);
+        dating->answer = (struct timetable_result){.feasible = days != NULL};
+        for (uint32_t node = 0; node < dating->node_count && days; node++) {
+            placement->placed[node] = true;
+            placement->earliest[node] = days[node];
+        }
+        return;
+    }
     timetable_solve(dating->arena, &dating->question, &dating->answer);
     for (uint32_t node = 0; node < dating->node_count && dating->answer.feasible; node++)
         if (!dating->nodes[node].fixed)

@@ -9,6 +9,8 @@ enum { LONGEST_WAIT = 2 * DAY_SET_SPAN }; /* days; a longer one leaves the horiz
 bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence)
 {
     bool added = occurrence->share == SHARE_PART || occurrence->share == SHARE_BEYOND;
+    if (dating->trial && !dating->trial->among[occurrence->index])
+        return false;
     return treatment_sound(occurrence->treatment) && !(dating->records ? occurrence->skipped : added);
 }
 

@@ -67,6 +67,25 @@ struct amount {
     struct place place;   /* of the dressing or the use */
 };
 
+/* How far a day may slip: every day up to it that is open can be used, and breaks nothing. */
+struct slip {
+    enum slip_end {
+        SLIP_NOT_ASKED,
+        SLIP_UNKNOWN, /* the days were made with another plan than the amounts, or it would take too long */
+        SLIP_WINDOW,  /* its own last day is over */
+        SLIP_SEASON,  /* the season is over */
+        SLIP_CLOSED,  /* many closed days follow */
+        SLIP_BROKEN   /* the next open day breaks something */
+    } end;
+    /* All three are the planned day where the end is not known. */
+    day_number latest; /* what comes after it may move with it */
+    day_number alone;  /* while nothing else moves; day <= alone <= latest */
+    day_number reach;  /* as alone, over many closed days too; of what goes by the weather */
+    day_number opens;  /* SLIP_CLOSED: the next open day; DAY_NEVER where none is left */
+    struct place at;   /* the statement that ends it; no source where none is known */
+    const char *check; /* SLIP_BROKEN: the check that finds it */
+};
+
 struct occurrence {
     struct treatment *treatment;
     uint32_t index;  /* in season->occurrences, in the order of treatments and times */
@@ -87,9 +106,10 @@ struct occurrence {
     day_number day;              /* planned earliest, or recorded */
     day_number planned; /* where the plan alone would have put it, records left aside; equals `day` mostly,
                            and where the plan alone has no day for it */
-    day_number
-        latest; /* if all that depends on it may slip too; never past the season's end, unless `day` is */
-    day_number slip_alone; /* if nothing else moves; day <= slip_alone <= latest */
+    day_number latest_by_dates; /* by the dates alone, and the order chosen: amounts and closed days between
+                                   aside; never past the season's end, unless `day` is. DAY_NEVER where it is not
+                                   known: the days were made without some of its products */
+    struct slip slip;
     uint32_t day_rank;     /* order within its day, from 0 */
     VECTOR(struct amount)
     amounts; /* by dressing (or use), then zone in the order the plan names them; a dressing
@@ -210,6 +230,18 @@ const char *occurrence_title(struct arena *arena, const struct occurrence *occur
  * that leaves it none, and for what was skipped. What was done keeps its day. As costly as dating the season.
  */
 day_number *season_days_from(struct season *season, day_number day);
+
+/* The season with one occurrence on another day, and the amounts as they are. */
+struct day_trial {
+    const bool *among; /* by occurrence index: what takes part, which must be all that can feel it; the rest
+                          has no day and is in no ledger */
+    uint32_t occurrence; /* index; of something still to come */
+    day_number day;
+    bool hold;    /* nothing comes earlier than it does now */
+    bool reasons; /* where there is no day, say why (season->conflicts), which costs much more */
+};
+/* In the season's arena. `dated` is false where the statements leave no such day. */
+struct season *season_day_trial(const struct season *season, const struct day_trial *trial);
 
 /* Whether the plan leaves it no choice of day: `on` a day, exactly so many days from another, or on
  * another's. */

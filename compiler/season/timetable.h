@@ -133,9 +133,8 @@ enum { TIMETABLE_CONTRADICTIONS = 3 };
 
 struct timetable_result {
     bool feasible;
-    day_number *earliest; /* the least solution, by node; this and the next two are NULL when not feasible */
+    day_number *earliest; /* the least solution, by node; this and the next are NULL when not feasible */
     day_number *latest; /* the greatest solution: how far a node can slip when all that must may move along */
-    day_number *slip_alone; /* the latest day of the node while every other one stays at `earliest` */
     struct timetable_contradiction *contradictions; /* when not feasible: 1 to TIMETABLE_CONTRADICTIONS */
     uint32_t contradiction_count;
     bool more; /* without the nodes of all these contradictions there is still no solution */
@@ -156,6 +155,9 @@ void timetable_solve(struct arena *arena, const struct timetable *timetable, str
 bool timetable_ease(struct arena *arena, const struct timetable *timetable,
                     const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
                     int32_t *days);
+
+/* The least solution alone; NULL when there is none. */
+day_number *timetable_least(struct arena *arena, const struct timetable *timetable);
 
 /* Whether the nodes with keep[node] can be placed among themselves, nothing asked by the others. */
 bool timetable_holds(struct arena *arena, const struct timetable *timetable, const bool *keep);

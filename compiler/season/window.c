@@ -107,6 +107,12 @@ void windows_make(struct dating *dating)
 
 void supposed_make(struct dating *dating)
 {
+    if (dating->trial) {
+        uint32_t node = dating->node_of[dating->trial->occurrence];
+        not_before(dating, node, dating->trial->day, TIMETABLE_NONE);
+        not_after(dating, node, dating->trial->day, TIMETABLE_NONE);
+        return;
+    }
     struct season *season = dating->season;
     const struct supposition *supposed = season->model->supposed;
     uint32_t cause = dating->rules->supposed_cause;

@@ -45,9 +45,14 @@ static struct season *season_apart(struct model *model, const size_t *fixed)
 /* With these days how far each may slip is not known: what was chosen may hold it. */
 static void slips_forget(struct season *season)
 {
-    for (size_t i = 0; i < season->occurrences.count; i++)
-        season->occurrences.items[i].latest = season->occurrences.items[i].slip_alone =
-            season->occurrences.items[i].day;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        struct occurrence *occurrence = &season->occurrences.items[i];
+        occurrence->latest_by_dates = DAY_NEVER;
+        occurrence->slip = (struct slip){.end = SLIP_UNKNOWN,
+                                         .latest = occurrence->day,
+                                         .alone = occurrence->day,
+                                         .reach = occurrence->day};
+    }
 }
 
 static struct season *season_open(struct model *model, bool *apart)

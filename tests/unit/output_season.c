@@ -171,8 +171,8 @@ static void occurrence_make(struct output_season *made, struct treatment *treatm
                                     .dated = true,
                                     .day = day,
                                     .planned = day,
-                                    .latest = day + 7,
-                                    .slip_alone = day + 7};
+                                    .latest_by_dates = day + 7,
+                                    .slip = {.end = SLIP_WINDOW, .latest = day + 7, .alone = day + 7}};
     occurrence.zones.items = treatment->zones.items;
     occurrence.zones.count = treatment->zones.count;
     for (size_t d = 0; d < treatment->dressings.count; d++)

@@ -323,20 +323,3 @@ bool trial_run(struct trial *trial, const struct season *season, bool records, d
     trial_again(trial);
     return true;
 }
-
-int trial_slip_alone(struct trial *trial, int occurrence)
-{
-    int slip = trial->least[occurrence];
-    for (int day = slip; day < trial->day_count && !trial->fixed[occurrence]; day++) {
-        bool good = true;
-        for (int i = 0; i < trial->count; i++) {
-            bool moved = trial->group[i] == trial->group[occurrence] && trial->live[i];
-            trial->day[i] = trial->fixed[i] ? trial->fixed_day[i] : moved ? day : trial->least[i];
-            good &= !moved || trial->allowed[i][day];
-        }
-        for (int i = 0; i < trial->count; i++)
-            good &= holds(trial, i);
-        slip = good ? day : slip;
-    }
-    return slip;
-}

@@ -35,9 +35,6 @@ struct trial {
 bool trial_run(struct trial *trial, const struct season *season, bool records, day_number first,
                int day_count);
 
-/* The latest day of the occurrence and those on its day, while all others lie on their least day. */
-int trial_slip_alone(struct trial *trial, int occurrence);
-
 /* Solutions of the occurrences not left out, once more. */
 void trial_again(struct trial *trial);
 

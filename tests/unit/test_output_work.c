@@ -139,26 +139,35 @@ static void test_supply(void **state)
                      "Brings 0.75 lb N (0.525 lb soluble), 1.071 lb P2O5, 0.5357 lb K2O per 1000 sqft."));
 }
 
+static void slip_to(struct occurrence *occurrence, int alone, int latest, enum slip_end end)
+{
+    occurrence->slip = (struct slip){.alone = occurrence->day + alone,
+                                     .latest = occurrence->day + latest,
+                                     .end = end,
+                                     .opens = occurrence->day + 100,
+                                     .check = "limit-per-period"};
+}
+
+static void assert_slip(int alone, int latest, enum slip_end end, const char *sentence)
+{
+    slip_to(occurrence(0), alone, latest, end);
+    struct work_list list = work_list_of(&made.season);
+    assert_true(says(&list.items[0], sentence));
+}
+
 static void test_slip(void **state)
 {
-    struct occurrence *spring = occurrence(0);
-    spring->slip_alone = spring->day;
-    struct work_list list = work_list_of(&made.season);
-    assert_true(says(&list.items[0], "May slip to Sat 2027-04-17 if what follows moves too."));
-    spring->slip_alone = spring->day + 1;
-    list = work_list_of(&made.season);
-    assert_true(
-        says(&list.items[0], "May slip to Sun 2027-04-11; to Sat 2027-04-17 if what follows moves too."));
-    spring->latest = spring->slip_alone;
-    list = work_list_of(&made.season);
-    assert_true(says(&list.items[0], "May slip to Sun 2027-04-11."));
-    spring->latest = spring->slip_alone = spring->day;
-    list = work_list_of(&made.season);
-    assert_true(says(&list.items[0], "No later day fits."));
+    assert_slip(0, 7, SLIP_WINDOW, "Latest Sat 2027-04-17, if later work moves too.");
+    assert_slip(1, 7, SLIP_SEASON, "Latest Sun 2027-04-11, or Sat 2027-04-17 if later work moves too.");
+    assert_slip(1, 1, SLIP_CLOSED, "Latest Sun 2027-04-11; then closed until Mon 2027-07-19.");
+    assert_slip(1, 1, SLIP_BROKEN, "Latest Sun 2027-04-11; later is an error: limit-per-period.");
+    assert_slip(0, 0, SLIP_BROKEN, "No later day fits; later is an error: limit-per-period.");
+    assert_slip(0, 0, SLIP_WINDOW, "No later day fits.");
+    assert_slip(0, 0, SLIP_UNKNOWN, "How far this day may slip is not known.");
     /* green-up is on the same day as spring-feed, whichever that is */
-    occurrence(1)->latest = occurrence(1)->slip_alone = occurrence(1)->day;
-    list = work_list_of(&made.season);
-    assert_true(says(&list.items[1], "This day only."));
+    slip_to(occurrence(1), 0, 0, SLIP_WINDOW);
+    struct work_list list = work_list_of(&made.season);
+    assert_true(says(&list.items[1], "Fixed day."));
 }
 
 /* used 13.1 lb of starter on north, 4.6 lb on south, 2.0 lb on strip: shown as written, not rounded down. */

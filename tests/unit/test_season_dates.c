@@ -1,4 +1,5 @@
 /* Days by what the plan states: windows, relations, repetitions, records. Days of 2027; Jan 1 is a Friday. */
+#include "compiler/check/slip.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>
@@ -123,12 +124,13 @@ static void test_slips(void **state)
                                 TASK("t", "when at least 7 days after x\n when by May 1")
                                     TASK("u", "when from Jun 1") TASK("v", "when from Dec 1"));
     const struct occurrence *x = season_text_find(&read, "x", 1), *t = season_text_find(&read, "t", 1);
-    assert_int_equal(x->latest, text_day("2027-04-20"));
-    assert_int_equal(x->slip_alone, text_day("2027-04-10"));
-    assert_int_equal(t->latest, text_day("2027-05-01"));
-    assert_int_equal(t->slip_alone, text_day("2027-05-01"));
-    assert_int_equal(season_text_find(&read, "u", 1)->latest, text_day("2027-11-20"));
-    assert_int_equal(season_text_find(&read, "v", 1)->latest, text_day("2027-12-01"));
+    slips_find(read.season);
+    assert_int_equal(x->slip.latest, text_day("2027-04-20"));
+    assert_int_equal(x->slip.alone, text_day("2027-04-10"));
+    assert_int_equal(t->slip.latest, text_day("2027-05-01"));
+    assert_int_equal(t->slip.alone, text_day("2027-05-01"));
+    assert_int_equal(season_text_find(&read, "u", 1)->slip.latest, text_day("2027-11-20"));
+    assert_int_equal(season_text_find(&read, "v", 1)->slip.latest, text_day("2027-12-01"));
     season_text_free(&read);
 }
 
@@ -267,8 +269,7 @@ static void test_done_outside_everything(void **state)
                      GROUND "limits { only on Sat }\n" APPLY("a", "when on Apr 1") "done a 2026-01-05\n");
     const struct occurrence *a = season_text_find(&read, "a", 1);
     assert_day(&read, "a", 1, "2026-01-05");
-    assert_int_equal(a->latest, a->day);
-    assert_int_equal(a->slip_alone, a->day);
+    assert_int_equal(a->latest_by_dates, a->day);
     assert_int_equal(a->planned, a->day); /* Apr 1 is a Thursday: the plan alone has no day */
     season_text_free(&read);
 }
@@ -308,7 +309,7 @@ static void test_many_faults(void **state)
     assert_day(&read, "e", 1, "none");
     assert_day(&read, "f", 1, "2027-04-10");
     assert_day(&read, "g", 1, "2027-04-12");
-    assert_int_equal(season_text_find(&read, "g", 1)->latest, text_day("2027-04-12"));
+    assert_int_equal(season_text_find(&read, "g", 1)->latest_by_dates, text_day("2027-04-12"));
     season_text_free(&read);
 }
 

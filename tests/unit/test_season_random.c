@@ -167,14 +167,12 @@ static void compare_occurrence(struct trial *trial, int index, struct tally *tal
     }
     assert_true(occurrence->dated);
     assert_int_equal(occurrence->day, trial->first + trial->least[index]);
-    assert_int_equal(occurrence->latest,
+    assert_int_equal(occurrence->latest_by_dates,
                      capped(season, occurrence->day, trial->first + trial->greatest[index]));
-    assert_int_equal(occurrence->slip_alone,
-                     capped(season, occurrence->day, trial->first + trial_slip_alone(trial, index)));
     tally->moved += occurrence->planned != occurrence->day;
     tally->parts += occurrence->share == SHARE_PART;
     tally->beyond += occurrence->share == SHARE_BEYOND;
-    tally->slipping += occurrence->latest != occurrence->day;
+    tally->slipping += occurrence->latest_by_dates != occurrence->day;
 }
 
 static bool any_record(const struct season *season)

@@ -102,9 +102,6 @@ static void test_dates(void **state)
     assert_int_equal(result.latest[C], on(6, 20));
     assert_int_equal(result.latest[B], on(5, 16));     /* May 21 at most, a Friday */
     assert_int_equal(result.latest[A], on(4, 17));     /* Apr 18 at most */
-    assert_int_equal(result.slip_alone[A], on(4, 10)); /* Apr 11 at most */
-    assert_int_equal(result.slip_alone[B], on(5, 9));  /* May 9 at most: 30 days before Jun 8 */
-    assert_int_equal(result.slip_alone[C], on(6, 20));
 }
 
 static void test_chain_of_an_argument(void **state)
@@ -287,7 +284,6 @@ static void test_records(void **state)
     for (uint32_t node = 0; node < COUNT(nodes); node++) {
         assert_int_equal(result.earliest[node], earliest[node]);
         assert_int_equal(result.latest[node], latest[node]);
-        assert_int_equal(result.slip_alone[node], latest[node]);
     }
     day_number *moved = timetable_what_if(*state, &table, A, on(12, 1));
     assert_int_equal(moved[C], on(12, 31));
@@ -357,7 +353,6 @@ static void test_edges_of_the_numbers(void **state)
     timetable_solve(*state, &table, &result);
     assert_true(result.feasible);
     assert_int_equal(result.latest[B], on(12, 31));
-    assert_int_equal(result.slip_alone[B], on(12, 31));
     edges[0].least = INT32_MAX;
     timetable_solve(*state, &table, &result); /* the wait does not fit the year, ring or no ring */
     const struct timetable_contradiction *contradiction = &result.contradictions[0];

@@ -16,29 +16,12 @@ enum { MOST_EASING = 100 }; /* more than any bound or wait made here can need */
 
 /* --- feasible seasons ---------------------------------------------------------------------------------- */
 
-static day_number slip_by_trial(const struct tiny_season *season, const day_number *days, uint32_t node)
-{
-    struct exhaustion exhaustion = exhaustion_of(season);
-    memcpy(exhaustion.day, days, season->table.node_count * sizeof *days);
-    day_number slip = days[node];
-    for (day_number day = days[node] + 1; day <= season->table.last && !season->nodes[node].fixed; day++) {
-        exhaustion.day[node] = day;
-        bool holds = exhaustion_allows(&exhaustion, node, day);
-        for (uint32_t i = 0; i < season->table.node_count; i++)
-            holds = holds && exhaustion_edges_hold(&exhaustion, i);
-        if (holds)
-            slip = day;
-    }
-    return slip;
-}
-
 static void check_dates(const struct tiny_season *season, const struct timetable_result *result,
                         const struct exhaustion *exhaustion)
 {
     for (uint32_t node = 0; node < season->table.node_count; node++) {
         assert_int_equal(result->earliest[node], exhaustion->least[node]);
         assert_int_equal(result->latest[node], exhaustion->greatest[node]);
-        assert_int_equal(result->slip_alone[node], slip_by_trial(season, result->earliest, node));
     }
 }
 

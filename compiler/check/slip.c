@@ -1,0 +1,326 @@
+#include "compiler/check/slip.h"
+
+#include "compiler/check/checking.h"
+#include "compiler/season/precedence.h"
+#include "compiler/season/risk.h"
+
+/* Work that all trials of a plan may take, in steps of some ten nanoseconds. */
+static const uint64_t WORK_LIMIT = 600000000;
+
+struct slipping {
+    struct season *season;
+    struct season judged;   /* the same with reports of its own */
+    struct model model;     /* of `judged` */
+    struct reports reports; /* of one trial */
+    struct checking checking;
+    /* What cannot feel each other's days is in different clusters. */
+    uint32_t *cluster;                 /* by occurrence: named after a treatment of it */
+    uint32_t *members, *members_start; /* occurrences by cluster */
+    bool *among;                       /* by occurrence: of the cluster at hand */
+    uint32_t at_hand;
+    uint64_t work, step; /* done, and that of one trial in the cluster at hand */
+    bool hold;
+};
+
+/* ---- who can feel whose day ---- */
+
+/* Treatments come first, then zones. What names no zone concerns them all where it has a kind. */
+static void treatment_join(uint32_t *groups, const struct season *season, const struct treatment *treatment)
+{
+    const struct model *model = season->model;
+    uint32_t zones = (uint32_t)model->treatments.count, self = treatment->index;
+    for (size_t i = 0; i < treatment->whens.count; i++)
+        if (treatment->whens.items[i].other)
+            group_join(groups, self, treatment->whens.items[i].other->index);
+    for (size_t i = 0; i < treatment->zones.count; i++)
+        group_join(groups, self, zones + treatment->zones.items[i]->index);
+    for (uint32_t i = 0; i < model->zones.count && !treatment->zones.count && treatment->kinds.count; i++)
+        group_join(groups, self, zones + i);
+}
+
+static void clusters_make(struct slipping *slipping)
+{
+    const struct season *season = slipping->season;
+    const struct model *model = season->model;
+    uint32_t zones = (uint32_t)model->treatments.count, count = (uint32_t)season->occurrences.count;
+    uint32_t *groups = groups_new(season->arena, zones + (uint32_t)model->zones.count);
+    for (size_t i = 0; i < model->treatments.count; i++)
+        treatment_join(groups, season, model->treatments.items[i]);
+    for (size_t i = 0; i < count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        uint32_t self = occurrence->treatment->index;
+        for (size_t j = 0; j < occurrence->amounts.count; j++)
+            group_join(groups, self, zones + occurrence->amounts.items[j].zone->index);
+        for (size_t j = 0; j < occurrence->zones.count; j++)
+            group_join(groups, self, zones + occurrence->zones.items[j]->index);
+    }
+    slipping->cluster = ARENA_ARRAY(season->arena, count, uint32_t);
+    slipping->members = ARENA_ARRAY(season->arena, count, uint32_t);
+    slipping->members_start = ARENA_ARRAY(season->arena, (size_t)zones + 2, uint32_t);
+    uint32_t *next = slipping->members_start + 1; /* becomes the starts while it is filled */
+    for (uint32_t i = 0; i < count; i++)
+        next[(slipping->cluster[i] = group_of(groups, season->occurrences.items[i].treatment->index)) + 1]++;
+    for (uint32_t i = 0; i < zones; i++)
+        next[i + 1] += next[i];
+    for (uint32_t i = 0; i < count; i++)
+        slipping->members[next[slipping->cluster[i]]++] = i;
+}
+
+/* What a trial takes grows with all that is looked through, and much more with what is dated. */
+static void cluster_enter(struct slipping *slipping, uint32_t cluster)
+{
+    const struct season *season = slipping->season;
+    const uint32_t *start = slipping->members_start;
+    uint64_t members = 0;
+    if (slipping->at_hand == cluster)
+        return;
+    for (uint32_t i = start[slipping->at_hand]; i < start[slipping->at_hand + 1]; i++)
+        slipping->among[slipping->members[i]] = false;
+    for (uint32_t i = start[cluster]; i < start[cluster + 1]; i++) {
+        slipping->among[slipping->members[i]] = true;
+        members += 1 + season->occurrences.items[slipping->members[i]].amounts.count;
+    }
+    slipping->at_hand = cluster;
+    slipping->step = 1000 + 40 * season->occurrences.count +
+                     season->model->limits.count * (season->model->zones.count + 8) + 200 * members;
+}
+
+/* ---- a day tried ---- */
+
+/* The checks that a day can make find an error. Of contradictions the dating tells. */
+static bool by_day(enum check_id id)
+{
+    return CHECKS[id].run && CHECKS[id].rule.severity == SEVERITY_ERROR && id != CHECK_NO_DAY &&
+           id != CHECK_TOO_MANY_TIMES;
+}
+
+static bool breaks_nothing(struct slipping *slipping, struct season *tried)
+{
+    struct checking *checking = &slipping->checking;
+    reports_init(&slipping->reports, tried->arena);
+    *checking =
+        (struct checking){.sound = true, .season = tried, .model = &slipping->model, .arena = tried->arena};
+    for (enum check_id id = 0; id < CHECK_COUNT && slipping->reports.errors == 0; id++)
+        if (by_day(id))
+            CHECKS[id].run(checking);
+    return slipping->reports.errors == 0;
+}
+
+static bool moves_others(const struct slipping *slipping, const struct season *tried, uint32_t node)
+{
+    const struct season *season = slipping->season;
+    const uint32_t *start = &slipping->members_start[slipping->at_hand];
+    for (uint32_t i = start[0]; i < start[1]; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[slipping->members[i]];
+        if (season->node_of[occurrence->index] != node && occurrence->dated &&
+            tried->occurrences.items[occurrence->index].day != occurrence->day)
+            return true;
+    }
+    return false;
+}
+
+struct tried {
+    bool passes, moves;
+};
+
+static struct tried day_try(struct slipping *slipping, uint32_t index, day_number day)
+{
+    struct arena *arena = slipping->season->arena;
+    struct arena_mark mark = arena_mark(arena);
+    struct day_trial trial = {
+        .among = slipping->among, .occurrence = index, .day = day, .hold = slipping->hold};
+    struct season *season = season_day_trial(&slipping->judged, &trial);
+    struct tried tried = {.passes = season->dated && breaks_nothing(slipping, season)};
+    tried.moves = tried.passes && moves_others(slipping, season, slipping->season->node_of[index]);
+    arena_rewind(arena, mark);
+    slipping->work += slipping->step;
+    return tried;
+}
+
+static struct place bound_place(const struct season *season, uint32_t cause)
+{
+    return cause == TIMETABLE_NONE ? (struct place){0} : season->bounds.items[cause].place;
+}
+
+static bool bound_of_season(const struct season *season, uint32_t cause)
+{
+    return cause != TIMETABLE_NONE && season->bounds.items[cause].kind == BOUND_SEASON;
+}
+
+/* What leaves the last word: of a contradiction the cause of its end, as far as that has one. */
+static uint32_t contradiction_cause(const struct timetable_contradiction *contradiction)
+{
+    uint32_t cause = TIMETABLE_NONE;
+    for (uint32_t i = 0; i < contradiction->step_count; i++)
+        if (contradiction->steps[i].cause != TIMETABLE_NONE)
+            cause = contradiction->steps[i].cause;
+    return cause;
+}
+
+/* What the day breaks: the same trial once more, with reasons. */
+static void reason_find(struct slipping *slipping, uint32_t index, day_number day, struct slip *slip)
+{
+    struct arena *arena = slipping->season->arena;
+    struct arena_mark mark = arena_mark(arena);
+    struct day_trial trial = {.among = slipping->among,
+                              .occurrence = index,
+                              .day = day,
+                              .hold = slipping->hold,
+                              .reasons = true};
+    struct season *season = season_day_trial(&slipping->judged, &trial);
+    slip->end = SLIP_BROKEN;
+    if (!season->dated) {
+        slip->check = CHECKS[CHECK_NO_DAY].rule.name;
+        uint32_t cause = contradiction_cause(season->timetable.contradictions);
+        slip->end = bound_of_season(season, cause) ? SLIP_SEASON : SLIP_BROKEN;
+        slip->at = bound_place(season, cause);
+    } else if (!breaks_nothing(slipping, season)) {
+        const struct report *report = slipping->reports.all.items[0];
+        for (size_t i = 0; report->severity != SEVERITY_ERROR; i++)
+            report = slipping->reports.all.items[i];
+        slip->check = report->rule->name;
+        slip->at = report->labels.count ? report->labels.items[report->labels.count - 1].place : report->place;
+    }
+    arena_rewind(arena, mark);
+    slipping->work += 4 * slipping->step;
+}
+
+/* ---- the days of a node ---- */
+
+/* The condition that the day is too late for, or that closes it; NULL where it is open. */
+static const struct timetable_condition *day_shut(const struct timetable_node *node, day_number day)
+{
+    const struct timetable_condition *shut = NULL;
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition->kind == TIMETABLE_NOT_AFTER && condition->day < day)
+            return condition;
+        if (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, day))
+            shut = condition;
+    }
+    return shut;
+}
+
+/* Of what closes days from `first` on and before `end` the condition that closes most. */
+static const struct timetable_condition *closes_most(const struct timetable_node *node, day_number first,
+                                                     day_number end)
+{
+    const struct timetable_condition *found = NULL;
+    int most = 0;
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        int closed = 0;
+        for (day_number day = first; day < end && condition->kind == TIMETABLE_CLOSED_DAYS; day++)
+            closed += !day_set_contains(condition->days, day);
+        found = closed > most ? condition : found;
+        most = closed > most ? closed : most;
+    }
+    return found;
+}
+
+/* Goes on to the next open day; false where the slip ends before it, and `slip` says why. */
+static bool day_open(const struct season *season, const struct timetable_node *node, day_number *day,
+                     struct slip *slip)
+{
+    const struct timetable_condition *shut;
+    day_number first = *day, end = season->model->season_last;
+    while (*day <= end && (shut = day_shut(node, *day)) != NULL && shut->kind == TIMETABLE_CLOSED_DAYS)
+        ++*day;
+    bool over = *day > end || shut;
+    if (*day - first >= SLIP_GAP) {
+        slip->end = SLIP_CLOSED;
+        slip->at = bound_place(season, closes_most(node, first, *day)->cause);
+        slip->opens = over ? DAY_NEVER : *day;
+    } else if (over) {
+        bool of_season = *day > end || bound_of_season(season, shut->cause);
+        slip->end = of_season ? SLIP_SEASON : SLIP_WINDOW;
+        slip->at = of_season ? season->model->season_place : bound_place(season, shut->cause);
+    }
+    return slip->end == SLIP_NOT_ASKED;
+}
+
+/* What goes by the weather may have a better day behind long closed ones. */
+static void slip_reach(struct slipping *slipping, const struct occurrence *occurrence, struct slip *slip)
+{
+    const struct season *season = slipping->season;
+    const struct timetable_node *node = &season->nodes[season->node_of[occurrence->index]];
+    struct slip on = {.end = SLIP_CLOSED, .opens = slip->opens};
+    slip->reach = slip->alone;
+    if (slip->end != SLIP_CLOSED || slip->alone < slip->latest || !season_asks_weather(season, occurrence))
+        return;
+    while (on.end == SLIP_CLOSED && on.opens != DAY_NEVER) {
+        day_number day = on.opens;
+        for (on.end = SLIP_NOT_ASKED; day_open(season, node, &day, &on); day++) {
+            struct tried tried = day_try(slipping, occurrence->index, day);
+            if (!tried.passes || tried.moves || slipping->work > WORK_LIMIT)
+                return;
+            slip->reach = day;
+        }
+    }
+}
+
+static struct slip slip_unknown(const struct occurrence *occurrence)
+{
+    return (struct slip){.end = SLIP_UNKNOWN,
+                         .latest = occurrence->day,
+                         .alone = occurrence->day,
+                         .reach = occurrence->day};
+}
+
+static struct slip node_slip(struct slipping *slipping, const struct occurrence *occurrence)
+{
+    const struct season *season = slipping->season;
+    const struct timetable_node *node = &season->nodes[season->node_of[occurrence->index]];
+    struct slip slip = {.latest = occurrence->day, .alone = occurrence->day};
+    bool moves = false;
+    for (day_number day = occurrence->day + 1; day_open(season, node, &day, &slip); day++) {
+        if (slipping->work > WORK_LIMIT)
+            return slip_unknown(occurrence);
+        cluster_enter(slipping, slipping->cluster[occurrence->index]);
+        struct tried tried = day_try(slipping, occurrence->index, day);
+        if (!tried.passes) {
+            reason_find(slipping, occurrence->index, day, &slip);
+            break;
+        }
+        moves = moves || tried.moves;
+        slip.latest = day;
+        slip.alone = moves ? slip.alone : day;
+    }
+    cluster_enter(slipping, slipping->cluster[occurrence->index]);
+    slip_reach(slipping, occurrence, &slip);
+    return slip;
+}
+
+/* ---- all of them ---- */
+
+static bool rates_chosen(const struct season *season)
+{
+    for (size_t i = 0; i < season->model->treatments.count; i++)
+        if (season->model->treatments.items[i]->open)
+            return true;
+    return false;
+}
+
+/* Occurrences of one node share its slip. What was done keeps its day. */
+void slips_find(struct season *season)
+{
+    struct slipping slipping = {.season = season,
+                                .judged = *season,
+                                .model = *season->model,
+                                .among = ARENA_ARRAY(season->arena, season->occurrences.count + 1, bool),
+                                .at_hand = (uint32_t)season->model->treatments.count,
+                                .hold = rates_chosen(season)};
+    struct slip *slips = ARENA_ARRAY(season->arena, (size_t)season->node_count + 1, struct slip);
+    slipping.model.reports = &slipping.reports;
+    slipping.judged.model = &slipping.model;
+    clusters_make(&slipping);
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        struct occurrence *occurrence = season->calendar[i];
+        if (occurrence->done || occurrence->slip.end != SLIP_NOT_ASKED)
+            continue;
+        struct slip *slip = &slips[season->node_of[occurrence->index]];
+        if (slip->end == SLIP_NOT_ASKED)
+            *slip = season->dated ? node_slip(&slipping, occurrence) : slip_unknown(occurrence);
+        occurrence->slip = *slip;
+    }
+}
