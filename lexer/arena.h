@@ -13,8 +13,8 @@ struct arena_block;
 struct arena {
     struct arena_block *block;
     struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
-    size_t used;  /* bytes taken from the newest block */
-    size_t total; /* bytes asked of the system */
+    size_t used;               /* bytes taken from the newest block */
+    size_t total;              /* bytes asked of the system */
     jmp_buf *exhausted;
 };
 

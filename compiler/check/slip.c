@@ -162,11 +162,8 @@ static void reason_find(struct slipping *slipping, uint32_t index, day_number da
 {
     struct arena *arena = slipping->season->arena;
     struct arena_mark mark = arena_mark(arena);
-    struct day_trial trial = {.among = slipping->among,
-                              .occurrence = index,
-                              .day = day,
-                              .hold = slipping->hold,
-                              .reasons = true};
+    struct day_trial trial = {
+        .among = slipping->among, .occurrence = index, .day = day, .hold = slipping->hold, .reasons = true};
     struct season *season = season_day_trial(&slipping->judged, &trial);
     slip->end = SLIP_BROKEN;
     if (!season->dated) {
@@ -179,7 +176,8 @@ static void reason_find(struct slipping *slipping, uint32_t index, day_number da
         for (size_t i = 0; report->severity != SEVERITY_ERROR; i++)
             report = slipping->reports.all.items[i];
         slip->check = report->rule->name;
-        slip->at = report->labels.count ? report->labels.items[report->labels.count - 1].place : report->place;
+        slip->at =
+            report->labels.count ? report->labels.items[report->labels.count - 1].place : report->place;
     }
     arena_rewind(arena, mark);
     slipping->work += 4 * slipping->step;
@@ -261,10 +259,8 @@ static void slip_reach(struct slipping *slipping, const struct occurrence *occur
 
 static struct slip slip_unknown(const struct occurrence *occurrence)
 {
-    return (struct slip){.end = SLIP_UNKNOWN,
-                         .latest = occurrence->day,
-                         .alone = occurrence->day,
-                         .reach = occurrence->day};
+    return (struct slip){
+        .end = SLIP_UNKNOWN, .latest = occurrence->day, .alone = occurrence->day, .reach = occurrence->day};
 }
 
 static struct slip node_slip(struct slipping *slipping, const struct occurrence *occurrence)

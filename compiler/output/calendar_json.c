@@ -168,9 +168,11 @@ static void put_layer(struct json_writer *writer, json_t *parent, const struct m
     }
 }
 
-static const char *const slip_end_words[] = {
-    [SLIP_UNKNOWN] = "unknown", [SLIP_WINDOW] = "window", [SLIP_SEASON] = "season",
-    [SLIP_CLOSED] = "closed",   [SLIP_BROKEN] = "broken"};
+static const char *const slip_end_words[] = {[SLIP_UNKNOWN] = "unknown",
+                                             [SLIP_WINDOW] = "window",
+                                             [SLIP_SEASON] = "season",
+                                             [SLIP_CLOSED] = "closed",
+                                             [SLIP_BROKEN] = "broken"};
 
 static void put_day_known(struct json_writer *writer, json_t *object, const char *key, day_number day,
                           bool known)
@@ -195,7 +197,8 @@ static void put_slip(struct json_writer *writer, json_t *object, const struct oc
     else
         json_put_null(writer, end, "check");
     json_put_place(writer, end, "place", slip->at);
-    put_day_known(writer, end, "open_again", slip->opens, slip->end == SLIP_CLOSED && slip->opens != DAY_NEVER);
+    put_day_known(writer, end, "open_again", slip->opens,
+                  slip->end == SLIP_CLOSED && slip->opens != DAY_NEVER);
     put_day_known(writer, object, "latest_by_dates_alone", occurrence->latest_by_dates,
                   occurrence->latest_by_dates != DAY_NEVER);
 }

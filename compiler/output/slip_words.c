@@ -18,7 +18,8 @@ static const char *slip_reason(struct arena *arena, const struct slip *slip)
         return "";
     const char *words = slip->at.source ? place_words(arena, slip->at) : "";
     bool shown = words[0] && strlen(words) <= WORDS_SHOWN;
-    return text_format(arena, shown ? "later breaks `%s`" : "later is an error: %s", shown ? words : slip->check);
+    return text_format(arena, shown ? "later breaks `%s`" : "later is an error: %s",
+                       shown ? words : slip->check);
 }
 
 const char *slip_sentence(struct arena *arena, const struct occurrence *occurrence)
@@ -30,13 +31,15 @@ const char *slip_sentence(struct arena *arena, const struct occurrence *occurren
         return NULL;
     if (slip->end == SLIP_UNKNOWN)
         return "How far this day may slip is not known.";
-    if (slip->latest <= occurrence->day && slip->end == SLIP_WINDOW && occurrence_day_given(occurrence))
+    bool by_dates = slip->end == SLIP_WINDOW || (slip->check && strcmp(slip->check, "no-day") == 0);
+    if (slip->latest <= occurrence->day && by_dates && occurrence_day_given(occurrence))
         return "Fixed day.";
     if (slip->latest <= occurrence->day)
         return text_format(arena, "No later day fits%s%s.", stop, reason);
     if (slip->alone >= slip->latest)
         return text_format(arena, "Latest %s%s%s.", latest, stop, reason);
     if (slip->alone > occurrence->day)
-        return text_format(arena, "Latest %s, or %s if later work moves too%s%s.", alone, latest, stop, reason);
+        return text_format(arena, "Latest %s, or %s if later work moves too%s%s.", alone, latest, stop,
+                           reason);
     return text_format(arena, "Latest %s, if later work moves too%s%s.", latest, stop, reason);
 }

@@ -79,7 +79,7 @@ struct relation {
     bool same_day; /* stated as such */
 };
 
-struct placement { /* by node; a trial without reasons has the earliest days alone */
+struct placement { /* by node; in a trial without reasons `full` has the earliest days alone */
     bool *placed;
     day_number *earliest, *latest;
 };

@@ -268,7 +268,8 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
 {
     struct season *season = rules->season;
     struct dating *dating = ARENA_NEW(season->arena, struct dating);
-    *dating = (struct dating){.rules = rules, .season = season, .arena = season->arena, .records = records, .trial = trial};
+    *dating = (struct dating){
+        .rules = rules, .season = season, .arena = season->arena, .records = records, .trial = trial};
     dating->question = (struct timetable){.first = rules->first,
                                           .last = rules->last,
                                           .cause_count = (uint32_t)season->bounds.count,
@@ -438,7 +439,8 @@ day_number *season_days_from(struct season *season, day_number day)
     return days;
 }
 
-/* A copy of the season as far as dating changes it; the rules, and the sets of days they hold, are the same. */
+/* A copy of the season as far as dating changes it; the rules, and the sets of days they hold, are the same.
+ */
 struct season *season_day_trial(const struct season *season, const struct day_trial *trial)
 {
     struct season *tried = ARENA_NEW(season->arena, struct season);

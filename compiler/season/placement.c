@@ -159,10 +159,13 @@ void placement_make(struct dating *dating, struct placement *placement)
     placement_new(dating, placement);
     if (dating->trial && !dating->trial->reasons) {
         const day_number *days = timetable_least(dating->arena, &dating->question);
+        bool own = placement == &dating->own; /* whose latest days tell what can be on one day only */
+        const day_number *latest = days && own ? timetable_greatest(dating->arena, &dating->question) : days;
         dating->answer = (struct timetable_result){.feasible = days != NULL};
         for (uint32_t node = 0; node < dating->node_count && days; node++) {
             placement->placed[node] = true;
             placement->earliest[node] = days[node];
+            placement->latest[node] = latest[node];
         }
         return;
     }

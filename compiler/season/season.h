@@ -107,10 +107,10 @@ struct occurrence {
     day_number planned; /* where the plan alone would have put it, records left aside; equals `day` mostly,
                            and where the plan alone has no day for it */
     day_number latest_by_dates; /* by the dates alone, and the order chosen: amounts and closed days between
-                                   aside; never past the season's end, unless `day` is. DAY_NEVER where it is not
-                                   known: the days were made without some of its products */
+                                   aside; never past the season's end, unless `day` is. DAY_NEVER where it is
+                                   not known: the days were made without some of its products */
     struct slip slip;
-    uint32_t day_rank;     /* order within its day, from 0 */
+    uint32_t day_rank; /* order within its day, from 0 */
     VECTOR(struct amount)
     amounts; /* by dressing (or use), then zone in the order the plan names them; a dressing
                  whose product holds nothing of what it is to supply has none */
@@ -233,8 +233,8 @@ day_number *season_days_from(struct season *season, day_number day);
 
 /* The season with one occurrence on another day, and the amounts as they are. */
 struct day_trial {
-    const bool *among; /* by occurrence index: what takes part, which must be all that can feel it; the rest
-                          has no day and is in no ledger */
+    const bool *among;   /* by occurrence index: what takes part, which must be all that can feel it; the rest
+                            has no day and is in no ledger */
     uint32_t occurrence; /* index; of something still to come */
     day_number day;
     bool hold;    /* nothing comes earlier than it does now */

@@ -15,14 +15,11 @@ static day_number *flow_days(struct arena *arena, const struct flow *flow)
     return days;
 }
 
-static day_number *greatest_solution(struct arena *arena, const struct timetable *timetable)
+day_number *timetable_greatest(struct arena *arena, const struct timetable *timetable)
 {
     struct flow *flow = flow_create(arena, timetable, FLOW_BACKWARD);
     flow_load(flow, FLOW_ALL);
-    bool feasible = flow_run(flow);
-    assert(feasible); /* a least solution exists */
-    (void)feasible;
-    return flow_days(arena, flow);
+    return flow_run(flow) ? flow_days(arena, flow) : NULL;
 }
 
 void timetable_solve(struct arena *arena, const struct timetable *timetable, struct timetable_result *result)
@@ -35,7 +32,8 @@ void timetable_solve(struct arena *arena, const struct timetable *timetable, str
         return;
     }
     result->earliest = flow_days(arena, flow);
-    result->latest = greatest_solution(arena, timetable);
+    result->latest = timetable_greatest(arena, timetable);
+    assert(result->latest); /* a least solution exists */
 }
 
 day_number *timetable_least(struct arena *arena, const struct timetable *timetable)

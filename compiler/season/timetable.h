@@ -156,8 +156,10 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
                     const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
                     int32_t *days);
 
-/* The least solution alone; NULL when there is none. */
+/* The least solution alone, and the greatest where there is one; NULL when there is none. Of a timetable
+ * without a solution they give no reasons, which cost more than all else. */
 day_number *timetable_least(struct arena *arena, const struct timetable *timetable);
+day_number *timetable_greatest(struct arena *arena, const struct timetable *timetable);
 
 /* Whether the nodes with keep[node] can be placed among themselves, nothing asked by the others. */
 bool timetable_holds(struct arena *arena, const struct timetable *timetable, const bool *keep);
