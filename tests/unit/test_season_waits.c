@@ -173,7 +173,7 @@ static void test_several_facts(void **state)
     struct season_text read;
     season_text_read(&read, plan);
     assert_day(&read, "c", 1, "2027-04-22");
-    assert_int_equal(season_text_find(&read, "c", 1)->latest, text_day("2027-04-26"));
+    assert_int_equal(season_text_find(&read, "c", 1)->latest_by_dates, text_day("2027-04-26"));
     season_text_free(&read);
 }
 
