@@ -145,7 +145,7 @@ static void test_first_frost(void **state)
         char plan[1000];
         snprintf(plan, sizeof plan, HEAD WEATHER APPLY("a", "%s, when from Jul 20", "feed"), samples[i].when);
         read_plan(&read, plan, frosts_north);
-        assert_string_equal(day_text(read.season->arena, read.season->calendar[0]->latest),
+        assert_string_equal(day_text(read.season->arena, read.season->calendar[0]->latest_by_dates),
                             day_text(read.season->arena, DAY(2027, samples[i].month, samples[i].day)));
         season_text_free(&read);
     }
@@ -160,7 +160,8 @@ static void test_frost_south(void **state)
     assert_first_day(&read, DAY(2027, 10, 16));
     season_text_free(&read);
     read_plan(&read, HEAD WEATHER APPLY("a", "before first frost, when by Jun 1", "feed"), frosts_south);
-    assert_string_equal(day_text(read.season->arena, read.season->calendar[0]->latest), "2027-04-15");
+    assert_string_equal(day_text(read.season->arena, read.season->calendar[0]->latest_by_dates),
+                        "2027-04-15");
     season_text_free(&read);
 }
 
@@ -201,7 +202,8 @@ static void test_normals_close_days(void **state)
     assert_day(&read, "y", 1, "2027-09-06");
     assert_day(&read, "s", 1, "2027-04-26");
     assert_day(&read, "w", 1, "2027-07-15");
-    assert_string_equal(day_text(&read.arena, season_text_find(&read, "x", 1)->latest_by_dates), "2027-11-30");
+    assert_string_equal(day_text(&read.arena, season_text_find(&read, "x", 1)->latest_by_dates),
+                        "2027-11-30");
     season_text_free(&read);
 }
 
