@@ -297,7 +297,8 @@ static bool rates_chosen(const struct season *season)
     return false;
 }
 
-/* Occurrences of one node share its slip. What was done keeps its day. */
+/* Occurrences of one node share its slip. What was done keeps its day. The names of the checks, which a report
+ * looks up, are known before the first trial: a name first met in one would be gone with it. */
 void slips_find(struct season *season)
 {
     struct slipping slipping = {.season = season,
@@ -310,6 +311,8 @@ void slips_find(struct season *season)
     slipping.model.reports = &slipping.reports;
     slipping.judged.model = &slipping.model;
     clusters_make(&slipping);
+    for (enum check_id id = 0; id < CHECK_COUNT; id++)
+        name_intern(season->model->names, text_of(CHECKS[id].rule.name));
     for (size_t i = 0; i < season->calendar_count; i++) {
         struct occurrence *occurrence = season->calendar[i];
         if (occurrence->done || occurrence->slip.end != SLIP_NOT_ASKED)

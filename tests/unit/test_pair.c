@@ -65,8 +65,8 @@ static void test_day(void **state)
     assert_calendar(compilation, "text",
                     "As of Thu 2027-04-15\n"
                     "  Overdue, neither done nor skipped by the records:\n"
-                    "    - Sat 2027-04-10: feed on green: starter 4 lb. It fits on Thu 2027-04-15,\n"
-                    "      and not after Fri 2027-04-30.\n"
+                    "    - Sat 2027-04-10: feed on green: starter 4 lb. It fits on Thu 2027-04-15;\n"
+                    "      latest Fri 2027-04-30, if nothing else is late.\n"
                     "  Nothing else is due by Wed 2027-04-21.\n"
                     "  Next:\n"
                     "    - Thu 2027-04-22: rake on green: north; moved from Sat 2027-04-17 by what is\n"
