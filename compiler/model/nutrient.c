@@ -71,6 +71,11 @@ const struct nutrient_form *nutrient_nearest(struct text name, bool *certain)
     return NULL;
 }
 
+bool nutrient_carries_over(enum nutrient nutrient)
+{
+    return nutrient == NUTRIENT_P || nutrient == NUTRIENT_K || nutrient == NUTRIENT_LIME;
+}
+
 const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, bool slow)
 {
     if (whole->nutrient != NUTRIENT_N)

@@ -253,6 +253,10 @@ static const char *easing_words(struct page *page, const struct zone_choice *zon
                                 const struct easing *easing)
 {
     struct text statement = place_text(easing->cause->place);
+    const char *fixed = cause_fixed_words(page->model, easing->cause);
+    if (fixed)
+        return text_format(page->arena, "`%.*s` (%s): %s.", (int)statement.length, statement.start,
+                           place_line(page->arena, easing->cause->place), fixed);
     const char *how = easing->measured
                           ? text_format(page->arena, "with %s",
                                         cause_bound_words(page->model, easing->cause, easing->bound))
@@ -288,19 +292,20 @@ static void print_pressing(struct page *page, size_t at)
         return;
     buffer_add_string(page->out, "\n");
     print(page, "  ",
-          text_format(page->arena, "What presses on %s, and what each would have to be:", zones.string));
+          text_format(page->arena, "What holds %s back:", zones.string));
     for (size_t i = 0; i < zone->easings.count; i++)
         print(page, "    - ", easing_words(page, zone, &zone->easings.items[i]));
 }
 
 /* ---- left over, and cost ---- */
 
-static const char *left_words(struct page *page, const struct zone_choice *zone)
+/* What is missing of a zone: of what the soil keeps for the next year (`kept`), or of the rest. */
+static const char *left_words(struct page *page, const struct zone_choice *zone, bool kept)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < zone->want_count; i++) {
         const struct wanted *wanted = &zone->wants[i];
-        if (wanted->missing > 0)
+        if (wanted->missing > 0 && nutrient_carries_over(wanted->nutrient->nutrient) == kept)
             buffer_format(&text, "%s%s%s", text.length ? " and " : "",
                           display_of(page->arena, page->model, QUANTITY_MASS_RATE,
                                      wanted->missing / wanted->nutrient->element_per_unit,
@@ -311,11 +316,11 @@ static const char *left_words(struct page *page, const struct zone_choice *zone)
 }
 
 /* The zones that miss as much as zone `at`, which is the first of them; "" where another was. */
-static const char *zones_left_alike(struct page *page, size_t at, const char *left)
+static const char *zones_left_alike(struct page *page, size_t at, bool kept, const char *left)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < page->choice->zone_count; i++) {
-        if (!text_equal(text_of(left_words(page, &page->choice->zones[i])), text_of(left)))
+        if (!text_equal(text_of(left_words(page, &page->choice->zones[i], kept)), text_of(left)))
             continue;
         if (i < at)
             return "";
@@ -324,22 +329,27 @@ static const char *zones_left_alike(struct page *page, size_t at, const char *le
     return buffer_string(&text);
 }
 
-static void print_left(struct page *page)
+static bool print_missing(struct page *page, bool kept)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < page->choice->zone_count; i++) {
-        const char *left = left_words(page, &page->choice->zones[i]);
-        const char *zones = *left ? zones_left_alike(page, i, left) : "";
+        const char *left = left_words(page, &page->choice->zones[i], kept);
+        const char *zones = *left ? zones_left_alike(page, i, kept, left) : "";
         if (*zones)
             buffer_format(&text, "%s%s on %s", text.length ? "; " : "", left, zones);
     }
+    const char *head = !page->choice->correct ? "Missing" : kept ? "Left for next year" : "Not met this season";
+    if (text.length)
+        print(page, "  ", text_format(page->arena, "%s: %s.", head, text.string));
+    return text.length > 0;
+}
+
+static void print_left(struct page *page)
+{
     buffer_add_string(page->out, "\n");
-    if (!text.length)
-        print(page, "  ", page->choice->correct ? "Nothing is left for next year." : "Nothing is missing.");
-    else
-        print(page, "  ",
-              text_format(page->arena, "%s: %s.", page->choice->correct ? "Left for next year" : "Missing",
-                          text.string));
+    bool kept = print_missing(page, true), other = print_missing(page, false);
+    if (!kept && !other)
+        print(page, "  ", "Nothing is missing.");
 }
 
 static const char *bought_words(struct page *page, const struct bought *bought)

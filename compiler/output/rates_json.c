@@ -3,7 +3,9 @@
 #include "compiler/output/closing_json.h"
 #include "compiler/output/json.h"
 #include "compiler/output/standing.h"
-#include "compiler/solve/solution.h"
+#include "compiler/solve/cause.h"
+
+#include <math.h>
 
 /* ---- applications ---- */
 
@@ -64,8 +66,14 @@ static void put_easing(struct json_writer *writer, json_t *easings, const struct
     json_t *object = json_put_object(writer, easings, NULL);
     json_put_text(writer, object, "statement", place_text(easing->cause->place));
     json_put_string(writer, object, "place", place_line(writer->arena, easing->cause->place));
-    json_put_figure(writer, object, "would_have_to_be", easing->bound);
-    json_put_number(writer, object, "worst_share_missing_then", easing->worst);
+    const char *fixed = cause_fixed_by(easing->cause);
+    json_put_string(writer, object, "fixed_by", fixed);
+    json_put_figure(writer, object, "would_have_to_be", fixed ? NAN : easing->bound);
+    json_put_figure(writer, object, "worst_share_missing_then", fixed ? NAN : easing->worst);
+    if (fixed) {
+        json_put_null(writer, object, "missing_then");
+        return;
+    }
     json_t *missing = json_put_array(writer, object, "missing_then");
     for (size_t i = 0; i < zone->want_count; i++)
         json_put_number(writer, missing, NULL, easing->missing[i]);

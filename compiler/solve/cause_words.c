@@ -80,11 +80,33 @@ const char *cause_words(const struct model *model, const struct cause *cause, co
     return "";
 }
 
-static const char *rate_words(const struct model *model, const struct product *product, double rate,
-                              bool volume)
+const char *cause_fixed_by(const struct cause *cause)
 {
-    return display_ceiling(model->arena, model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate,
-                           text_format(model->arena, "of %s", name_of(model, &product->thing)));
+    switch (cause->kind) {
+    case CAUSE_LIMIT:
+        if (!limit_is_fixed(cause->limit))
+            return NULL;
+        return cause->limit->set->basis == BASIS_LAW ? "law" : "label";
+    case CAUSE_LABEL_LEAST:
+    case CAUSE_LABEL_MOST:
+    case CAUSE_LABEL_INTERVAL:
+    case CAUSE_LABEL_TIMES:
+    case CAUSE_LABEL_YEAR:
+    case CAUSE_HEAT:
+    case CAUSE_COLD:
+        return "label";
+    case CAUSE_BOUND:
+    case CAUSE_MATCH:
+        return NULL;
+    }
+    return NULL;
+}
+
+const char *cause_fixed_words(const struct model *model, const struct cause *cause)
+{
+    const char *by = cause_fixed_by(cause);
+    return by ? text_format(model->arena, "fixed by the %s: another product, another application, or less", by)
+              : NULL;
 }
 
 const char *cause_bound_words(const struct model *model, const struct cause *cause, double bound)
@@ -93,12 +115,6 @@ const char *cause_bound_words(const struct model *model, const struct cause *cau
     switch (cause->kind) {
     case CAUSE_LIMIT:
         return display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->limit->nutrient->name);
-    case CAUSE_LABEL_MOST:
-        return rate_words(model, cause->product, bound, cause->product->label.volume);
-    case CAUSE_LABEL_YEAR:
-        return rate_words(model, cause->product, bound, cause->product->label.year_volume);
-    case CAUSE_LABEL_TIMES:
-        return text_format(arena, "%d times", (int)(bound + 0.5));
     case CAUSE_BOUND:
         return cause->bound->least
                    ? display_floor(arena, model, QUANTITY_MASS_RATE, fmax(bound, 0),
@@ -107,7 +123,10 @@ const char *cause_bound_words(const struct model *model, const struct cause *cau
     case CAUSE_MATCH:
         return display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->match->nutrient->name);
     case CAUSE_LABEL_LEAST:
+    case CAUSE_LABEL_MOST:
     case CAUSE_LABEL_INTERVAL:
+    case CAUSE_LABEL_TIMES:
+    case CAUSE_LABEL_YEAR:
     case CAUSE_HEAT:
     case CAUSE_COLD:
         break;

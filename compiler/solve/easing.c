@@ -7,30 +7,27 @@
 
 #include <stdlib.h>
 
+/* Labels and laws have figures as well, and none of them is to be moved. */
 bool cause_measured(const struct cause *cause)
 {
     switch (cause->kind) {
     case CAUSE_LIMIT:
-        return cause->limit->kind == LIMIT_PER_APPLICATION || cause->limit->kind == LIMIT_PER_YEAR ||
-               cause->limit->kind == LIMIT_PER_PERIOD;
-    case CAUSE_LABEL_MOST:
-    case CAUSE_LABEL_YEAR:
-    case CAUSE_LABEL_TIMES:
+        return !limit_is_fixed(cause->limit) &&
+               (cause->limit->kind == LIMIT_PER_APPLICATION || cause->limit->kind == LIMIT_PER_YEAR ||
+                cause->limit->kind == LIMIT_PER_PERIOD);
     case CAUSE_BOUND:
     case CAUSE_MATCH:
         return true;
     case CAUSE_LABEL_LEAST:
+    case CAUSE_LABEL_MOST:
+    case CAUSE_LABEL_YEAR:
+    case CAUSE_LABEL_TIMES:
     case CAUSE_LABEL_INTERVAL:
     case CAUSE_HEAT:
     case CAUSE_COLD:
         return false;
     }
     return false;
-}
-
-static double label_moved(const struct product *product, double rate, bool volume, double mass)
-{
-    return rate + (volume ? mass / product->density : mass);
 }
 
 static double limit_moved(const struct limit *limit, double mass)
@@ -41,23 +38,19 @@ static double limit_moved(const struct limit *limit, double mass)
 double cause_moved(const struct cause *cause, double distance)
 {
     double mass = distance * RATE_UNIT;
-    const struct product *product = cause->product;
     switch (cause->kind) {
     case CAUSE_LIMIT:
         return cause_measured(cause) ? limit_moved(cause->limit, mass) : NAN;
-    case CAUSE_LABEL_MOST:
-        return label_moved(product, product->label.high, product->label.volume, mass);
-    case CAUSE_LABEL_YEAR:
-        return label_moved(product, product->label.year_most, product->label.year_volume, mass);
-    case CAUSE_LABEL_TIMES:
-        return product->label.times_a_year + distance;
     case CAUSE_BOUND:
         return (cause->bound->kg_per_m2 + (cause->bound->least ? -mass : mass)) /
                cause->bound->nutrient->element_per_unit;
     case CAUSE_MATCH:
         return cause->match->supply + mass / cause->match->nutrient->element_per_unit;
     case CAUSE_LABEL_LEAST:
+    case CAUSE_LABEL_MOST:
     case CAUSE_LABEL_INTERVAL:
+    case CAUSE_LABEL_TIMES:
+    case CAUSE_LABEL_YEAR:
     case CAUSE_HEAT:
     case CAUSE_COLD:
         break;

@@ -48,9 +48,13 @@ static struct lack lack_of(const struct choice_made *choice, const struct nutrie
 
 static const char *easing_words(struct season *season, const struct easing *easing, const struct lack *lack)
 {
+    const char *words = cause_words(season->model, easing->cause, easing->zone);
+    const char *fixed = cause_fixed_words(season->model, easing->cause);
+    if (fixed)
+        return text_format(season->arena, "%s; %s", words, fixed);
     double left = easing->missing[lack->want];
     struct buffer text = {.arena = season->arena};
-    buffer_format(&text, "%s; ", cause_words(season->model, easing->cause, easing->zone));
+    buffer_format(&text, "%s; ", words);
     if (easing->measured)
         buffer_format(&text, "with %s here", cause_bound_words(season->model, easing->cause, easing->bound));
     else
@@ -128,7 +132,9 @@ void say_shortfalls(struct season *season, const struct choice_made *choice)
         label_pressing(season, report, &lack);
         note_zones(season, report, choice, &lack);
         if (choice->correct)
-            report_note(season->model->reports, report, "what is missing is left for next year");
+            report_note(season->model->reports, report,
+                        nutrient_carries_over(nutrient) ? "what is missing is left for next year"
+                                                        : "what is missing is not met this season");
     }
 }
 

@@ -61,6 +61,8 @@ static const char *zones_words(struct season *season, const struct contradiction
 static const char *eased_words(struct season *season, const struct contradiction *contradiction, size_t at)
 {
     const struct cause *cause = contradiction->causes[at];
+    if (cause_fixed_by(cause))
+        return text_format(season->arena, "; fixed by the %s", cause_fixed_by(cause));
     if (isnan(contradiction->eased[at]))
         return "";
     const char *bound = cause_bound_words(season->model, cause, contradiction->eased[at]);
@@ -68,10 +70,7 @@ static const char *eased_words(struct season *season, const struct contradiction
     if (lowered && !(contradiction->eased[at] * cause->bound->nutrient->element_per_unit >
                      COMPARE_TOLERANCE * cause->bound->kg_per_m2))
         return "; it would pass only left out";
-    return text_format(season->arena, "; %s%s would pass", bound,
-                       cause->kind == CAUSE_LABEL_TIMES ? ""
-                       : lowered                        ? " or less"
-                                                        : " or more");
+    return text_format(season->arena, "; %s or %s would pass", bound, lowered ? "less" : "more");
 }
 
 static void contradiction_label(struct season *season, struct report *report,
