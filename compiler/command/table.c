@@ -134,9 +134,9 @@ const struct command commands[] = {
      "stands against the soil test, the yearly range of the grass and each limit of a year.",
      listed_options, command_budget},
     {"rates", "PLAN", 1, 1, "print the rates the compiler chose, and why",
-     "Prints the rates of corrections and matches, what each zone gets and what is left for next year, which "
-     "statements press and what each would have to be; and the answers to what the plan asks to match or "
-     "blend.",
+     "Prints the rates of corrections and matches, what each zone gets and what is missing, which statements "
+     "hold it back and what those of practice would have to be; and the answers to what the plan asks to match "
+     "or blend.",
      needs_options, command_rates},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "

@@ -39,7 +39,8 @@ const struct nutrient_form *nutrient_find(struct text name);
 /* For "did you mean"; may be NULL. *certain: case and the digit 0 in place of an O are all that differs. */
 const struct nutrient_form *nutrient_nearest(struct text name, bool *certain);
 
-/* Whether the soil keeps it, so that what is missing this year can be made up for in the next: P, K and lime. */
+/* Whether the soil keeps it, so that what is missing this year can be made up for in the next: P, K and lime.
+ */
 bool nutrient_carries_over(enum nutrient nutrient);
 
 /* The soluble or the slowly available part of N; NULL for other nutrients, which have no parts here. */

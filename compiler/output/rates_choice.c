@@ -291,8 +291,7 @@ static void print_pressing(struct page *page, size_t at)
     if (!zone->easings.count)
         return;
     buffer_add_string(page->out, "\n");
-    print(page, "  ",
-          text_format(page->arena, "What holds %s back:", zones.string));
+    print(page, "  ", text_format(page->arena, "What holds %s back:", zones.string));
     for (size_t i = 0; i < zone->easings.count; i++)
         print(page, "    - ", easing_words(page, zone, &zone->easings.items[i]));
 }
@@ -338,7 +337,9 @@ static bool print_missing(struct page *page, bool kept)
         if (*zones)
             buffer_format(&text, "%s%s on %s", text.length ? "; " : "", left, zones);
     }
-    const char *head = !page->choice->correct ? "Missing" : kept ? "Left for next year" : "Not met this season";
+    const char *head = !page->choice->correct ? "Missing"
+                       : kept                 ? "Left for next year"
+                                              : "Not met this season";
     if (text.length)
         print(page, "  ", text_format(page->arena, "%s: %s.", head, text.string));
     return text.length > 0;

@@ -157,6 +157,15 @@ static void put_match(struct json_writer *writer, json_t *matches, const struct 
         json_put_name(writer, rate, "product", made->match->products.items[i]->thing.name);
         json_put_number(writer, rate, "kg_per_m2", made->rates[i]);
     }
+    json_put_number(writer, object, "share_at_once", made->share);
+    json_put_integer(writer, object, "applications", made->times);
+    json_t *holding = json_put_array(writer, object, "held_by");
+    for (size_t i = 0; i < made->holding.count; i++) {
+        json_t *cause = json_put_object(writer, holding, NULL);
+        json_put_text(writer, cause, "statement", place_text(made->holding.items[i].place));
+        json_put_string(writer, cause, "place", place_line(writer->arena, made->holding.items[i].place));
+        json_put_string(writer, cause, "fixed_by", cause_fixed_by(&made->holding.items[i]));
+    }
     put_three(writer, object, "wanted_kg_of_the_element_per_m2", made->wanted);
     put_three(writer, object, "reached_kg_of_the_element_per_m2", made->reached);
     json_put_figure(writer, object, "cost_per_m2", made->cost);

@@ -8,6 +8,7 @@
 #include "compiler/output/shopping_words.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
+#include "compiler/solve/cause.h"
 
 #include <assert.h>
 #include <string.h>
@@ -47,29 +48,28 @@ static double lawns_area(const struct model *model)
     return area;
 }
 
-/* The question is one of grades. What its answer would break on the bag is said beside it. */
-static void print_against_labels(struct buffer *out, const struct match_made *made)
+/* What one application may not bring, what holds it back, and how many would do. */
+static void print_share(struct buffer *out, const struct model *model, const struct match_made *made)
 {
-    for (size_t i = 0; i < made->match->products.count; i++) {
-        const struct product *product = made->match->products.items[i];
-        const char *name = name_string(product->thing.name);
-        const char *label =
-            text_format(out->arena, "`%s` (%s)", place_words(out->arena, product->label.rate_place),
-                        place_line(out->arena, product->label.rate_place));
-        enum label_side side = made->sides[i];
-        if (side == LABEL_SIDE_UNKNOWN)
-            paragraph_add(out, "  ",
-                          text_format(out->arena,
-                                      "Whether that much of %s keeps its label, %s, is not known without "
-                                      "its density.",
-                                      name, label));
-        else if (side != LABEL_SIDE_WITHIN)
-            paragraph_add(out, "  ",
-                          text_format(out->arena, "That is %s of %s than its label says, %s.",
-                                      side == LABEL_SIDE_ABOVE ? "more" : "less", name, label));
+    struct arena *arena = out->arena;
+    double missing[3];
+    for (int part = 0; part < 3; part++)
+        missing[part] = fmax(0, made->supplied[part] - made->reached[part]);
+    paragraph_add(out, "  ", text_format(arena, "Short at once: %s.", supplied_text(arena, model, missing)));
+    for (size_t i = 0; i < made->holding.count; i++) {
+        const struct cause *cause = &made->holding.items[i];
+        const char *fixed = cause_fixed_words(model, cause);
+        paragraph_add(out, "    - ",
+                      text_format(arena, "`%s` (%s)%s%s.", place_words(arena, cause->place),
+                                  place_line(arena, cause->place), fixed ? ": " : "", fixed ? fixed : ""));
     }
-    paragraph_add(out, "  ",
-                  "Limits are not asked here; in an application the same statement keeps them, and labels.");
+    if (made->times)
+        paragraph_add(out, "  ",
+                      text_format(arena, "%u applications of equal parts supply all of it.", made->times));
+    else
+        paragraph_add(out, "  ",
+                      "No number of applications of equal parts supplies all of it within the labels and the "
+                      "limits of a year.");
 }
 
 void rates_match_print(struct buffer *out, const struct season *season, const struct match_made *made)
@@ -81,19 +81,33 @@ void rates_match_print(struct buffer *out, const struct season *season, const st
                   text_format(arena, "As %s of %s would (%s): %s.", display_rate(arena, model, match->rate),
                               grade_text(arena, match->grade), place_line(arena, match->place),
                               supplied_text(arena, model, made->wanted)));
+    if (!(made->share > 0)) {
+        paragraph_add(out, "  ", "No rate of these products is within their labels and the limits.");
+        return;
+    }
+    if (made->share < 1)
+        paragraph_add(out, "  ",
+                      text_format(arena, "One application may bring %s of it:",
+                                  display_share(arena, floor(made->share * 1000 + 1e-9) / 1000)));
     for (size_t i = 0; i < match->products.count; i++)
         if (made->rates[i] > 0)
             paragraph_add(out, "  ",
                           text_format(arena, "%s of %s",
-                                      display_of(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
+                                      display_floor(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
                                       name_string(match->products.items[i]->thing.name)));
-    paragraph_add(out, "  ", text_format(arena, "bring %s.", supplied_text(arena, model, made->reached)));
+    paragraph_add(out, "  ", text_format(arena, "supply %s.", supplied_text(arena, model, made->reached)));
+    if (made->share < 1)
+        print_share(out, model, made);
     double area = lawns_area(model);
     if (!isnan(made->cost) && area > 0)
         paragraph_add(out, "  ",
-                      text_format(arena, "On all %s that costs %s.", display_area(arena, model, area),
+                      text_format(arena, "On all %s %s costs %s.", display_area(arena, model, area),
+                                  made->share < 1 ? "one application" : "that",
                                   money_text(arena, model, floor(made->cost * area * 100 + 0.5) / 100)));
-    print_against_labels(out, made);
+    paragraph_add(
+        out, "  ",
+        "Labels are kept, and limits for one application that bind every zone all year; other limits "
+        "only where the match stands in an application.");
 }
 
 /* ---- blend ---- */
@@ -118,7 +132,7 @@ static struct blend_shown blend_shown_of(struct arena *arena, const struct model
     return shown;
 }
 
-static void print_share(struct buffer *out, struct blend_shown *shown, const char *name, double share)
+static void print_part(struct buffer *out, struct blend_shown *shown, const char *name, double share)
 {
     enum { SHARE_DECIMALS = 2 };
     struct arena *arena = out->arena;
@@ -187,8 +201,8 @@ void rates_blend_print(struct buffer *out, const struct season *season, struct f
     print_mixing(out, notes, made, true);
     struct blend_shown shown = blend_shown_of(arena, season->model, blend);
     for (size_t i = 0; i < blend->products.count; i++)
-        print_share(out, &shown, name_string(blend->products.items[i]->thing.name), made->shares[i]);
-    print_share(out, &shown, blend->filler ? name_string(blend->filler) : "filler", made->filler);
+        print_part(out, &shown, name_string(blend->products.items[i]->thing.name), made->shares[i]);
+    print_part(out, &shown, blend->filler ? name_string(blend->filler) : "filler", made->filler);
     paragraph_add(out, "  ", text_format(arena, "make %s.", grade_text(arena, made->reached)));
     if (!isnan(made->cost) && !isnan(blend->mass))
         paragraph_add(

@@ -1,6 +1,6 @@
 /* The rates that the compiler chose, for a person: what goes where and when, what each zone gets and what is
- * left for next year, which statements press and what each would have to be; and the answers to the plan's
- * questions. */
+ * missing, which statements hold it back and what those of practice would have to be; and the answers to the
+ * plan's questions. */
 #ifndef PRILL_OUTPUT_RATES_TEXT_H
 #define PRILL_OUTPUT_RATES_TEXT_H
 

@@ -105,7 +105,8 @@ const char *cause_fixed_by(const struct cause *cause)
 const char *cause_fixed_words(const struct model *model, const struct cause *cause)
 {
     const char *by = cause_fixed_by(cause);
-    return by ? text_format(model->arena, "fixed by the %s: another product, another application, or less", by)
+    return by ? text_format(model->arena, "fixed by the %s: another product, another application, or less",
+                            by)
               : NULL;
 }
 

@@ -68,24 +68,76 @@ struct product_list {
     size_t count, capacity;
 };
 
-/* The match on 1 m2 from the products of the list, whatever limits and labels say. */
-static struct question *match_question(struct season *season, const struct match *match,
-                                       const struct product_list *list)
+/* What is asked of 1 m2: so much of each part, from the products of the list. */
+struct asked {
+    const struct match *match;
+    const struct product_list *list;
+    double wanted[3];
+    bool within; /* labels, and limits that bind every zone all year; otherwise whatever they say */
+};
+
+/* A limit that holds wherever and whenever the answer is used. */
+static bool limit_holds_everywhere(const struct limit *limit)
 {
-    struct question *question = question_new(season, false, list->items, list->count);
+    return limit->set->bound && !limit->set->thing.broken && !limit->set->places.count &&
+           !limit->grasses.count && !limit->in_window;
+}
+
+/* The label's rates; where they cannot be told by mass the product is left out. */
+static struct choice choice_of(struct question *question, uint32_t at, bool within)
+{
+    const struct product *product = question->products[at];
+    const struct product_label *label = &product->label;
+    struct choice choice = {at, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
+    if (!within || (isnan(label->low) && isnan(label->high)))
+        return choice;
+    double low = label_mass(product, label->low, label->volume),
+           high = label_mass(product, label->high, label->volume);
+    choice.low = low > 0 ? low : 0;
+    choice.high = high > 0 ? high : 0;
+    choice.high_cause = question_label(question, product, CAUSE_LABEL_MOST);
+    if (choice.low > 0)
+        choice.low_cause = question_label(question, product, CAUSE_LABEL_LEAST);
+    return choice;
+}
+
+static void limit_demand(struct question *question, struct plot *plot, const struct limit *limit)
+{
+    bool slow = limit->kind == LIMIT_SLOW_SHARE;
+    double most = slow ? 0 : limit->most * limit->nutrient->element_per_unit;
+    struct demand demand = question_demand(DEMAND_MOST, question_limit(question, limit), most);
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const double *content = question->products[i]->content;
+        double factor = slow ? limit->most * content[NUTRIENT_N] - content[NUTRIENT_SLOW_N]
+                             : content[limit->nutrient->nutrient];
+        if (factor != 0)
+            demand_part_add(question, &demand, i, factor);
+    }
+    demand_keep(question, plot, &demand);
+}
+
+static struct question *match_question(struct season *season, const struct asked *asked)
+{
+    const struct match *match = asked->match;
+    struct question *question = question_new(season, false, asked->list->items, asked->list->count);
     struct plot plot = {.area_m2 = 1};
     struct demand most =
         question_demand(DEMAND_MOST, NO_CAUSE, match->supply * match->nutrient->element_per_unit);
-    for (uint32_t i = 0; i < list->count; i++) {
-        struct choice choice = {i, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
+    for (uint32_t i = 0; i < asked->list->count; i++) {
+        struct choice choice = choice_of(question, i, asked->within);
         VECTOR_PUSH(season->arena, &plot.choices, choice);
         if (question->products[i]->content[match->nutrient->nutrient] > 0)
             demand_part_add(question, &most, i, question->products[i]->content[match->nutrient->nutrient]);
     }
     demand_keep(question, &plot, &most);
+    for (size_t i = 0; i < season->model->limits.count && asked->within; i++) {
+        const struct limit *limit = season->model->limits.items[i];
+        if (limit_holds_everywhere(limit) &&
+            (limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_SLOW_SHARE))
+            limit_demand(question, &plot, limit);
+    }
     for (int part = 0; part < 3; part++) {
-        double amount = part_wanted(match, part);
-        struct want want = {.nutrient = PARTS[part], .amount = amount, .most = amount};
+        struct want want = {PARTS[part], asked->wanted[part], asked->wanted[part], 0, 0, 0};
         VECTOR_PUSH(season->arena, &plot.wants, want);
     }
     VECTOR_PUSH(season->arena, &question->problem->plots, plot);
@@ -93,11 +145,19 @@ static struct question *match_question(struct season *season, const struct match
     return question;
 }
 
+static struct asked asked_of(const struct match *match, const struct product_list *list)
+{
+    struct asked asked = {.match = match, .list = list};
+    for (int part = 0; part < 3; part++)
+        asked.wanted[part] = part_wanted(match, part);
+    return asked;
+}
+
 static double shortfall(struct season *season, const struct match *match, const struct product_list *list,
                         int part)
 {
-    struct question *question = match_question(season, match, list);
-    struct problem_answer answer = problem_solve(question->problem);
+    struct asked asked = asked_of(match, list);
+    struct problem_answer answer = problem_solve(match_question(season, &asked)->problem);
     return answer.outcome == LP_SOLVED ? answer.plots[0].shortfall[part] : INFINITY;
 }
 
@@ -140,18 +200,24 @@ static void help_find(struct season *season, const struct match *match, const st
     VECTOR_PUSH(season->arena, &made->helps, help);
 }
 
-static enum label_side label_side(const struct product *product, double mass_rate)
+/* What comes of each part at the rates of the answer. */
+static void parts_read(const struct question *question, const struct problem_answer *answer, double parts[3])
 {
-    const struct product_label *label = &product->label;
-    bool stated = !isnan(label->low) || !isnan(label->high);
-    if (!stated || mass_rate == 0)
-        return LABEL_SIDE_WITHIN;
-    double rate = label->volume ? mass_rate / product->density : mass_rate;
-    if (isnan(rate))
-        return LABEL_SIDE_UNKNOWN;
-    return exceeds(rate, label->high)  ? LABEL_SIDE_ABOVE
-           : exceeds(label->low, rate) ? LABEL_SIDE_BELOW
-                                       : LABEL_SIDE_WITHIN;
+    for (int part = 0; part < 3; part++)
+        parts[part] = 0;
+    for (size_t i = 0; i < question->problem->products.count; i++)
+        for (int part = 0; part < 3; part++)
+            parts[part] += answer->plots[0].rates[i] * question->products[i]->content[PARTS[part]];
+}
+
+/* The greatest share of a part that is missing. */
+static double worst_of(const struct asked *asked, const struct problem_answer *answer)
+{
+    double worst = 0;
+    for (int part = 0; part < 3; part++)
+        if (asked->wanted[part] > 0)
+            worst = fmax(worst, answer->plots[0].shortfall[part] / asked->wanted[part]);
+    return worst;
 }
 
 static void rates_read(const struct question *question, const struct problem_answer *answer,
@@ -159,31 +225,130 @@ static void rates_read(const struct question *question, const struct problem_ans
 {
     const struct match *match = made->match;
     made->rates = ARENA_ARRAY(question->arena, match->products.count, double);
-    made->sides = ARENA_ARRAY(question->arena, match->products.count, enum label_side);
     made->cost = answer->priced ? answer->goals[GOAL_COST] : NAN;
-    for (size_t i = 0; i < match->products.count; i++) {
+    for (size_t i = 0; i < match->products.count; i++)
         for (size_t j = 0; j < match->products.count; j++)
             if (question->products[j] == match->products.items[i])
                 made->rates[i] = answer->plots[0].rates[j];
-        made->sides[i] = label_side(match->products.items[i], made->rates[i]);
-        for (int part = 0; part < 3; part++)
-            made->reached[part] += made->rates[i] * match->products.items[i]->content[PARTS[part]];
+    parts_read(question, answer, made->reached);
+}
+
+/* Labels and limits that the rates reach. */
+static void holding_read(const struct question *question, const struct problem_answer *answer,
+                         struct match_made *made)
+{
+    const struct plot *plot = &question->problem->plots.items[0];
+    const double *rates = answer->plots[0].rates;
+    for (size_t i = 0; i < plot->choices.count; i++)
+        if (plot->choices.items[i].high_cause != NO_CAUSE && !exceeds(plot->choices.items[i].high, rates[i]))
+            VECTOR_PUSH(question->arena, &made->holding,
+                        question->causes.items[plot->choices.items[i].high_cause]);
+    for (size_t i = 0; i < plot->demands.count; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        double sum = 0, parts = 0;
+        for (size_t j = 0; j < demand->parts.count; j++) {
+            double part = demand->parts.items[j].factor * rates[demand->parts.items[j].choice];
+            sum += part;
+            parts += fabs(part);
+        }
+        if (demand->cause != NO_CAUSE && parts > 0 &&
+            sum >= demand->bound - COMPARE_TOLERANCE * fmax(demand->bound, parts))
+            VECTOR_PUSH(question->arena, &made->holding, question->causes.items[demand->cause]);
     }
+}
+
+/* Whether a year bears so many applications at these rates, by the counts and sums of labels and limits. */
+static bool year_bears(const struct season *season, const struct question *question,
+                       const struct problem_answer *answer, uint32_t times)
+{
+    const double *rates = answer->plots[0].rates;
+    for (size_t i = 0; i < question->problem->products.count; i++) {
+        const struct product *product = question->products[i];
+        const struct product_label *label = &product->label;
+        double most = label_mass(product, label->year_most, label->year_volume);
+        if (rates[i] > 0 &&
+            ((label->times_a_year > 0 && times > (uint32_t)label->times_a_year) ||
+             (!isnan(label->year_most) && !(rates[i] * times <= most * (1 + COMPARE_TOLERANCE)))))
+            return false;
+    }
+    for (size_t i = 0; i < season->model->limits.count; i++) {
+        const struct limit *limit = season->model->limits.items[i];
+        if (limit->kind != LIMIT_PER_YEAR || !limit_holds_everywhere(limit))
+            continue;
+        double sum = 0;
+        for (size_t j = 0; j < question->problem->products.count; j++)
+            sum += rates[j] * question->products[j]->content[limit->nutrient->nutrient];
+        if (exceeds(sum * times, limit->most * limit->nutrient->element_per_unit))
+            return false;
+    }
+    return true;
+}
+
+/* A label's least rate may want fewer and larger parts than the most of another leaves; so few are tried. */
+enum { TIMES_TRIED = 4 };
+
+/* The fewest applications of equal parts that supply all that the products can; 0: none that a year bears. */
+static uint32_t times_find(struct season *season, struct asked asked, const struct match_made *made)
+{
+    double least = ceil(1 / made->share - COMPARE_TOLERANCE);
+    for (uint32_t i = 0; i < TIMES_TRIED && least + i <= OCCURRENCE_LIMIT; i++) {
+        uint32_t times = (uint32_t)least + i;
+        for (int part = 0; part < 3; part++)
+            asked.wanted[part] = made->supplied[part] / times;
+        struct question *question = match_question(season, &asked);
+        struct problem_answer answer = problem_solve(question->problem);
+        if (answer.outcome == LP_SOLVED && worst_of(&asked, &answer) <= COMPARE_TOLERANCE)
+            return year_bears(season, question, &answer, times) ? times : 0;
+    }
+    return 0;
+}
+
+/* The largest share of what the products can supply that one application may bring: the least worst shortfall
+ * within labels and limits says how much that is; then just that much is asked for. */
+static void share_find(struct season *season, struct asked asked, struct match_made *made)
+{
+    for (int part = 0; part < 3; part++)
+        asked.wanted[part] = made->supplied[part];
+    struct question *question = match_question(season, &asked);
+    struct problem_answer answer = problem_solve(question->problem);
+    made->solved = answer.outcome == LP_SOLVED;
+    if (!made->solved)
+        return;
+    double worst = worst_of(&asked, &answer);
+    made->share = worst > COMPARE_TOLERANCE ? fmax(0, 1 - worst) : 1;
+    for (int part = 0; part < 3; part++)
+        asked.wanted[part] *= made->share;
+    if (made->share < 1 && made->share > 0) {
+        holding_read(question, &answer, made);
+        question = match_question(season, &asked);
+        answer = problem_solve(question->problem);
+        made->solved = answer.outcome == LP_SOLVED;
+    }
+    if (made->solved)
+        rates_read(question, &answer, made);
 }
 
 void match_answer(struct season *season, struct solution *solution, const struct match *match)
 {
-    struct match_made made = {.match = match};
+    struct match_made made = {.match = match, .share = 1, .times = 1};
     struct product_list list = {match->products.items, match->products.count, match->products.count};
-    struct question *question = match_question(season, match, &list);
-    struct problem_answer answer = problem_solve(question->problem);
+    struct asked asked = asked_of(match, &list);
+    struct question *free = match_question(season, &asked);
+    struct problem_answer answer = problem_solve(free->problem);
     made.solved = answer.outcome == LP_SOLVED;
     for (int part = 0; part < 3; part++)
-        made.wanted[part] = part_wanted(match, part);
-    if (made.solved)
-        rates_read(question, &answer, &made);
+        made.wanted[part] = asked.wanted[part];
+    if (made.solved) {
+        parts_read(free, &answer, made.supplied);
+        for (int part = 0; part < 3; part++)
+            made.supplied[part] = fmin(made.supplied[part], made.wanted[part]);
+        asked.within = true;
+        share_find(season, asked, &made);
+    }
+    if (made.solved && made.share < 1)
+        made.times = made.share > 0 ? times_find(season, asked, &made) : 0;
     for (int part = 0; part < 3 && made.solved; part++)
-        if (exceeds(made.wanted[part], made.reached[part]))
+        if (exceeds(made.wanted[part], made.supplied[part]))
             help_find(season, match, &list, part, &made);
     VECTOR_PUSH(season->arena, &solution->matches, made);
 }

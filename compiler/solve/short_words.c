@@ -178,16 +178,38 @@ void say_choice(struct season *season, const struct choice_made *choice)
 
 static const struct thing NOTHING_NAMED;
 
+/* Labels and limits let one application bring a part only. */
+static void say_share(struct season *season, const struct match_made *made)
+{
+    struct report *report = say(
+        season, RULE_MATCH_SHORT, (const struct thing *const[]){&NOTHING_NAMED, NULL}, made->match->place,
+        "labels and limits allow %s of this in one application",
+        made->share > 0 ? display_share(season->arena, floor(made->share * 1000 + 1e-9) / 1000) : "nothing");
+    for (size_t i = 0; i < made->holding.count && i < PRESSING_TOLD; i++) {
+        const struct cause *cause = &made->holding.items[i];
+        const char *fixed = cause_fixed_by(cause);
+        report_label(season->model->reports, report, cause->place, "reached at once%s%s",
+                     fixed ? "; fixed by the " : "", fixed ? fixed : "");
+    }
+    if (made->times)
+        report_help(season->model->reports, report, "%u applications of equal parts supply all of it",
+                    made->times);
+    else
+        report_help(season->model->reports, report, "use another product, or ask for less");
+}
+
 void say_match(struct season *season, const struct match_made *made)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    if (made->solved && made->share < 1)
+        say_share(season, made);
     for (size_t i = 0; i < made->helps.count; i++) {
         const struct match_help *help = &made->helps.items[i];
         int part = help->nutrient->nutrient == parts[0] ? 0 : help->nutrient->nutrient == parts[1] ? 1 : 2;
         struct report *report =
             say(season, RULE_MATCH_SHORT, (const struct thing *const[]){&NOTHING_NAMED, NULL},
                 made->match->place, "these products reach %s of the %s that the grade would bring",
-                say_supply(season, made->reached[part], help->nutrient),
+                say_supply(season, made->supplied[part], help->nutrient),
                 say_supply(season, made->wanted[part], help->nutrient));
         if (help->product)
             report_help(season->model->reports, report, "%s beside them would close the gap",

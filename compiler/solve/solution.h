@@ -104,18 +104,20 @@ struct match_help {                       /* what would close a match's gap */
     const struct product *product;        /* of the plan, not on the list; NULL where none closes it */
 };
 
-/* LABEL_SIDE_UNKNOWN: a label by volume, and no density. */
-enum label_side { LABEL_SIDE_WITHIN, LABEL_SIDE_ABOVE, LABEL_SIDE_BELOW, LABEL_SIDE_UNKNOWN };
-
-struct match_made { /* the answer to a question of the plan: rates on any ground */
+/* The answer to a question of the plan: rates on any ground, for one application, within the products' labels
+ * and the limits for one application that bind every zone all year. */
+struct match_made {
     const struct match *match;
     bool solved;
-    double *rates;          /* by the match's products, kg/m2 */
-    enum label_side *sides; /* likewise: where the rate stands to the product's label */
-    double wanted[3];       /* N, P, K: kg/m2 of the element */
+    double share; /* of what these products can supply of the grade, that one application may: above 0 to 1 */
+    uint32_t times;   /* applications of equal parts that supply all of it; 0: a year has no room for them */
+    double *rates;    /* by the match's products, kg/m2; of the share */
+    double wanted[3]; /* N, P, K: kg/m2 of the element */
+    double supplied[3]; /* by products of any rate, at most what is wanted */
     double reached[3];
     double cost; /* per m2; NAN with a price missing */
     VECTOR(struct match_help) helps;
+    VECTOR(struct cause) holding; /* labels and limits that the rates reach, where the share is below 1 */
 };
 
 struct mix_warning {
