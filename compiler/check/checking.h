@@ -50,6 +50,7 @@ enum check_id {
     CHECK_WATER_AND_DRY,
     CHECK_NEAR_WATER,
     CHECK_RECORD_NEAR_WATER,
+    CHECK_WATER_UNKNOWN,
     CHECK_NO_NEED,
     CHECK_RECORD_NO_NEED,
     CHECK_OVER_NEED,
@@ -72,6 +73,7 @@ enum check_id {
     CHECK_SOIL_SCALE_REGION,
     CHECK_SOIL_OXIDE,
     CHECK_SOIL_RATING_DIFFERS,
+    CHECK_GRASS_UNKNOWN,
     CHECK_YEARLY_BELOW,
     CHECK_YEARLY_ABOVE,
     CHECK_GROWTH_DORMANT,
@@ -94,6 +96,7 @@ enum check_id {
     CHECK_UNUSED_LIMITS,
     CHECK_UNUSED_ENTRY,
     CHECK_LAW_SOURCE,
+    CHECK_REPLACES_LIBRARY,
     CHECK_EDITION_MISSING,
     CHECK_RECORD_DEVIATES,
     CHECK_RECORD_UNFORESEEN,
@@ -297,6 +300,7 @@ void check_cold(struct checking *checking);
 void check_same_day(struct checking *checking);
 
 void check_near_water(struct checking *checking);
+void check_water_known(struct checking *checking);
 void check_needs(struct checking *checking);
 void check_surplus(struct checking *checking);
 void check_contents(struct checking *checking);
@@ -317,6 +321,7 @@ const char *limit_nutrients_text(struct checking *checking, const struct limit *
 /* The part of an application that brings most of the first nutrient the limit speaks of and it brings. */
 struct part limit_first_part(const struct limit *limit, const struct application *application);
 
+void check_grass_known(struct checking *checking);
 void check_yearly(struct checking *checking);
 void check_growth(struct checking *checking);
 void check_ph(struct checking *checking);
@@ -331,6 +336,7 @@ void check_nothing_applied(struct checking *checking);
 void check_unused_ground(struct checking *checking);
 void check_unused_things(struct checking *checking);
 void check_law_sources(struct checking *checking);
+void check_replaced(struct checking *checking);
 void check_edition(struct checking *checking);
 
 void check_record_amounts(struct checking *checking);

@@ -231,6 +231,11 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"record-near-water", SEVERITY_WARNING, "a record of an application nearer to water than a limit allows",
          "It has happened. Where the limit is a law, its authority says what is to be done.",
          NULL}, GROUND, NULL},
+    [CHECK_WATER_UNKNOWN] = {
+        {"water-unknown", SEVERITY_NOTE, "a zone without its distance from water, under a limit that keeps one",
+         "A zone that states no distance counts as far from water, so a limit such as `nothing within 10 ft of water` "
+         "cannot bind it. Measure to the nearest pond, stream, ditch or storm drain.",
+         NULL}, GROUND, check_water_known},
     [CHECK_NO_NEED] = {
         {"no-need", SEVERITY_ERROR, "a nutrient that needs a soil test's finding, without it",
          "The limit lets the nutrient down only where a soil test of the zone finds a need. The report says which of these "
@@ -344,6 +349,11 @@ const struct check CHECKS[CHECK_COUNT] = {
          "common practice, no source"},
         GROUND, check_soil_ratings},
 
+    [CHECK_GRASS_UNKNOWN] = {
+        {"grass-unknown", SEVERITY_WARNING, "a limit that depends on the grass, on a lawn whose grass is not known",
+         "Limits `for grass` bind lawns of that grass, and limits on dormant grass go by the months in which the lawn's "
+         "grass grows. Without the grass, or without its months, they bind nothing.",
+         NULL}, GRASS, check_grass_known},
     [CHECK_YEARLY_BELOW] = {
         {"yearly-below", SEVERITY_NOTE, "less nitrogen in the season than the grass is said to ask for",
          "The range is that of the grass's entry for the lawn's region, or for anywhere; the report names its source. "
@@ -442,6 +452,11 @@ const struct check CHECKS[CHECK_COUNT] = {
          "text is, and when somebody last read it: `title`, `at`, `year` and `read` of its source. Where nobody has read the "
          "text, `status not-read` says so, and every calendar says it too.",
          NULL}, NAMES, check_law_sources},
+    [CHECK_REPLACES_LIBRARY] = {
+        {"replaces-library", SEVERITY_NOTE, "an entry of the plan that counts in place of the library's",
+         "A plan, or a file that it uses, may declare an entry of the library anew. From then on a law, scale or grass "
+         "of a known name says what the plan says, not what its source says.",
+         NULL}, NAMES, check_replaced},
     [CHECK_EDITION_MISSING] = {
         {"edition-missing", SEVERITY_NOTE, "a plan without an edition",
          "Calendar programs tell a new issue of an event from an old one by its count (SEQUENCE), which is the edition.",

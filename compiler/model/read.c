@@ -90,6 +90,24 @@ static void add_zone(struct model *model, struct zone_list *zones, struct zone *
     VECTOR_PUSH(model->arena, zones, zone);
 }
 
+/* A lawn and a zone of one name are two readings of a list, unless the zone is all of the lawn. */
+static bool name_is_of_two(struct model *model, const struct value *name)
+{
+    const struct lawn *lawn = (const struct lawn *)symbol_look(model, SYMBOL_LAWN, name->name);
+    const struct zone *zone = (const struct zone *)symbol_look(model, SYMBOL_ZONE, name->name);
+    if (!lawn || !zone || (lawn->zones.count == 1 && lawn->zones.items[0] == zone))
+        return false;
+    const char *text = text_string(model->arena, name->name->text);
+    struct report *report =
+        report_add(model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
+                   "%s is the name of a lawn and of a zone; this could mean either", text);
+    report_label(model->reports, report, lawn->thing.place, "the lawn: %zu zone%s", lawn->zones.count,
+                 lawn->zones.count == 1 ? "" : "s");
+    report_label(model->reports, report, zone->thing.place, "the zone");
+    report_help(model->reports, report, "give the lawn or the zone another name");
+    return true;
+}
+
 bool zones_of(struct model *model, const struct value *names, struct zone_list *zones)
 {
     bool sound = true;
@@ -97,6 +115,10 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
     for (size_t i = 0; i < names->count; i++) {
         const struct value *name = &names->items[i];
         struct thing *lawn = symbol_look(model, SYMBOL_LAWN, name->name);
+        if (name_is_of_two(model, name)) {
+            sound = false;
+            continue;
+        }
         if (lawn && !symbol_look(model, SYMBOL_ZONE, name->name)) {
             lawn->used = true;
             sound = sound && !lawn->broken;

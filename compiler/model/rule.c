@@ -35,6 +35,11 @@ const struct rule model_rules[] = {
     [RULE_UNKNOWN] =
         {"unknown-name", SEVERITY_ERROR, "a name that nothing bears",
          "A statement refers to something the plan, the files it uses and the library do not declare.", NULL},
+    [RULE_AMBIGUOUS] =
+        {"name-of-two", SEVERITY_ERROR, "a name that a lawn and one of several zones share",
+         "Where zones are listed, a lawn's name means all its zones and a zone's name means that zone. Which "
+         "of the two was meant cannot be guessed: one of them needs another name.",
+         NULL},
     [RULE_DUPLICATE] =
         {"duplicate-name", SEVERITY_ERROR, "two things of one kind with the same name",
          "Each lawn, zone, product, machine and treatment has a name of its own. An entry of the "

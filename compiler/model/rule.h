@@ -14,6 +14,7 @@ enum model_rule {
     RULE_DATE,
     RULE_NUTRIENT,
     RULE_UNKNOWN,
+    RULE_AMBIGUOUS,
     RULE_DUPLICATE,
     RULE_REPEATED,
     RULE_MISSING,

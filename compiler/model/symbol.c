@@ -91,8 +91,10 @@ static size_t file_waiting(const struct symbols *symbols, enum symbol_kind kind,
 void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *thing)
 {
     struct thing **slot = slot_for(model->symbols, kind, thing->name->id);
-    if (*slot && thing->library && !(*slot)->library)
+    if (*slot && thing->library && !(*slot)->library) {
+        (*slot)->replaces = true;
         return;
+    }
     if (*slot && (*slot)->library == thing->library) {
         struct report *report = report_add(model->reports, &model_rules[RULE_DUPLICATE], thing->place,
                                            "`%.*s` is already the name of %s", (int)thing->name->text.length,
@@ -101,7 +103,9 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *th
         thing->broken = true;
         return;
     }
-    if (!*slot && !file_waiting(model->symbols, kind, thing->name))
+    bool waiting = file_waiting(model->symbols, kind, thing->name) != 0;
+    thing->replaces = !thing->library && (*slot || waiting);
+    if (!*slot && !waiting)
         VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, thing->name);
     *slot = thing;
 }

@@ -11,6 +11,7 @@ struct thing {
     struct place place;     /* of the name where it is declared */
     struct place statement; /* the whole first line */
     bool library;
+    bool replaces; /* the library has an entry of this kind and name, which does not count */
     bool broken;
     bool used;        /* something refers to it */
     const char *note; /* NULL without */

@@ -53,7 +53,8 @@ static bool work_concerned(const struct limit *limit, const struct work *work)
     return false;
 }
 
-/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without. */
+/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without, and where the
+ * zone is so far off that no spreader on it reaches the strip. */
 static double strip_along_water(const struct model *model, const struct work *work, const struct zone *zone)
 {
     double strip = 0;
@@ -62,7 +63,7 @@ static double strip_along_water(const struct model *model, const struct work *wo
         if (limit->kind == LIMIT_WATER && limit_binds(limit, zone) && work_concerned(limit, work))
             strip = fmax(strip, limit->most);
     }
-    return strip;
+    return zone->water_m < 2 * strip ? strip : 0;
 }
 
 static void say_water_strip(struct work *work, const struct model *model)

@@ -254,7 +254,6 @@ static void test_zones(void **state)
         &read, SEASON
         "lawn l { zone a square 3 m, zone b square 3 m }\nlawn m { zone c square 3 m, zone l square 3 m }\n"
         "task t { to b, m, b, a, c\n when on Apr 3 }\n"
-        "task u { to l\n when on Apr 3 }\n"
         "soil-test 2027-02-02 { of m, a, m\n method x\n results {\n spot pH\n s 6\n}\n}\n");
     assert_string_equal(model_text_errors(&read), "");
     const struct treatment *treatment = model_text_treatment(&read, "t");
@@ -262,11 +261,13 @@ static void test_zones(void **state)
     assert_int_equal(treatment->zones.count, 4);
     for (size_t i = 0; i < 4; i++)
         assert_true(text_is(treatment->zones.items[i]->thing.name->text, wanted[i]));
-    /* where a zone and a lawn have one name, the zone is meant */
-    assert_int_equal(model_text_treatment(&read, "u")->zones.count, 1);
     assert_int_equal(read.model->soil_tests.items[0]->zones.count, 3);
     model_text_free(&read);
     assert_errors(SEASON "lawn l { grass tall-fescue }\n", "2:1 missing");
+    /* a zone and a lawn of one name are two readings, but where the zone is all of the lawn */
+    assert_errors(SEASON "lawn l { zone a square 3 m, zone l square 3 m }\ntask u { to l\n when on Apr 3 }\n",
+                  "3:13 name-of-two");
+    assert_errors(SEASON "lawn l { zone l square 3 m }\ntask u { to l\n when on Apr 3 }\n", "");
 }
 
 /* ---- what is missing, misplaced, too much ---- */

@@ -1,0 +1,177 @@
+/* What a plan leaves unsaid and a limit that binds it would have to know, and what of the library a plan puts
+ * its own words in the place of. Each is told once, with the statement that would settle it. */
+#include "compiler/check/checking.h"
+#include "compiler/model/replaced.h"
+#include "compiler/season/need.h"
+
+#include <math.h>
+
+/* The first application of the zone that the limit speaks of; NULL without one. */
+static const struct application *zone_concerned(const struct limit *limit, const struct ledger *ledger)
+{
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        if (limit->nutrient ? supplied_as(application->supplied, limit->nutrient) > 0
+                            : limit_concerns(limit, application->supplied))
+            return application;
+    }
+    return NULL;
+}
+
+/* "the limits of maryland-home", "the limits of this plan" */
+static const char *set_text(struct checking *checking, const struct limit *limit)
+{
+    const char *name = thing_text(checking, &limit->set->thing);
+    return *name ? text_format(checking->arena, "the limits of %s", name) : "the limits of this plan";
+}
+
+/* ---- grasses ---- */
+
+/* Whether its places, grass aside, hold the zone. */
+static bool limit_reaches(const struct limit *limit, const struct zone *zone)
+{
+    bool named = limit->set->places.count == 0;
+    for (size_t i = 0; i < limit->set->places.count && !named; i++)
+        named = limit->set->places.items[i] == zone;
+    return named;
+}
+
+static bool goes_by_grass(const struct limit *limit, const struct lawn *lawn)
+{
+    if (limit->kind == LIMIT_DORMANT)
+        return !lawn_range_of(lawn, GRASS_MONTHS, NUTRIENT_N);
+    return limit->grasses.count > 0 && !lawn->grass;
+}
+
+/* The first limit that the lawn's grass would have to be known for. */
+static const struct limit *limit_by_grass(const struct checking *checking, const struct lawn *lawn)
+{
+    for (size_t i = 0; i < checking->model->limits.count; i++) {
+        const struct limit *limit = checking->model->limits.items[i];
+        if (!limit->set->bound || limit->set->thing.broken || !goes_by_grass(limit, lawn))
+            continue;
+        for (size_t j = 0; j < lawn->zones.count; j++) {
+            const struct zone *zone = lawn->zones.items[j];
+            if (limit_reaches(limit, zone) && zone_concerned(limit, &checking->season->ledgers[zone->index]))
+                return limit;
+        }
+    }
+    return NULL;
+}
+
+void check_grass_known(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->lawns.count; i++) {
+        const struct lawn *lawn = model->lawns.items[i];
+        const struct limit *limit = lawn->thing.broken ? NULL : limit_by_grass(checking, lawn);
+        if (!limit)
+            continue;
+        const char *name = thing_text(checking, &lawn->thing);
+        const char *what = limit->kind == LIMIT_DORMANT ? "when it is dormant" : "its grass";
+        struct report *report =
+            lawn->grass
+                ? finding_add(checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->thing, &lawn->grass->thing),
+                              lawn->grass_place,
+                              "nothing says in which months %s grows on %s, so a limit on dormant grass does "
+                              "not bind there",
+                              thing_text(checking, &lawn->grass->thing), name)
+                : finding_add(
+                      checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->thing), lawn->thing.place,
+                      "%s does not state its grass, so a limit that depends on %s does not bind there", name,
+                      what);
+        limit_label(checking, report, limit);
+        report_help(checking->model->reports, report,
+                    lawn->grass ? "add the months to the grass: grows Mar to Nov from common-practice"
+                                : "state it in the lawn: grass tall-fescue");
+    }
+}
+
+/* ---- distances from water ---- */
+
+static const struct limit *limit_on_water(const struct checking *checking, const struct ledger *ledger)
+{
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WATER, &at)) != NULL;)
+        if (limit_binds(limit, ledger->zone) && zone_concerned(limit, ledger))
+            return limit;
+    return NULL;
+}
+
+static struct report *tell_water(struct checking *checking, const struct instance *instance)
+{
+    const struct zone *zone = instance->ledger->zone;
+    const struct limit *limit = instance->what;
+    const char *strip = display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL);
+    struct report *report = finding_add(
+        checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->thing, &zone->lawn->thing), zone->thing.place,
+        "%s does not state its distance from water, so the %s that %s keep untreated do not bind it",
+        thing_text(checking, &zone->thing), strip, set_text(checking, limit));
+    limit_label(checking, report, limit);
+    report_help(checking->model->reports, report,
+                "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or "
+                "write: allow "
+                "water-unknown \"no water near\"");
+    return report;
+}
+
+/* Gathered under the first limit that speaks of water: the distance settles the others as well. */
+void check_water_known(struct checking *checking)
+{
+    struct gathering gathering = {.groups = {0}};
+    const struct limit *first = NULL;
+    for (size_t i = 0; i < checking->model->zones.count; i++) {
+        const struct zone *zone = checking->model->zones.items[i];
+        const struct ledger *ledger = &checking->season->ledgers[i];
+        const struct limit *limit = isfinite(zone->water_m) ? NULL : limit_on_water(checking, ledger);
+        if (!limit)
+            continue;
+        first = first ? first : limit;
+        struct instance instance = {.place = first->place, .ledger = ledger, .day = DAY_NONE, .what = limit};
+        if (finding_allowed(checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->thing, &zone->lawn->thing)))
+            tell_water(checking, &instance);
+        else
+            gather(checking, &gathering, instance);
+    }
+    gathering_tell(checking, &gathering, tell_water);
+}
+
+/* ---- entries that the library has too ---- */
+
+enum { NAMED = 8, LABELLED = 3 }; /* entries of one report */
+
+void check_replaced(struct checking *checking)
+{
+    struct replaced_list entries = model_replaced(checking->model);
+    const struct thing *places[LABELLED] = {NULL};
+    const char *names[NAMED + 1];
+    size_t count = 0;
+    for (size_t i = 0; i < entries.count; i++) {
+        const struct thing *thing = entries.items[i].thing;
+        const char *name =
+            text_format(checking->arena, "%s %s", entries.items[i].word, thing_text(checking, thing));
+        if (finding_allowed(checking, CHECK_REPLACES_LIBRARY, ABOUT(thing))) {
+            finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(thing), thing->place,
+                        "%s is the plan's own; the library's entry of that name does not count", name);
+            continue;
+        }
+        if (count < LABELLED)
+            places[count] = thing;
+        if (count < NAMED)
+            names[count] = name;
+        count++;
+    }
+    if (!count)
+        return;
+    if (count > NAMED)
+        names[NAMED] = text_format(checking->arena, "%zu more", count - NAMED);
+    struct report *report =
+        finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(NULL), places[0]->place,
+                    count == 1 ? "%s is the plan's own; the library's entry of that name does not count"
+                               : "%s are the plan's own; the library's entries of those names do not count",
+                    list_text(checking->arena, names, count > NAMED ? NAMED + 1 : count));
+    for (size_t i = 1; i < LABELLED && places[i]; i++)
+        report_label(checking->model->reports, report, places[i]->place, "this too");
+    report_help(checking->model->reports, report,
+                "give the plan's own another name, or delete it so that the library's counts");
+}

@@ -1,0 +1,21 @@
+/* Entries of the plan, or of files it uses, that count in place of the library's of the same kind and name. */
+#ifndef PRILL_MODEL_REPLACED_H
+#define PRILL_MODEL_REPLACED_H
+
+#include "compiler/model/model.h"
+
+struct replaced_entry {
+    const char *word; /* "limits", "scale" */
+    const struct thing *thing;
+};
+
+struct replaced_list {
+    struct replaced_entry *items;
+    size_t count, capacity;
+};
+
+/* Those that the plan goes by: sets of limits that bind it, entries that something refers to, cautions. None
+ * of a file without a season: nothing is dated by it. In the model's arena. */
+struct replaced_list model_replaced(const struct model *model);
+
+#endif
