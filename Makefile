@@ -27,9 +27,9 @@ INSTRUMENT ?=
 ANALYZER   ?=
 
 # pkg-config may be missing until `make setup` has run in this same call; then the usual names do.
-PACKAGES := libical jansson
+PACKAGES := libical jansson icu-i18n icu-uc
 PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) 2>/dev/null)
-PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -lical -ljansson)
+PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -lical -ljansson -licui18n -licuuc)
 # GLPK comes without a pkg-config file.
 LIBS := $(PACKAGE_LIBS) -lglpk -lm
 

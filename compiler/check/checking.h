@@ -96,6 +96,9 @@ enum check_id {
     CHECK_UNUSED_LIMITS,
     CHECK_UNUSED_ENTRY,
     CHECK_LAW_SOURCE,
+    CHECK_NAME_CHARACTER,
+    CHECK_NAMES_ALIKE,
+    CHECK_NAMES_EASILY_CONFUSED,
     CHECK_REPLACES_LIBRARY,
     CHECK_EDITION_MISSING,
     CHECK_RECORD_DEVIATES,
@@ -336,6 +339,7 @@ void check_nothing_applied(struct checking *checking);
 void check_unused_ground(struct checking *checking);
 void check_unused_things(struct checking *checking);
 void check_law_sources(struct checking *checking);
+void check_names_alike(struct checking *checking);
 void check_replaced(struct checking *checking);
 void check_edition(struct checking *checking);
 

@@ -452,6 +452,22 @@ const struct check CHECKS[CHECK_COUNT] = {
          "text is, and when somebody last read it: `title`, `at`, `year` and `read` of its source. Where nobody has read the "
          "text, `status not-read` says so, and every calendar says it too.",
          NULL}, NAMES, check_law_sources},
+    [CHECK_NAME_CHARACTER] = {
+        {"name-character", SEVERITY_ERROR, "a character that a name should not hold",
+         "Names are letters, digits and hyphens of one script. Unicode lists the characters that belong in identifiers; "
+         "others are invisible, or look like a letter that they are not. A quoted name may hold anything that can be "
+         "seen.",
+         "Unicode Technical Standards 31 and 39 (General Security Profile, Highly Restrictive), as of ICU"},
+        NAMES, check_names_alike},
+    [CHECK_NAMES_ALIKE] = {
+        {"names-alike", SEVERITY_ERROR, "two names that no reader can tell apart",
+         "A Cyrillic o in the kind of a product makes another kind of it, which no limit speaks of. Names are compared "
+         "by their skeletons; two that differ and have the same one are not both meant.",
+         "Unicode Technical Standard 39, section 4 (skeleton), as of ICU"}, NAMES, NULL},
+    [CHECK_NAMES_EASILY_CONFUSED] = {
+        {"names-easily-confused", SEVERITY_WARNING, "two names that differ by letters such as l and 1, O and 0 only",
+         "Both are of plain letters, and either may be mistyped for the other. Give one of them another name.",
+         "Unicode Technical Standard 39, section 4 (skeleton)"}, NAMES, NULL},
     [CHECK_REPLACES_LIBRARY] = {
         {"replaces-library", SEVERITY_NOTE, "an entry of the plan that counts in place of the library's",
          "A plan, or a file that it uses, may declare an entry of the library anew. From then on a law, scale or grass "

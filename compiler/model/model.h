@@ -325,6 +325,12 @@ struct allowances { /* of one rule; NULL: none */
     struct allowance *first, *last;
 };
 
+struct written_name { /* a name as a statement of the plan, or of a file it uses, first writes it */
+    const struct name *name;
+    struct place place;
+    bool quoted;
+};
+
 struct model {
     struct arena *arena;
     struct names *names;
@@ -370,8 +376,9 @@ struct model {
     VECTOR(struct mixing *) mixings;
     VECTOR(struct salt_index) salt_indices;
     VECTOR(struct allowance *) allowances;
-    VECTOR(struct allowances) allowed; /* by the id of the rule's name (allow.h) */
-    VECTOR(struct tree *) trees;       /* of every file, the plan's first */
+    VECTOR(struct allowances) allowed;         /* by the id of the rule's name (allow.h) */
+    VECTOR(struct written_name) written_names; /* each once, in the order of reading */
+    VECTOR(struct tree *) trees;               /* of every file, the plan's first */
 
     const struct supposition *supposed; /* suppose.h; NULL mostly */
 };

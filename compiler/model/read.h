@@ -42,6 +42,8 @@ struct building {
     bool season_lost; /* the `season` statement could not be read */
     uint32_t *listed; /* by a zone's index: the last list of zones it was put in */
     size_t listed_count;
+    bool *written; /* by a name's id: it is among the model's written_names */
+    size_t written_count;
     uint32_t list;                    /* the list being made, from 1 */
     const struct treatment *repeated; /* the last treatment with an `every`, */
     struct place repeated_at;         /* and that statement */

@@ -318,11 +318,44 @@ struct block_reader {
     struct seen_list seen;
 };
 
+static void note_name(struct model *model, const struct name *name, struct place place)
+{
+    struct building *building = model->building;
+    if (name->id >= building->written_count) {
+        size_t wanted = ((size_t)name->id + 1) * 2;
+        bool *moved = ARENA_ARRAY(model->arena, wanted, bool);
+        if (building->written_count)
+            memcpy(moved, building->written, building->written_count * sizeof *moved);
+        building->written = moved;
+        building->written_count = wanted;
+    }
+    if (building->written[name->id])
+        return;
+    building->written[name->id] = true;
+    bool quoted = place.source->bytes[place.start] == '"';
+    VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, place, quoted}));
+}
+
+/* The names in a clause of the plan, for what is checked of all of them. */
+static void note_names(struct model *model, const struct clause *clause)
+{
+    for (size_t i = 0; i < clause->value_count && !model->building->library; i++) {
+        const struct value *value = &clause->values[i];
+        if (value->name)
+            note_name(model, value->name, value->place);
+        for (size_t j = 0; j < value->count; j++)
+            if (value->items[j].name)
+                note_name(model, value->items[j].name,
+                          value->items[j].place.source ? value->items[j].place : value->place);
+    }
+}
+
 static bool take_clause(struct block_reader *reader, struct matcher *matcher, const struct clause *clause,
                         bool last)
 {
     if (!fits_block(matcher, clause, last) || seen_before(reader->model, clause, &reader->seen))
         return false;
+    note_names(reader->model, clause);
     clause->form->read(reader->model, clause, reader->subject);
     return true;
 }

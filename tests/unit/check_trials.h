@@ -15,7 +15,8 @@ struct check_trial {
 };
 
 extern const struct check_trial APPLIED_TRIALS[], LABEL_TRIALS[], DAY_TRIALS[], GROUND_TRIALS[],
-    THING_TRIALS[], RECORD_TRIALS[], SCALE_TRIALS[], LIMIT_TRIALS[]; /* each ended by a row without a check */
+    THING_TRIALS[], RECORD_TRIALS[], SCALE_TRIALS[], LIMIT_TRIALS[],
+    ASSUMED_TRIALS[]; /* each ended by a row without a check */
 
 /* The head of every trial, one zone and one granular product: 5 lb of feed are 1 lb of N. */
 #define HEAD "edition 1 on 2027-01-10\nseason 2027-03-01 to 2027-11-30\n"

@@ -14,7 +14,7 @@
 
 static const struct check_trial *const CATALOGUE[] = {APPLIED_TRIALS, LABEL_TRIALS, DAY_TRIALS,
                                                       GROUND_TRIALS,  THING_TRIALS, RECORD_TRIALS,
-                                                      SCALE_TRIALS,   LIMIT_TRIALS};
+                                                      SCALE_TRIALS,   LIMIT_TRIALS, ASSUMED_TRIALS};
 enum { CATALOGUE_PARTS = sizeof CATALOGUE / sizeof *CATALOGUE };
 
 /* ---- the table ---- */

@@ -1,0 +1,136 @@
+/* Names that a reader cannot tell apart, and characters that no name should hold: a `kind` with a Cyrillic o
+ * is not the kind that a limit speaks of, and nothing shows it. */
+#include "compiler/check/checking.h"
+#include "compiler/model/identifier.h"
+
+#include <string.h>
+
+/* The names that the plan writes, in the order of reading; behind them, where one of those is not of ASCII,
+ * all others that were read: the library's, which have no place here. */
+struct names_judged {
+    struct identifier *items;
+    const struct name **names;
+    size_t written, count;
+};
+
+static void judge_add(struct names_judged *judged, const struct name *name, bool quoted)
+{
+    judged->items[judged->count] = (struct identifier){.text = name->text, .quoted = quoted};
+    judged->names[judged->count++] = name;
+}
+
+/* An ordinary plan is of ASCII alone; then ICU is not asked, and its data not loaded. */
+static struct names_judged names_judge(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    size_t most = model->written_names.count + model->names->count;
+    struct names_judged judged = {.items = ARENA_ARRAY(checking->arena, most + 1, struct identifier),
+                                  .names = ARENA_ARRAY(checking->arena, most + 1, const struct name *)};
+    bool *written = ARENA_ARRAY(checking->arena, model->names->count + 1, bool);
+    bool ascii = true;
+    for (size_t i = 0; i < model->written_names.count; i++) {
+        const struct written_name *name = &model->written_names.items[i];
+        judge_add(&judged, name->name, name->quoted);
+        judged.items[i].skeleton = identifier_ascii_skeleton(name->name->text);
+        ascii = ascii && text_is_ascii(name->name->text);
+        written[name->name->id] = true;
+    }
+    judged.written = judged.count;
+    if (ascii)
+        return judged;
+    for (size_t i = 0; i < model->names->slot_count; i++)
+        if (model->names->slots[i] && !written[model->names->slots[i]->id])
+            judge_add(&judged, model->names->slots[i], false);
+    identifiers_judge(checking->arena, judged.items, judged.count);
+    return judged;
+}
+
+/* ---- characters ---- */
+
+/* The character's own place: in quotes, that of its first like. */
+static struct place character_place(const struct identifier *identifier, struct place place)
+{
+    const char *character = identifier->text.start + identifier->offset;
+    for (uint32_t at = place.start; at + identifier->length <= place.end; at++)
+        if (memcmp(place.source->bytes + at, character, identifier->length) == 0)
+            return (struct place){place.source, at, at + (uint32_t)identifier->length};
+    return place;
+}
+
+static void report_character(struct checking *checking, const struct identifier *identifier,
+                             const struct written_name *written)
+{
+    static const char *const words[] = {
+        [IDENTIFIER_CHARACTER] = "which Unicode does not allow in identifiers",
+        [IDENTIFIER_INVISIBLE] = "which is invisible",
+        [IDENTIFIER_MIXED] = "a letter of another script than those before it",
+    };
+    struct thing about = {.name = written->name};
+    struct report *report = finding_add(
+        checking, CHECK_NAME_CHARACTER, ABOUT(&about), character_place(identifier, written->place),
+        "%s has a %s, %s", written->quoted ? "this quoted name" : "this name",
+        code_point_text(checking->arena, identifier->code_point), words[identifier->fault]);
+    report_help(checking->model->reports, report,
+                identifier->fault == IDENTIFIER_MIXED
+                    ? "write the word in one script; a letter that looks the same is not the same"
+                : identifier->fault == IDENTIFIER_INVISIBLE ? "delete the character"
+                                                            : "write another character, or delete it");
+}
+
+/* ---- names that look alike ---- */
+
+static void report_alike(struct checking *checking, const struct names_judged *judged, size_t first,
+                         size_t second)
+{
+    const struct model *model = checking->model;
+    bool first_ascii = text_is_ascii(judged->names[first]->text);
+    bool second_ascii = text_is_ascii(judged->names[second]->text);
+    /* The one at fault is rather that which is not of ASCII, and has a place. */
+    bool swap = second >= judged->written || (second_ascii && !first_ascii);
+    size_t at = swap ? first : second, other = swap ? second : first;
+    struct thing about = {.name = judged->names[at]}, about_other = {.name = judged->names[other]};
+    const char *text = text_string(checking->arena, judged->names[at]->text);
+    const char *other_text = text_string(checking->arena, judged->names[other]->text);
+    struct report *report =
+        finding_add(checking, first_ascii && second_ascii ? CHECK_NAMES_EASILY_CONFUSED : CHECK_NAMES_ALIKE,
+                    ABOUT(&about, &about_other), model->written_names.items[at].place,
+                    "%s and %s are two names that look alike%s", text, other_text,
+                    other < judged->written ? "" : "; the other is the library's");
+    if (other < judged->written)
+        report_label(model->reports, report, model->written_names.items[other].place, "the other");
+    report_help(model->reports, report,
+                "write both the same where one thing is meant, or give one of them another name");
+}
+
+static bool reportable(const struct names_judged *judged, size_t first, size_t second)
+{
+    bool library = first >= judged->written && second >= judged->written;
+    return !library && !judged->items[first].fault && !judged->items[second].fault;
+}
+
+/* By an open hash of skeletons, to the first name of each. */
+static void find_alike(struct checking *checking, const struct names_judged *judged)
+{
+    size_t slots = 16;
+    while (slots < judged->count * 2)
+        slots *= 2;
+    size_t *first = ARENA_ARRAY(checking->arena, slots, size_t); /* 1 + its index */
+    for (size_t i = 0; i < judged->count; i++) {
+        size_t at = judged->items[i].skeleton & (slots - 1);
+        while (first[at] && judged->items[first[at] - 1].skeleton != judged->items[i].skeleton)
+            at = (at + 1) & (slots - 1);
+        if (!first[at])
+            first[at] = i + 1;
+        else if (reportable(judged, first[at] - 1, i))
+            report_alike(checking, judged, first[at] - 1, i);
+    }
+}
+
+void check_names_alike(struct checking *checking)
+{
+    struct names_judged judged = names_judge(checking);
+    for (size_t i = 0; i < judged.written; i++)
+        if (judged.items[i].fault)
+            report_character(checking, &judged.items[i], &checking->model->written_names.items[i]);
+    find_alike(checking, &judged);
+}

@@ -1,0 +1,155 @@
+#include "compiler/model/identifier.h"
+#include "lexer/source.h"
+
+#include <string.h>
+#include <unicode/uchar.h>
+#include <unicode/uscript.h>
+#include <unicode/uspoof.h>
+
+bool text_is_ascii(struct text text)
+{
+    for (size_t i = 0; i < text.length; i++)
+        if ((unsigned char)text.start[i] >= 0x80)
+            return false;
+    return true;
+}
+
+/* ---- skeletons ---- */
+
+/* FNV-1a. */
+static const uint64_t HASH_START = 14695981039346656037U, HASH_STEP = 1099511628211U;
+
+static uint64_t hash_byte(uint64_t hash, char byte)
+{
+    return (hash ^ (unsigned char)byte) * HASH_STEP;
+}
+
+static uint64_t hash_text(struct text text)
+{
+    uint64_t hash = HASH_START;
+    for (size_t i = 0; i < text.length; i++)
+        hash = hash_byte(hash, text.start[i]);
+    return hash;
+}
+
+/* What an ASCII character looks like where that is not itself: confusables.txt of UTS 39. */
+static const char *const LIKE[128] = {
+    ['0'] = "O", ['1'] = "l",  ['I'] = "l", ['m'] = "rn",
+    ['|'] = "l", ['"'] = "''", ['`'] = "'", ['%'] = "\xc2\xba/\xe2\x82\x80",
+};
+
+uint64_t identifier_ascii_skeleton(struct text text)
+{
+    uint64_t hash = HASH_START;
+    for (size_t i = 0; i < text.length; i++) {
+        const char *like = LIKE[(unsigned char)text.start[i] & 0x7f];
+        if (!like)
+            hash = hash_byte(hash, text.start[i]);
+        for (; like && *like; like++)
+            hash = hash_byte(hash, *like);
+    }
+    return hash;
+}
+
+enum {
+    SKELETON_BYTES = 4096
+}; /* a word has at most 200 bytes; beyond it, quoted text looks like itself only */
+
+static uint64_t skeleton_of(const USpoofChecker *checker, struct text text)
+{
+    char skeleton[SKELETON_BYTES];
+    UErrorCode status = U_ZERO_ERROR;
+    int32_t length = text.length < SKELETON_BYTES
+                         ? uspoof_getSkeletonUTF8(checker, 0, text.start, (int32_t)text.length, skeleton,
+                                                  SKELETON_BYTES, &status)
+                         : SKELETON_BYTES;
+    bool whole = U_SUCCESS(status) && length >= 0 && length < SKELETON_BYTES;
+    return hash_text(whole ? (struct text){skeleton, (size_t)length} : text);
+}
+
+/* ---- characters ---- */
+
+/* Marks without a script of their own go with any. */
+static bool has_script(UScriptCode script)
+{
+    return script != USCRIPT_COMMON && script != USCRIPT_INHERITED;
+}
+
+static enum identifier_fault fault_of(const struct identifier *identifier, const USet *allowed, UChar32 c,
+                                      bool first)
+{
+    if (u_hasBinaryProperty(c, UCHAR_DEFAULT_IGNORABLE_CODE_POINT))
+        return identifier->quoted ? IDENTIFIER_INVISIBLE : IDENTIFIER_CHARACTER;
+    if (identifier->quoted || c < 0x80)
+        return IDENTIFIER_SOUND;
+    bool known =
+        u_hasBinaryProperty(c, first ? UCHAR_XID_START : UCHAR_XID_CONTINUE) && uset_contains(allowed, c);
+    return known ? IDENTIFIER_SOUND : IDENTIFIER_CHARACTER;
+}
+
+/* Whether the word at `at` is of scripts that no language writes together. */
+static bool word_mixed(const USpoofChecker *checker, struct text text, size_t at)
+{
+    UErrorCode status = U_ZERO_ERROR;
+    const char *start = text.start + at, *blank = memchr(start, ' ', text.length - at);
+    size_t length = blank ? (size_t)(blank - start) : text.length - at;
+    return uspoof_checkUTF8(checker, start, (int32_t)length, NULL, &status) != 0;
+}
+
+/* Marks the first character at fault. Of mixed scripts that is the first letter of another script than the
+ * word's first one; in quotes, each word may have its own. */
+static void find_fault(struct identifier *identifier, const USpoofChecker *checker, const USet *allowed)
+{
+    struct text text = identifier->text;
+    UScriptCode before = USCRIPT_COMMON;
+    bool mixed = word_mixed(checker, text, 0);
+    for (size_t at = 0, length = 0; at < text.length && !identifier->fault; at += length) {
+        UErrorCode status = U_ZERO_ERROR;
+        UChar32 c = (UChar32)text_character(text, at, &length);
+        UScriptCode script = uscript_getScript(c, &status);
+        identifier->fault = fault_of(identifier, allowed, c, at == 0);
+        if (!identifier->fault && mixed && has_script(script) && has_script(before) && script != before)
+            identifier->fault = IDENTIFIER_MIXED;
+        if (c == ' ' && at + 1 < text.length) {
+            mixed = word_mixed(checker, text, at + 1);
+            before = USCRIPT_COMMON;
+        } else if (has_script(script) && !has_script(before)) {
+            before = script;
+        }
+        identifier->offset = at;
+        identifier->length = length;
+        identifier->code_point = (uint32_t)c;
+    }
+}
+
+/* Nothing is taken from an arena while the checker is open: that might jump, and it would stay open. */
+void identifiers_judge(struct arena *arena, struct identifier *identifiers, size_t count)
+{
+    UErrorCode status = U_ZERO_ERROR;
+    USpoofChecker *checker = uspoof_open(&status);
+    const USet *allowed = uspoof_getRecommendedSet(&status);
+    if (U_FAILURE(status)) {
+        uspoof_close(checker);
+        arena_exhausted(arena);
+    }
+    uspoof_setRestrictionLevel(checker, USPOOF_HIGHLY_RESTRICTIVE);
+    uspoof_setChecks(checker, USPOOF_RESTRICTION_LEVEL, &status);
+    for (size_t i = 0; i < count; i++) {
+        struct identifier *identifier = &identifiers[i];
+        bool ascii = text_is_ascii(identifier->text);
+        if (!ascii)
+            find_fault(identifier, checker, allowed);
+        identifier->skeleton =
+            ascii ? identifier_ascii_skeleton(identifier->text) : skeleton_of(checker, identifier->text);
+    }
+    uspoof_close(checker);
+}
+
+const char *code_point_text(struct arena *arena, uint32_t code_point)
+{
+    char name[128] = "";
+    UErrorCode status = U_ZERO_ERROR;
+    u_charName((UChar32)code_point, U_UNICODE_CHAR_NAME, name, sizeof name, &status);
+    return text_format(arena, "U+%04X%s%s", code_point, U_SUCCESS(status) && *name ? " " : "",
+                       U_SUCCESS(status) ? name : "");
+}

@@ -1,0 +1,91 @@
+/* What a limit would have to know, what replaces the library's, and names that look alike. */
+#include "tests/unit/check_trials.h"
+
+#define BASE HEAD GREEN FEED
+#define FED APPLY("x", "Apr 10", "1 lb")
+#define STRIP LIMIT("nothing within 10 ft of water")
+#define MEADOW(text) "grass meadow {\nseason cool\n" text "}\n"
+#define GRASSY "lawn green {\ngrass meadow\nzone a area 1000 sqft\n}\n"
+#define SOURCE "source sheet { title \"a sheet\" }\n"
+/* A Cyrillic o, a Hangul filler; an e with its accent as one character and as two. */
+#define O "\xd0\xbe"
+#define FILLER "\xe3\x85\xa4"
+#define E_ONE "\xc3\xa9"
+#define E_TWO "e\xcc\x81"
+
+const struct check_trial ASSUMED_TRIALS[] = {
+    {"water-unknown", BASE STRIP FED,
+     "a does not state its distance from water, so the 10 ft that the limits of this plan keep untreated do "
+     "not "
+     "bind it",
+     "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or write: allow "
+     "water-unknown \"no water near\""},
+    {"water-unknown", HEAD "lawn green { zone a area 1000 sqft, 400 ft from water }\n" FEED STRIP FED, NULL,
+     NULL},
+    {"water-unknown",
+     BASE "limits { nothing within 10 ft of water\nfor b }\nlawn far { zone b area 9 sqft }\n" FED, NULL,
+     NULL},
+    {"water-unknown", BASE STRIP, NULL, NULL}, /* nothing is put down */
+    {"water-unknown", BASE "limits later { nothing within 10 ft of water }\n" FED, NULL, NULL},
+
+    {"grass-unknown", BASE LIMIT("at most 2 lb N per 1000 sqft per year for grass tall-fescue") FED,
+     "green does not state its grass, so a limit that depends on its grass does not bind there",
+     "state it in the lawn: grass tall-fescue"},
+    {"grass-unknown", BASE LIMIT("nothing while dormant") FED,
+     "green does not state its grass, so a limit that depends on when it is dormant does not bind there",
+     NULL},
+    {"grass-unknown", HEAD MEADOW("") GRASSY FEED LIMIT("no N while dormant") FED,
+     "nothing says in which months meadow grows on green, so a limit on dormant grass does not bind there",
+     NULL},
+    {"grass-unknown",
+     HEAD SOURCE MEADOW("grows Mar to Nov from sheet\n") GRASSY FEED LIMIT("no N while dormant") FED, NULL,
+     NULL},
+    {"grass-unknown",
+     HEAD MEADOW("") GRASSY FEED LIMIT("at most 2 lb N per 1000 sqft per year for grass tall-fescue") FED,
+     NULL, NULL}, /* another grass, and known */
+    {"grass-unknown", BASE LIMIT("at most 2 lb P2O5 per 1000 sqft per year for grass tall-fescue") FED, NULL,
+     NULL}, /* of which there is none */
+
+    {"replaces-library",
+     BASE FED "limits virginia { at most 5 lb N per 1000 sqft per application }\nfollow virginia\n",
+     "limits virginia is the plan's own; the library's entry of that name does not count",
+     "give the plan's own another name, or delete it so that the library's counts"},
+    {"replaces-library", BASE FED "limits virginia { at most 5 lb N per 1000 sqft per application }\n", NULL,
+     NULL},
+    {"replaces-library", BASE FED "follow virginia\n", NULL, NULL},
+
+    {"name-character", BASE "lawn far { zone p" O "nd area 9 sqft }\n" FED,
+     "this name has a U+043E CYRILLIC SMALL LETTER O, a letter of another script than those before it", NULL},
+    {"name-character", BASE "lawn far { zone p" FILLER "nd area 9 sqft }\n" FED,
+     "this name has a U+3164 HANGUL FILLER, which Unicode does not allow in identifiers", NULL},
+    {"name-character", BASE "lawn far { zone \"p" FILLER "nd\" area 9 sqft }\n" FED,
+     "this quoted name has a U+3164 HANGUL FILLER, which is invisible", "delete the character"},
+    {"name-character", BASE "lawn far { zone \"by the p" O "nd\" area 9 sqft }\n" FED,
+     "this quoted name has a U+043E CYRILLIC SMALL LETTER O, a letter of another script than those before it",
+     NULL},
+    /* one script a word; Japanese writes three together */
+    {"name-character",
+     BASE "lawn far { zone \"\xd0\xb4\xd0\xb2" O "\xd1\x80 north #2 \xe2\x80\x93 old\" area 9 sqft }\n" FED,
+     NULL, NULL},
+    {"name-character",
+     BASE "lawn far { zone Stra\xc3\x9f"
+          "e area 9 sqft\nzone \xd0\xb4\xd0\xb2" O "\xd1\x80 area 9 sqft\n"
+          "zone \xe5\x8d\x97\xe3\x81\xae\xe3\x82\xb5\xe3\x82\xa4\xe3\x83\x89 area 9 sqft }\n" FED,
+     NULL, NULL},
+
+    {"names-alike",
+     BASE "lawn far { zone s"
+          "cope area 9 sqft\nzone \xd1\x95\xd1\x81" O "\xd1\x80\xd0\xb5 area 9 sqft }\n" FED,
+     "\xd1\x95\xd1\x81" O "\xd1\x80\xd0\xb5 and scope are two names that look alike",
+     "write both the same where one thing is meant, or give one of them another name"},
+    {"names-alike", BASE "lawn far { zone " E_ONE "t area 9 sqft\nzone " E_TWO "t area 9 sqft }\n" FED,
+     E_TWO "t and " E_ONE "t are two names that look alike", NULL},
+    {"names-alike", BASE "lawn far { zone " E_ONE "t area 9 sqft\nzone et area 9 sqft }\n" FED, NULL, NULL},
+    {"names-easily-confused", BASE "lawn far { zone a1 area 9 sqft\nzone al area 9 sqft }\n" FED,
+     "al and a1 are two names that look alike", NULL},
+    {"names-easily-confused", BASE "lawn far { zone barn area 9 sqft\nzone bam area 9 sqft }\n" FED,
+     "bam and barn are two names that look alike", NULL},
+    {"names-easily-confused",
+     BASE "lawn far { zone a1 area 9 sqft\nzone a2 area 9 sqft\nzone A1 area 9 sqft }\n" FED, NULL, NULL},
+    {NULL, NULL, NULL, NULL},
+};
