@@ -60,7 +60,8 @@ const struct check CHECKS[CHECK_COUNT] = {
     [CHECK_WAIT_TOO_SHORT] = {
         {"wait-too-short", SEVERITY_ERROR, "fewer days between two treatments than a limit asks for",
          "Days are counted from one to the other: from the 1st to the 29th are 28. What falls on one day is one "
-         "application, and no wait counts within it.",
+         "application of its nutrient, kind or product, and no wait of that one counts within it. Two kinds that must "
+         "lie apart may not share a day.",
          NULL}, LIMITS, check_waits},
     [CHECK_RECORD_WAIT_SHORT] = {
         {"record-wait-short", SEVERITY_WARNING, "records that lie closer together than a limit asks for",

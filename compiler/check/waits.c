@@ -1,6 +1,7 @@
 /* Days that must lie between: waits of limits, intervals of labels. What shares a day is one application, and
- * no wait counts within it. The dates were chosen to keep these; here they are looked at again by other
- * means, and records, which nobody chose, for the first time. */
+ * no wait of one nutrient, kind or product counts within it; two kinds that must lie apart do not share it.
+ * The dates were chosen to keep these; here they are looked at again by other means, and records, which
+ * nobody chose, for the first time. */
 #include "compiler/check/checking.h"
 
 struct gap {
@@ -17,17 +18,26 @@ static struct report *report_gap(struct checking *checking, enum check_id planne
     const struct occurrence *earlier = gap->earlier, *later = gap->later;
     bool happened = earlier->done && later->done;
     const char *date = display_date(checking->arena, later->day);
+    const char *first = thing_text(checking, &earlier->treatment->thing);
+    const char *second = thing_text(checking, &later->treatment->thing);
+    const char *zone = thing_text(checking, &gap->zone->thing), *what;
+    if (earlier->day == later->day)
+        what = earlier == later ? text_format(checking->arena, "%s %s both onto %s on %s", first,
+                                              happened ? "put" : "puts", zone, date)
+                                : text_format(checking->arena, "%s and %s %s a day on %s, %s", first, second,
+                                              happened ? "shared" : "share", zone, date);
+    else
+        what = text_format(checking->arena, "%s on %s %s %s after %s on %s", second, date,
+                           happened ? "came" : "comes",
+                           display_days(checking->arena, later->day - earlier->day), first, zone);
     struct report *report =
         finding_add(checking, happened ? recorded : planned,
                     ABOUT(&gap->zone->thing, &later->treatment->thing, &earlier->treatment->thing),
-                    occurrence_place(later), "%s on %s %s %s after %s on %s; at least %s %s to lie %s",
-                    thing_text(checking, &later->treatment->thing), date, happened ? "came" : "comes",
-                    display_days(checking->arena, later->day - earlier->day),
-                    thing_text(checking, &earlier->treatment->thing), thing_text(checking, &gap->zone->thing),
+                    occurrence_place(later), "%s; at least %s %s to lie %s", what,
                     display_duration(checking->arena, gap->least), happened ? "were" : "are", gap->between);
-    report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
-                 thing_text(checking, &earlier->treatment->thing),
-                 display_date(checking->arena, earlier->day));
+    if (earlier != later)
+        report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s", first,
+                     display_date(checking->arena, earlier->day));
     if (!later->done)
         report_help(checking->model->reports, report, "not before %s would pass",
                     display_date(checking->arena, day_after(earlier->day, gap->least)));
@@ -128,11 +138,60 @@ static struct visits *visits_gather(struct checking *checking)
     return visits;
 }
 
+static bool amount_in_class(const struct occurrence *occurrence, const struct amount *amount,
+                            const struct zone *zone, const struct treatment_class *class)
+{
+    if (!amount) /* work that puts nothing down */
+        return treatment_in_class(occurrence->treatment, class);
+    return amount->zone == zone && product_in_class(amount->product, class);
+}
+
+/* The i-th thing of an occurrence that may be of a class: its amounts, or the work itself where it has none.
+ * False behind the last. */
+static bool visit_part(const struct occurrence *occurrence, size_t i, const struct amount **amount)
+{
+    *amount = i < occurrence->amounts.count ? &occurrence->amounts.items[i] : NULL;
+    return *amount || (i == 0 && occurrence->treatment->task);
+}
+
+/* Whether one of them is of the first class and another thing of the second. What is of both classes itself
+ * (a product of lime and N) does not wait for itself. */
+static bool visits_clash(const struct occurrence *one, const struct occurrence *other,
+                         const struct zone *zone, const struct limit *limit)
+{
+    const struct amount *a, *b;
+    for (size_t i = 0; visit_part(one, i, &a); i++)
+        for (size_t j = 0; visit_part(other, j, &b); j++) {
+            bool same = a && b ? a->product == b->product : one == other;
+            if (!same && amount_in_class(one, a, zone, &limit->first) &&
+                amount_in_class(other, b, zone, &limit->second))
+                return true;
+        }
+    return false;
+}
+
+/* Of the visits before `at` or itself the last one of the same day that clashes with it, in either order;
+ * NULL without. */
+static const struct occurrence *same_day_clash(const struct limit *limit, const struct zone *zone,
+                                               const struct visits *visits, size_t at)
+{
+    const struct occurrence *later = visits->items[at];
+    for (size_t i = at + 1; i-- > 0 && visits->items[i]->day == later->day;)
+        if (visits_clash(visits->items[i], later, zone, limit) ||
+            visits_clash(later, visits->items[i], zone, limit))
+            return visits->items[i];
+    return NULL;
+}
+
 static void check_visits_between(struct checking *checking, const struct limit *limit,
                                  const struct zone *zone, const struct visits *visits)
 {
     struct class_days classes[] = {{&limit->first, &limit->second, NULL, NULL},
                                    {&limit->second, &limit->first, NULL, NULL}};
+    bool same =
+        limit->first.nutrient && limit->second.nutrient
+            ? limit->first.nutrient->nutrient == limit->second.nutrient->nutrient
+            : limit->first.nutrient == limit->second.nutrient && limit->first.kind == limit->second.kind;
     for (size_t i = 0; i < visits->count; i++) {
         const struct occurrence *later = visits->items[i];
         const struct occurrence *earlier = NULL;
@@ -142,6 +201,8 @@ static void check_visits_between(struct checking *checking, const struct limit *
                 (!earlier || classes[j].before->day > earlier->day))
                 earlier = classes[j].before;
         }
+        const struct occurrence *today = same ? NULL : same_day_clash(limit, zone, visits, i);
+        earlier = today ? today : earlier;
         if (earlier && later->day < day_after(earlier->day, limit->time))
             report_limit_gap(
                 checking, limit,

@@ -1,19 +1,60 @@
 /* Products, and the machines that put them down. */
+#include "compiler/model/compare.h"
+#include "compiler/model/display.h"
 #include "compiler/model/read.h"
 
 #include <math.h>
 
-/* The slowly available part of N and the rest, once everything about the product is read. */
+/* More of the parts of N than the N that the grade, or `contains N`, states. */
+static void report_parts(struct model *model, struct product *product, double n, double parts)
+{
+    enum nutrient part =
+        product->content_place[NUTRIENT_SOLUBLE_N].source ? NUTRIENT_SOLUBLE_N : NUTRIENT_SLOW_N;
+    struct place whole =
+        product->content_place[NUTRIENT_N].source ? product->content_place[NUTRIENT_N] : product->grade_place;
+    struct report *report =
+        report_add(model->reports, &model_rules[RULE_VALUE], product->content_place[part],
+                   "%s nitrogen is part of the nitrogen: the parts come to %s, the total is %s",
+                   part == NUTRIENT_SOLUBLE_N ? "soluble" : "slow", display_share(model->arena, parts),
+                   display_share(model->arena, n));
+    report_label(model->reports, report, whole, "the total");
+    report_help(model->reports, report, "state all of the nitrogen in the grade, and its parts within it");
+    product->thing.broken = true;
+}
+
+/* Soluble and slow N are parts of N: without a total they add up to it. What is not stated as slow counts as
+ * soluble, unless the label states the soluble part itself. */
 static void finish_product(struct model *model, const struct clause *clause, struct thing *subject)
 {
-    (void)model;
     (void)clause;
     struct product *product = (struct product *)subject;
+    double soluble = product->content[NUTRIENT_SOLUBLE_N], slow = product->content[NUTRIENT_SLOW_N];
+    bool total = !isnan(product->grade[0]) || product->content[NUTRIENT_N] > 0;
+    if (!total && soluble + slow > 0) {
+        product->content[NUTRIENT_N] = soluble + slow;
+        product->content_place[NUTRIENT_N] =
+            product->content_place[soluble > 0 ? NUTRIENT_SOLUBLE_N : NUTRIENT_SLOW_N];
+    }
     double n = product->content[NUTRIENT_N];
-    product->content[NUTRIENT_SLOW_N] =
-        fmin(n, isnan(product->slow_content) ? n * product->slow_share : product->slow_content);
-    if (!isnan(product->slow_content) && n > 0)
-        product->slow_share = product->slow_content / n;
+    bool stated = product->slow_place.source != NULL;
+    if (stated && isnan(product->slow_content))
+        slow = n * product->slow_share;
+    else if (stated)
+        slow = product->slow_content;
+    else if (soluble > 0 && !(slow > 0))
+        slow = fmax(0, n - soluble);
+    bool parts =
+        product->content_place[NUTRIENT_SOLUBLE_N].source || product->content_place[NUTRIENT_SLOW_N].source;
+    if (parts && exceeds(soluble + slow, n))
+        report_parts(model, product, n, soluble + slow);
+    if (parts && !stated)
+        product->slow_place =
+            product->content_place[slow > 0 && product->content_place[NUTRIENT_SLOW_N].source
+                                       ? NUTRIENT_SLOW_N
+                                       : NUTRIENT_SOLUBLE_N];
+    if (n > 0)
+        product->slow_share = slow / n;
+    product->content[NUTRIENT_SLOW_N] = fmin(n, slow);
     product->content[NUTRIENT_SOLUBLE_N] = n - product->content[NUTRIENT_SLOW_N];
 }
 

@@ -17,7 +17,8 @@
  * where both occur equally often, and means the last time otherwise. Everything it says binds each time of
  * the treatment that says it. A `when` that names only what was skipped imposes nothing (occurrence.moot).
  *
- * One application. Occurrences tied by `same day` share a node; no wait counts between them, nor between
+ * One application. Occurrences tied by `same day` share a node; no wait is dated between them (of two kinds that
+ * must lie apart the checks report it), nor between
  * occurrences that are fixed on one and the same day by records or by their own statements.
  *
  * Waits with no order stated. Per zone, what must lie apart is ordered by the earliest day that the plan's

@@ -300,8 +300,7 @@ static void plot_make(struct question *question, struct zone *zone)
     uint32_t at = (uint32_t)question->problem->plots.count - 1;
     plot_limits(question, at);
     plot_labels(question, at);
-    if (question->apart)
-        plot_waits(question, at);
+    plot_waits(question, at);
     if (question->apart)
         plot_closings(question, at);
 }

@@ -1,5 +1,5 @@
 /* Waits and closed days as demands: where an application is dated as if it put nothing down, its day does not
- * see to them. */
+ * see to them. No day sees to two kinds that must lie apart within one application. */
 #include "compiler/solve/question.h"
 
 /* ---- classes ---- */
@@ -26,6 +26,7 @@ struct wait_demand {
     struct treatment_class first, second; /* of product intervals: neither */
     const struct product *product;        /* of product intervals */
     bool directed;                        /* only where the second comes after the first */
+    bool dated;                           /* the dates keep it, but within a day */
     enum wait_clash {
         CLASH_NEARER,  /* than `time` */
         CLASH_FARTHER, /* than it; some that the checks would let pass, for another first may lie between */
@@ -49,11 +50,21 @@ static bool fact_on_side(const struct wait_demand *wait, const struct fact *fact
     return fact_in_class(fact, side ? &wait->second : &wait->first);
 }
 
-/* Of one application nothing clashes. */
+static bool wait_one_class(const struct wait_demand *wait)
+{
+    const struct treatment_class *first = &wait->first, *second = &wait->second;
+    if (first->nutrient && second->nutrient)
+        return first->nutrient->nutrient == second->nutrient->nutrient;
+    return wait->product || (first->nutrient == second->nutrient && first->kind == second->kind);
+}
+
+/* Of one application nothing of one class clashes; what is of two that must lie apart does. */
 static bool days_clash(const struct wait_demand *wait, day_number first, day_number second)
 {
     day_number earlier = first < second ? first : second, later = first < second ? second : first;
-    if (first == second || (wait->directed && first > second))
+    if (first == second)
+        return wait->clash == CLASH_NEARER && !wait_one_class(wait);
+    if (wait->dated || (wait->directed && first > second))
         return false;
     switch (wait->clash) {
     case CLASH_NEARER:
@@ -77,10 +88,13 @@ static void none_beside_facts(struct question *question, uint32_t at, const stru
         bool clash = false;
         for (size_t j = 0; j < place->facts.count; j++)
             for (int side = 0; side < 2; side++) {
-                day_number other = place->facts.items[j].day;
-                clash = clash || (product_on_side(wait, choice_product(question, choice), side) &&
-                                  fact_on_side(wait, &place->facts.items[j], !side) &&
-                                  days_clash(wait, side ? other : day, side ? day : other));
+                const struct fact *fact = &place->facts.items[j];
+                day_number other = fact->day;
+                const struct product *product = choice_product(question, choice);
+                bool itself = fact->amount && fact->amount->product == product && other == day;
+                clash = clash ||
+                        (!itself && product_on_side(wait, product, side) && fact_on_side(wait, fact, !side) &&
+                         days_clash(wait, side ? other : day, side ? day : other));
             }
         if (clash)
             demand_part_add(question, &demand, i, 1);
@@ -109,6 +123,28 @@ static void apart_between(struct question *question, uint32_t at, const struct w
         demand_keep(question, plot, &demand);
 }
 
+/* Two classes on one day: each choice of the first against all others of the second, since a product of both
+ * does not wait for itself. */
+static void apart_on(struct question *question, uint32_t at, const struct wait_demand *wait, day_number day)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct product *product = choice_product(question, &plot->choices.items[i]);
+        struct demand demand = question_demand(DEMAND_APART, wait->cause, 0);
+        if (choice_day(question, &plot->choices.items[i]) != day || !product_on_side(wait, product, 0))
+            continue;
+        demand_part_add(question, &demand, i, 0);
+        for (uint32_t j = 0; j < plot->choices.count; j++) {
+            const struct product *other = choice_product(question, &plot->choices.items[j]);
+            if (other != product && choice_day(question, &plot->choices.items[j]) == day &&
+                product_on_side(wait, other, 1))
+                demand_part_add(question, &demand, j, 1);
+        }
+        if (demand.parts.count > 1)
+            demand_keep(question, plot, &demand);
+    }
+}
+
 static void wait_keep(struct question *question, uint32_t at, const struct wait_demand *wait)
 {
     none_beside_facts(question, at, wait);
@@ -118,10 +154,12 @@ static void wait_keep(struct question *question, uint32_t at, const struct wait_
             day_number second = question->slots.items[j].occurrence->day;
             bool new_days = (i == 0 || question->slots.items[i - 1].day != question->slots.items[i].day) &&
                             (j == 0 || question->slots.items[j - 1].day != question->slots.items[j].day);
-            bool same_sides =
-                wait->product || (!wait->directed && (wait->first.nutrient == wait->second.nutrient &&
-                                                      wait->first.kind == wait->second.kind));
-            if (new_days && days_clash(wait, first, second) && (!same_sides || first < second))
+            bool same_sides = wait_one_class(wait) && (wait->product || !wait->directed);
+            if (!new_days || !days_clash(wait, first, second))
+                continue;
+            if (first == second)
+                apart_on(question, at, wait, first);
+            else if (!same_sides || first < second)
                 apart_between(question, at, wait, first, second);
         }
 }
@@ -146,6 +184,7 @@ static void limit_wait(struct question *question, uint32_t at, const struct limi
     struct wait_demand wait = {.first = same ? own : limit->first,
                                .second = same ? own : limit->second,
                                .directed = limit->directed,
+                               .dated = !question->apart,
                                .time = limit->time};
     if (limit->kind == LIMIT_FOLLOW) {
         wait.directed = true;
@@ -163,10 +202,10 @@ void plot_waits(struct question *question, uint32_t at)
             continue;
         if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW)
             limit_wait(question, at, limit);
-        if (limit->kind == LIMIT_ORDER)
+        if (limit->kind == LIMIT_ORDER && question->apart)
             order_keep(question, at, limit);
     }
-    for (uint32_t i = 0; i < question->problem->products.count; i++) {
+    for (uint32_t i = 0; i < question->problem->products.count && question->apart; i++) {
         const struct product *product = question->products[i];
         if (duration_any(product->label.interval))
             wait_keep(
