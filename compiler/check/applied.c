@@ -3,6 +3,7 @@
 #include "compiler/check/checking.h"
 
 #include <assert.h>
+#include <math.h>
 
 enum { LISTED = 8 /* places or dates one report lists; the rest is counted */ };
 
@@ -86,6 +87,38 @@ static void help_application(struct checking *checking, struct report *report, c
         fix_dressing(checking, report, lead, share);
 }
 
+/* " by spray in such heat": of which applications the limit speaks; "" of all. */
+static const char *limit_scope(struct checking *checking, const struct limit *limit)
+{
+    static const char *const means[] = {
+        [MEANS_ANY] = "", [MEANS_SPRAY] = " by spray", [MEANS_SPREADER] = " by spreader"};
+    const char *kind = limit->product_kind
+                           ? text_format(checking->arena, " of kind %s",
+                                         text_string(checking->arena, limit->product_kind->text))
+                           : "";
+    return text_format(checking->arena, "%s%s%s%s", kind, means[limit->means],
+                       isnan(limit->above) ? "" : " in such heat",
+                       isnan(limit->unless_below) ? "" : " at that time of year");
+}
+
+/* What the limit takes for granted, since the plan does not say it. */
+static void note_unknown(struct checking *checking, struct report *report, const struct limit *limit,
+                         const struct zone *zone, day_number day)
+{
+    struct reports *reports = checking->model->reports;
+    bool cool = !isnan(limit->unless_below) &&
+                season_reading(checking->season, WEATHER_HIGH, day).origin == READING_NONE;
+    if (limit->but != BUT_NONE && !zone->lawn->grass)
+        report_note(reports, report,
+                    "%s states no grass; `grass NAME` in its lawn settles whether this is about it",
+                    thing_text(checking, &zone->thing));
+    if (cool)
+        report_note(
+            reports, report,
+            "the plan states no high of %s; `normals` in a `weather` block settle whether it is that warm",
+            month_name(date_of_day(day).month));
+}
+
 static struct report *tell_application(struct checking *checking, const struct instance *instance)
 {
     const struct limit *limit = instance->limit;
@@ -93,16 +126,16 @@ static struct report *tell_application(struct checking *checking, const struct i
     const struct dose *dose = instance->what;
     const struct application *application = dose->application;
     const struct zone *zone = instance->ledger->zone;
-    struct part lead = application_lead(application, form);
+    struct part lead = limit_lead(application, limit);
     bool happened = application_done(application, form);
     struct display_pair pair = supply_pair(checking, dose->value, limit->most, form);
     struct report *report =
-        finding_add(checking, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
-                    ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
-                    lead.amount->place, "%s %s %s on %s on %s; the most for one application %s %s",
-                    application_names(checking, application, form), verb_put(happened), pair.value,
-                    thing_text(checking, &zone->thing), display_date(checking->arena, application->day),
-                    verb_be(happened), pair.bound);
+        limit_finding(checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
+                      ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
+                      lead.amount->place, "%s %s %s on %s on %s; the most for one application%s %s %s",
+                      application_names(checking, application, form), verb_put(happened), pair.value,
+                      thing_text(checking, &zone->thing), display_date(checking->arena, application->day),
+                      limit_scope(checking, limit), verb_be(happened), pair.bound);
     label_parts(checking, report, application, form);
     if (happened)
         note_recovery(checking, report, lead.occurrence->record, zone, lead.amount->product,
@@ -110,6 +143,7 @@ static struct report *tell_application(struct checking *checking, const struct i
     else
         help_application(checking, report, &lead, form, limit->most - (dose->value - lead.value));
     limit_label(checking, report, limit);
+    note_unknown(checking, report, limit, zone, application->day);
     return report;
 }
 
@@ -148,9 +182,8 @@ static void check_ledger_per_application(struct checking *checking, struct gathe
     const struct limit *limit = of->limit;
     for (size_t i = 0; i < of->ledger->applications.count; i++) {
         const struct application *application = &of->ledger->applications.items[i];
-        double value = supplied_as(application->supplied, limit->nutrient);
-        bool in_force = !limit->in_window || check_window_holds(limit, application->day);
-        if (!in_force || !exceeds(value, limit->most))
+        double value = limit_dose(limit, application);
+        if (!check_most_holds(checking, limit, application) || !exceeds(value, limit->most))
             continue;
         struct dose *dose = ARENA_NEW(checking->arena, struct dose);
         *dose = (struct dose){application, value};
@@ -158,7 +191,10 @@ static void check_ledger_per_application(struct checking *checking, struct gathe
         instance.excess = value;
         instance.day = application->day;
         instance.what = dose;
-        gather_application(checking, gathering, instance, application, limit->nutrient);
+        struct part lead = limit_lead(application, limit);
+        instance.place = lead.amount->place;
+        instance.record = application_done(application, limit->nutrient) ? lead.occurrence->record : NULL;
+        gather(checking, gathering, instance);
     }
 }
 
@@ -315,8 +351,8 @@ static struct report *report_window(struct checking *checking, enum check_id id,
     struct part lead = application_lead(application, form);
     bool happened = window_happened(window);
     struct display_pair pair = supply_pair(checking, window->total, window->limit->most, form);
-    struct report *report = finding_add(
-        checking, happened ? CHECK_RECORD_OVER_LIMIT : id,
+    struct report *report = limit_finding(
+        checking, window->limit, happened ? CHECK_RECORD_OVER_LIMIT : id,
         ABOUT(&window->ledger->zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
         lead.amount->place, "%s %s %s %s; the most %s %s %s",
         thing_text(checking, &window->ledger->zone->thing), happened ? "got" : "would get", pair.value, when,
@@ -466,7 +502,10 @@ static void check_ledger_per_period(struct checking *checking, struct gathering 
         window_take(&window);
         while (applications[window.end - 1].day >= day_after(applications[window.first].day, limit->time))
             window_drop(&window);
-        bool over = exceeds(window.total, limit->most) && window_value(&window, window.end - 1) > 0;
+        double last = window_value(&window, window.end - 1);
+        bool over = exceeds(window.total, limit->most) && last > 0;
+        /* What is too much at once is told of by itself, to who asked for neither. */
+        over = over && !(limit->set->always && !exceeds(window.total, last));
         if (over)
             gather_window(checking, gathering, of, &window, true);
         if ((over && !window_happened(&window)) || window.first == window.end)
@@ -506,8 +545,8 @@ static struct report *tell_slow_share(struct checking *checking, const struct in
                                                 thing_text(checking, &product->thing),
                                                 thing_text(checking, &lead.occurrence->treatment->thing))
                                   : application_names(checking, application, &nitrogen);
-    struct report *report = finding_add(
-        checking, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
+    struct report *report = limit_finding(
+        checking, limit, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
         ABOUT(&ledger->zone->thing, &lead.occurrence->treatment->thing, &product->thing), lead.amount->place,
         "%s of the N that %s %s on %s on %s %s slowly available; the least %s %s", pair.value, who,
         verb_put(happened), thing_text(checking, &ledger->zone->thing),

@@ -231,6 +231,8 @@ const struct occurrence *application_owner(const struct application *application
 /* The greatest part of `form` among what can still be changed, or among what was done when nothing can.
  * `amount` is NULL when there is none of it. */
 struct part application_lead(const struct application *application, const struct nutrient_form *form);
+/* The same of the products that the limit counts. */
+struct part limit_lead(const struct application *application, const struct limit *limit);
 /* "spring-feed and green-up": the treatments that put down any of `form`; NULL: any product at all. */
 const char *application_names(struct checking *checking, const struct application *application,
                               const struct nutrient_form *form);
@@ -245,6 +247,11 @@ const char *verb_be(bool happened);
 /* The limits of one kind that bind the plan, in the order of the text: `*at` begins at 0; NULL after the
  * last. */
 const struct limit *limit_next(const struct checking *checking, enum limit_kind kind, size_t *at);
+/* As finding_add, of what a limit says (NULL: as if by finding_add): a warning where its basis is advice, and
+ * silenced where an `allow` of its set's name lifts it for one of these things. */
+struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,
+                             const struct thing *const *about, struct place place, const char *format, ...)
+    __attribute__((format(printf, 6, 7)));
 /* Labels a limit's own line, and notes the source of the set it belongs to. */
 void limit_label(struct checking *checking, struct report *report, const struct limit *limit);
 
@@ -323,6 +330,10 @@ int check_window_year(const struct limit *limit, day_number day);
 const char *limit_nutrients_text(struct checking *checking, const struct limit *limit);
 /* The part of an application that brings most of the first nutrient the limit speaks of and it brings. */
 struct part limit_first_part(const struct limit *limit, const struct application *application);
+/* Whether the most of one application speaks of this one: of its day, the day's heat, and its slow share
+ * (days.c). */
+bool check_most_holds(const struct checking *checking, const struct limit *limit,
+                      const struct application *application);
 
 void check_grass_known(struct checking *checking);
 void check_yearly(struct checking *checking);

@@ -4,6 +4,7 @@
 #include "compiler/check/checking.h"
 
 #include <assert.h>
+#include <math.h>
 
 /* ---- closed days and weekdays ---- */
 
@@ -39,6 +40,21 @@ int check_window_year(const struct limit *limit, day_number day)
     struct civil_date first = limit->closed_first, date = date_of_day(day);
     bool over_new_year = month_day(first) > month_day(limit->closed_last);
     return date.year - (!first.year && over_new_year && month_day(date) < month_day(first));
+}
+
+bool check_most_holds(const struct checking *checking, const struct limit *limit,
+                      const struct application *application)
+{
+    struct reading high = season_reading(checking->season, WEATHER_HIGH, application->day);
+    bool known = high.origin != READING_NONE;
+    double n = application->supplied[NUTRIENT_N], slow = application->supplied[NUTRIENT_SLOW_N];
+    if (limit->in_window && !window_holds(limit, application->day))
+        return false;
+    if (!isnan(limit->above) && !(known && exceeds(high.value, limit->above)))
+        return false;
+    if (!isnan(limit->unless_below) && known && exceeds(limit->unless_below, high.value))
+        return false;
+    return isnan(limit->unless_slow) || exceeds(limit->unless_slow, slow / n);
 }
 
 static bool bars_single(const struct limit *limit, day_number day)
@@ -115,8 +131,8 @@ static void report_barred(struct checking *checking, const struct day_limit *row
     if (!finding_once(checking, id, occurrence_place(occurrence),
                       limit_at << 32 | (uint32_t)application->day))
         return;
-    struct report *report = finding_add(
-        checking, id,
+    struct report *report = limit_finding(
+        checking, limit, id,
         ABOUT(&lead.amount->zone->thing, &occurrence->treatment->thing, &lead.amount->product->thing),
         occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->thing),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, application->day),

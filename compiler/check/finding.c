@@ -66,6 +66,28 @@ struct report *finding_add(struct checking *checking, enum check_id id, const st
     return report;
 }
 
+/* A limit of advice says what is usual, and is a matter of judgement. */
+struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,
+                             const struct thing *const *about, struct place place, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    const char *sentence = text_vformat(checking->arena, format, arguments);
+    va_end(arguments);
+    struct report *report = finding_add(checking, id, about, place, "%s", sentence);
+    if (!limit)
+        return report;
+    if (limit->set->basis == BASIS_ADVICE)
+        report_soften(checking->model->reports, report);
+    struct allowance *allowance = limit_allowance(checking->model, limit, about);
+    if (allowance) {
+        allowance->hits++;
+        report_allow(checking->model->reports, report, allowance->why ? allowance->why : "",
+                     allowance->thing.statement);
+    }
+    return report;
+}
+
 /* ---- allow statements ---- */
 
 static const struct thing *const NOTHING[] = {NULL};
@@ -100,6 +122,8 @@ static void allowances_report_wrong(struct checking *checking)
         if (allowance->thing.broken || !allowance->thing.name)
             continue;
         const struct rule *rule = rule_find(allowance->thing.name->text);
+        if (allowance_of_set(checking->model, allowance))
+            continue;
         if (!rule)
             report_unknown(checking, allowance);
         else if (rule->severity == SEVERITY_ERROR)
@@ -107,6 +131,7 @@ static void allowances_report_wrong(struct checking *checking)
     }
 }
 
+/* `rule` NULL: of a set of limits. */
 static void report_unused(struct checking *checking, const struct allowance *allowance,
                           const struct rule *rule)
 {
@@ -115,7 +140,8 @@ static void report_unused(struct checking *checking, const struct allowance *all
         about ? text_format(checking->arena, " of %s", text_string(checking->arena, about->text)) : "";
     struct report *report =
         finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->thing.place,
-                    "nothing%s is reported as %s, so there is nothing to allow", of, rule->name);
+                    "nothing%s is reported as %s, so there is nothing to allow", of,
+                    rule ? rule->name : text_string(checking->arena, allowance->thing.name->text));
     if (rule == &CHECKS[CHECK_HEAT].rule)
         report_note(
             checking->model->reports, report,
@@ -132,7 +158,9 @@ static void allowances_report_unused(struct checking *checking)
         if (allowance->thing.broken || !allowance->thing.name || allowance->hits > 0)
             continue;
         const struct rule *rule = rule_find(allowance->thing.name->text);
-        if (rule && rule->severity != SEVERITY_ERROR && rule != &CHECKS[CHECK_ALLOW_UNUSED].rule)
+        if (allowance_of_set(model, allowance))
+            report_unused(checking, allowance, NULL);
+        else if (rule && rule->severity != SEVERITY_ERROR && rule != &CHECKS[CHECK_ALLOW_UNUSED].rule)
             report_unused(checking, allowance, rule);
     }
 }

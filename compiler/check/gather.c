@@ -106,6 +106,12 @@ void gathering_tell(struct checking *checking, const struct gathering *gathering
 {
     for (size_t i = 0; i < gathering->groups.count; i++) {
         const struct instance_group *group = &gathering->groups.items[i];
+        const struct limit *limit = group->instances.items[group->worst].limit;
+        /* A set that nobody asked for speaks of one statement once. */
+        if (limit && limit->set->always &&
+            !finding_once(checking, CHECK_LIMIT_PER_APPLICATION, group->instances.items[group->worst].place,
+                          (uint64_t)(uintptr_t)limit->set))
+            continue;
         struct report *report = tell(checking, &group->instances.items[group->worst]);
         if (group->instances.count > 1)
             note_instances(checking, report, group);

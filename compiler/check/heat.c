@@ -67,8 +67,8 @@ static void report_weather(struct checking *checking, const struct demand *deman
     struct weather_look look = {.value = reading.value, .origin = reading.origin};
     struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_TEMPERATURE,
                                             reading.value, demand->bound, NULL);
-    struct report *report = finding_add(
-        checking, demand_check(demand),
+    struct report *report = limit_finding(
+        checking, demand->limit, demand_check(demand),
         ABOUT(&occurrence->treatment->thing, &amount->product->thing, &amount->zone->thing), amount->place,
         "%s falls on %s, when a %s of %s %s; %s", thing_text(checking, &occurrence->treatment->thing),
         display_date(checking->arena, occurrence->day), demand->below ? "high" : "low", pair.value,
@@ -90,7 +90,8 @@ static void report_no_normals(struct checking *checking, const struct demand *de
                               const struct occurrence *occurrence, const struct amount *amount)
 {
     const struct weather *weather = &checking->model->weather;
-    if (weather->broken || !finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
+    bool unasked = demand->limit && demand->limit->set->always;
+    if (weather->broken || unasked || !finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&amount->product->thing, &occurrence->treatment->thing),

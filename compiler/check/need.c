@@ -48,8 +48,8 @@ static struct report *want_report(struct checking *checking, enum check_id id, c
                                   const char *reason)
 {
     const struct treatment *treatment = want->lead.occurrence->treatment;
-    struct report *report = finding_add(
-        checking, id,
+    struct report *report = limit_finding(
+        checking, want->limit, id,
         ABOUT(&want->ledger->zone->thing, &treatment->thing, &want->lead.amount->product->thing),
         want->lead.amount->place, "%s %s %s on %s on %s, %s", thing_text(checking, &treatment->thing),
         verb_put(want->lead.done), check_supply_text(checking, want->lead.value, want->form),

@@ -8,9 +8,19 @@ static day_number later(day_number a, day_number b)
     return a > b ? a : b;
 }
 
-static bool limit_speaks(const struct limit *limit, const struct zone *zone, const struct product *product)
+/* Advice forbids nothing, nor does what an `allow` lifts for the zone and product. */
+static bool limit_forbids(const struct model *model, const struct limit *limit, const struct zone *zone,
+                          const struct product *product)
 {
-    return limit_recovers(limit) && limit_binds(limit, zone) &&
+    const struct thing *const about[] = {&zone->thing, &product->thing, NULL};
+    return limit_binds(limit, zone) && limit->set->basis != BASIS_ADVICE &&
+           !limit_lifted(model, limit, about);
+}
+
+static bool limit_speaks(const struct model *model, const struct limit *limit, const struct zone *zone,
+                         const struct product *product)
+{
+    return limit_recovers(limit) && limit_forbids(model, limit, zone, product) &&
            product_supplies(product, limit->nutrient->nutrient);
 }
 
@@ -31,7 +41,8 @@ static day_number day_open(const struct model *model, const struct zone *zone, c
     for (day_number at = day; at < day + LOOKED_AT; at++) {
         bool barred = false;
         for (size_t i = 0; i < model->limits.count && !barred; i++)
-            barred = limit_bars_product(model->limits.items[i], product, zone, at);
+            barred = limit_forbids(model, model->limits.items[i], zone, product) &&
+                     limit_bars_product(model->limits.items[i], product, zone, at);
         if (!barred)
             return at;
     }
@@ -48,9 +59,9 @@ static day_number product_again(const struct season *season, const struct zone *
     while (day < next && next != DAY_NEVER) {
         day = next;
         for (size_t i = 0; i < model->limits.count; i++)
-            if (limit_speaks(model->limits.items[i], zone, product))
+            if (limit_speaks(model, model->limits.items[i], zone, product))
                 next = later(next, limit_again(season, model->limits.items[i], zone, day - 1));
-            else if (limit_binds(model->limits.items[i], zone))
+            else if (limit_forbids(model, model->limits.items[i], zone, product))
                 next = later(next, between_again(season, model->limits.items[i], product, zone, day - 1));
         for (enum label_cap cap = LABEL_INTERVAL; cap <= LABEL_YEAR; cap++)
             if (label_cap_place(product, cap).source)
@@ -91,10 +102,10 @@ static void recovery_work_out(struct checking *checking, struct recovery *recove
     const char *name = thing_text(checking, &product->thing);
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
-        if (limit_speaks(limit, zone, product) && limit->kind != LIMIT_PER_APPLICATION)
+        if (limit_speaks(model, limit, zone, product) && limit->kind != LIMIT_PER_APPLICATION)
             again_add(checking, recovery, limit->nutrient->name,
                       limit_again(season, limit, zone, recovery->after), limit->place);
-        else if (limit_binds(limit, zone))
+        else if (limit_forbids(model, limit, zone, product))
             again_add(checking, recovery, name, between_again(season, limit, product, zone, recovery->after),
                       limit->place);
     }
@@ -121,6 +132,8 @@ static const struct recovery *recovery_of(struct checking *checking, const struc
 static void admit(struct checking *checking, struct report *report, const struct record *record)
 {
     struct reports *reports = checking->model->reports;
+    if (report->severity < SEVERITY_ERROR || report->allowed_because)
+        return; /* nothing to own up to */
     if (!record || !record->admitted) {
         report_note(reports, report,
                     "the season is dated again once the record says: admit \"why it happened\"");

@@ -79,13 +79,13 @@ static void room_by_runs(struct room *room, const struct ledger *ledger, const s
 }
 
 /* A limit that is in force on some days of the year only. */
-static void room_by_season(struct room *room, const struct limit *limit, const struct ledger *ledger,
-                           const struct yardstick *yardstick)
+static void room_by_season(struct checking *checking, struct room *room, const struct limit *limit,
+                           const struct ledger *ledger, const struct yardstick *yardstick)
 {
     for (size_t i = 0; i < ledger->applications.count; i++) {
         const struct application *application = &ledger->applications.items[i];
         struct run run = {0, 0};
-        if (!check_window_holds(limit, application->day))
+        if (!check_most_holds(checking, limit, application))
             continue;
         run_add(&run, room, application, yardstick, 1);
         room_bound(room, run.own, run.all - run.own, limit->most);
@@ -125,12 +125,12 @@ static void room_by_limits(struct checking *checking, struct room *room, const s
         const struct limit *limit;
         for (size_t at = 0; (limit = limit_next(checking, kinds[i].kind, &at)) != NULL;) {
             struct yardstick yardstick = {.form = limit->nutrient};
-            if (!limit_binds(limit, ledger->zone))
+            if (!limit_binds(limit, ledger->zone) || !limit_counts(limit, room->dressing->product))
                 continue;
             if (limit->kind == LIMIT_PER_WINDOW)
                 room_by_windows(room, limit, ledger, &yardstick);
-            else if (limit->in_window)
-                room_by_season(room, limit, ledger, &yardstick);
+            else if (limit->kind == LIMIT_PER_APPLICATION)
+                room_by_season(checking, room, limit, ledger, &yardstick);
             else
                 room_by_runs(room, ledger, &yardstick, kinds[i].own ? limit->time : kinds[i].time,
                              limit->most);

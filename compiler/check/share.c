@@ -42,14 +42,16 @@ static bool part_leads(const struct part *part, const struct part *lead)
     return part->value > lead->value;
 }
 
-struct part application_lead(const struct application *application, const struct nutrient_form *form)
+/* `limit` NULL: of any product. */
+static struct part lead_of(const struct application *application, const struct nutrient_form *form,
+                           const struct limit *limit)
 {
     struct part lead = {0};
     for (size_t i = 0; i < application->amounts.count; i++) {
         const struct amount *amount = application->amounts.items[i];
         double value = form ? supplied_as(amount->supplied, form) : amount->rate;
         struct part part = {amount, NULL, value, false};
-        if (!amount_counts(amount, form))
+        if (!amount_counts(amount, form) || (limit && !limit_counts(limit, amount->product)))
             continue;
         part.done = amount_done(application, amount);
         if (part_leads(&part, &lead))
@@ -58,6 +60,16 @@ struct part application_lead(const struct application *application, const struct
     if (lead.amount)
         lead.occurrence = application_owner(application, lead.amount);
     return lead;
+}
+
+struct part application_lead(const struct application *application, const struct nutrient_form *form)
+{
+    return lead_of(application, form, NULL);
+}
+
+struct part limit_lead(const struct application *application, const struct limit *limit)
+{
+    return lead_of(application, limit->nutrient, limit);
 }
 
 static bool occurrence_counts(const struct occurrence *occurrence, const struct application *application,
@@ -130,6 +142,9 @@ void limit_label(struct checking *checking, struct report *report, const struct 
     const char *name = thing_text(checking, &set->thing);
     report_label(checking->model->reports, report, limit->place, "the limit%s%s", *name ? " of " : "", name);
     source_note(checking, report, set->source);
+    if (set->always && !set->followed_at.source && *name && !report->allowed_because)
+        report_note(checking->model->reports, report,
+                    "%s binds every plan; where it must not, say why: `allow %s \"...\"`", name, name);
 }
 
 /* ---- words ---- */

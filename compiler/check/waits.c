@@ -12,8 +12,8 @@ struct gap {
 };
 
 /* `planned` while one of the two can still move, `recorded` once both have happened. */
-static struct report *report_gap(struct checking *checking, enum check_id planned, enum check_id recorded,
-                                 const struct gap *gap)
+static struct report *report_gap(struct checking *checking, const struct limit *limit, enum check_id planned,
+                                 enum check_id recorded, const struct gap *gap)
 {
     const struct occurrence *earlier = gap->earlier, *later = gap->later;
     bool happened = earlier->done && later->done;
@@ -31,10 +31,10 @@ static struct report *report_gap(struct checking *checking, enum check_id planne
                            happened ? "came" : "comes",
                            display_days(checking->arena, later->day - earlier->day), first, zone);
     struct report *report =
-        finding_add(checking, happened ? recorded : planned,
-                    ABOUT(&gap->zone->thing, &later->treatment->thing, &earlier->treatment->thing),
-                    occurrence_place(later), "%s; at least %s %s to lie %s", what,
-                    display_duration(checking->arena, gap->least), happened ? "were" : "are", gap->between);
+        limit_finding(checking, limit, happened ? recorded : planned,
+                      ABOUT(&gap->zone->thing, &later->treatment->thing, &earlier->treatment->thing),
+                      occurrence_place(later), "%s; at least %s %s to lie %s", what,
+                      display_duration(checking->arena, gap->least), happened ? "were" : "are", gap->between);
     if (earlier != later)
         report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s", first,
                      display_date(checking->arena, earlier->day));
@@ -46,9 +46,14 @@ static struct report *report_gap(struct checking *checking, enum check_id planne
 
 /* ---- limits ---- */
 
+/* Kinds of one set that is always may be two names of one thing: the two treatments are told of once. */
 static void report_limit_gap(struct checking *checking, const struct limit *limit, struct gap gap)
 {
-    limit_label(checking, report_gap(checking, CHECK_WAIT_TOO_SHORT, CHECK_RECORD_WAIT_SHORT, &gap), limit);
+    uint64_t set = (uint64_t)(uintptr_t)limit->set ^ (uint64_t)gap.earlier->index << 48;
+    if (limit->set->always && !finding_once(checking, CHECK_WAIT_TOO_SHORT, occurrence_place(gap.later), set))
+        return;
+    limit_label(checking, report_gap(checking, limit, CHECK_WAIT_TOO_SHORT, CHECK_RECORD_WAIT_SHORT, &gap),
+                limit);
 }
 
 static void check_ledger_wait(struct checking *checking, const struct limit *limit,
@@ -243,8 +248,8 @@ void check_waits(struct checking *checking)
 static void report_late(struct checking *checking, const struct limit *limit, const struct zone *zone,
                         const struct occurrence *earlier, const struct occurrence *later)
 {
-    struct report *report = finding_add(
-        checking, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
+    struct report *report = limit_finding(
+        checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
         ABOUT(&zone->thing, &later->treatment->thing, &earlier->treatment->thing), occurrence_place(later),
         "%s on %s %s %s after %s on %s; at most %s %s to lie from %s to %s",
         thing_text(checking, &later->treatment->thing), display_date(checking->arena, later->day),
@@ -284,13 +289,13 @@ void check_follows(struct checking *checking)
 static void report_order(struct checking *checking, const struct limit *limit, const struct zone *zone,
                          const struct occurrence *early, const struct occurrence *late)
 {
-    struct report *report =
-        finding_add(checking, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
-                    ABOUT(&zone->thing, &early->treatment->thing, &late->treatment->thing),
-                    occurrence_place(early), "%s %s on %s, before %s on %s on %s",
-                    thing_text(checking, &early->treatment->thing), early->done ? "was done" : "falls",
-                    display_date(checking->arena, early->day), thing_text(checking, &late->treatment->thing),
-                    display_date(checking->arena, late->day), thing_text(checking, &zone->thing));
+    struct report *report = limit_finding(
+        checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
+        ABOUT(&zone->thing, &early->treatment->thing, &late->treatment->thing), occurrence_place(early),
+        "%s %s on %s, before %s on %s on %s", thing_text(checking, &early->treatment->thing),
+        early->done ? "was done" : "falls", display_date(checking->arena, early->day),
+        thing_text(checking, &late->treatment->thing), display_date(checking->arena, late->day),
+        thing_text(checking, &zone->thing));
     report_label(checking->model->reports, report, occurrence_place(late), "%s on %s",
                  thing_text(checking, &late->treatment->thing), display_date(checking->arena, late->day));
     limit_label(checking, report, limit);
@@ -345,7 +350,8 @@ static void report_interval(struct checking *checking, const struct zone *zone, 
         zone, application_owner(last->application, last->amount), application_owner(application, amount),
         product->label.interval,
         text_format(checking->arena, "between treatments with %s", thing_text(checking, &product->thing))};
-    struct report *report = report_gap(checking, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
+    struct report *report =
+        report_gap(checking, NULL, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
     report_label(checking->model->reports, report, product->label.interval_place, "the label");
 }
 

@@ -27,8 +27,8 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
     uint64_t key = (uint64_t)asked->place.start << 32 | (uint32_t)occurrence->day;
     if (!finding_once(checking, id, occurrence_place(occurrence), key))
         return;
-    struct report *report = finding_add(
-        checking, id, ABOUT(&occurrence->treatment->thing, asked_about(asked, occurrence)),
+    struct report *report = limit_finding(
+        checking, asked->limit, id, ABOUT(&occurrence->treatment->thing, asked_about(asked, occurrence)),
         occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->thing),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, occurrence->day),
         weather_text_on(checking->arena, checking->model, asked->condition, look, occurrence->day));
@@ -67,6 +67,8 @@ static void report_unknown(struct checking *checking, const struct occurrence *o
                            const struct asked *asked)
 {
     bool rain = asked->condition->quantity == WEATHER_RAIN;
+    if (asked->limit && asked->limit->set->always)
+        return; /* nobody asked for it: it speaks where something is known */
     if ((rain && asked->limit && checking->model->weather.forecast.rows.count) ||
         !finding_once(checking, CHECK_NO_NORMALS, asked->place, 0))
         return;

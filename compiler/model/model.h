@@ -180,9 +180,11 @@ enum limit_kind {
 
 struct limit_set {
     struct thing thing; /* name NULL for the plan's own block */
-    bool bound;         /* the plan's own, or followed */
+    bool bound;         /* the plan's own, followed, or one that is always */
+    bool always;        /* binds plans that do not follow it; an `allow` of its name lifts it */
     struct place followed_at;
-    enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE } basis;
+    /* What passes advice is a warning: no day is closed by it, no wait or rate chosen by it. */
+    enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE, BASIS_ADVICE } basis;
     const struct source_entry *source;
     const char *incomplete;       /* what it lacks of the rule; NULL where nothing is known to lack */
     VECTOR(struct zone *) places; /* none: all */
@@ -200,15 +202,29 @@ struct limit {
     struct place place;
     const struct nutrient_form *nutrient;           /* the most, waits of one nutrient */
     VECTOR(const struct nutrient_form *) nutrients; /* of those on days, need, water; none: every application */
-    const struct name *product_kind;                /* heat: only products of this kind; NULL mostly */
-    const struct weather_condition *weather;        /* heat, weather: what keeps the limit */
-    double most;                                    /* kg/m2 of what `nutrient` names; a share; m; K */
-    double content;   /* need, content: products that hold more than this share of `nutrient`; 0 of need: all */
-    double free_n;    /* slow share: so much N in one application is free of it, kg/m2 */
-    bool each;        /* slow share: of each product, not of the application */
+    const struct name *product_kind; /* heat, most per application: only products of this kind; NULL mostly */
+    enum limit_means {
+        MEANS_ANY,
+        MEANS_SPRAY,
+        MEANS_SPREADER
+    } means; /* of the most per application: what goes on so */
+    double above, unless_below,
+        unless_slow; /* of the most per application: in force on days known to be hotter
+                        (K), not known to stay cooler (K), with less slow N; NAN mostly */
+    const struct weather_condition *weather; /* heat, weather: what keeps the limit */
+    double most;                             /* kg/m2 of what `nutrient` names; a share; m; K */
+    double content; /* need, content: products that hold more than this share of `nutrient`; 0 of need: all */
+    double free_n;  /* slow share: so much N in one application is free of it, kg/m2 */
+    bool each;      /* slow share: of each product, not of the application */
     VECTOR(const struct name *) excepted; /* content: kinds of product it does not bind */
-    struct duration time;                           /* of a period or wait; how old a test may be */
-    VECTOR(const struct grass *) grasses;           /* binds lawns of these only; none: all */
+    struct duration time;                 /* of a period or wait; how old a test may be */
+    VECTOR(const struct grass *) grasses; /* binds lawns of these only; none: all */
+    enum grass_but {
+        BUT_NONE,
+        BUT_WARM,
+        BUT_COOL
+    } but;           /* not on grass of this season; binds where it is unknown */
+    bool *spared;    /* by zone index: something tighter of the plan binds there; NULL: nowhere */
     bool fertilizer; /* `nutrients` are all that fertilizer has, and it speaks of "fertilizer" */
     bool in_window;  /* of the most per application: in force from closed_first
                         to closed_last of every year only; always of LIMIT_PER_WINDOW */

@@ -1,5 +1,6 @@
 /* What the readers share, and the order in which bodies are read. */
 #include "compiler/model/read.h"
+#include "compiler/model/always.h"
 #include "compiler/model/include.h"
 
 #include <assert.h>
@@ -211,6 +212,14 @@ static void read_library(struct model *model)
             library_read(model, i);
 }
 
+/* The sets of limits that bind plans which name none of them, where there is something to bind. */
+static void library_read_always(struct model *model)
+{
+    for (size_t i = 0; i < embedded_file_count; i++)
+        if (strcmp(embedded_files[i].path, "library/limits-always.prill") == 0)
+            library_read(model, i);
+}
+
 void read_use(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
@@ -257,7 +266,10 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     size_t errors = reports->errors;
     read_library(model);
     model->plan = read_file(model, plan, false);
+    if (model->treatments.count)
+        library_read_always(model);
     read_bodies(model);
+    always_settle(model);
     check_whole(model, model->plan, errors);
     return model;
 }

@@ -1,6 +1,8 @@
 /* Limits: what may not be passed, and days that are closed. */
 #include "compiler/model/read.h"
 
+#include <math.h>
+
 /* Laws of several states take a test of at most three years (checks, soil-test-old). */
 enum { NEED_TEST_MONTHS = 36 };
 
@@ -11,8 +13,17 @@ static struct limit *limit_new(struct model *model, const struct clause *clause,
     limit->kind = kind;
     limit->set = set;
     limit->place = clause->place;
+    limit->above = limit->unless_below = limit->unless_slow = NAN;
     VECTOR_PUSH(model->arena, &model->limits, limit);
     return limit;
+}
+
+/* Grass that nobody stated is not known to be of that season: the limit binds it. */
+static void set_but(const struct clause *clause, struct limit *limit)
+{
+    const struct value *but = clause_value(clause, "but");
+    if (but)
+        limit->but = (enum grass_but)(BUT_WARM + (int)but->number);
 }
 
 static void add_nutrients(struct model *model, struct limit *limit, const struct value *nutrients)
@@ -60,6 +71,47 @@ void read_limit_per_application(struct model *model, const struct clause *clause
     if (limit->in_window)
         set_window(model, clause, limit);
     add_grasses(model, limit, clause_value(clause, "grasses"));
+}
+
+static struct limit *application_new(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = most_new(model, clause, subject, LIMIT_PER_APPLICATION);
+    const struct value *means = clause_value(clause, "means");
+    if (means)
+        limit->means = (enum limit_means)(MEANS_SPRAY + (int)means->number);
+    set_but(clause, limit);
+    return limit;
+}
+
+void read_limit_per_hot_application(struct model *model, const struct clause *clause, void *subject)
+{
+    application_new(model, clause, subject)->above = clause_value(clause, "heat")->number;
+}
+
+void read_limit_per_summer_application(struct model *model, const struct clause *clause, void *subject)
+{
+    struct limit *limit = application_new(model, clause, subject);
+    limit->in_window = true;
+    set_window(model, clause, limit);
+    limit->unless_below = clause_value(clause, "cool")->number;
+}
+
+void read_limit_per_soluble_application(struct model *model, const struct clause *clause, void *subject)
+{
+    application_new(model, clause, subject)->unless_slow = clause_value(clause, "slow")->number;
+}
+
+void read_limit_per_means_application(struct model *model, const struct clause *clause, void *subject)
+{
+    application_new(model, clause, subject);
+}
+
+void read_limit_per_kind_application(struct model *model, const struct clause *clause, void *subject)
+{
+    const struct value *heat = clause_value(clause, "heat");
+    struct limit *limit = application_new(model, clause, subject);
+    limit->product_kind = clause_value(clause, "kind")->name;
+    limit->above = heat ? heat->number : NAN;
 }
 
 void read_limit_per_year(struct model *model, const struct clause *clause, void *subject)
@@ -421,4 +473,11 @@ void read_limit_source(struct model *model, const struct clause *clause, void *s
 void read_limit_incomplete(struct model *model, const struct clause *clause, void *subject)
 {
     ((struct limit_set *)subject)->incomplete = string_of(model, clause_value(clause, "what"));
+}
+
+void read_limit_always(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    (void)clause;
+    ((struct limit_set *)subject)->always = true;
 }

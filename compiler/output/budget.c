@@ -174,7 +174,7 @@ static void zone_measures(const struct season *season, struct budget_zone *zone,
     }
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
-        if (limit->kind == LIMIT_PER_YEAR && limit->nutrient->nutrient == nutrient &&
+        if (limit->kind == LIMIT_PER_YEAR && limit->nutrient->nutrient == nutrient && !limit->set->always &&
             limit_binds(limit, zone->zone))
             limit_measures(season, zone, limit);
     }

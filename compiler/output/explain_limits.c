@@ -87,13 +87,13 @@ static double content_held(const struct limit *limit, const struct application *
 }
 
 /* NAN where the limit has nothing to say of what the zone receives. */
-static double limit_value(const struct ledger *ledger, const struct limit *limit, day_number day)
+static double limit_value(const struct season *season, const struct ledger *ledger, const struct limit *limit,
+                          day_number day)
 {
     const struct application *application = application_on(ledger, day);
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
-        return application && limit_in_force(limit, day) ? supplied_as(application->supplied, limit->nutrient)
-                                                         : NAN;
+        return application && limit_in_force(season, limit, day) ? limit_dose(limit, application) : NAN;
     case LIMIT_PER_YEAR:
         return year_sum(ledger, limit, day);
     case LIMIT_PER_PERIOD:
@@ -138,7 +138,8 @@ static struct nearest limit_nearest(struct explanation *explanation, const struc
         const struct zone *zone = occurrence->amounts.items[i].zone;
         if (!limit_binds(limit, zone))
             continue;
-        double value = limit_value(&explanation->season->ledgers[zone->index], limit, occurrence->day);
+        double value = limit_value(explanation->season, &explanation->season->ledgers[zone->index], limit,
+                                   occurrence->day);
         if (isnan(value))
             continue;
         bool nearer = limit_is_least(limit) ? value < nearest.value : value > nearest.value;
@@ -192,7 +193,9 @@ static void explain_figure(struct explanation *explanation, const struct occurre
                            const struct limit *limit)
 {
     struct nearest nearest = limit_nearest(explanation, occurrence, limit);
-    if (nearest.zone)
+    /* Of limits that nobody asked for only those that are more than half used. */
+    bool far = limit->set->always && !exceeds(nearest.value * 2, limit->most);
+    if (nearest.zone && !far)
         explain_line(explanation, 3, "%s: %s on %s, %s", limit_text(explanation, limit),
                      value_text(explanation, limit, nearest.value), nearest.zone->thing.name->text.start,
                      left_text(explanation, limit, nearest.value));
@@ -290,7 +293,7 @@ void explain_limits(struct explanation *explanation, const struct occurrence *oc
     explain_line(explanation, 2, "Against limits and label, where it comes nearest:");
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
-        if (!limit->set->bound)
+        if (!limit->set->bound || limit->set->basis == BASIS_ADVICE)
             continue;
         if (limit->kind == LIMIT_HEAT)
             explain_heat(explanation, occurrence, limit);

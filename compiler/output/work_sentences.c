@@ -60,7 +60,8 @@ static double strip_along_water(const struct model *model, const struct work *wo
     double strip = 0;
     for (size_t i = 0; i < model->limits.count && isfinite(zone->water_m); i++) {
         const struct limit *limit = model->limits.items[i];
-        if (limit->kind == LIMIT_WATER && limit_binds(limit, zone) && work_concerned(limit, work))
+        if (limit->kind == LIMIT_WATER && limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
+            work_concerned(limit, work))
             strip = fmax(strip, limit->most);
     }
     return zone->water_m < 2 * strip ? strip : 0;

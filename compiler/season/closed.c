@@ -174,7 +174,7 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
 static bool limit_opens(struct dating_rules *rules, uint32_t number)
 {
     const struct limit *limit = rules->season->model->limits.items[number];
-    if (limit->set->bound && !limit->set->thing.broken && !rules->open[number])
+    if (limit_dates(rules->season->model, limit) && !rules->open[number])
         rules->open[number] = open_days(rules, number);
     return rules->open[number] != NULL;
 }

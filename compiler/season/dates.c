@@ -15,6 +15,7 @@ static uint8_t limit_rank(const struct limit *limit)
     switch (limit->set->basis) {
     case BASIS_UNSTATED:
     case BASIS_PRACTICE:
+    case BASIS_ADVICE:
         return 1;
     case BASIS_LABEL:
         return 2;
@@ -70,7 +71,7 @@ static void bounds_of_rules(struct dating_rules *rules)
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         struct bound bound = limit_bound(limit);
-        if (limit->set->bound)
+        if (limit_dates(model, limit))
             bound_watch(rules, &bound, limit->weather);
         VECTOR_PUSH(season->arena, &season->bounds, bound);
     }

@@ -98,6 +98,6 @@ void dormancy_make(struct dating *dating)
     struct growing growing = growing_new(dating);
     for (growing.limit = 0; growing.limit < model->limits.count; growing.limit++)
         if (model->limits.items[growing.limit]->kind == LIMIT_DORMANT &&
-            model->limits.items[growing.limit]->set->bound)
+            limit_dates(model, model->limits.items[growing.limit]))
             limit_close(dating, &growing);
 }

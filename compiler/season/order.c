@@ -127,7 +127,7 @@ bool limits_order(struct dating *dating)
     for (uint32_t number = 0; number < model->limits.count; number++) {
         const struct limit *limit = model->limits.items[number];
         struct ordering ordering = {.dating = dating, .cause = dating->rules->limit_cause + number};
-        if (limit->kind != LIMIT_ORDER || !limit->set->bound || limit->set->thing.broken)
+        if (limit->kind != LIMIT_ORDER || !limit_dates(model, limit))
             continue;
         if (!reaches.start)
             reaches = reaches_gather(dating);

@@ -73,14 +73,8 @@ bool occurrence_day_given(const struct occurrence *occurrence)
 
 bool limit_binds(const struct limit *limit, const struct zone *zone)
 {
-    const struct limit_set *set = limit->set;
-    bool named = set->places.count == 0;
-    for (size_t i = 0; i < set->places.count && !named; i++)
-        named = set->places.items[i] == zone;
-    bool grown = limit->grasses.count == 0;
-    for (size_t i = 0; i < limit->grasses.count && !grown; i++)
-        grown = limit->grasses.items[i] == zone->lawn->grass;
-    return set->bound && !set->thing.broken && named && grown;
+    return limit->set->bound && !limit->set->thing.broken && !(limit->spared && limit->spared[zone->index]) &&
+           limit_names_zone(limit, zone);
 }
 
 static int month_and_day(struct civil_date date)
@@ -97,9 +91,31 @@ bool limit_window_holds(const struct limit *limit, day_number day)
     return from <= to ? at >= from && at <= to : at >= from || at <= to;
 }
 
-bool limit_in_force(const struct limit *limit, day_number day)
+/* Of an unknown high NAN: it is neither above nor below. */
+bool limit_in_force(const struct season *season, const struct limit *limit, day_number day)
 {
-    return !limit->in_window || limit_window_holds(limit, day);
+    double high = season_normal_high(season, day);
+    return (!limit->in_window || limit_window_holds(limit, day)) &&
+           (isnan(limit->above) || exceeds(high, limit->above)) &&
+           (isnan(limit->unless_below) || !exceeds(limit->unless_below, high));
+}
+
+bool limit_counts(const struct limit *limit, const struct product *product)
+{
+    bool sprayed = product->form == FORM_LIQUID || product->form == FORM_SOLUBLE;
+    bool so = limit->means == MEANS_ANY || sprayed == (limit->means == MEANS_SPRAY);
+    return so && limit_concerns_product(limit, product);
+}
+
+double limit_dose(const struct limit *limit, const struct application *application)
+{
+    double dose = 0;
+    for (size_t i = 0; i < application->amounts.count; i++)
+        if (limit_counts(limit, application->amounts.items[i]->product))
+            dose += supplied_as(application->amounts.items[i]->supplied, limit->nutrient);
+    bool slow = !isnan(limit->unless_slow) && !exceeds(limit->unless_slow * application->supplied[NUTRIENT_N],
+                                                       application->supplied[NUTRIENT_SLOW_N]);
+    return slow ? 0 : dose;
 }
 
 bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT])

@@ -17,9 +17,9 @@
  * where both occur equally often, and means the last time otherwise. Everything it says binds each time of
  * the treatment that says it. A `when` that names only what was skipped imposes nothing (occurrence.moot).
  *
- * One application. Occurrences tied by `same day` share a node; no wait is dated between them (of two kinds that
- * must lie apart the checks report it), nor between
- * occurrences that are fixed on one and the same day by records or by their own statements.
+ * One application. Occurrences tied by `same day` share a node; no wait is dated between them (of two kinds
+ * that must lie apart the checks report it), nor between occurrences that are fixed on one and the same day
+ * by records or by their own statements.
  *
  * Waits with no order stated. Per zone, what must lie apart is ordered by the earliest day that the plan's
  * statements and closed days leave it (waits aside), on one day what cannot be later first, then by place in
@@ -46,6 +46,7 @@
 #ifndef PRILL_SEASON_SEASON_H
 #define PRILL_SEASON_SEASON_H
 
+#include "compiler/model/always.h"
 #include "compiler/model/figure.h"
 #include "compiler/model/model.h"
 #include "compiler/season/timetable.h"
@@ -269,11 +270,18 @@ void season_settle(struct season *season);
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */
 double supplied_as(const double supplied[NUTRIENT_COUNT], const struct nutrient_form *form);
 
-/* The limits that bind a zone: set->bound, and its places and the limit's grasses (if any) name the zone's.
+/* The limits that bind a zone: set->bound, its places and the limit's grasses (if any) name the zone's, and
+ * nothing tighter of the plan spares it one that is always. What an `allow` lifts binds: the checks tell it.
  */
 bool limit_binds(const struct limit *limit, const struct zone *zone);
-/* Whether the most of one application counts on this day: always, but where the limit is one of some days. */
-bool limit_in_force(const struct limit *limit, day_number day);
+/* Whether the most of one application counts on this day: always, but where the limit is one of some days or
+ * of hot ones. */
+bool limit_in_force(const struct season *season, const struct limit *limit, day_number day);
+/* Whether the most of one application counts this product: all, but where it is of a kind, of sprays or of
+ * what is spread. */
+bool limit_counts(const struct limit *limit, const struct product *product);
+/* kg/m2 of what the limit's nutrient names, of the products it counts; 0 where enough of the N is slow. */
+double limit_dose(const struct limit *limit, const struct application *application);
 /* Whether the day lies within closed_first and closed_last, every year where they have none. */
 bool limit_window_holds(const struct limit *limit, day_number day);
 /* The days, both included, of the limit's window that begins in the year; the one that holds `day`, where one

@@ -60,7 +60,7 @@ static void limits_use(struct waiting *waiting, const struct reaches *reaches, p
     const struct model *model = waiting->dating->season->model;
     for (uint32_t number = 0; number < model->limits.count; number++) {
         const struct limit *limit = model->limits.items[number];
-        if (!limit->set->bound || limit->set->thing.broken ||
+        if (!limit_dates(model, limit) ||
             (limit->kind != LIMIT_WAIT && limit->kind != LIMIT_WAIT_BETWEEN && limit->kind != LIMIT_FOLLOW))
             continue;
         for (size_t i = 0; i < limit->set->places.count; i++)

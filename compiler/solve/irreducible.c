@@ -7,10 +7,12 @@
 static int cause_weight(const struct cause *cause)
 {
     if (cause->kind == CAUSE_BOUND || cause->kind == CAUSE_MATCH)
-        return 3;
+        return 4;
+    if (cause->kind == CAUSE_LIMIT && cause->limit->set->always)
+        return 0;
     if (cause->kind == CAUSE_LIMIT)
-        return cause->limit->set->thing.library ? 1 : 2;
-    return 0;
+        return cause->limit->set->thing.library ? 2 : 3;
+    return 1;
 }
 
 struct filter {
@@ -31,7 +33,7 @@ static bool fits(const struct filter *filter)
 
 static void causes_drop(struct filter *filter)
 {
-    for (int weight = 0; weight <= 3; weight++)
+    for (int weight = 0; weight <= 4; weight++)
         for (uint32_t i = (uint32_t)filter->question->causes.count; i-- > 0;) {
             if (cause_weight(&filter->question->causes.items[i]) != weight)
                 continue;

@@ -207,6 +207,19 @@ double facts_sum(const struct plot_place *place, day_number first, day_number la
     return sum;
 }
 
+double facts_dose(const struct plot_place *place, day_number first, day_number last,
+                  const struct limit *limit)
+{
+    double sum = 0;
+    for (size_t i = 0; i < place->facts.count; i++) {
+        const struct fact *fact = &place->facts.items[i];
+        if (fact->amount && fact->day >= first && fact->day <= last &&
+            limit_counts(limit, fact->amount->product))
+            sum += fact->amount->supplied[limit->nutrient->nutrient];
+    }
+    return sum;
+}
+
 /* ---- choices ---- */
 
 static const char *machine_unfit(const struct machine *machine, const struct product *product)

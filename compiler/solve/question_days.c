@@ -198,7 +198,7 @@ void plot_waits(struct question *question, uint32_t at)
 {
     for (size_t i = 0; i < question->model->limits.count; i++) {
         const struct limit *limit = question->model->limits.items[i];
-        if (!limit_binds(limit, question->places.items[at].zone))
+        if (!limit_binds(limit, question->places.items[at].zone) || !limit_dates(question->model, limit))
             continue;
         if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW)
             limit_wait(question, at, limit);
@@ -306,7 +306,7 @@ void plot_closings(struct question *question, uint32_t at)
 {
     for (size_t i = 0; i < question->model->limits.count; i++) {
         const struct limit *limit = question->model->limits.items[i];
-        if (limit_binds(limit, question->places.items[at].zone))
+        if (limit_binds(limit, question->places.items[at].zone) && limit_dates(question->model, limit))
             none_on_closed(question, at, limit);
     }
     for (uint32_t product = 0; product < question->problem->products.count; product++) {

@@ -23,12 +23,45 @@ void demand_keep(struct question *question, struct plot *plot, const struct dema
 
 /* ---- the most within days ---- */
 
+/* Something of which an `allow` lifts the limit goes onto the zone within the days. */
+static bool span_lifted(const struct question *question, uint32_t at, const struct limit *limit,
+                        struct day_span span)
+{
+    const struct plot *plot = &question->problem->plots.items[at];
+    const struct thing *zone = &question->places.items[at].zone->thing;
+    bool lifted = limit_lifted(question->model, limit, (const struct thing *const[]){zone, NULL});
+    for (uint32_t i = 0; limit->set->always && i < plot->choices.count && !lifted; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        const struct thing *const about[] = {zone,
+                                             &choice_slot(question, choice)->occurrence->treatment->thing,
+                                             &choice_product(question, choice)->thing, NULL};
+        day_number day = choice_day(question, choice);
+        lifted = day >= span.first && day <= span.last && limit_lifted(question->model, limit, about);
+    }
+    return lifted;
+}
+
+/* Everything with N that could come, or comes anyway, on the day is slow enough for the limit to leave it. */
+static bool all_slow(const struct question *question, uint32_t at, const struct limit *limit,
+                     struct day_span span)
+{
+    const struct plot *plot = &question->problem->plots.items[at];
+    const struct plot_place *place = &question->places.items[at];
+    bool slow = !isnan(limit->unless_slow);
+    for (uint32_t i = 0; i < plot->choices.count && slow; i++) {
+        const double *content = choice_product(question, &plot->choices.items[i])->content;
+        slow = !exceeds(limit->unless_slow * content[NUTRIENT_N], content[NUTRIENT_SLOW_N]);
+    }
+    return slow && !exceeds(limit->unless_slow * facts_sum(place, span.first, span.last, NUTRIENT_N),
+                            facts_sum(place, span.first, span.last, NUTRIENT_SLOW_N));
+}
+
 /* The sum of a nutrient within the days is at most what the limit leaves. */
 static void most_within(struct question *question, uint32_t at, const struct limit *limit, struct day_span span)
 {
     struct plot *plot = &question->problem->plots.items[at];
     enum nutrient nutrient = limit->nutrient->nutrient;
-    double given = facts_sum(&question->places.items[at], span.first, span.last, nutrient);
+    double given = facts_dose(&question->places.items[at], span.first, span.last, limit);
     double most = limit->most * limit->nutrient->element_per_unit;
     struct demand demand =
         question_demand(DEMAND_MOST, question_limit(question, limit), fmax(0, most - given));
@@ -36,10 +69,12 @@ static void most_within(struct question *question, uint32_t at, const struct lim
         const struct choice *choice = &plot->choices.items[i];
         day_number day = choice_day(question, choice);
         double content = choice_product(question, choice)->content[nutrient];
-        if (day >= span.first && day <= span.last && content > 0)
+        if (day >= span.first && day <= span.last && content > 0 &&
+            limit_counts(limit, choice_product(question, choice)))
             demand_part_add(question, &demand, i, content);
     }
-    demand_keep(question, plot, &demand);
+    if (!span_lifted(question, at, limit, span) && !all_slow(question, at, limit, span))
+        demand_keep(question, plot, &demand);
 }
 
 /* ---- the slow share ---- */
@@ -170,7 +205,7 @@ static void on_each_day(struct question *question, uint32_t at, const struct lim
             continue;
         if (limit->kind == LIMIT_SLOW_SHARE)
             slow_share_on(question, at, limit, day);
-        else if (limit_in_force(limit, day))
+        else if (limit_in_force(question->season, limit, day))
             most_within(question, at, limit, (struct day_span){day, day});
     }
 }
@@ -259,7 +294,7 @@ void plot_limits(struct question *question, uint32_t at)
 {
     for (size_t i = 0; i < question->model->limits.count; i++) {
         const struct limit *limit = question->model->limits.items[i];
-        if (limit_binds(limit, question->places.items[at].zone))
+        if (limit_binds(limit, question->places.items[at].zone) && limit_dates(question->model, limit))
             plot_limit(question, at, limit);
     }
 }

@@ -1,0 +1,164 @@
+/* Sets of limits that bind plans which do not follow them: which do, and where something tighter of the plan
+ * speaks already, so that one thing is not told twice. */
+#include "compiler/model/always.h"
+
+#include "compiler/model/compare.h"
+#include "compiler/model/symbol.h"
+
+#include <math.h>
+
+static bool class_same(const struct treatment_class *a, const struct treatment_class *b)
+{
+    if (a->nutrient && b->nutrient)
+        return a->nutrient->nutrient == b->nutrient->nutrient;
+    return !a->nutrient && !b->nutrient && a->kind == b->kind;
+}
+
+/* Months as 30 days: the two are compared, nothing is dated by it. */
+static int days_about(struct duration time)
+{
+    return time.days + 30 * time.months;
+}
+
+/* In force on any day, of any product: it says as much whatever conditions the other has. */
+static bool unconditional(const struct limit *limit)
+{
+    return !limit->in_window && !limit->product_kind && limit->means == MEANS_ANY && isnan(limit->above) &&
+           isnan(limit->unless_below) && isnan(limit->unless_slow);
+}
+
+static bool most_covers(const struct limit *own, const struct limit *limit)
+{
+    enum nutrient spoken = own->nutrient->nutrient, asked = limit->nutrient->nutrient;
+    bool of_it = spoken == asked || (spoken == NUTRIENT_N && asked == NUTRIENT_SOLUBLE_N);
+    return of_it && unconditional(own) &&
+           !exceeds(own->most * own->nutrient->element_per_unit,
+                    limit->most * limit->nutrient->element_per_unit) &&
+           days_about(own->time) >= days_about(limit->time);
+}
+
+static bool between_covers(const struct limit *own, const struct limit *limit)
+{
+    bool along = class_same(&own->first, &limit->first) && class_same(&own->second, &limit->second);
+    bool against = class_same(&own->first, &limit->second) && class_same(&own->second, &limit->first);
+    return days_about(own->time) >= days_about(limit->time) &&
+           ((along && (!own->directed || limit->directed)) || (against && !own->directed));
+}
+
+/* Whether the plan's `own` limit asks at least as much as this. Of water any strip does: laws allow narrower
+ * ones than advice. */
+static bool covers(const struct limit *own, const struct limit *limit)
+{
+    if (own->kind != limit->kind)
+        return false;
+    switch (limit->kind) {
+    case LIMIT_PER_APPLICATION:
+    case LIMIT_PER_YEAR:
+    case LIMIT_PER_PERIOD:
+        return most_covers(own, limit);
+    case LIMIT_WAIT_BETWEEN:
+        return between_covers(own, limit);
+    case LIMIT_HEAT:
+        return own->product_kind == limit->product_kind && own->nutrients.count == 0 &&
+               !exceeds(own->most, limit->most);
+    case LIMIT_WEATHER:
+        return own->weather->quantity == limit->weather->quantity && own->weather->way == limit->weather->way;
+    case LIMIT_WATER:
+        return true;
+    case LIMIT_WAIT:
+        return own->nutrient->nutrient == limit->nutrient->nutrient &&
+               days_about(own->time) >= days_about(limit->time);
+    case LIMIT_SLOW_SHARE:
+    case LIMIT_FOLLOW:
+    case LIMIT_ORDER:
+    case LIMIT_CLOSED:
+    case LIMIT_CLOSED_DAYS:
+    case LIMIT_NEED:
+    case LIMIT_DORMANT:
+    case LIMIT_WEEKDAYS:
+        return false;
+    }
+    return false;
+}
+
+static void spare(struct model *model, struct limit *limit, const struct limit *own)
+{
+    for (size_t i = 0; i < model->zones.count; i++) {
+        if (!limit_names_zone(own, model->zones.items[i]))
+            continue;
+        if (!limit->spared)
+            limit->spared = ARENA_ARRAY(model->arena, model->zones.count, bool);
+        limit->spared[i] = true;
+    }
+}
+
+void always_settle(struct model *model)
+{
+    for (size_t i = 0; i < model->limit_sets.count; i++) {
+        struct limit_set *set = model->limit_sets.items[i];
+        if (set->always && set->thing.name && !set->bound)
+            set->bound = symbol_look(model, SYMBOL_LIMIT_SET, set->thing.name) == &set->thing;
+    }
+    for (size_t i = 0; i < model->limits.count; i++) {
+        struct limit *limit = model->limits.items[i];
+        bool asked = limit->set->always && !limit->set->followed_at.source && limit->set->bound;
+        for (size_t j = 0; asked && j < model->limits.count; j++) {
+            const struct limit *own = model->limits.items[j];
+            bool speaks = own->set->bound && !own->set->thing.broken &&
+                          (!own->set->always || own->set->followed_at.source);
+            if (speaks && covers(own, limit))
+                spare(model, limit, own);
+        }
+    }
+}
+
+bool limit_names_zone(const struct limit *limit, const struct zone *zone)
+{
+    const struct grass *grass = zone->lawn->grass;
+    bool named = limit->set->places.count == 0;
+    for (size_t i = 0; i < limit->set->places.count && !named; i++)
+        named = limit->set->places.items[i] == zone;
+    bool grown = limit->grasses.count == 0;
+    for (size_t i = 0; i < limit->grasses.count && !grown; i++)
+        grown = limit->grasses.items[i] == grass;
+    bool excepted = limit->but != BUT_NONE && grass && grass->warm_season == (limit->but == BUT_WARM);
+    return named && grown && !excepted;
+}
+
+struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
+                                  const struct thing *const *about)
+{
+    for (size_t i = 0; limit->set->always && i < model->allowances.count; i++) {
+        struct allowance *allowance = model->allowances.items[i];
+        bool meant = limit->set->thing.name && allowance->thing.name == limit->set->thing.name;
+        bool subject = !allowance->subject, within = !allowance->within;
+        for (const struct thing *const *at = about; *at; at++) {
+            subject = subject || (*at)->name == allowance->subject;
+            within = within || *at == allowance->within;
+        }
+        if (meant && subject && within)
+            return allowance;
+    }
+    return NULL;
+}
+
+bool limit_lifted(const struct model *model, const struct limit *limit, const struct thing *const *about)
+{
+    return limit_allowance(model, limit, about) != NULL;
+}
+
+bool allowance_of_set(const struct model *model, const struct allowance *allowance)
+{
+    for (size_t i = 0; i < model->limit_sets.count; i++)
+        if (model->limit_sets.items[i]->always && model->limit_sets.items[i]->bound &&
+            model->limit_sets.items[i]->thing.name == allowance->thing.name)
+            return true;
+    return false;
+}
+
+bool limit_dates(const struct model *model, const struct limit *limit)
+{
+    static const struct thing *const nothing[] = {NULL};
+    return limit->set->bound && !limit->set->thing.broken && limit->set->basis != BASIS_ADVICE &&
+           !limit_lifted(model, limit, nothing);
+}
