@@ -165,17 +165,6 @@ static void check_ledgers(struct checking *checking, enum limit_kind kind,
     gathering_tell(checking, &gathering, tell);
 }
 
-/* What passes the limit in one application: the statement at fault is that of its lead. */
-static void gather_application(struct checking *checking, struct gathering *gathering,
-                               struct instance instance, const struct application *application,
-                               const struct nutrient_form *form)
-{
-    struct part lead = application_lead(application, form);
-    instance.place = lead.amount->place;
-    instance.record = application_done(application, form) ? lead.occurrence->record : NULL;
-    gather(checking, gathering, instance);
-}
-
 static void check_ledger_per_application(struct checking *checking, struct gathering *gathering,
                                          const struct instance *of)
 {
