@@ -68,6 +68,8 @@ static bool covers(const struct limit *own, const struct limit *limit)
     case LIMIT_WAIT:
         return own->nutrient->nutrient == limit->nutrient->nutrient &&
                days_about(own->time) >= days_about(limit->time);
+    case LIMIT_PER_WINDOW:
+    case LIMIT_CONTENT:
     case LIMIT_SLOW_SHARE:
     case LIMIT_FOLLOW:
     case LIMIT_ORDER:

@@ -40,6 +40,8 @@ static void sum_add(struct sum *sum, const struct application *application, cons
     for (size_t i = 0; i < application->amounts.count; i++) {
         const struct amount *amount = application->amounts.items[i];
         double value = sign * supplied_as(amount->supplied, limit->nutrient);
+        if (!limit_counts(limit, amount->product))
+            continue;
         *(amount->recorded ? &sum->fixed : &sum->planned) += value;
     }
 }
@@ -52,7 +54,12 @@ static bool counted_together(const struct limit *limit, day_number first, day_nu
         return date_of_day(first).year == date_of_day(second).year;
     case LIMIT_PER_PERIOD:
         return second < day_after(first, limit->time);
+    case LIMIT_PER_WINDOW: {
+        struct day_span span = limit_window_on(limit, second);
+        return first == second || (limit_window_holds(limit, second) && first >= span.first);
+    }
     case LIMIT_PER_APPLICATION:
+    case LIMIT_CONTENT:
     case LIMIT_SLOW_SHARE:
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
@@ -71,7 +78,7 @@ static bool counted_together(const struct limit *limit, day_number first, day_nu
     return first == second;
 }
 
-static double limit_rise(const struct limit *limit, const struct ledger *ledger)
+static double limit_rise(const struct season *season, const struct limit *limit, const struct ledger *ledger)
 {
     const struct application *items = ledger->applications.items;
     struct sum sum = {0, 0};
@@ -82,7 +89,7 @@ static double limit_rise(const struct limit *limit, const struct ledger *ledger)
         if (first == i)
             sum = (struct sum){0, 0}; /* what subtracting left of it */
         sum_add(&sum, &items[i], limit, 1);
-        if (limit_in_force(limit, items[i].day))
+        if (limit_in_force(season, limit, items[i].day))
             rise = fmin(rise, sum_rise(&sum, limit->most));
     }
     return rise;
@@ -96,7 +103,7 @@ static void nutrients_bound(struct leeways *leeways, const struct ledger *ledger
         const struct limit *limit = leeways->mosts.items[i];
         double *rise = &leeways->nutrient_rise[limit->nutrient->nutrient];
         if (limit_binds(limit, ledger->zone))
-            *rise = fmin(*rise, limit_rise(limit, ledger));
+            *rise = fmin(*rise, limit_rise(leeways->season, limit, ledger));
     }
 }
 
@@ -251,7 +258,7 @@ static void limits_sort(struct leeways *leeways)
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         bool most = limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_PER_YEAR ||
-                    limit->kind == LIMIT_PER_PERIOD;
+                    limit->kind == LIMIT_PER_PERIOD || limit->kind == LIMIT_PER_WINDOW;
         if (!limit->set->bound || limit->set->thing.broken)
             continue;
         if (most)
