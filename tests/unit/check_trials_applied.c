@@ -95,7 +95,9 @@ const struct check_trial APPLIED_TRIALS[] = {
          "x", "2027-12-31", "9 lb") APPLY("y", "2028-01-01", "9 lb"),
      NULL, NULL},
     {"record-over-limit",
-     BASE PER_YEAR APPLY("x", "Apr 10", "4 lb") DONE("x", "2027-04-10", "11 lb of feed on a"),
+     BASE PER_YEAR APPLY("x", "Apr 10", "4 lb") APPLY("y", "May 20", "4 lb") APPLY("z", "Sep 1", "3 lb")
+         DONE("x", "2027-04-10", "4 lb of feed on a") DONE("y", "2027-05-20", "4 lb of feed on a")
+             DONE("z", "2027-09-01", "3 lb of feed on a"),
      "a got 2.2 lb N per 1000 sqft in 2027; the most in a calendar year was 2 lb N per 1000 sqft",
      "nothing can be changed; by what was done, limits and label let feed onto a again from Sat 2028-01-01"},
 
@@ -185,7 +187,7 @@ const struct check_trial APPLIED_TRIALS[] = {
      "y on Tue 2027-04-20 came 10 days after x on a; at least 14 days were to lie from lime to N", NULL},
     {"record-wait-short",
      BASE FROM_LIME LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "May 10", "1 lb")
-         DID("x", "2027-04-20") DID("y", "2027-04-10"),
+         DID("x", "2027-04-20") DID("y", "2027-04-10") "limits lime-beside-nitrogen { for a }\n",
      NULL, NULL},
     {"record-wait-long",
      BASE SOON_LIMED LIME APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "Apr 12", "1 lb")
@@ -252,11 +254,11 @@ const struct check_trial APPLIED_TRIALS[] = {
              "y", "May 10", "1 lb") "done x 2027-04-10 { note \"done\" }\n" DONE("y", "2027-04-20",
                                                                                  "1 lb of feed on a"),
      NULL, NULL},
-    /* on one day no wait counts */
+    /* two kinds that must lie apart do not share a day */
     {"record-wait-short",
      BASE LIME BETWEEN APPLY_OF("x", "Apr 10", "9 lb", "lime") APPLY("y", "May 10", "1 lb")
          DONE("x", "2027-04-10", "9 lb of lime on a") DONE("y", "2027-04-10", "1 lb of feed on a"),
-     NULL, NULL},
+     "x and y shared a day on a, Sat 2027-04-10; at least 14 days were to lie between lime and N", NULL},
     /* potash alone is no N application */
     {"record-wait-short",
      BASE "product potash { grade 0-0-50 granular }\n" WAIT APPLY("x", "Apr 10", "1 lb")

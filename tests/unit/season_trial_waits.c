@@ -56,7 +56,7 @@ static bool rule_at(const struct trial *trial, int number, struct trial_rule *ru
                 rule->kind = FROM_FIRST;
             else if (limit->kind != LIMIT_WAIT && limit->kind != LIMIT_WAIT_BETWEEN)
                 continue;
-            if (limit_binds(limit, zone) && number-- == 0)
+            if (limit_binds(limit, zone) && limit_dates(model, limit) && number-- == 0)
                 return true;
         }
         for (size_t i = 0; i < model->products.count; i++) {
