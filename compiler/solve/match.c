@@ -319,13 +319,14 @@ static void share_find(struct season *season, struct asked asked, struct match_m
     for (int part = 0; part < 3; part++)
         asked.wanted[part] *= made->share;
     if (made->share < 1 && made->share > 0) {
-        holding_read(question, &answer, made);
         question = match_question(season, &asked);
         answer = problem_solve(question->problem);
         made->solved = answer.outcome == LP_SOLVED;
     }
     if (made->solved)
         rates_read(question, &answer, made);
+    if (made->solved && made->share < 1)
+        holding_read(question, &answer, made);
 }
 
 void match_answer(struct season *season, struct solution *solution, const struct match *match)
