@@ -89,11 +89,13 @@ void check_grass_known(struct checking *checking)
 
 /* ---- distances from water ---- */
 
+/* Of advice that binds every plan nothing is said: it speaks where the distance is stated. */
 static const struct limit *limit_on_water(const struct checking *checking, const struct ledger *ledger)
 {
     const struct limit *limit;
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_WATER, &at)) != NULL;)
-        if (limit_binds(limit, ledger->zone) && zone_concerned(limit, ledger))
+        if (limit->set->basis != BASIS_ADVICE && limit_binds(limit, ledger->zone) &&
+            zone_concerned(limit, ledger))
             return limit;
     return NULL;
 }

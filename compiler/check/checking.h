@@ -284,6 +284,15 @@ bool thing_own(const struct checking *checking, const struct thing *thing);
 
 /* ---- the runs, by family ---- */
 
+/* Calls `check` for every zone's ledger that each limit of the kind binds; then what was gathered is told. */
+void check_ledgers(struct checking *checking, enum limit_kind kind,
+                   void (*check)(struct checking *, struct gathering *, const struct instance *),
+                   struct report *(*tell)(struct checking *, const struct instance *));
+
+/* Points at the other statements that take part. */
+void label_parts(struct checking *checking, struct report *report, const struct application *application,
+                 const struct nutrient_form *form);
+
 void check_per_application(struct checking *checking);
 void check_per_year(struct checking *checking);
 void check_per_period(struct checking *checking);
