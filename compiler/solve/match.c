@@ -76,11 +76,12 @@ struct asked {
     bool within; /* labels, and limits that bind every zone all year; otherwise whatever they say */
 };
 
-/* A limit that holds wherever and whenever the answer is used. */
+/* A limit that holds wherever and whenever the answer is used; advice bounds no rate. */
 static bool limit_holds_everywhere(const struct limit *limit)
 {
-    return limit->set->bound && !limit->set->thing.broken && !limit->set->places.count &&
-           !limit->grasses.count && !limit->in_window;
+    return limit->set->bound && !limit->set->thing.broken && limit->set->basis != BASIS_ADVICE &&
+           !limit->set->places.count && !limit->grasses.count && limit->but == BUT_NONE &&
+           !limit->in_window && isnan(limit->above) && isnan(limit->unless_below);
 }
 
 /* The label's rates; where they cannot be told by mass the product is left out. */
@@ -101,15 +102,21 @@ static struct choice choice_of(struct question *question, uint32_t at, bool with
     return choice;
 }
 
+/* What the limit counts of each product, in all at most so much. Of what no product may hold, and of a share
+ * that each must have by itself, nothing may come. */
 static void limit_demand(struct question *question, struct plot *plot, const struct limit *limit)
 {
     bool slow = limit->kind == LIMIT_SLOW_SHARE;
-    double most = slow ? 0 : limit->most * limit->nutrient->element_per_unit;
+    bool content = limit->kind == LIMIT_CONTENT;
+    double most = slow || content ? 0 : limit->most * limit->nutrient->element_per_unit;
     struct demand demand = question_demand(DEMAND_MOST, question_limit(question, limit), most);
     for (uint32_t i = 0; i < plot->choices.count; i++) {
-        const double *content = question->products[i]->content;
-        double factor = slow ? limit->most * content[NUTRIENT_N] - content[NUTRIENT_SLOW_N]
-                             : content[limit->nutrient->nutrient];
+        const struct product *product = question->products[i];
+        double lacking = limit->most * product->content[NUTRIENT_N] - product->content[NUTRIENT_SLOW_N];
+        double factor = content                        ? limit_concerns_content(limit, product)
+                        : slow                         ? limit->each ? fmax(0, lacking) : lacking
+                        : limit_counts(limit, product) ? product->content[limit->nutrient->nutrient]
+                                                       : 0;
         if (factor != 0)
             demand_part_add(question, &demand, i, factor);
     }
@@ -133,7 +140,8 @@ static struct question *match_question(struct season *season, const struct asked
     for (size_t i = 0; i < season->model->limits.count && asked->within; i++) {
         const struct limit *limit = season->model->limits.items[i];
         if (limit_holds_everywhere(limit) &&
-            (limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_SLOW_SHARE))
+            (limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_SLOW_SHARE ||
+             limit->kind == LIMIT_CONTENT))
             limit_demand(question, &plot, limit);
     }
     for (int part = 0; part < 3; part++) {
