@@ -186,7 +186,7 @@ static void test_rate_and_amounts(void **state)
     expect_told(told, "north: rate x area = 5.357 lb per 1000 sqft x 2416 sqft = 12.94 lb; to measure out: "
                       "12.94 lb");
     expect_told(told, "strip: rate x area = 5.357 lb per 1000 sqft x 380 sqft = 2.035 lb; to measure out: "
-                      "2.02 lb");
+                      "2.03 lb");
     expect_told(told, "K2O: 5.357 lb per 1000 sqft x 10% (line 21) = 0.5357 lb K2O per 1000 sqft");
 }
 
