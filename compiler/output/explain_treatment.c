@@ -176,6 +176,83 @@ static void tell_conditions(struct day_story *story, enum timetable_kind kind, d
     }
 }
 
+/* Whether the first day is one that another treatment leaves, and no window of its own. */
+static bool decided_by_others(const struct day_story *story)
+{
+    const struct timetable_node *node = node_of(story);
+    for (uint32_t i = 0; i < node->condition_count; i++)
+        if (node->conditions[i].kind == TIMETABLE_NOT_BEFORE && node->conditions[i].day == story->first)
+            return false;
+    return true;
+}
+
+/* ---- what holds the day, wherever it is said ---- */
+
+enum { NODES_LOOKED_AT = 64, HOLDERS_TRIED = 48 };
+
+struct holders { /* causes behind the day, in the order met */
+    uint32_t causes[HOLDERS_TRIED];
+    size_t count;
+};
+
+static void holder_note(struct holders *holders, uint32_t cause)
+{
+    for (size_t i = 0; i < holders->count; i++)
+        if (holders->causes[i] == cause)
+            return;
+    if (cause != TIMETABLE_NONE && holders->count < HOLDERS_TRIED)
+        holders->causes[holders->count++] = cause;
+}
+
+/* The causes of everything that the day can rest on: its own conditions, those of what it comes after, and so
+ * on. */
+static struct holders holders_gather(const struct day_story *story)
+{
+    const struct season *season = story->season;
+    struct holders holders = {.count = 0};
+    uint32_t nodes[NODES_LOOKED_AT] = {story->node};
+    size_t count = 1;
+    for (size_t at = 0; at < count; at++) {
+        const struct timetable_node *node = &season->nodes[nodes[at]];
+        for (uint32_t i = 0; i < node->condition_count; i++)
+            if (node->conditions[i].kind != TIMETABLE_NOT_AFTER)
+                holder_note(&holders, node->conditions[i].cause);
+        for (size_t i = 0; i < season->edges.count; i++) {
+            const struct timetable_edge *edge = &season->edges.items[i];
+            bool met = edge->to != nodes[at];
+            for (size_t j = 0; j < count && !met; j++)
+                met = nodes[j] == edge->from;
+            if (edge->to == nodes[at] && edge->from != edge->to)
+                holder_note(&holders, edge->cause);
+            if (!met && count < NODES_LOOKED_AT)
+                nodes[count++] = edge->from;
+        }
+    }
+    return holders;
+}
+
+/* Where another treatment decides, two may each seem to wait for the other. What really holds the day is each
+ * statement without which it would come earlier, so each is left out in turn. */
+static void tell_holders(struct day_story *story, day_number earliest)
+{
+    const struct season *season = story->season;
+    struct arena *arena = story->explanation->arena;
+    const struct holders holders = holders_gather(story);
+    bool told = false;
+    for (size_t i = 0; i < holders.count; i++) {
+        const day_number *days = timetable_least_without(arena, &season->question, holders.causes[i]);
+        if (!days || days[story->node] >= earliest)
+            continue;
+        if (!told)
+            explain_line(story->explanation, 2, "What holds it there; without it the day would be earlier:");
+        told = true;
+        explain_line(story->explanation, 3, "%s: %s", cause_text(story, holders.causes[i]),
+                     date(story, days[story->node]));
+    }
+}
+
+/* ---- how far it may slip ---- */
+
 static void tell_slip(struct day_story *story, const struct occurrence *occurrence)
 {
     const struct slip *slip = &occurrence->slip;
@@ -214,6 +291,8 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     tell_conditions(&story, TIMETABLE_NOT_BEFORE, earliest);
     tell_edges(&story, true);
     tell_conditions(&story, TIMETABLE_CLOSED_DAYS, earliest);
+    if (decided_by_others(&story))
+        tell_holders(&story, earliest);
     tell_slip(&story, occurrence);
     tell_conditions(&story, TIMETABLE_NOT_AFTER, earliest);
 }

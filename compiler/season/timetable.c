@@ -42,6 +42,17 @@ day_number *timetable_least(struct arena *arena, const struct timetable *timetab
     return flow_feasible(flow, FLOW_ALL) ? flow_days(arena, flow) : NULL;
 }
 
+day_number *timetable_least_without(struct arena *arena, const struct timetable *timetable, uint32_t cause)
+{
+    struct flow *flow = flow_create(arena, timetable, FLOW_FORWARD);
+    struct flow_variant variant = FLOW_ALL;
+    bool *active = ARENA_ARRAY(arena, timetable->cause_count, bool);
+    for (uint32_t i = 0; i < timetable->cause_count; i++)
+        active[i] = i != cause;
+    variant.active = active;
+    return flow_feasible(flow, variant) ? flow_days(arena, flow) : NULL;
+}
+
 day_number *timetable_what_if(struct arena *arena, const struct timetable *timetable, uint32_t node,
                               day_number day)
 {

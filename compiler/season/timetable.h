@@ -161,6 +161,9 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
 day_number *timetable_least(struct arena *arena, const struct timetable *timetable);
 day_number *timetable_greatest(struct arena *arena, const struct timetable *timetable);
 
+/* The least solution with one cause left out; NULL when there is none. */
+day_number *timetable_least_without(struct arena *arena, const struct timetable *timetable, uint32_t cause);
+
 /* Whether the nodes with keep[node] can be placed among themselves, nothing asked by the others. */
 bool timetable_holds(struct arena *arena, const struct timetable *timetable, const bool *keep);
 
