@@ -78,6 +78,11 @@ enum check_id {
     CHECK_YEARLY_ABOVE,
     CHECK_GROWTH_DORMANT,
     CHECK_PH_OUTSIDE,
+    CHECK_RATE_UNLIKELY,
+    CHECK_DENSITY_UNLIKELY,
+    CHECK_GRADE_UNLIKELY,
+    CHECK_PACK_UNLIKELY,
+    CHECK_PRICE_UNLIKELY,
     CHECK_GRADE_OVER_100,
     CHECK_SLOW_OVER_TOTAL,
     CHECK_GRADE_AND_CONTAINS,
@@ -349,6 +354,8 @@ void check_yearly(struct checking *checking);
 void check_growth(struct checking *checking);
 void check_ph(struct checking *checking);
 
+void check_usual_rates(struct checking *checking);
+void check_usual_products(struct checking *checking);
 void check_grades(struct checking *checking);
 void check_forms(struct checking *checking);
 void check_supplies(struct checking *checking);

@@ -11,6 +11,7 @@
 #define OVER_NEED                                                                                            \
     "10 lb per acre: North Carolina Department of Agriculture, circular no. 1; a tenth: common practice, "   \
     "no source"
+#define USUAL_ENTRIES "the entries `usual` of plans/library/usual.prill, each with its source"
 
 #define LIMITS "Limits"
 #define LABELS "Labels"
@@ -375,6 +376,30 @@ const struct check CHECKS[CHECK_COUNT] = {
          "have limits of their own at a time.",
          PRACTICE}, GRASS, check_ph},
 
+    [CHECK_RATE_UNLIKELY] = {
+        {"rate-unlikely", SEVERITY_ERROR, "a rate, or a label's, far outside what such products go on at",
+         "Mostly the unit is another one: 50 lb per sqft is 50000 lb per 1000 sqft. What is usual goes by the product's "
+         "kind, or by whether it is granular, liquid or soluble. A plan that means it states its own `usual` entry.",
+         USUAL_ENTRIES}, PRODUCTS, check_usual_rates},
+    [CHECK_DENSITY_UNLIKELY] = {
+        {"density-unlikely", SEVERITY_ERROR, "a density that such products do not have",
+         "Nutrients of a liquid are counted by its density: 1.27 lb per gal in place of 1.27 kg per L makes an eighth of "
+         "them, and no limit would see the rest.",
+         USUAL_ENTRIES}, PRODUCTS, check_usual_products},
+    [CHECK_GRADE_UNLIKELY] = {
+        {"grade-unlikely", SEVERITY_WARNING, "a grade with more of a nutrient than the pure compound holds",
+         "Urea holds 46.6% N, potassium chloride 63.2% K2O, phosphoric acid 72.4% P2O5; what is spread on lawns has no "
+         "more.",
+         USUAL_ENTRIES}, PRODUCTS, NULL},
+    [CHECK_PACK_UNLIKELY] = {
+        {"pack-unlikely", SEVERITY_WARNING, "a pack far larger or smaller than such products are sold in",
+         "What is to be bought is counted in packs: a slip of the unit buys far too much, or too little.",
+         USUAL_ENTRIES}, PRODUCTS, NULL},
+    [CHECK_PRICE_UNLIKELY] = {
+        {"price-unlikely", SEVERITY_WARNING, "prices of like products that lie far apart",
+         "Prices have no unit, so they are held against each other, by mass. The dearest and the cheapest are named; "
+         "either may have a slip of the decimal point.",
+         USUAL_ENTRIES}, PRODUCTS, NULL},
     [CHECK_GRADE_OVER_100] = {
         {"grade-over-100", SEVERITY_ERROR, "a product that would hold more than all of itself",
          "A grade's three numbers, and all nutrients as elements, come to at most 100 percent by mass.",

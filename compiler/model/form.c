@@ -40,6 +40,7 @@ static const char *const block_names[BLOCK_KIND_COUNT] = {
     [BLOCK_CONVERSION] = "conversion",
     [BLOCK_LIME] = "lime",
     [BLOCK_SOURCE] = "source",
+    [BLOCK_USUAL] = "usual",
     [BLOCK_CAUTION] = "caution",
 };
 

@@ -36,6 +36,7 @@ enum block_kind {
     BLOCK_CONVERSION,
     BLOCK_LIME,
     BLOCK_SOURCE,
+    BLOCK_USUAL,
     BLOCK_CAUTION,
     BLOCK_KIND_COUNT
 };

@@ -105,8 +105,27 @@ struct pack {
     struct place place;
 };
 
+struct usual_range { /* `place` has no source where it is not stated */
+    double low, high;
+    const struct source_entry *source;
+    struct place place;
+};
+
+enum { BY_MASS, BY_VOLUME, MEASURES };
+
+/* What products of a form or kind usually are. */
+struct usual {
+    struct thing thing;
+    struct usual_range rate[MEASURES]; /* kg/m2, m3/m2 */
+    struct usual_range pack[MEASURES]; /* kg, m3 */
+    struct usual_range density;        /* kg/m3 */
+    struct usual_range grade[3];       /* N, P2O5, K2O as fractions */
+    struct usual_range prices;         /* high: the dearest against the cheapest */
+};
+
 struct product_label {
     double low, high; /* kg/m2 or m3/m2 as `volume` says; low 0 where only the most is stated; NAN without */
+    double per_m2;    /* of the rate as written: "per 1000 sqft" */
     bool volume;
     struct place rate_place;
     double water_low, water_high; /* m3 water per m2; NAN without */
@@ -132,7 +151,10 @@ struct product {
     double slow_share;   /* of N, 0 to 1; 0 when not stated */
     double slow_content; /* slow N in 1 kg of product, where the label states it so; NAN otherwise */
     struct place slow_place;
-    double density; /* kg/m3; NAN when not stated */
+    double density;        /* kg/m3; NAN when not stated */
+    double density_number; /* as written, in whatever unit */
+    struct place density_place;
+    VECTOR(const struct usual *) usual; /* the entries of its kinds, then of its form */
     struct product_label label;
     VECTOR(struct pack) packs;
     VECTOR(const struct name *) kinds;
@@ -247,6 +269,7 @@ struct dressing { /* a product within a treatment */
     struct product *product;
     const struct nutrient_form *nutrient; /* of a supply */
     double rate;                          /* supply: kg/m2 of what `nutrient` names; else kg/m2 or m3/m2 */
+    double per_m2;                        /* of the rate as written: "per 1000 sqft" */
     bool volume;
     struct place place;      /* of the statement */
     struct place rate_place; /* of the quantity */
@@ -376,6 +399,7 @@ struct model {
     VECTOR(struct conversion *) conversions;
     VECTOR(struct lime_table *) lime_tables;
     VECTOR(struct caution *) cautions;
+    VECTOR(struct usual *) usuals;
     VECTOR(struct lawn *) lawns;
     VECTOR(struct zone *) zones;
     VECTOR(struct soil_test *) soil_tests;

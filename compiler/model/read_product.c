@@ -5,6 +5,13 @@
 
 #include <math.h>
 
+static void add_usual(struct model *model, struct product *product, const struct name *class)
+{
+    const struct usual *usual = (const struct usual *)symbol_seek(model, SYMBOL_USUAL, class);
+    if (usual && !usual->thing.broken)
+        VECTOR_PUSH(model->arena, &product->usual, usual);
+}
+
 /* More of the parts of N than the N that the grade, or `contains N`, states. */
 static void report_parts(struct model *model, struct product *product, double n, double parts)
 {
@@ -26,8 +33,13 @@ static void report_parts(struct model *model, struct product *product, double n,
  * soluble, unless the label states the soluble part itself. */
 static void finish_product(struct model *model, const struct clause *clause, struct thing *subject)
 {
+    static const char *const forms[] = {NULL, "granular", "liquid", "soluble"};
     (void)clause;
     struct product *product = (struct product *)subject;
+    for (size_t i = 0; i < product->kinds.count; i++)
+        add_usual(model, product, product->kinds.items[i]);
+    if (product->form != FORM_UNKNOWN)
+        add_usual(model, product, name_intern(model->names, text_of(forms[product->form])));
     double soluble = product->content[NUTRIENT_SOLUBLE_N], slow = product->content[NUTRIENT_SLOW_N];
     bool total = !isnan(product->grade[0]) || product->content[NUTRIENT_N] > 0;
     if (!total && soluble + slow > 0) {
@@ -82,6 +94,13 @@ static void set_content(struct product *product, const struct nutrient_form *nut
     product->content_place[nutrient->nutrient] = place;
 }
 
+static void set_density(struct product *product, const struct value *density)
+{
+    product->density = density->number;
+    product->density_number = density->unit ? density->number * density->per / density->unit->factor : NAN;
+    product->density_place = density->place;
+}
+
 void read_product_grade(struct model *model, const struct clause *clause, void *subject)
 {
     static const char *const parts[3] = {"N", "P2O5", "K2O"};
@@ -92,7 +111,7 @@ void read_product_grade(struct model *model, const struct clause *clause, void *
     if (form)
         product->form = (enum product_form)(FORM_GRANULAR + (int)form->number);
     if (density)
-        product->density = density->number;
+        set_density(product, density);
     for (int i = 0; i < 3; i++) {
         product->grade[i] = grade->grade[i];
         if (grade->grade[i] > 0)
@@ -153,7 +172,7 @@ void read_product_density(struct model *model, const struct clause *clause, void
     struct product *product = subject;
     if (!isnan(product->density))
         report_add(model->reports, &model_rules[RULE_REPEATED], clause->place, "the density is stated twice");
-    product->density = clause_value(clause, "density")->number;
+    set_density(product, clause_value(clause, "density"));
 }
 
 void read_product_pack(struct model *model, const struct clause *clause, void *subject)
@@ -174,6 +193,7 @@ void read_label_rates(struct model *model, const struct clause *clause, void *su
     const struct value *rate = rates ? rates : most;
     label->low = rates ? rates->number : 0;
     label->high = rate->high;
+    label->per_m2 = rate->per;
     label->volume = rate->volume;
     label->rate_place = rate->place;
     if (water) {

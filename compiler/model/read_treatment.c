@@ -54,6 +54,7 @@ static void dressing_new(struct model *model, const struct clause *clause, struc
                                 .product = product,
                                 .nutrient = rate->nutrient,
                                 .rate = rate->number,
+                                .per_m2 = rate->per,
                                 .volume = rate->volume,
                                 .place = clause->place,
                                 .rate_place = rate->place};

@@ -34,6 +34,7 @@ static const char *const phrases[SYMBOL_KIND_COUNT] = {
     [SYMBOL_LIME] = "a lime table",
     [SYMBOL_SOURCE] = "a source",
     [SYMBOL_CAUTION] = "a caution",
+    [SYMBOL_USUAL] = "a class of products",
     [SYMBOL_CORRECT] = "a correction",
     [SYMBOL_BLEND] = "a blend",
 };
@@ -42,6 +43,7 @@ static const char *const phrases[SYMBOL_KIND_COUNT] = {
 static const char *const words[SYMBOL_KIND_COUNT] = {
     [SYMBOL_LIMIT_SET] = "limits",      [SYMBOL_GRASS] = "grass", [SYMBOL_SCALE] = "scale",
     [SYMBOL_CONVERSION] = "conversion", [SYMBOL_LIME] = "lime",   [SYMBOL_SOURCE] = "source",
+    [SYMBOL_USUAL] = "usual",
 };
 
 /* Suggestions compare with every name, so a plan with thousands of misspelt names gets them for the first
@@ -155,8 +157,7 @@ void symbols_read(struct model *model, enum symbol_kind kind)
                 library_read(model, file);
 }
 
-/* As symbol_look, but reads what waits. */
-static struct thing *look_anywhere(struct model *model, enum symbol_kind kind, const struct name *name)
+struct thing *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name)
 {
     struct thing *thing = symbol_look(model, kind, name);
     size_t file = thing ? 0 : file_waiting(model->symbols, kind, name);
@@ -246,7 +247,7 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
 static void note_other_kind(struct model *model, struct report *report, const struct value *value)
 {
     for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++) {
-        const struct thing *thing = look_anywhere(model, (enum symbol_kind)kind, value->name);
+        const struct thing *thing = symbol_seek(model, (enum symbol_kind)kind, value->name);
         if (thing) {
             report_label(model->reports, report, thing->place, "this is %s of that name", phrases[kind]);
             return;
@@ -256,7 +257,7 @@ static void note_other_kind(struct model *model, struct report *report, const st
 
 struct thing *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
 {
-    struct thing *thing = look_anywhere(model, kind, value->name);
+    struct thing *thing = symbol_seek(model, kind, value->name);
     if (thing) {
         thing->used = true;
         return thing;

@@ -18,6 +18,7 @@ enum symbol_kind {
     SYMBOL_LIME,
     SYMBOL_SOURCE,
     SYMBOL_CAUTION,
+    SYMBOL_USUAL,
     SYMBOL_CORRECT,
     SYMBOL_BLEND,
     SYMBOL_KIND_COUNT
@@ -31,6 +32,9 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *th
 
 /* The thing of that name that is read, or NULL without a report. Does not count as use. */
 struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
+
+/* The same, but a file of the library that waits for the name is read. */
+struct thing *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name);
 
 /* The declared name nearest to what was written; of no length where none is near. *certain (NULL: not asked):
  * no other is as near and no digit differs, since `bed-3` is no misspelt `bed-1`. */

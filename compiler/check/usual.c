@@ -1,0 +1,268 @@
+/* Figures far outside what products of their form or kind have: mostly a slip of the unit or of the decimal
+ * point. The bounds are entries of the library (usual.prill), which a plan may state anew. */
+#include "compiler/check/checking.h"
+
+#include <math.h>
+#include <stddef.h>
+#include <string.h>
+
+static bool outside(const struct usual_range *range, double value)
+{
+    return exceeds(value, range->high) || exceeds(range->low, value);
+}
+
+/* The range of the product's first entry that states it; NULL without one. `offset` is the range's in struct
+ * usual. */
+static const struct usual_range *range_of(const struct product *product, size_t offset)
+{
+    for (size_t i = 0; i < product->usual.count; i++) {
+        const struct usual_range *range =
+            (const struct usual_range *)((const char *)product->usual.items[i] + offset);
+        if (range->place.source)
+            return range;
+    }
+    return NULL;
+}
+
+#define RANGE_OF(product, member) range_of((product), offsetof(struct usual, member))
+
+static const struct usual_range *rate_range(const struct product *product, bool volume)
+{
+    return volume ? RANGE_OF(product, rate[BY_VOLUME]) : RANGE_OF(product, rate[BY_MASS]);
+}
+
+static void explain(struct checking *checking, struct report *report, const struct usual_range *range)
+{
+    report_label(checking->model->reports, report, range->place, "what is usual");
+    source_note(checking, report, range->source);
+}
+
+static const char LAST_HELP[] =
+    "look at the label again; what is meant in earnest has an entry of the plan's own: "
+    "`usual NAME`, and `kind NAME` in the product";
+
+/* ---- rates ---- */
+
+/* The rate as written, per another area, where that is usual: "50 lb per 1000 sqft"; NULL where none is. */
+static const char *other_area(struct checking *checking, struct place place, double rate, double per_m2,
+                              const struct usual_range *range)
+{
+    static const struct {
+        const char *text;
+        double m2;
+    } areas[] = {{"1000 sqft", 92.90304}, {"acre", 4046.8564224}, {"100 m2", 100}, {"m2", 1}, {"ha", 10000}};
+    const char *start = (const char *)place.source->bytes + place.start;
+    size_t length = place.end - place.start, cut = length;
+    for (size_t i = 0; i < length; i++)
+        if (start[i] == '/' || (i + 4 < length && memcmp(start + i, " per", 4) == 0))
+            cut = i; /* the last one: 1/2 lb per sqft */
+    while (cut > 0 && start[cut - 1] == ' ')
+        cut--;
+    for (size_t i = 0; i < sizeof areas / sizeof *areas && cut < length; i++) {
+        double meant = rate * per_m2 / areas[i].m2;
+        if (!outside(range, meant) && fabs(areas[i].m2 - per_m2) > 1e-6 * per_m2)
+            return text_format(checking->arena, "%.*s per %s", (int)cut, start, areas[i].text);
+    }
+    return NULL;
+}
+
+static void report_rate(struct checking *checking, const struct product *product, const struct thing *about,
+                        struct place place, double rate, bool volume, double per_m2)
+{
+    const struct usual_range *range = rate_range(product, volume);
+    if (!range || !exceeds(rate, range->high)) /* too little does no harm */
+        return;
+    enum quantity quantity = volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+    struct display_pair most =
+        display_pair(checking->arena, checking->model, quantity, rate, range->high, NULL);
+    const char *low = display_number(checking->arena, checking->model, quantity, range->low);
+    struct report *report = finding_add(checking, CHECK_RATE_UNLIKELY, ABOUT(&product->thing, about), place,
+                                        "this is %s of %s; such products go on at %s to %s", most.value,
+                                        thing_text(checking, &product->thing), low, most.bound);
+    explain(checking, report, range);
+    const char *meant = other_area(checking, place, rate, per_m2, range);
+    if (meant)
+        report_help(checking->model->reports, report, "did you mean %s?", meant);
+    else
+        report_help(checking->model->reports, report, "%s", LAST_HELP);
+}
+
+static bool label_outside(const struct product *product)
+{
+    const struct product_label *label = &product->label;
+    const struct usual_range *range = isnan(label->high) ? NULL : rate_range(product, label->volume);
+    return range && exceeds(label->high, range->high);
+}
+
+/* What passes a label of sense is reported by that. */
+static bool label_tells(const struct product *product, double rate, bool volume)
+{
+    const struct product_label *label = &product->label;
+    return !isnan(label->high) && label->volume == volume && exceeds(rate, label->high);
+}
+
+void check_usual_rates(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        if (!product->thing.broken && label_outside(product))
+            report_rate(checking, product, NULL, product->label.rate_place, product->label.high,
+                        product->label.volume, product->label.per_m2);
+    }
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        for (size_t j = 0; j < treatment->dressings.count && !treatment->thing.broken; j++) {
+            const struct dressing *dressing = &treatment->dressings.items[j];
+            bool volume = false;
+            double rate =
+                dressing->open || dressing->product->thing.broken ? NAN : dressing_rate(dressing, &volume);
+            if (rate > 0 && !label_outside(dressing->product) &&
+                !label_tells(dressing->product, rate, volume))
+                report_rate(checking, dressing->product, &treatment->thing, dressing->rate_place, rate,
+                            volume, dressing->per_m2);
+        }
+    }
+}
+
+/* ---- densities ---- */
+
+static const char *other_density(struct checking *checking, double number, double density,
+                                 const struct usual_range *range)
+{
+    static const struct {
+        const char *text;
+        double kg_per_m3;
+    } units[] = {{"kg per L", 1000},
+                 {"lb per gal", 119.82642731689663},
+                 {"g per L", 1},
+                 {"lb per cuft", 16.018463373960142}};
+    for (size_t i = 0; i < sizeof units / sizeof *units && !isnan(number); i++) {
+        double meant = number * units[i].kg_per_m3;
+        if (!outside(range, meant) && fabs(meant - density) > 1e-6 * density)
+            return text_format(checking->arena, "%s %s", number_short(checking->arena, number),
+                               units[i].text);
+    }
+    return NULL;
+}
+
+static void check_density(struct checking *checking, const struct product *product)
+{
+    const struct usual_range *range = RANGE_OF(product, density);
+    if (!range || isnan(product->density) || !outside(range, product->density))
+        return;
+    struct display_pair most =
+        display_pair(checking->arena, checking->model, QUANTITY_DENSITY, product->density, range->high, NULL);
+    struct report *report = finding_add(
+        checking, CHECK_DENSITY_UNLIKELY, ABOUT(&product->thing), product->density_place,
+        "%s has a density of %s; such products have %s to %s", thing_text(checking, &product->thing),
+        most.value, display_number(checking->arena, checking->model, QUANTITY_DENSITY, range->low),
+        most.bound);
+    explain(checking, report, range);
+    const char *meant = other_density(checking, product->density_number, product->density, range);
+    if (meant)
+        report_help(checking->model->reports, report, "did you mean %s?", meant);
+    else
+        report_help(checking->model->reports, report, "%s", LAST_HELP);
+}
+
+/* ---- grades ---- */
+
+static void check_grade(struct checking *checking, const struct product *product)
+{
+    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    for (size_t i = 0; i < 3; i++) {
+        const struct usual_range *range =
+            range_of(product, offsetof(struct usual, grade) + i * sizeof(struct usual_range));
+        if (!range || !exceeds(product->grade[i], range->high) ||
+            !finding_once(checking, CHECK_GRADE_UNLIKELY, product->grade_place, 0))
+            continue;
+        struct display_pair pair = display_share_pair(checking->arena, product->grade[i], range->high);
+        struct report *report =
+            finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->thing), product->grade_place,
+                        "%s has %s %s; such products have at most %s", thing_text(checking, &product->thing),
+                        pair.value, nutrient_trade_form(parts[i])->name, pair.bound);
+        explain(checking, report, range);
+        report_help(checking->model->reports, report,
+                    "a grade is N-P2O5-K2O in percent by mass; look at the label again");
+    }
+}
+
+/* ---- packs and prices ---- */
+
+static void check_packs(struct checking *checking, const struct product *product)
+{
+    for (size_t i = 0; i < product->packs.count; i++) {
+        const struct pack *pack = &product->packs.items[i];
+        const struct usual_range *range =
+            pack->volume ? RANGE_OF(product, pack[BY_VOLUME]) : RANGE_OF(product, pack[BY_MASS]);
+        if (!range || !outside(range, pack->amount))
+            continue;
+        struct report *report =
+            finding_add(checking, CHECK_PACK_UNLIKELY, ABOUT(&product->thing), pack->place,
+                        "a pack of %s holds %s; such products are sold in packs of %s to %s",
+                        thing_text(checking, &product->thing),
+                        display_amount(checking->arena, checking->model, pack->amount, pack->volume),
+                        display_amount(checking->arena, checking->model, range->low, pack->volume),
+                        display_amount(checking->arena, checking->model, range->high, pack->volume));
+        explain(checking, report, range);
+        report_help(checking->model->reports, report, "look at the number and its unit again");
+    }
+}
+
+struct priced {
+    const struct product *product;
+    const struct pack *pack;
+    double price; /* of 1 kg; NAN: none */
+};
+
+/* Prices have no unit that a bound could be stated in; they are held against each other, class by class. */
+static void check_prices(struct checking *checking, const struct usual *usual)
+{
+    const struct model *model = checking->model;
+    struct priced cheapest = {.price = NAN}, dearest = {.price = NAN};
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        if (product->thing.broken || RANGE_OF(product, prices) != &usual->prices)
+            continue;
+        for (size_t j = 0; j < product->packs.count; j++) {
+            const struct pack *pack = &product->packs.items[j];
+            struct priced priced = {product, pack,
+                                    pack->price / product_mass(product, pack->amount, pack->volume)};
+            if (!(priced.price > 0))
+                continue;
+            if (!(priced.price >= cheapest.price))
+                cheapest = priced;
+            if (!(priced.price <= dearest.price))
+                dearest = priced;
+        }
+    }
+    if (isnan(cheapest.price) || !exceeds(dearest.price / cheapest.price, usual->prices.high))
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_PRICE_UNLIKELY, ABOUT(&dearest.product->thing, &cheapest.product->thing),
+        dearest.pack->place,
+        "by mass, %s costs %s times as much as %s; such products differ by less than %s times",
+        thing_text(checking, &dearest.product->thing),
+        number_short(checking->arena, dearest.price / cheapest.price),
+        thing_text(checking, &cheapest.product->thing), number_short(checking->arena, usual->prices.high));
+    report_label(model->reports, report, cheapest.pack->place, "the cheapest");
+    explain(checking, report, &usual->prices);
+    report_help(model->reports, report, "look at both prices, and at what the packs hold");
+}
+
+void check_usual_products(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        if (product->thing.broken)
+            continue;
+        check_density(checking, product);
+        check_grade(checking, product);
+        check_packs(checking, product);
+    }
+    for (size_t i = 0; i < model->usuals.count; i++)
+        if (model->usuals.items[i]->prices.place.source)
+            check_prices(checking, model->usuals.items[i]);
+}
