@@ -83,6 +83,7 @@ enum check_id {
     CHECK_GRADE_UNLIKELY,
     CHECK_PACK_UNLIKELY,
     CHECK_PRICE_UNLIKELY,
+    CHECK_ACIDIFYING,
     CHECK_GRADE_OVER_100,
     CHECK_SLOW_OVER_TOTAL,
     CHECK_GRADE_AND_CONTAINS,
@@ -353,6 +354,7 @@ void check_grass_known(struct checking *checking);
 void check_yearly(struct checking *checking);
 void check_growth(struct checking *checking);
 void check_ph(struct checking *checking);
+void check_acidifying(struct checking *checking);
 
 void check_usual_rates(struct checking *checking);
 void check_usual_products(struct checking *checking);

@@ -1,5 +1,7 @@
 /* What the lawn's grass asks for, by its entry: nitrogen of a year, months of growth, pH. */
 #include "compiler/check/checking.h"
+#include "compiler/season/acid.h"
+#include "compiler/season/need.h"
 #include "compiler/season/season_year.h"
 
 #include <math.h>
@@ -238,5 +240,39 @@ void check_ph(struct checking *checking)
             if (test && finding_once(checking, CHECK_PH_OUTSIDE, test->thing.statement, i))
                 report_ph(checking, test, lawn, range);
         }
+    }
+}
+
+/* ---- acid ---- */
+
+static void check_zone_acid(struct checking *checking, const struct zone *zone)
+{
+    struct lime_need need;
+    struct acid_balance balance = zone_acid(checking->season, zone);
+    lime_need_of(checking->season, zone, &need);
+    if (need.verdict != PH_LOW || !exceeds(balance.acid, balance.lime))
+        return;
+    double low = isnan(zone->lawn->goal_ph) ? need.range->low : zone->lawn->goal_ph;
+    const struct nutrient_form *lime = nutrient_trade_form(NUTRIENT_LIME);
+    struct report *report = finding_add(
+        checking, CHECK_ACIDIFYING, ABOUT(&zone->thing, &zone->lawn->thing), need.test->thing.place,
+        "pH of %s is %s, below %s, and its fertilizers make it more acid", thing_text(checking, &zone->thing),
+        number_short(checking->arena, need.ph), number_short(checking->arena, low));
+    report_note(checking->model->reports, report, "their acid takes %s to neutralize; the season adds %s",
+                check_supply_text(checking, balance.acid, lime),
+                balance.lime > 0 ? check_supply_text(checking, balance.lime, lime) : "no lime");
+    if (balance.unknown)
+        report_note(checking->model->reports, report, "not counted: %s, whose acidity is not known",
+                    thing_text(checking, &balance.unknown->thing));
+    report_help(checking->model->reports, report,
+                "lime as the laboratory recommends, or use a nitrogen source that makes less acid");
+}
+
+void check_acidifying(struct checking *checking)
+{
+    for (size_t i = 0; i < checking->model->zones.count; i++) {
+        const struct lawn *lawn = checking->model->zones.items[i]->lawn;
+        if (lawn_usable(lawn) && !checking->model->zones.items[i]->thing.broken)
+            check_zone_acid(checking, checking->model->zones.items[i]);
     }
 }

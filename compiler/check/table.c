@@ -375,6 +375,12 @@ const struct check CHECKS[CHECK_COUNT] = {
          "Outside its range grass takes up nutrients badly, whatever is put down. Lime and sulfur act over months and "
          "have limits of their own at a time.",
          PRACTICE}, GRASS, check_ph},
+    [CHECK_ACIDIFYING] = {
+        {"acidifying", SEVERITY_WARNING, "fertilizer that makes a soil more acid whose pH is already too low",
+         "Nitrogen from ammonium and urea makes acid: a pound of it from ammonium sulfate takes more than five pounds of "
+         "lime. The figures are labels' potential acidity, or the library's for the kind of material; lime of the season is "
+         "taken off.",
+         "Alabama A&M and Auburn Universities, ANR-174, table of calcium carbonate equivalents"}, GRASS, check_acidifying},
 
     [CHECK_RATE_UNLIKELY] = {
         {"rate-unlikely", SEVERITY_ERROR, "a rate, or a label's, far outside what such products go on at",

@@ -63,6 +63,13 @@ struct salt_index { /* of a kind of material, against sodium nitrate = 100, equa
     struct place place;
 };
 
+struct acidity { /* of a kind of material */
+    const struct name *material;
+    double amount; /* kg of calcium carbonate that neutralize 1 kg of it; below 0: it limes */
+    const struct source_entry *source;
+    struct place place;
+};
+
 struct mixing { /* what is known of mixing two kinds of material */
     const struct name *first, *second;
     enum mixing_verdict { MIXING_FREELY, MIXING_AT_ONCE, MIXING_NEVER } verdict;

@@ -167,6 +167,8 @@ struct product {
     double salt_index; /* NAN without */
     struct place salt_place;
     double neutralizing; /* NAN without */
+    double acidity; /* kg of calcium carbonate that neutralize 1 kg of it; below 0: it limes; NAN without */
+    struct place acidity_place;
 };
 
 struct machine {
@@ -415,6 +417,7 @@ struct model {
     VECTOR(struct blend *) blends;
     VECTOR(struct mixing *) mixings;
     VECTOR(struct salt_index) salt_indices;
+    VECTOR(struct acidity) acidities;
     VECTOR(struct allowance *) allowances;
     VECTOR(struct allowances) allowed;         /* by the id of the rule's name (allow.h) */
     VECTOR(struct written_name) written_names; /* each once, in the order of reading */

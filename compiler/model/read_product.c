@@ -81,7 +81,7 @@ void read_product(struct model *model, const struct clause *clause, void *subjec
         .low = NAN, .high = NAN, .water_low = NAN, .water_high = NAN, .year_most = NAN};
     product->heat_below = product->cold_above = NAN;
     product->water_in_m = product->water_in_s = product->dry_s = NAN;
-    product->salt_index = product->neutralizing = NAN;
+    product->salt_index = product->neutralizing = product->acidity = NAN;
     symbol_declare(model, SYMBOL_PRODUCT, &product->thing);
     VECTOR_PUSH(model->arena, &model->products, product);
     body_later(model, clause, &product->thing, PHASE_PRODUCT, finish_product);
@@ -267,6 +267,16 @@ void read_product_salt(struct model *model, const struct clause *clause, void *s
     struct product *product = subject;
     product->salt_index = clause_value(clause, "index")->number;
     product->salt_place = clause->place;
+}
+
+/* `acidity` and `basicity` are one property with two signs. */
+void read_product_acidity(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    struct product *product = subject;
+    double amount = clause_value(clause, "amount")->number;
+    product->acidity = text_is(form_head(clause->form), "basicity") ? -amount : amount;
+    product->acidity_place = clause->place;
 }
 
 /* Whatever neutralizes is lime to waits and cautions, and counts as so much calcium carbonate. */

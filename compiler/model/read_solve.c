@@ -389,6 +389,18 @@ void read_salt_index(struct model *model, const struct clause *clause, void *sub
     VECTOR_PUSH(model->arena, &model->salt_indices, salt);
 }
 
+void read_material_acidity(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    double amount = clause_value(clause, "amount")->number;
+    struct acidity acidity = {.material = clause_value(clause, "material")->name,
+                              .amount = text_is(form_head(clause->form), "basicity") ? -amount : amount,
+                              .source = (const struct source_entry *)symbol_find(
+                                  model, SYMBOL_SOURCE, clause_value(clause, "source")),
+                              .place = clause->place};
+    VECTOR_PUSH(model->arena, &model->acidities, acidity);
+}
+
 void read_mix(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;

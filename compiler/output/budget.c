@@ -3,9 +3,9 @@
 #include <assert.h>
 
 const enum nutrient budget_nutrients[] = {
-    NUTRIENT_N,  NUTRIENT_SOLUBLE_N, NUTRIENT_P,  NUTRIENT_K,  NUTRIENT_CA,
-    NUTRIENT_MG, NUTRIENT_S,         NUTRIENT_FE, NUTRIENT_MN, NUTRIENT_ZN,
-    NUTRIENT_CU, NUTRIENT_B,         NUTRIENT_MO, NUTRIENT_CL, NUTRIENT_NA,
+    NUTRIENT_N,  NUTRIENT_SOLUBLE_N, NUTRIENT_P,  NUTRIENT_K,    NUTRIENT_CA, NUTRIENT_MG,
+    NUTRIENT_S,  NUTRIENT_FE,        NUTRIENT_MN, NUTRIENT_ZN,   NUTRIENT_CU, NUTRIENT_B,
+    NUTRIENT_MO, NUTRIENT_CL,        NUTRIENT_NA, NUTRIENT_LIME,
 };
 const size_t budget_nutrient_count = sizeof budget_nutrients / sizeof *budget_nutrients;
 

@@ -1,6 +1,7 @@
 /* Products: what is in them, how their label binds them; and nutrients: who brings them, what binds them. */
 #include "compiler/output/explain.h"
 #include "compiler/output/nutrient_text.h"
+#include "compiler/season/acid.h"
 
 /* ---- contents ---- */
 
@@ -111,6 +112,24 @@ static void explain_salt(struct explanation *explanation, const struct product *
     }
 }
 
+/* ---- acid ---- */
+
+/* "Makes acid: 1680 lb of lime per ton neutralize it [3] (library/materials.prill:120)." */
+static void explain_acid(struct explanation *explanation, const struct product *product)
+{
+    struct acid_figure figure = product_acid(explanation->model, product);
+    if (isnan(figure.amount) || !(fabs(figure.amount) > 0) || (!figure.material && isnan(product->acidity)))
+        return;
+    bool metric = explanation->model->metric;
+    explain_line(
+        explanation, 1, "%s %s %s of lime%s%s (%s).",
+        figure.amount > 0 ? "Makes acid that takes" : "Limes like",
+        number_short(explanation->arena, fabs(figure.amount) * (metric ? 1000 : 2000)), metric ? "kg" : "lb",
+        metric ? " per 1000 kg" : " per ton",
+        figure.material ? footnote_mark(&explanation->notes, figure.material->source) : "",
+        explain_place(explanation, figure.material ? figure.material->place : product->acidity_place));
+}
+
 /* ---- the label ---- */
 
 static void explain_rates(struct explanation *explanation, const struct product_label *label)
@@ -203,6 +222,7 @@ void explain_product(struct explanation *explanation, const struct product *prod
                  explain_place(explanation, product->thing.place));
     explain_contents(explanation, product);
     explain_salt(explanation, product);
+    explain_acid(explanation, product);
     explain_label(explanation, product);
     explain_weather(explanation, product);
     explain_after_care(explanation, product);

@@ -20,6 +20,10 @@
     SOURCE "grass meadow {\nseason cool\n" statement                                                         \
            " from sheet\n}\nlawn green {\ngrass meadow\nzone a area 1000 sqft\n}\n"
 
+#define SOUR(ph) HEAD GRASS("pH 6.0 to 7.0") TEST("2027-02-01", "", "spot pH P ppm\none " ph " 20")
+#define AMMONIUM "product sulfate {\ngrade 21-0-0 granular\nkind ammonium-sulfate\n}\n"
+#define LIMESTONE "product limestone {\ngrade 0-0-0 granular\nneutralizing 90%\n}\n"
+
 const struct check_trial GROUND_TRIALS[] = {
     {"near-water", HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb"),
      "a lies 8 ft from water and is treated on Sat 2027-04-10; nothing may go within 10 ft of water",
@@ -190,6 +194,20 @@ const struct check_trial GROUND_TRIALS[] = {
      NULL},
     {"soil-rating-differs", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none > 12 optimum"),
      NULL, NULL}, /* more than 12 may be 20 and more */
+
+    /* 5 lb of ammonium sulfate take 5 x 110% = 5.5 lb of lime; 10 lb of a limestone of 90% are 9 lb */
+    {"acidifying", SOUR("5.2") AMMONIUM APPLY_OF("x", "Apr 10", "5 lb", "sulfate"),
+     "pH of a is 5.2, below 6, and its fertilizers make it more acid",
+     "lime as the laboratory recommends, or use a nitrogen source that makes less acid"},
+    {"acidifying", SOUR("6.2") AMMONIUM APPLY_OF("x", "Apr 10", "5 lb", "sulfate"), NULL, NULL},
+    {"acidifying",
+     SOUR("5.2") AMMONIUM LIMESTONE APPLY_OF("x", "Apr 10", "5 lb", "sulfate")
+         APPLY_OF("y", "May 10", "10 lb", "limestone"),
+     NULL, NULL},
+    {"acidifying",
+     SOUR("5.2") "product nitrate {\ngrade 15-0-0 granular\nbasicity 400 lb per ton\n}\n" APPLY_OF(
+         "x", "Apr 10", "5 lb", "nitrate"),
+     NULL, NULL},
 
     /* 5 lb x 20% = 1 lb of N */
     {"yearly-below", HEAD GRASS("yearly 2 to 4 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"),
