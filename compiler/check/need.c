@@ -141,9 +141,13 @@ static bool test_too_old(const struct want *want, const struct soil_test *test)
     return test_expires(want->limit, test) < want->application->day;
 }
 
-/* What a day outside the test's time is called; CHECK_COUNT where the test was in force and young enough. */
+/* What a day outside the test's time is called; CHECK_COUNT where the test was in force and young enough. To a law such a
+ * test is none. */
 static enum check_id test_day_id(const struct want *want, const struct soil_test *test)
 {
+    if (want->limit->set->basis == BASIS_LAW &&
+        (test_too_old(want, test) || test->day > want->application->day))
+        return need_id(want);
     if (test_too_old(want, test))
         return want->lead.done ? CHECK_RECORD_TEST_OLD : CHECK_SOIL_TEST_OLD;
     if (test->day > want->application->day)

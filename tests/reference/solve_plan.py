@@ -8,6 +8,8 @@ import random
 import subprocess
 import tempfile
 
+from lifted import LIFTED  # noqa: E402
+
 DAY0 = datetime.date(2027, 3, 10)
 NUTRIENTS = ["N", "P2O5", "K2O", "Mg"]
 GRADES = [(46, 0, 0), (21, 0, 0), (11, 52, 0), (18, 46, 0), (0, 46, 0), (0, 0, 50), (0, 0, 60), (13, 0, 44), (10, 10, 10),
@@ -115,7 +117,7 @@ class Plan:
     def text(self):
         day = lambda d: (DAY0 + datetime.timedelta(days=d)).isoformat()
         lines = ['plan "Made at random"', "edition 1 on 2027-01-10", "season 2027-03-01 to 2027-11-30", "units us",
-                 "lawn green {"]
+                 LIFTED.rstrip(), "lawn green {"]
         lines += [f"    zone {z} area {area} sqft{', 5 ft from water' if z == BANK else ''}" for z, area in self.zones.items()] + ["}"]
         for name, p in self.products.items():
             lines += [f"product {name} {{", f"    grade {'-'.join(map(str, p['grade']))} granular"]
