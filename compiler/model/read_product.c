@@ -7,9 +7,11 @@
 
 static void add_usual(struct model *model, struct product *product, const struct name *class)
 {
-    const struct usual *usual = (const struct usual *)symbol_seek(model, SYMBOL_USUAL, class);
-    if (usual && !usual->thing.broken)
-        VECTOR_PUSH(model->arena, &product->usual, usual);
+    struct thing *usual = symbol_seek(model, SYMBOL_USUAL, class);
+    if (!usual || usual->broken)
+        return;
+    usual->used = true;
+    VECTOR_PUSH(model->arena, &product->usual, (const struct usual *)usual);
 }
 
 /* More of the parts of N than the N that the grade, or `contains N`, states. */

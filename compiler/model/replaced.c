@@ -25,6 +25,8 @@ struct replaced_list model_replaced(const struct model *model)
             model->conversions.items[i]->thing.used);
     for (size_t i = 0; i < model->grasses.count; i++)
         add(&list, "grass", &model->grasses.items[i]->thing, model->grasses.items[i]->thing.used);
+    for (size_t i = 0; i < model->usuals.count; i++)
+        add(&list, "usual", &model->usuals.items[i]->thing, model->usuals.items[i]->thing.used);
     for (size_t i = 0; i < model->cautions.count; i++)
         add(&list, "caution", &model->cautions.items[i]->thing, true);
     for (size_t i = 0; i < model->source_entries.count; i++)

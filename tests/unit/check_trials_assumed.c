@@ -53,6 +53,14 @@ const struct check_trial ASSUMED_TRIALS[] = {
     {"replaces-library", BASE FED "limits virginia { at most 5 lb N per 1000 sqft per application }\n", NULL,
      NULL},
     {"replaces-library", BASE FED "follow virginia\n", NULL, NULL},
+    {"replaces-library",
+     HEAD GREEN FEED SOURCE
+     "usual granular { rate 1 to 900 lb per 1000 sqft from sheet }\n" APPLY("x", "Apr 10", "200 lb"),
+     "usual granular is the plan's own; the library's entry of that name does not count", NULL},
+    {"rate-unlikely",
+     HEAD GREEN FEED SOURCE
+     "usual granular { rate 1 to 900 lb per 1000 sqft from sheet }\n" APPLY("x", "Apr 10", "200 lb"),
+     NULL, NULL},
 
     {"name-character", BASE "lawn far { zone p" O "nd area 9 sqft }\n" FED,
      "this name has a U+043E CYRILLIC SMALL LETTER O, a letter of another script than those before it", NULL},
