@@ -183,8 +183,8 @@ const struct check_trial LIMIT_TRIALS[] = {
      "per 1000 sqft",
      "0.1 lb N per 1000 sqft less would pass, such as 2.5 lb of feed per 1000 sqft on Tue 2027-04-20"},
     {"limit-per-period",
-     BASE LIMIT("at most 1 lb N per 1000 sqft from Apr 10 to Apr 20") APPLY("x", "Apr 9", "5 lb")
-         APPLY("y", "Apr 20", "5 lb") APPLY("z", "Apr 21", "5 lb"),
+     BASE LIMIT("at most 1 lb N per 1000 sqft from Apr 10 to Apr 20") APPLY("x", "Apr 9", "2.5 lb")
+         APPLY("y", "Apr 20", "5 lb") APPLY("z", "Apr 21", "2.5 lb"),
      NULL, NULL},
     /* over New Year, the days from Nov 20 on belong together */
     {"limit-per-period",
