@@ -10,34 +10,31 @@ static struct report *tell_content(struct checking *checking, const struct insta
     const struct nutrient_form *form = limit->nutrient;
     double held = product->content[form->nutrient] / form->element_per_unit;
     struct display_pair pair = display_share_pair(checking->arena, held, limit->content);
-    struct report *report =
-        finding_add(checking, part->done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT,
-                    ABOUT(&zone->thing, &part->occurrence->treatment->thing, &product->thing),
-                    part->amount->place, "%s has %s %s, and %s %s on %s; limit %s",
-                    thing_text(checking, &product->thing), pair.value, form->name,
-                    thing_text(checking, &part->occurrence->treatment->thing),
-                    part->done ? "used it" : "uses it", thing_text(checking, &zone->thing), pair.bound);
+    struct report *report = finding_add(
+        checking, part->done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT,
+        ABOUT(&zone->thing, &part->occurrence->treatment->thing, &product->thing), part->amount->place,
+        "%s has %s %s, and %s %s on %s; limit %s", thing_text(checking, &product->thing), pair.value,
+        form->name, thing_text(checking, &part->occurrence->treatment->thing),
+        part->done ? "used it" : "uses it", thing_text(checking, &zone->thing), pair.bound);
     if (product->content_place[form->nutrient].source)
         report_label(checking->model->reports, report, product->content_place[form->nutrient], "its %s",
                      form->name);
     if (!part->done)
-        report_help(checking->model->reports, report, "use a product with at most %s %s%s", pair.bound,
-                    form->name,
-                    limit->excepted.count ? ", or one of a kind that the limit excepts, if its label says so"
-                                        : "");
+        report_help(
+            checking->model->reports, report, "use a product with at most %s %s%s", pair.bound, form->name,
+            limit->excepted.count ? ", or one of a kind that the limit excepts, if its label says so" : "");
     limit_label(checking, report, limit);
     return report;
 }
 
-static void check_application(struct checking *checking, struct gathering *gathering, struct instance instance,
-                              const struct application *application)
+static void check_application(struct checking *checking, struct gathering *gathering,
+                              struct instance instance, const struct application *application)
 {
     for (size_t i = 0; i < application->amounts.count; i++) {
         const struct amount *amount = application->amounts.items[i];
         bool concerned = amount->rate > 0 && limit_concerns_content(instance.limit, amount->product);
-        if (!concerned ||
-            !finding_once(checking, CHECK_PRODUCT_CONTENT, amount->place,
-                          (uint64_t)instance.bound << 32 | instance.ledger->zone->index))
+        if (!concerned || !finding_once(checking, CHECK_PRODUCT_CONTENT, amount->place,
+                                        (uint64_t)instance.bound << 32 | instance.ledger->zone->index))
             continue;
         struct part *part = ARENA_NEW(checking->arena, struct part);
         *part = (struct part){amount, application_owner(application, amount), amount->rate,
@@ -58,7 +55,8 @@ void check_contents(struct checking *checking)
         instance.bound = at;
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             const struct ledger *ledger = instance.ledger = &checking->season->ledgers[i];
-            for (size_t j = 0; j < ledger->applications.count && limit_binds(instance.limit, ledger->zone); j++)
+            for (size_t j = 0; j < ledger->applications.count && limit_binds(instance.limit, ledger->zone);
+                 j++)
                 check_application(checking, &gathering, instance, &ledger->applications.items[j]);
         }
     }

@@ -33,16 +33,16 @@ static void check_zone_water(struct checking *checking, const struct limit *limi
         return;
     struct display_pair pair =
         display_pair(checking->arena, checking->model, QUANTITY_LENGTH, zone->water_m, limit->most, NULL);
-    struct report *report = limit_finding(
-        checking, limit, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
-        ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
-        zone->water_place, "%s lies %s from water and %s treated on %s; %s within %s of water",
-        thing_text(checking, &zone->thing), pair.value, verb_be(lead.done),
-        display_date(checking->arena, application->day),
-        limit->nutrients.count
-            ? text_format(checking->arena, "%s may not go", limit_nutrients_text(checking, limit))
-            : "nothing may go",
-        pair.bound);
+    struct report *report =
+        limit_finding(checking, limit, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
+                      ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
+                      zone->water_place, "%s lies %s from water and %s treated on %s; %s within %s of water",
+                      thing_text(checking, &zone->thing), pair.value, verb_be(lead.done),
+                      display_date(checking->arena, application->day),
+                      limit->nutrients.count ? text_format(checking->arena, "%s may not go",
+                                                           limit_nutrients_text(checking, limit))
+                                             : "nothing may go",
+                      pair.bound);
     report_label(checking->model->reports, report, lead.amount->place, "%s treats it",
                  thing_text(checking, &lead.occurrence->treatment->thing));
     limit_label(checking, report, limit);

@@ -88,8 +88,8 @@ void check_unused_things(struct checking *checking)
 
 /* ---- where a law is from ---- */
 
-/* "title, at and read": what a source lacks that shows where a law's text is, of which year, and when somebody
- * read it, or that nobody did. NULL where it lacks none of it. */
+/* "title, at and read": what a source lacks that shows where a law's text is, of which year, and when
+ * somebody read it, or that nobody did. NULL where it lacks none of it. */
 static const char *source_lacks(struct checking *checking, const struct source_entry *source)
 {
     const char *lacks[4];
@@ -118,10 +118,10 @@ void check_law_sources(struct checking *checking)
         if (set->source && !lacks)
             continue;
         const char *name = thing_text(checking, &set->thing);
-        struct report *report = finding_add(
-            checking, CHECK_LAW_SOURCE, ABOUT(&set->thing), set->thing.place,
-            set->source ? "limits %s state a law whose source has no %s" : "limits %s state a law without a source",
-            name, lacks);
+        struct report *report = finding_add(checking, CHECK_LAW_SOURCE, ABOUT(&set->thing), set->thing.place,
+                                            set->source ? "limits %s state a law whose source has no %s"
+                                                        : "limits %s state a law without a source",
+                                            name, lacks);
         if (set->source)
             report_label(reports, report, set->source->thing.place, "the source");
         report_help(reports, report, "%s",

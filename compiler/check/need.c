@@ -141,8 +141,8 @@ static bool test_too_old(const struct want *want, const struct soil_test *test)
     return test_expires(want->limit, test) < want->application->day;
 }
 
-/* What a day outside the test's time is called; CHECK_COUNT where the test was in force and young enough. To a law such a
- * test is none. */
+/* What a day outside the test's time is called; CHECK_COUNT where the test was in force and young enough. To
+ * a law such a test is none. */
 static enum check_id test_day_id(const struct want *want, const struct soil_test *test)
 {
     if (want->limit->set->basis == BASIS_LAW &&

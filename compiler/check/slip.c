@@ -297,8 +297,8 @@ static bool rates_chosen(const struct season *season)
     return false;
 }
 
-/* Occurrences of one node share its slip. What was done keeps its day. The names of the checks, which a report
- * looks up, are known before the first trial: a name first met in one would be gone with it. */
+/* Occurrences of one node share its slip. What was done keeps its day. The names of the checks, which a
+ * report looks up, are known before the first trial: a name first met in one would be gone with it. */
 void slips_find(struct season *season)
 {
     struct slipping slipping = {.season = season,

@@ -135,7 +135,8 @@ const struct command commands[] = {
      listed_options, command_budget},
     {"rates", "PLAN", 1, 1, "print the rates the compiler chose, and why",
      "Prints the rates of corrections and matches, what each zone gets and what is missing, which statements "
-     "hold it back and what those of practice would have to be; and the answers to what the plan asks to match "
+     "hold it back and what those of practice would have to be; and the answers to what the plan asks to "
+     "match "
      "or blend.",
      needs_options, command_rates},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",

@@ -224,8 +224,9 @@ struct limit {
     enum limit_kind kind;
     struct limit_set *set;
     struct place place;
-    const struct nutrient_form *nutrient;           /* the most, waits of one nutrient */
-    VECTOR(const struct nutrient_form *) nutrients; /* of those on days, need, water; none: every application */
+    const struct nutrient_form *nutrient; /* the most, waits of one nutrient */
+    VECTOR(const struct nutrient_form *)
+    nutrients;                       /* of those on days, need, water; none: every application */
     const struct name *product_kind; /* heat, most per application: only products of this kind; NULL mostly */
     enum limit_means {
         MEANS_ANY,

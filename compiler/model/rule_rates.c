@@ -7,7 +7,8 @@ const struct rule rates_rules[] = {
         {"rates-impossible", SEVERITY_ERROR, "statements that no rates keep together",
          "What a correction or match asks for at least cannot be reached within the limits and labels. The "
          "report names a set of statements that is as small as can be: with all of them there are no rates, "
-         "and without any one of them there are. Change one of the plan's own; the report says how far, where a "
+         "and without any one of them there are. Change one of the plan's own; the report says how far, "
+         "where a "
          "figure can be moved. Laws and labels are fixed: another product, another application, or less.",
          NULL},
     [RULE_RATES_UNDECIDED] = {"rates-undecided", SEVERITY_ERROR,
@@ -16,12 +17,14 @@ const struct rule rates_rules[] = {
                               "millionth of each other, leave it "
                               "open whether anything keeps all statements. Move one of them apart.",
                               NULL},
-    [RULE_RATES_SHORT] =
-        {"rates-short", SEVERITY_WARNING, "a need that the products, limits and labels do not let be met",
-         "As much is given as limits and labels allow. The report says which statements hold it back; of those of "
-         "practice, what each would have to be. `prill rates` shows this for each zone. Missing P, K and lime are left "
-         "for next year; other nutrients are not met this season.",
-         NULL},
+    [RULE_RATES_SHORT] = {"rates-short", SEVERITY_WARNING,
+                          "a need that the products, limits and labels do not let be met",
+                          "As much is given as limits and labels allow. The report says which statements "
+                          "hold it back; of those of "
+                          "practice, what each would have to be. `prill rates` shows this for each zone. "
+                          "Missing P, K and lime are left "
+                          "for next year; other nutrients are not met this season.",
+                          NULL},
     [RULE_RATES_NEED] =
         {"rates-need", SEVERITY_ERROR, "a need that is to be met and is not known",
          "A correction meets what the soil test asks. Where that cannot be worked out, state the need as the "

@@ -6,9 +6,9 @@
 
 enum { CLOSING_LINES = 4 };
 
-/* First what is known to lack in the limits that the plan follows. Then they defer to the label, the rules of the place and licensed practice, in the library's words (its caution
- * `closing`). Where a plan has put its own words there, the program's stand beside them: no plan takes this
- * away. */
+/* First what is known to lack in the limits that the plan follows. Then they defer to the label, the rules of
+ * the place and licensed practice, in the library's words (its caution `closing`). Where a plan has put its
+ * own words there, the program's stand beside them: no plan takes this away. */
 struct closing {
     const char *lines[CLOSING_LINES];
     size_t count;

@@ -81,7 +81,8 @@ static double content_held(const struct limit *limit, const struct application *
     for (size_t i = 0; application && i < application->amounts.count; i++) {
         const struct product *product = application->amounts.items[i]->product;
         if (limit_binds_product(limit, product))
-            most = fmax(most, product->content[limit->nutrient->nutrient] / limit->nutrient->element_per_unit);
+            most =
+                fmax(most, product->content[limit->nutrient->nutrient] / limit->nutrient->element_per_unit);
     }
     return most;
 }

@@ -12,8 +12,8 @@ struct held_sets held_sets_of(const struct model *model)
         if (!set->bound || !set->followed_at.source)
             continue;
         VECTOR_PUSH(model->arena, &sets, set);
-        for (size_t at = sets.count - 1; at > 0 && sets.items[at - 1]->followed_at.start > set->followed_at.start;
-             at--) {
+        for (size_t at = sets.count - 1;
+             at > 0 && sets.items[at - 1]->followed_at.start > set->followed_at.start; at--) {
             sets.items[at] = sets.items[at - 1];
             sets.items[at - 1] = set;
         }
@@ -98,9 +98,10 @@ const char *held_incomplete(const struct model *model)
         if (lack_of(sets.items[i]))
             buffer_format(&text, "%s%s (%s)", text.length ? ", " : "", name_string(sets.items[i]->thing.name),
                           lack_of(sets.items[i]));
-    return text.length ? text_format(model->arena, "These limits are incomplete: %s. Read the rules themselves.",
-                                     text.string)
-                       : NULL;
+    return text.length
+               ? text_format(model->arena, "These limits are incomplete: %s. Read the rules themselves.",
+                             text.string)
+               : NULL;
 }
 
 void json_put_held(struct json_writer *writer, json_t *root, const struct model *model)

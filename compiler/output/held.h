@@ -6,21 +6,21 @@
 
 #include "compiler/model/model.h"
 
-/* The sets that the plan follows, in the order of its `follow` statements; its own blocks have no name and are
- * not among them. */
+/* The sets that the plan follows, in the order of its `follow` statements; its own blocks have no name and
+ * are not among them. */
 struct held_sets {
     const struct limit_set **items;
     size_t count, capacity;
 };
 struct held_sets held_sets_of(const struct model *model);
 
-/* "Held to: maryland-home (law of 2013, read 2026-11-29). Laws change; check before you rely on it." NULL where
- * nothing is followed. */
+/* "Held to: maryland-home (law of 2013, read 2026-11-29). Laws change; check before you rely on it." NULL
+ * where nothing is followed. */
 const char *held_sentence(const struct model *model);
 /* "Note on maryland-home: ...", the set's note; NULL without one. */
 const char *held_note(struct arena *arena, const struct limit_set *set);
-/* "These limits are incomplete: orange-county (...). Read the rules themselves." NULL where nothing followed is
- * known to be incomplete, or to be read by nobody. */
+/* "These limits are incomplete: orange-county (...). Read the rules themselves." NULL where nothing followed
+ * is known to be incomplete, or to be read by nobody. */
 const char *held_incomplete(const struct model *model);
 
 /* "held_to": an array of the sets with their sources, notes and what they lack. */

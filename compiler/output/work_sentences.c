@@ -53,8 +53,8 @@ static bool work_concerned(const struct limit *limit, const struct work *work)
     return false;
 }
 
-/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without, and where the
- * zone is so far off that no spreader on it reaches the strip. */
+/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without, and
+ * where the zone is so far off that no spreader on it reaches the strip. */
 static double strip_along_water(const struct model *model, const struct work *work, const struct zone *zone)
 {
     double strip = 0;

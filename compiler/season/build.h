@@ -93,7 +93,7 @@ struct dating {
     struct dating_rules *rules;
     struct season *season;
     struct arena *arena;
-    bool records; /* obey them; otherwise the plan alone */
+    bool records;                  /* obey them; otherwise the plan alone */
     const struct day_trial *trial; /* NULL: the season as it is */
     VECTOR(struct relation) relations;
     uint32_t *node_of;

@@ -41,12 +41,12 @@ struct choice {
 };
 
 enum demand_kind {
-    DEMAND_MOST,  /* the sum of factor * rate is at most `bound` */
+    DEMAND_MOST,   /* the sum of factor * rate is at most `bound` */
     DEMAND_EITHER, /* the same, or that of other * rate is at most `other_bound` */
-    DEMAND_LEAST, /* at least */
-    DEMAND_NONE,  /* every rate named is 0 */
-    DEMAND_TIMES, /* at most `bound` of the rates named are above 0 */
-    DEMAND_APART  /* not both: a rate of side 0 above 0, and one of side 1 */
+    DEMAND_LEAST,  /* at least */
+    DEMAND_NONE,   /* every rate named is 0 */
+    DEMAND_TIMES,  /* at most `bound` of the rates named are above 0 */
+    DEMAND_APART   /* not both: a rate of side 0 above 0, and one of side 1 */
 };
 
 struct demand_part {

@@ -161,8 +161,8 @@ static void demand_sum(struct programme *programme, const struct plot_columns *c
     cause_behind(programme, row, demand->cause, false);
 }
 
-/* One sum keeps its bound as long as the switch is 0, the other as long as it is 1; what the rates can come to
- * at all says how far the bound of the sum that is let go must yield. */
+/* One sum keeps its bound as long as the switch is 0, the other as long as it is 1; what the rates can come
+ * to at all says how far the bound of the sum that is let go must yield. */
 static void demand_either(struct programme *programme, const struct plot_columns *columns,
                           const struct demand *demand)
 {

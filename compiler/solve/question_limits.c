@@ -57,7 +57,8 @@ static bool all_slow(const struct question *question, uint32_t at, const struct 
 }
 
 /* The sum of a nutrient within the days is at most what the limit leaves. */
-static void most_within(struct question *question, uint32_t at, const struct limit *limit, struct day_span span)
+static void most_within(struct question *question, uint32_t at, const struct limit *limit,
+                        struct day_span span)
 {
     struct plot *plot = &question->problem->plots.items[at];
     enum nutrient nutrient = limit->nutrient->nutrient;
@@ -79,8 +80,8 @@ static void most_within(struct question *question, uint32_t at, const struct lim
 
 /* ---- the slow share ---- */
 
-/* By how much 1 kg of the product falls short of the share, counted in N; a product's own share is not made up
- * for by another's where each is asked. */
+/* By how much 1 kg of the product falls short of the share, counted in N; a product's own share is not made
+ * up for by another's where each is asked. */
 static double slow_lack(const struct limit *limit, const struct product *product)
 {
     double lack = limit->most * product->content[NUTRIENT_N] - product->content[NUTRIENT_SLOW_N];
@@ -182,7 +183,8 @@ static void by_need(struct question *question, uint32_t at, const struct limit *
     }
 }
 
-/* Products that the limit speaks of: what they are for may be fixed by its nutrients, or by what they hold. */
+/* Products that the limit speaks of: what they are for may be fixed by its nutrients, or by what they hold.
+ */
 static void none_of_these(struct question *question, uint32_t at, const struct limit *limit)
 {
     struct plot *plot = &question->problem->plots.items[at];

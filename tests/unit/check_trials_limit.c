@@ -132,11 +132,14 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"product-content",
      BASE PHOS LIMIT("no product with more than 9.99% P2O5") APPLY_OF("x", "Apr 10", "5 lb", "phos"),
      "phos has 10% P2O5, and x uses it on a; limit 9.99%", "use a product with at most 9.99% P2O5"},
-    {"product-content", BASE PHOS LIMIT("no product with more than 10% P2O5") APPLY_OF("x", "Apr 10", "5 lb", "phos"),
-     NULL, NULL},
-    {"product-content", BASE PHOS LIMIT("no product with more than 4.37% P") APPLY_OF("x", "Apr 10", "5 lb", "phos"),
-     NULL, NULL},
-    {"product-content", BASE PHOS LIMIT("no product with more than 4.36% P") APPLY_OF("x", "Apr 10", "5 lb", "phos"),
+    {"product-content",
+     BASE PHOS LIMIT("no product with more than 10% P2O5") APPLY_OF("x", "Apr 10", "5 lb", "phos"), NULL,
+     NULL},
+    {"product-content",
+     BASE PHOS LIMIT("no product with more than 4.37% P") APPLY_OF("x", "Apr 10", "5 lb", "phos"), NULL,
+     NULL},
+    {"product-content",
+     BASE PHOS LIMIT("no product with more than 4.36% P") APPLY_OF("x", "Apr 10", "5 lb", "phos"),
      "phos has 4.364% P, and x uses it on a; limit 4.36%", NULL},
     {"product-content",
      BASE "product phos {\ngrade 10-10-0 granular\nkind starter\n}\n" LIMIT(
@@ -145,8 +148,7 @@ const struct check_trial LIMIT_TRIALS[] = {
      NULL, NULL},
     {"product-content",
      BASE "product phos {\ngrade 10-10-0 granular\nkind starter\n}\n" LIMIT(
-         "no product with more than 0% P2O5 except of kind organic")
-         APPLY_OF("x", "Apr 10", "5 lb", "phos"),
+         "no product with more than 0% P2O5 except of kind organic") APPLY_OF("x", "Apr 10", "5 lb", "phos"),
      "phos has 10% P2O5, and x uses it on a; limit 0%",
      "use a product with at most 0% P2O5, or one of a kind that the limit excepts, if its label says so"},
     {"record-product-content",
@@ -155,21 +157,25 @@ const struct check_trial LIMIT_TRIALS[] = {
      "phos has 10% P2O5, and x used it on a; limit 1%", ""},
 
     /* 5 lb are 1 lb of N, 30% of it slow */
-    {"slow-share-low", BASE LIMIT("at least 40% of N slow above 1 lb N per 1000 sqft") APPLY("x", "Apr 10", "5 lb"),
-     NULL, NULL},
+    {"slow-share-low",
+     BASE LIMIT("at least 40% of N slow above 1 lb N per 1000 sqft") APPLY("x", "Apr 10", "5 lb"), NULL,
+     NULL},
     {"slow-share-low",
      BASE LIMIT("at least 40% of N slow above 1 lb N per 1000 sqft") APPLY("x", "Apr 10", "5.01 lb"),
      "30% of the N that x would put on a on Sat 2027-04-10 is slowly available; the least is 40%", NULL},
     {"slow-share-low",
-     BASE LIMIT("at least 30% of N slow above 0.5 lb N per 1000 sqft") APPLY("x", "Apr 10", "5 lb"), NULL, NULL},
+     BASE LIMIT("at least 30% of N slow above 0.5 lb N per 1000 sqft") APPLY("x", "Apr 10", "5 lb"), NULL,
+     NULL},
     /* a third of it all is slow, but phos has none */
     {"slow-share-low",
-     BASE PHOS LIMIT("at least 15% of N slow") APPLY("x", "Apr 10", "5 lb") APPLY_OF("y", "Apr 10", "5 lb", "phos"),
+     BASE PHOS LIMIT("at least 15% of N slow") APPLY("x", "Apr 10", "5 lb")
+         APPLY_OF("y", "Apr 10", "5 lb", "phos"),
      NULL, NULL},
     {"slow-share-low",
      BASE PHOS LIMIT("at least 15% of N slow in each product") APPLY("x", "Apr 10", "5 lb")
          APPLY_OF("y", "Apr 10", "5 lb", "phos"),
-     "0% of the N that phos of y would put on a on Sat 2027-04-10 is slowly available; the least is 15%", NULL},
+     "0% of the N that phos of y would put on a on Sat 2027-04-10 is slowly available; the least is 15%",
+     NULL},
 
     /* 2.5 lb are 0.5 lb of N; the days are counted together, and anew each year */
     {"limit-per-period",
@@ -179,7 +185,8 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"limit-per-period",
      BASE LIMIT("at most 1 lb N per 1000 sqft from Apr 10 to Apr 20") APPLY("x", "Apr 10", "2.5 lb")
          APPLY("y", "Apr 20", "3 lb"),
-     "a would get 1.1 lb N per 1000 sqft in the days from Apr 10, 2027 to Apr 20; the most in these days is 1 lb N "
+     "a would get 1.1 lb N per 1000 sqft in the days from Apr 10, 2027 to Apr 20; the most in these days is "
+     "1 lb N "
      "per 1000 sqft",
      "0.1 lb N per 1000 sqft less would pass, such as 2.5 lb of feed per 1000 sqft on Tue 2027-04-20"},
     {"limit-per-period",
@@ -191,7 +198,8 @@ const struct check_trial LIMIT_TRIALS[] = {
      "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-27\n" GREEN FEED LIMIT(
          "at most 1 lb N per 1000 sqft from Nov 20 to Jan 10") APPLY("x", "2027-12-31", "3 lb")
          APPLY("y", "2028-01-10", "3 lb"),
-     "a would get 1.2 lb N per 1000 sqft in the days from Nov 20, 2027 to Jan 10; the most in these days is 1 lb N "
+     "a would get 1.2 lb N per 1000 sqft in the days from Nov 20, 2027 to Jan 10; the most in these days is "
+     "1 lb N "
      "per 1000 sqft",
      NULL},
     {"limit-per-period",
@@ -203,7 +211,8 @@ const struct check_trial LIMIT_TRIALS[] = {
      BASE LIMIT("at most 1 lb N per 1000 sqft from Apr 10 to Apr 20") APPLY("x", "Apr 10", "3 lb")
          APPLY("y", "Apr 20", "3 lb") DONE("x", "2027-04-10", "3 lb of feed on a")
              DONE("y", "2027-04-20", "3 lb of feed on a"),
-     "a got 1.2 lb N per 1000 sqft in the days from Apr 10, 2027 to Apr 20; the most in these days was 1 lb N per "
+     "a got 1.2 lb N per 1000 sqft in the days from Apr 10, 2027 to Apr 20; the most in these days was 1 lb "
+     "N per "
      "1000 sqft",
      NULL},
     {NULL, NULL, NULL, NULL},

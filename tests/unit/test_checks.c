@@ -150,22 +150,14 @@ static bool fires_in_catalogue(const char *check)
     return false;
 }
 
-/* Those that look again at what the dates were chosen to keep, one that takes a million dates, those that take
- * a file of weather (test_weather_plan.c), and one on what stands in the library. */
+/* Those that look again at what the dates were chosen to keep, one that takes a million dates, those that
+ * take a file of weather (test_weather_plan.c), and one on what stands in the library. */
 static bool looks_again(const char *check)
 {
-    static const char *const checks[] = {"wait-too-short",
-                                         "wait-too-long",
-                                         "label-interval",
-                                         "closed-day",
-                                         "closed-weekday",
-                                         "too-many-times",
-                                         "weather-day",
-                                         "record-weather",
-                                         "few-years",
-                                         "too-hot",
-                                         "cold",
-                                         "law-source"};
+    static const char *const checks[] = {"wait-too-short", "wait-too-long",  "label-interval",
+                                         "closed-day",     "closed-weekday", "too-many-times",
+                                         "weather-day",    "record-weather", "few-years",
+                                         "too-hot",        "cold",           "law-source"};
     for (size_t i = 0; i < sizeof checks / sizeof *checks; i++)
         if (strcmp(check, checks[i]) == 0)
             return true;
@@ -235,7 +227,8 @@ static void test_heat_of_a_label_is_looked_at_again(void **state)
     season_text_free(&read);
 }
 
-/* ---- laws of the library: that each one shipped has its source, tests/reference/law-edges.check sees ---- */
+/* ---- laws of the library: that each one shipped has its source, tests/reference/law-edges.check sees ----
+ */
 
 static void assert_law(const char *source, const char *sentence)
 {

@@ -118,7 +118,8 @@ static void counts_add(struct problem *problem, struct plot *plot, uint64_t *see
         VECTOR_PUSH(problem->arena, &plot->demands, least);
 }
 
-/* As a slow share that begins above an amount asks: enough of one nutrient beside another, or little of that. */
+/* As a slow share that begins above an amount asks: enough of one nutrient beside another, or little of that.
+ */
 static void either_add(struct problem *problem, struct plot *plot, uint64_t *seed)
 {
     struct demand either = demand_new(problem, DEMAND_EITHER, 0);

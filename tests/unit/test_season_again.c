@@ -172,8 +172,8 @@ static void test_planned_takes_nothing(void **state)
                             "apply x { to a\n rate 8 kg per 100 m2 of meal\n when on May 1 }\n"
                             "apply y { to a\n rate 8 kg per 100 m2 of meal\n when on May 11 }\n"
                             "done x 2027-05-01 { used 10 kg of meal on a }\n");
-    assert_int_equal(limit_again(read.season, read.model->limits.items[0],
-                                 read.model->zones.items[0], text_day("2027-05-01")),
+    assert_int_equal(limit_again(read.season, read.model->limits.items[0], read.model->zones.items[0],
+                                 text_day("2027-05-01")),
                      text_day("2027-05-31"));
     season_text_free(&read);
 }

@@ -100,8 +100,8 @@ static void test_dates(void **state)
     assert_int_equal(result.earliest[B], on(5, 9));  /* May 8 is a Saturday */
     assert_int_equal(result.earliest[C], on(6, 8));
     assert_int_equal(result.latest[C], on(6, 20));
-    assert_int_equal(result.latest[B], on(5, 16));     /* May 21 at most, a Friday */
-    assert_int_equal(result.latest[A], on(4, 17));     /* Apr 18 at most */
+    assert_int_equal(result.latest[B], on(5, 16)); /* May 21 at most, a Friday */
+    assert_int_equal(result.latest[A], on(4, 17)); /* Apr 18 at most */
 }
 
 static void test_chain_of_an_argument(void **state)
