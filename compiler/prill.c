@@ -470,6 +470,14 @@ static void print_result(struct prill_compilation *compilation, void *task)
         compilation_refuse(
             compilation, PRILL_BAD_CALL,
             text_format(&compilation->arena, "there is no %s as %s", request->name, request->form));
+    } else if (strcmp(request->name, "calendar") == 0 && !compilation->season->model->has_season &&
+               compilation->reports.errors == 0) {
+        /* A file of products or knowledge: an empty calendar would clear the one that somebody subscribed to.
+         */
+        compilation_refuse(compilation, PRILL_BAD_CALL,
+                           text_format(&compilation->arena,
+                                       "%s states no season, so there is nothing to date",
+                                       compilation->path));
     } else if (compilation->reports.errors == 0) {
         request->done = true;
         if (result->slips)
