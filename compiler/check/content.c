@@ -33,12 +33,13 @@ static void check_application(struct checking *checking, struct gathering *gathe
     for (size_t i = 0; i < application->amounts.count; i++) {
         const struct amount *amount = application->amounts.items[i];
         bool concerned = amount->rate > 0 && limit_concerns_content(instance.limit, amount->product);
-        if (!concerned || !finding_once(checking, CHECK_PRODUCT_CONTENT, amount->place,
-                                        (uint64_t)instance.bound << 32 | instance.ledger->zone->index))
+        bool done = amount_done(application, amount);
+        if (!concerned ||
+            !finding_once(checking, done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT,
+                          amount->place, (uint64_t)instance.bound << 32 | instance.ledger->zone->index))
             continue;
         struct part *part = ARENA_NEW(checking->arena, struct part);
-        *part = (struct part){amount, application_owner(application, amount), amount->rate,
-                              amount_done(application, amount)};
+        *part = (struct part){amount, application_owner(application, amount), amount->rate, done};
         instance.place = amount->place;
         instance.record = part->done ? part->occurrence->record : NULL;
         instance.what = part;

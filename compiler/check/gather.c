@@ -107,10 +107,11 @@ void gathering_tell(struct checking *checking, const struct gathering *gathering
     for (size_t i = 0; i < gathering->groups.count; i++) {
         const struct instance_group *group = &gathering->groups.items[i];
         const struct limit *limit = group->instances.items[group->worst].limit;
-        /* A set that nobody asked for speaks of one statement once. */
+        /* A set that nobody asked for speaks of one statement once, and of what was done by it apart. */
+        bool recorded = group->instances.items[group->worst].record != NULL;
         if (limit && limit->set->always &&
-            !finding_once(checking, CHECK_LIMIT_PER_APPLICATION, group->instances.items[group->worst].place,
-                          (uint64_t)(uintptr_t)limit->set))
+            !finding_once(checking, recorded ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
+                          group->instances.items[group->worst].place, (uint64_t)(uintptr_t)limit->set))
             continue;
         struct report *report = tell(checking, &group->instances.items[group->worst]);
         if (group->instances.count > 1)

@@ -207,7 +207,9 @@ static void gather_want(struct checking *checking, struct gathering *gathering, 
                         size_t limit_at)
 {
     enum check_id id = want_id(checking, want);
-    if (id == CHECK_COUNT)
+    uint64_t key =
+        (uint64_t)limit_at << 40 | (uint64_t)want->form->nutrient << 32 | want->ledger->zone->index;
+    if (id == CHECK_COUNT || !finding_once(checking, id, want->lead.amount->place, key))
         return;
     struct want *kept = ARENA_NEW(checking->arena, struct want);
     *kept = *want;
@@ -244,7 +246,8 @@ static struct part concerned_lead(const struct limit *limit, const struct applic
     return found;
 }
 
-/* Told once for a zone and statement, not for each time of it. */
+/* Told once for a zone, statement and kind of fault, not for each time of it: a time that is fine, or one
+ * that is done, hides no other. */
 static void check_application_needs(struct checking *checking, struct gathering *gathering,
                                     const struct limit *limit, size_t limit_at, const struct ledger *ledger,
                                     const struct application *application)
@@ -253,8 +256,7 @@ static void check_application_needs(struct checking *checking, struct gathering 
         const struct nutrient_form *form = limit->nutrients.items[i];
         struct part lead = concerned_lead(limit, application, form);
         struct want want = {limit, form, ledger, application, lead};
-        uint64_t key = (uint64_t)limit_at << 40 | (uint64_t)form->nutrient << 32 | ledger->zone->index;
-        if (lead.amount && finding_once(checking, CHECK_NO_NEED, lead.amount->place, key))
+        if (lead.amount)
             gather_want(checking, gathering, &want, limit_at);
     }
 }
