@@ -206,7 +206,9 @@ static void check_visits_between(struct checking *checking, const struct limit *
                 (!earlier || classes[j].before->day > earlier->day))
                 earlier = classes[j].before;
         }
-        const struct occurrence *today = same ? NULL : same_day_clash(limit, zone, visits, i);
+        /* Most work is of neither class: it is not held against all else of its day. */
+        bool of_either = visit_in_class(later, zone, &limit->first) || visit_in_class(later, zone, &limit->second);
+        const struct occurrence *today = same || !of_either ? NULL : same_day_clash(limit, zone, visits, i);
         earlier = today ? today : earlier;
         if (earlier && later->day < day_after(earlier->day, limit->time))
             report_limit_gap(

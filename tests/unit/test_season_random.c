@@ -9,7 +9,7 @@
 
 #include <cmocka.h>
 
-enum { PLANS = 4000, SEASON_DAYS = 10, DAYS_BEFORE = 12, DAYS_AFTER = 18 };
+enum { PLANS = 2400, SEASON_DAYS = 10, DAYS_BEFORE = 12, DAYS_AFTER = 18 };
 
 /* How often each outcome came up: many plans of one kind would test little. */
 struct tally {

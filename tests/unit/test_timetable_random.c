@@ -11,7 +11,7 @@
 
 #include <cmocka.h>
 
-enum { SEASONS = 40000 };
+enum { SEASONS = 20000 };
 enum { MOST_EASING = 100 }; /* more than any bound or wait made here can need */
 
 /* --- feasible seasons ---------------------------------------------------------------------------------- */
