@@ -177,3 +177,152 @@ void check_replaced(struct checking *checking)
     report_help(checking->model->reports, report,
                 "give the plan's own another name, or delete it so that the library's counts");
 }
+
+/* ---- needs that nothing meets ---- */
+
+struct unmet {
+    const struct nutrient_form *form;
+    struct zone_need need;
+};
+
+static struct report *tell_unmet(struct checking *checking, const struct instance *instance)
+{
+    const struct unmet *unmet = instance->what;
+    const struct zone *zone = instance->ledger->zone;
+    const struct soil_test *test = unmet->need.reading.test;
+    struct report *report = finding_add(
+        checking, CHECK_NEED_UNMET, ABOUT(&zone->thing, &zone->lawn->thing), instance->place,
+        "the soil test of %s shows that %s needs %s, and nothing in the plan brings any",
+        display_date(checking->arena, test->day), thing_text(checking, &zone->thing),
+        check_supply_text(checking, unmet->need.kg_per_m2 / unmet->form->element_per_unit, unmet->form));
+    report_help(checking->model->reports, report,
+                "plan a product that holds %s, or say why not: allow need-unmet for %s \"...\"",
+                unmet->form->name, thing_text(checking, &zone->thing));
+    return report;
+}
+
+/* Asked at the season's end, of zones that get something: a plan that only reads its soil tests is not done.
+ */
+void check_needs_met(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    struct gathering gathering = {.groups = {0}};
+    for (size_t i = 0; i < model->zones.count; i++) {
+        const struct ledger *ledger = &checking->season->ledgers[i];
+        for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N && ledger->applications.count;
+             nutrient++) {
+            struct unmet *unmet = ARENA_NEW(checking->arena, struct unmet);
+            unmet->form = nutrient_trade_form(nutrient);
+            if (!need_on(checking->season, ledger->zone, nutrient, model->season_last, &unmet->need) ||
+                !unmet->need.read || !(unmet->need.kg_per_m2 > 0) || unmet->need.given > 0)
+                continue;
+            const struct soil_test *test = unmet->need.reading.test;
+            struct instance instance = {.place = test->results_place,
+                                        .bound = (uint64_t)nutrient + 1,
+                                        .excess = unmet->need.kg_per_m2,
+                                        .ledger = ledger,
+                                        .day = DAY_NONE,
+                                        .what = unmet};
+            if (finding_allowed(checking, CHECK_NEED_UNMET,
+                                ABOUT(&ledger->zone->thing, &ledger->zone->lawn->thing)))
+                tell_unmet(checking, &instance);
+            else
+                gather(checking, &gathering, instance);
+        }
+    }
+    gathering_tell(checking, &gathering, tell_unmet);
+}
+
+/* ---- labels ---- */
+
+/* What goes on by the barrow, such as lime or compost, has a bound of its kind, and mostly no label. */
+static bool bound_by_kind(const struct product *product)
+{
+    size_t by_kind = product->usual.count - (product->usual.count > 0 && product->form != FORM_UNKNOWN);
+    for (size_t i = 0; i < by_kind; i++)
+        if (product->usual.items[i]->rate[BY_MASS].place.source)
+            return true;
+    return false;
+}
+
+#define ONE_LABEL "the label rate of %s is not stated; its rate is checked against limits only"
+
+/* Told once for all: the first product has the place. */
+void check_label_rates_stated(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    const char *names[NAMED + 1];
+    const struct thing *first = NULL;
+    size_t count = 0;
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        bool put_down = false;
+        for (size_t j = 0; j < model->treatments.count && !put_down; j++)
+            for (size_t k = 0; k < model->treatments.items[j]->dressings.count; k++)
+                put_down = put_down || model->treatments.items[j]->dressings.items[k].product == product;
+        if (!put_down || product->thing.broken || !isnan(product->label.high) || bound_by_kind(product))
+            continue;
+        if (finding_allowed(checking, CHECK_LABEL_MISSING, ABOUT(&product->thing))) {
+            finding_add(checking, CHECK_LABEL_MISSING, ABOUT(&product->thing), product->thing.place,
+                        ONE_LABEL, thing_text(checking, &product->thing));
+            continue;
+        }
+        first = first ? first : &product->thing;
+        if (count < NAMED)
+            names[count] = thing_text(checking, &product->thing);
+        count++;
+    }
+    if (!count)
+        return;
+    if (count > NAMED)
+        names[NAMED] = text_format(checking->arena, "%zu more", count - NAMED);
+    struct report *report = finding_add(
+        checking, CHECK_LABEL_MISSING, ABOUT(NULL), first->place,
+        count == 1 ? ONE_LABEL
+                   : "the label rates of %s are not stated; their rates are checked against limits only",
+        list_text(checking->arena, names, count > NAMED ? NAMED + 1 : count));
+    report_help(model->reports, report,
+                "copy it from the label into the product: label 2 to 4 lb per 1000 sqft");
+}
+
+/* ---- zones without a rate ---- */
+
+static bool gets_something(const struct occurrence *occurrence, const struct zone *zone)
+{
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        if (occurrence->amounts.items[i].zone == zone && occurrence->amounts.items[i].rate > 0)
+            return true;
+    return false;
+}
+
+/* Rates that a plan states go to all zones; those that were chosen may leave some out. */
+void check_zones_left_out(struct checking *checking)
+{
+    const struct season *season = checking->season;
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        const struct treatment *treatment = occurrence->treatment;
+        bool counts =
+            treatment->open && !treatment->thing.broken && !occurrence->done && !occurrence->skipped;
+        const char *names[NAMED + 1];
+        size_t count = 0, all = treatment->zones.count;
+        for (size_t j = 0; counts && j < all; j++) {
+            const struct zone *zone = treatment->zones.items[j];
+            if (gets_something(occurrence, zone))
+                continue;
+            if (count < NAMED)
+                names[count] = thing_text(checking, &zone->thing);
+            count++;
+        }
+        if (!count || count == all || !finding_once(checking, CHECK_ZONE_LEFT_OUT, treatment->thing.place, 0))
+            continue;
+        if (count > NAMED)
+            names[NAMED] = text_format(checking->arena, "%zu more", count - NAMED);
+        struct report *report = finding_add(
+            checking, CHECK_ZONE_LEFT_OUT, ABOUT(&treatment->thing), treatment->thing.place,
+            "%s puts nothing on %s: no rate was chosen there", thing_text(checking, &treatment->thing),
+            list_text(checking->arena, names, count > NAMED ? NAMED + 1 : count));
+        report_help(checking->model->reports, report,
+                    "`prill rates` tells what each zone needs and what holds it back");
+    }
+}

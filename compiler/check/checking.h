@@ -40,6 +40,7 @@ enum check_id {
     CHECK_HEAT,
     CHECK_TOO_HOT,
     CHECK_COLD,
+    CHECK_HEAT_NEAR,
     CHECK_NO_NORMALS,
     CHECK_WEATHER_DAY,
     CHECK_RECORD_WEATHER,
@@ -63,6 +64,7 @@ enum check_id {
     CHECK_PRODUCT_CONTENT,
     CHECK_RECORD_PRODUCT_CONTENT,
     CHECK_UNTESTED_ZONE,
+    CHECK_NEED_UNMET,
     CHECK_SOIL_SPOTS_FEW,
     CHECK_SOIL_SPOTS_DISAGREE,
     CHECK_SOIL_METHOD_MISMATCH,
@@ -93,6 +95,10 @@ enum check_id {
     CHECK_VOLUME_OF_GRANULAR,
     CHECK_MACHINE_MISMATCH,
     CHECK_MACHINE_MISSING,
+    CHECK_LOADS_UNLIKELY,
+    CHECK_OUNCES_OF_LIQUID,
+    CHECK_LABEL_MISSING,
+    CHECK_ZONE_LEFT_OUT,
     CHECK_NO_ZONE,
     CHECK_NOTHING_APPLIED,
     CHECK_UNUSED_ZONE,
@@ -106,6 +112,7 @@ enum check_id {
     CHECK_NAMES_ALIKE,
     CHECK_NAMES_EASILY_CONFUSED,
     CHECK_REPLACES_LIBRARY,
+    CHECK_TITLE_MISSING,
     CHECK_EDITION_MISSING,
     CHECK_RECORD_DEVIATES,
     CHECK_RECORD_UNFORESEEN,
@@ -358,6 +365,10 @@ void check_acidifying(struct checking *checking);
 
 void check_usual_rates(struct checking *checking);
 void check_usual_products(struct checking *checking);
+/* The rate of the dressing as written, per another area, where that lies within what is usual and within the label:
+ * "4 lb per 1000 sqft"; NULL where none does, or nothing is usual. */
+const char *rate_meant(struct checking *checking, const struct dressing *dressing);
+void check_loads(struct checking *checking);
 void check_grades(struct checking *checking);
 void check_forms(struct checking *checking);
 void check_supplies(struct checking *checking);
@@ -370,6 +381,10 @@ void check_unused_things(struct checking *checking);
 void check_law_sources(struct checking *checking);
 void check_names_alike(struct checking *checking);
 void check_replaced(struct checking *checking);
+void check_needs_met(struct checking *checking);
+void check_label_rates_stated(struct checking *checking);
+void check_zones_left_out(struct checking *checking);
+void check_title(struct checking *checking);
 void check_edition(struct checking *checking);
 
 void check_record_amounts(struct checking *checking);

@@ -86,6 +86,64 @@ static void report_weather(struct checking *checking, const struct demand *deman
                     display_date(checking->arena, day));
 }
 
+/* A few degrees: the highs of single days lie so far about their mean, and farther. Common practice, no
+ * source. */
+static const double NEAR_K = 3;
+static const int DAYS_AROUND = 7;
+
+/* Of the days about this date in each year that was measured: how many there are, and how many did not pass.
+ */
+static int days_beyond(const struct checking *checking, const struct demand *demand, day_number day,
+                       int *known, int *years)
+{
+    int beyond = 0, first, last;
+    *known = *years = 0;
+    if (!checking->season->climate || !climate_years(checking->season->climate, &first, &last))
+        return 0;
+    for (int year = first; year <= last; year++) {
+        day_number there = day_add_months(day, 12 * (year - date_of_day(day).year));
+        int before = *known;
+        for (int i = -DAYS_AROUND; i <= DAYS_AROUND; i++) {
+            struct reading reading = reading_on(checking, demand, there + i);
+            *known += reading.origin == READING_MEASURED;
+            beyond += reading.origin == READING_MEASURED && !passes(demand, reading.value);
+        }
+        *years += *known > before;
+    }
+    return beyond;
+}
+
+/* Advice that binds every plan is spoken of only where the history can say more than that means are means. */
+static void report_near(struct checking *checking, const struct demand *demand,
+                        const struct occurrence *occurrence, const struct amount *amount,
+                        struct reading reading)
+{
+    int known, years, beyond = days_beyond(checking, demand, occurrence->day, &known, &years);
+    bool advice = demand->limit && demand->limit->set->basis == BASIS_ADVICE;
+    if ((known ? !beyond : advice) ||
+        !finding_once(checking, CHECK_HEAT_NEAR, occurrence->treatment->thing.place, 0))
+        return;
+    struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_TEMPERATURE,
+                                            reading.value, demand->bound, NULL);
+    struct report *report = limit_finding(
+        checking, demand->limit, CHECK_HEAT_NEAR,
+        ABOUT(&occurrence->treatment->thing, &amount->product->thing, &amount->zone->thing), amount->place,
+        "%s falls on %s, when the mean high is %s; %s, and %s",
+        thing_text(checking, &occurrence->treatment->thing), display_date(checking->arena, occurrence->day),
+        pair.value, demand_text(checking, demand, amount, pair.bound),
+        known
+            ? text_format(checking->arena, "of the %d days about this date in %d %s of weather %d %s hotter",
+                          known, years, years == 1 ? "year" : "years", beyond, beyond == 1 ? "was" : "were")
+            : "single days are hotter than their mean");
+    if (demand->limit)
+        limit_label(checking, report, demand->limit);
+    else
+        report_label(checking->model->reports, report, demand->place, "the label of %s",
+                     thing_text(checking, &amount->product->thing));
+    report_help(checking->model->reports, report,
+                "look at the forecast before you go out, and wait for a cooler day");
+}
+
 static void report_no_normals(struct checking *checking, const struct demand *demand,
                               const struct occurrence *occurrence, const struct amount *amount)
 {
@@ -115,6 +173,9 @@ static void check_demand(struct checking *checking, const struct demand *demand,
         report_no_normals(checking, demand, occurrence, amount);
     else if (!passes(demand, reading.value) && finding_once(checking, id, amount->place, key))
         report_weather(checking, demand, occurrence, amount, reading);
+    else if (demand->below && passes(demand, reading.value) && reading.origin == READING_EXPECTED &&
+             exceeds(reading.value, demand->bound - NEAR_K))
+        report_near(checking, demand, occurrence, amount, reading);
 }
 
 /* Calls `check` for what is planned and has a day. */

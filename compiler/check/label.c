@@ -105,6 +105,12 @@ static void report_rate_high(struct checking *checking, const struct dose *dose)
                       dose->amount->zone, dose->amount->product, dose->application->day);
     if (dose->parts == 1 && !dose->done)
         help_rate_high(checking, report, dose);
+    /* A rate far over what any label has is mostly one of another area. */
+    const char *meant = dose->parts == 1 && !dose->done && dose->amount->dressing
+                            ? rate_meant(checking, dose->amount->dressing)
+                            : NULL;
+    if (meant)
+        report_note(checking->model->reports, report, "did you mean %s?", meant);
 }
 
 static void report_rate_low(struct checking *checking, const struct dose *dose)

@@ -130,7 +130,20 @@ void check_law_sources(struct checking *checking)
     }
 }
 
-/* ---- the edition ---- */
+/* ---- the title and the edition ---- */
+
+void check_title(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    if (model->title || !model->has_season || !model->treatments.count || !checking->sound)
+        return;
+    struct report *report =
+        finding_add(checking, CHECK_TITLE_MISSING, ABOUT(NULL), model->season_place, "the plan has no title");
+    report_help(checking->model->reports, report,
+                "without one its calendar events can overwrite those of another untitled plan; write, for "
+                "example: plan \"Wrenfield, %d\"",
+                date_of_day(model->season_first).year);
+}
 
 void check_edition(struct checking *checking)
 {

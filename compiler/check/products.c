@@ -2,6 +2,7 @@
 #include "compiler/check/checking.h"
 
 #include <math.h>
+#include <string.h>
 
 static bool product_usable(const struct product *product)
 {
@@ -205,11 +206,54 @@ static void check_volume(struct checking *checking, const struct treatment *trea
         "weigh it: granules settle, and a scoop holds more or less each time; state the rate in lb or g");
 }
 
+/* "oz" as a word of its own in the statement, without "fl" before it. */
+static bool says_ounces(struct checking *checking, struct place place)
+{
+    struct text words = text_of(place_words(checking->arena, place));
+    for (size_t i = 0; i + 2 <= words.length; i++) {
+        bool begins = i == 0 || strchr(" 0123456789", words.start[i - 1]);
+        bool ends = i + 2 == words.length || strchr(" /", words.start[i + 2]);
+        bool fluid = i >= 3 && memcmp(words.start + i - 3, "fl ", 3) == 0;
+        if (begins && ends && !fluid && memcmp(words.start + i, "oz", 2) == 0)
+            return true;
+    }
+    return false;
+}
+
+static void report_ounces(struct checking *checking, const struct product *product, const struct thing *about,
+                          struct place place)
+{
+    if (product->form != FORM_LIQUID || !place.source || !says_ounces(checking, place) ||
+        !finding_once(checking, CHECK_OUNCES_OF_LIQUID, product->thing.place, 0))
+        return;
+    struct report *report = finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->thing, about),
+                                        place, "%s is a liquid, and its ounces are read as a weight",
+                                        thing_text(checking, &product->thing));
+    report_label(checking->model->reports, report, product_place(product), "liquid here");
+    report_help(
+        checking->model->reports, report,
+        "if the label means fluid ounces, write `fl oz`; if it is weighed: allow ounces-of-liquid for "
+        "%s \"weighed\"",
+        thing_text(checking, &product->thing));
+}
+
+/* The label's own rate is looked at with the treatment's: whichever is wrong, the other mostly is too. */
+static void check_ounces(struct checking *checking, const struct treatment *treatment,
+                         const struct dressing *dressing)
+{
+    const struct product *product = dressing->product;
+    report_ounces(checking, product, &treatment->thing, dressing->rate_place);
+    report_ounces(checking, product, NULL, product->label.rate_place);
+    for (size_t i = 0; i < product->packs.count; i++)
+        report_ounces(checking, product, NULL, product->packs.items[i].place);
+}
+
 void check_densities(struct checking *checking)
 {
     walk_dressings(checking, check_density);
     check_use_densities(checking);
     walk_dressings(checking, check_volume);
+    walk_dressings(checking, check_ounces);
 }
 
 /* ---- forms ---- */

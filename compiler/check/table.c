@@ -199,6 +199,11 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"record-weather", SEVERITY_WARNING, "a record of a day whose measured weather was not what was asked for",
          "It has happened. Look whether the grass was hurt before the next application.",
          NULL}, DAYS, NULL},
+    [CHECK_HEAT_NEAR] = {
+        {"heat-near", SEVERITY_NOTE, "an application on a day whose mean high comes close to a limit on heat",
+         "A mean high is passed on about half of the days it is the mean of. With a history of the weather the report "
+         "tells how many days were hotter; without one, look at the forecast before you go out.",
+         PRACTICE}, DAYS, NULL},
     [CHECK_FEW_YEARS] = {
         {"few-years", SEVERITY_NOTE, "so many years in so many, of a history that is shorter",
          "The share is taken of the years that the history knows; few of them tell little of the rare day.",
@@ -297,6 +302,11 @@ const struct check CHECKS[CHECK_COUNT] = {
          "water; a product of up to 0.67% P2O5 is none to the laws, and one of up to 0.67% K2O is not told either.",
          "of P2O5: " LAWS_ON_TESTS ", the share in New York ECL 17-2103; of K2O: common practice, no source"},
         GROUND, check_untested},
+    [CHECK_NEED_UNMET] = {
+        {"need-unmet", SEVERITY_NOTE, "a need that a soil test shows and nothing in the plan meets",
+         "Something is applied to the zone, and none of it holds the nutrient. `prill needs` tells the amount; plan a "
+         "product that holds it, or say with `allow` why it is left.",
+         PRACTICE}, GROUND, check_needs_met},
     [CHECK_SOIL_SPOTS_FEW] = {
         {"soil-spots-few", SEVERITY_NOTE, "a soil test of fewer spots or cores than the scale asks for",
          "A few cores say little of a lawn: fertility varies from step to step. Universities ask for 8 to 15 cores to a "
@@ -445,6 +455,26 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"machine-missing", SEVERITY_NOTE, "a treatment that names no spreader or sprayer",
          "Hopper loads, passes, tanks and water come from the machine.",
          NULL}, PRODUCTS, NULL},
+    [CHECK_LOADS_UNLIKELY] = {
+        {"loads-unlikely", SEVERITY_ERROR, "a machine filled far more often than anyone fills it",
+         "Mostly the area or the rate has a slip of the unit, or the hopper or tank has. How often is usual stands in the "
+         "entries `usual spreader` and `usual sprayer`.",
+         USUAL_ENTRIES}, PRODUCTS, check_loads},
+    [CHECK_OUNCES_OF_LIQUID] = {
+        {"ounces-of-liquid", SEVERITY_NOTE, "a liquid measured in ounces, which are a weight",
+         "`oz` is a weight and `fl oz` a volume; labels of liquids mostly mean the volume, and print oz all the same. An "
+         "ounce of a heavy liquid is a third less of it than a fluid ounce.",
+         "NIST Handbook 44, Appendix C (avoirdupois ounce, fluid ounce)"}, PRODUCTS, NULL},
+    [CHECK_LABEL_MISSING] = {
+        {"label-missing", SEVERITY_NOTE, "products in use whose label's rate is not stated",
+         "What the label allows at a time is the first bound on a rate. Without it the rate is held to the plan's limits "
+         "and to what is usual of such products only. Lime, compost, sand and seed are bound by their kind.",
+         PRACTICE}, PRODUCTS, check_label_rates_stated},
+    [CHECK_ZONE_LEFT_OUT] = {
+        {"zone-left-out", SEVERITY_NOTE, "a zone that a treatment names and puts nothing on",
+         "The rates were chosen, and none of them for this zone: it needs nothing of what the products hold, or they may "
+         "not go there. `prill rates` tells which.",
+         NULL}, PRODUCTS, check_zones_left_out},
     [CHECK_NO_ZONE] = {
         {"no-zone", SEVERITY_ERROR, "a treatment that does not say where it goes",
          "Name the zones after `to`, or a lawn for all its zones.",
@@ -505,6 +535,11 @@ const struct check CHECKS[CHECK_COUNT] = {
          "A plan, or a file that it uses, may declare an entry of the library anew. From then on a law, scale or grass "
          "of a known name says what the plan says, not what its source says.",
          NULL}, NAMES, check_replaced},
+    [CHECK_TITLE_MISSING] = {
+        {"title-missing", SEVERITY_NOTE, "a plan without a title",
+         "Calendar programs tell one event from another by its UID, which is made of the plan's title, its year and the "
+         "treatment. Two untitled plans with treatments of one name overwrite each other's events.",
+         "RFC 5545, 3.8.4.7"}, NAMES, check_title},
     [CHECK_EDITION_MISSING] = {
         {"edition-missing", SEVERITY_NOTE, "a plan without an edition",
          "Calendar programs tell a new issue of an event from an old one by its count (SEQUENCE), which is the edition.",

@@ -125,6 +125,20 @@ void check_usual_rates(struct checking *checking)
     }
 }
 
+const char *rate_meant(struct checking *checking, const struct dressing *dressing)
+{
+    bool volume = false;
+    double rate = dressing_rate(dressing, &volume);
+    const struct product *product = dressing->product;
+    const struct usual_range *range = rate_range(product, volume);
+    struct usual_range both = range ? *range : (struct usual_range){0};
+    if (!range || dressing->by_supply || product->label.volume != volume)
+        return NULL;
+    both.low = fmax(both.low, product->label.low);
+    both.high = fmin(both.high, product->label.high);
+    return other_area(checking, dressing->rate_place, rate, dressing->per_m2, &both);
+}
+
 /* ---- densities ---- */
 
 static const char *other_density(struct checking *checking, double number, double density,
@@ -249,6 +263,47 @@ static void check_prices(struct checking *checking, const struct usual *usual)
     report_label(model->reports, report, cheapest.pack->place, "the cheapest");
     explain(checking, report, &usual->prices);
     report_help(model->reports, report, "look at both prices, and at what the packs hold");
+}
+
+/* ---- loads ---- */
+
+/* How often the machine is filled for the zone; 0 where that is not known. */
+static double loads_of(const struct machine *machine, const struct amount *amount)
+{
+    double loads = machine->sprayer ? machine->output * amount->zone->area_m2 / machine->tank_m3
+                                    : amount->mass_total / machine->passes / machine->hopper_kg;
+    return loads > 0 ? loads * (machine->sprayer ? 1 : machine->passes) : 0;
+}
+
+void check_loads(struct checking *checking)
+{
+    const struct season *season = checking->season;
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        const struct machine *machine = occurrence->treatment->machine;
+        bool counts = machine && machine->usual && !machine->thing.broken && !occurrence->done &&
+                      !occurrence->skipped && !occurrence->treatment->thing.broken;
+        for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
+            const struct amount *amount = &occurrence->amounts.items[j];
+            double loads = loads_of(machine, amount);
+            if (!exceeds(loads, machine->usual->loads.high) ||
+                !finding_once(checking, CHECK_LOADS_UNLIKELY, amount->place, 0))
+                continue;
+            struct report *report =
+                finding_add(checking, CHECK_LOADS_UNLIKELY,
+                            ABOUT(&occurrence->treatment->thing, &machine->thing, &amount->zone->thing),
+                            amount->place, "%s would be filled %s times for %s; at most %s times is usual",
+                            thing_text(checking, &machine->thing), number_short(checking->arena, loads),
+                            thing_text(checking, &amount->zone->thing),
+                            number_short(checking->arena, machine->usual->loads.high));
+            report_label(checking->model->reports, report, amount->zone->thing.place, "its area");
+            report_label(checking->model->reports, report, machine->thing.place, "the machine");
+            explain(checking, report, &machine->usual->loads);
+            report_help(
+                checking->model->reports, report,
+                "look at the area, the rate and what the machine holds again; one of them has a slip");
+        }
+    }
 }
 
 void check_usual_products(struct checking *checking)

@@ -207,7 +207,8 @@ static void check_visits_between(struct checking *checking, const struct limit *
                 earlier = classes[j].before;
         }
         /* Most work is of neither class: it is not held against all else of its day. */
-        bool of_either = visit_in_class(later, zone, &limit->first) || visit_in_class(later, zone, &limit->second);
+        bool of_either =
+            visit_in_class(later, zone, &limit->first) || visit_in_class(later, zone, &limit->second);
         const struct occurrence *today = same || !of_either ? NULL : same_day_clash(limit, zone, visits, i);
         earlier = today ? today : earlier;
         if (earlier && later->day < day_after(earlier->day, limit->time))

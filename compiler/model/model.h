@@ -121,6 +121,7 @@ struct usual {
     struct usual_range density;        /* kg/m3 */
     struct usual_range grade[3];       /* N, P2O5, K2O as fractions */
     struct usual_range prices;         /* high: the dearest against the cheapest */
+    struct usual_range loads;          /* of a machine, for one zone on one day; high only */
 };
 
 struct product_label {
@@ -179,6 +180,7 @@ struct machine {
     int passes; /* at least 1 */
     double tank_m3;
     double output; /* m3/m2 */
+    const struct usual *usual; /* the entry `spreader` or `sprayer`; NULL without */
 };
 
 enum limit_kind {

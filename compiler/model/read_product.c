@@ -310,6 +310,12 @@ static void machine_new(struct model *model, const struct clause *clause, bool s
     machine->sprayer = sprayer;
     machine->width_m = machine->hopper_kg = machine->tank_m3 = machine->output = NAN;
     machine->passes = 1;
+    struct thing *usual = symbol_seek(model, SYMBOL_USUAL,
+                                      name_intern(model->names, text_of(sprayer ? "sprayer" : "spreader")));
+    if (usual && !usual->broken) {
+        usual->used = true;
+        machine->usual = (const struct usual *)usual;
+    }
     symbol_declare(model, SYMBOL_MACHINE, &machine->thing);
     VECTOR_PUSH(model->arena, &model->machines, machine);
     body_later(model, clause, &machine->thing, PHASE_PRODUCT, NULL);

@@ -58,6 +58,11 @@ void read_usual_grade(struct model *model, const struct clause *clause, void *su
                   clause_value(clause, "grade")->grade[i]);
 }
 
+void read_usual_loads(struct model *model, const struct clause *clause, void *subject)
+{
+    set_range(model, clause, &((struct usual *)subject)->loads, 1, clause_value(clause, "count")->number);
+}
+
 void read_usual_prices(struct model *model, const struct clause *clause, void *subject)
 {
     set_range(model, clause, &((struct usual *)subject)->prices, 1, clause_value(clause, "factor")->number);

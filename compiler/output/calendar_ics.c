@@ -147,9 +147,11 @@ void calendar_ics_print(struct buffer *out, const struct season *season, const i
     struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
     int64_t at = stamp ? *stamp : season_stamp(model);
     assert(at >= 0 && at <= CALENDAR_ICS_STAMP_LIMIT);
-    const char *held = held_sentence(model);
+    const char *held = held_sentence(model), *replaced = held_replaced(model);
+    const char *head = text_format(season->arena, "%s%s%s", held ? held : "", held && replaced ? " " : "",
+                                   replaced ? replaced : "");
     ics_begin(out, plain_text(season->arena, model->title ? model->title : "", false),
-              plain_text(season->arena, held ? held : "", false));
+              plain_text(season->arena, head, false));
     for (size_t i = 0; i < list.count; i++)
         print_work(out, model, &list.items[i], at);
     for (size_t i = 0; i < skipped.count; i++)

@@ -1,6 +1,5 @@
 #include "compiler/output/calendar_text.h"
 
-#include "compiler/model/replaced.h"
 #include "compiler/output/agenda.h"
 #include "compiler/output/closing.h"
 #include "compiler/output/held.h"
@@ -61,18 +60,6 @@ static void print_held(struct buffer *out, const struct model *model)
     }
 }
 
-static void print_replaced(struct buffer *out, const struct model *model)
-{
-    struct replaced_list entries = model_replaced(model);
-    struct buffer line = {.arena = out->arena};
-    for (size_t i = 0; i < entries.count; i++)
-        buffer_format(&line, "%s%s %s", i == 0 ? "" : ", ", entries.items[i].word,
-                      name_string(entries.items[i].thing->name));
-    if (entries.count)
-        paragraph_add(out, "",
-                      text_format(out->arena, "The plan's own, in place of the library's: %s.", line.string));
-}
-
 static void print_head(struct buffer *out, const struct model *model)
 {
     print_title(out, model);
@@ -81,7 +68,9 @@ static void print_head(struct buffer *out, const struct model *model)
     for (size_t i = 0; i < model->lawns.count; i++)
         print_lawn(out, model, model->lawns.items[i]);
     print_held(out, model);
-    print_replaced(out, model);
+    const char *replaced = held_replaced(model);
+    if (replaced)
+        paragraph_add(out, "", replaced);
 }
 
 /* ---- a piece of work ---- */

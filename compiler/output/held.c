@@ -1,5 +1,6 @@
 #include "compiler/output/held.h"
 
+#include "compiler/model/replaced.h"
 #include "compiler/output/json_plan.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
@@ -33,6 +34,8 @@ static const char *origin_text(struct arena *arena, const struct limit_set *set)
 {
     struct buffer text = {.arena = arena};
     const struct source_entry *source = set->source;
+    if (set->thing.replaces)
+        return "as this plan states it, not as the library does";
     if (basis_words[set->basis])
         buffer_add_string(&text, basis_words[set->basis]);
     if (set->basis != BASIS_LAW)
@@ -75,6 +78,18 @@ const char *held_sentence(const struct model *model)
         buffer_add_string(&text, ", and this plan's own limits");
     return text_format(model->arena, "Held to: %s.%s", text.string,
                        law ? " Laws change; check before you rely on it." : "");
+}
+
+const char *held_replaced(const struct model *model)
+{
+    struct replaced_list entries = model_replaced(model);
+    struct buffer line = {.arena = model->arena};
+    for (size_t i = 0; i < entries.count; i++)
+        buffer_format(&line, "%s%s %s", i == 0 ? "" : ", ", entries.items[i].word,
+                      name_string(entries.items[i].thing->name));
+    return entries.count
+               ? text_format(model->arena, "The plan's own, in place of the library's: %s.", line.string)
+               : NULL;
 }
 
 const char *held_note(struct arena *arena, const struct limit_set *set)
@@ -128,5 +143,13 @@ void json_put_held(struct json_writer *writer, json_t *root, const struct model 
         json_put_string(writer, object, "note", set->thing.note);
         json_put_string(writer, object, "incomplete", lack_of(set));
         json_put_place(writer, object, "place", set->thing.place);
+    }
+    struct replaced_list entries = model_replaced(model);
+    array = json_put_array(writer, root, "replaces_library");
+    for (size_t i = 0; i < entries.count; i++) {
+        json_t *object = json_put_object(writer, array, NULL);
+        json_put_string(writer, object, "kind", entries.items[i].word);
+        json_put_name(writer, object, "name", entries.items[i].thing->name);
+        json_put_place(writer, object, "place", entries.items[i].thing->place);
     }
 }

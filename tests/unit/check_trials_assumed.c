@@ -13,6 +13,20 @@
 #define E_ONE "\xc3\xa9"
 #define E_TWO "e\xcc\x81"
 
+/* Below 20 ppm of P 2 lb of P2O5 are asked for. */
+#define RATED                                                                                                \
+    SOURCE "scale rows { method mehlich-3\ndepth 4 in\nclass low P below 20 ppm needs 2 lb P2O5 per 1000 "   \
+           "sqft from sheet\nclass enough P above 20 ppm needs nothing from sheet }\n"
+#define TESTED(nutrient, ppm)                                                                                \
+    "soil-test 2027-02-01 { of a\nmethod mehlich-3\ndepth 4 in\nscale rows\nresults { spot " nutrient        \
+    " ppm\nm " ppm " } }\n"
+#define NITROGEN "product urea { grade 46-0-0 granular }\n"
+#define LIQUID(label)                                                                                        \
+    "product iron { grade 0-0-0 liquid, contains Fe 5%, density 1.2 kg per L, label " label                  \
+    " per 1000 sqft }\n"
+#define BARN "lawn green { zone a area 1000000 sqft }\n"
+#define FILLED(rate) "apply x { to a\nwith s\nwhen on Apr 10\nrate " rate " per 1000 sqft of feed }\n"
+
 const struct check_trial ASSUMED_TRIALS[] = {
     {"water-unknown", BASE STRIP FED,
      "a does not state its distance from water, so the 10 ft that the limits of this plan keep untreated do "
@@ -61,6 +75,66 @@ const struct check_trial ASSUMED_TRIALS[] = {
      HEAD GREEN FEED SOURCE
      "usual granular { rate 1 to 900 lb per 1000 sqft from sheet }\n" APPLY("x", "Apr 10", "200 lb"),
      NULL, NULL},
+
+    {"title-missing", BASE FED, "the plan has no title",
+     "without one its calendar events can overwrite those of another untitled plan; write, for example: plan "
+     "\"Wrenfield, 2027\""},
+    {"title-missing", "plan \"Wrenfield green\"\n" BASE FED, NULL, NULL},
+    {"title-missing", BASE, NULL, NULL}, /* no event */
+
+    {"label-missing", BASE FED,
+     "the label rate of feed is not stated; its rate is checked against limits only",
+     "copy it from the label into the product: label 2 to 4 lb per 1000 sqft"},
+    {"label-missing",
+     BASE
+     "product iron { grade 0-0-0 granular, contains Fe 5% }\n" FED APPLY_OF("y", "May 8", "1 lb", "iron"),
+     "the label rates of feed and iron are not stated; their rates are checked against limits only", NULL},
+    {"label-missing", BASE, NULL, NULL}, /* put down by nothing */
+    {"label-missing",
+     HEAD GREEN "product bag { grade 20-0-0 granular, label up to 4 lb per 1000 sqft }\n" APPLY_OF(
+         "x", "Apr 10", "1 lb", "bag"),
+     NULL, NULL},
+    {"label-missing",
+     HEAD GREEN "product chalk { grade 0-0-0 granular, neutralizing 90%, kind lime }\n" APPLY_OF(
+         "x", "Apr 10", "40 lb", "chalk"),
+     NULL, NULL},
+
+    {"need-unmet", HEAD RATED GREEN TESTED("P", "10") NITROGEN APPLY_OF("x", "Apr 10", "1 lb", "urea"),
+     "the soil test of Mon 2027-02-01 shows that a needs 2 lb P2O5 per 1000 sqft, and nothing in the plan "
+     "brings any",
+     "plan a product that holds P2O5, or say why not: allow need-unmet for a \"...\""},
+    {"need-unmet", HEAD RATED GREEN TESTED("P", "40") NITROGEN APPLY_OF("x", "Apr 10", "1 lb", "urea"), NULL,
+     NULL},
+    {"need-unmet", HEAD RATED GREEN TESTED("P", "10") NITROGEN, NULL, NULL}, /* nothing planned yet */
+    {"need-unmet",
+     HEAD RATED GREEN TESTED("P", "10") "product phosphate { grade 0-46-0 granular }\n" APPLY_OF(
+         "x", "Apr 10", "1 lb", "phosphate"),
+     NULL, NULL},
+
+    {"ounces-of-liquid", HEAD GREEN LIQUID("2 to 8 fl oz") APPLY_OF("x", "Apr 10", "3 oz", "iron"),
+     "iron is a liquid, and its ounces are read as a weight",
+     "if the label means fluid ounces, write `fl oz`; if it is weighed: allow ounces-of-liquid for iron "
+     "\"weighed\""},
+    {"ounces-of-liquid", HEAD GREEN LIQUID("2 to 8 oz") APPLY_OF("x", "Apr 10", "3 fl oz", "iron"),
+     "iron is a liquid, and its ounces are read as a weight", NULL},
+    {"ounces-of-liquid", HEAD GREEN LIQUID("2 to 8 fl oz") APPLY_OF("x", "Apr 10", "3 fl oz", "iron"), NULL,
+     NULL},
+    {"ounces-of-liquid", HEAD GREEN LIQUID("2 to 8 fl oz") APPLY_OF("x", "Apr 10", "0.2 lb", "iron"), NULL,
+     NULL},
+    {"ounces-of-liquid", BASE APPLY("x", "Apr 10", "3 oz"), NULL, NULL}, /* granules are weighed */
+
+    /* 2000 lb in a hopper of 2 lb; then one of 4 lb. */
+    {"loads-unlikely", HEAD BARN FEED "spreader s { hopper 2 lb }\n" FILLED("2 lb"),
+     "s would be filled 1000 times for a; at most 500 times is usual",
+     "look at the area, the rate and what the machine holds again; one of them has a slip"},
+    {"loads-unlikely", HEAD BARN FEED "spreader s { hopper 4 lb }\n" FILLED("2 lb"), NULL, NULL},
+    {"loads-unlikely",
+     HEAD BARN "product wash { grade 1-0-0 liquid, density 1.2 kg per L }\nsprayer s { output 2 gal per 1000 "
+               "sqft, tank 2 gal }\n"
+               "apply x { to a\nwith s\nwhen on Apr 10\nrate 1 fl oz per 1000 sqft of wash }\n",
+     "s would be filled 1000 times for a; at most 500 times is usual", NULL},
+    {"loads-unlikely", HEAD BARN FEED "spreader s { width 8 ft }\n" FILLED("2 lb"), NULL,
+     NULL}, /* its hopper is not stated */
 
     {"name-character", BASE "lawn far { zone p" O "nd area 9 sqft }\n" FED,
      "this name has a U+043E CYRILLIC SMALL LETTER O, a letter of another script than those before it", NULL},
