@@ -40,9 +40,15 @@ const char *clause_with(const struct matcher *failed, uint32_t first, struct tex
     uint32_t at = 0;
     if (unheard.errors || !match_clause(&matcher, &at, continued, &clause))
         return NULL;
-    uint32_t next = match_next(&matcher, at);
-    if (*words == ',' && !match_clause(&matcher, &next, (struct text){0}, &clause))
-        return NULL;
+    /* What was changed may lie in a later clause of the statement, or begin one. */
+    while (match_kind(&matcher, at) == TOKEN_COMMA &&
+           token_place(&tree.tokens, at).start < from + strlen(words)) {
+        uint32_t next = match_next(&matcher, at);
+        struct text head = *words == ',' ? (struct text){0} : form_head(clause.form);
+        if (!match_clause(&matcher, &next, head, &clause))
+            return NULL;
+        at = next;
+    }
     return place_words(arena, (struct place){source, 0, source->length});
 }
 
