@@ -126,6 +126,25 @@ void report_soften(struct reports *reports, struct report *report)
     reports->warnings++;
 }
 
+void reports_drop_notes(struct reports *reports, size_t first)
+{
+    size_t left = first;
+    for (size_t i = first; i < reports->all.count; i++) {
+        struct report *report = reports->all.items[i];
+        if (report->severity == SEVERITY_NOTE && !report->allowed_because)
+            reports->kept[SEVERITY_NOTE]--;
+        else
+            reports->all.items[left++] = report;
+    }
+    reports->all.count = left;
+    reports->notes = 0;
+    for (size_t i = 0; i < first; i++)
+        reports->notes +=
+            reports->all.items[i]->severity == SEVERITY_NOTE && !reports->all.items[i]->allowed_because;
+    reports->flooded = reports->flooded && (reports->kept[SEVERITY_WARNING] == REPORT_LIMIT ||
+                                            reports->kept[SEVERITY_ERROR] == REPORT_LIMIT);
+}
+
 void report_allow(struct reports *reports, struct report *report, const char *because, struct place at)
 {
     assert(because);

@@ -95,6 +95,10 @@ void report_fix(struct reports *reports, struct report *report, bool safe, struc
  * the first `allow` stands. */
 void report_allow(struct reports *reports, struct report *report, const char *because, struct place at);
 
+/* Takes back the notes among those from index `first` of `all` on, kept or not, save those that are allowed.
+ */
+void reports_drop_notes(struct reports *reports, size_t first);
+
 /* An error that the plan itself owns up to becomes a warning. Nothing else is softened. */
 void report_soften(struct reports *reports, struct report *report);
 

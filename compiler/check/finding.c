@@ -174,9 +174,14 @@ void checks_run(struct season *season)
     checking->model = season->model;
     checking->arena = season->arena;
     checking->sound = season->model->reports->errors == 0;
+    size_t before = season->model->reports->all.count;
     allowances_report_wrong(checking);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
         if (CHECKS[id].run)
             CHECKS[id].run(checking);
     allowances_report_unused(checking);
+    /* What is left out, undated or without its rates may be all that a note is about: a sum too small, a
+     * thing that nothing uses. */
+    if (!checking->sound)
+        reports_drop_notes(season->model->reports, before);
 }

@@ -130,6 +130,30 @@ static void test_flood(void **state)
     assert_null(report_add(&reports, &NOTE, NOWHERE, "not silenced")->allowed_because);
 }
 
+/* Of five, the notes behind the first go, but for the one that is allowed; what was not kept goes too. */
+static void test_drop_notes(void **state)
+{
+    (void)state;
+    struct report *early = report_add(&reports, &NOTE, NOWHERE, "early");
+    report_add(&reports, &NOTE, NOWHERE, "late");
+    struct report *error = report_add(&reports, &ERROR, NOWHERE, "wrong");
+    struct report *allowed = report_add(&reports, &NOTE, NOWHERE, "known");
+    report_allow(&reports, allowed, "yes", NOWHERE);
+    for (int i = 0; i < REPORT_LIMIT + 5; i++)
+        report_add(&reports, &NOTE, NOWHERE, "late %d", i);
+    assert_true(reports.flooded);
+    reports_drop_notes(&reports, 1);
+    assert_false(reports.flooded);
+    assert_counts(1, 0, 1, 1);
+    assert_int_equal(reports.all.count, 3);
+    assert_ptr_equal(reports.all.items[0], early);
+    assert_ptr_equal(reports.all.items[1], error);
+    assert_ptr_equal(reports.all.items[2], allowed);
+    report_add(&reports, &NOTE, NOWHERE, "there is room again");
+    assert_counts(1, 0, 2, 1);
+    assert_int_equal(reports.all.count, 4);
+}
+
 static bool stands_before(const struct report *a, const struct report *b)
 {
     uint64_t a_source = a->place.source ? a->place.source->index : UINT64_MAX;
@@ -167,6 +191,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_fix, reports_setup, reports_teardown),
         cmocka_unit_test_setup_teardown(test_counts_and_allow, reports_setup, reports_teardown),
         cmocka_unit_test_setup_teardown(test_flood, reports_setup, reports_teardown),
+        cmocka_unit_test_setup_teardown(test_drop_notes, reports_setup, reports_teardown),
         cmocka_unit_test_setup_teardown(test_sort, reports_setup, reports_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
