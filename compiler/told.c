@@ -32,8 +32,10 @@ static void look_from(struct prill_compilation *compilation, void *task)
         return;
     }
     look->day = day_of_date(date);
-    if (compilation->season)
+    if (compilation->season) {
         look->from = season_days_from(compilation->season, look->day);
+        compilation->season->as_of = look->day;
+    }
     compilation->look = look;
 }
 

@@ -28,10 +28,15 @@ struct grass {
     VECTOR(struct grass_range) ranges;
 };
 
+/* What somebody does with a product when a caution matters; in the order of the form's words. */
+enum caution_stage { STAGE_STORING, STAGE_HANDLING, STAGE_APPLYING, STAGE_AFTERWARDS };
+
 struct caution {
     struct thing thing;
     VECTOR(const struct name *) kinds;
+    unsigned stages; /* bits 1 << caution_stage; 0: none stated, so all of them (caution_at) */
     const char *text;
+    const char *brief; /* a few words, for where there is one line for all of them; NULL: not stated */
     const struct source_entry *source;
 };
 

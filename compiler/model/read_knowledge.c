@@ -74,6 +74,17 @@ void read_caution_text(struct model *model, const struct clause *clause, void *s
     ((struct caution *)subject)->text = string_of(model, clause_value(clause, "text"));
 }
 
+void read_caution_brief(struct model *model, const struct clause *clause, void *subject)
+{
+    ((struct caution *)subject)->brief = string_of(model, clause_value(clause, "text"));
+}
+
+void read_caution_stage(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct caution *)subject)->stages |= 1U << (unsigned)clause_value(clause, "stage")->number;
+}
+
 void read_caution_source(struct model *model, const struct clause *clause, void *subject)
 {
     ((struct caution *)subject)->source = source_in(model, clause);

@@ -33,12 +33,23 @@ static void errands_sort(struct errands *errands)
         qsort(errands->items, errands->count, sizeof *errands->items, by_day);
 }
 
-struct agenda agenda_of(struct arena *arena, const struct work_list *list, const struct look *look)
+static void obligations_file(const struct season *season, struct agenda *agenda, const struct work *work)
 {
+    for (size_t i = 0; i < work->duties.count; i++) {
+        struct obligation obligation = {work, &work->duties.items[i]};
+        if (duty_in_force(obligation.duty, work, season))
+            VECTOR_PUSH(season->arena, &agenda->in_force, obligation);
+    }
+}
+
+struct agenda agenda_of(const struct season *season, const struct work_list *list, const struct look *look)
+{
+    struct arena *arena = season->arena;
     struct agenda agenda = {.day = look->day, .week_end = look->day + WEEK - 1};
     struct errands later = {0};
     for (size_t i = 0; i < list->count; i++) {
         const struct work *work = &list->items[i];
+        obligations_file(season, &agenda, work);
         if (!work->occurrence->done)
             errand_file(arena, &agenda, &later, (struct errand){work, look->from[work->occurrence->index]});
     }
@@ -78,4 +89,15 @@ const char *errand_sentence(struct arena *arena, const struct errand *errand)
         return text_format(arena, "%s: %s", day, errand->work->headline);
     return text_format(arena, "%s: %s; moved from %s by what is overdue", day, errand->work->headline,
                        display_date(arena, planned));
+}
+
+const char *obligation_sentence(struct arena *arena, const struct obligation *obligation)
+{
+    const struct work *work = obligation->work;
+    const char *where = work->lawn ? text_format(arena, " on %s", name_string(work->lawn->thing.name)) : "";
+    const char *title = occurrence_title(arena, work->occurrence);
+    if (obligation->duty->caution) /* says itself how long */
+        return text_format(arena, "After %s%s: %s", title, where, obligation->duty->text);
+    return text_format(arena, "Until %s, after %s%s: %s", display_date(arena, obligation->duty->last), title,
+                       where, obligation->duty->text);
 }

@@ -21,18 +21,26 @@ struct errands {
     size_t count, capacity;
 };
 
+struct obligation {
+    const struct work *work;
+    const struct duty *duty;
+};
+
 struct agenda {
     day_number day, week_end; /* the seventh day, that one included */
     struct errands overdue;   /* planned for an earlier day, and neither done nor skipped; by planned day */
     struct errands due;       /* from that day to week_end, by day */
     struct errands next;      /* on the first day after it that has any */
-    struct errands held;      /* no day is left while what is overdue is not settled; by planned day */
+    VECTOR(struct obligation) in_force; /* of what is done and not over yet; in the order of the work */
+    struct errands held; /* no day is left while what is overdue is not settled; by planned day */
 };
 
-struct agenda agenda_of(struct arena *arena, const struct work_list *list, const struct look *look);
+struct agenda agenda_of(const struct season *season, const struct work_list *list, const struct look *look);
 
 /* An errand in a sentence, with its day. */
 const char *overdue_sentence(struct arena *arena, const struct errand *errand);
 const char *errand_sentence(struct arena *arena, const struct errand *errand);
+/* "late on verge, until Mon 2027-04-19: Water grains in with 0.2 in." */
+const char *obligation_sentence(struct arena *arena, const struct obligation *obligation);
 
 #endif

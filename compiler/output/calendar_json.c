@@ -8,6 +8,7 @@
 
 /* What the document is made of. */
 struct calendar {
+    const struct season *season;
     const struct model *model;
     const struct reports *reports;
     struct work_list list, skipped;
@@ -332,14 +333,27 @@ static void put_errands(struct json_writer *writer, json_t *parent, const char *
     }
 }
 
+static void put_in_force(struct json_writer *writer, json_t *parent, const struct agenda *agenda)
+{
+    json_t *array = json_put_array(writer, parent, "in_force");
+    for (size_t i = 0; i < agenda->in_force.count; i++) {
+        const struct obligation *obligation = &agenda->in_force.items[i];
+        json_t *object = json_put_object(writer, array, NULL);
+        json_put_string(writer, object, "uid", obligation->work->uid);
+        json_put_day(writer, object, "until", obligation->duty->last);
+        json_put_string(writer, object, "text", obligation->duty->text);
+    }
+}
+
 static void put_agenda(struct json_writer *writer, json_t *root, const struct calendar *calendar)
 {
-    struct agenda agenda = agenda_of(writer->arena, &calendar->list, calendar->look);
+    struct agenda agenda = agenda_of(calendar->season, &calendar->list, calendar->look);
     json_t *object = json_put_object(writer, root, "as_of");
     json_put_day(writer, object, "date", agenda.day);
     json_put_day(writer, object, "week_to", agenda.week_end);
     put_errands(writer, object, "overdue", &agenda.overdue);
     put_errands(writer, object, "held", &agenda.held);
+    put_in_force(writer, object, &agenda);
     put_errands(writer, object, "due", &agenda.due);
     put_errands(writer, object, "next", &agenda.next);
 }
@@ -375,7 +389,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
 void calendar_json_print(struct buffer *out, const struct season *season, const struct reports *reports,
                          const struct look *look, const struct earlier *earlier)
 {
-    struct calendar calendar = {.model = season->model,
+    struct calendar calendar = {.season = season,
+                                .model = season->model,
                                 .reports = reports,
                                 .list = work_list_of(season),
                                 .skipped = work_list_skipped(season),

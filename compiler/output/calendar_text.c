@@ -232,9 +232,10 @@ static void print_errands(struct buffer *out, const char *title, const struct er
         paragraph_add(out, "    - ", sentence(out->arena, &errands->items[i]));
 }
 
-static void print_agenda(struct buffer *out, const struct work_list *list, const struct look *look)
+static void print_agenda(struct buffer *out, const struct season *season, const struct work_list *list,
+                         const struct look *look)
 {
-    struct agenda agenda = agenda_of(out->arena, list, look);
+    struct agenda agenda = agenda_of(season, list, look);
     const char *week = text_format(out->arena, "Due by %s:", display_date(out->arena, agenda.week_end));
     buffer_format(out, "\nAs of %s\n", display_date(out->arena, agenda.day));
     if (!agenda.overdue.count)
@@ -242,6 +243,10 @@ static void print_agenda(struct buffer *out, const struct work_list *list, const
     print_errands(out, "Overdue, neither done nor skipped by the records:", &agenda.overdue,
                   overdue_sentence);
     print_errands(out, "Without a day while that is so:", &agenda.held, errand_sentence);
+    if (agenda.in_force.count)
+        buffer_add_string(out, "  Still in force after what was done:\n");
+    for (size_t i = 0; i < agenda.in_force.count; i++)
+        paragraph_add(out, "    - ", obligation_sentence(out->arena, &agenda.in_force.items[i]));
     if (!agenda.due.count)
         buffer_format(out, "  Nothing%s is due by %s.\n", agenda.overdue.count ? " else" : "",
                       display_date(out->arena, agenda.week_end));
@@ -257,7 +262,7 @@ void calendar_text_print(struct buffer *out, const struct season *season, const 
     struct work_list list = work_list_of(season);
     print_head(out, season->model);
     if (look)
-        print_agenda(out, &list, look);
+        print_agenda(out, season, &list, look);
     print_days(out, season->model, &list);
     print_skipped(out, season);
     struct footnotes notes = {.arena = out->arena};

@@ -134,18 +134,64 @@ static bool says(const struct work *work, const char *sentence)
     return false;
 }
 
+static bool duty_kept(const struct work *work, const struct duty *duty)
+{
+    for (size_t i = 0; i < work->duties.count; i++)
+        if (strcmp(work->duties.items[i].text, duty->text) == 0)
+            return true;
+    return false;
+}
+
 static void sentences_compare(struct arena *arena, struct pairing *pairing)
 {
     const struct work *old = pairing->old, *new = pairing->new;
     for (size_t i = 0; i < new->sentences.count && !new->occurrence->done; i++)
         if (!says(old, new->sentences.items[i]))
             VECTOR_PUSH(arena, &pairing->sentences, new->sentences.items[i]);
+    for (size_t i = 0; i < old->duties.count && !new->occurrence->done; i++)
+        if (!duty_kept(new, &old->duties.items[i]))
+            VECTOR_PUSH(arena, &pairing->gone, old->duties.items[i].text);
+}
+
+/* Of work that is in the new season only, or recorded only there: the old one says nothing like them. */
+static void duties_add(const struct season *season, struct arena *arena, struct pairing *pairing)
+{
+    const struct work *work = pairing->new;
+    for (size_t i = 0; i < work->duties.count; i++) {
+        const struct duty *duty = &work->duties.items[i];
+        if (duty_in_force(duty, work, season))
+            VECTOR_PUSH(arena, &pairing->sentences, duty_sentence(arena, duty));
+        else if (!work->occurrence->done && !duty->caution)
+            VECTOR_PUSH(arena, &pairing->sentences, duty->text);
+    }
+}
+
+static bool caution_listed(const struct work_list *list, const struct caution *caution)
+{
+    for (size_t i = 0; i < list->cautions.count; i++) {
+        const struct caution *other = list->cautions.items[i];
+        if (text_equal(other->thing.name->text, caution->thing.name->text) &&
+            strcmp(other->text ? other->text : "", caution->text ? caution->text : "") == 0)
+            return true;
+    }
+    return false;
+}
+
+static void cautions_compare(struct arena *arena, struct comparison *comparison)
+{
+    const struct work_list *old = &comparison->old_list, *new = &comparison->new_list;
+    for (size_t i = 0; i < new->cautions.count; i++)
+        if (!caution_listed(old, new->cautions.items[i]))
+            VECTOR_PUSH(arena, &comparison->new_cautions, new->cautions.items[i]);
+    for (size_t i = 0; i < old->cautions.count; i++)
+        if (!caution_listed(new, old->cautions.items[i]))
+            VECTOR_PUSH(arena, &comparison->old_cautions, old->cautions.items[i]);
 }
 
 bool pairing_differs(const struct pairing *pairing)
 {
     return !pairing->old || !pairing->new || pairing->moved || pairing->done || pairing->skipped ||
-           pairing->amounts.count || pairing->sentences.count;
+           pairing->amounts.count || pairing->sentences.count || pairing->gone.count;
 }
 
 static void pairing_add(struct arena *arena, struct comparison *comparison, struct pairing pairing)
@@ -157,6 +203,8 @@ static void pairing_add(struct arena *arena, struct comparison *comparison, stru
         amounts_compare(arena, &pairing);
         sentences_compare(arena, &pairing);
     }
+    if (pairing.new && !pairing.skipped && (!pairing.old || pairing.done))
+        duties_add(comparison->new, arena, &pairing);
     comparison->same += !pairing_differs(&pairing);
     VECTOR_PUSH(arena, &comparison->pairings, pairing);
 }
@@ -196,6 +244,7 @@ struct comparison *comparison_of(struct arena *arena, const struct season *old, 
         pairing_add(arena, comparison,
                     (struct pairing){.old = work, .new = left ? left->work : NULL, .skipped = left != NULL});
     }
+    cautions_compare(arena, comparison);
     return comparison;
 }
 

@@ -22,7 +22,10 @@ struct pairing { /* one of `old` and `new` may be NULL */
     bool done;    /* recorded in the new one only */
     bool skipped; /* recorded as skipped in the new one; `new` is of work_list_skipped */
     VECTOR(struct portion_change) amounts; /* those that differ */
-    VECTOR(const char *) sentences; /* of the new one, how it is done, where the old one says otherwise */
+    VECTOR(const char *)
+    sentences;                 /* of the new one, how it is done, where the old one says otherwise; of one
+                                  that is added, or recorded in the new one only, its duties */
+    VECTOR(const char *) gone; /* duties of the old one that the new one, still to come, has no more */
 };
 
 struct comparison {
@@ -31,6 +34,8 @@ struct comparison {
     VECTOR(struct pairing)
     pairings;    /* by the new list, then what only the old one has; in the order of each */
     size_t same; /* how many do not differ at all */
+    /* Those of the whole season that only one of the two has, or has with this text. */
+    VECTOR(const struct caution *) new_cautions, old_cautions;
     const struct replacement *replacement; /* by which the new one is another; NULL without */
     struct shopping old_shopping, new_shopping;
 };

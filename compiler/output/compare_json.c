@@ -82,6 +82,20 @@ static void put_pairing(struct json_writer *writer, json_t *changes, const struc
     json_t *sentences = json_put_array(writer, object, "sentences");
     for (size_t i = 0; i < pairing->sentences.count; i++)
         json_put_string(writer, sentences, NULL, pairing->sentences.items[i]);
+    json_t *gone = json_put_array(writer, object, "gone");
+    for (size_t i = 0; i < pairing->gone.count; i++)
+        json_put_string(writer, gone, NULL, pairing->gone.items[i]);
+}
+
+static void put_cautions(struct json_writer *writer, json_t *root, const char *key,
+                         const struct caution *const *cautions, size_t count)
+{
+    json_t *array = json_put_array(writer, root, key);
+    for (size_t i = 0; i < count; i++) {
+        json_t *object = json_put_object(writer, array, NULL);
+        json_put_text(writer, object, "name", cautions[i]->thing.name->text);
+        json_put_string(writer, object, "text", cautions[i]->text);
+    }
 }
 
 static void fill(struct json_writer *writer, json_t *root, const void *subject)
@@ -98,6 +112,10 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         if (pairing_differs(&comparison->pairings.items[i]))
             put_pairing(writer, changes, &comparison->pairings.items[i]);
     json_put_integer(writer, root, "same", (json_int_t)comparison->same);
+    put_cautions(writer, root, "new_cautions", comparison->new_cautions.items,
+                 comparison->new_cautions.count);
+    put_cautions(writer, root, "old_cautions", comparison->old_cautions.items,
+                 comparison->old_cautions.count);
 }
 
 void compare_json_print(struct buffer *out, const struct season *old, const struct season *new,

@@ -52,6 +52,8 @@ static void print_pairing(struct buffer *out, const struct pairing *pairing)
         paragraph_add(out, "    ", portion_change_sentence(arena, &pairing->amounts.items[i]));
     for (size_t i = 0; i < pairing->sentences.count; i++)
         paragraph_add(out, "    ", text_format(arena, "Now: %s", pairing->sentences.items[i]));
+    for (size_t i = 0; i < pairing->gone.count; i++)
+        paragraph_add(out, "    ", text_format(arena, "No longer: %s", pairing->gone.items[i]));
 }
 
 /* ---- the groups ---- */
@@ -76,6 +78,8 @@ static void print_added(struct buffer *out, const struct pairing *pairing)
     paragraph_add(out, "  ",
                   text_format(out->arena, "%s: %s", display_date(out->arena, pairing->new->occurrence->day),
                               pairing->new->headline));
+    for (size_t i = 0; i < pairing->sentences.count; i++)
+        paragraph_add(out, "    ", pairing->sentences.items[i]);
 }
 
 static void print_dropped(struct buffer *out, const struct pairing *pairing)
@@ -159,6 +163,18 @@ static void print_cost(struct buffer *out, const struct comparison *comparison)
     paragraph_add(out, "", text_format(arena, "To buy: %s%s.", cost_words(arena, new, now), change));
 }
 
+static void print_cautions(struct buffer *out, const struct comparison *comparison, struct footnotes *notes)
+{
+    if (comparison->new_cautions.count)
+        buffer_add_string(out, "\nTake care, new:\n");
+    for (size_t i = 0; i < comparison->new_cautions.count; i++)
+        paragraph_add(out, "  - ", caution_sentence(out->arena, comparison->new_cautions.items[i], notes));
+    if (comparison->old_cautions.count)
+        buffer_add_string(out, "\nNo longer needed:\n");
+    for (size_t i = 0; i < comparison->old_cautions.count; i++)
+        paragraph_add(out, "  - ", caution_brief(comparison->old_cautions.items[i]));
+}
+
 static void print_closing(struct buffer *out, const struct model *model)
 {
     buffer_add_string(out, "\n");
@@ -179,6 +195,9 @@ void compare_text_print(struct buffer *out, const struct season *old, const stru
     print_group(out, comparison, "Dropped", is_dropped, print_dropped);
     print_same(out, comparison);
     print_cost(out, comparison);
+    struct footnotes notes = {.arena = out->arena};
+    print_cautions(out, comparison, &notes);
+    footnotes_print(out, &notes);
     print_closing(out, new->model);
 }
 

@@ -56,6 +56,11 @@ const char *caution_sentence(struct arena *arena, const struct caution *caution,
                     : text_format(arena, "%s%s", text, footnote_mark(notes, caution->source));
 }
 
+const char *caution_brief(const struct caution *caution)
+{
+    return caution->brief ? caution->brief : caution->text ? caution->text : "";
+}
+
 const char *allowed_sentence(struct arena *arena, const struct report *report)
 {
     return text_format(arena, "%s (%s: %s) because %s", report->rule->name, place_line(arena, report->place),

@@ -12,6 +12,9 @@ const char *skipped_sentence(struct arena *arena, const struct occurrence *occur
 /* "The label is the law. [1]"; "Wait for rain. (common practice, no source)" */
 const char *caution_sentence(struct arena *arena, const struct caution *caution, struct footnotes *notes);
 
+/* "keep off until dry": its few words, or all of them where no few are stated. */
+const char *caution_brief(const struct caution *caution);
+
 /* "Liming Turfgrass Areas, by a university extension, 2014, second-hand"; "no source stated" for NULL. */
 const char *source_text(struct arena *arena, const struct source_entry *source);
 

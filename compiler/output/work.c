@@ -131,6 +131,7 @@ struct work_list work_list_of(const struct season *season)
             material_measure(&work->materials.items[j], work, season->model);
         work_heaps(work, season->model);
         work_cautions(&list, work, season->model, listed);
+        work_duties(work, season->model);
         work_sentences(work, season);
         work_name(work, season);
     }

@@ -57,6 +57,14 @@ struct work_zone {
     double supplied[NUTRIENT_COUNT]; /* kg/m2, as in struct amount */
 };
 
+/* What goes on when the work itself is done: watering in, dry hours, keeping off. */
+struct duty {
+    const char *text;
+    day_number last; /* a time that began at any hour of the work's day may end on this one; where
+                        none is stated, the last day on which it is shown */
+    const struct caution *caution; /* whose text it is; NULL of what the product itself demands */
+};
+
 struct work {
     const struct occurrence *occurrence;
     const struct lawn *lawn; /* NULL for a task without zones */
@@ -66,6 +74,7 @@ struct work {
     struct mix mix;
     VECTOR(struct heap) heaps;               /* of what is laid */
     VECTOR(const struct caution *) cautions; /* of the kinds in use, in the model's order */
+    VECTOR(struct duty) duties;              /* those of the products, then those of cautions */
     VECTOR(const char *) sentences;          /* how it is done, in the order of doing; or what came of it */
     const char *headline;                    /* "spring-feed on reading-green: starter 19.52 lb" */
     const char *uid;                         /* the same over editions, whatever the date */
@@ -88,6 +97,8 @@ struct work_list work_list_skipped(const struct season *season);
 void work_mix(struct work *work);
 void work_heaps(struct work *work, const struct model *model);
 void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed);
+/* Materials and cautions are known. */
+void work_duties(struct work *work, const struct model *model);
 void work_layer(struct work *work, const struct model *model);
 void work_machine(struct work *work, const struct model *model);
 void work_supply(struct work *work, const struct model *model);
@@ -105,6 +116,12 @@ struct shown_rate material_rate(const struct material *material, const struct wo
 /* "5.357 lb per 1000 sqft" */
 const char *material_rate_text(const struct material *material, const struct work *work,
                                const struct model *model);
+
+/* Of work that is done: whether the day that the season is looked at from lies within the duty. Without such
+ * a day it is the last that the plan speaks of as past: of its records and its edition. */
+bool duty_in_force(const struct duty *duty, const struct work *work, const struct season *season);
+/* "Still in force until Mon 2027-04-19: Keep the lawn dry for 4 h after tonic." */
+const char *duty_sentence(struct arena *arena, const struct duty *duty);
 
 /* A name as a C string. */
 const char *name_string(const struct name *name);

@@ -31,20 +31,6 @@ static void say_day(struct work *work, const struct model *model, const struct p
                  display_temperature(model->arena, model, product->cold_above));
 }
 
-static void say_after_care(struct work *work, const struct model *model, const struct product *product)
-{
-    const char *name = name_string(product->thing.name);
-    if (!isnan(product->water_in_m))
-        work_say(work, model->arena, "Water %s in with %s%s.", name,
-                 display_depth(model->arena, model, product->water_in_m),
-                 isnan(product->water_in_s) ? ""
-                                            : text_format(model->arena, " within %s",
-                                                          display_hours(model->arena, product->water_in_s)));
-    if (!isnan(product->dry_s))
-        work_say(work, model->arena, "Keep the lawn dry for %s after %s.",
-                 display_hours(model->arena, product->dry_s), name);
-}
-
 static bool work_concerned(const struct limit *limit, const struct work *work)
 {
     for (size_t i = 0; i < work->materials.count; i++)
@@ -84,8 +70,16 @@ static void say_conditions(struct work *work, const struct model *model)
         say_day(work, model, work->materials.items[i].product);
     if (work->materials.count)
         say_water_strip(work, model);
-    for (size_t i = 0; i < work->materials.count; i++)
-        say_after_care(work, model, work->materials.items[i].product);
+    for (size_t i = 0; i < work->duties.count; i++)
+        if (!work->duties.items[i].caution) /* those are printed once for the whole season */
+            work_say(work, model->arena, "%s", work->duties.items[i].text);
+}
+
+static void say_duties_in_force(struct work *work, const struct season *season)
+{
+    for (size_t i = 0; i < work->duties.count; i++)
+        if (duty_in_force(&work->duties.items[i], work, season))
+            work_say(work, season->arena, "%s", duty_sentence(season->arena, &work->duties.items[i]));
 }
 
 /* ---- when ---- */
@@ -167,6 +161,8 @@ void work_sentences(struct work *work, const struct season *season)
         work_machine(work, model);
     }
     work_supply(work, model);
+    if (done)
+        say_duties_in_force(work, season);
     if (!done) {
         say_conditions(work, model);
         const char *slip = slip_sentence(model->arena, work->occurrence);

@@ -7,6 +7,7 @@ struct season *season_build(struct model *model)
     struct season *season = ARENA_NEW(model->arena, struct season);
     season->model = model;
     season->arena = model->arena;
+    season->as_of = DAY_NEVER;
     occurrences_make(season);
     amounts_plan(season);
     season_date(season);

@@ -217,6 +217,7 @@ struct season {
     struct order_search *order_search; /* of season_order_stated, which marks its way in it */
     struct conflict *conflicts;        /* one for each of the timetable's contradictions */
 
+    day_number as_of;          /* the day that outputs look from; DAY_NEVER: none was named */
     struct solution *solution; /* what was chosen for rates left open (solve/solution.h); NULL: nothing was */
 };
 
