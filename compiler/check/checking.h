@@ -71,6 +71,8 @@ enum check_id {
     CHECK_SOIL_DEPTH_MISMATCH,
     CHECK_SOIL_DEPTH_MISSING,
     CHECK_SOIL_SCALE_MISSING,
+    CHECK_SOIL_SCALE_NUTRIENT,
+    CHECK_SOIL_SCALES_DISAGREE,
     CHECK_SOIL_SCALE_UNFIT,
     CHECK_SOIL_SCALE_REGION,
     CHECK_SOIL_OXIDE,
@@ -340,6 +342,7 @@ void check_untested(struct checking *checking);
 void check_spots_few(struct checking *checking);
 void check_spots_disagree(struct checking *checking);
 void check_soil_scales(struct checking *checking);
+void check_soil_scales_agree(struct checking *checking);
 void check_soil_oxides(struct checking *checking);
 void check_soil_ratings(struct checking *checking);
 void check_scales_fit(struct checking *checking);

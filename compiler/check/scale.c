@@ -1,5 +1,6 @@
 /* Scales and lime tables against the lawns they are to read: region, grass, texture. */
 #include "compiler/check/checking.h"
+#include "compiler/season/judge.h"
 
 /* One test on one of its lawns. */
 struct fit {
@@ -43,26 +44,26 @@ static void check_region(const struct fit *fit, const struct thing *scale, const
                 "if that is where it lies, write in the lawn: region %s", word(fit, region));
 }
 
-static void check_grass(const struct fit *fit, const struct scale *scale)
+static void check_grass(const struct fit *fit, const struct scale *scale, struct place named_at)
 {
     bool fits = !scale->grasses.count || !fit->lawn->grass;
     for (size_t i = 0; i < scale->grasses.count && !fits; i++)
         fits = scale->grasses.items[i] == fit->lawn->grass;
     if (!fits)
-        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->thing, fit->test->scale_place,
+        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->thing, named_at,
                    text_format(fit->checking->arena, "%s is made for other grasses than %s of %s",
                                thing_text(fit->checking, &scale->thing),
                                thing_text(fit->checking, &fit->lawn->grass->thing),
                                thing_text(fit->checking, &fit->lawn->thing)));
 }
 
-static void check_soil(const struct fit *fit, const struct scale *scale)
+static void check_soil(const struct fit *fit, const struct scale *scale, struct place named_at)
 {
     bool fits = !scale->soils.count || !fit->lawn->soil;
     for (size_t i = 0; i < scale->soils.count && !fits; i++)
         fits = scale->soils.items[i] == fit->lawn->soil;
     if (!fits)
-        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->thing, fit->test->scale_place,
+        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->thing, named_at,
                    text_format(fit->checking->arena, "%s is made for %s; the soil of %s is %s",
                                thing_text(fit->checking, &scale->thing), word(fit, scale->soils.items[0]),
                                thing_text(fit->checking, &fit->lawn->thing), word(fit, fit->lawn->soil)));
@@ -70,12 +71,15 @@ static void check_soil(const struct fit *fit, const struct scale *scale)
 
 static void check_fit(const struct fit *fit)
 {
-    const struct scale *scale = fit->test->scale;
     const struct lime_table *lime = fit->test->lime;
-    if (scale && !scale->thing.broken) {
-        check_region(fit, &scale->thing, scale->region, fit->test->scale_place);
-        check_grass(fit, scale);
-        check_soil(fit, scale);
+    for (size_t i = 0; i < fit->test->scales.count; i++) {
+        const struct scale *scale = fit->test->scales.items[i].scale;
+        struct place named_at = fit->test->scales.items[i].place;
+        if (scale->thing.broken || test_scale_repeated(fit->test, i))
+            continue;
+        check_region(fit, &scale->thing, scale->region, named_at);
+        check_grass(fit, scale, named_at);
+        check_soil(fit, scale, named_at);
     }
     if (lime && !lime->thing.broken)
         check_region(fit, &lime->thing, lime->region, fit->test->lime_place);

@@ -30,9 +30,14 @@ static void walk_tests(struct checking *checking, void (*check)(struct checking 
 
 static void check_test_spots(struct checking *checking, const struct soil_test *test)
 {
-    const struct scale *scale = test->scale;
+    /* Of several scales the one that wants most. */
+    const struct scale *scale = NULL;
+    for (size_t i = 0; i < test->scales.count; i++)
+        if (!test->scales.items[i].scale->thing.broken &&
+            (!scale || test->scales.items[i].scale->spots > scale->spots))
+            scale = test->scales.items[i].scale;
     int cores = (int)test->results.row_count * (test->cores > 0 ? test->cores : 1);
-    if (!scale || scale->thing.broken || cores >= scale->spots)
+    if (!scale || cores >= scale->spots)
         return;
     struct report *report =
         finding_add(checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->thing),
@@ -79,13 +84,14 @@ static const char *figure_text(struct checking *checking, const struct soil_read
 static void report_disagreement(struct checking *checking, const struct soil_test *test, size_t column,
                                 const struct soil_reading *reading)
 {
+    const struct scale *scale = reading->scale->scale;
     struct report *report = finding_add(
-        checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &test->scale->thing),
+        checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &scale->thing),
         test->results.columns[column].place,
         "%s lies between %s and %s %s around a mean of %s; %s allows %s either way", reading->nutrient->name,
         figure_text(checking, reading, reading->lowest), figure_text(checking, reading, reading->highest),
         reading->index ? "index" : "ppm", figure_text(checking, reading, reading->mean),
-        thing_text(checking, &test->scale->thing), display_share(checking->arena, test->scale->spread));
+        thing_text(checking, &scale->thing), display_share(checking->arena, scale->spread));
     label_extremes(checking, report, test, column, reading);
     report_help(checking->model->reports, report,
                 "make the spots that differ zones of their own, with a soil test each");
@@ -146,65 +152,67 @@ static void help_scales(struct checking *checking, struct report *report, const 
 }
 
 /* Whether a conversion that the test names counts its results by the scale's method. */
-static bool test_converts(const struct soil_test *test)
+static bool test_converts(const struct soil_test *test, const struct scale *scale)
 {
     for (size_t i = 0; i < test->conversions.count; i++) {
         const struct conversion *conversion = test->conversions.items[i];
-        if (conversion->from == test->method && conversion->to == test->scale->method)
+        if (conversion->from == test->method && conversion->to == scale->method)
             return true;
     }
     return false;
 }
 
 /* "bray-1-from-mehlich-3", the first that would do; NULL when the library and the plan have none. */
-static const char *conversion_for(struct checking *checking, const struct soil_test *test)
+static const char *conversion_for(struct checking *checking, const struct soil_test *test,
+                                  const struct scale *scale)
 {
     symbols_read(checking->model, SYMBOL_CONVERSION);
     for (size_t i = 0; i < checking->model->conversions.count; i++) {
         const struct conversion *conversion = checking->model->conversions.items[i];
-        if (!conversion->thing.broken && conversion->from == test->method &&
-            conversion->to == test->scale->method)
+        if (!conversion->thing.broken && conversion->from == test->method && conversion->to == scale->method)
             return thing_text(checking, &conversion->thing);
     }
     return NULL;
 }
 
-static void report_method(struct checking *checking, const struct soil_test *test)
+static void report_method(struct checking *checking, const struct soil_test *test,
+                          const struct test_scale *by)
 {
-    const struct scale *scale = test->scale;
+    const struct scale *scale = by->scale;
     struct report *report = finding_add(
         checking, CHECK_SOIL_METHOD_MISMATCH, ABOUT(first_zone(test), &scale->thing), test->method_place,
         "this test was made by %s; %s reads %s", text_string(checking->arena, test->method->text),
         thing_text(checking, &scale->thing),
         scale->method ? text_string(checking->arena, scale->method->text) : "no method that it states");
-    report_label(checking->model->reports, report, test->scale_place, "the scale it names");
-    const char *conversion = conversion_for(checking, test);
+    report_label(checking->model->reports, report, by->place, "the scale it names");
+    const char *conversion = conversion_for(checking, test, scale);
     if (conversion)
         report_note(checking->model->reports, report,
                     "there is a conversion between the two, which the test may name: convert %s", conversion);
     help_scales(checking, report, test);
 }
 
-static void report_depth(struct checking *checking, const struct soil_test *test)
+static void report_depth(struct checking *checking, const struct soil_test *test, const struct scale *scale)
 {
-    struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_DEPTH, test->depth_m,
-                                            test->scale->depth_m, NULL);
+    struct display_pair pair =
+        display_pair(checking->arena, checking->model, QUANTITY_DEPTH, test->depth_m, scale->depth_m, NULL);
     struct report *report =
-        finding_add(checking, CHECK_SOIL_DEPTH_MISMATCH, ABOUT(first_zone(test), &test->scale->thing),
+        finding_add(checking, CHECK_SOIL_DEPTH_MISMATCH, ABOUT(first_zone(test), &scale->thing),
                     test->depth_place, "the cores went %s deep; %s is made for %s", pair.value,
-                    thing_text(checking, &test->scale->thing), pair.bound);
-    report_label(checking->model->reports, report, test->scale->thing.place, "the scale");
+                    thing_text(checking, &scale->thing), pair.bound);
+    report_label(checking->model->reports, report, scale->thing.place, "the scale");
     report_help(checking->model->reports, report,
                 "read these results with care, and sample %s deep next time", pair.bound);
 }
 
-static void report_no_depth(struct checking *checking, const struct soil_test *test)
+static void report_no_depth(struct checking *checking, const struct soil_test *test,
+                            const struct scale *scale)
 {
     struct report *report =
-        finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &test->scale->thing),
+        finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &scale->thing),
                     test->results_place, "%s does not say how deep the cores went; %s counts by it",
-                    test_text(checking, test), thing_text(checking, &test->scale->thing));
-    report_label(checking->model->reports, report, test->scale->sum_place, "what it adds up");
+                    test_text(checking, test), thing_text(checking, &scale->thing));
+    report_label(checking->model->reports, report, scale->sum_place, "what it adds up");
     report_help(checking->model->reports, report,
                 "ask who took the cores how deep they went, and state it as `depth LENGTH`");
 }
@@ -217,26 +225,110 @@ static void report_no_scale(struct checking *checking, const struct soil_test *t
     help_scales(checking, report, test);
 }
 
+/* "Fe, Zn, Cu, B, Mn": what the scale reads, in the order of the nutrients. */
+static const char *nutrients_read(struct checking *checking, const struct scale *scale)
+{
+    struct buffer text = {.arena = checking->arena};
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
+        if (scale_speaks_of(scale, n))
+            buffer_format(&text, "%s%s", text.length ? ", " : "", nutrient_element(n));
+    return buffer_string(&text);
+}
+
+/* A nutrient that a scale is named for and does not read would stay unread in silence. */
+static void check_scale_nutrients(struct checking *checking, const struct soil_test *test,
+                                  const struct test_scale *by)
+{
+    for (size_t i = 0; i < by->nutrients.count; i++) {
+        const struct value *named = by->nutrients.items[i];
+        if (scale_speaks_of(by->scale, named->nutrient->nutrient))
+            continue;
+        const char *scale = thing_text(checking, &by->scale->thing);
+        struct report *report =
+            finding_add(checking, CHECK_SOIL_SCALE_NUTRIENT, ABOUT(first_zone(test), &by->scale->thing),
+                        named->place, "%s has no figure for %s", scale, named->nutrient->name);
+        report_label(checking->model->reports, report, by->scale->thing.place, "the scale");
+        report_help(checking->model->reports, report, "%s reads %s", scale,
+                    nutrients_read(checking, by->scale));
+    }
+}
+
 static void check_test_scale(struct checking *checking, const struct soil_test *test)
 {
-    const struct scale *scale = test->scale;
-    if (!scale) {
+    bool depth_told = false;
+    if (!test->scales.count)
         report_no_scale(checking, test);
-        return;
+    for (size_t i = 0; i < test->scales.count; i++) {
+        const struct test_scale *by = &test->scales.items[i];
+        const struct scale *scale = by->scale;
+        if (scale->thing.broken)
+            continue;
+        check_scale_nutrients(checking, test, by);
+        bool other_depth = exceeds(fabs(test->depth_m - scale->depth_m), SAME_DEPTH_M);
+        bool no_depth = isnan(test->depth_m) && scale->sum != SUM_NONE;
+        if (scale->method != test->method && !test_converts(test, scale))
+            report_method(checking, test, by);
+        else if (other_depth && !depth_told)
+            report_depth(checking, test, scale);
+        else if (no_depth && !depth_told)
+            report_no_depth(checking, test, scale);
+        depth_told = depth_told || other_depth || no_depth;
     }
-    if (scale->thing.broken)
-        return;
-    if (scale->method != test->method && !test_converts(test))
-        report_method(checking, test);
-    else if (exceeds(fabs(test->depth_m - scale->depth_m), SAME_DEPTH_M))
-        report_depth(checking, test);
-    else if (isnan(test->depth_m) && scale->sum != SUM_NONE)
-        report_no_depth(checking, test);
 }
 
 void check_soil_scales(struct checking *checking)
 {
     walk_tests(checking, check_test_scale);
+}
+
+/* ---- two scales for one nutrient ---- */
+
+/* A scale that is named for a nutrient takes it from the test's other scale. That one may read it too, and
+ * say the opposite. */
+static void check_test_scales_agree(struct checking *checking, const struct soil_test *test)
+{
+    struct soil_reading reading;
+    for (size_t i = 0; i < test->results.column_count; i++) {
+        if (!column_reading(checking, test, &test->results.columns[i], &reading) || !reading.scale)
+            continue;
+        const struct test_scale *other = test_scale_for_others(test);
+        if (!other || other == reading.scale)
+            continue;
+        struct soil_reading by_other = {.test = test,
+                                        .scale = other,
+                                        .nutrient = reading.nutrient,
+                                        .index = reading.index,
+                                        .mean = reading.mean,
+                                        .lowest = reading.lowest,
+                                        .highest = reading.highest,
+                                        .ph = reading.ph,
+                                        .spots = reading.spots,
+                                        .above_range = reading.above_range};
+        reading_judge(&by_other);
+        if (reading.need == NEED_UNKNOWN || by_other.need == NEED_UNKNOWN || reading.need == by_other.need)
+            continue;
+        const char *name = reading.nutrient->name;
+        struct report *report = finding_add(
+            checking, CHECK_SOIL_SCALES_DISAGREE, ABOUT(first_zone(test), &reading.scale->scale->thing),
+            reading.scale->place, "%s %s %s is %s by %s, which counts, and %s by %s", name,
+            figure_text(checking, &reading, reading.mean), reading.index ? "index" : "ppm",
+            reading.need == NEED_LOW ? "low" : "enough", thing_text(checking, &reading.scale->scale->thing),
+            by_other.need == NEED_LOW ? "low" : "enough", thing_text(checking, &other->scale->thing));
+        report_label(checking->model->reports, report, other->place, "the scale for all other nutrients");
+        if (reading.level)
+            report_label(checking->model->reports, report, reading.level->place, "what counts");
+        if (by_other.level)
+            report_label(checking->model->reports, report, by_other.level->place, "the other figure");
+        report_help(checking->model->reports, report,
+                    "check which of the two is made for this laboratory; to read %s by %s, take it off the "
+                    "list after `for`",
+                    name, thing_text(checking, &other->scale->thing));
+    }
+}
+
+void check_soil_scales_agree(struct checking *checking)
+{
+    walk_tests(checking, check_test_scales_agree);
 }
 
 /* ---- oxides in results ---- */
@@ -266,6 +358,7 @@ void check_soil_oxides(struct checking *checking)
 static bool rating_differs(const struct soil_reading *reading, const struct table_cell *cell)
 {
     struct soil_reading spot = {.test = reading->test,
+                                .scale = reading->scale,
                                 .nutrient = reading->nutrient,
                                 .index = reading->index,
                                 .mean = cell->number,
@@ -294,13 +387,13 @@ static void check_column_ratings(struct checking *checking, const struct soil_te
     }
     if (!first)
         return;
-    const struct thing *scale = &test->scale->thing;
+    const struct thing *scale = &reading->scale->scale->thing;
     struct report *report = finding_add(
         checking, CHECK_SOIL_RATING_DIFFERS, ABOUT(first_zone(test), scale), first->place,
         "%s is rated %s by the laboratory; %s calls %s %s %s", reading->nutrient->name, first->rating_text,
         thing_text(checking, scale), figure_text(checking, reading, first->number),
         reading->index ? "index" : "ppm", first->rating == RATING_LOW ? "enough" : "low");
-    report_label(checking->model->reports, report, test->scale_place, "the scale that reads it");
+    report_label(checking->model->reports, report, reading->scale->place, "the scale that reads it");
     if (others)
         report_note(checking->model->reports, report, "also %zu other %s", others,
                     others == 1 ? "spot" : "spots");

@@ -337,6 +337,18 @@ const struct check CHECKS[CHECK_COUNT] = {
         {"soil-scale-missing", SEVERITY_WARNING, "a soil test that names no scale",
          "Results are numbers until a scale says what is low. Name one for the laboratory's method and the region.",
          NULL}, GROUND, NULL},
+    [CHECK_SOIL_SCALE_NUTRIENT] = {
+        {"soil-scale-nutrient", SEVERITY_ERROR, "a scale named for a nutrient it does not read",
+         "`scale NAME for NUTRIENTS` takes these nutrients from the test's other scale. One that the named scale has no "
+         "figure for would stay unread. Take it off the list, or name a scale that reads it.",
+         NULL}, GROUND, NULL},
+    [CHECK_SOIL_SCALES_DISAGREE] = {
+        {"soil-scales-disagree", SEVERITY_WARNING, "two scales of one soil test that say the opposite of a nutrient",
+         "The scale named for the nutrient counts. The test's other scale reads it too: one calls the result low, the "
+         "other enough. Scales aim at different levels: some at the most that a crop answers to, minimum levels at what "
+         "turf gets by on. Check which is made for this laboratory and place.",
+         "common practice, no source"},
+        GROUND, check_soil_scales_agree},
     [CHECK_SOIL_SCALE_UNFIT] = {
         {"soil-scale-unfit", SEVERITY_WARNING, "a scale or lime table made for another region, grass or soil",
          "The same result is medium on one state's scale and high on another's, since soils differ; some scales are for "

@@ -83,6 +83,12 @@ enum analyte {
     ANALYTE_ACIDITY_OF_VOLUME /* mol/m3 */
 };
 
+struct test_scale { /* one scale that reads results of a test */
+    const struct scale *scale;
+    struct place place;                     /* of its name */
+    VECTOR(const struct value *) nutrients; /* those it is asked for; none: all that no other is asked for */
+};
+
 struct soil_test {
     struct thing thing; /* no name */
     day_number day;
@@ -91,8 +97,7 @@ struct soil_test {
     struct place method_place;
     double depth_m; /* NAN when not stated */
     struct place depth_place;
-    const struct scale *scale; /* NULL when not stated */
-    struct place scale_place;
+    VECTOR(struct test_scale) scales; /* no nutrient of two, at most one for all others */
     VECTOR(const struct conversion *) conversions;
     const struct lime_table *lime; /* NULL when not stated */
     struct place lime_place;

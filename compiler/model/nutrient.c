@@ -100,6 +100,11 @@ const struct nutrient_form *nutrient_trade_form(enum nutrient nutrient)
     return forms;
 }
 
+const char *nutrient_element(enum nutrient nutrient)
+{
+    return nutrient == NUTRIENT_P ? "P" : nutrient == NUTRIENT_K ? "K" : nutrient_trade_form(nutrient)->name;
+}
+
 double nutrient_equivalent(enum nutrient nutrient)
 {
     static const double grams[NUTRIENT_COUNT] = {

@@ -49,6 +49,9 @@ const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, boo
 /* How bags and limits state it: P as P2O5, K as K2O, the rest as the element. Never NULL. */
 const struct nutrient_form *nutrient_trade_form(enum nutrient nutrient);
 
+/* How soil tests state it: "P" of P2O5, "K" of K2O, and otherwise the trade's form. */
+const char *nutrient_element(enum nutrient nutrient);
+
 /* kg of the element that carry 1 mol of charge, as K+, Ca2+, Mg2+ or Na+ in exchange; NAN for the others. */
 double nutrient_equivalent(enum nutrient nutrient);
 

@@ -66,8 +66,7 @@ static const char *verdict(const struct need_words *words, const struct soil_rea
 
 static const char *scale_name(const struct soil_reading *reading)
 {
-    const struct scale *scale = reading->test->scale;
-    return scale ? name_string(scale->thing.name) : "no scale";
+    return reading->scale ? name_string(reading->scale->scale->thing.name) : "no scale";
 }
 
 /* "Then low, now enough, by minimum-levels." */
@@ -76,7 +75,7 @@ static const char *verdicts(const struct need_words *words, const struct soil_ch
     const struct soil_reading *was = change->was_read, *is = change->is_read;
     if (!was || !is)
         return "";
-    if (was->test->scale == is->test->scale)
+    if (text_is(text_of(scale_name(was)), scale_name(is)))
         return text_format(words->arena, "Then %s, now %s, by %s.", verdict(words, was), verdict(words, is),
                            scale_name(is));
     return text_format(words->arena, "Then %s by %s, now %s by %s.", verdict(words, was), scale_name(was),

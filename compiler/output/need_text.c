@@ -126,11 +126,6 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
     return "";
 }
 
-const char *nutrient_element(enum nutrient nutrient)
-{
-    return nutrient == NUTRIENT_P ? "P" : nutrient == NUTRIENT_K ? "K" : nutrient_trade_form(nutrient)->name;
-}
-
 static const char *use_words(const struct need_words *words, const struct zone_need *need, bool brief)
 {
     if (need->use_stated)
@@ -152,7 +147,7 @@ const char *need_layer(const struct need_words *words, const struct zone_need *n
 {
     if (need->rule != NEED_BY_MINIMUM)
         return "";
-    const struct scale *scale = need->reading.test->scale;
+    const struct scale *scale = need->reading.scale->scale;
     return text_format(
         words->arena, "%s of soil at %s kg per L%s", display_depth(words->arena, words->model, need->depth_m),
         number_short(words->arena, need->bulk_density / 1000),
@@ -170,7 +165,7 @@ static const char *part_text(const struct need_words *words, double kg_per_m2, e
 /* "Minimum 1.50 + use 0.54 - in the soil 0.86 lb P2O5 [2] (...)." */
 static const char *minimum_words(const struct need_words *words, const struct zone_need *need, bool brief)
 {
-    const struct scale *scale = need->reading.test->scale;
+    const struct scale *scale = need->reading.scale->scale;
     struct arena *arena = words->arena;
     const char *use = scale->sum == SUM_USE_AND_SHORTFALL
                           ? text_format(arena, " + use %s", part_text(words, need->use, need->nutrient))
@@ -215,23 +210,22 @@ static const char *equation_words(const struct need_words *words, const struct z
 static const char *mismatch_words(const struct need_words *words, const struct zone_need *need)
 {
     const struct soil_test *test = need->reading.test;
-    assert(test && test->scale);
-    const char *scale = name_string(test->scale->thing.name);
+    assert(test && need->reading.scale);
+    const struct scale *by = need->reading.scale->scale;
+    const char *scale = name_string(by->thing.name);
     const char *made_by = test->method ? name_string(test->method) : "a method it does not state";
     struct arena *arena = words->arena;
     if (need->lack == LACK_METHOD)
         return text_format(arena,
                            "The test was made by %s and %s reads %s: the one is no measure of the other "
                            "without an equation. A `conversion` between them, named in the test, would do.",
-                           made_by, scale,
-                           test->scale->method ? name_string(test->scale->method) : "no method it states");
+                           made_by, scale, by->method ? name_string(by->method) : "no method it states");
     if (need->lack == LACK_CONVERSION)
         return text_format(arena, "The conversions that the test names do not bring it from %s to %s.",
-                           made_by, test->scale->method ? name_string(test->scale->method) : scale);
+                           made_by, by->method ? name_string(by->method) : scale);
     return text_format(arena,
-                       scale_speaks_of(test->scale, need->nutrient)
-                           ? "The result lies above the last class of %s."
-                           : "%s says nothing of it.",
+                       scale_speaks_of(by, need->nutrient) ? "The result lies above the last class of %s."
+                                                           : "%s says nothing of it.",
                        scale);
 }
 
@@ -253,8 +247,8 @@ static const char *layer_words(const struct need_words *words, const struct zone
 
 static const char *lack_words(const struct need_words *words, const struct zone_need *need)
 {
-    const struct soil_test *test = need->read ? need->reading.test : NULL;
-    const char *scale = test && test->scale ? name_string(test->scale->thing.name) : "";
+    const struct test_scale *by = need->read ? need->reading.scale : NULL;
+    const char *scale = by ? name_string(by->scale->thing.name) : "";
     const char *zone = name_string(need->zone->thing.name), *lawn = name_string(need->zone->lawn->thing.name);
     struct arena *arena = words->arena;
     switch (need->lack) {
@@ -267,7 +261,9 @@ static const char *lack_words(const struct need_words *words, const struct zone_
     case LACK_LATER:
         return text_format(arena, "The first soil test of %s with a figure for it is of a later day.", zone);
     case LACK_SCALE:
-        return "The soil test names no scale, so nothing says what is low.";
+        return need->reading.test->scales.count
+                   ? "The soil test names no scale for it."
+                   : "The soil test names no scale, so nothing says what is low.";
     case LACK_METHOD:
     case LACK_CONVERSION:
     case LACK_LEVEL:

@@ -50,7 +50,4 @@ const char *lime_reason(const struct need_words *words, const struct lime_need *
 /* "9 - 0.135 x + 0.0005 x^2 lb per 1000 sqft", from the numbers and the unit as written. */
 const char *words_formula(const struct need_words *words, const struct polynomial *polynomial);
 
-/* "P" of P2O5, "K" of K2O, and otherwise the trade's form. */
-const char *nutrient_element(enum nutrient nutrient);
-
 #endif

@@ -54,7 +54,7 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
     json_put_integer(writer, object, "above_range", (json_int_t)reading->above_range);
     json_put_string(writer, object, "sampled", day_text(writer->arena, reading->test->day));
     json_put_name(writer, object, "method", reading->test->method);
-    json_put_name(writer, object, "scale", reading->test->scale ? reading->test->scale->thing.name : NULL);
+    json_put_name(writer, object, "scale", reading->scale ? reading->scale->scale->thing.name : NULL);
     json_put_name(writer, object, "class", reading->level ? reading->level->name : NULL);
     json_put_string(writer, object, "place", place_line(writer->arena, reading->test->thing.place));
 }
@@ -134,8 +134,8 @@ static const char *verdict_name(const struct soil_reading *reading)
 static void put_scale(struct json_writer *writer, json_t *object, const char *key,
                       const struct soil_reading *reading)
 {
-    const struct scale *scale = reading ? reading->test->scale : NULL;
-    json_put_name(writer, object, key, scale ? scale->thing.name : NULL);
+    const struct test_scale *by = reading ? reading->scale : NULL;
+    json_put_name(writer, object, key, by ? by->scale->thing.name : NULL);
 }
 
 static void put_change(struct json_writer *writer, json_t *changes, const struct document *document,

@@ -133,7 +133,7 @@ static void say_spots(struct needs *needs, const struct soil_figure *figure)
 {
     if (figure->reading.disagree)
         say(needs, text_format(needs->arena, "The spots lie more than %s from their mean: treat them apart.",
-                               display_share(needs->arena, figure->test->scale->spread)));
+                               display_share(needs->arena, figure->reading.scale->scale->spread)));
     if (figure->above)
         say(needs, figure->spots == 1
                        ? "The spot is above what the laboratory measures; counted at that limit."
@@ -307,6 +307,29 @@ static void print_basis(struct needs *needs, const struct soil_test *test, const
                                   asking.kinds.count > 1 ? asking.kinds.items[i].zones.string : ""));
 }
 
+/* "Read by the scale minimum-levels (library/scales.prill:40); Fe, Zn by rutgers-levels (...)." */
+static void add_scales(struct needs *needs, struct buffer *text, const struct soil_test *test)
+{
+    const struct test_scale *others = test_scale_for_others(test);
+    if (others)
+        buffer_format(text, "Read by the scale %s (%s)", name_string(others->scale->thing.name),
+                      place_line(needs->arena, others->scale->thing.place));
+    else if (!test->scales.count)
+        buffer_add_string(text, "No scale reads it");
+    bool first = !others;
+    for (size_t i = 0; i < test->scales.count; i++) {
+        const struct test_scale *by = &test->scales.items[i];
+        for (size_t j = 0; j < by->nutrients.count; j++)
+            buffer_format(text, "%s%s", j ? ", " : first ? "" : "; ", by->nutrients.items[j]->nutrient->name);
+        if (by->nutrients.count)
+            buffer_format(text, " %sby %s%s (%s)", first ? "read " : "", first ? "the scale " : "",
+                          name_string(by->scale->thing.name),
+                          place_line(needs->arena, by->scale->thing.place));
+        first = first && !by->nutrients.count;
+    }
+    buffer_add_string(text, ".");
+}
+
 static void print_test_head(struct needs *needs, const struct soil_test *test)
 {
     struct buffer text = {.arena = needs->arena};
@@ -322,14 +345,11 @@ static void print_test_head(struct needs *needs, const struct soil_test *test)
     if (test->cores)
         buffer_format(&text, " of %d %s", test->cores, test->cores == 1 ? "core" : "cores");
     buffer_add_string(&text, ". ");
-    if (test->scale)
-        buffer_format(&text, "Read by the scale %s (%s).", name_string(test->scale->thing.name),
-                      place_line(needs->arena, test->scale->thing.place));
-    else
-        buffer_add_string(&text, "No scale reads it.");
+    add_scales(needs, &text, test);
     paragraph_add(needs->out, "  ", text.string);
-    if (test->scale)
-        say_note(needs, "  ", &test->scale->thing);
+    for (size_t i = 0; i < test->scales.count; i++)
+        if (!test_scale_repeated(test, i))
+            say_note(needs, "  ", &test->scales.items[i].scale->thing);
     for (size_t i = 0; i < test->conversions.count; i++)
         say_note(needs, "  ", &test->conversions.items[i]->thing);
     print_basis(needs, test, "Amounts count ", need_layer);
@@ -353,12 +373,16 @@ static void print_lacking(struct needs *needs, const struct soil_test *test)
     struct buffer text = {.arena = needs->arena};
     if (!test_holds(test, ANALYTE_PH, NUTRIENT_COUNT))
         buffer_add_string(&text, "pH");
-    if (isnan(test->depth_m) && test->scale && test->scale->sum != SUM_NONE)
+    bool layered = false;
+    for (size_t i = 0; i < test->scales.count; i++)
+        layered = layered || test->scales.items[i].scale->sum != SUM_NONE;
+    if (isnan(test->depth_m) && layered)
         buffer_format(&text, "%sthe depth of the cores", text.length ? ", " : "");
-    for (enum nutrient n = NUTRIENT_N; test->scale && n < NUTRIENT_SOLUBLE_N; n++)
-        if (scale_speaks_of(test->scale, n) && !test_holds(test, ANALYTE_NUTRIENT, n)) {
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
+        const struct test_scale *by = test_scale_of(test, n);
+        if (by && scale_speaks_of(by->scale, n) && !test_holds(test, ANALYTE_NUTRIENT, n))
             buffer_format(&text, "%s%s", text.length ? ", " : "", nutrient_element(n));
-        }
+    }
     if (text.length)
         paragraph_add(needs->out, "  ", text_format(needs->arena, "Not in the report: %s.", text.string));
 }

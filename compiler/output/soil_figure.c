@@ -81,7 +81,7 @@ static void reading_find(const struct season *season, struct soil_figure *figure
 /* The level from which on there is no need: of the element, or an index. NAN where the scale has none. */
 static double enough_of(const struct soil_reading *reading)
 {
-    const struct scale *scale = reading->test->scale;
+    const struct scale *scale = reading->scale->scale;
     const struct level *level = reading->level && reading->level->minimum
                                     ? reading->level
                                     : scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);

@@ -169,16 +169,42 @@ bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient)
     return scale_speaks_so(scale, nutrient, false) || scale_speaks_so(scale, nutrient, true);
 }
 
+/* ---- which scale ---- */
+
+const struct test_scale *test_scale_for_others(const struct soil_test *test)
+{
+    for (size_t i = 0; i < test->scales.count; i++)
+        if (!test->scales.items[i].nutrients.count)
+            return &test->scales.items[i];
+    return NULL;
+}
+
+const struct test_scale *test_scale_of(const struct soil_test *test, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < test->scales.count; i++)
+        for (size_t j = 0; j < test->scales.items[i].nutrients.count; j++)
+            if (test->scales.items[i].nutrients.items[j]->nutrient->nutrient == nutrient)
+                return &test->scales.items[i];
+    return test_scale_for_others(test);
+}
+
+bool test_scale_repeated(const struct soil_test *test, size_t index)
+{
+    for (size_t i = 0; i < index; i++)
+        if (test->scales.items[i].scale == test->scales.items[index].scale)
+            return true;
+    return false;
+}
+
 /* ---- from one method to another ---- */
 
-const struct conversion *test_conversion(const struct soil_test *test)
+const struct conversion *test_conversion(const struct soil_test *test, const struct scale *scale)
 {
-    if (!test->scale || test->scale->method == test->method)
+    if (scale->method == test->method)
         return NULL;
     for (size_t i = 0; i < test->conversions.count; i++) {
         const struct conversion *conversion = test->conversions.items[i];
-        if (!conversion->thing.broken && conversion->from == test->method &&
-            conversion->to == test->scale->method)
+        if (!conversion->thing.broken && conversion->from == test->method && conversion->to == scale->method)
             return conversion;
     }
     return NULL;
@@ -203,14 +229,15 @@ static double converted(const struct conversion_step *step, double value)
 static bool reading_count(struct soil_reading *reading)
 {
     const struct soil_test *test = reading->test;
+    const struct scale *scale = reading->scale ? reading->scale->scale : NULL;
     enum nutrient nutrient = reading->nutrient->nutrient;
     reading->judged_index = reading->index;
     reading->judged = reading->index ? reading->mean : reading->mean * reading->nutrient->element_per_unit;
-    if (!test->scale || test->scale->thing.broken)
+    if (!scale || scale->thing.broken)
         return false;
-    if (test->scale->method == test->method)
+    if (scale->method == test->method)
         return true;
-    reading->conversion = test_conversion(test);
+    reading->conversion = test_conversion(test, scale);
     reading->step = reading->conversion ? conversion_step_of(reading->conversion, nutrient) : NULL;
     if (!reading->step || reading->step->operand.index != reading->index)
         return false;
@@ -258,10 +285,10 @@ static void judge_equation(struct soil_reading *reading)
 /* A minimum decides before classes do, and both before an equation. */
 void reading_judge(struct soil_reading *reading)
 {
-    const struct scale *scale = reading->test->scale;
     enum nutrient nutrient = reading->nutrient->nutrient;
     if (!reading_count(reading))
         return;
+    const struct scale *scale = reading->scale->scale;
     const struct level *minimum = scale_minimum(scale, nutrient, reading->judged_index);
     reading->level = minimum ? minimum : class_of(scale, nutrient, reading->judged_index, reading->judged);
     reading->equation = equation_of(scale, nutrient, reading->judged_index);

@@ -26,12 +26,19 @@ double equation_end(const struct scale_equation *equation);
 bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index);
 bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient);
 
+/* The scale that the test is read by for the nutrient: the one named for it, or else the one for all others;
+ * NULL where it names neither. The second leaves those named for it aside. */
+const struct test_scale *test_scale_of(const struct soil_test *test, enum nutrient nutrient);
+const struct test_scale *test_scale_for_others(const struct soil_test *test);
+/* Whether one before it in the test's list is the same scale. */
+bool test_scale_repeated(const struct soil_test *test, size_t index);
+
 /* The conversion that the test names from its method to the scale's, and its step for the nutrient; NULL
  * without. Where the methods are the same none is looked for. */
-const struct conversion *test_conversion(const struct soil_test *test);
+const struct conversion *test_conversion(const struct soil_test *test, const struct scale *scale);
 const struct conversion_step *conversion_step_of(const struct conversion *conversion, enum nutrient nutrient);
 
-/* Fills what the test's scale says of the reading: level, equation, activity, conversion, judged, need,
+/* Fills what its scale says of the reading: level, equation, activity, conversion, judged, need,
  * disagree. */
 void reading_judge(struct soil_reading *reading);
 

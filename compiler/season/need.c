@@ -224,7 +224,7 @@ static bool use_find(const struct season *season, struct zone_need *need)
     }
     need->range = lawn_range_of(lawn, GRASS_USE, need->nutrient);
     if (!need->range)
-        need->use_scale = scale_use_of(need->reading.test->scale, need->nutrient);
+        need->use_scale = scale_use_of(need->reading.scale->scale, need->nutrient);
     if (!need->range && !need->use_scale) {
         need_lacks(need, LACK_USE);
         return false;
@@ -247,7 +247,8 @@ static bool layer_find(struct zone_need *need)
     const struct lawn *lawn = need->zone->lawn;
     need->depth_m = test->depth_m;
     need->density_assumed = isnan(lawn->bulk_density);
-    need->bulk_density = need->density_assumed ? test->scale->bulk_density : lawn->bulk_density;
+    need->bulk_density =
+        need->density_assumed ? need->reading.scale->scale->bulk_density : lawn->bulk_density;
     if (isnan(need->depth_m))
         need_lacks(need, LACK_DEPTH);
     else if (isnan(need->bulk_density))
@@ -257,7 +258,7 @@ static bool layer_find(struct zone_need *need)
 
 static void need_by_minimum(const struct season *season, struct zone_need *need)
 {
-    bool with_use = need->reading.test->scale->sum == SUM_USE_AND_SHORTFALL;
+    bool with_use = need->reading.scale->scale->sum == SUM_USE_AND_SHORTFALL;
     if (need->level->index) {
         need_lacks(need, LACK_INDEX);
         return;
@@ -292,7 +293,7 @@ static void need_amount(const struct season *season, struct zone_need *need)
                 need->level->need_high * need->years);
     else if (reading->equation)
         need_by_equation(need);
-    else if (need->level && need->level->minimum && reading->test->scale->sum != SUM_NONE)
+    else if (need->level && need->level->minimum && reading->scale->scale->sum != SUM_NONE)
         need_by_minimum(season, need);
     else if (reading->need == NEED_NONE)
         need_is(need, NEED_BY_ENOUGH, 0, 0);
@@ -304,12 +305,13 @@ static void need_amount(const struct season *season, struct zone_need *need)
 static enum need_lack judgement_lack(const struct soil_reading *reading)
 {
     const struct soil_test *test = reading->test;
+    const struct scale *scale = reading->scale ? reading->scale->scale : NULL;
     enum nutrient nutrient = reading->nutrient->nutrient;
-    if (!test->scale || test->scale->thing.broken)
+    if (!scale || scale->thing.broken)
         return LACK_SCALE;
-    if (test->scale->method != test->method && !reading->conversion)
+    if (scale->method != test->method && !reading->conversion)
         return test->conversions.count ? LACK_CONVERSION : LACK_METHOD;
-    if (test->scale->method != test->method && !reading->step)
+    if (scale->method != test->method && !reading->step)
         return LACK_CONVERSION;
     if (reading->step && reading->step->operand.index != reading->index)
         return LACK_INDEX;
@@ -319,8 +321,8 @@ static enum need_lack judgement_lack(const struct soil_reading *reading)
         return LACK_ABOVE;
     if (reading->level || reading->equation || reading->activity)
         return LACK_NOTHING;
-    bool other_way = scale_speaks_of(test->scale, nutrient) &&
-                     !scale_speaks_so(test->scale, nutrient, reading->judged_index);
+    bool other_way =
+        scale_speaks_of(scale, nutrient) && !scale_speaks_so(scale, nutrient, reading->judged_index);
     return other_way ? LACK_INDEX : LACK_LEVEL;
 }
 

@@ -31,7 +31,7 @@ enum need_lack {
     LACK_TEST,       /* no soil test is of the zone */
     LACK_FIGURE,     /* the zone's tests have no figure for it */
     LACK_LATER,      /* the first test with a figure for it was sampled after the day */
-    LACK_SCALE,      /* the test names no scale */
+    LACK_SCALE,      /* the test names no scale for it */
     LACK_METHOD,     /* the scale reads another extraction method, and no conversion is named */
     LACK_CONVERSION, /* the conversion named does not speak of it, or fits neither test nor scale */
     LACK_LEVEL,      /* the scale says nothing of it, or the result lies outside its classes */

@@ -325,6 +325,7 @@ const struct bound *season_weather_bound(const struct season *season, const stru
 enum need { NEED_UNKNOWN, NEED_NONE, NEED_LOW };
 struct soil_reading {
     const struct soil_test *test;
+    const struct test_scale *scale; /* of the test, that is asked for this nutrient; NULL: none is */
     const struct level *level; /* the minimum, or the class the result fell in; NULL when no scale reads it */
     const struct scale_equation *equation; /* that gives the need in place of a level; NULL mostly */
     const struct scale_activity *activity; /* the index that is judged in place of a level; NULL mostly */

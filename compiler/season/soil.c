@@ -43,6 +43,7 @@ static struct soil_reading *reading_make(struct season *season, const struct soi
     struct soil_reading *reading = ARENA_NEW(season->arena, struct soil_reading);
     reading->test = test;
     reading->nutrient = header->nutrient;
+    reading->scale = test_scale_of(test, header->nutrient->nutrient);
     reading->index = header->index;
     reading->ph = test_ph(test);
     if (!spots_read(test, column, reading))

@@ -7,6 +7,7 @@
 #define SCALE                                                                                                \
     SOURCE "scale levels {\nmethod mehlich-3\ndepth 4 in\nspots 3\nspread 50%\nminimum P 20 ppm from "       \
            "sheet\n}\n"
+#define STRICTER "scale stricter {\nmethod mehlich-3\nminimum P 30 ppm from sheet\n}\n"
 #define CARD                                                                                                 \
     SOURCE "scale card {\nmethod mehlich-3\nclass low P below 20 ppm needs 0.4 lb P2O5 per 1000 sqft from "  \
            "sheet\nclass enough P above 20 ppm needs nothing from sheet\n}\n"
@@ -178,6 +179,19 @@ const struct check_trial GROUND_TRIALS[] = {
     {"soil-depth-mismatch", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
     {"soil-scale-missing", BASE TEST("2027-02-01", "", LOW),
      "the soil test of Mon 2027-02-01 names no scale, so it finds no needs", NULL},
+    {"soil-scale-nutrient", BASE SCALE TEST("2027-02-01", "scale levels for P, Zn", LOW),
+     "levels has no figure for Zn", "levels reads P"},
+    {"soil-scale-nutrient", BASE SCALE TEST("2027-02-01", "scale levels for P", LOW), NULL, NULL},
+    /* levels has enough from 20 ppm on, stricter from 30 */
+    {"soil-scales-disagree",
+     BASE SCALE STRICTER TEST("2027-02-01", "scale levels, stricter for P", "spot P ppm\none 24"),
+     "P 24 ppm is low by stricter, which counts, and enough by levels",
+     "check which of the two is made for this laboratory; to read P by levels, take it off the list after "
+     "`for`"},
+    {"soil-scales-disagree", BASE SCALE STRICTER TEST("2027-02-01", "scale levels, stricter for P", LOW),
+     NULL, NULL},
+    {"soil-scales-disagree",
+     BASE SCALE STRICTER TEST("2027-02-01", "scale stricter for P", "spot P ppm\none 24"), NULL, NULL},
     {"soil-oxide", BASE SCALE TEST("2027-02-01", "scale levels", "spot P2O5 ppm\none 10"),
      "these results are stated as P2O5; laboratories mostly report the element",
      "look at the laboratory's sheet; if it says P, write P"},
