@@ -326,7 +326,7 @@ static void finish_blend(struct model *model, const struct clause *clause, struc
         return;
     struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], blend->thing.place,
                                        "this blend does not say %s", lacks);
-    report_help(model->reports, report, "write, for example: grade 15-15-15, of urea, map, potash");
+    report_help(model->reports, report, "write, for example: grade 16-4-8, of urea, map, potash");
     blend->thing.broken = true;
 }
 

@@ -289,7 +289,7 @@ static const struct slot_type slot_types[] = {
     {.name = "clock", .description = "a time of day such as 18:00", .read = slot_read_clock},
     {.name = "nutrient", .description = "a nutrient such as N or P2O5", .read = slot_read_nutrient},
     {.name = "nutrients", .description = "nutrients such as N, P2O5", .read = read_nutrients},
-    {.name = "mix", .description = "a material, or shares such as 70% sand, 30% topsoil", .read = read_mix},
+    {.name = "mix", .description = "a material, or shares such as 60% compost, 40% sand", .read = read_mix},
     {.name = "shape", .description = "a shape such as rectangle 62 ft by 40 ft", .read = read_shape_slot},
     {.name = "length",
      .description = "a length such as 8 ft",

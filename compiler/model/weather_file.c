@@ -29,7 +29,7 @@ bool weather_file_complete(struct model *model, const struct weather_file *file)
         report_add(model->reports, &model_rules[RULE_MISSING], file->place, "this file has no column of %s",
                    file->date.stated ? "weather" : "dates");
     report_help(model->reports, report, "write, for example: %s",
-                file->date.stated ? "high \"temp_max\" in C" : "date \"date\"");
+                file->date.stated ? "high \"warmest\" in C" : "date \"day\"");
     return false;
 }
 
@@ -191,7 +191,7 @@ static bool read_date(struct reading_file *reading, day_number *day)
         return complain_of_cell(
             reading, cell, "date",
             "dates are read as 2027-04-17; for another order of the parts say, for example, "
-            "date \"DATE\" as month-day-year");
+            "date \"day\" as month-day-year");
     *day = day_of_date(date);
     return true;
 }

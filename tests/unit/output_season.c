@@ -75,11 +75,11 @@ static void products_make(struct output_season *made)
     starter->heat_below = (85 + 459.67) * 5 / 9;
     starter->water_in_m = 0.25 * INCH;
     starter->water_in_s = 86400;
-    struct product *iron = made->iron = product_make(made, "iron", FORM_LIQUID);
-    iron->density = 10.6 * LB / GALLON;
-    iron->content[NUTRIENT_N] = iron->content[NUTRIENT_SOLUBLE_N] = 0.06;
-    iron->content[NUTRIENT_FE] = 0.05;
-    iron->dry_s = 4 * 3600;
+    struct product *seaweed = made->seaweed = product_make(made, "seaweed", FORM_LIQUID);
+    seaweed->density = 10.6 * LB / GALLON;
+    seaweed->content[NUTRIENT_N] = seaweed->content[NUTRIENT_SOLUBLE_N] = 0.06;
+    seaweed->content[NUTRIENT_FE] = 0.05;
+    seaweed->dry_s = 4 * 3600;
 }
 
 /* width 8 ft, hopper 35 lb, passes 2; tank 4 gal, output 1 gal per 1000 sqft. */
@@ -127,19 +127,19 @@ static void treatments_make(struct output_season *made)
 {
     made->spring_feed = treatment_make(made, "spring-feed", made->broadcast);
     dressing_make(made, made->spring_feed, made->starter, 0.75 / 0.14 * LB_PER_1000SQFT, false);
-    made->green_up = treatment_make(made, "green-up", made->backpack);
-    dressing_make(made, made->green_up, made->iron, 3 * FL_OZ_PER_1000SQFT, true);
+    made->tonic = treatment_make(made, "tonic", made->backpack);
+    dressing_make(made, made->tonic, made->seaweed, 3 * FL_OZ_PER_1000SQFT, true);
     struct when same = {.kind = WHEN_SAME_DAY, .other = made->spring_feed};
-    VECTOR_PUSH(&made->arena, &made->green_up->whens, same);
+    VECTOR_PUSH(&made->arena, &made->tonic->whens, same);
     made->fall_feed = treatment_make(made, "fall-feed", made->broadcast);
     dressing_make(made, made->fall_feed, made->starter, 4 * LB_PER_1000SQFT, false);
     struct treatment *topdress = made->topdress = treatment_make(made, "topdress", NULL);
     topdress->task = true;
     topdress->lay_m = 0.25 * INCH;
     VECTOR_PUSH(&made->arena, &topdress->zones, made->north);
-    struct mix_part sand = {0.7, output_name(made, "sand")}, topsoil = {0.3, output_name(made, "topsoil")};
+    struct mix_part compost = {0.6, output_name(made, "compost")}, sand = {0.4, output_name(made, "sand")};
+    VECTOR_PUSH(&made->arena, &topdress->mix, compost);
     VECTOR_PUSH(&made->arena, &topdress->mix, sand);
-    VECTOR_PUSH(&made->arena, &topdress->mix, topsoil);
 }
 
 static void amount_make(struct output_season *made, struct occurrence *occurrence,
@@ -223,7 +223,7 @@ void output_season_make(struct output_season *made)
     machines_make(made);
     treatments_make(made);
     occurrence_make(made, made->spring_feed, 1, 1, output_day(2027, 4, 10));
-    occurrence_make(made, made->green_up, 1, 1, output_day(2027, 4, 10));
+    occurrence_make(made, made->tonic, 1, 1, output_day(2027, 4, 10));
     occurrence_make(made, made->fall_feed, 1, 2, output_day(2027, 9, 4));
     occurrence_make(made, made->fall_feed, 2, 2, output_day(2027, 10, 16));
     occurrence_make(made, made->topdress, 1, 1, output_day(2027, 5, 29));

@@ -23,12 +23,12 @@ struct output_season {
     struct season season;
     struct lawn *lawn;
     struct zone *north, *south, *strip;
-    struct product *starter, *iron;
+    struct product *starter, *seaweed;
     struct machine *broadcast, *backpack;
-    struct treatment *spring_feed, *green_up, *fall_feed, *topdress;
+    struct treatment *spring_feed, *tonic, *fall_feed, *topdress;
 };
 
-/* spring-feed and green-up planned for Sat 2027-04-10, fall-feed for Sat 2027-09-04 and Sat 2027-10-16,
+/* spring-feed and tonic planned for Sat 2027-04-10, fall-feed for Sat 2027-09-04 and Sat 2027-10-16,
  * topdress on Sat 2027-05-29. */
 void output_season_make(struct output_season *made);
 void output_season_free(struct output_season *made);

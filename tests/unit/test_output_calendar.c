@@ -280,7 +280,7 @@ static void test_text_says_what_stands(void **state)
     struct record record = {.why = "the lawn was dry"};
     made.season.occurrences.items[1].record = &record;
     const char *calendar = text();
-    assert_non_null(strstr(calendar, "\nNot done:\n  - green-up: the lawn was dry\n"));
+    assert_non_null(strstr(calendar, "\nNot done:\n  - tonic: the lawn was dry\n"));
     assert_non_null(strstr(calendar,
                            "\nAccepted in this plan:\n  - unused-zone (green.prill:2: bank is in no "
                            "treatment) because it is left to\n    the wildflowers\n"));

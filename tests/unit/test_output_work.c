@@ -1,5 +1,5 @@
 /* What a person does on a day. The amounts were worked out by hand in the design of the example: 0.75 / 0.14
- * lb of starter and 3 fl oz of iron per 1000 sqft on 2416.38, 850 and 380 sqft. */
+ * lb of starter and 3 fl oz of seaweed per 1000 sqft on 2416.38, 850 and 380 sqft. */
 #include "compiler/output/work.h"
 #include "tests/unit/output_season.h"
 
@@ -43,7 +43,7 @@ static void test_order_and_headlines(void **state)
 {
     struct work_list list = work_list_of(&made.season);
     const char *const wanted[] = {
-        "spring-feed on reading-green: starter 19.5 lb", "green-up on reading-green: iron 10.93 fl oz",
+        "spring-feed on reading-green: starter 19.5 lb", "tonic on reading-green: seaweed 10.93 fl oz",
         "topdress on reading-green: north", "fall-feed 1 of 2 on reading-green: starter 14.58 lb",
         "fall-feed 2 of 2 on reading-green: starter 14.58 lb"};
     assert_int_equal(list.count, 5);
@@ -65,10 +65,10 @@ static void test_portions(void **state)
     assert_string_equal(starter->portions.items[2].text, "2.02 lb");
     assert_string_equal(starter->sum_text, "19.5 lb");
     assert_int_equal(starter->portions.items[0].fills, 1);
-    const struct material *iron = &list.items[1].materials.items[0];
-    assert_string_equal(iron->portions.items[0].text, "7.24 fl oz");
-    assert_null(iron->portions.items[0].each);
-    assert_string_equal(iron->sum_text, "10.93 fl oz");
+    const struct material *seaweed = &list.items[1].materials.items[0];
+    assert_string_equal(seaweed->portions.items[0].text, "7.24 fl oz");
+    assert_null(seaweed->portions.items[0].each);
+    assert_string_equal(seaweed->sum_text, "10.93 fl oz");
 }
 
 /* The largest portion decides for all: 1.1 gal on the north, 0.17 gal on the strip. */
@@ -77,9 +77,9 @@ static void test_one_unit_for_a_column(void **state)
     for (size_t i = 0; i < 3; i++)
         occurrence(1)->amounts.items[i].total *= 20;
     struct work_list list = work_list_of(&made.season);
-    const struct material *iron = &list.items[1].materials.items[0];
-    assert_string_equal(iron->portions.items[0].text, "1.13 gal");
-    assert_string_equal(iron->portions.items[2].text, "0.178 gal");
+    const struct material *seaweed = &list.items[1].materials.items[0];
+    assert_string_equal(seaweed->portions.items[0].text, "1.13 gal");
+    assert_string_equal(seaweed->portions.items[2].text, "0.178 gal");
 }
 
 static void test_one_tank(void **state)
@@ -88,7 +88,7 @@ static void test_one_tank(void **state)
     assert_int_equal(list.items[1].mix.full, 0);
     assert_true(fabs(list.items[1].mix.rest_m3 / GALLON - 3.64638) < 1e-5);
     assert_true(says(&list.items[1],
-                     "Mix 3.65 gal: 1 tank of 3.65 gal with 10.93 fl oz of iron, filled up with water."));
+                     "Mix 3.65 gal: 1 tank of 3.65 gal with 10.93 fl oz of seaweed, filled up with water."));
     assert_true(isnan(list.items[0].mix.volume_m3));
 }
 
@@ -100,8 +100,8 @@ static void test_several_tanks(void **state)
     struct work_list list = work_list_of(&made.season);
     assert_int_equal(list.items[1].mix.full, 2);
     assert_true(says(&list.items[1],
-                     "Mix 9.12 gal: 2 tanks of 4 gal, each with 4.80 fl oz of iron; then 1 tank of "
-                     "1.12 gal with 1.33 fl oz of iron, filled up with water."));
+                     "Mix 9.12 gal: 2 tanks of 4 gal, each with 4.80 fl oz of seaweed; then 1 tank of "
+                     "1.12 gal with 1.33 fl oz of seaweed, filled up with water."));
 }
 
 /* A mix of exactly two tanks is not three. */
@@ -164,7 +164,7 @@ static void test_slip(void **state)
     assert_slip(0, 0, SLIP_BROKEN, "No later day fits; later is an error: limit-per-period.");
     assert_slip(0, 0, SLIP_WINDOW, "No later day fits.");
     assert_slip(0, 0, SLIP_UNKNOWN, "How far this day may slip is not known.");
-    /* green-up is on the same day as spring-feed, whichever that is */
+    /* tonic is on the same day as spring-feed, whichever that is */
     slip_to(occurrence(1), 0, 0, SLIP_WINDOW);
     struct work_list list = work_list_of(&made.season);
     assert_true(says(&list.items[1], "Fixed day."));
@@ -194,7 +194,7 @@ static void test_record(void **state)
 {
     record_spring_feed();
     struct work_list list = work_list_of(&made.season);
-    const struct work *work = &list.items[1]; /* after green-up, which keeps its day here */
+    const struct work *work = &list.items[1]; /* after tonic, which keeps its day here */
     assert_string_equal(work->headline, "spring-feed on reading-green: starter 19.7 lb, done");
     assert_string_equal(work->materials.items[0].portions.items[2].text, "2 lb");
     assert_true(isnan(work->materials.items[0].rate));
@@ -213,7 +213,7 @@ static void test_skipped(void **state)
     assert_int_equal(work_list_of(&made.season).count, 4);
     struct work_list skipped = work_list_skipped(&made.season);
     assert_int_equal(skipped.count, 1);
-    assert_string_equal(skipped.items[0].headline, "green-up on reading-green: north, south, strip, skipped");
+    assert_string_equal(skipped.items[0].headline, "tonic on reading-green: north, south, strip, skipped");
     assert_string_equal(skipped.items[0].uid, uid);
 }
 
@@ -264,7 +264,7 @@ static void test_cautions_by_kind(void **state)
     caution_make("dry", "liquid");
     caution_make("lime", "lime");
     struct caution *stains = caution_make("stains", NULL);
-    VECTOR_PUSH(&made.arena, &made.iron->cautions, stains);
+    VECTOR_PUSH(&made.arena, &made.seaweed->cautions, stains);
     struct work_list list = work_list_of(&made.season);
     assert_int_equal(list.items[0].cautions.count, 1);
     assert_string_equal(list.items[0].cautions.items[0]->text, "sweep");
@@ -282,9 +282,9 @@ static void test_cautions_by_kind(void **state)
 static void test_layer(void **state)
 {
     struct work_list list = work_list_of(&made.season);
-    assert_true(says(&list.items[2], "Lay 0.25 in of 70% sand and 30% topsoil."));
+    assert_true(says(&list.items[2], "Lay 0.25 in of 60% compost and 40% sand."));
     assert_true(
-        says(&list.items[2], "For 2416 sqft that takes 1.31 cu yd of sand and 0.56 cu yd of topsoil."));
+        says(&list.items[2], "For 2416 sqft that takes 1.12 cu yd of compost and 0.75 cu yd of sand."));
 }
 
 int main(void)

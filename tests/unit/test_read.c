@@ -36,7 +36,8 @@ static const char *const green[] = {
     "31.00\n"
     "    label 2 to 6 lb per 1000 sqft, at least 42 days apart, at most 3 a year\n    heat below 85 F\n"
     "    water-in 0.25 in within 1 day\n}\n",
-    "product iron {\n    grade 6-0-0 liquid, 10.6 lb per gal\n    contains Fe 5%, Mg 1%, Mn 0.5%\n    pack "
+    "product seaweed {\n    grade 6-0-0 liquid, 10.6 lb per gal\n    contains Fe 5%, Mg 1%, Mn 0.5%\n    "
+    "pack "
     "2.5 gal at 58.00\n"
     "    label 2 to 4 fl oz per 1000 sqft in 1 to 2 gal of water, at least 21 days apart\n    heat below 88 "
     "F\n    dry 4 h\n}\n",
@@ -52,13 +53,13 @@ static const char *const green[] = {
     "    nothing within 10 ft of water\n    only on Sat, Sun\n}\n",
     "apply spring-feed {\n    to north, south, strip\n    when between Apr 10 and Apr 30\n"
     "    supply 0.75 lb N per 1000 sqft from starter\n    with broadcast\n}\n",
-    "apply green-up {\n    to north, south, strip\n    when same day after spring-feed\n"
-    "    rate 3 fl oz per 1000 sqft of iron\n    with backpack\n}\n",
+    "apply tonic {\n    to north, south, strip\n    when same day after spring-feed\n"
+    "    rate 3 fl oz per 1000 sqft of seaweed\n    with backpack\n}\n",
     "apply fall-feed {\n    to north, south, strip\n    when every 6 weeks from Sep 4, 2 times\n"
     "    rate 4 lb per 1000 sqft of starter\n    with broadcast\n}\n",
-    "task watering-system { when on May 22 }\ntask topdress {\n    to north\n    when at least 7 days after "
-    "watering-system\n"
-    "    lay 0.25 in of 70% sand, 30% topsoil\n}\ntask retest { when 30 days after spring-feed }\n",
+    "task open-day { when on May 22 }\ntask topdress {\n    to north\n    when at least 7 days after "
+    "open-day\n"
+    "    lay 0.25 in of 60% compost, 40% sand\n}\ntask second-look { when 30 days after spring-feed }\n",
     "done spring-feed 2027-04-17 {\n    used 13.1 lb of starter on north, 4.6 lb on south, 2.0 lb on "
     "strip\n}\n",
     "allow unused-zone \"the bank is left to the wildflowers\"\n",
@@ -101,7 +102,7 @@ static void check_green(const struct model_text *read)
     assert_int_equal(spring->whens.items[0].first, day_of_date((struct civil_date){2027, 4, 10}));
     assert_int_equal(spring->records.count, 1);
     assert_int_equal(spring->records.items[0]->uses.count, 3);
-    assert_ptr_equal(model_text_treatment(read, "green-up")->whens.items[0].other, spring);
+    assert_ptr_equal(model_text_treatment(read, "tonic")->whens.items[0].other, spring);
     assert_int_equal(read->model->soil_tests.items[0]->results.row_count, 3);
     size_t bound = 0;
     for (size_t i = 0; i < read->model->limits.count; i++)

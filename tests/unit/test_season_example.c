@@ -1,4 +1,4 @@
-/* The example of docs/language.md, the reading green of Wrenfield: its days and amounts, computed by hand. */
+/* The first year of a small lawn, from feed to second look: its days and amounts, computed by hand. */
 #include "compiler/check/slip.h"
 #include "tests/unit/season_text.h"
 
@@ -44,7 +44,7 @@
     "    contains S 4%\n"                                                                                    \
     "    label 2 to 6 lb per 1000 sqft, at least 42 days apart, at most 3 a year\n"                          \
     "}\n"                                                                                                    \
-    "product iron {\n"                                                                                       \
+    "product seaweed {\n"                                                                                    \
     "    grade 6-0-0 liquid, 10.6 lb per gal\n"                                                              \
     "    contains Fe 5%, Mg 1%, Mn 0.5%\n"                                                                   \
     "    label 2 to 4 fl oz per 1000 sqft in 1 to 2 gal of water, at least 21 days apart\n"                  \
@@ -59,23 +59,23 @@
     "    when between Apr 10 and Apr 30\n"                                                                   \
     "    supply 0.75 lb N per 1000 sqft from starter\n"                                                      \
     "}\n"                                                                                                    \
-    "apply green-up {\n"                                                                                     \
+    "apply tonic {\n"                                                                                        \
     "    to north, south, strip\n"                                                                           \
     "    when same day after spring-feed\n"                                                                  \
-    "    rate 3 fl oz per 1000 sqft of iron\n"                                                               \
+    "    rate 3 fl oz per 1000 sqft of seaweed\n"                                                            \
     "}\n"                                                                                                    \
     "apply fall-feed {\n"                                                                                    \
     "    to north, south, strip\n"                                                                           \
     "    when every 6 weeks from Sep 4, 2 times\n"                                                           \
     "    rate 4 lb per 1000 sqft of starter\n"                                                               \
     "}\n"                                                                                                    \
-    "task watering-system { when on May 22 }\n"                                                              \
+    "task open-day { when on May 22 }\n"                                                                     \
     "task topdress {\n"                                                                                      \
     "    to north\n"                                                                                         \
-    "    when at least 7 days after watering-system\n"                                                       \
-    "    lay 0.25 in of 70% sand, 30% topsoil\n"                                                             \
+    "    when at least 7 days after open-day\n"                                                              \
+    "    lay 0.25 in of 60% compost, 40% sand\n"                                                             \
     "}\n"                                                                                                    \
-    "task retest { when 30 days after spring-feed }\n"
+    "task second-look { when 30 days after spring-feed }\n"
 
 #define RECORD                                                                                               \
     "done spring-feed 2027-04-17 {\n"                                                                        \
@@ -101,11 +101,11 @@ static void test_days(void **state)
     struct season_text *read = *state;
     assert_true(read->season->dated);
     assert_day(read, "spring-feed", 1, "2027-04-17");
-    assert_day(read, "green-up", 1, "2027-04-17");
-    assert_day(read, "retest", 1, "2027-05-17");
+    assert_day(read, "tonic", 1, "2027-04-17");
+    assert_day(read, "second-look", 1, "2027-05-17");
     assert_day(read, "fall-feed", 1, "2027-09-04");
     assert_day(read, "fall-feed", 2, "2027-10-16");
-    assert_day(read, "watering-system", 1, "2027-05-22");
+    assert_day(read, "open-day", 1, "2027-05-22");
     assert_day(read, "topdress", 1, "2027-05-29");
     assert_int_equal(read->season->calendar_count, 7);
 }
@@ -114,11 +114,11 @@ static void test_planned(void **state)
 {
     struct season_text *read = *state;
     assert_int_equal(season_text_find(read, "spring-feed", 1)->planned, text_day("2027-04-10"));
-    assert_int_equal(season_text_find(read, "green-up", 1)->planned, text_day("2027-04-10"));
-    assert_int_equal(season_text_find(read, "retest", 1)->planned, text_day("2027-05-10"));
+    assert_int_equal(season_text_find(read, "tonic", 1)->planned, text_day("2027-04-10"));
+    assert_int_equal(season_text_find(read, "second-look", 1)->planned, text_day("2027-05-10"));
     assert_int_equal(season_text_find(read, "fall-feed", 2)->planned, text_day("2027-10-16"));
     assert_true(season_text_find(read, "spring-feed", 1)->done);
-    assert_false(season_text_find(read, "green-up", 1)->done);
+    assert_false(season_text_find(read, "tonic", 1)->done);
 }
 
 static void test_without_record(void **state)
@@ -126,14 +126,14 @@ static void test_without_record(void **state)
     struct season_text read;
     season_text_read(&read, PLAN);
     assert_day(&read, "spring-feed", 1, "2027-04-10");
-    assert_day(&read, "green-up", 1, "2027-04-10");
-    assert_day(&read, "retest", 1, "2027-05-10");
+    assert_day(&read, "tonic", 1, "2027-04-10");
+    assert_day(&read, "second-look", 1, "2027-05-10");
     season_text_free(&read);
 }
 
-/* spring-feed can slip to the last weekend day of its window, Sun Apr 25, when green-up and retest move
- * along; alone it cannot, for retest lies exactly 30 days after it. The second fall-feed ends with the last
- * weekend before Nov 16; 42 days before that the first one ends, itself a Sunday. */
+/* spring-feed can slip to the last weekend day of its window, Sun Apr 25, when tonic and the second look move
+ * along; alone it cannot, for the second look lies exactly 30 days after it. The second fall-feed ends with
+ * the last weekend before Nov 16; 42 days before that the first one ends, itself a Sunday. */
 static void test_slips(void **state)
 {
     struct season_text read;
@@ -146,7 +146,7 @@ static void test_slips(void **state)
     assert_int_equal(season_text_find(&read, "fall-feed", 1)->slip.alone, text_day("2027-09-04"));
     assert_int_equal(season_text_find(&read, "fall-feed", 2)->slip.latest, text_day("2027-11-14"));
     assert_int_equal(season_text_find(&read, "fall-feed", 2)->slip.alone, text_day("2027-11-14"));
-    assert_int_equal(season_text_find(&read, "watering-system", 1)->slip.latest, text_day("2027-05-22"));
+    assert_int_equal(season_text_find(&read, "open-day", 1)->slip.latest, text_day("2027-05-22"));
     assert_int_equal(season_text_find(&read, "topdress", 1)->slip.latest, text_day("2027-11-20"));
     season_text_free(&read);
 }
@@ -155,9 +155,9 @@ static void test_order_of_the_day(void **state)
 {
     struct season_text *read = *state;
     assert_int_equal(season_text_find(read, "spring-feed", 1)->day_rank, 0);
-    assert_int_equal(season_text_find(read, "green-up", 1)->day_rank, 1);
+    assert_int_equal(season_text_find(read, "tonic", 1)->day_rank, 1);
     assert_ptr_equal(read->season->calendar[0], season_text_find(read, "spring-feed", 1));
-    assert_ptr_equal(read->season->calendar[1], season_text_find(read, "green-up", 1));
+    assert_ptr_equal(read->season->calendar[1], season_text_find(read, "tonic", 1));
     assert_ptr_equal(read->season->calendar[6], season_text_find(read, "fall-feed", 2));
 }
 
@@ -181,7 +181,7 @@ static void test_planned_amounts(void **state)
 }
 
 /* 13.1 lb on 2416.4 sq ft are 5.4213 lb per 1000 sq ft, of which 14 % are 0.75899 lb N. Three fl oz of the
- * iron weigh 3/128 gal x 10.6 lb per gal = 0.24844 lb; 6 % of it are N. */
+ * seaweed weigh 3/128 gal x 10.6 lb per gal = 0.24844 lb; 6 % of it are N. */
 static void test_recorded_amounts(void **state)
 {
     struct season_text *read = *state;
@@ -207,12 +207,12 @@ static void test_liquid(void **state)
     double sum = 0;
     const char *const zones[] = {"north", "south", "strip"};
     for (size_t i = 0; i < 3; i++)
-        sum += season_text_amount(read, "green-up", 1, "iron", zones[i])->total;
+        sum += season_text_amount(read, "tonic", 1, "seaweed", zones[i])->total;
     assert_near(sum / fl_oz, 10.939, 1e-4);
-    assert_true(season_text_amount(read, "green-up", 1, "iron", "north")->volume);
+    assert_true(season_text_amount(read, "tonic", 1, "seaweed", "north")->volume);
 }
 
-/* The season's N on north: 0.759 recorded, 0.015 of the iron, 0.56 twice: 1.894 lb per 1000 sq ft. */
+/* The season's N on north: 0.759 recorded, 0.015 of the seaweed, 0.56 twice: 1.894 lb per 1000 sq ft. */
 static void test_ledger(void **state)
 {
     struct season_text *read = *state;

@@ -203,19 +203,19 @@ static void test_part_of_work(void **state)
 static void test_what_follows(void **state)
 {
     struct season_text read;
-#define RETEST "task retest { when 30 days after feed }\n"
-    season_text_read(&read, FEED("when between Apr 10 and Apr 30") RETEST
+#define LOOK "task look { when 30 days after feed }\n"
+    season_text_read(&read, FEED("when between Apr 10 and Apr 30") LOOK
                      "done feed 2027-04-07 { part on north }\n");
-    assert_day(&read, "retest", 1, "2027-05-10");
+    assert_day(&read, "look", 1, "2027-05-10");
     season_text_free(&read);
-    season_text_read(&read, FEED(APRIL) RETEST "done feed 2027-04-07 { part on north }\nskipped feed\n");
-    assert_day(&read, "retest", 1, "2027-05-07");
-    assert_null(season_text_find(&read, "retest", 1)->moot);
+    season_text_read(&read, FEED(APRIL) LOOK "done feed 2027-04-07 { part on north }\nskipped feed\n");
+    assert_day(&read, "look", 1, "2027-05-07");
+    assert_null(season_text_find(&read, "look", 1)->moot);
     season_text_free(&read);
-    season_text_read(&read, FEED(APRIL) RETEST "done feed 2027-04-07\ndone feed 2027-04-17\n");
-    assert_day(&read, "retest", 1, "2027-05-17");
+    season_text_read(&read, FEED(APRIL) LOOK "done feed 2027-04-07\ndone feed 2027-04-17\n");
+    assert_day(&read, "look", 1, "2027-05-17");
     season_text_free(&read);
-#undef RETEST
+#undef LOOK
 }
 
 /* The second application of N waits for what was put down beyond the plan. */
