@@ -2,7 +2,7 @@
 
 #include "compiler/output/budget_words.h"
 #include "compiler/output/closing_json.h"
-#include "compiler/output/json.h"
+#include "compiler/output/json_plan.h"
 #include "compiler/output/work.h"
 
 struct document {
@@ -54,7 +54,7 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct nee
     json_t *object = json_put_object(writer, zones, NULL);
     json_put_string(writer, object, "lawn", name_string(zone->zone->lawn->thing.name));
     json_put_string(writer, object, "zone", name_string(zone->zone->thing.name));
-    json_put_number(writer, object, "area_m2", zone->zone->area_m2);
+    json_put_area(writer, object, "area", words->model, zone->zone->area_m2);
     json_t *months = json_put_array(writer, object, "months");
     for (size_t i = 0; i < zone->months.count; i++)
         put_month(writer, months, &zone->months.items[i]);
@@ -70,8 +70,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     const struct document *document = subject;
     const struct model *model = document->season->model;
     const struct need_words words = {writer->arena, model, NULL};
-    json_put_string(writer, root, "format", "prill budget 1");
-    json_put_string(writer, root, "plan", model->title);
+    json_put_string(writer, root, "format", "prill budget 2");
+    json_put_plan(writer, root, "plan", model);
     json_put_string(writer, root, "unit", "kg/m2");
     json_t *zones = json_put_array(writer, root, "zones");
     for (size_t i = 0; i < document->budget.zones.count; i++)

@@ -18,20 +18,10 @@ struct calendar {
 
 /* ---- small pieces ---- */
 
-/* {"si": 0.0261, "unit": "kg/m2", "text": "5.357 lb per 1000 sqft"} */
-static void put_quantity(struct json_writer *writer, json_t *parent, const char *key, double si,
-                         const char *unit, const char *text)
-{
-    json_t *object = json_put_object(writer, parent, key);
-    json_put_number(writer, object, "si", si);
-    json_put_string(writer, object, "unit", unit);
-    json_put_string(writer, object, "text", text);
-}
-
 static void put_amount(struct json_writer *writer, json_t *parent, const char *key, double si, bool volume,
                        const char *text)
 {
-    put_quantity(writer, parent, key, si, volume ? "m3" : "kg", text);
+    json_put_quantity(writer, parent, key, si, volume ? "m3" : "kg", text);
 }
 
 /* Of what is measured by volume too; null where the product states no density. */
@@ -41,26 +31,10 @@ static void put_mass(struct json_writer *writer, json_t *parent, const char *key
     if (isnan(kg))
         json_put_null(writer, parent, key);
     else
-        put_quantity(writer, parent, key, kg, "kg", display_amount(writer->arena, model, kg, false));
+        json_put_quantity(writer, parent, key, kg, "kg", display_amount(writer->arena, model, kg, false));
 }
 
 /* ---- the plan and its ground ---- */
-
-static void put_plan(struct json_writer *writer, json_t *root, const struct model *model)
-{
-    json_t *plan = json_put_object(writer, root, "plan");
-    json_put_string(writer, plan, "title", model->title);
-    json_put_integer(writer, plan, "edition", model->edition);
-    if (model->edition > 0)
-        json_put_day(writer, plan, "edition_date", model->edition_day);
-    else
-        json_put_null(writer, plan, "edition_date");
-    if (model->has_season) {
-        json_put_day(writer, plan, "season_first", model->season_first);
-        json_put_day(writer, plan, "season_last", model->season_last);
-    }
-    json_put_string(writer, plan, "units", model->metric ? "metric" : "us");
-}
 
 static void put_lawn(struct json_writer *writer, json_t *lawns, const struct model *model,
                      const struct lawn *lawn)
@@ -75,8 +49,7 @@ static void put_lawn(struct json_writer *writer, json_t *lawns, const struct mod
         const struct zone *zone = lawn->zones.items[i];
         json_t *item = json_put_object(writer, zones, NULL);
         json_put_name(writer, item, "name", zone->thing.name);
-        put_quantity(writer, item, "area", zone->area_m2, "m2",
-                     display_area(writer->arena, model, zone->area_m2));
+        json_put_area(writer, item, "area", model, zone->area_m2);
         json_put_place(writer, item, "place", zone->thing.place);
     }
 }
@@ -110,8 +83,8 @@ static void put_material(struct json_writer *writer, json_t *materials, const st
     if (isnan(material->rate))
         json_put_null(writer, object, "rate");
     else
-        put_quantity(writer, object, "rate", material->rate, material->volume ? "m3/m2" : "kg/m2",
-                     material_rate_text(material, work, model));
+        json_put_quantity(writer, object, "rate", material->rate, material->volume ? "m3/m2" : "kg/m2",
+                          material_rate_text(material, work, model));
     json_t *portions = json_put_array(writer, object, "portions");
     for (size_t i = 0; i < material->portions.count; i++)
         put_portion(writer, portions, model, &material->portions.items[i]);
@@ -130,8 +103,8 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
         const struct nutrient_form *form = nutrient_trade_form(n);
         double supplied = supplied_as(zone->supplied, form);
         if (supplied > 0)
-            put_quantity(writer, supply, form->name, supplied, "kg/m2",
-                         display_rate(writer->arena, model, supplied));
+            json_put_quantity(writer, supply, form->name, supplied, "kg/m2",
+                              display_rate(writer->arena, model, supplied));
     }
 }
 
@@ -158,14 +131,14 @@ static void put_layer(struct json_writer *writer, json_t *parent, const struct m
         return;
     }
     json_t *layer = json_put_object(writer, parent, "layer");
-    put_quantity(writer, layer, "depth", treatment->lay_m, "m",
-                 display_depth(writer->arena, model, treatment->lay_m));
+    json_put_quantity(writer, layer, "depth", treatment->lay_m, "m",
+                      display_depth(writer->arena, model, treatment->lay_m));
     json_t *materials = json_put_array(writer, layer, "materials");
     for (size_t i = 0; i < work->heaps.count; i++) {
         const struct heap *heap = &work->heaps.items[i];
         json_t *object = json_put_object(writer, materials, NULL);
         json_put_name(writer, object, "material", heap->material);
-        put_quantity(writer, object, "volume", heap->m3, "m3", heap->text);
+        json_put_quantity(writer, object, "volume", heap->m3, "m3", heap->text);
     }
 }
 
@@ -369,7 +342,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     const struct calendar *calendar = subject;
     json_put_string(writer, root, "format", "prill calendar 1");
-    put_plan(writer, root, calendar->model);
+    json_put_plan(writer, root, "plan", calendar->model);
     if (calendar->look)
         put_agenda(writer, root, calendar);
     json_put_held(writer, root, calendar->model);

@@ -1,7 +1,7 @@
 #include "compiler/output/compare_json.h"
 
 #include "compiler/output/compare.h"
-#include "compiler/output/json.h"
+#include "compiler/output/json_plan.h"
 
 static void put_day(struct json_writer *writer, json_t *parent, const char *key, const struct work *work)
 {
@@ -14,9 +14,7 @@ static void put_day(struct json_writer *writer, json_t *parent, const char *key,
 static void put_plan(struct json_writer *writer, json_t *root, const char *key, const struct model *model,
                      const struct text *file, const struct shopping *shopping)
 {
-    json_t *plan = json_put_object(writer, root, key);
-    json_put_string(writer, plan, "title", model->title);
-    json_put_integer(writer, plan, "edition", model->edition);
+    json_t *plan = json_put_plan(writer, root, key, model);
     if (file)
         json_put_text(writer, plan, "use", *file);
     else
@@ -32,10 +30,8 @@ static void put_portion(struct json_writer *writer, json_t *parent, const char *
         json_put_null(writer, parent, key);
         return;
     }
-    json_t *object = json_put_object(writer, parent, key);
-    json_put_number(writer, object, "si", portion->amount->total);
-    json_put_string(writer, object, "unit", portion->amount->volume ? "m3" : "kg");
-    json_put_string(writer, object, "text", portion->text);
+    json_put_quantity(writer, parent, key, portion->amount->total, portion->amount->volume ? "m3" : "kg",
+                      portion->text);
 }
 
 static const char *kind_of(const struct pairing *pairing)
@@ -101,7 +97,7 @@ static void put_cautions(struct json_writer *writer, json_t *root, const char *k
 static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     const struct comparison *comparison = subject;
-    json_put_string(writer, root, "format", "prill compare 1");
+    json_put_string(writer, root, "format", "prill compare 2");
     const struct replacement *replacement = comparison->replacement;
     put_plan(writer, root, "old", comparison->old->model, replacement ? &replacement->replaced : NULL,
              &comparison->old_shopping);

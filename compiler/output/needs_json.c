@@ -3,7 +3,7 @@
 #include "compiler/model/display.h"
 #include "compiler/output/asked.h"
 #include "compiler/output/change_text.h"
-#include "compiler/output/json.h"
+#include "compiler/output/json_plan.h"
 #include "compiler/output/need_text.h"
 #include "compiler/output/soil_change.h"
 #include "compiler/output/standing.h"
@@ -56,7 +56,7 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
     json_put_name(writer, object, "method", reading->test->method);
     json_put_name(writer, object, "scale", reading->scale ? reading->scale->scale->thing.name : NULL);
     json_put_name(writer, object, "class", reading->level ? reading->level->name : NULL);
-    json_put_string(writer, object, "place", place_line(writer->arena, reading->test->thing.place));
+    json_put_place(writer, object, "place", reading->test->thing.place);
 }
 
 /* ---- a need ---- */
@@ -192,8 +192,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     struct document document = *(const struct document *)subject;
     const struct model *model = document.season->model;
     document.words.arena = writer->arena;
-    json_put_string(writer, root, "format", "prill needs 1");
-    json_put_string(writer, root, "plan", model->title);
+    json_put_string(writer, root, "format", "prill needs 2");
+    json_put_plan(writer, root, "plan", model);
     json_t *changes = json_put_array(writer, root, "changes");
     struct soil_changes found = soil_changes_of(writer->arena, document.season);
     for (size_t i = 0; i < found.items.count; i++)
@@ -204,7 +204,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         json_t *object = json_put_object(writer, zones, NULL);
         json_put_name(writer, object, "zone", zone->thing.name);
         json_put_name(writer, object, "lawn", zone->lawn->thing.name);
-        json_put_number(writer, object, "area_m2", zone->area_m2);
+        json_put_area(writer, object, "area", model, zone->area_m2);
         put_needs(writer, object, &document, zone);
         put_earlier(writer, object, &document, zone);
         put_lime(writer, object, &document, zone);

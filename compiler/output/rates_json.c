@@ -1,7 +1,7 @@
 #include "compiler/output/rates_json.h"
 
 #include "compiler/output/closing_json.h"
-#include "compiler/output/json.h"
+#include "compiler/output/json_plan.h"
 #include "compiler/output/standing.h"
 #include "compiler/solve/cause.h"
 
@@ -65,7 +65,7 @@ static void put_easing(struct json_writer *writer, json_t *easings, const struct
 {
     json_t *object = json_put_object(writer, easings, NULL);
     json_put_text(writer, object, "statement", place_text(easing->cause->place));
-    json_put_string(writer, object, "place", place_line(writer->arena, easing->cause->place));
+    json_put_place(writer, object, "place", easing->cause->place);
     const char *fixed = cause_fixed_by(easing->cause);
     json_put_string(writer, object, "fixed_by", fixed);
     json_put_figure(writer, object, "would_have_to_be", fixed ? NAN : easing->bound);
@@ -79,11 +79,12 @@ static void put_easing(struct json_writer *writer, json_t *easings, const struct
         json_put_number(writer, missing, NULL, easing->missing[i]);
 }
 
-static void put_zone(struct json_writer *writer, json_t *zones, const struct zone_choice *zone)
+static void put_zone(struct json_writer *writer, json_t *zones, const struct model *model,
+                     const struct zone_choice *zone)
 {
     json_t *object = json_put_object(writer, zones, NULL);
     json_put_name(writer, object, "zone", zone->zone->thing.name);
-    json_put_number(writer, object, "area_m2", zone->zone->area_m2);
+    json_put_area(writer, object, "area", model, zone->zone->area_m2);
     json_put_number(writer, object, "worst_share_missing", zone->worst);
     json_t *wants = json_put_array(writer, object, "nutrients");
     for (size_t i = 0; i < zone->want_count; i++)
@@ -121,7 +122,8 @@ static void put_goals(struct json_writer *writer, json_t *object, const struct c
     json_put_string(writer, goals, "cost_counted_as", choice->priced ? "money" : "kg");
 }
 
-static void put_choice(struct json_writer *writer, json_t *choices, const struct choice_made *choice)
+static void put_choice(struct json_writer *writer, json_t *choices, const struct model *model,
+                       const struct choice_made *choice)
 {
     json_t *object = json_put_object(writer, choices, NULL);
     json_put_string(writer, object, "kind", choice->correct ? "correct" : "match");
@@ -134,7 +136,7 @@ static void put_choice(struct json_writer *writer, json_t *choices, const struct
         put_application(writer, applications, choice, choice->slots.items[i].occurrence);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < choice->zone_count; i++)
-        put_zone(writer, zones, &choice->zones[i]);
+        put_zone(writer, zones, model, &choice->zones[i]);
     json_t *bought = json_put_array(writer, object, "to_buy");
     for (size_t i = 0; i < choice->bought.count; i++)
         put_bought(writer, bought, &choice->bought.items[i]);
@@ -163,7 +165,7 @@ static void put_match(struct json_writer *writer, json_t *matches, const struct 
     for (size_t i = 0; i < made->holding.count; i++) {
         json_t *cause = json_put_object(writer, holding, NULL);
         json_put_text(writer, cause, "statement", place_text(made->holding.items[i].place));
-        json_put_string(writer, cause, "place", place_line(writer->arena, made->holding.items[i].place));
+        json_put_place(writer, cause, "place", made->holding.items[i].place);
         json_put_string(writer, cause, "fixed_by", cause_fixed_by(&made->holding.items[i]));
     }
     put_three(writer, object, "wanted_kg_of_the_element_per_m2", made->wanted);
@@ -181,7 +183,7 @@ static void put_mixing(struct json_writer *writer, json_t *blend, const struct b
         json_put_name(writer, object, "second", warning->second->thing.name);
         json_put_string(writer, object, "verdict",
                         warning->mixing->verdict == MIXING_NEVER ? "never" : "at-once");
-        json_put_string(writer, object, "place", place_line(writer->arena, warning->mixing->place));
+        json_put_place(writer, object, "place", warning->mixing->place);
     }
     json_put_boolean(writer, blend, "mixing_known", !made->mixing_unknown);
 }
@@ -207,12 +209,12 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     const struct season *season = subject;
     const struct solution none = {0}, *solution = season->solution ? season->solution : &none;
-    json_put_string(writer, root, "format", "prill rates 1");
-    json_put_string(writer, root, "plan", season->model->title);
+    json_put_string(writer, root, "format", "prill rates 2");
+    json_put_plan(writer, root, "plan", season->model);
     json_put_boolean(writer, root, "dated_with_all_on_the_lists", !solution->apart);
     json_t *choices = json_put_array(writer, root, "choices");
     for (size_t i = 0; i < solution->choices.count; i++)
-        put_choice(writer, choices, &solution->choices.items[i]);
+        put_choice(writer, choices, season->model, &solution->choices.items[i]);
     json_t *matches = json_put_array(writer, root, "matches");
     for (size_t i = 0; i < solution->matches.count; i++)
         if (solution->matches.items[i].solved)

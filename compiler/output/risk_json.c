@@ -123,8 +123,8 @@ static void put_occurrence(struct json_writer *writer, json_t *days, const struc
 static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     const struct season *season = subject;
-    json_put_string(writer, root, "format", "prill weather 1");
-    json_put_string(writer, root, "plan", season->model->title);
+    json_put_string(writer, root, "format", "prill weather 2");
+    json_put_plan(writer, root, "plan", season->model);
     put_basis(writer, root, &season->model->weather);
     json_t *days = json_put_array(writer, root, "days");
     for (size_t i = 0; i < season->calendar_count; i++)

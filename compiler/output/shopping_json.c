@@ -1,7 +1,7 @@
 #include "compiler/output/shopping_json.h"
 
 #include "compiler/output/closing_json.h"
-#include "compiler/output/json.h"
+#include "compiler/output/json_plan.h"
 #include "compiler/output/shopping_words.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
@@ -21,7 +21,7 @@ static void put_pack(struct json_writer *writer, json_t *packs, const struct doc
     json_put_integer(writer, object, "to_buy", (json_int_t)line->count);
     json_put_figure(writer, object, "covers_m2_at_highest_rate", line->area_low);
     json_put_figure(writer, object, "covers_m2_at_lowest_rate", line->area_high);
-    json_put_string(writer, object, "place", place_line(writer->arena, line->pack->place));
+    json_put_place(writer, object, "place", line->pack->place);
 }
 
 static void put_first(struct json_writer *writer, json_t *object, const struct occurrence *first)
@@ -75,8 +75,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     const struct document *document = subject;
     const struct model *model = document->model;
-    json_put_string(writer, root, "format", "prill shopping 1");
-    json_put_string(writer, root, "plan", model->title);
+    json_put_string(writer, root, "format", "prill shopping 2");
+    json_put_plan(writer, root, "plan", model);
     json_put_string(writer, root, "currency", model->currency);
     json_put_number(writer, root, "cost_of_what_has_a_price", document->shopping.cost);
     json_put_integer(writer, root, "products_without_a_known_cost", (json_int_t)document->shopping.unpriced);

@@ -225,7 +225,7 @@ static void test_json(void **state)
     json_t *root = parsed();
     json_t *zones = json_object_get(root, "zones"), *north = json_array_get(zones, 0);
     json_t *needs = json_object_get(north, "needs"), *p = json_array_get(needs, 1);
-    assert_string_equal(json_string_value(json_object_get(root, "format")), "prill needs 1");
+    assert_string_equal(json_string_value(json_object_get(root, "format")), "prill needs 2");
     assert_int_equal(json_array_size(zones), 3);
     assert_int_equal(json_array_size(needs), 4); /* N, P, K, Fe */
     assert_string_equal(json_string_value(json_object_get(p, "nutrient")), "P2O5");

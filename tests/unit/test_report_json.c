@@ -29,9 +29,9 @@ static json_t *read_back(const struct report *report)
     return root;
 }
 
-static json_t *span_of(const json_t *root, size_t index)
+static json_t *place_of(const json_t *root, size_t index)
 {
-    return json_array_get(json_object_get(root, "spans"), index);
+    return json_array_get(json_object_get(root, "places"), index);
 }
 
 static int column_of(const json_t *place, const char *end, const char *name)
@@ -47,11 +47,11 @@ static const char *string_of(const json_t *object, const char *key)
 static void test_least(void **state)
 {
     struct report *report = report_add(&made_reports, &made_note, (struct place){0}, "few spots");
-    assert_string_equal(
-        printed(report),
-        "{\"rule\":\"few-spots\",\"severity\":\"note\",\"sentence\":\"few spots\",\"spans\":[],"
-        "\"notes\":[],\"help\":null,\"fix\":null,\"allowed\":null,"
-        "\"rendered\":\"prill: note: few spots [few-spots]\\n\"}\n");
+    assert_string_equal(printed(report),
+                        "{\"format\":\"prill report "
+                        "1\",\"check\":\"few-spots\",\"severity\":\"note\",\"sentence\":\"few spots\","
+                        "\"places\":[],\"notes\":[],\"help\":null,\"fix\":null,\"allowed\":null,"
+                        "\"as_text\":\"prill: note: few spots [few-spots]\\n\"}\n");
 }
 
 static void test_whole(void **state)
@@ -67,33 +67,35 @@ static void test_whole(void **state)
     report_help(&made_reports, report, "write a point");
     report_fix(&made_reports, report, false, made_place(shop, ","), ".", "write 4.5");
     report_allow(&made_reports, report, "known", made_place(plan, "use"));
-#define POSITION(line, column)                                                                               \
-    "{\"line\":" #line ",\"byte_column\":" #column ",\"column\":" #column ",\"utf16_column\":" #column "}"
-#define PLACE(path, from, to)                                                                                \
-    "\"path\":\"" path "\",\"library\":false,\"byte_start\":" #from ",\"byte_end\":" #to ","
-#define USE PLACE("p.prill", 0, 3) "\"start\":" POSITION(1, 1) ",\"end\":" POSITION(1, 4)
+#define END(column, byte)                                                                                    \
+    "{\"line\":1,\"column\":" #column ",\"byte\":" #byte ",\"byte_column\":" #column                         \
+    ",\"utf16_column\":" #column "}"
+#define PLACE(path, from, from_byte, to, to_byte)                                                            \
+    "\"path\":\"" path "\",\"line\":1,\"column\":" #from                                                     \
+    ",\"library\":false,\"from\":" END(from, from_byte) ",\"to\":" END(to, to_byte)
+#define USE "{" PLACE("p.prill", 1, 0, 4, 3) "}"
     assert_string_equal(
         printed(report),
-        "{\"rule\":\"n-per-application\",\"severity\":\"error\",\"sentence\":\"a comma\",\"spans\":["
-        "{" PLACE("s", 5, 8) "\"start\":" POSITION(1, 6) ",\"end\":" POSITION(
-            1, 9) ","
-                  "\"primary\":true,\"label\":\"here\",\"used_from\":[{" USE "}]},"
-                  "{" PLACE("p.prill", 4, 7) "\"start\":" POSITION(1, 5) ",\"end\":" POSITION(
-                      1, 8) ","
-                            "\"primary\":false,\"label\":\"the file\",\"used_from\":[]}],"
-                            "\"notes\":[\"one\",\"two\"],\"help\":\"write a point\","
-                            "\"fix\":{\"sentence\":\"write 4.5\",\"safe\":false,\"edits\":["
-                            "{" PLACE("s", 6, 7) "\"start\":" POSITION(1, 7) ",\"end\":" POSITION(
-                                1,
-                                8) ",\"replacement\":\".\"}]},"
-                                   "\"allowed\":{\"because\":\"known\",\"place\":{" USE "}},"
-                                   "\"rendered\":\"s:1:6: error: a comma [n-per-application]\\n"
-                                   "    1 | rate 4,5\\n      |      ^^^ here\\n"
-                                   "  used from p.prill:1:1\\n"
-                                   "  at p.prill:1:5\\n    1 | use \\\"s\\\"\\n      |     ~~~ the file\\n"
-                                   "  note: one\\n  note: two\\n  help: write a point\\n"
-                                   "  fix, yours to judge: write 4.5\\n    1 - rate 4,5\\n    1 + rate 4.5\\n"
-                                   "  allowed at p.prill:1:1: known\\n\"}\n");
+        "{\"format\":\"prill report "
+        "1\",\"check\":\"n-per-application\",\"severity\":\"error\",\"sentence\":\"a comma\","
+        "\"places\":[{" PLACE(
+            "s", 6, 5, 9,
+            8) ",\"main\":true,\"words\":\"here\",\"used_from\":[" USE "]},"
+               "{" PLACE(
+                   "p.prill", 5, 4, 8,
+                   7) ",\"main\":false,\"words\":\"the file\",\"used_from\":[]}],"
+                      "\"notes\":[\"one\",\"two\"],\"help\":\"write a point\","
+                      "\"fix\":{\"sentence\":\"write 4.5\",\"safe\":false,\"edits\":[{" PLACE(
+                          "s", 7, 6, 8,
+                          7) ",\"replacement\":\".\"}]},\"allowed\":{\"because\":\"known\",\"place\":" USE
+                             "},"
+                             "\"as_text\":\"s:1:6: error: a comma [n-per-application]\\n"
+                             "    1 | rate 4,5\\n      |      ^^^ here\\n"
+                             "  used from p.prill:1:1\\n"
+                             "  at p.prill:1:5\\n    1 | use \\\"s\\\"\\n      |     ~~~ the file\\n"
+                             "  note: one\\n  note: two\\n  help: write a point\\n"
+                             "  fix, yours to judge: write 4.5\\n    1 - rate 4,5\\n    1 + rate 4.5\\n"
+                             "  allowed at p.prill:1:1: known\\n\"}\n");
 }
 
 /* A tab, an e with a mark, a wide character, one beyond the basic plane, then the place. */
@@ -101,13 +103,13 @@ static void test_columns(void **state)
 {
     struct source *source = made_source("p.prill", "x\n\te\u0301\u829D\U0001F331 4 lb");
     json_t *root = read_back(report_add(&made_reports, &made_error, made_place(source, "4 lb"), "found"));
-    json_t *span = span_of(root, 0);
-    assert_int_equal(column_of(span, "start", "line"), 2);
-    assert_int_equal(column_of(span, "start", "byte_column"), 1 + 1 + 3 + 3 + 4 + 1);
-    assert_int_equal(column_of(span, "start", "column"), 1 + 8 + 1 + 2 + 2 + 1);
-    assert_int_equal(column_of(span, "start", "utf16_column"), 1 + 1 + 2 + 1 + 2 + 1);
-    assert_int_equal(column_of(span, "end", "byte_column"), column_of(span, "start", "byte_column") + 4);
-    assert_int_equal(json_integer_value(json_object_get(span, "byte_start")), 2 + 12);
+    json_t *place = place_of(root, 0);
+    assert_int_equal(column_of(place, "from", "line"), 2);
+    assert_int_equal(column_of(place, "from", "byte_column"), 1 + 1 + 3 + 3 + 4 + 1);
+    assert_int_equal(column_of(place, "from", "column"), 1 + 8 + 1 + 2 + 2 + 1);
+    assert_int_equal(column_of(place, "from", "utf16_column"), 1 + 1 + 2 + 1 + 2 + 1);
+    assert_int_equal(column_of(place, "to", "byte_column"), column_of(place, "from", "byte_column") + 4);
+    assert_int_equal(column_of(place, "from", "byte"), 2 + 12);
     json_decref(root);
 }
 
@@ -116,14 +118,14 @@ static void test_ends_of_text(void **state)
     struct report *report =
         report_add(&made_reports, &made_error, made_range(made_source("p.prill", ""), 0, 0), "found");
     json_t *root = read_back(report);
-    assert_int_equal(column_of(span_of(root, 0), "end", "line"), 1);
-    assert_int_equal(column_of(span_of(root, 0), "end", "byte_column"), 1);
+    assert_int_equal(column_of(place_of(root, 0), "to", "line"), 1);
+    assert_int_equal(column_of(place_of(root, 0), "to", "byte_column"), 1);
     json_decref(root);
     report->place = made_range(made_source("p.prill", "a\r\nbc"), 1, 5);
     root = read_back(report);
-    assert_int_equal(column_of(span_of(root, 0), "start", "byte_column"), 2);
-    assert_int_equal(column_of(span_of(root, 0), "end", "line"), 2);
-    assert_int_equal(column_of(span_of(root, 0), "end", "byte_column"), 3);
+    assert_int_equal(column_of(place_of(root, 0), "from", "byte_column"), 2);
+    assert_int_equal(column_of(place_of(root, 0), "to", "line"), 2);
+    assert_int_equal(column_of(place_of(root, 0), "to", "byte_column"), 3);
     json_decref(root);
 }
 
@@ -137,7 +139,7 @@ static void test_bytes(void **state)
     assert_non_null(strstr(line, "\"sentence\":\"\\\"a\\\\b\\\" \\u001B[2J\\u007F \\u00E9 \\uD83C\\uDF31 "
                                  "\\uFFFD\\uFFFD\\uFFFD </script>\""));
     json_t *root = read_back(report);
-    assert_string_equal(string_of(span_of(root, 0), "path"), "a\uFFFD/\u202E.prill");
+    assert_string_equal(string_of(place_of(root, 0), "path"), "a\uFFFD/\u202E.prill");
     assert_string_equal(string_of(root, "sentence"),
                         "\"a\\b\" \033[2J\x7F \u00E9 \U0001F331 \uFFFD\uFFFD\uFFFD </script>");
     json_decref(root);
@@ -152,7 +154,7 @@ static void test_lines(void **state)
     reports_json_print(&out, &made_reports);
     const char *second = strchr(out.string, '\n') + 1;
     assert_non_null(strstr(out.string, "\"allowed\":{\"because\":\"known\",\"place\":null}"));
-    assert_true(strncmp(second, "{\"rule\":\"n-per-application\"", 27) == 0);
+    assert_true(strncmp(second, "{\"format\":\"prill report 1\",\"check\":\"n-per-application\"", 54) == 0);
     assert_non_null(strstr(second, "\"sentence\":\"two\\nlines\\u007F\""));
     assert_int_equal(strcspn(second, "\n"), strlen(second) - 1);
 }
