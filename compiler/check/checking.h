@@ -368,8 +368,8 @@ void check_acidifying(struct checking *checking);
 
 void check_usual_rates(struct checking *checking);
 void check_usual_products(struct checking *checking);
-/* The rate of the dressing as written, per another area, where that lies within what is usual and within the label:
- * "4 lb per 1000 sqft"; NULL where none does, or nothing is usual. */
+/* The rate of the dressing as written, per another area, where that lies within what is usual and within the
+ * label: "4 lb per 1000 sqft"; NULL where none does, or nothing is usual. */
 const char *rate_meant(struct checking *checking, const struct dressing *dressing);
 void check_loads(struct checking *checking);
 void check_grades(struct checking *checking);

@@ -121,13 +121,13 @@ static struct report *report_unjudged(struct checking *checking, const struct wa
                     level_text(checking, reading), reading->nutrient->name,
                     display_date(checking->arena, reading->test->day));
     struct report *report = want_report(checking, need_id(want), want, reason);
-    report_label(
-        checking->model->reports, report,
-        reading->scale ? reading->scale->place : reading->test->results_place,
-        reading->scale ? "this scale does not"
-        : reading->test->scales.count
-            ? text_format(checking->arena, "this test names no scale for %s", reading->nutrient->name)
-            : "this test names no scale");
+    const char *which =
+        reading->test->scales.count ? text_format(checking->arena, " for %s", reading->nutrient->name) : "";
+    if (reading->scale)
+        report_label(checking->model->reports, report, reading->scale->place, "this scale does not");
+    else
+        report_label(checking->model->reports, report, reading->test->results_place,
+                     "this test names no scale%s", which);
     if (!want->lead.done)
         report_help(checking->model->reports, report,
                     "name a scale that reads %s by %s, or use a product without it", reading->nutrient->name,

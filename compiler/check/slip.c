@@ -220,17 +220,21 @@ static const struct timetable_condition *closes_most(const struct timetable_node
 static bool day_open(const struct season *season, const struct timetable_node *node, day_number *day,
                      struct slip *slip)
 {
-    const struct timetable_condition *shut;
+    const struct timetable_condition *shut = NULL;
     day_number first = *day, end = season->model->season_last;
-    while (*day <= end && (shut = day_shut(node, *day)) != NULL && shut->kind == TIMETABLE_CLOSED_DAYS)
-        ++*day;
+    for (; *day <= end; ++*day) {
+        shut = day_shut(node, *day);
+        if (!shut || shut->kind != TIMETABLE_CLOSED_DAYS)
+            break;
+    }
     bool over = *day > end || shut;
     if (*day - first >= SLIP_GAP) {
         slip->end = SLIP_CLOSED;
-        slip->at = bound_place(season, closes_most(node, first, *day)->cause);
+        const struct timetable_condition *most = closes_most(node, first, *day);
+        slip->at = bound_place(season, most ? most->cause : TIMETABLE_NONE);
         slip->opens = over ? DAY_NEVER : *day;
     } else if (over) {
-        bool of_season = *day > end || bound_of_season(season, shut->cause);
+        bool of_season = *day > end || !shut || bound_of_season(season, shut->cause);
         slip->end = of_season ? SLIP_SEASON : SLIP_WINDOW;
         slip->at = of_season ? season->model->season_place : bound_place(season, shut->cause);
     }

@@ -189,7 +189,7 @@ struct machine {
     double hopper_kg;
     int passes; /* at least 1 */
     double tank_m3;
-    double output; /* m3/m2 */
+    double output;             /* m3/m2 */
     const struct usual *usual; /* the entry `spreader` or `sprayer`; NULL without */
 };
 

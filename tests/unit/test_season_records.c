@@ -204,8 +204,8 @@ static void test_what_follows(void **state)
 {
     struct season_text read;
 #define LOOK "task look { when 30 days after feed }\n"
-    season_text_read(&read, FEED("when between Apr 10 and Apr 30") LOOK
-                     "done feed 2027-04-07 { part on north }\n");
+    season_text_read(&read,
+                     FEED("when between Apr 10 and Apr 30") LOOK "done feed 2027-04-07 { part on north }\n");
     assert_day(&read, "look", 1, "2027-05-10");
     season_text_free(&read);
     season_text_read(&read, FEED(APRIL) LOOK "done feed 2027-04-07 { part on north }\nskipped feed\n");
