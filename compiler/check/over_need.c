@@ -7,6 +7,8 @@
  * the need 10 lb per acre at least. docs/method.md, "More than the need", has the sources. */
 static const double NEED_SHARE = 0.1;
 static const double NEED_SLACK = 10 * 0.45359237 / 4046.8564224; /* kg/m2 of what the trade's form names */
+/* Sulfur comes along with nitrogen and potash: what a university recommends for turf at all passes. */
+static const double SULFUR_A_YEAR = 3 * 0.45359237 / 92.90304; /* kg/m2 */
 
 struct surplus {
     const struct limit *limit; /* that allows the nutrient only where a test shows a need; NULL without */
@@ -110,14 +112,15 @@ static bool surplus_on(struct checking *checking, const struct ledger *ledger, s
     enum nutrient nutrient = surplus->form->nutrient;
     struct zone_need *need = &surplus->need;
     if (!(surplus->application->supplied[nutrient] > 0) ||
-        !need_on(checking->season, ledger->zone, nutrient, surplus->application->day, need) || !need->read ||
-        (surplus->limit && need->reading.need != NEED_LOW))
+        !need_on(checking->season, ledger->zone, nutrient, surplus->application->day, need) ||
+        (!need->read && need->rule != NEED_BY_LIME) || (surplus->limit && need->reading.need != NEED_LOW))
         return false;
     double most = as_form(surplus, need->most);
     surplus->given = as_form(surplus, need->given);
     surplus->lead = application_lead(surplus->application, surplus->form);
+    double slack = nutrient == NUTRIENT_S ? SULFUR_A_YEAR * need->years : NEED_SLACK;
     return surplus->lead.amount &&
-           exceeds(surplus->given, most + fmax(NEED_SHARE * most, surplus->limit ? 0 : NEED_SLACK));
+           exceeds(surplus->given, most + fmax(NEED_SHARE * most, surplus->limit ? 0 : slack));
 }
 
 /* The first time it is so for each test: once as done, once as planned. */
@@ -143,9 +146,11 @@ void check_surplus(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};
     for (size_t i = 0; i < checking->model->zones.count; i++)
-        for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
+        for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME; nutrient++) {
             const struct limit *limit = need_limit(checking, checking->model->zones.items[i], nutrient);
-            if (limit || nutrient == NUTRIENT_P || nutrient == NUTRIENT_K)
+            bool looked_at = nutrient == NUTRIENT_P || nutrient == NUTRIENT_K || nutrient == NUTRIENT_S ||
+                             nutrient == NUTRIENT_LIME;
+            if (limit || looked_at)
                 check_zone_surplus(checking, &gathering, &checking->season->ledgers[i],
                                    nutrient_trade_form(nutrient), limit);
         }

@@ -217,8 +217,14 @@ static void report_no_depth(struct checking *checking, const struct soil_test *t
                 "ask who took the cores how deep they went, and state it as `depth LENGTH`");
 }
 
+/* A test of the pH alone has nothing that a scale reads. */
 static void report_no_scale(struct checking *checking, const struct soil_test *test)
 {
+    bool nutrients = false;
+    for (size_t i = 0; i < test->results.column_count; i++)
+        nutrients = nutrients || test->results.columns[i].kind == ANALYTE_NUTRIENT;
+    if (!nutrients)
+        return;
     struct report *report =
         finding_add(checking, CHECK_SOIL_SCALE_MISSING, ABOUT(first_zone(test)), test->results_place,
                     "%s names no scale, so it finds no needs", test_text(checking, test));

@@ -94,8 +94,69 @@ static void spare(struct model *model, struct limit *limit, const struct limit *
     }
 }
 
+/* ---- what a lime table lets on at once ---- */
+
+static const struct soil_test *newest_with_ph(const struct model *model, const struct zone *zone)
+{
+    const struct soil_test *newest = NULL;
+    for (size_t i = 0; i < model->soil_tests.count; i++) {
+        const struct soil_test *test = model->soil_tests.items[i];
+        bool of_zone = false, ph = false;
+        for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
+            of_zone = of_zone || test->zones.items[j] == zone;
+        for (size_t j = 0; j < test->results.column_count; j++)
+            ph = ph || test->results.columns[j].kind == ANALYTE_PH;
+        if (of_zone && ph && (!newest || test->day >= newest->day))
+            newest = test;
+    }
+    return newest;
+}
+
+static struct limit *cap_new(struct model *model, struct limit_set *set, enum limit_kind kind,
+                             const struct lime_table *table)
+{
+    struct limit *limit = ARENA_NEW(model->arena, struct limit);
+    *limit = (struct limit){.kind = kind,
+                            .set = set,
+                            .place = table->cap_place,
+                            .above = NAN,
+                            .unless_below = NAN,
+                            .unless_slow = NAN};
+    VECTOR_PUSH(model->arena, &model->limits, limit);
+    return limit;
+}
+
+/* A soil test that names a lime table takes its caps with it: of material as weighed, since no table says
+ * that it means less. */
+static void lime_cap_add(struct model *model, const struct lime_table *table)
+{
+    struct limit_set *set = ARENA_NEW(model->arena, struct limit_set);
+    set->thing = table->thing;
+    set->bound = set->of_lime_table = true;
+    set->basis = BASIS_PRACTICE;
+    set->source = table->cap_source;
+    for (size_t i = 0; i < model->zones.count; i++) {
+        const struct soil_test *test = newest_with_ph(model, model->zones.items[i]);
+        if (test && test->lime == table)
+            VECTOR_PUSH(model->arena, &set->places, model->zones.items[i]);
+    }
+    if (!set->places.count)
+        return;
+    struct limit *most = cap_new(model, set, LIMIT_PER_APPLICATION, table);
+    most->nutrient = nutrient_trade_form(NUTRIENT_LIMING_MATERIAL);
+    most->most = table->most_at_once;
+    if (!duration_any(table->apart))
+        return;
+    struct limit *wait = cap_new(model, set, LIMIT_WAIT_BETWEEN, table);
+    wait->first.kind = wait->second.kind = name_intern(model->names, TEXT("lime"));
+    wait->time = table->apart;
+}
+
 void always_settle(struct model *model)
 {
+    for (size_t i = 0; i < model->lime_tables.count; i++)
+        if (!isnan(model->lime_tables.items[i]->most_at_once) && !model->lime_tables.items[i]->thing.broken)
+            lime_cap_add(model, model->lime_tables.items[i]);
     for (size_t i = 0; i < model->limit_sets.count; i++) {
         struct limit_set *set = model->limit_sets.items[i];
         if (set->always && set->thing.name && !set->bound)
@@ -103,10 +164,11 @@ void always_settle(struct model *model)
     }
     for (size_t i = 0; i < model->limits.count; i++) {
         struct limit *limit = model->limits.items[i];
-        bool asked = limit->set->always && !limit->set->followed_at.source && limit->set->bound;
+        bool asked = limit->set->of_lime_table ||
+                     (limit->set->always && !limit->set->followed_at.source && limit->set->bound);
         for (size_t j = 0; asked && j < model->limits.count; j++) {
             const struct limit *own = model->limits.items[j];
-            bool speaks = own->set->bound && !own->set->thing.broken &&
+            bool speaks = own->set != limit->set && own->set->bound && !own->set->thing.broken &&
                           (!own->set->always || own->set->followed_at.source);
             if (speaks && covers(own, limit))
                 spare(model, limit, own);

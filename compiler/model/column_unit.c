@@ -113,7 +113,7 @@ bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column
     const struct unit *first_unit;
     double zero = 0;
     assert(form || column->nutrient);
-    if (column->nutrient && column->nutrient->nutrient == NUTRIENT_LIME) {
+    if (column->nutrient && nutrient_is_lime(column->nutrient->nutrient)) {
         complain(model, RULE_TABLE, column->place, "lime is no result of a soil test",
                  "its acidity or buffer pH is");
         return false;

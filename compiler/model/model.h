@@ -218,6 +218,7 @@ struct limit_set {
     struct thing thing; /* name NULL for the plan's own block */
     bool bound;         /* the plan's own, followed, or one that is always */
     bool always;        /* binds plans that do not follow it; an `allow` of its name lifts it */
+    bool of_lime_table; /* what the table that a soil test names lets on at once; in no list of sets */
     struct place followed_at;
     /* What passes advice is a warning: no day is closed by it, no wait or rate chosen by it. */
     enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE, BASIS_ADVICE } basis;

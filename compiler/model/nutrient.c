@@ -34,6 +34,7 @@ static const struct nutrient_form forms[] = {
     {"Cl", NUTRIENT_CL, 1},
     {"Na", NUTRIENT_NA, 1},
     {"lime", NUTRIENT_LIME, 1},
+    {"liming-material", NUTRIENT_LIMING_MATERIAL, 1},
 };
 enum { FORM_COUNT = sizeof forms / sizeof *forms };
 
@@ -74,6 +75,11 @@ const struct nutrient_form *nutrient_nearest(struct text name, bool *certain)
 bool nutrient_carries_over(enum nutrient nutrient)
 {
     return nutrient == NUTRIENT_P || nutrient == NUTRIENT_K || nutrient == NUTRIENT_LIME;
+}
+
+bool nutrient_is_lime(enum nutrient nutrient)
+{
+    return nutrient == NUTRIENT_LIME || nutrient == NUTRIENT_LIMING_MATERIAL;
 }
 
 const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, bool slow)

@@ -5,7 +5,8 @@
 #include "lexer/text.h"
 
 /* What a treatment is counted in: masses of the element. Two parts of N are counted beside the whole, and
- * lime: the calcium carbonate that neutralizes as much. */
+ * lime: the calcium carbonate that neutralizes as much. Liming material is what is weighed, or that calcium
+ * carbonate where it is more: sources that cap one liming leave open which they mean. */
 enum nutrient {
     NUTRIENT_N,
     NUTRIENT_P,
@@ -24,6 +25,7 @@ enum nutrient {
     NUTRIENT_SOLUBLE_N,
     NUTRIENT_SLOW_N,
     NUTRIENT_LIME,
+    NUTRIENT_LIMING_MATERIAL,
     NUTRIENT_COUNT
 };
 
@@ -42,6 +44,9 @@ const struct nutrient_form *nutrient_nearest(struct text name, bool *certain);
 /* Whether the soil keeps it, so that what is missing this year can be made up for in the next: P, K and lime.
  */
 bool nutrient_carries_over(enum nutrient nutrient);
+
+/* Counted by what a product neutralizes, so that no label and no soil test states a content of it. */
+bool nutrient_is_lime(enum nutrient nutrient);
 
 /* The soluble or the slowly available part of N; NULL for other nutrients, which have no parts here. */
 const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, bool slow);

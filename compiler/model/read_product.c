@@ -140,7 +140,7 @@ void read_product_slow_content(struct model *model, const struct clause *clause,
 
 void read_product_contains(struct model *model, const struct clause *clause, void *subject)
 {
-    if (clause_value(clause, "nutrient")->nutrient->nutrient == NUTRIENT_LIME) {
+    if (nutrient_is_lime(clause_value(clause, "nutrient")->nutrient->nutrient)) {
         report_add(model->reports, &model_rules[RULE_NUTRIENT], clause->place,
                    "lime is not stated by its content but by what it neutralizes")
             ->help = "write, for example: neutralizing 90%";
@@ -288,6 +288,8 @@ void read_product_neutralizing(struct model *model, const struct clause *clause,
     product->neutralizing = clause_value(clause, "value")->number;
     product->content[NUTRIENT_LIME] = product->neutralizing;
     product->content_place[NUTRIENT_LIME] = clause->place;
+    product->content[NUTRIENT_LIMING_MATERIAL] = fmax(1, product->neutralizing);
+    product->content_place[NUTRIENT_LIMING_MATERIAL] = clause->place;
     VECTOR_PUSH(model->arena, &product->kinds, name_intern(model->names, TEXT("lime")));
 }
 

@@ -15,6 +15,7 @@ struct slot_type {
     bool nutrient;   /* a nutrient stands with the unit: "0.75 lb N per 1000 sqft" */
     bool share;      /* a plain share such as ppm is allowed too */
     bool zero;       /* any value is, not only those above zero: a corner's place */
+    bool none;       /* 0 is allowed beside those above it: no acidity */
 };
 
 struct text slot_text(const struct matcher *matcher, uint32_t at);

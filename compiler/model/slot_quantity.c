@@ -237,7 +237,7 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
         return slot_complain(
             matcher, *at, place, RULE_VALUE,
             text_format(arena, "`%.*s` is below absolute zero", (int)text.length, text.start), NULL);
-    if (!thermometer && !type->zero && value->number <= 0 &&
+    if (!thermometer && !type->zero && value->number <= 0 && !(type->none && value->number == 0) &&
         !(type->range && value->number == 0 && value->high > 0))
         return slot_complain(matcher, *at, place, RULE_VALUE,
                              text_format(arena, "`%.*s` is not above zero", (int)text.length, text.start),

@@ -99,7 +99,7 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
     json_t *object = json_put_object(writer, zones, NULL);
     json_put_name(writer, object, "name", zone->zone->thing.name);
     json_t *supply = json_put_object(writer, object, "supply");
-    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++) {
+    for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++) {
         const struct nutrient_form *form = nutrient_trade_form(n);
         double supplied = supplied_as(zone->supplied, form);
         if (supplied > 0)

@@ -113,7 +113,7 @@ static void explain_nutrients(struct explanation *explanation, const struct amou
         explain_line(explanation, 3, "by mass: %s x density %s = %s", rate_text(explanation, amount),
                      display_of(arena, explanation->model, QUANTITY_DENSITY, amount->product->density, NULL),
                      display_rate(arena, explanation->model, amount->mass_rate));
-    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
+    for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++)
         if (amount->supplied[n] > 0)
             explain_brought(explanation, amount, n);
 }

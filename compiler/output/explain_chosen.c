@@ -59,7 +59,8 @@ static void explain_sum(struct explanation *explanation, const struct choice_mad
         explain_line(explanation, 3, "missing: what is needed less both = %s",
                      rate_of(explanation, wanted->missing, wanted->nutrient));
     if (wanted->excess > 0)
-        explain_line(explanation, 3, "too much: both less what is needed = %s",
+        explain_line(explanation, 3, "too much: %s = %s",
+                     wanted->unasked ? "all that is chosen" : "both less what is needed",
                      rate_of(explanation, wanted->excess, wanted->nutrient));
 }
 

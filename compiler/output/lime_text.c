@@ -1,4 +1,4 @@
-/* What the pH asks, in words. */
+/* What the pH asks, and what the season does to it, in words. */
 #include "compiler/model/display.h"
 #include "compiler/output/need_text.h"
 #include "compiler/output/work.h"
@@ -35,17 +35,38 @@ static const char *range_words(const struct need_words *words, const struct lime
 static const char *times_words(const struct need_words *words, const struct lime_need *need)
 {
     const struct lime_table *table = need->table;
-    if (!need->times)
-        return text_format(words->arena, "; %s does not say how much goes on at once",
+    if (isnan(need->most_at_once))
+        return text_format(words->arena, " %s does not say how much goes on at once.",
                            name_string(table->thing.name));
-    const char *most = words_rate(words, need->most_at_once, "lime");
-    const char *source = words_mark(words, table->cap_source);
-    if (need->times == 1)
-        return text_format(words->arena, ", in one application (at most %s at once%s)", most, source);
     return text_format(
-        words->arena, ", in %d applications of at most %s%s%s", need->times, most,
+        words->arena, " At once at most %s as weighed%s%s.",
+        words_rate(words, need->most_at_once, "of material"),
         duration_any(need->apart) ? text_format(words->arena, ", at least %s apart", table->apart_text) : "",
-        source);
+        words_mark(words, table->cap_source));
+}
+
+/* ", in 2 applications of 50 lb": equal parts; "" where no cap is known. */
+static const char *split_words(const struct need_words *words, const struct lime_need *need,
+                               const struct product *product)
+{
+    int times = lime_times(need, product);
+    if (times < 2)
+        return times ? ", in one application" : "";
+    double material = product ? lime_material(product, need->kg_per_m2) : need->kg_per_m2;
+    return text_format(words->arena, ", in %d applications of %s", times,
+                       words_number(words->arena, material / times / words_unit(words)));
+}
+
+/* What was put on since the test, against the need. */
+static const char *given_words(const struct need_words *words, const struct lime_need *need)
+{
+    if (!(need->given > 0))
+        return "";
+    return text_format(
+        words->arena, " The season applies %s since the test: %s.", words_rate(words, need->given, "lime"),
+        need->left > 0
+            ? text_format(words->arena, "%s left", words_number(words->arena, need->left / words_unit(words)))
+            : "enough");
 }
 
 const char *lime_sentence(const struct need_words *words, const struct lime_need *need)
@@ -68,9 +89,9 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
         if (need->lack != LIME_LACK_NOTHING)
             return text_format(arena, "%s: too low, so lime; how much is not known.",
                                range_words(words, need));
-        return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate%s.",
+        return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate.%s%s",
                            range_words(words, need), words_rate(words, need->kg_per_m2, "lime"),
-                           times_words(words, need));
+                           times_words(words, need), given_words(words, need));
     }
     return "";
 }
@@ -101,8 +122,8 @@ static const char *goal_words(const struct need_words *words, const struct lime_
                                          : ", the middle of the range; `goal pH` in the lawn sets another");
 }
 
-/* " As chalk (80%): 200 lb per 1000 sqft.", of each liming material of the plan: it is weighed, not the
- * calcium carbonate. */
+/* " As chalk (80%): 200 lb of it per 1000 sqft, in 2 applications of 100.", of each liming material of the
+ * plan: it is weighed, not the calcium carbonate, and each is split by its own weight. */
 static const char *material_words(const struct need_words *words, const struct lime_need *need)
 {
     struct buffer text = {.arena = words->arena};
@@ -110,10 +131,13 @@ static const char *material_words(const struct need_words *words, const struct l
         const struct product *product = words->model->products.items[i];
         double material = lime_material(product, need->kg_per_m2);
         if (!isnan(material))
-            buffer_format(&text, " As %s (%s): %s.", name_string(product->thing.name),
+            buffer_format(&text, " As %s (%s): %s%s.", name_string(product->thing.name),
                           display_share(words->arena, product->neutralizing),
-                          words_rate(words, material, "of it"));
+                          words_rate(words, material, "of it"), split_words(words, need, product));
     }
+    if (!text.length && lime_times(need, NULL) > 0)
+        buffer_format(&text, " As pure calcium carbonate: %s%s.", words_rate(words, need->kg_per_m2, "of it"),
+                      split_words(words, need, NULL));
     return buffer_string(&text);
 }
 
@@ -200,4 +224,28 @@ const char *lime_reason(const struct need_words *words, const struct lime_need *
         return text_format(arena, "%s lies outside the rows of %s.", measure_words(words, need), table);
     }
     return "";
+}
+
+/* ---- acid ---- */
+
+const char *acid_sentence(const struct need_words *words, const struct acid_balance *balance)
+{
+    struct buffer text = {.arena = words->arena};
+    double left = balance->acid - balance->lime;
+    if (balance->acid > 0) {
+        buffer_format(&text, "products make acid that takes %s to neutralize",
+                      words_rate(words, balance->acid, "lime"));
+        if (!(balance->lime > 0))
+            buffer_add_string(&text, "; none is applied");
+        else
+            buffer_format(&text, "; lime and basic products supply %s: %s %s",
+                          words_number(words->arena, balance->lime / words_unit(words)),
+                          words_number(words->arena, fabs(left) / words_unit(words)),
+                          left > 0 ? "of acid is left" : "more than that");
+    }
+    if (balance->unknown)
+        buffer_format(
+            &text, "%s%s, whose acidity is not known: write it in the product with `acidity`",
+            text.length ? ". Not counted: " : "not counted: ", name_string(balance->unknown->thing.name));
+    return buffer_string(&text);
 }

@@ -77,6 +77,8 @@ static const char *years_words(const struct need_words *words, const struct zone
 /* A need of the use that the season's own N makes is of its days; every other is of a year. */
 const char *need_span(const struct need_words *words, const struct zone_need *need)
 {
+    if (need->rule == NEED_BY_LIME)
+        return "once";
     bool by_plan = need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN;
     if (by_plan && need->retested)
         return "in that time";
@@ -308,6 +310,8 @@ static const char *lack_words(const struct need_words *words, const struct zone_
             scale);
     case LACK_PH:
         return "It is read by an index of the result and the pH, and the report has no pH.";
+    case LACK_LIME:
+        return "The soil test does not give the lime: `prill needs` says what it lacks.";
     }
     return "";
 }
@@ -330,6 +334,8 @@ const char *need_reason(const struct need_words *words, const struct zone_need *
     case NEED_BY_GRASS:
         return text_format(words->arena, "By the grass's yearly range%s (%s).",
                            words_mark(words, need->range->source), words_at(words, need->range->place));
+    case NEED_BY_LIME:
+        return "By pH and lime table, as `prill needs` shows.";
     }
     return "";
 }

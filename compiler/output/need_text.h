@@ -3,6 +3,7 @@
 #define PRILL_OUTPUT_NEED_TEXT_H
 
 #include "compiler/output/footnote.h"
+#include "compiler/season/acid.h"
 #include "compiler/season/need.h"
 
 /* Where sources get their numbers, and whose units count. */
@@ -46,6 +47,9 @@ const char *lime_cell(const struct need_words *words, const struct lime_need *ne
 /* What the pH asks and why: a sentence or two. */
 const char *lime_sentence(const struct need_words *words, const struct lime_need *need);
 const char *lime_reason(const struct need_words *words, const struct lime_need *need);
+
+/* The acid that the season's products make, against what limes; "" where nothing makes any. */
+const char *acid_sentence(const struct need_words *words, const struct acid_balance *balance);
 
 /* "9 - 0.135 x + 0.0005 x^2 lb per 1000 sqft", from the numbers and the unit as written. */
 const char *words_formula(const struct need_words *words, const struct polynomial *polynomial);

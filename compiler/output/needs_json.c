@@ -35,6 +35,8 @@ static const char *rule_name(enum need_rule rule)
         return "lawn";
     case NEED_BY_GRASS:
         return "grass";
+    case NEED_BY_LIME:
+        return "lime";
     }
     return NULL;
 }
@@ -170,6 +172,34 @@ static void put_change(struct json_writer *writer, json_t *changes, const struct
     put_words(writer, object, "sentence", *noise ? sentence_of(writer->arena, noise) : "");
 }
 
+static void put_materials(struct json_writer *writer, json_t *lime, const struct model *model,
+                          const struct lime_need *need)
+{
+    json_t *materials = json_put_array(writer, lime, "materials");
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        double material = lime_material(product, need->kg_per_m2);
+        if (isnan(material))
+            continue;
+        json_t *object = json_put_object(writer, materials, NULL);
+        json_put_name(writer, object, "product", product->thing.name);
+        json_put_number(writer, object, "kg_per_m2", material);
+        json_put_integer(writer, object, "times", lime_times(need, product));
+    }
+}
+
+static void put_acid(struct json_writer *writer, json_t *zone_object, const struct document *document,
+                     const struct zone *zone)
+{
+    struct acid_balance balance = zone_acid(document->season, zone);
+    json_t *object = json_put_object(writer, zone_object, "acid");
+    json_put_number(writer, object, "acid_kg_per_m2_of_calcium_carbonate", balance.acid);
+    json_put_number(writer, object, "lime_kg_per_m2_of_calcium_carbonate", balance.lime);
+    json_put_name(writer, object, "not_counted", balance.unknown ? balance.unknown->thing.name : NULL);
+    const char *sentence = acid_sentence(&document->words, &balance);
+    put_words(writer, object, "sentence", *sentence ? sentence_of(writer->arena, sentence) : "");
+}
+
 static void put_lime(struct json_writer *writer, json_t *zone_object, const struct document *document,
                      const struct zone *zone)
 {
@@ -178,9 +208,11 @@ static void put_lime(struct json_writer *writer, json_t *zone_object, const stru
     json_t *object = json_put_object(writer, zone_object, "lime");
     json_put_figure(writer, object, "pH", need.ph);
     json_put_figure(writer, object, "kg_per_m2_of_calcium_carbonate", need.kg_per_m2);
+    json_put_figure(writer, object, "given_kg_per_m2_of_calcium_carbonate", need.given);
+    json_put_figure(writer, object, "left_kg_per_m2_of_calcium_carbonate", need.left);
     json_put_figure(writer, object, "goal_pH", need.goal);
     json_put_figure(writer, object, "most_at_once_kg_per_m2", need.most_at_once);
-    json_put_integer(writer, object, "times", need.times);
+    put_materials(writer, object, document->season->model, &need);
     json_put_integer(writer, object, "apart_days", need.apart.days);
     json_put_integer(writer, object, "apart_months", need.apart.months);
     json_put_string(writer, object, "sentence", lime_sentence(&document->words, &need));
@@ -208,6 +240,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         put_needs(writer, object, &document, zone);
         put_earlier(writer, object, &document, zone);
         put_lime(writer, object, &document, zone);
+        put_acid(writer, object, &document, zone);
     }
 }
 

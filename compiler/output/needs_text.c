@@ -228,11 +228,12 @@ static void print_ph(struct needs *needs, const struct soil_figure *figure)
     struct asking asking = {0};
     for (size_t i = 0; i < figure->test->zones.count; i++) {
         struct lime_need need;
-        if (lime_by(needs, figure->test, figure->test->zones.items[i], &need))
-            asking_add(needs->arena, &asking, figure->test->zones.items[i],
+        const struct zone *zone = figure->test->zones.items[i];
+        if (lime_by(needs, figure->test, zone, &need))
+            asking_add(needs->arena, &asking, zone,
                        (struct asked){.sentence = lime_sentence(&needs->words, &need),
                                       .reason = lime_reason(&needs->words, &need),
-                                      .kind = (int)i});
+                                      .kind = (int)zone->lawn->zones.items[0]->index});
     }
     if (!asking.kinds.count)
         say(needs, "A newer test counts in its place.");
@@ -406,6 +407,30 @@ static void print_test(struct needs *needs, const struct soil_test *test)
     buffer_add_string(needs->out, "\n");
 }
 
+/* ---- acid ---- */
+
+static void print_acid(struct needs *needs)
+{
+    struct asking asking = {0};
+    for (size_t i = 0; i < needs->model->zones.count; i++) {
+        const struct zone *zone = needs->model->zones.items[i];
+        struct acid_balance balance = zone_acid(needs->season, zone);
+        const char *text = acid_sentence(&needs->words, &balance);
+        if (*text)
+            asking_add(
+                needs->arena, &asking, zone,
+                (struct asked){.sentence = sentence_of(needs->arena, text), .reason = "", .kind = (int)i});
+    }
+    if (!asking.kinds.count)
+        return;
+    paragraph_add(needs->out, "", "Acid of the season, counted as the calcium carbonate that neutralizes it");
+    for (size_t i = 0; i < asking.kinds.count; i++)
+        paragraph_add(needs->out, "  ",
+                      text_format(needs->arena, "%s: %s", asking.kinds.items[i].zones.string,
+                                  asking.kinds.items[i].sentence));
+    buffer_add_string(needs->out, "\n");
+}
+
 /* ---- what no test says ---- */
 
 static void print_by_grass(struct needs *needs, const struct lawn *lawn, const struct zone_need *need)
@@ -507,6 +532,7 @@ void needs_text_print(struct buffer *out, const struct season *season)
     buffer_add_string(out, "\n");
     for (size_t i = 0; i < model->soil_tests.count; i++)
         print_test(&needs, model->soil_tests.items[i]);
+    print_acid(&needs);
     print_zones_without(&needs);
     for (size_t i = 0; i < model->lawns.count; i++)
         if (model->lawns.items[i]->zones.count)

@@ -187,9 +187,11 @@ static void put_cell(struct page *page, double element, const struct nutrient_fo
     buffer_add_string(page->out, last ? "\n" : "");
 }
 
+/* What nobody asked of this choice is its business only where the choice adds some. */
 static void print_wanted(struct page *page, const struct wanted *wanted)
 {
-    if (!(wanted->need > 0) && !(wanted->given + wanted->chosen > 0))
+    double beside = wanted->unasked ? wanted->chosen : wanted->given + wanted->chosen;
+    if (!(wanted->need > 0) && !(beside > 0))
         return;
     buffer_add_string(page->out, "    ");
     field_add(page->out, wanted->nutrient->name, NAME_CELLS);

@@ -179,18 +179,6 @@ static void formula_use(struct lime_need *need)
     need->kg_per_m2 = fmax(need->measured * table->whole_way * need->way, 0) * table->neutralizing;
 }
 
-/* Rounding makes no application more. */
-static void times_find(struct lime_need *need)
-{
-    const struct lime_table *table = need->table;
-    need->most_at_once = table->most_at_once * table->neutralizing;
-    need->apart = table->apart;
-    if (isnan(need->most_at_once) || !(need->kg_per_m2 > 0))
-        return;
-    double times = ceil(need->kg_per_m2 / need->most_at_once * (1 - COMPARE_TOLERANCE));
-    need->times = (int)fmin(times, INT16_MAX);
-}
-
 static void lime_find(struct lime_need *need)
 {
     size_t column = 0;
@@ -208,7 +196,8 @@ static void lime_find(struct lime_need *need)
     } else {
         formula_use(need);
     }
-    times_find(need);
+    need->most_at_once = need->table->most_at_once;
+    need->apart = need->table->apart;
 }
 
 bool lime_need_of(const struct season *season, const struct zone *zone, struct lime_need *need)
@@ -229,10 +218,23 @@ bool lime_need_of(const struct season *season, const struct zone *zone, struct l
         lime_find(need);
         break;
     }
+    need->given = need->test ? zone_given(season, zone, NUTRIENT_LIME, need->test->day, INT32_MAX) : 0;
+    need->left = fmax(0, need->kg_per_m2 - need->given);
+    if (need->lack != LIME_LACK_NOTHING)
+        need->left = NAN;
     return need->lack == LIME_LACK_NOTHING;
 }
 
 double lime_material(const struct product *product, double calcium_carbonate)
 {
     return calcium_carbonate / product->neutralizing;
+}
+
+/* Rounding makes no application more. */
+int lime_times(const struct lime_need *need, const struct product *product)
+{
+    double counted = fmax(need->kg_per_m2, product ? lime_material(product, need->kg_per_m2) : 0);
+    if (isnan(need->most_at_once) || !(counted > 0))
+        return 0;
+    return (int)fmin(ceil(counted / need->most_at_once * (1 - COMPARE_TOLERANCE)), INT16_MAX);
 }

@@ -22,7 +22,8 @@ enum need_rule {
     NEED_BY_MINIMUM,  /* minimum less test, and where the scale says so the grass's use added */
     NEED_BY_ENOUGH,   /* enough by the scale's level: none, though the scale gives no amounts */
     NEED_BY_LAWN,     /* the lawn states what it is to be given: N, and what no test gives an amount of */
-    NEED_BY_GRASS     /* N: no test is asked, the grass's yearly range is */
+    NEED_BY_GRASS,    /* N: no test is asked, the grass's yearly range is */
+    NEED_BY_LIME      /* of lime: pH and lime table, once, not anew each year; see lime_need_of */
 };
 
 /* Why a need is not known. */
@@ -43,7 +44,8 @@ enum need_lack {
     LACK_USE,        /* no use of it is known for the grass */
     LACK_GRASS,      /* the lawn names no grass, or the grass has no range for the lawn's region */
     LACK_ABOVE,      /* low as counted, but the laboratory says only that there is more than that */
-    LACK_PH          /* an activity index goes by the pH, and the report has none */
+    LACK_PH,         /* an activity index goes by the pH, and the report has none */
+    LACK_LIME        /* of lime: what lime_need_of says */
 };
 
 /* Where the N behind a grass's use comes from. */
@@ -62,7 +64,8 @@ struct zone_need {
     bool low;         /* asks for some: the result is less than enough, or the amount is above 0 */
     double kg_per_m2; /* what meets the recommendation; 0: no need; NAN: unknown */
     double most;      /* the recommendation's upper end, where it is a range; more than that is excess */
-    bool read;        /* `reading` holds the figure in force on the day */
+    bool read;        /* `reading` holds the figure in force on the day; of lime it is false, and only
+                         `reading.test` is set */
     struct soil_reading reading;
 
     /* What the need is of: from the day of sampling to the day before the next test, or else to the season's
@@ -93,7 +96,8 @@ struct zone_need {
     double equation; /* NEED_BY_EQUATION: what it gives, kg/m2 of the element; below 0 there is no need */
 };
 
-/* Whether the need in force on the day is known. Before the first test there is none. */
+/* Whether the need in force on the day is known. Before the first test there is none. Lime goes by the newest
+ * test with a pH; what is put on before its day of sampling does not count. */
 bool need_on(const struct season *season, const struct zone *zone, enum nutrient nutrient, day_number day,
              struct zone_need *need);
 /* By the newest test, over all its days. */
@@ -140,9 +144,10 @@ struct lime_need {
     double measured;           /* mol/kg, mol/m3 or buffer pH */
     double way;                /* of a formula: the goal's part of the whole way; NAN without */
     bool buffer_assumed;       /* the table's buffer is named, the report's is not */
-    double most_at_once;       /* kg/m2 of calcium carbonate; NAN where the table has no cap */
+    double most_at_once;       /* kg/m2, of the material as weighed; NAN where the table has no cap */
     struct duration apart;     /* between two limings; of nothing where the table does not say */
-    int times;                 /* applications that it takes; 0 where no cap is known or none is needed */
+    double given;              /* kg/m2 of calcium carbonate put on since the test: planned, done, chosen */
+    double left;               /* what is still needed then; NAN unknown */
 };
 
 /* Whether it is known how much lime the zone needs, none included. */
@@ -151,5 +156,10 @@ bool lime_need_of(const struct season *season, const struct zone *zone, struct l
 /* kg/m2 of a liming material that neutralize as much as this much calcium carbonate; NAN where the product
  * states no neutralizing value. */
 double lime_material(const struct product *product, double calcium_carbonate);
+
+/* Applications that the need takes with this material, or with pure calcium carbonate (NULL); 0 where no cap
+ * is known or none is needed. The cap is of the material as weighed, and of its calcium carbonate where that
+ * is more: tables do not say which they mean, and the stricter is safe. */
+int lime_times(const struct lime_need *need, const struct product *product);
 
 #endif

@@ -49,6 +49,8 @@ static const char *lack_text(enum need_lack lack)
         return "the soil test says only that there is more than its limit";
     case LACK_PH:
         return "it goes by the pH, and the soil test has none";
+    case LACK_LIME:
+        return "no soil test of it has all that its lime table needs; `prill needs` says what is missing";
     }
     return "it cannot be reckoned";
 }
@@ -163,9 +165,8 @@ static void choices_after_tests(struct question *question, uint32_t at)
     for (uint32_t i = 0; i < plot->choices.count; i++) {
         bool before = false;
         for (size_t j = 0; j < place->wants.count; j++)
-            before =
-                before || (place->wants.items[j].test && place->wants.items[j].test->read &&
-                           choice_day(question, &plot->choices.items[i]) < place->wants.items[j].test->from);
+            before = before || (place->wants.items[j].test && choice_day(question, &plot->choices.items[i]) <
+                                                                  place->wants.items[j].test->from);
         if (before)
             demand_part_add(question, &demand, i, 1);
     }
@@ -222,6 +223,7 @@ static void wants_unasked(struct question *question, uint32_t at, const struct c
             want_fixed(question, at,
                        (struct wanted){.zone = question->places.items[at].zone,
                                        .nutrient = nutrient_trade_form(nutrient),
+                                       .unasked = true,
                                        .place = correct->thing.place});
 }
 

@@ -21,7 +21,7 @@ static void zone_read(const struct question *question, uint32_t at, const struct
                 answer->plots[at].rates[j] *
                 choice_product(question, &plot->choices.items[j])->content[wanted->nutrient->nutrient];
         wanted->missing = answer->plots[at].shortfall[i];
-        wanted->excess = answer->plots[at].excess[i];
+        wanted->excess = wanted->unasked ? wanted->chosen : answer->plots[at].excess[i];
         if (wanted->offered && wanted->need > 0)
             made->worst = fmax(made->worst, wanted->missing / wanted->need);
     }

@@ -36,6 +36,7 @@ struct wanted {
     double given;      /* by what the plan, records and earlier choices put down */
     double chosen;     /* by this choice */
     double missing, excess;
+    bool unasked;           /* nobody needs it: as little as can be, and what is chosen is too much */
     bool offered;           /* some product on the list holds it */
     struct zone_need *test; /* how the need was found; NULL where the plan states it */
     struct place place;     /* of the statement that needs it; the correction's where none does */

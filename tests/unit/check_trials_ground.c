@@ -24,6 +24,9 @@
 #define SOUR(ph) HEAD GRASS("pH 6.0 to 7.0") TEST("2027-02-01", "", "spot pH P ppm\none " ph " 20")
 #define AMMONIUM "product sulfate {\ngrade 21-0-0 granular\nkind ammonium-sulfate\n}\n"
 #define LIMESTONE "product limestone {\ngrade 0-0-0 granular\nneutralizing 90%\n}\n"
+#define GYPSUM "product gypsum {\ngrade 0-0-0 granular\ncontains S 20%\n}\n"
+#define SULFUR_CARD                                                                                          \
+    SOURCE "scale card {\nmethod mehlich-3\nclass enough S above 10 ppm needs nothing from sheet\n}\n"
 
 const struct check_trial GROUND_TRIALS[] = {
     {"near-water", HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb"),
@@ -145,6 +148,23 @@ const struct check_trial GROUND_TRIALS[] = {
      "P2O5 over the need of a, Sat 2027-04-10: 0.63 lb P2O5 per 1000 sqft since the soil test of Mon "
      "2027-02-01; it shows a need of 0.4 lb P2O5 per 1000 sqft",
      NULL},
+    /* 16 lb x 20% = 3.2 lb of S, 14 lb x 20% = 2.8 lb: 3 lb a year pass */
+    {"more-than-needed",
+     BASE GYPSUM SULFUR_CARD TEST("2027-02-01", "scale card", "spot S ppm\none 30")
+         APPLY_OF("x", "Apr 10", "16 lb", "gypsum"),
+     "S over the need of a, Sat 2027-04-10: 3.2 lb S per 1000 sqft since the soil test of Mon 2027-02-01; it "
+     "shows no need",
+     "use a product without S here"},
+    {"more-than-needed",
+     BASE GYPSUM SULFUR_CARD TEST("2027-02-01", "scale card", "spot S ppm\none 30")
+         APPLY_OF("x", "Apr 10", "14 lb", "gypsum"),
+     NULL, NULL},
+    /* 30 lb x 90% = 27 lb of lime; where it is too low and no table says how much, nothing is known */
+    {"more-than-needed", SOUR("6.5") LIMESTONE APPLY_OF("x", "Apr 10", "30 lb", "limestone"),
+     "lime over the need of a, Sat 2027-04-10: 27 lb lime per 1000 sqft since the soil test of Mon "
+     "2027-02-01; it shows no need",
+     "use a product without lime here"},
+    {"more-than-needed", SOUR("5.2") LIMESTONE APPLY_OF("x", "Apr 10", "30 lb", "limestone"), NULL, NULL},
     {"more-than-needed", BASE PHOS CARD TEST("2027-02-01", "scale card", "spot P ppm\none 30") FED,
      "P2O5 over the need of a, Sat 2027-04-10: 0.5 lb P2O5 per 1000 sqft since the soil test of Mon "
      "2027-02-01; it shows no need",

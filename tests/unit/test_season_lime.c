@@ -133,7 +133,7 @@ static void test_rows_by_buffer(void **state)
     struct lime_need need = lime_in(plan);
     assert_near(need.kg_per_m2, 90 * PER_1000_SQFT, 1e-9);
     assert_false(need.buffer_assumed);
-    assert_int_equal(need.times, 0); /* no cap is stated */
+    assert_int_equal(lime_times(&need, NULL), 0); /* no cap is stated */
 }
 
 /* ---- how often ---- */
@@ -141,7 +141,7 @@ static void test_rows_by_buffer(void **state)
 static int times_of(const char *plan)
 {
     struct lime_need need = lime_in(plan);
-    return need.times;
+    return lime_times(&need, NULL);
 }
 
 /* Penn State: at most 100 lb at once, 4 to 6 months apart: 110 lb go on in two, 230 lb in three; 25 lb on
@@ -157,6 +157,21 @@ static void test_times(void **state)
     struct lime_need need = lime_in(ACIDITY("9.7"));
     assert_int_equal(need.apart.months, 4);
     assert_near(need.most_at_once, 100 * PER_1000_SQFT, 1e-9);
+}
+
+/* 90 lb in one as pure calcium carbonate are 112.5 lb of a material of 80%, in two; a material of 150% weighs
+ * 60 lb, and its 90 lb of calcium carbonate count. */
+static void test_times_by_material(void **state)
+{
+    struct lime_need need = lime_in(ACIDITY("3.9"));
+    struct product chalk = {.neutralizing = 0.8}, hydrated = {.neutralizing = 1.5},
+                   feed = {.neutralizing = NAN};
+    assert_int_equal(lime_times(&need, &chalk), 2);
+    assert_int_equal(lime_times(&need, &hydrated), 1);
+    assert_int_equal(lime_times(&need, &feed), 1);
+    need.most_at_once = 50 * PER_1000_SQFT;
+    assert_int_equal(lime_times(&need, &hydrated), 2);
+    (void)state;
 }
 
 /* Virginia, 50 lb at once: 120 lb go on as 50, 50 and 20; Pennsylvania, 100 lb: as two; 50 lb once anywhere.
@@ -233,12 +248,19 @@ static void test_newest(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_verdicts),     cmocka_unit_test(test_goal_of_the_lawn),
-        cmocka_unit_test(test_rows),         cmocka_unit_test(test_goal_of_the_grass),
-        cmocka_unit_test(test_between_rows), cmocka_unit_test(test_rows_by_buffer),
-        cmocka_unit_test(test_times),        cmocka_unit_test(test_published_splits),
-        cmocka_unit_test(test_formula),      cmocka_unit_test(test_material),
-        cmocka_unit_test(test_refusals),     cmocka_unit_test(test_newest),
+        cmocka_unit_test(test_verdicts),
+        cmocka_unit_test(test_goal_of_the_lawn),
+        cmocka_unit_test(test_rows),
+        cmocka_unit_test(test_goal_of_the_grass),
+        cmocka_unit_test(test_between_rows),
+        cmocka_unit_test(test_rows_by_buffer),
+        cmocka_unit_test(test_times),
+        cmocka_unit_test(test_times_by_material),
+        cmocka_unit_test(test_published_splits),
+        cmocka_unit_test(test_formula),
+        cmocka_unit_test(test_material),
+        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_newest),
     };
     return cmocka_run_group_tests_name("season_lime", tests, setup, teardown);
 }
