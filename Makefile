@@ -22,7 +22,8 @@ endif
 FUZZ_SECONDS ?= 600
 
 WARNINGS  := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes
-WERROR    ?= -Werror
+# A distribution's compiler may warn of what ours does not: the house builds with WERROR=-Werror, as .ci/run does.
+WERROR    ?=
 INSTRUMENT ?=
 ANALYZER   ?=
 
@@ -234,7 +235,7 @@ machinery: $(CASES_RUNNER)
 
 SANITIZERS := -fsanitize=address,undefined,float-cast-overflow -fno-sanitize-recover=all -fno-omit-frame-pointer
 sanitize:
-	@$(MAKE) --no-print-directory BUILD=$(BUILD)/sanitize CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(SANITIZERS)' \
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/sanitize WERROR=-Werror CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(SANITIZERS)' \
 	    sanitized-tests
 .PHONY: sanitized-tests valgrind-tests
 sanitized-tests: $(PROGRAM) $(UNIT_PROGRAMS) $(CASES_RUNNER)
@@ -247,7 +248,7 @@ valgrind: $(PROGRAM) $(UNIT_PROGRAMS) $(CASES_RUNNER)
 OWN_SOURCES := $(SOURCES) $(wildcard compiler/embed/*.c) $(CASES_SOURCES)
 
 analyze:
-	@$(MAKE) --no-print-directory BUILD=$(BUILD)/analyze CC=gcc CFLAGS=-O1 ANALYZER=-fanalyzer analyzed
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/analyze WERROR=-Werror CC=gcc CFLAGS=-O1 ANALYZER=-fanalyzer analyzed
 .PHONY: analyzed
 analyzed: $(OWN_SOURCES:%.c=$(BUILD)/obj/%.o)
 	@echo 'gcc -fanalyzer: $(words $(OWN_SOURCES)) files, nothing found'
@@ -275,7 +276,7 @@ lint: layers tidy format-check analyze
 # --- fuzzing, speed ------------------------------------------------------------------------------------
 FUZZING := -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=undefined
 fuzz: $(if $(wildcard tests/fuzz/dictionary),$(DICTIONARY))
-	@$(MAKE) --no-print-directory BUILD=$(BUILD)/fuzz CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(FUZZING)' fuzz-programs
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/fuzz WERROR=-Werror CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(FUZZING)' fuzz-programs
 	@FUZZ_SECONDS=$(FUZZ_SECONDS) tests/fuzz/run
 fuzz-programs: $(FUZZ_PROGRAMS)
 $(FUZZ_PROGRAMS): $(BUILD)/%: $(BUILD)/obj/tests/fuzz/%.o $(LIBRARY)
