@@ -68,8 +68,8 @@ static void print_share(struct buffer *out, const struct model *model, const str
                       text_format(arena, "%u applications of equal parts supply all of it.", made->times));
     else
         paragraph_add(out, "  ",
-                      "No number of applications of equal parts supplies all of it within the labels and the "
-                      "limits of a year.");
+                      "No number of applications of equal parts supplies all of it, and no more, within the "
+                      "labels and the limits of a year.");
 }
 
 void rates_match_print(struct buffer *out, const struct season *season, const struct match_made *made)
@@ -96,6 +96,17 @@ void rates_match_print(struct buffer *out, const struct season *season, const st
                                       display_floor(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
                                       name_string(match->products.items[i]->thing.name)));
     paragraph_add(out, "  ", text_format(arena, "supply %s.", supplied_text(arena, model, made->reached)));
+    double beyond[3] = {0};
+    bool more = false;
+    for (int part = 0; part < 3; part++)
+        if (exceeds(made->reached[part], made->wanted[part])) {
+            beyond[part] = made->reached[part] - made->wanted[part];
+            more = true;
+        }
+    if (more)
+        paragraph_add(out, "  ",
+                      text_format(arena, "That is more than the grade would bring, by %s.",
+                                  supplied_text(arena, model, beyond)));
     if (made->share < 1)
         print_share(out, model, made);
     double area = lawns_area(model);

@@ -295,8 +295,23 @@ static bool year_bears(const struct season *season, const struct question *quest
 /* A label's least rate may want fewer and larger parts than the most of another leaves; so few are tried. */
 enum { TIMES_TRIED = 4 };
 
-/* The fewest applications of equal parts that supply all that the products can; 0: none that a year bears. */
-static uint32_t times_find(struct season *season, struct asked asked, const struct match_made *made)
+/* Whether so many of the answer bring no part beyond what the products bring anyway. A label's least rate
+ * would. */
+static bool brings_no_more(const struct question *question, const struct problem_answer *answer,
+                           uint32_t times, const double anyway[3])
+{
+    double parts[3];
+    parts_read(question, answer, parts);
+    for (int part = 0; part < 3; part++)
+        if (exceeds(parts[part] * times, anyway[part]))
+            return false;
+    return true;
+}
+
+/* The fewest applications of equal parts that supply all that the products can; 0: none that a year bears.
+ * `anyway`: what the products bring of each part at one time with no label in the way. */
+static uint32_t times_find(struct season *season, struct asked asked, const struct match_made *made,
+                           const double anyway[3])
 {
     double least = ceil(1 / made->share - COMPARE_TOLERANCE);
     for (uint32_t i = 0; i < TIMES_TRIED && least + i <= OCCURRENCE_LIMIT; i++) {
@@ -305,7 +320,8 @@ static uint32_t times_find(struct season *season, struct asked asked, const stru
             asked.wanted[part] = made->supplied[part] / times;
         struct question *question = match_question(season, &asked);
         struct problem_answer answer = problem_solve(question->problem);
-        if (answer.outcome == LP_SOLVED && worst_of(&asked, &answer) <= COMPARE_TOLERANCE)
+        if (answer.outcome == LP_SOLVED && worst_of(&asked, &answer) <= COMPARE_TOLERANCE &&
+            brings_no_more(question, &answer, times, anyway))
             return year_bears(season, question, &answer, times) ? times : 0;
     }
     return 0;
@@ -347,15 +363,18 @@ void match_answer(struct season *season, struct solution *solution, const struct
     made.solved = answer.outcome == LP_SOLVED;
     for (int part = 0; part < 3; part++)
         made.wanted[part] = asked.wanted[part];
+    double anyway[3] = {0};
     if (made.solved) {
         parts_read(free, &answer, made.supplied);
+        for (int part = 0; part < 3; part++)
+            anyway[part] = fmax(made.supplied[part], made.wanted[part]);
         for (int part = 0; part < 3; part++)
             made.supplied[part] = fmin(made.supplied[part], made.wanted[part]);
         asked.within = true;
         share_find(season, asked, &made);
     }
     if (made.solved && made.share < 1)
-        made.times = made.share > 0 ? times_find(season, asked, &made) : 0;
+        made.times = made.share > 0 ? times_find(season, asked, &made, anyway) : 0;
     for (int part = 0; part < 3 && made.solved; part++)
         if (exceeds(made.wanted[part], made.supplied[part]))
             help_find(season, match, &list, part, &made);
