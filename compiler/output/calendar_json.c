@@ -16,25 +16,7 @@ struct calendar {
     const struct earlier *earlier;
 };
 
-/* ---- small pieces ---- */
-
-static void put_amount(struct json_writer *writer, json_t *parent, const char *key, double si, bool volume,
-                       const char *text)
-{
-    json_put_quantity(writer, parent, key, si, volume ? "m3" : "kg", text);
-}
-
-/* Of what is measured by volume too; null where the product states no density. */
-static void put_mass(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
-                     double kg)
-{
-    if (isnan(kg))
-        json_put_null(writer, parent, key);
-    else
-        json_put_quantity(writer, parent, key, kg, "kg", display_amount(writer->arena, model, kg, false));
-}
-
-/* ---- the plan and its ground ---- */
+/* ---- the ground ---- */
 
 static void put_lawn(struct json_writer *writer, json_t *lawns, const struct model *model,
                      const struct lawn *lawn)
@@ -69,8 +51,8 @@ static void put_portion(struct json_writer *writer, json_t *portions, const stru
     const struct amount *amount = portion->amount;
     json_t *object = json_put_object(writer, portions, NULL);
     json_put_name(writer, object, "zone", amount->zone->thing.name);
-    put_amount(writer, object, "amount", amount->total, amount->volume, portion->text);
-    put_mass(writer, object, "mass", model, amount->mass_total);
+    json_put_amount(writer, object, "amount", amount->total, amount->volume, portion->text);
+    json_put_mass(writer, object, "mass", model, amount->mass_total);
     json_put_string(writer, object, "each_pass", portion->each);
 }
 
@@ -83,14 +65,14 @@ static void put_material(struct json_writer *writer, json_t *materials, const st
     if (isnan(material->rate))
         json_put_null(writer, object, "rate");
     else
-        json_put_quantity(writer, object, "rate", material->rate, material->volume ? "m3/m2" : "kg/m2",
-                          material_rate_text(material, work, model));
+        json_put_product_rate(writer, object, "rate", material->rate, material->volume,
+                              material_rate_text(material, work, model));
     json_t *portions = json_put_array(writer, object, "portions");
     for (size_t i = 0; i < material->portions.count; i++)
         put_portion(writer, portions, model, &material->portions.items[i]);
-    put_amount(writer, object, "sum", material->sum_exact, material->volume, material->sum_text);
-    put_mass(writer, object, "mass", model,
-             product_mass(material->product, material->sum_exact, material->volume));
+    json_put_amount(writer, object, "sum", material->sum_exact, material->volume, material->sum_text);
+    json_put_mass(writer, object, "mass", model,
+                  product_mass(material->product, material->sum_exact, material->volume));
 }
 
 static void put_zone(struct json_writer *writer, json_t *zones, const struct model *model,

@@ -30,8 +30,7 @@ static void put_portion(struct json_writer *writer, json_t *parent, const char *
         json_put_null(writer, parent, key);
         return;
     }
-    json_put_quantity(writer, parent, key, portion->amount->total, portion->amount->volume ? "m3" : "kg",
-                      portion->text);
+    json_put_amount(writer, parent, key, portion->amount->total, portion->amount->volume, portion->text);
 }
 
 static const char *kind_of(const struct pairing *pairing)

@@ -2,6 +2,8 @@
 
 #include "compiler/model/display.h"
 
+#include <math.h>
+
 json_t *json_put_plan(struct json_writer *writer, json_t *parent, const char *key, const struct model *model)
 {
     json_t *plan = json_put_object(writer, parent, key);
@@ -47,6 +49,27 @@ void json_put_quantity(struct json_writer *writer, json_t *parent, const char *k
     json_put_number(writer, object, "si", si);
     json_put_string(writer, object, "unit", unit);
     json_put_string(writer, object, "text", text);
+}
+
+void json_put_amount(struct json_writer *writer, json_t *parent, const char *key, double si, bool volume,
+                     const char *text)
+{
+    json_put_quantity(writer, parent, key, si, volume ? "m3" : "kg", text);
+}
+
+void json_put_product_rate(struct json_writer *writer, json_t *parent, const char *key, double si,
+                           bool volume, const char *text)
+{
+    json_put_quantity(writer, parent, key, si, volume ? "m3/m2" : "kg/m2", text);
+}
+
+void json_put_mass(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
+                   double kg)
+{
+    if (isnan(kg))
+        json_put_null(writer, parent, key);
+    else
+        json_put_amount(writer, parent, key, kg, false, display_amount(writer->arena, model, kg, false));
 }
 
 void json_put_area(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,

@@ -25,6 +25,16 @@ void json_fill_place(struct json_writer *writer, json_t *object, struct place pl
 void json_put_quantity(struct json_writer *writer, json_t *parent, const char *key, double si,
                        const char *unit, const char *text);
 
+/* An amount or a rate of a product, by volume where the plan measures it so. */
+void json_put_amount(struct json_writer *writer, json_t *parent, const char *key, double si, bool volume,
+                     const char *text);
+void json_put_product_rate(struct json_writer *writer, json_t *parent, const char *key, double si,
+                           bool volume, const char *text);
+
+/* Null where it is not known: what is measured by volume may have no density. */
+void json_put_mass(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
+                   double kg);
+
 void json_put_area(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
                    double m2);
 

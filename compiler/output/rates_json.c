@@ -1,5 +1,6 @@
 #include "compiler/output/rates_json.h"
 
+#include "compiler/model/display.h"
 #include "compiler/output/closing_json.h"
 #include "compiler/output/json_plan.h"
 #include "compiler/output/standing.h"
@@ -9,13 +10,19 @@
 
 /* ---- applications ---- */
 
-static void put_rate(struct json_writer *writer, json_t *rates, const struct amount *amount)
+static void put_rate(struct json_writer *writer, json_t *rates, const struct model *model,
+                     const struct amount *amount)
 {
+    struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, 1};
+    enum quantity quantity = amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
     json_t *object = json_put_object(writer, rates, NULL);
     json_put_name(writer, object, "product", amount->product->thing.name);
     json_put_name(writer, object, "zone", amount->zone->thing.name);
-    json_put_number(writer, object, "kg_per_m2", amount->mass_rate);
-    json_put_number(writer, object, "kg", amount->mass_total);
+    json_put_product_rate(writer, object, "rate", amount->rate, amount->volume,
+                          display_whole_rate(writer->arena, model, &rate, NULL));
+    json_put_amount(writer, object, "amount", amount->total, amount->volume,
+                    display_within(writer->arena, model, quantity, amount->total, amount->leeway, NULL));
+    json_put_mass(writer, object, "mass", model, amount->volume ? amount->mass_total : NAN);
 }
 
 static bool amount_of(const struct amount *amount, const struct choice_made *choice)
@@ -30,7 +37,7 @@ static bool amount_of(const struct amount *amount, const struct choice_made *cho
     return listed && amount->dressing && amount->dressing->open;
 }
 
-static void put_application(struct json_writer *writer, json_t *applications,
+static void put_application(struct json_writer *writer, json_t *applications, const struct model *model,
                             const struct choice_made *choice, const struct occurrence *occurrence)
 {
     json_t *object = json_put_object(writer, applications, NULL);
@@ -40,7 +47,7 @@ static void put_application(struct json_writer *writer, json_t *applications,
     json_t *rates = json_put_array(writer, object, "rates");
     for (size_t i = 0; i < occurrence->amounts.count; i++)
         if (amount_of(&occurrence->amounts.items[i], choice))
-            put_rate(writer, rates, &occurrence->amounts.items[i]);
+            put_rate(writer, rates, model, &occurrence->amounts.items[i]);
 }
 
 /* ---- zones ---- */
@@ -96,11 +103,13 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
 
 /* ---- a choice ---- */
 
-static void put_bought(struct json_writer *writer, json_t *list, const struct bought *bought)
+static void put_bought(struct json_writer *writer, json_t *list, const struct model *model,
+                       const struct bought *bought)
 {
     json_t *object = json_put_object(writer, list, NULL);
     json_put_name(writer, object, "product", bought->product->thing.name);
-    json_put_number(writer, object, "kg", bought->mass);
+    json_put_amount(writer, object, "mass", bought->mass, false,
+                    display_ceiling(writer->arena, model, QUANTITY_MASS, bought->mass, NULL));
     json_put_figure(writer, object, "cost", bought->cost);
     if (!bought->packs)
         return;
@@ -133,13 +142,13 @@ static void put_choice(struct json_writer *writer, json_t *choices, const struct
     put_goals(writer, object, choice);
     json_t *applications = json_put_array(writer, object, "applications");
     for (size_t i = 0; i < choice->slots.count; i++)
-        put_application(writer, applications, choice, choice->slots.items[i].occurrence);
+        put_application(writer, applications, model, choice, choice->slots.items[i].occurrence);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < choice->zone_count; i++)
         put_zone(writer, zones, model, &choice->zones[i]);
     json_t *bought = json_put_array(writer, object, "to_buy");
     for (size_t i = 0; i < choice->bought.count; i++)
-        put_bought(writer, bought, &choice->bought.items[i]);
+        put_bought(writer, bought, model, &choice->bought.items[i]);
 }
 
 /* ---- questions of the plan ---- */
@@ -151,13 +160,15 @@ static void put_three(struct json_writer *writer, json_t *object, const char *ke
         json_put_number(writer, array, NULL, values[i]);
 }
 
-static void put_match(struct json_writer *writer, json_t *matches, const struct match_made *made)
+static void put_match(struct json_writer *writer, json_t *matches, const struct model *model,
+                      const struct match_made *made)
 {
     json_t *object = json_put_object(writer, matches, NULL), *rates = json_put_array(writer, object, "rates");
     for (size_t i = 0; i < made->match->products.count; i++) {
         json_t *rate = json_put_object(writer, rates, NULL);
         json_put_name(writer, rate, "product", made->match->products.items[i]->thing.name);
-        json_put_number(writer, rate, "kg_per_m2", made->rates[i]);
+        json_put_product_rate(writer, rate, "rate", made->rates[i], false,
+                              display_floor(writer->arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL));
     }
     json_put_number(writer, object, "share_at_once", made->share);
     json_put_integer(writer, object, "applications", made->times);
@@ -218,7 +229,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *matches = json_put_array(writer, root, "matches");
     for (size_t i = 0; i < solution->matches.count; i++)
         if (solution->matches.items[i].solved)
-            put_match(writer, matches, &solution->matches.items[i]);
+            put_match(writer, matches, season->model, &solution->matches.items[i]);
     json_t *blends = json_put_array(writer, root, "blends");
     for (size_t i = 0; i < solution->blends.count; i++)
         put_blend(writer, blends, &solution->blends.items[i]);

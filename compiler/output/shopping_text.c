@@ -14,11 +14,6 @@ struct list {
     const struct model *model;
 };
 
-static enum quantity quantity_of(const struct purchase *purchase)
-{
-    return purchase->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
-}
-
 /* "  left over          10.82 lb" */
 static void print_line(struct list *list, const char *what, const char *text)
 {
@@ -55,18 +50,6 @@ static void print_put_down(struct list *list, const struct purchase *purchase)
                             parts[i].how));
 }
 
-/* What is needed as it is printed, rounded up, and what that leaves of the packs. */
-static const char *left_text(struct list *list, const struct purchase *purchase)
-{
-    const struct unit *unit = measure_unit(list->arena, list->model, purchase->needed, purchase->volume);
-    double needed = unit_from_si(unit, purchase->needed);
-    int decimals = number_short_decimals(needed);
-    double left = unit_from_si(unit, purchase->choice.bought) - number_ceiling(needed, decimals);
-    if (!(number_nearest(left, decimals) > 0))
-        return "nothing";
-    return text_format(list->arena, "%s %s", number_text(list->arena, left, decimals), unit->name);
-}
-
 /* "2 packs of 25 lb at 20.00, 1 pack of 5 lb at 6.00: 46.00 together" */
 static void print_packs(struct list *list, const struct purchase *purchase)
 {
@@ -91,7 +74,8 @@ static void print_packs(struct list *list, const struct purchase *purchase)
     if (!purchase->choice.proven)
         buffer_add_string(&text, " (other numbers of packs may be cheaper: there are too many to try)");
     print_line(list, "to buy", text.string);
-    print_line(list, "left over", left_text(list, purchase));
+    const char *left = purchase_left_text(list->arena, list->model, purchase);
+    print_line(list, "left over", left ? left : "nothing");
 }
 
 /* "7466 to 10000 sqft" */
@@ -133,8 +117,7 @@ static void print_purchase(struct list *list, const struct purchase *purchase)
 {
     print_name(list, purchase);
     if (purchase->first)
-        print_line(list, "still to put down",
-                   display_ceiling(list->arena, list->model, quantity_of(purchase), purchase->needed, NULL));
+        print_line(list, "still to put down", purchase_needed_text(list->arena, list->model, purchase));
     print_put_down(list, purchase);
     if (purchase->state == PURCHASE_PACKED)
         print_packs(list, purchase);

@@ -2,6 +2,7 @@
 
 #include "compiler/model/compare.h"
 #include "compiler/model/display.h"
+#include "compiler/output/work.h"
 
 #include <string.h>
 
@@ -32,6 +33,26 @@ const char *covered_number(struct arena *arena, const struct model *model, doubl
 {
     const char *area = display_floor(arena, model, QUANTITY_AREA, m2, NULL);
     return text_string(arena, (struct text){area, strcspn(area, " ")});
+}
+
+const char *purchase_needed_text(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase)
+{
+    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
+    return display_ceiling(arena, model, quantity, purchase->needed, NULL);
+}
+
+/* From what is needed as it is printed, so that the column adds up. */
+const char *purchase_left_text(struct arena *arena, const struct model *model,
+                               const struct purchase *purchase)
+{
+    const struct unit *unit = measure_unit(arena, model, purchase->needed, purchase->volume);
+    double needed = unit_from_si(unit, purchase->needed);
+    int decimals = number_short_decimals(needed);
+    double left = unit_from_si(unit, purchase->choice.bought) - number_ceiling(needed, decimals);
+    if (!(number_nearest(left, decimals) > 0))
+        return NULL;
+    return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);
 }
 
 const char *purchase_reason(const struct purchase *purchase)

@@ -16,6 +16,13 @@ const char *pack_text(struct arena *arena, const struct model *model, const stru
 /* An area that a pack covers, rounded down, so that none runs out before. */
 const char *covered_number(struct arena *arena, const struct model *model, double m2);
 
+/* What is still to be applied, rounded up; what is left of the packs when that is gone, NULL where that is
+ * nothing. */
+const char *purchase_needed_text(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase);
+const char *purchase_left_text(struct arena *arena, const struct model *model,
+                               const struct purchase *purchase);
+
 /* Why no packs are told: a sentence, which for PURCHASE_PACKED is "". */
 const char *purchase_reason(const struct purchase *purchase);
 
