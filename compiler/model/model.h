@@ -34,7 +34,8 @@ enum caution_stage { STAGE_STORING, STAGE_HANDLING, STAGE_APPLYING, STAGE_AFTERW
 struct caution {
     struct thing thing;
     VECTOR(const struct name *) kinds;
-    unsigned stages; /* bits 1 << caution_stage; 0: none stated, so all of them (caution_at) */
+    double neutralizing_above; /* of products that are stronger lime than that; 0: not stated */
+    unsigned stages;           /* bits 1 << caution_stage; 0: none stated, so all of them (caution_at) */
     const char *text;
     const char *brief; /* a few words, for where there is one line for all of them; NULL: not stated */
     const struct source_entry *source;

@@ -74,6 +74,12 @@ void read_caution_text(struct model *model, const struct clause *clause, void *s
     ((struct caution *)subject)->text = string_of(model, clause_value(clause, "text"));
 }
 
+void read_caution_neutralizing(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)model;
+    ((struct caution *)subject)->neutralizing_above = clause_value(clause, "value")->number;
+}
+
 void read_caution_brief(struct model *model, const struct clause *clause, void *subject)
 {
     ((struct caution *)subject)->brief = string_of(model, clause_value(clause, "text"));

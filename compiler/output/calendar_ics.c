@@ -30,13 +30,17 @@ static void portions_add(struct buffer *text, const struct model *model, const s
         buffer_format(text, "- in all %s\n", material->sum_text);
 }
 
+/* One line: in full they would be half of every event. What is done is past most of them; what goes on after
+ * it is among the sentences. */
 static void cautions_add(struct buffer *text, const struct work *work)
 {
-    if (work->cautions.count)
-        buffer_add_string(text, "\nTake care:\n");
+    struct caution_list at_work = {0};
     for (size_t i = 0; i < work->cautions.count; i++)
-        if (work->cautions.items[i]->text)
-            buffer_format(text, "- %s\n", work->cautions.items[i]->text);
+        if (work->cautions.items[i]->stages != 1U << STAGE_STORING)
+            VECTOR_PUSH(text->arena, &at_work, work->cautions.items[i]);
+    const char *line = cautions_line(text->arena, &at_work);
+    if (line && !work->occurrence->done)
+        buffer_format(text, "\nTake care: %s. In full, with sources: prill calendar.\n", line);
 }
 
 static const char *event_description(const struct model *model, const struct work *work)
@@ -49,7 +53,7 @@ static const char *event_description(const struct model *model, const struct wor
         buffer_format(&text, "%s\n", work->sentences.items[i]);
     cautions_add(&text, work);
     struct closing closing = closing_of(model);
-    for (size_t i = 0; i < closing.count; i++)
+    for (size_t i = 0; i < closing.deferring; i++)
         buffer_format(&text, "\n%s", closing.lines[i]);
     return plain_text(model->arena, text.string, true);
 }

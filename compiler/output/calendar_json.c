@@ -1,5 +1,6 @@
 #include "compiler/output/calendar_json.h"
 
+#include "compiler/output/caution_json.h"
 #include "compiler/output/closing_json.h"
 #include "compiler/output/held.h"
 #include "compiler/output/json_plan.h"
@@ -257,19 +258,6 @@ static void put_accepted(struct json_writer *writer, json_t *root, const struct 
     }
 }
 
-static void put_cautions(struct json_writer *writer, json_t *root, const struct work_list *list)
-{
-    json_t *cautions = json_put_array(writer, root, "cautions");
-    for (size_t i = 0; i < list->cautions.count; i++) {
-        const struct caution *caution = list->cautions.items[i];
-        json_t *object = json_put_object(writer, cautions, NULL);
-        json_put_name(writer, object, "name", caution->thing.name);
-        json_put_string(writer, object, "text", caution->text);
-        json_put_string(writer, object, "source", source_text(writer->arena, caution->source));
-        json_put_place(writer, object, "place", caution->thing.place);
-    }
-}
-
 /* ---- what a day finds to do ---- */
 
 static void put_errands(struct json_writer *writer, json_t *parent, const char *key,
@@ -337,7 +325,7 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         put_gone(writer, root, calendar);
     put_accepted(writer, root, calendar->reports);
     put_open(writer, root, calendar->reports);
-    put_cautions(writer, root, &calendar->list);
+    json_put_cautions(writer, root, "cautions", &calendar->list.cautions);
     json_put_closing(writer, root, calendar->model);
 }
 

@@ -194,15 +194,6 @@ static void print_skipped(struct buffer *out, const struct season *season)
     }
 }
 
-/* Their sources are told once, at the end: here they would drown what is to be read. */
-static void print_cautions(struct buffer *out, const struct work_list *list, struct footnotes *notes)
-{
-    if (list->cautions.count)
-        buffer_add_string(out, "\nTake care:\n");
-    for (size_t i = 0; i < list->cautions.count; i++)
-        paragraph_add(out, "  - ", caution_sentence(out->arena, list->cautions.items[i], notes));
-}
-
 static void print_standing(struct buffer *out, const struct reports *reports)
 {
     bool any = false;
@@ -266,7 +257,7 @@ void calendar_text_print(struct buffer *out, const struct season *season, const 
     print_days(out, season->model, &list);
     print_skipped(out, season);
     struct footnotes notes = {.arena = out->arena};
-    print_cautions(out, &list, &notes);
+    cautions_print(out, &list.cautions, &notes); /* sources below: here they would drown it */
     print_standing(out, reports);
     footnotes_print(out, &notes);
     buffer_add_string(out, "\n");

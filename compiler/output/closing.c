@@ -28,6 +28,7 @@ struct closing closing_of(const struct model *model)
         closing.lines[closing.count++] = caution->text;
     if (!caution || !caution->text || !caution->thing.library)
         closing.lines[closing.count++] = DEFERRAL;
+    closing.deferring = closing.count;
     closing.lines[closing.count++] = BASIS;
     return closing;
 }

@@ -12,6 +12,7 @@ enum { CLOSING_LINES = 4 };
 struct closing {
     const char *lines[CLOSING_LINES];
     size_t count;
+    size_t deferring; /* how many of the first are enough where room is short: without what a plan rests on */
 };
 
 struct closing closing_of(const struct model *model);

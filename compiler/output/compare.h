@@ -35,7 +35,7 @@ struct comparison {
     pairings;    /* by the new list, then what only the old one has; in the order of each */
     size_t same; /* how many do not differ at all */
     /* Those of the whole season that only one of the two has, or has with this text. */
-    VECTOR(const struct caution *) new_cautions, old_cautions;
+    struct caution_list new_cautions, old_cautions;
     const struct replacement *replacement; /* by which the new one is another; NULL without */
     struct shopping old_shopping, new_shopping;
 };

@@ -1,5 +1,6 @@
 #include "compiler/output/compare_json.h"
 
+#include "compiler/output/caution_json.h"
 #include "compiler/output/compare.h"
 #include "compiler/output/json_plan.h"
 
@@ -82,17 +83,6 @@ static void put_pairing(struct json_writer *writer, json_t *changes, const struc
         json_put_string(writer, gone, NULL, pairing->gone.items[i]);
 }
 
-static void put_cautions(struct json_writer *writer, json_t *root, const char *key,
-                         const struct caution *const *cautions, size_t count)
-{
-    json_t *array = json_put_array(writer, root, key);
-    for (size_t i = 0; i < count; i++) {
-        json_t *object = json_put_object(writer, array, NULL);
-        json_put_text(writer, object, "name", cautions[i]->thing.name->text);
-        json_put_string(writer, object, "text", cautions[i]->text);
-    }
-}
-
 static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     const struct comparison *comparison = subject;
@@ -107,10 +97,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         if (pairing_differs(&comparison->pairings.items[i]))
             put_pairing(writer, changes, &comparison->pairings.items[i]);
     json_put_integer(writer, root, "same", (json_int_t)comparison->same);
-    put_cautions(writer, root, "new_cautions", comparison->new_cautions.items,
-                 comparison->new_cautions.count);
-    put_cautions(writer, root, "old_cautions", comparison->old_cautions.items,
-                 comparison->old_cautions.count);
+    json_put_cautions(writer, root, "new_cautions", &comparison->new_cautions);
+    json_put_cautions(writer, root, "old_cautions", &comparison->old_cautions);
 }
 
 void compare_json_print(struct buffer *out, const struct season *old, const struct season *new,

@@ -4,6 +4,7 @@
 #include "compiler/model/display.h"
 #include "compiler/model/suppose.h"
 #include "compiler/output/closing.h"
+#include "compiler/output/caution.h"
 #include "compiler/output/compare.h"
 #include "compiler/output/paragraph.h"
 #include "compiler/output/report_text.h"

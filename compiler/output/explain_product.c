@@ -1,6 +1,8 @@
 /* Products: what is in them, how their label binds them; and nutrients: who brings them, what binds them. */
+#include "compiler/output/caution.h"
 #include "compiler/output/explain.h"
 #include "compiler/output/nutrient_text.h"
+#include "compiler/output/paragraph.h"
 #include "compiler/season/acid.h"
 
 /* ---- contents ---- */
@@ -201,6 +203,17 @@ static void explain_after_care(struct explanation *explanation, const struct pro
         explain_line(explanation, 1, "To be kept dry for %s.", display_hours(arena, product->dry_s));
 }
 
+static void explain_cautions(struct explanation *explanation, const struct product *product)
+{
+    const unsigned all = ~0U;
+    struct caution_list cautions = cautions_of(explanation->model, &product, 1, all);
+    if (cautions.count)
+        explain_line(explanation, 1, "Take care:");
+    for (size_t i = 0; i < cautions.count; i++)
+        paragraph_add(explanation->out, "    - ",
+                      caution_sentence(explanation->arena, cautions.items[i], &explanation->notes));
+}
+
 static void explain_users(struct explanation *explanation, const struct product *product)
 {
     for (size_t i = 0; i < explanation->model->treatments.count; i++) {
@@ -227,6 +240,7 @@ void explain_product(struct explanation *explanation, const struct product *prod
     explain_weather(explanation, product);
     explain_after_care(explanation, product);
     explain_users(explanation, product);
+    explain_cautions(explanation, product);
 }
 
 /* ---- nutrients ---- */

@@ -22,7 +22,8 @@ void footnotes_print(struct buffer *out, const struct footnotes *notes)
     for (size_t i = 0; i < notes->sources.count; i++) {
         const struct source_entry *source = notes->sources.items[i];
         paragraph_add(out, text_format(out->arena, "  [%zu] ", i + 1),
-                      text_format(out->arena, "%s (%s)", source_text(out->arena, source),
-                                  place_line(out->arena, source->thing.place)));
+                      text_format(out->arena, "%s (%s)%s%s", source_text(out->arena, source),
+                                  place_line(out->arena, source->thing.place), source->at ? " " : "",
+                                  source->at ? source->at : ""));
     }
 }

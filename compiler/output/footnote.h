@@ -12,7 +12,8 @@ struct footnotes {
 /* " [1]", the same number for the same source; " (no source stated)" for NULL. */
 const char *footnote_mark(struct footnotes *notes, const struct source_entry *source);
 
-/* "[1] title, by whom, year", one a line; nothing where no mark was made. */
+/* "[1] title, by whom, year (library/sources.prill:67) https://...", one a line; nothing where no mark was
+ * made. */
 void footnotes_print(struct buffer *out, const struct footnotes *notes);
 
 #endif

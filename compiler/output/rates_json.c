@@ -3,6 +3,10 @@
 #include "compiler/model/display.h"
 #include "compiler/output/closing_json.h"
 #include "compiler/output/json_plan.h"
+#include "compiler/output/caution_json.h"
+#include "compiler/output/closing_json.h"
+#include "compiler/output/rates_caution.h"
+#include "compiler/output/json.h"
 #include "compiler/output/standing.h"
 #include "compiler/solve/cause.h"
 
@@ -233,6 +237,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *blends = json_put_array(writer, root, "blends");
     for (size_t i = 0; i < solution->blends.count; i++)
         put_blend(writer, blends, &solution->blends.items[i]);
+    struct caution_list cautions = rates_cautions(season);
+    json_put_cautions(writer, root, "cautions", &cautions);
     json_put_closing(writer, root, season->model);
 }
 

@@ -5,6 +5,7 @@
 #include "compiler/output/closing.h"
 #include "compiler/output/footnote.h"
 #include "compiler/output/paragraph.h"
+#include "compiler/output/rates_caution.h"
 #include "compiler/output/shopping_words.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
@@ -237,6 +238,20 @@ static void print_dating(struct buffer *out, const struct solution *solution)
             "these days may slip is not known.");
 }
 
+/* In few words: who reads a rate is about to weigh it. */
+static void print_cautions(struct buffer *out, const struct season *season)
+{
+    struct caution_list cautions = rates_cautions(season);
+    const char *line = cautions_line(out->arena, &cautions);
+    if (!line)
+        return;
+    buffer_add_string(out, "\n");
+    paragraph_add(
+        out, "",
+        text_format(out->arena,
+                    "Take care: %s. In full, with sources: `prill explain` with the product's name.", line));
+}
+
 void rates_text_print(struct buffer *out, const struct season *season)
 {
     const struct solution none = {0}, *solution = season->solution ? season->solution : &none;
@@ -258,6 +273,7 @@ void rates_text_print(struct buffer *out, const struct season *season)
         buffer_add_string(out, "\n");
         rates_blend_print(out, season, &notes, &solution->blends.items[i]);
     }
+    print_cautions(out, season);
     footnotes_print(out, &notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);

@@ -135,3 +135,12 @@ struct shopping shopping_of(const struct season *season)
     purchases_sort(&shopping);
     return shopping;
 }
+
+struct caution_list shopping_cautions(const struct model *model, const struct shopping *shopping)
+{
+    size_t count = shopping->purchases.count;
+    const struct product **products = ARENA_ARRAY(model->arena, count + 1, const struct product *);
+    for (size_t i = 0; i < count; i++)
+        products[i] = shopping->purchases.items[i].product;
+    return cautions_of(model, products, count, 1U << STAGE_STORING);
+}

@@ -5,6 +5,7 @@
 #ifndef PRILL_OUTPUT_SHOPPING_H
 #define PRILL_OUTPUT_SHOPPING_H
 
+#include "compiler/output/caution.h"
 #include "compiler/output/packs.h"
 #include "compiler/season/season.h"
 
@@ -44,5 +45,8 @@ struct shopping {
 };
 
 struct shopping shopping_of(const struct season *season);
+
+/* What to take care of where these products are stored. */
+struct caution_list shopping_cautions(const struct model *model, const struct shopping *shopping);
 
 #endif

@@ -1,6 +1,7 @@
 #include "compiler/output/shopping_json.h"
 
 #include "compiler/model/display.h"
+#include "compiler/output/caution_json.h"
 #include "compiler/output/closing_json.h"
 #include "compiler/output/json_plan.h"
 #include "compiler/output/shopping_words.h"
@@ -117,6 +118,8 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     json_t *purchases = json_put_array(writer, root, "products");
     for (size_t i = 0; i < document->shopping.purchases.count; i++)
         put_purchase(writer, purchases, document, &document->shopping.purchases.items[i]);
+    struct caution_list cautions = shopping_cautions(model, &document->shopping);
+    json_put_cautions(writer, root, "storing", &cautions);
     json_put_closing(writer, root, model);
 }
 

@@ -153,6 +153,19 @@ static void print_sum(struct list *list, const struct shopping *shopping)
     buffer_add_string(list->out, "\n");
 }
 
+static void print_storing(struct list *list, const struct shopping *shopping)
+{
+    struct caution_list cautions = shopping_cautions(list->model, shopping);
+    struct footnotes notes = {.arena = list->arena};
+    if (!cautions.count)
+        return;
+    buffer_add_string(list->out, "Storing:\n");
+    for (size_t i = 0; i < cautions.count; i++)
+        paragraph_add(list->out, "  - ", caution_sentence(list->arena, cautions.items[i], &notes));
+    footnotes_print(list->out, &notes);
+    buffer_add_string(list->out, "\n");
+}
+
 void shopping_text_print(struct buffer *out, const struct season *season)
 {
     struct list list = {out, out->arena, season->model};
@@ -161,6 +174,7 @@ void shopping_text_print(struct buffer *out, const struct season *season)
     for (size_t i = 0; i < shopping.purchases.count; i++)
         print_purchase(&list, &shopping.purchases.items[i]);
     print_sum(&list, &shopping);
+    print_storing(&list, &shopping);
     struct closing closing = closing_of(season->model);
     for (size_t i = 0; i < closing.count; i++)
         paragraph_add(out, "", closing.lines[i]);

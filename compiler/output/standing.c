@@ -48,19 +48,6 @@ const char *source_text(struct arena *arena, const struct source_entry *source)
     return text.length ? text.string : source->thing.name->text.start;
 }
 
-const char *caution_sentence(struct arena *arena, const struct caution *caution, struct footnotes *notes)
-{
-    const char *text = caution->text ? caution->text : "";
-    bool practice = caution->source && caution->source->status == STATUS_COMMON_PRACTICE;
-    return practice ? text_format(arena, "%s (common practice, no source)", text)
-                    : text_format(arena, "%s%s", text, footnote_mark(notes, caution->source));
-}
-
-const char *caution_brief(const struct caution *caution)
-{
-    return caution->brief ? caution->brief : caution->text ? caution->text : "";
-}
-
 const char *allowed_sentence(struct arena *arena, const struct report *report)
 {
     return text_format(arena, "%s (%s: %s) because %s", report->rule->name, place_line(arena, report->place),

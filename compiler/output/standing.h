@@ -1,19 +1,12 @@
-/* What stands around the work in every output for a person: what was skipped, accepted or left open, and the
- * cautions with their sources. */
+/* What stands around the work in every output for a person: what was skipped, accepted or left open, and
+ * sources. */
 #ifndef PRILL_OUTPUT_STANDING_H
 #define PRILL_OUTPUT_STANDING_H
 
-#include "compiler/output/footnote.h"
 #include "compiler/season/season.h"
 
 /* "green-up 1 of 2: the lawn was dry" */
 const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence);
-
-/* "The label is the law. [1]"; "Wait for rain. (common practice, no source)" */
-const char *caution_sentence(struct arena *arena, const struct caution *caution, struct footnotes *notes);
-
-/* "keep off until dry": its few words, or all of them where no few are stated. */
-const char *caution_brief(const struct caution *caution);
 
 /* "Liming Turfgrass Areas, by a university extension, 2014, second-hand"; "no source stated" for NULL. */
 const char *source_text(struct arena *arena, const struct source_entry *source);

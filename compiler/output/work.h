@@ -6,6 +6,7 @@
 #define PRILL_OUTPUT_WORK_H
 
 #include "compiler/model/measure.h"
+#include "compiler/output/caution.h"
 #include "compiler/season/season.h"
 
 /* One product for one zone. */
@@ -72,18 +73,18 @@ struct work {
     double area_m2;
     VECTOR(struct material) materials;
     struct mix mix;
-    VECTOR(struct heap) heaps;               /* of what is laid */
-    VECTOR(const struct caution *) cautions; /* of the kinds in use, in the model's order */
-    VECTOR(struct duty) duties;              /* those of the products, then those of cautions */
-    VECTOR(const char *) sentences;          /* how it is done, in the order of doing; or what came of it */
-    const char *headline;                    /* "spring-feed on reading-green: starter 19.52 lb" */
-    const char *uid;                         /* the same over editions, whatever the date */
+    VECTOR(struct heap) heaps;      /* of what is laid */
+    struct caution_list cautions;   /* of the kinds in use, in the model's order */
+    VECTOR(struct duty) duties;     /* those of the products, then those of cautions */
+    VECTOR(const char *) sentences; /* how it is done, in the order of doing; or what came of it */
+    const char *headline;           /* "spring-feed on reading-green: starter 19.52 lb" */
+    const char *uid;                /* the same over editions, whatever the date */
 };
 
 struct work_list {
     struct work *items; /* by day, order within the day, lawn as first named */
     size_t count, capacity;
-    VECTOR(const struct caution *) cautions; /* of all of them, each once */
+    struct caution_list cautions; /* of all of them, each once */
 };
 
 /* Of a season in which everything has its day (season->dated). What was skipped is left out. */

@@ -1,57 +1,16 @@
 /* Which cautions of the library and the plan belong to a piece of work. */
 #include "compiler/output/work.h"
 
-/* What `with granular` of a caution names, beside the kinds that products and tasks are given by name. */
-static const char *const form_words[] = {
-    [FORM_UNKNOWN] = "", [FORM_GRANULAR] = "granular", [FORM_LIQUID] = "liquid", [FORM_SOLUBLE] = "soluble"};
-
-/* A nutrient stands for every product that brings it. */
-static bool product_has_kind(const struct product *product, const struct name *kind)
-{
-    const struct nutrient_form *nutrient = nutrient_find(kind->text);
-    if (text_is(kind->text, form_words[product->form]) ||
-        (nutrient && product->content[nutrient->nutrient] > 0))
-        return true;
-    for (size_t i = 0; i < product->kinds.count; i++)
-        if (product->kinds.items[i] == kind)
-            return true;
-    return false;
-}
-
-static bool product_names(const struct product *product, const struct caution *caution)
-{
-    for (size_t i = 0; i < product->cautions.count; i++)
-        if (product->cautions.items[i] == caution)
-            return true;
-    return false;
-}
-
-static bool treatment_has_kind(const struct treatment *treatment, const struct name *kind)
-{
-    for (size_t i = 0; i < treatment->kinds.count; i++)
-        if (treatment->kinds.items[i] == kind)
-            return true;
-    return false;
-}
-
-static bool work_has_kind(const struct work *work, const struct name *kind)
-{
-    if (treatment_has_kind(work->occurrence->treatment, kind))
-        return true;
-    for (size_t i = 0; i < work->materials.count; i++)
-        if (product_has_kind(work->materials.items[i].product, kind))
-            return true;
-    return false;
-}
-
 static bool caution_concerns(const struct caution *caution, const struct work *work)
 {
     for (size_t i = 0; i < work->materials.count; i++)
-        if (product_names(work->materials.items[i].product, caution))
+        if (caution_of_product(caution, work->materials.items[i].product))
             return true;
+    const struct treatment *treatment = work->occurrence->treatment;
     for (size_t i = 0; i < caution->kinds.count; i++)
-        if (work_has_kind(work, caution->kinds.items[i]))
-            return true;
+        for (size_t j = 0; j < treatment->kinds.count; j++)
+            if (treatment->kinds.items[j] == caution->kinds.items[i])
+                return true;
     return false;
 }
 
