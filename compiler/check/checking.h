@@ -77,6 +77,7 @@ enum check_id {
     CHECK_SOIL_SCALE_REGION,
     CHECK_SOIL_OXIDE,
     CHECK_SOIL_RATING_DIFFERS,
+    CHECK_SOIL_RECOMMENDATION_DIFFERS,
     CHECK_GRASS_UNKNOWN,
     CHECK_YEARLY_BELOW,
     CHECK_YEARLY_ABOVE,
@@ -282,6 +283,9 @@ bool limit_bars_product(const struct limit *limit, const struct product *product
 
 const char *thing_text(struct checking *checking, const struct thing *thing); /* its name; "" without one */
 const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */
+/* What cannot be told from a need of this much, kg/m2 of what the trade's form names; `limited`: under a
+ * limit that requires a need. docs/method.md, "More than the need". */
+double check_need_slack(double need, bool limited);
 /* "0.9 lb N per 1000 sqft" */
 const char *check_supply_text(struct checking *checking, double value, const struct nutrient_form *form);
 struct display_pair supply_pair(struct checking *checking, double value, double bound,
@@ -345,6 +349,7 @@ void check_soil_scales(struct checking *checking);
 void check_soil_scales_agree(struct checking *checking);
 void check_soil_oxides(struct checking *checking);
 void check_soil_ratings(struct checking *checking);
+void check_recommendations(struct checking *checking);
 void check_scales_fit(struct checking *checking);
 
 /* Whether the day lies within the limit's days of the year (days.c). */

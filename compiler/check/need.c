@@ -98,12 +98,22 @@ static const char *level_text(struct checking *checking, const struct soil_readi
 static struct report *report_enough(struct checking *checking, const struct want *want,
                                     const struct soil_reading *reading)
 {
-    const char *reason = text_format(checking->arena, "and the soil test of %s finds enough: %s %s",
-                                     display_date(checking->arena, reading->test->day),
-                                     level_text(checking, reading), reading->nutrient->name);
+    const struct recommendation *recommended = reading->recommended;
+    bool by_laboratory = recommended && !(recommended->high > 0);
+    const char *reason =
+        by_laboratory
+            ? text_format(checking->arena, "and by the soil test of %s the laboratory recommends none",
+                          display_date(checking->arena, reading->test->day))
+            : text_format(checking->arena, "and the soil test of %s finds enough: %s %s",
+                          display_date(checking->arena, reading->test->day), level_text(checking, reading),
+                          reading->nutrient->name);
     struct report *report = want_report(checking, need_id(want), want, reason);
-    report_label(checking->model->reports, report, reading->test->results_place, "the results");
-    if (reading->level) {
+    report_label(checking->model->reports, report,
+                 by_laboratory ? recommended->place : reading->test->results_place,
+                 by_laboratory ? "the recommendation" : "the results");
+    if (by_laboratory)
+        source_note(checking, report, recommended->source);
+    else if (reading->level) {
         report_label(checking->model->reports, report, reading->level->place,
                      reading->level->minimum ? "enough from here" : "the class it falls in");
         source_note(checking, report, reading->level->source);
@@ -181,9 +191,9 @@ static struct report *tell_want(struct checking *checking, const struct instance
     struct soil_reading reading;
     if (!reading_for(checking, want, &reading))
         return report_unread(checking, want);
-    if (reading.need == NEED_NONE)
+    if (reading.shown == NEED_NONE)
         return report_enough(checking, want, &reading);
-    if (reading.need == NEED_UNKNOWN)
+    if (reading.shown == NEED_UNKNOWN)
         return report_unjudged(checking, want, &reading);
     return report_test_day(checking, want, reading.test);
 }
@@ -192,7 +202,7 @@ static struct report *tell_want(struct checking *checking, const struct instance
 static enum check_id want_id(struct checking *checking, const struct want *want)
 {
     struct soil_reading reading;
-    if (!reading_for(checking, want, &reading) || reading.need != NEED_LOW)
+    if (!reading_for(checking, want, &reading) || reading.shown != NEED_LOW)
         return need_id(want);
     return test_day_id(want, reading.test);
 }

@@ -10,6 +10,11 @@ static const double NEED_SLACK = 10 * 0.45359237 / 4046.8564224; /* kg/m2 of wha
 /* Sulfur comes along with nitrogen and potash: what a university recommends for turf at all passes. */
 static const double SULFUR_A_YEAR = 3 * 0.45359237 / 92.90304; /* kg/m2 */
 
+double check_need_slack(double need, bool limited)
+{
+    return fmax(NEED_SHARE * need, limited ? 0 : NEED_SLACK);
+}
+
 struct surplus {
     const struct limit *limit; /* that allows the nutrient only where a test shows a need; NULL without */
     const struct nutrient_form *form;
@@ -113,14 +118,14 @@ static bool surplus_on(struct checking *checking, const struct ledger *ledger, s
     struct zone_need *need = &surplus->need;
     if (!(surplus->application->supplied[nutrient] > 0) ||
         !need_on(checking->season, ledger->zone, nutrient, surplus->application->day, need) ||
-        (!need->read && need->rule != NEED_BY_LIME) || (surplus->limit && need->reading.need != NEED_LOW))
+        (!need->read && need->rule != NEED_BY_LIME) || (surplus->limit && need->reading.shown != NEED_LOW))
         return false;
     double most = as_form(surplus, need->most);
     surplus->given = as_form(surplus, need->given);
     surplus->lead = application_lead(surplus->application, surplus->form);
-    double slack = nutrient == NUTRIENT_S ? SULFUR_A_YEAR * need->years : NEED_SLACK;
+    double slack = nutrient == NUTRIENT_S && !surplus->limit ? SULFUR_A_YEAR * need->years : 0;
     return surplus->lead.amount &&
-           exceeds(surplus->given, most + fmax(NEED_SHARE * most, surplus->limit ? 0 : slack));
+           exceeds(surplus->given, most + fmax(check_need_slack(most, surplus->limit != NULL), slack));
 }
 
 /* The first time it is so for each test: once as done, once as planned. */

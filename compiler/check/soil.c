@@ -405,8 +405,8 @@ static void check_column_ratings(struct checking *checking, const struct soil_te
                     others == 1 ? "spot" : "spots");
     report_help(
         checking->model->reports, report,
-        "check that %s is made for this laboratory; to follow the laboratory, write its amount in the "
-        "lawn with `yearly`",
+        "check that %s is made for this laboratory; to follow the laboratory, write in the soil test what it "
+        "recommends (`recommends`), and `follow laboratory`",
         thing_text(checking, scale));
 }
 

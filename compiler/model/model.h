@@ -90,6 +90,16 @@ struct test_scale { /* one scale that reads results of a test */
     VECTOR(const struct value *) nutrients; /* those it is asked for; none: all that no other is asked for */
 };
 
+struct recommendation { /* of the laboratory, for a year */
+    const struct nutrient_form *nutrient;
+    double low, high; /* kg/m2 of the element; 0: it recommends none */
+    const struct source_entry *source;
+    struct place place;
+};
+
+/* Whose amounts the plan goes by where scale and laboratory both give one. */
+enum follow { FOLLOW_UNSTATED, FOLLOW_SCALE, FOLLOW_LABORATORY };
+
 struct soil_test {
     struct thing thing; /* no name */
     day_number day;
@@ -98,7 +108,10 @@ struct soil_test {
     struct place method_place;
     double depth_m; /* NAN when not stated */
     struct place depth_place;
-    VECTOR(struct test_scale) scales; /* no nutrient of two, at most one for all others */
+    VECTOR(struct test_scale) scales;         /* no nutrient of two, at most one for all others */
+    VECTOR(struct recommendation) recommends; /* one of a nutrient; never of N or lime */
+    enum follow follow;
+    struct place follow_place;
     VECTOR(const struct conversion *) conversions;
     const struct lime_table *lime; /* NULL when not stated */
     struct place lime_place;

@@ -1,5 +1,6 @@
 /* Lawns, zones and soil tests. */
 #include "compiler/model/read.h"
+#include "compiler/model/recommend.h"
 #include "compiler/model/soil_file.h"
 
 #include <math.h>
@@ -96,6 +97,7 @@ static void finish_soil_test(struct model *model, const struct clause *clause, s
                        "method mehlich-3");
     if (!test->results.row_count)
         need_statement(model, clause, subject, "this soil test has no results", "results { ... }");
+    recommendations_check(model, test);
 }
 
 void read_soil_test(struct model *model, const struct clause *clause, void *subject)
@@ -133,61 +135,6 @@ void read_test_depth(struct model *model, const struct clause *clause, void *sub
     struct soil_test *test = subject;
     test->depth_m = clause_value(clause, "depth")->number;
     test->depth_place = clause->place;
-}
-
-/* Where the test names a scale for the nutrient already; NULL where it does not. */
-static const struct value *scale_named_for(const struct soil_test *test, enum nutrient nutrient)
-{
-    for (size_t i = 0; i < test->scales.count; i++)
-        for (size_t j = 0; j < test->scales.items[i].nutrients.count; j++)
-            if (test->scales.items[i].nutrients.items[j]->nutrient->nutrient == nutrient)
-                return test->scales.items[i].nutrients.items[j];
-    return NULL;
-}
-
-void read_test_scale(struct model *model, const struct clause *clause, void *subject)
-{
-    struct soil_test *test = subject;
-    const struct value *name = clause_value(clause, "scale");
-    const struct scale *scale = (const struct scale *)symbol_find(model, SYMBOL_SCALE, name);
-    const struct test_scale *other = NULL;
-    for (size_t i = 0; i < test->scales.count; i++)
-        if (!test->scales.items[i].nutrients.count)
-            other = &test->scales.items[i];
-    if (other) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], name->place,
-                                           "this soil test names two scales for all nutrients");
-        report_label(model->reports, report, other->place, "named here already");
-        report_help(model->reports, report, "say which nutrients the second one reads: scale %.*s for ...",
-                    (int)name->text.length, name->text.start);
-    } else if (scale)
-        VECTOR_PUSH(model->arena, &test->scales, ((struct test_scale){.scale = scale, .place = name->place}));
-}
-
-void read_test_scale_for(struct model *model, const struct clause *clause, void *subject)
-{
-    struct soil_test *test = subject;
-    const struct value *name = clause_value(clause, "scale"), *nutrients = clause_value(clause, "nutrients");
-    struct test_scale added = {.scale = (const struct scale *)symbol_find(model, SYMBOL_SCALE, name),
-                               .place = name->place};
-    for (size_t i = 0; i < nutrients->count; i++) {
-        const struct value *nutrient = &nutrients->items[i];
-        const struct value *named = scale_named_for(test, nutrient->nutrient->nutrient);
-        for (size_t j = 0; j < added.nutrients.count && !named; j++)
-            if (added.nutrients.items[j]->nutrient->nutrient == nutrient->nutrient->nutrient)
-                named = added.nutrients.items[j];
-        if (named) {
-            struct report *report =
-                report_add(model->reports, &model_rules[RULE_REPEATED], nutrient->place,
-                           "this soil test names a scale for %s twice", nutrient->nutrient->name);
-            report_label(model->reports, report, named->place, "named here already");
-            report_help(model->reports, report, "one scale reads a nutrient: delete one of the two");
-        } else {
-            VECTOR_PUSH(model->arena, &added.nutrients, nutrient);
-        }
-    }
-    if (added.scale && added.nutrients.count)
-        VECTOR_PUSH(model->arena, &test->scales, added);
 }
 
 void read_test_cores(struct model *model, const struct clause *clause, void *subject)

@@ -232,6 +232,20 @@ static bool read_days(struct matcher *matcher, const struct slot_type *type, uin
     return read_list(matcher, type, at, value, slot_read_day);
 }
 
+static bool read_supplies(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                          struct value *value)
+{
+    static const struct slot_type supplies = {.name = "supplies",
+                                              .description =
+                                                  "a nutrient's rate such as 2 to 4 lb N per 1000 sqft",
+                                              .dimension = {.mass = 1, .length = -2},
+                                              .per = true,
+                                              .nutrient = true,
+                                              .range = true};
+    (void)type;
+    return read_list(matcher, &supplies, at, value, slot_read_quantity);
+}
+
 /* ---- mixes and shapes ---- */
 
 static bool read_mix_part(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
@@ -382,6 +396,9 @@ static const struct slot_type slot_types[] = {
      .per = true,
      .nutrient = true,
      .range = true},
+    {.name = "supply-list",
+     .description = "nutrients' rates such as 1 lb P2O5 per 1000 sqft, 2 lb K2O per 1000 sqft",
+     .read = read_supplies},
     {.name = "level", .description = "a level such as 21 ppm", .read = slot_read_level},
     {.name = "levels", .description = "levels such as 25 to 45 ppm", .read = slot_read_level, .range = true},
     {.name = "level-unit",

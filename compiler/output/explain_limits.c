@@ -233,9 +233,12 @@ static const char *need_found(struct explanation *explanation, const struct zone
     const char *level = reading.level ? text_format(explanation->arena, " by %s",
                                                     explain_statement(explanation, reading.level->place))
                                       : "";
-    const char *need = reading.need == NEED_LOW       ? "a need"
-                       : reading.need == NEED_UNKNOWN ? "a test that no scale reads"
-                                                      : "no need";
+    const char *need = reading.shown == NEED_LOW       ? "a need"
+                       : reading.shown == NEED_UNKNOWN ? "a test that no scale reads"
+                                                       : "no need";
+    if (reading.recommended && (reading.laboratory || reading.shown != reading.need))
+        return text_format(explanation->arena, "%s, as the laboratory recommends (%s)", need,
+                           explain_place(explanation, reading.recommended->place));
     return text_format(explanation->arena, "%s%s", need, level);
 }
 

@@ -209,7 +209,8 @@ static const char *equation_words(const struct need_words *words, const struct z
 }
 
 /* Where test and scale do not speak of the same figure. */
-static const char *mismatch_words(const struct need_words *words, const struct zone_need *need)
+static const char *mismatch_words(const struct need_words *words, const struct zone_need *need,
+                                  enum need_lack lack)
 {
     const struct soil_test *test = need->reading.test;
     assert(test && need->reading.scale);
@@ -217,12 +218,12 @@ static const char *mismatch_words(const struct need_words *words, const struct z
     const char *scale = name_string(by->thing.name);
     const char *made_by = test->method ? name_string(test->method) : "a method it does not state";
     struct arena *arena = words->arena;
-    if (need->lack == LACK_METHOD)
+    if (lack == LACK_METHOD)
         return text_format(arena,
                            "The test was made by %s and %s reads %s: the one is no measure of the other "
                            "without an equation. A `conversion` between them, named in the test, would do.",
                            made_by, scale, by->method ? name_string(by->method) : "no method it states");
-    if (need->lack == LACK_CONVERSION)
+    if (lack == LACK_CONVERSION)
         return text_format(arena, "The conversions that the test names do not bring it from %s to %s.",
                            made_by, by->method ? name_string(by->method) : scale);
     return text_format(arena,
@@ -232,9 +233,10 @@ static const char *mismatch_words(const struct need_words *words, const struct z
 }
 
 /* What a share of the soil lacks to be a mass per area. */
-static const char *layer_words(const struct need_words *words, const struct zone_need *need)
+static const char *layer_words(const struct need_words *words, const struct zone_need *need,
+                               enum need_lack lack)
 {
-    if (need->lack == LACK_DEPTH)
+    if (lack == LACK_DEPTH)
         return text_format(
             words->arena,
             "A share of the soil is no mass per area without the depth of the cores: write it in "
@@ -247,13 +249,14 @@ static const char *layer_words(const struct need_words *words, const struct zone
         name_string(need->zone->lawn->thing.name));
 }
 
-static const char *lack_words(const struct need_words *words, const struct zone_need *need)
+static const char *lack_words(const struct need_words *words, const struct zone_need *need,
+                              enum need_lack lack)
 {
     const struct test_scale *by = need->read ? need->reading.scale : NULL;
     const char *scale = by ? name_string(by->scale->thing.name) : "";
     const char *zone = name_string(need->zone->thing.name), *lawn = name_string(need->zone->lawn->thing.name);
     struct arena *arena = words->arena;
-    switch (need->lack) {
+    switch (lack) {
     case LACK_NOTHING:
         return "";
     case LACK_TEST:
@@ -269,21 +272,21 @@ static const char *lack_words(const struct need_words *words, const struct zone_
     case LACK_METHOD:
     case LACK_CONVERSION:
     case LACK_LEVEL:
-        return mismatch_words(words, need);
+        return mismatch_words(words, need, lack);
     case LACK_INDEX:
         return text_format(arena,
                            "One of the result and %s is an index and the other a concentration; no equation "
                            "turns the one into the other.",
                            scale);
     case LACK_AMOUNT:
-        return text_format(
-            arena,
-            "%s gives no amount; the laboratory's own recommendation does: write it in the lawn "
-            "%s, with `yearly`.",
-            scale, lawn);
+        return text_format(arena, "%s gives no amount%s.", scale,
+                           need->reading.recommended
+                               ? ""
+                               : "; the laboratory's own recommendation does: write it in "
+                                 "the soil test, with `recommends`");
     case LACK_DEPTH:
     case LACK_DENSITY:
-        return layer_words(words, need);
+        return layer_words(words, need, lack);
     case LACK_NITROGEN:
         return text_format(arena,
                            "The grass's use goes by the N it gets, and the plan gives none: write the N of a "
@@ -316,10 +319,55 @@ static const char *lack_words(const struct need_words *words, const struct zone_
     return "";
 }
 
-const char *need_reason(const struct need_words *words, const struct zone_need *need, bool brief)
+/* "1 to 2 lb P2O5 per 1000 sqft", "none" */
+static const char *range_text(const struct need_words *words, double low, double high, enum nutrient nutrient)
+{
+    if (!(high > 0))
+        return "none";
+    return text_format(words->arena, "%s %s %s per %s",
+                       number_cell(words, as_trade(low, nutrient), as_trade(high, nutrient)),
+                       words->model->metric ? "g" : "lb", nutrient_trade_form(nutrient)->name,
+                       words->model->metric ? "m2" : "1000 sqft");
+}
+
+/* "As the laboratory recommends [6] (plan.prill:30). minimum-levels gives 1.22 lb P2O5 per 1000 sqft; ..." */
+static const char *laboratory_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct recommendation *recommended = need->reading.recommended;
+    const char *as = text_format(words->arena, "As the laboratory recommends%s (%s).",
+                                 words_mark(words, recommended->source), words_at(words, recommended->place));
+    if (need->scale_lack != LACK_NOTHING)
+        return text_format(words->arena, "%s %s", as, lack_words(words, need, need->scale_lack));
+    return text_format(words->arena, "%s %s gives %s; the plan follows the laboratory (%s).", as,
+                       name_string(need->reading.scale->scale->thing.name),
+                       range_text(words, need->scale_least, need->scale_most, need->nutrient),
+                       words_at(words, need->reading.test->follow_place));
+}
+
+/* " The laboratory recommends 1 lb P2O5 per 1000 sqft [6] (plan.prill:30); the plan follows minimum-levels."
+ * of a need that is not the laboratory's; "" where it recommends nothing. */
+static const char *beside_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
+    if (!recommended)
+        return "";
+    const struct soil_test *test = need->reading.test;
+    const char *why = test->follow == FOLLOW_SCALE
+                          ? text_format(words->arena, " (%s)", words_at(words, test->follow_place))
+                          : ", as it does not say whom to follow";
+    return text_format(
+        words->arena, " The laboratory recommends %s%s (%s); the plan follows %s%s.",
+        range_text(words, recommended->low * need->years, recommended->high * need->years, need->nutrient),
+        words_mark(words, recommended->source), words_at(words, recommended->place),
+        need->rule == NEED_BY_LAWN ? "the lawn's `yearly`"
+                                   : name_string(need->reading.scale->scale->thing.name),
+        why);
+}
+
+static const char *found_words(const struct need_words *words, const struct zone_need *need, bool brief)
 {
     if (need->lack != LACK_NOTHING)
-        return lack_words(words, need);
+        return lack_words(words, need, need->lack);
     switch (need->rule) {
     case NEED_BY_NOTHING:
     case NEED_BY_CLASS:
@@ -329,6 +377,8 @@ const char *need_reason(const struct need_words *words, const struct zone_need *
         return equation_words(words, need);
     case NEED_BY_MINIMUM:
         return minimum_words(words, need, brief);
+    case NEED_BY_LABORATORY:
+        return laboratory_words(words, need);
     case NEED_BY_LAWN:
         return text_format(words->arena, "As the lawn states it (%s).", words_at(words, need->stated->place));
     case NEED_BY_GRASS:
@@ -338,4 +388,11 @@ const char *need_reason(const struct need_words *words, const struct zone_need *
         return "By pH and lime table, as `prill needs` shows.";
     }
     return "";
+}
+
+const char *need_reason(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    const char *found = found_words(words, need, brief);
+    const char *beside = need->rule == NEED_BY_LABORATORY ? "" : beside_words(words, need);
+    return *found ? text_format(words->arena, "%s%s", found, beside) : beside + (*beside != '\0');
 }

@@ -31,6 +31,8 @@ static const char *rule_name(enum need_rule rule)
         return "minimum";
     case NEED_BY_ENOUGH:
         return "enough";
+    case NEED_BY_LABORATORY:
+        return "laboratory";
     case NEED_BY_LAWN:
         return "lawn";
     case NEED_BY_GRASS:
@@ -63,6 +65,26 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
 
 /* ---- a need ---- */
 
+/* What the laboratory recommends beside what the scale gives, over the need's years, and which of the two the
+ * need is. */
+static void put_recommendation(struct json_writer *writer, json_t *parent, const struct zone_need *need)
+{
+    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
+    if (!recommended) {
+        json_put_null(writer, parent, "recommendation");
+        return;
+    }
+    json_t *object = json_put_object(writer, parent, "recommendation");
+    json_put_number(writer, object, "kg_per_m2_of_element", recommended->low * need->years);
+    json_put_number(writer, object, "most_kg_per_m2_of_element", recommended->high * need->years);
+    json_put_figure(writer, object, "scale_kg_per_m2_of_element", need->scale_least);
+    json_put_figure(writer, object, "scale_most_kg_per_m2_of_element", need->scale_most);
+    json_put_string(writer, object, "follows", need->rule == NEED_BY_LABORATORY ? "laboratory" : "scale");
+    json_put_boolean(writer, object, "stated", need->reading.test->follow != FOLLOW_UNSTATED);
+    json_put_name(writer, object, "source", recommended->source ? recommended->source->thing.name : NULL);
+    json_put_string(writer, object, "place", place_line(writer->arena, recommended->place));
+}
+
 static void put_need(struct json_writer *writer, json_t *needs, const struct document *document,
                      const struct zone_need *need)
 {
@@ -81,6 +103,7 @@ static void put_need(struct json_writer *writer, json_t *needs, const struct doc
     json_put_string(writer, object, "sentence",
                     sentence_of(writer->arena, need_sentence(&document->words, need)));
     put_words(writer, object, "reason", need_reason(&document->words, need, false));
+    put_recommendation(writer, object, need);
     if (need->read)
         put_result(writer, object, &need->reading);
     else

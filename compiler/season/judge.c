@@ -1,5 +1,6 @@
 #include "compiler/season/judge.h"
 #include "compiler/model/compare.h"
+#include "compiler/model/recommend.h"
 
 #include <assert.h>
 
@@ -306,4 +307,21 @@ void reading_judge(struct soil_reading *reading)
         reading->need = NEED_UNKNOWN;
     double deviation = fmax(reading->highest - reading->mean, reading->mean - reading->lowest);
     reading->disagree = exceeds(deviation, scale->spread * reading->mean);
+}
+
+/* ---- the laboratory's own word ---- */
+
+void reading_follow(struct soil_reading *reading)
+{
+    const struct soil_test *test = reading->test;
+    reading->counts = reading->need;
+    reading->recommended = recommendation_of(test, reading->nutrient->nutrient);
+    if (reading->recommended) {
+        reading->laboratory = test->follow == FOLLOW_LABORATORY || reading->need == NEED_UNKNOWN;
+        if (reading->laboratory)
+            reading->counts = need_if(reading->recommended->high > 0);
+    }
+    /* Laws ask what the laboratory found: one that recommends none has found no need, whoever is followed. */
+    bool none = reading->recommended && !(reading->recommended->high > 0);
+    reading->shown = none ? NEED_NONE : reading->counts;
 }

@@ -41,5 +41,7 @@ const struct conversion_step *conversion_step_of(const struct conversion *conver
 /* Fills what its scale says of the reading: level, equation, activity, conversion, judged, need,
  * disagree. */
 void reading_judge(struct soil_reading *reading);
+/* Then fills what the laboratory itself says of it, and which of the two counts. */
+void reading_follow(struct soil_reading *reading);
 
 #endif

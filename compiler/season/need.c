@@ -338,11 +338,22 @@ static bool zone_tested(const struct season *season, const struct zone *zone)
     return false;
 }
 
-/* Where the scale judges and gives no amount, what the lawn states stands: the laboratory's own
- * recommendation. */
+/* What the laboratory recommends for a year. */
 static void need_by_laboratory(struct zone_need *need)
 {
+    const struct recommendation *recommended = need->reading.recommended;
+    need->lack = LACK_NOTHING;
+    need_is(need, NEED_BY_LABORATORY, recommended->low * need->years, recommended->high * need->years);
+}
+
+/* Where the scale judges and gives no amount, the laboratory's stands, or else what the lawn states. */
+static void need_by_others(struct zone_need *need)
+{
     const struct lawn *lawn = need->zone->lawn;
+    if (need->reading.recommended && need->reading.recommended->high > 0) {
+        need_by_laboratory(need);
+        return;
+    }
     need->stated = amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient);
     if (!need->stated)
         return;
@@ -357,10 +368,31 @@ static enum need_lack unread_lack(const struct season *season, const struct zone
     return zone_tested(season, need->zone) ? LACK_FIGURE : LACK_TEST;
 }
 
+/* What the scale alone gives, beside what the laboratory recommends. */
+static void need_compare(const struct season *season, struct zone_need *need)
+{
+    struct zone_need by_scale = *need;
+    enum need_lack lack = judgement_lack(&need->reading);
+    by_scale.low = need->reading.need == NEED_LOW;
+    if (lack == LACK_NOTHING)
+        need_amount(season, &by_scale);
+    else
+        need_lacks(&by_scale, lack);
+    need->scale_least = by_scale.kg_per_m2;
+    need->scale_most = by_scale.most;
+    need->scale_lack = by_scale.lack;
+}
+
 static void need_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;
-    need->low = need->read && need->reading.need == NEED_LOW;
+    need->low = need->read && need->reading.counts == NEED_LOW;
+    if (need->read && need->reading.recommended)
+        need_compare(season, need);
+    if (need->read && need->reading.laboratory) {
+        need_by_laboratory(need);
+        return;
+    }
     enum need_lack lack = need->read ? judgement_lack(&need->reading) : LACK_FIGURE;
     need->stated = need->nutrient == NUTRIENT_N || lack != LACK_NOTHING
                        ? amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient)
@@ -376,7 +408,7 @@ static void need_find(const struct season *season, struct zone_need *need)
     else
         need_amount(season, need);
     if (need->read && lack == LACK_NOTHING && need->lack != LACK_NOTHING)
-        need_by_laboratory(need);
+        need_by_others(need);
 }
 
 /* A need of lime is one, however long the season is; it is met when it is given. */
@@ -400,7 +432,8 @@ static bool lime_need_on(const struct season *season, day_number day, struct zon
 bool need_on(const struct season *season, const struct zone *zone, enum nutrient nutrient, day_number day,
              struct zone_need *need)
 {
-    *need = (struct zone_need){.zone = zone, .nutrient = nutrient, .nitrogen = NAN};
+    *need = (struct zone_need){
+        .zone = zone, .nutrient = nutrient, .nitrogen = NAN, .scale_least = NAN, .scale_most = NAN};
     if (nutrient == NUTRIENT_LIME)
         return lime_need_on(season, day, need);
     need_place(season, day, need);

@@ -17,13 +17,15 @@
 /* By what a need was found. */
 enum need_rule {
     NEED_BY_NOTHING,
-    NEED_BY_CLASS,    /* the amount that the scale gives with the class */
-    NEED_BY_EQUATION, /* a polynomial of the result */
-    NEED_BY_MINIMUM,  /* minimum less test, and where the scale says so the grass's use added */
-    NEED_BY_ENOUGH,   /* enough by the scale's level: none, though the scale gives no amounts */
-    NEED_BY_LAWN,     /* the lawn states what it is to be given: N, and what no test gives an amount of */
-    NEED_BY_GRASS,    /* N: no test is asked, the grass's yearly range is */
-    NEED_BY_LIME      /* of lime: pH and lime table, once, not anew each year; see lime_need_of */
+    NEED_BY_CLASS,      /* the amount that the scale gives with the class */
+    NEED_BY_EQUATION,   /* a polynomial of the result */
+    NEED_BY_MINIMUM,    /* minimum less test, and where the scale says so the grass's use added */
+    NEED_BY_ENOUGH,     /* enough by the scale's level: none, though the scale gives no amounts */
+    NEED_BY_LABORATORY, /* what the laboratory recommends: the plan follows it, or the scale gives no amount
+                         */
+    NEED_BY_LAWN,       /* the lawn states what it is to be given: N, and what no test gives an amount of */
+    NEED_BY_GRASS,      /* N: no test is asked, the grass's yearly range is */
+    NEED_BY_LIME        /* of lime: pH and lime table, once, not anew each year; see lime_need_of */
 };
 
 /* Why a need is not known. */
@@ -76,6 +78,11 @@ struct zone_need {
     day_number counted_until; /* the last day of these years, or of `until`: N given by then makes the use */
     double given;             /* put on from `from` to the day asked about: planned, done and chosen */
     double left;              /* what is still needed then; NAN unknown */
+
+    /* Where the laboratory recommends something: what the scale alone gives, as `kg_per_m2`, `most` and
+     * `lack`. */
+    double scale_least, scale_most;
+    enum need_lack scale_lack;
 
     const struct level *level; /* what the need was taken from: class, minimum or equation; may be NULL */
     const struct grass_range *range; /* the use or the yearly range that counted; NULL without */

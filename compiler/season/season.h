@@ -341,7 +341,12 @@ struct soil_reading {
     size_t below_detection;
     size_t above_range; /* `> 200`: counted at that limit */
     bool open_above;    /* low as counted, and perhaps enough, since spots hold more than was counted */
-    enum need need;
+    enum need need;     /* by the scale alone */
+    const struct recommendation *recommended; /* by the laboratory; NULL without */
+    bool laboratory;  /* the laboratory's word counts, since the plan follows it or no scale says */
+    enum need counts; /* what the plan goes by: the scale's verdict, or else the laboratory's */
+    enum need
+        shown; /* to a limit that requires a need: `counts`, but none where the laboratory recommends none */
     bool disagree; /* spots differ from the mean by more than the scale allows */
 };
 struct soil_history { /* what the tests of a zone say of one nutrient */

@@ -49,6 +49,7 @@ static struct soil_reading *reading_make(struct season *season, const struct soi
     if (!spots_read(test, column, reading))
         return NULL;
     reading_judge(reading);
+    reading_follow(reading);
     return reading;
 }
 

@@ -199,7 +199,7 @@ static bool wants_found(struct question *question, uint32_t at, const struct cor
     day_number last = last_application(question->season, correct, zone);
     for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
         struct soil_reading reading;
-        if (soil_reading_on(question->season, zone, nutrient, last, &reading) && reading.need != NEED_NONE)
+        if (soil_reading_on(question->season, zone, nutrient, last, &reading) && reading.counts != NEED_NONE)
             sound =
                 want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->thing.place) &&
                 sound;

@@ -116,7 +116,7 @@ static bool need_found(const struct question *question, const struct limit *limi
                        enum nutrient nutrient, day_number day)
 {
     struct soil_reading reading;
-    return soil_reading_on(question->season, zone, nutrient, day, &reading) && reading.need == NEED_LOW &&
+    return soil_reading_on(question->season, zone, nutrient, day, &reading) && reading.shown == NEED_LOW &&
            day_after(reading.test->day, limit->time) >= day;
 }
 
@@ -176,7 +176,7 @@ static void by_need(struct question *question, uint32_t at, const struct limit *
             struct zone_need need = {.counted_until = history->readings.items[j]->test->day - 1};
             do {
                 bool known = need_on(question->season, zone, nutrient, need.counted_until + 1, &need);
-                if (known && need.read && need.reading.need == NEED_LOW)
+                if (known && need.read && need.reading.shown == NEED_LOW)
                     most_needed(question, at, limit, &need);
             } while (need.counted_until < need.until);
         }

@@ -220,9 +220,9 @@ const struct check_trial GROUND_TRIALS[] = {
     /* enough from 20 ppm on */
     {"soil-rating-differs", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 24 L"),
      "P is rated L by the laboratory; levels calls 24 ppm enough",
-     "check that levels is made for this laboratory; to follow the laboratory, write its amount in the lawn "
-     "with "
-     "`yearly`"},
+     "check that levels is made for this laboratory; to follow the laboratory, write in the soil test what "
+     "it "
+     "recommends (`recommends`), and `follow laboratory`"},
     {"soil-rating-differs", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 24 M\ntwo 12 VH"),
      "P is rated VH by the laboratory; levels calls 12 ppm low", NULL},
     {"soil-rating-differs",
@@ -232,6 +232,29 @@ const struct check_trial GROUND_TRIALS[] = {
      NULL},
     {"soil-rating-differs", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none > 12 optimum"),
      NULL, NULL}, /* more than 12 may be 20 and more */
+
+    /* card needs 0.4 lb below 20 ppm; 0.4 + 0.2296 are not told apart, nor 10 lb per acre less */
+    {"soil-recommendation-differs",
+     BASE CARD TEST("2027-02-01", "scale card\nrecommends 0.7 lb P2O5 per 1000 sqft from sheet", LOW),
+     "the laboratory recommends 0.7 lb P2O5 per 1000 sqft for a; card gives 0.4 lb P2O5 per 1000 sqft, which "
+     "counts",
+     "say in the soil test which of the two the plan follows: follow laboratory, or follow scale"},
+    {"soil-recommendation-differs",
+     BASE CARD TEST("2027-02-01", "scale card\nrecommends 0.62 lb P2O5 per 1000 sqft from sheet", LOW), NULL,
+     NULL},
+    {"soil-recommendation-differs",
+     BASE CARD TEST("2027-02-01", "scale card\nrecommends no P2O5 from sheet", LOW),
+     "the laboratory recommends no P2O5 for a; card gives 0.4 lb P2O5 per 1000 sqft, which counts", NULL},
+    {"soil-recommendation-differs",
+     BASE CARD TEST("2027-02-01", "scale card\nrecommends no P2O5 from sheet\nfollow scale", LOW), NULL,
+     NULL},
+    {"no-need",
+     BASE CARD PHOS NEED TEST("2027-02-01", "scale card\nrecommends no P2O5 from sheet\nfollow scale", LOW)
+         FED,
+     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and by the soil test of Mon 2027-02-01 "
+     "the "
+     "laboratory recommends none",
+     "a product without P2O5 would pass"},
 
     /* 5 lb of ammonium sulfate take 5 x 110% = 5.5 lb of lime; 10 lb of a limestone of 90% are 9 lb */
     {"acidifying", SOUR("5.2") AMMONIUM APPLY_OF("x", "Apr 10", "5 lb", "sulfate"),
