@@ -65,6 +65,7 @@ enum check_id {
     CHECK_RECORD_PRODUCT_CONTENT,
     CHECK_UNTESTED_ZONE,
     CHECK_NEED_UNMET,
+    CHECK_SOIL_TEST_SOON,
     CHECK_SOIL_SPOTS_FEW,
     CHECK_SOIL_SPOTS_DISAGREE,
     CHECK_SOIL_METHOD_MISMATCH,
@@ -343,6 +344,7 @@ void check_needs(struct checking *checking);
 void check_surplus(struct checking *checking);
 void check_contents(struct checking *checking);
 void check_untested(struct checking *checking);
+void check_soil_test_soon(struct checking *checking);
 void check_spots_few(struct checking *checking);
 void check_spots_disagree(struct checking *checking);
 void check_soil_scales(struct checking *checking);

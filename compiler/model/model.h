@@ -247,6 +247,14 @@ struct treatment_class {
     const struct name *kind;
 };
 
+struct sample_wait { /* how long after it a soil test means something; of one class the last counts */
+    struct treatment_class after;
+    struct duration wait;
+    const char *wait_text; /* as written: "8 weeks" */
+    const struct source_entry *source;
+    struct place place;
+};
+
 struct limit {
     enum limit_kind kind;
     struct limit_set *set;
@@ -446,6 +454,7 @@ struct model {
     VECTOR(struct mixing *) mixings;
     VECTOR(struct salt_index) salt_indices;
     VECTOR(struct acidity) acidities;
+    VECTOR(struct sample_wait) sample_waits;
     VECTOR(struct allowance *) allowances;
     VECTOR(struct allowances) allowed;         /* by the id of the rule's name (allow.h) */
     VECTOR(struct written_name) written_names; /* each once, in the order of reading */

@@ -176,6 +176,27 @@ static struct treatment_class class_of(const struct value *name)
     return (struct treatment_class){nutrient, nutrient ? NULL : name->name};
 }
 
+/* The library's is read before the plan, whose own takes its place. */
+void read_sample_wait(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    const struct value *wait = clause_value(clause, "wait");
+    struct sample_wait made = {.after = class_of(clause_value(clause, "class")),
+                               .wait = duration_of_time(wait, false),
+                               .wait_text = text_string(model->arena, place_text(wait->place)),
+                               .source = (const struct source_entry *)symbol_find(
+                                   model, SYMBOL_SOURCE, clause_value(clause, "source")),
+                               .place = clause->place};
+    for (size_t i = 0; i < model->sample_waits.count; i++) {
+        struct sample_wait *before = &model->sample_waits.items[i];
+        if (before->after.nutrient == made.after.nutrient && before->after.kind == made.after.kind) {
+            *before = made;
+            return;
+        }
+    }
+    VECTOR_PUSH(model->arena, &model->sample_waits, made);
+}
+
 static struct limit *two_classes(struct model *model, const struct clause *clause, void *subject,
                                  enum limit_kind kind)
 {

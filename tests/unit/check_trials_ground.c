@@ -170,6 +170,28 @@ const struct check_trial GROUND_TRIALS[] = {
      "2027-02-01; it shows no need",
      "use a product without P2O5 here"},
 
+    /* April 10 and 8 weeks are June 5, and 4 months August 10 */
+    {"soil-test-soon", BASE PHOS CARD FED TEST("2027-05-24", "scale card", LOW),
+     "sampled 44 days after phos went onto a, Sat 2027-04-10: too soon to show what it did; wait 8 weeks",
+     "read this result with care; sample again on Sat 2027-06-05 or later"},
+    {"soil-test-soon", BASE PHOS CARD FED TEST("2027-06-05", "scale card", LOW), NULL, NULL},
+    {"soil-test-soon", BASE PHOS CARD FED TEST("2027-04-10", "scale card", LOW), NULL, NULL},
+    {"soil-test-soon", BASE PHOS FED TEST("2027-05-24", "", "spot pH K ppm\none 6.5 30"), NULL, NULL},
+    {"soil-test-soon", BASE PHOS NEED SCALE FED TEST("2027-05-24", "scale levels", LOW), NULL, NULL},
+    {"soil-test-soon",
+     BASE PHOS CARD FED
+     "sample at least 3 weeks after P2O5 from sheet\n" TEST("2027-05-24", "scale card", LOW),
+     NULL, NULL},
+    {"soil-test-soon",
+     HEAD GRASS("pH 6.0 to 7.0") LIMESTONE APPLY_OF("x", "Apr 10", "30 lb", "limestone")
+         TEST("2027-08-09", "", "spot pH\none 6.5"),
+     "sampled 121 days after limestone went onto a, Sat 2027-04-10: too soon to show what it did; wait 4 "
+     "months",
+     NULL},
+    {"soil-test-soon",
+     HEAD GRASS("pH 6.0 to 7.0") LIMESTONE APPLY_OF("x", "Apr 10", "30 lb", "limestone")
+         TEST("2027-08-10", "", "spot pH\none 6.5"),
+     NULL, NULL},
     {"untested-zone", BASE PHOS FED, "a is to be given P2O5, and no soil test is of it", NULL},
     {"untested-zone", BASE PHOS NEED FED, NULL, NULL},
     {"untested-zone", BASE PHOS SCALE TEST("2027-02-01", "scale levels", LOW) FED, NULL, NULL},
