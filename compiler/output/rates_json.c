@@ -1,12 +1,10 @@
 #include "compiler/output/rates_json.h"
 
 #include "compiler/model/display.h"
-#include "compiler/output/closing_json.h"
-#include "compiler/output/json_plan.h"
 #include "compiler/output/caution_json.h"
 #include "compiler/output/closing_json.h"
+#include "compiler/output/json_plan.h"
 #include "compiler/output/rates_caution.h"
-#include "compiler/output/json.h"
 #include "compiler/output/standing.h"
 #include "compiler/solve/cause.h"
 
