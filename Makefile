@@ -102,7 +102,7 @@ help:
 	@echo 'make sanitize     unit tests and cases under AddressSanitizer, UBSan, LeakSanitizer'
 	@echo 'make valgrind     unit tests and cases under valgrind'
 	@echo 'make lint         layers, tidy (clang-tidy), format-check (clang-format), analyze (gcc -fanalyzer)'
-	@echo 'make fuzz         each fuzz target for FUZZ_SECONDS=$(FUZZ_SECONDS)'
+	@echo 'make fuzz         each fuzz target, and slips and rounding, for FUZZ_SECONDS=$(FUZZ_SECONDS)'
 	@echo 'make bench        measure the speed'
 	@echo 'make reproducible build twice in different folders and compare'
 	@echo 'make docs         generate docs/checks.md from the program'
@@ -275,7 +275,7 @@ lint: layers tidy format-check analyze
 
 # --- fuzzing, speed ------------------------------------------------------------------------------------
 FUZZING := -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=undefined
-fuzz: $(if $(wildcard tests/fuzz/dictionary),$(DICTIONARY))
+fuzz: $(if $(wildcard tests/fuzz/dictionary),$(DICTIONARY)) $(PROGRAM) $(REFERENCE_PROGRAMS)
 	@$(MAKE) --no-print-directory BUILD=$(BUILD)/fuzz WERROR=-Werror CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(FUZZING)' fuzz-programs
 	@FUZZ_SECONDS=$(FUZZ_SECONDS) tests/fuzz/run
 fuzz-programs: $(FUZZ_PROGRAMS)
