@@ -108,6 +108,9 @@ static void need_measure(const struct season *season, struct budget_zone *zone, 
     if (!measure.need.low && isnan(measure.need.kg_per_m2))
         return;
     given_since(season, &measure);
+    /* Of lime that is neither needed nor given nobody asks. */
+    if (nutrient == NUTRIENT_LIME && !(measure.need.most > 0) && !(measure.done + measure.planned > 0))
+        return;
     measure.least = measure.need.kg_per_m2 / measure.form->element_per_unit;
     measure.most = measure.need.most / measure.form->element_per_unit;
     VECTOR_PUSH(season->arena, &zone->measures, measure);
@@ -165,7 +168,7 @@ static void limit_measures(const struct season *season, struct budget_zone *zone
 static void zone_measures(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
 {
     const struct model *model = season->model;
-    if (nutrient < NUTRIENT_SOLUBLE_N)
+    if (nutrient < NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_LIME)
         need_measure(season, zone, nutrient);
     for (size_t year = 0; year < zone->years.count; year++) {
         if (nutrient < NUTRIENT_SOLUBLE_N)

@@ -140,20 +140,27 @@ static bool correct_reaches(const struct correct *correct, const struct zone *zo
     return reaches || (!correct->zones.count && correct->added && treatment_reaches(correct->added, zone));
 }
 
-/* Whether the plan says how much N the zone gets: by an amount of its own or a record, a match of a grade
- * with N, or a correction that needs N. N that comes by chance with a correction of something else says
- * nothing of a year's, whether it is chosen or not: so the answer is the same before and after rates are
- * chosen. */
+/* Less than this share of the least N that the grass is usually given is no feeding: it comes along with iron
+ * or a starter. */
+static const double FED_SHARE = 0.1;
+
+/* Whether the plan says how much N the zone gets: by amounts of its own or records, a match of a grade with
+ * N, or a correction that needs N. N that comes by chance with a correction of something else says nothing of
+ * a year's, whether it is chosen or not: so the answer is the same before and after rates are chosen. */
 static bool zone_fed(const struct season *season, const struct zone *zone)
 {
     const struct ledger *ledger = &season->ledgers[zone->index];
     const struct model *model = season->model;
+    const struct grass_range *range = lawn_range_of(zone->lawn, GRASS_YEARLY, NUTRIENT_N);
+    double stated = 0;
     for (size_t i = 0; i < ledger->applications.count; i++)
         for (size_t j = 0; j < ledger->applications.items[i].amounts.count; j++) {
             const struct amount *amount = ledger->applications.items[i].amounts.items[j];
-            if (amount->supplied[NUTRIENT_N] > 0 && !(amount->dressing && amount->dressing->open))
-                return true;
+            if (!(amount->dressing && amount->dressing->open))
+                stated += amount->supplied[NUTRIENT_N];
         }
+    if (stated > 0 && (!range || stated >= FED_SHARE * range->low))
+        return true;
     for (size_t i = 0; i < model->matches.count; i++) {
         const struct match *match = model->matches.items[i];
         if (match->treatment && match->grade[0] > 0 && treatment_reaches(match->treatment, zone))

@@ -186,6 +186,12 @@ static void test_nitrogen_behind_use(void **state)
     struct zone_need need = need_in(fed, NUTRIENT_K);
     assert_int_equal(need.nitrogen_basis, NITROGEN_PLAN);
     assert_near(need.use, 4 * GRAM, 1e-9);
+    const char *sprayed =
+        MEDIAN("minimum-levels", " grass tall-fescue") "product iron { grade 6-0-0 granular }\napply iron "
+                                                       "{\n to north\n when on Apr 10\n"
+                                                       " supply 0.1 g N per m2 from iron\n}\n";
+    need = need_in(sprayed, NUTRIENT_K); /* less than a tenth of 1.4 lb, 0.68 g per m2 */
+    assert_int_equal(need.nitrogen_basis, NITROGEN_GRASS);
     need = need_in(MEDIAN("minimum-levels", " grass tall-fescue"), NUTRIENT_K);
     assert_int_equal(need.nitrogen_basis, NITROGEN_GRASS); /* 1.4 to 4 lb */
     assert_near(need.nitrogen, 2.7 * PER_1000_SQFT, 1e-9);
