@@ -86,8 +86,7 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
         const struct nutrient_form *form = nutrient_trade_form(n);
         double supplied = supplied_as(zone->supplied, form);
         if (supplied > 0)
-            json_put_quantity(writer, supply, form->name, supplied, "kg/m2",
-                              display_rate(writer->arena, model, supplied));
+            json_put_supply(writer, supply, form->name, model, supplied);
     }
 }
 

@@ -72,6 +72,16 @@ void json_put_mass(struct json_writer *writer, json_t *parent, const char *key, 
         json_put_amount(writer, parent, key, kg, false, display_amount(writer->arena, model, kg, false));
 }
 
+void json_put_supply(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
+                     double kg_per_m2)
+{
+    if (isnan(kg_per_m2))
+        json_put_null(writer, parent, key);
+    else
+        json_put_product_rate(writer, parent, key, kg_per_m2, false,
+                              display_rate(writer->arena, model, kg_per_m2));
+}
+
 void json_put_area(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
                    double m2)
 {

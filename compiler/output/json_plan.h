@@ -35,6 +35,10 @@ void json_put_product_rate(struct json_writer *writer, json_t *parent, const cha
 void json_put_mass(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
                    double kg);
 
+/* kg/m2 of a nutrient in the form it is traded in; null where it is not known. */
+void json_put_supply(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
+                     double kg_per_m2);
+
 void json_put_area(struct json_writer *writer, json_t *parent, const char *key, const struct model *model,
                    double m2);
 
