@@ -188,15 +188,41 @@ static double price_of(const struct product *product)
     return least;
 }
 
+/* The limit that lets a nutrient on only where a soil test shows a need of it. A match is no answer to a
+ * need, so what it binds is not offered. */
+static const struct limit *need_limit_of(const struct model *model, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        for (size_t j = 0; j < limit->nutrients.count && limit->kind == LIMIT_NEED; j++)
+            if (limit->nutrients.items[j]->nutrient == nutrient && limit->set->bound &&
+                !limit->set->thing.broken)
+                return limit;
+    }
+    return NULL;
+}
+
+static bool bound_by_need(const struct model *model, const struct product *product)
+{
+    for (int part = 0; part < 3; part++) {
+        const struct limit *limit = need_limit_of(model, PARTS[part]);
+        if (limit && product_supplies(product, PARTS[part]) && limit_concerns_content(limit, product))
+            return true;
+    }
+    return false;
+}
+
 /* The cheapest product of the plan that closes the gap beside those on the list. */
 static void help_find(struct season *season, const struct match *match, const struct product_list *list,
                       int part, struct match_made *made)
 {
-    struct match_help help = {nutrient_trade_form(PARTS[part]), NULL};
+    struct match_help help = {nutrient_trade_form(PARTS[part]), NULL,
+                              need_limit_of(season->model, PARTS[part])};
     for (size_t i = 0; i < season->model->products.count; i++) {
         struct product *product = season->model->products.items[i];
         struct product_list with = {0};
-        if (product->thing.broken || listed(list, product) || !product_supplies(product, PARTS[part]))
+        if (product->thing.broken || listed(list, product) || !product_supplies(product, PARTS[part]) ||
+            bound_by_need(season->model, product))
             continue;
         for (size_t j = 0; j < list->count; j++)
             VECTOR_PUSH(season->arena, &with, list->items[j]);

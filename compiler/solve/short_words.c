@@ -214,10 +214,16 @@ void say_match(struct season *season, const struct match_made *made)
         if (help->product)
             report_help(season->model->reports, report, "%s beside them would close the gap",
                         say_name(season, &help->product->thing));
+        else if (help->by_need)
+            report_help(season->model->reports, report,
+                        "%s goes only where a soil test shows a need of it: match a grade without it",
+                        help->nutrient->name);
         else
             report_help(season->model->reports, report,
                         "no product of the plan closes it; one that holds %s and little else would",
                         help->nutrient->name);
+        if (help->by_need)
+            report_label(season->model->reports, report, help->by_need->place, "by this limit");
     }
 }
 

@@ -103,6 +103,7 @@ struct choice_made {
 struct match_help {                       /* what would close a match's gap */
     const struct nutrient_form *nutrient; /* that falls short */
     const struct product *product;        /* of the plan, not on the list; NULL where none closes it */
+    const struct limit *by_need; /* allows the nutrient only where a soil test shows a need; NULL without */
 };
 
 /* The answer to a question of the plan: rates on any ground, for one application, within the products' labels
