@@ -85,9 +85,11 @@ static const char *verdicts(const struct need_words *words, const struct soil_ch
 /* "Put on in between: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
 static const char *put_on(const struct need_words *words, const struct soil_change *change)
 {
-    if (change->column->kind != ANALYTE_NUTRIENT)
+    enum nutrient nutrient = change_nutrient(change);
+    if (nutrient == NUTRIENT_COUNT)
         return "";
-    enum nutrient nutrient = change->column->nutrient->nutrient;
+    if (!(change->most > 0) && nutrient == NUTRIENT_LIME)
+        return "No lime was put on in between.";
     if (!(change->most > 0))
         return text_format(words->arena, "Nothing with %s was put on in between.",
                            nutrient_element(nutrient));

@@ -142,6 +142,13 @@ static enum change_lack change_lack(const struct soil_change *change, const stru
     return change->first->method == change->then->method ? CHANGE_COMPARED : CHANGE_METHOD;
 }
 
+enum nutrient change_nutrient(const struct soil_change *change)
+{
+    if (change->column->kind == ANALYTE_PH)
+        return NUTRIENT_LIME;
+    return change->column->kind == ANALYTE_NUTRIENT ? change->column->nutrient->nutrient : NUTRIENT_COUNT;
+}
+
 static void change_fill(const struct season *season, struct soil_change *change)
 {
     const struct table_column *before = column_like(change->first, change->column);
@@ -162,10 +169,10 @@ static void change_fill(const struct season *season, struct soil_change *change)
     change->other_depth = exceeds(fabs(change->first->depth_m - change->then->depth_m), 0);
     change->least = INFINITY;
     for (size_t i = 0; i < change->zones.count; i++) {
-        double given = change->column->kind != ANALYTE_NUTRIENT
-                           ? 0
-                           : zone_given(season, change->zones.items[i], change->column->nutrient->nutrient,
-                                        change->first->day, change->then->day - 1);
+        enum nutrient nutrient = change_nutrient(change);
+        double given = nutrient == NUTRIENT_COUNT ? 0
+                                                  : zone_given(season, change->zones.items[i], nutrient,
+                                                               change->first->day, change->then->day - 1);
         change->least = fmin(change->least, given);
         change->most = fmax(change->most, given);
     }

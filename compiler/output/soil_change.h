@@ -30,8 +30,8 @@ struct soil_change { /* of one column, on zones that have the same two tests */
     double was, is; /* means in that unit; `was` NAN where they cannot be compared */
     double enough;  /* by the newer test's scale, in that unit; NAN without */
     const struct soil_reading *was_read, *is_read; /* of a nutrient; NULL otherwise */
-    double least, most; /* kg/m2 of the element put on from the first day of sampling to the day before the
-                           second, over the zones; 0 of what is no nutrient */
+    double least, most; /* kg/m2 of the element, of pH of lime, put on from the first day of sampling to the
+                           day before the second, over the zones; 0 of what nothing is put on for */
     bool other_depth;
     struct soil_pairs pairs;
 };
@@ -40,6 +40,9 @@ struct soil_changes {
     VECTOR(struct soil_change)
     items; /* by newer test in the order of the text, then column, then older test */
 };
+
+/* What is put on to change it: the nutrient, of pH lime; NUTRIENT_COUNT where there is nothing. */
+enum nutrient change_nutrient(const struct soil_change *change);
 
 /* Of each zone and column the newest test and the one before it. */
 struct soil_changes soil_changes_of(struct arena *arena, const struct season *season);
