@@ -285,8 +285,18 @@ static struct limit *need_new(struct model *model, const struct clause *clause, 
     return limit;
 }
 
+/* No test reports lime itself: such a limit would forbid what the pH calls for. */
 void read_limit_need(struct model *model, const struct clause *clause, void *subject)
 {
+    const struct value *nutrients = clause_value(clause, "nutrients");
+    for (size_t i = 0; i < nutrients->count; i++)
+        if (nutrient_is_lime(nutrients->items[i].nutrient->nutrient)) {
+            report_add(model->reports, &model_rules[RULE_NUTRIENT], clause->place,
+                       "no soil test has a result of lime; the pH shows whether it is needed")
+                ->help = "cap it instead, for example: at most 50 lb liming-material per 1000 sqft per "
+                         "application; more than the pH calls for is reported anyway";
+            return;
+        }
     add_nutrients(model, need_new(model, clause, subject), clause_value(clause, "nutrients"));
 }
 
