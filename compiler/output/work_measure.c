@@ -90,10 +90,11 @@ static bool last_tank_fits(struct material *material, struct arena *arena, const
     double most = exact * (1 + fmin(material->leeway.rise, most_lost));
     if (exceeds(least, last) || exceeds(last, most))
         return false;
+    int finest = places > FINEST ? places : FINEST; /* what is left of many digits has as many */
     material->tank_value = full;
-    material->last_value = number_nearest(last, FINEST);
+    material->last_value = number_nearest(last, finest);
     material->tank_text = measure_text(arena, unit, full, places);
-    material->last_text = text_format(arena, "%s %s", number_text(arena, last, FINEST), unit->name);
+    material->last_text = text_format(arena, "%s %s", number_text(arena, last, finest), unit->name);
     return true;
 }
 
