@@ -148,6 +148,10 @@ static void sentences_compare(struct arena *arena, struct pairing *pairing)
     for (size_t i = 0; i < new->sentences.count && !new->occurrence->done; i++)
         if (!says(old, new->sentences.items[i]))
             VECTOR_PUSH(arena, &pairing->sentences, new->sentences.items[i]);
+    for (size_t i = 0; i < new->duties.count && !new->occurrence->done; i++)
+        if (new->duties.items[i].caution &&
+            !duty_kept(old, &new->duties.items[i])) /* no sentence of its own */
+            VECTOR_PUSH(arena, &pairing->sentences, new->duties.items[i].text);
     for (size_t i = 0; i < old->duties.count && !new->occurrence->done; i++)
         if (!duty_kept(new, &old->duties.items[i]))
             VECTOR_PUSH(arena, &pairing->gone, old->duties.items[i].text);
@@ -161,7 +165,7 @@ static void duties_add(const struct season *season, struct arena *arena, struct 
         const struct duty *duty = &work->duties.items[i];
         if (duty_in_force(duty, work, season))
             VECTOR_PUSH(arena, &pairing->sentences, duty_sentence(arena, duty));
-        else if (!work->occurrence->done && !duty->caution)
+        else if (!work->occurrence->done)
             VECTOR_PUSH(arena, &pairing->sentences, duty->text);
     }
 }
