@@ -99,20 +99,24 @@ static struct report *report_enough(struct checking *checking, const struct want
                                     const struct soil_reading *reading)
 {
     const struct recommendation *recommended = reading->recommended;
-    bool by_laboratory = recommended && !(recommended->high > 0);
+    const char *date = display_date(checking->arena, reading->test->day);
+    bool advised = recommended && !(recommended->high > 0);
+    bool rated = !recommended && reading->need != NEED_NONE;
     const char *reason =
-        by_laboratory
-            ? text_format(checking->arena, "and by the soil test of %s the laboratory recommends none",
-                          display_date(checking->arena, reading->test->day))
-            : text_format(checking->arena, "and the soil test of %s finds enough: %s %s",
-                          display_date(checking->arena, reading->test->day), level_text(checking, reading),
-                          reading->nutrient->name);
+        advised
+            ? text_format(checking->arena, "and by the soil test of %s the laboratory recommends none", date)
+        : rated ? text_format(checking->arena, "and in the soil test of %s the laboratory rates %s %s", date,
+                              reading->nutrient->name, reading->rated_text)
+                : text_format(checking->arena, "and the soil test of %s finds enough: %s %s", date,
+                              level_text(checking, reading), reading->nutrient->name);
     struct report *report = want_report(checking, need_id(want), want, reason);
     report_label(checking->model->reports, report,
-                 by_laboratory ? recommended->place : reading->test->results_place,
-                 by_laboratory ? "the recommendation" : "the results");
-    if (by_laboratory)
+                 advised ? recommended->place : reading->test->results_place,
+                 advised ? "the recommendation" : "the results");
+    if (advised)
         source_note(checking, report, recommended->source);
+    else if (rated)
+        report_note(checking->model->reports, report, "the limit asks what the laboratory found");
     else if (reading->level) {
         report_label(checking->model->reports, report, reading->level->place,
                      reading->level->minimum ? "enough from here" : "the class it falls in");

@@ -30,6 +30,15 @@ const struct rule rates_rules[] = {
          "A correction meets what the soil test asks. Where that cannot be worked out, state the need as the "
          "laboratory recommends it: `need SUPPLY`.",
          NULL},
+    [RULE_RATES_LEFT_OUT] =
+        {"rates-left-out", SEVERITY_WARNING,
+         "a nutrient of the soil test that a correction leaves out, since no amount is known",
+         "A correction without `need` meets what the soil test finds low. Where neither scale nor laboratory "
+         "gives "
+         "an amount it leaves the nutrient out. Apply a product that holds it once, at its label's own rate, "
+         "then test "
+         "again; or state the amount.",
+         NULL},
     [RULE_RATES_RECORD] =
         {"rates-record", SEVERITY_ERROR, "a record without amounts of an application whose rates were chosen",
          "What is chosen depends on what was done, so a record cannot go by it. Say what was used.", NULL},

@@ -236,6 +236,8 @@ static const char *need_found(struct explanation *explanation, const struct zone
     const char *need = reading.shown == NEED_LOW       ? "a need"
                        : reading.shown == NEED_UNKNOWN ? "a test that no scale reads"
                                                        : "no need";
+    if (!reading.recommended && (reading.by_rating || reading.shown != reading.need))
+        return text_format(explanation->arena, "%s, as the laboratory rates it %s", need, reading.rated_text);
     if (reading.recommended && (reading.laboratory || reading.shown != reading.need))
         return text_format(explanation->arena, "%s, as the laboratory recommends (%s)", need,
                            explain_place(explanation, reading.recommended->place));

@@ -1,6 +1,8 @@
 #include "compiler/output/need_text.h"
 
 #include "compiler/model/display.h"
+#include "compiler/output/asked.h"
+#include "compiler/output/need_once.h"
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
 #include "compiler/season/judge.h"
@@ -364,10 +366,23 @@ static const char *beside_words(const struct need_words *words, const struct zon
         why);
 }
 
+/* "The laboratory rates it L. minimum-levels says nothing of it." */
+static const char *rated_words(const struct need_words *words, const struct zone_need *need)
+{
+    enum need_lack lack = need->lack == LACK_NOTHING ? LACK_LEVEL : need->lack;
+    bool scaled = need->reading.scale != NULL;
+    return text_format(words->arena, "The laboratory rates it %s. %s", need->reading.rated_text,
+                       lack_words(words, need, scaled || lack == LACK_SCALE ? lack : LACK_SCALE));
+}
+
 static const char *found_words(const struct need_words *words, const struct zone_need *need, bool brief)
 {
-    if (need->lack != LACK_NOTHING)
-        return lack_words(words, need, need->lack);
+    if (need->lack != LACK_NOTHING) {
+        const char *once = need_once_text(words, need);
+        const char *lack = need->read && need->reading.by_rating ? rated_words(words, need)
+                                                                 : lack_words(words, need, need->lack);
+        return text_format(words->arena, "%s%s%s", lack, *once ? " " : "", sentence_of(words->arena, once));
+    }
     switch (need->rule) {
     case NEED_BY_NOTHING:
     case NEED_BY_CLASS:
@@ -379,6 +394,8 @@ static const char *found_words(const struct need_words *words, const struct zone
         return minimum_words(words, need, brief);
     case NEED_BY_LABORATORY:
         return laboratory_words(words, need);
+    case NEED_BY_RATING:
+        return rated_words(words, need);
     case NEED_BY_LAWN:
         return text_format(words->arena, "As the lawn states it (%s).", words_at(words, need->stated->place));
     case NEED_BY_GRASS:

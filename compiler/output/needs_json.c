@@ -4,9 +4,11 @@
 #include "compiler/output/asked.h"
 #include "compiler/output/change_text.h"
 #include "compiler/output/json_plan.h"
+#include "compiler/output/need_once.h"
 #include "compiler/output/need_text.h"
 #include "compiler/output/soil_change.h"
 #include "compiler/output/standing.h"
+#include "compiler/season/offer.h"
 
 struct document {
     const struct season *season;
@@ -33,6 +35,8 @@ static const char *rule_name(enum need_rule rule)
         return "enough";
     case NEED_BY_LABORATORY:
         return "laboratory";
+    case NEED_BY_RATING:
+        return "rating";
     case NEED_BY_LAWN:
         return "lawn";
     case NEED_BY_GRASS:
@@ -60,6 +64,7 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
     json_put_name(writer, object, "method", reading->test->method);
     json_put_name(writer, object, "scale", reading->scale ? reading->scale->scale->thing.name : NULL);
     json_put_name(writer, object, "class", reading->level ? reading->level->name : NULL);
+    json_put_string(writer, object, "rated", reading->rated == RATING_NONE ? NULL : reading->rated_text);
     json_put_place(writer, object, "place", reading->test->thing.place);
 }
 
@@ -82,7 +87,29 @@ static void put_recommendation(struct json_writer *writer, json_t *parent, const
     json_put_string(writer, object, "follows", need->rule == NEED_BY_LABORATORY ? "laboratory" : "scale");
     json_put_boolean(writer, object, "stated", need->reading.test->follow != FOLLOW_UNSTATED);
     json_put_name(writer, object, "source", recommended->source ? recommended->source->thing.name : NULL);
-    json_put_string(writer, object, "place", place_line(writer->arena, recommended->place));
+    json_put_place(writer, object, "place", recommended->place);
+}
+
+/* What the trade does about a need without an amount. */
+static void put_once(struct json_writer *writer, json_t *parent, const struct document *document,
+                     const struct zone_need *need)
+{
+    struct need_once once = need_once_of(&document->words, need);
+    if (!once.advised) {
+        json_put_null(writer, parent, "once_at_label");
+        return;
+    }
+    json_t *object = json_put_object(writer, parent, "once_at_label");
+    const struct product_label *label = once.product ? &once.product->label : NULL;
+    json_put_name(writer, object, "product", once.product ? once.product->thing.name : NULL);
+    json_put_string(writer, object, "rate_in", !label ? NULL : label->volume ? "m3_per_m2" : "kg_per_m2");
+    json_put_figure(writer, object, "label_least", label ? label->low : (double)NAN);
+    json_put_figure(writer, object, "label_most", label ? label->high : (double)NAN);
+    json_t *others = json_put_array(writer, object, "others");
+    for (size_t i = 0; i < once.others.count; i++)
+        json_put_name(writer, others, NULL, once.others.items[i]->thing.name);
+    json_put_string(writer, object, "sentence",
+                    sentence_of(writer->arena, need_once_text(&document->words, need)));
 }
 
 static void put_need(struct json_writer *writer, json_t *needs, const struct document *document,
@@ -104,6 +131,7 @@ static void put_need(struct json_writer *writer, json_t *needs, const struct doc
                     sentence_of(writer->arena, need_sentence(&document->words, need)));
     put_words(writer, object, "reason", need_reason(&document->words, need, false));
     put_recommendation(writer, object, need);
+    put_once(writer, object, document, need);
     if (need->read)
         put_result(writer, object, &need->reading);
     else
@@ -242,6 +270,42 @@ static void put_lime(struct json_writer *writer, json_t *zone_object, const stru
     put_words(writer, object, "reason", lime_reason(&document->words, &need));
 }
 
+/* ---- what the tests' scales do not say ---- */
+
+static void put_nutrients(struct json_writer *writer, json_t *parent, const char *key, unsigned nutrients)
+{
+    json_t *names = json_put_array(writer, parent, key);
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
+        if (nutrients & 1U << n)
+            json_put_string(writer, names, NULL, nutrient_element(n));
+}
+
+static void put_unread(struct json_writer *writer, json_t *parent, const struct document *document,
+                       const struct soil_test *test)
+{
+    struct unread unread = unread_of(writer->arena, document->season, test);
+    if (!unread.unread && !unread.unmeasured)
+        return;
+    json_t *object = json_put_object(writer, parent, NULL);
+    json_put_string(writer, object, "sampled", day_text(writer->arena, test->day));
+    json_put_place(writer, object, "place", test->thing.place);
+    json_put_name(writer, object, "method", test->method);
+    put_nutrients(writer, object, "not_read", unread.unread);
+    put_nutrients(writer, object, "without_amount", unread.unmeasured);
+    json_t *scales = json_put_array(writer, object, "scales");
+    for (size_t i = 0; i < unread.offers.count; i++) {
+        const struct scale_offer *offer = &unread.offers.items[i];
+        json_t *scale = json_put_object(writer, scales, NULL);
+        json_put_name(writer, scale, "scale", offer->scale->thing.name);
+        json_put_name(writer, scale, "region", offer->scale->region);
+        json_t *grasses = json_put_array(writer, scale, "grasses");
+        for (size_t j = 0; j < offer->scale->grasses.count; j++)
+            json_put_name(writer, grasses, NULL, offer->scale->grasses.items[j]->thing.name);
+        put_nutrients(writer, scale, "reads", offer->reads);
+        put_nutrients(writer, scale, "gives_amounts_of", offer->amounts);
+    }
+}
+
 static void fill(struct json_writer *writer, json_t *root, const void *subject)
 {
     struct document document = *(const struct document *)subject;
@@ -253,6 +317,10 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
     struct soil_changes found = soil_changes_of(writer->arena, document.season);
     for (size_t i = 0; i < found.items.count; i++)
         put_change(writer, changes, &document, &found.items.items[i]);
+    json_t *tests = json_put_array(writer, root, "unread");
+    for (size_t i = 0; i < model->soil_tests.count; i++)
+        if (!model->soil_tests.items[i]->thing.broken)
+            put_unread(writer, tests, &document, model->soil_tests.items[i]);
     json_t *zones = json_put_array(writer, root, "zones");
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];

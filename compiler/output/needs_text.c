@@ -12,6 +12,7 @@
 #include "compiler/output/standing.h"
 #include "compiler/output/work.h"
 #include "compiler/season/judge.h"
+#include "compiler/season/offer.h"
 
 #include <string.h>
 
@@ -388,6 +389,31 @@ static void print_lacking(struct needs *needs, const struct soil_test *test)
         paragraph_add(needs->out, "  ", text_format(needs->arena, "Not in the report: %s.", text.string));
 }
 
+/* Once for the test what its scales do not say, and which scales could. */
+static void print_unread(struct needs *needs, const struct soil_test *test)
+{
+    struct arena *arena = needs->arena;
+    struct unread unread = unread_of(arena, needs->season, test);
+    if (!unread.unread && !unread.unmeasured)
+        return;
+    struct buffer text = {.arena = arena};
+    if (unread.unread)
+        buffer_format(&text, "Not read by a scale of this test: %s. ",
+                      nutrients_of_bits(arena, unread.unread));
+    if (unread.unmeasured)
+        buffer_format(&text, "Low, without an amount: %s. ", nutrients_of_bits(arena, unread.unmeasured));
+    const char *offers = unread_offers(arena, &unread);
+    const char *method = test->method ? name_string(test->method) : "its method";
+    if (*offers)
+        buffer_format(&text, "Other scales for %s: %s.", method, offers);
+    else
+        buffer_format(&text,
+                      "No other scale for %s does better; add one from the laboratory's own sheet, with its "
+                      "source.",
+                      method);
+    paragraph_add(needs->out, "  ", text.string);
+}
+
 static void print_test(struct needs *needs, const struct soil_test *test)
 {
     print_test_head(needs, test);
@@ -404,6 +430,8 @@ static void print_test(struct needs *needs, const struct soil_test *test)
         print_figure(needs, &figure, cells);
     }
     print_lacking(needs, test);
+    if (!test->thing.broken)
+        print_unread(needs, test);
     buffer_add_string(needs->out, "\n");
 }
 

@@ -311,17 +311,40 @@ void reading_judge(struct soil_reading *reading)
 
 /* ---- the laboratory's own word ---- */
 
+static void rating_find(struct soil_reading *reading)
+{
+    const struct table *results = &reading->test->results;
+    enum rating rated = RATING_NONE;
+    for (size_t i = 0; i < results->column_count; i++)
+        for (size_t j = 0; j < results->row_count && results->columns[i].nutrient == reading->nutrient; j++) {
+            const struct table_cell *cell = &results->rows[j].cells[i];
+            if (cell->rating == RATING_NONE)
+                continue;
+            if (rated != RATING_NONE && cell->rating != rated)
+                return;
+            rated = cell->rating;
+            reading->rated_text = reading->rated_text ? reading->rated_text : cell->rating_text;
+        }
+    reading->rated = rated;
+}
+
 void reading_follow(struct soil_reading *reading)
 {
     const struct soil_test *test = reading->test;
     reading->counts = reading->need;
     reading->recommended = recommendation_of(test, reading->nutrient->nutrient);
+    rating_find(reading);
     if (reading->recommended) {
         reading->laboratory = test->follow == FOLLOW_LABORATORY || reading->need == NEED_UNKNOWN;
         if (reading->laboratory)
             reading->counts = need_if(reading->recommended->high > 0);
+    } else if (reading->need == NEED_UNKNOWN && !reading->open_above &&
+               (reading->rated == RATING_LOW || reading->rated == RATING_ENOUGH)) {
+        reading->by_rating = true;
+        reading->counts = need_if(reading->rated == RATING_LOW);
     }
-    /* Laws ask what the laboratory found: one that recommends none has found no need, whoever is followed. */
-    bool none = reading->recommended && !(reading->recommended->high > 0);
+    /* Laws ask what the laboratory found: one that recommends none, or finds enough, has found no need,
+     * whatever the plan goes by. */
+    bool none = reading->recommended ? !(reading->recommended->high > 0) : reading->rated == RATING_ENOUGH;
     reading->shown = none ? NEED_NONE : reading->counts;
 }

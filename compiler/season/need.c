@@ -410,6 +410,8 @@ static void need_find(const struct season *season, struct zone_need *need)
         need_by_grass(need);
     else if (!need->read)
         need_lacks(need, unread_lack(season, need));
+    else if (lack != LACK_NOTHING && need->reading.by_rating && need->reading.counts == NEED_NONE)
+        need_is(need, NEED_BY_RATING, 0, 0);
     else if (lack != LACK_NOTHING)
         need_lacks(need, lack);
     else

@@ -343,11 +343,14 @@ struct soil_reading {
     bool open_above;    /* low as counted, and perhaps enough, since spots hold more than was counted */
     enum need need;     /* by the scale alone */
     const struct recommendation *recommended; /* by the laboratory; NULL without */
-    bool laboratory;  /* the laboratory's word counts, since the plan follows it or no scale says */
-    enum need counts; /* what the plan goes by: the scale's verdict, or else the laboratory's */
-    enum need
-        shown; /* to a limit that requires a need: `counts`, but none where the laboratory recommends none */
-    bool disagree; /* spots differ from the mean by more than the scale allows */
+    bool laboratory;   /* its recommendation counts, since the plan follows it or no scale says */
+    enum rating rated; /* by the laboratory, where all that it rated of the spots agree; else RATING_NONE */
+    const char *rated_text; /* as written, "L" */
+    bool by_rating;         /* no scale and no recommendation says: its rating counts */
+    enum need counts;       /* what the plan goes by: the scale's verdict, or else the laboratory's */
+    enum need shown; /* to a limit that requires a need: `counts`, but none where the laboratory recommends
+                        none or, recommending nothing, rates it enough */
+    bool disagree;   /* spots differ from the mean by more than the scale allows */
 };
 struct soil_history { /* what the tests of a zone say of one nutrient */
     VECTOR(const struct soil_reading *)

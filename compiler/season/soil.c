@@ -1,6 +1,8 @@
 /* What soil tests say: the mean of the spots, and which test counts. */
 #include "compiler/season/build.h"
+#include "compiler/model/symbol.h"
 #include "compiler/season/judge.h"
+#include "compiler/season/offer.h"
 
 #include <stdlib.h>
 
@@ -50,6 +52,11 @@ static struct soil_reading *reading_make(struct season *season, const struct soi
         return NULL;
     reading_judge(reading);
     reading_follow(reading);
+    /* Where the test's own scale does not say whether or how much, others of the library might. */
+    bool measured = reading->scale &&
+                    scale_measures(reading->scale->scale, reading->nutrient->nutrient, reading->judged_index);
+    if (reading->need == NEED_UNKNOWN || (reading->need == NEED_LOW && !measured))
+        symbols_read(season->model, SYMBOL_SCALE);
     return reading;
 }
 

@@ -1,5 +1,6 @@
 /* A correction as a question: what each zone wants, and what must be brought or not be passed. */
 #include "compiler/model/compare.h"
+#include "compiler/season/offer.h"
 #include "compiler/solve/steps.h"
 
 static bool zone_in(const struct occurrence *occurrence, const struct zone *zone)
@@ -55,16 +56,62 @@ static const char *lack_text(enum need_lack lack)
     return "it cannot be reckoned";
 }
 
-static bool need_unknown(struct season *season, const struct correct *correct, const struct wanted *wanted)
+/* Gathers what is not known of one soil test. */
+static void need_unknown(struct question *question, const struct wanted *wanted, bool stated)
 {
-    const struct zone *zone = wanted->zone;
+    const struct soil_test *test = wanted->test->read ? wanted->test->reading.test : NULL;
+    struct unknown_need *found = NULL;
+    for (size_t i = 0; i < question->unknowns.count; i++)
+        if (question->unknowns.items[i].test == test && question->unknowns.items[i].stated == stated)
+            found = &question->unknowns.items[i];
+    if (!found) {
+        struct unknown_need added = {
+            .test = test, .stated = stated, .place = wanted->place, .lack = lack_text(wanted->test->lack)};
+        VECTOR_PUSH(question->arena, &question->unknowns, added);
+        found = &question->unknowns.items[question->unknowns.count - 1];
+    }
+    found->nutrients |= 1U << wanted->nutrient->nutrient;
+    bool told = false;
+    for (size_t i = 0; i < found->zones.count; i++)
+        told = told || found->zones.items[i] == wanted->zone;
+    if (!told)
+        VECTOR_PUSH(question->arena, &found->zones, wanted->zone);
+}
+
+/* A need that the plan states must be met, so that nothing is chosen without it; what a test finds low beside
+ * others is left out, and told. */
+static void say_unknown(struct question *question, const struct correct *correct,
+                        const struct unknown_need *unknown)
+{
+    struct season *season = question->season;
+    struct buffer zones = {.arena = question->arena};
+    for (size_t i = 0; i < unknown->zones.count; i++)
+        buffer_format(&zones, "%s%s", i ? ", " : "", unknown->zones.items[i]->thing.name->text.start);
+    struct buffer names = {.arena = question->arena};
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
+        if (unknown->nutrients & 1U << n)
+            buffer_format(&names, "%s%s", names.length ? ", " : "", nutrient_trade_form(n)->name);
+    const char *nutrients = buffer_string(&names);
+    const struct thing *const about[] = {&correct->thing, &unknown->zones.items[0]->thing, NULL};
     struct report *report =
-        say(season, RULE_RATES_NEED, (const struct thing *const[]){&correct->thing, &zone->thing, NULL},
-            wanted->place, "what %.*s needs of %s is not known: %s", (int)zone->thing.name->text.length,
-            zone->thing.name->text.start, wanted->nutrient->name, lack_text(wanted->test->lack));
-    report_help(season->model->reports, report, "state how much %s the laboratory recommends: `need SUPPLY`",
-                wanted->nutrient->name);
-    return false;
+        unknown->stated
+            ? say(season, RULE_RATES_NEED, about, unknown->place, "what %s %s of %s is not known: %s",
+                  zones.string, unknown->zones.count > 1 ? "need" : "needs", nutrients, unknown->lack)
+            : say(season, RULE_RATES_LEFT_OUT, about, unknown->place,
+                  "%s left out on %s, since no amount is known: %s", nutrients, zones.string, unknown->lack);
+    report_help(season->model->reports, report, "state how much the laboratory recommends: %s",
+                !unknown->test    ? "`need SUPPLY`"
+                : unknown->stated ? "`need SUPPLY`, or `recommends` in the soil test"
+                                  : "`recommends` in the soil test");
+    if (!unknown->test)
+        return;
+    struct unread unread = unread_of(question->arena, season, unknown->test);
+    unread.unread &= unknown->nutrients;
+    unread.unmeasured &= unknown->nutrients;
+    const char *offers = unread_offers(question->arena, &unread);
+    if (*offers)
+        report_note(season->model->reports, report, "other scales for %s: %s",
+                    unknown->test->method->text.start, offers);
 }
 
 static void want_add(struct question *question, uint32_t at, struct wanted wanted, struct want want)
@@ -134,15 +181,17 @@ static bool need_over(const struct season *season, const struct zone *zone, enum
 /* As the soil test asks, or the lawn, or the grass; false after a report. Where the grass's use goes by the N
  * of the season, it goes by the N that is chosen too. */
 static bool want_of_test(struct question *question, uint32_t at, const struct correct *correct,
-                         const struct nutrient_form *nutrient, struct place place)
+                         const struct nutrient_form *nutrient, struct place place, bool stated)
 {
     struct zone_need *need = ARENA_NEW(question->arena, struct zone_need);
     struct wanted wanted = {question->places.items[at].zone, nutrient, .test = need, .place = place};
     struct want want = {.per_n = 0};
     bool known = need_over(question->season, wanted.zone, nutrient->nutrient,
                            last_application(question->season, correct, wanted.zone), need);
-    if (!known || isnan(need->kg_per_m2))
-        return need_unknown(question->season, correct, &wanted);
+    if (!known || isnan(need->kg_per_m2)) {
+        need_unknown(question, &wanted, stated);
+        return !stated;
+    }
     wanted.need = need->kg_per_m2;
     wanted.most = need->most;
     wanted.given = need->given;
@@ -185,7 +234,7 @@ static bool wants_stated(struct question *question, uint32_t at, const struct co
                                 .place = need->place};
         if (!isnan(need->kg_per_m2))
             want_fixed(question, at, wanted);
-        else if (!want_of_test(question, at, correct, need->nutrient, need->place))
+        else if (!want_of_test(question, at, correct, need->nutrient, need->place, true))
             sound = false;
     }
     return sound;
@@ -200,9 +249,9 @@ static bool wants_found(struct question *question, uint32_t at, const struct cor
     for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
         struct soil_reading reading;
         if (soil_reading_on(question->season, zone, nutrient, last, &reading) && reading.counts != NEED_NONE)
-            sound =
-                want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->thing.place) &&
-                sound;
+            sound = want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->thing.place,
+                                 false) &&
+                    sound;
     }
     return sound;
 }
@@ -237,6 +286,8 @@ static bool plots_want(struct question *question, const struct correct *correct)
         wants_unasked(question, i, correct);
         choices_after_tests(question, i);
     }
+    for (size_t i = 0; i < question->unknowns.count; i++)
+        say_unknown(question, correct, &question->unknowns.items[i]);
     return sound;
 }
 

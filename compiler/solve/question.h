@@ -17,6 +17,16 @@ struct plot_place { /* of one zone */
     VECTOR(struct wanted) wants; /* as the plot's */
 };
 
+/* Needs of one soil test that are to be met and are not known: one report. */
+struct unknown_need {
+    const struct soil_test *test; /* NULL without one */
+    bool stated;                  /* by `need`; otherwise what the test finds low */
+    struct place place;
+    const char *lack; /* of the first */
+    VECTOR(const struct zone *) zones;
+    unsigned nutrients; /* bit enum nutrient */
+};
+
 struct question {
     struct arena *arena;
     struct season *season;
@@ -26,6 +36,7 @@ struct question {
     struct product **products; /* by the problem's products: in order of name */
     VECTOR(struct slot) slots;
     VECTOR(struct plot_place) places; /* by plot */
+    VECTOR(struct unknown_need) unknowns;
     VECTOR(struct cause) causes;
     uint32_t *limit_cause; /* by the model's limits; NO_CAUSE until wanted */
     uint32_t *label_cause; /* by the model's products and LABEL_PARTS */
