@@ -89,11 +89,13 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
         if (need->lack != LIME_LACK_NOTHING)
             return text_format(arena, "%s: too low, so lime; how much is not known.",
                                range_words(words, need));
-        return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate.%s%s",
-                           range_words(words, need), words_rate(words, need->kg_per_m2, "lime"),
-                           times_words(words, need), given_words(words, need));
+        break;
     }
-    return "";
+    /* Sources are numbered as they are named, and the order in which arguments are worked out is the
+     * compiler's. */
+    const char *range = range_words(words, need), *times = times_words(words, need);
+    return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate.%s%s", range,
+                       words_rate(words, need->kg_per_m2, "lime"), times, given_words(words, need));
 }
 
 static const char *measure_words(const struct need_words *words, const struct lime_need *need)
