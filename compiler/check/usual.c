@@ -251,7 +251,7 @@ static void check_prices(struct checking *checking, const struct usual *usual)
                 dearest = priced;
         }
     }
-    if (isnan(cheapest.price) || !exceeds(dearest.price / cheapest.price, usual->prices.high))
+    if (!cheapest.product || !dearest.product || !exceeds(dearest.price / cheapest.price, usual->prices.high))
         return;
     struct report *report = finding_add(
         checking, CHECK_PRICE_UNLIKELY, ABOUT(&dearest.product->thing, &cheapest.product->thing),

@@ -262,7 +262,7 @@ struct thing *symbol_find(struct model *model, enum symbol_kind kind, const stru
         thing->used = true;
         return thing;
     }
-    bool certain;
+    bool certain = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
     if (is_lost(model->symbols, value->name) || (model->symbols->file_lost && !near.length))
         return NULL;
