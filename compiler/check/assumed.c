@@ -25,6 +25,27 @@ static const char *set_text(struct checking *checking, const struct limit *limit
     return *name ? text_format(checking->arena, "the limits of %s", name) : "the limits of this plan";
 }
 
+/* Names that one report lists. */
+struct listing {
+    const char *items[LISTED + 1];
+    size_t count; /* of all */
+};
+
+static void listing_add(struct listing *names, const char *name)
+{
+    if (names->count < LISTED)
+        names->items[names->count] = name;
+    names->count++;
+}
+
+/* "a, b and 3 more" */
+static const char *listing_text(struct checking *checking, struct listing *names)
+{
+    if (names->count > LISTED)
+        names->items[LISTED] = text_format(checking->arena, "%zu more", names->count - LISTED);
+    return list_text(checking->arena, names->items, names->count > LISTED ? LISTED + 1 : names->count);
+}
+
 /* ---- grasses ---- */
 
 /* Whether its places, grass aside, hold the zone. */
@@ -140,14 +161,13 @@ void check_water_known(struct checking *checking)
 
 /* ---- entries that the library has too ---- */
 
-enum { NAMED = 8, LABELLED = 3 }; /* entries of one report */
+enum { LABELLED = 3 }; /* entries that one report points at */
 
 void check_replaced(struct checking *checking)
 {
     struct replaced_list entries = model_replaced(checking->model);
     const struct thing *places[LABELLED] = {NULL};
-    const char *names[NAMED + 1];
-    size_t count = 0;
+    struct listing names = {.count = 0};
     for (size_t i = 0; i < entries.count; i++) {
         const struct thing *thing = entries.items[i].thing;
         const char *name =
@@ -157,21 +177,17 @@ void check_replaced(struct checking *checking)
                         "%s is the plan's own; the library's entry of that name does not count", name);
             continue;
         }
-        if (count < LABELLED)
-            places[count] = thing;
-        if (count < NAMED)
-            names[count] = name;
-        count++;
+        if (names.count < LABELLED)
+            places[names.count] = thing;
+        listing_add(&names, name);
     }
-    if (!count)
+    if (!names.count)
         return;
-    if (count > NAMED)
-        names[NAMED] = text_format(checking->arena, "%zu more", count - NAMED);
-    struct report *report =
-        finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(NULL), places[0]->place,
-                    count == 1 ? "%s is the plan's own; the library's entry of that name does not count"
-                               : "%s are the plan's own; the library's entries of those names do not count",
-                    list_text(checking->arena, names, count > NAMED ? NAMED + 1 : count));
+    struct report *report = finding_add(
+        checking, CHECK_REPLACES_LIBRARY, ABOUT(NULL), places[0]->place,
+        names.count == 1 ? "%s is the plan's own; the library's entry of that name does not count"
+                         : "%s are the plan's own; the library's entries of those names do not count",
+        listing_text(checking, &names));
     for (size_t i = 1; i < LABELLED && places[i]; i++)
         report_label(checking->model->reports, report, places[i]->place, "this too");
     report_help(checking->model->reports, report,
@@ -192,9 +208,10 @@ static struct report *tell_unmet(struct checking *checking, const struct instanc
     const struct soil_test *test = unmet->need.reading.test;
     struct report *report = finding_add(
         checking, CHECK_NEED_UNMET, ABOUT(&zone->thing, &zone->lawn->thing), instance->place,
-        "the soil test of %s shows that %s needs %s, and nothing in the plan brings any",
-        display_date(checking->arena, test->day), thing_text(checking, &zone->thing),
-        check_supply_text(checking, unmet->need.kg_per_m2 / unmet->form->element_per_unit, unmet->form));
+        "%s needs %s by the soil test of %s, and no product in the plan supplies it",
+        thing_text(checking, &zone->thing),
+        check_supply_text(checking, unmet->need.kg_per_m2 / unmet->form->element_per_unit, unmet->form),
+        display_date(checking->arena, test->day));
     report_help(checking->model->reports, report,
                 "plan a product that holds %s, or say why not: allow need-unmet for %s \"...\"",
                 unmet->form->name, thing_text(checking, &zone->thing));
@@ -209,12 +226,12 @@ void check_needs_met(struct checking *checking)
     struct gathering gathering = {.groups = {0}};
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
-        for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N && ledger->applications.count;
+        for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME && ledger->applications.count;
              nutrient++) {
             struct unmet *unmet = ARENA_NEW(checking->arena, struct unmet);
             unmet->form = nutrient_trade_form(nutrient);
             if (!need_on(checking->season, ledger->zone, nutrient, model->season_last, &unmet->need) ||
-                !unmet->need.read || !(unmet->need.kg_per_m2 > 0) || unmet->need.given > 0)
+                !(unmet->need.kg_per_m2 > 0) || unmet->need.given > 0)
                 continue;
             const struct soil_test *test = unmet->need.reading.test;
             struct instance instance = {.place = test->results_place,
@@ -251,9 +268,8 @@ static bool bound_by_kind(const struct product *product)
 void check_label_rates_stated(struct checking *checking)
 {
     const struct model *model = checking->model;
-    const char *names[NAMED + 1];
+    struct listing names = {.count = 0};
     const struct thing *first = NULL;
-    size_t count = 0;
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
         bool put_down = false;
@@ -268,19 +284,16 @@ void check_label_rates_stated(struct checking *checking)
             continue;
         }
         first = first ? first : &product->thing;
-        if (count < NAMED)
-            names[count] = thing_text(checking, &product->thing);
-        count++;
+        listing_add(&names, thing_text(checking, &product->thing));
     }
-    if (!count)
+    if (!names.count)
         return;
-    if (count > NAMED)
-        names[NAMED] = text_format(checking->arena, "%zu more", count - NAMED);
-    struct report *report = finding_add(
-        checking, CHECK_LABEL_MISSING, ABOUT(NULL), first->place,
-        count == 1 ? ONE_LABEL
-                   : "the label rates of %s are not stated; their rates are checked against limits only",
-        list_text(checking->arena, names, count > NAMED ? NAMED + 1 : count));
+    struct report *report =
+        finding_add(checking, CHECK_LABEL_MISSING, ABOUT(NULL), first->place,
+                    names.count == 1
+                        ? ONE_LABEL
+                        : "the label rates of %s are not stated; their rates are checked against limits only",
+                    listing_text(checking, &names));
     report_help(model->reports, report,
                 "copy it from the label into the product: label 2 to 4 lb per 1000 sqft");
 }
@@ -304,25 +317,18 @@ void check_zones_left_out(struct checking *checking)
         const struct treatment *treatment = occurrence->treatment;
         bool counts =
             treatment->open && !treatment->thing.broken && !occurrence->done && !occurrence->skipped;
-        const char *names[NAMED + 1];
-        size_t count = 0, all = treatment->zones.count;
-        for (size_t j = 0; counts && j < all; j++) {
-            const struct zone *zone = treatment->zones.items[j];
-            if (gets_something(occurrence, zone))
-                continue;
-            if (count < NAMED)
-                names[count] = thing_text(checking, &zone->thing);
-            count++;
-        }
-        if (!count || count == all || !finding_once(checking, CHECK_ZONE_LEFT_OUT, treatment->thing.place, 0))
+        struct listing names = {.count = 0};
+        for (size_t j = 0; counts && j < treatment->zones.count; j++)
+            if (!gets_something(occurrence, treatment->zones.items[j]))
+                listing_add(&names, thing_text(checking, &treatment->zones.items[j]->thing));
+        if (!names.count || names.count == treatment->zones.count ||
+            !finding_once(checking, CHECK_ZONE_LEFT_OUT, treatment->thing.place, 0))
             continue;
-        if (count > NAMED)
-            names[NAMED] = text_format(checking->arena, "%zu more", count - NAMED);
-        struct report *report = finding_add(
-            checking, CHECK_ZONE_LEFT_OUT, ABOUT(&treatment->thing), treatment->thing.place,
-            "%s puts nothing on %s: no rate was chosen there", thing_text(checking, &treatment->thing),
-            list_text(checking->arena, names, count > NAMED ? NAMED + 1 : count));
+        struct report *report =
+            finding_add(checking, CHECK_ZONE_LEFT_OUT, ABOUT(&treatment->thing), treatment->thing.place,
+                        "%s puts nothing on %s: no rate was chosen there",
+                        thing_text(checking, &treatment->thing), listing_text(checking, &names));
         report_help(checking->model->reports, report,
-                    "`prill rates` tells what each zone needs and what holds it back");
+                    "run `prill rates` to see what each zone needs and what holds it back");
     }
 }

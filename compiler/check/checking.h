@@ -232,6 +232,8 @@ bool rate_below_label(const struct amount *amount, double share);
 
 /* ---- share.c: what checks share ---- */
 
+enum { LISTED = 8 }; /* zones, dates, products or notes that one report lists; the rest is counted */
+
 /* A part of what reached a zone on one day. `value` is kg/m2 of what a nutrient's form names. */
 struct part {
     const struct amount *amount;

@@ -4,8 +4,6 @@
 
 #include <string.h>
 
-enum { LISTED = 8 /* zones, dates or notes one report lists; the rest is counted */ };
-
 static struct instance_group *group_of(struct checking *checking, struct gathering *gathering,
                                        const struct instance *instance)
 {

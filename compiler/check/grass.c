@@ -1,5 +1,6 @@
 /* What the lawn's grass asks for, by its entry: nitrogen of a year, months of growth, pH. */
 #include "compiler/check/checking.h"
+#include "compiler/model/soil_mean.h"
 #include "compiler/season/acid.h"
 #include "compiler/season/need.h"
 #include "compiler/season/season_year.h"
@@ -176,30 +177,15 @@ void check_growth(struct checking *checking)
 
 /* ---- pH ---- */
 
-/* Mean pH of a test's spots; NAN without a column of it. */
-static double test_ph(const struct soil_test *test, struct place *place)
-{
-    double sum = 0, count = 0;
-    for (size_t column = 0; column < test->results.column_count; column++)
-        for (size_t row = 0;
-             test->results.columns[column].kind == ANALYTE_PH && row < test->results.row_count; row++) {
-            double number = test->results.rows[row].cells[column].number;
-            *place = test->results.columns[column].place;
-            sum += isnan(number) ? 0 : number;
-            count += !isnan(number);
-        }
-    return count > 0 ? sum / count : NAN;
-}
-
 static void report_ph(struct checking *checking, const struct soil_test *test, const struct lawn *lawn,
                       const struct grass_range *range)
 {
-    struct place place = test->results_place;
-    double ph = test_ph(test, &place);
+    const struct table_column *column;
+    double ph = soil_test_mean(test, ANALYTE_PH, &column);
     if (!exceeds(range->low, ph) && !exceeds(ph, range->high))
         return;
     struct report *report =
-        finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->thing), place,
+        finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->thing), column->place,
                     "the mean pH of %s is %s, %s than the %s to %s that %s does well in",
                     thing_text(checking, &lawn->thing), number_short(checking->arena, ph),
                     ph < range->low ? "lower" : "higher", number_short(checking->arena, range->low),
@@ -209,34 +195,13 @@ static void report_ph(struct checking *checking, const struct soil_test *test, c
                 "the laboratory's recommendation of lime or sulfur tells how much, and how often");
 }
 
-/* The newest test with a pH, by zone; NULL where there is none. */
-static const struct soil_test **newest_tests(struct checking *checking)
-{
-    const struct model *model = checking->model;
-    const struct soil_test **newest =
-        ARENA_ARRAY(checking->arena, model->zones.count + 1, const struct soil_test *);
-    struct place place;
-    for (size_t i = 0; i < model->soil_tests.count; i++) {
-        const struct soil_test *test = model->soil_tests.items[i];
-        if (test->thing.broken || isnan(test_ph(test, &place)))
-            continue;
-        for (size_t j = 0; j < test->zones.count; j++) {
-            const struct soil_test **of_zone = &newest[test->zones.items[j]->index];
-            if (!*of_zone || test->day >= (*of_zone)->day)
-                *of_zone = test;
-        }
-    }
-    return newest;
-}
-
 void check_ph(struct checking *checking)
 {
-    const struct soil_test **newest = newest_tests(checking);
     for (size_t i = 0; i < checking->model->lawns.count; i++) {
         const struct lawn *lawn = checking->model->lawns.items[i];
         const struct grass_range *range = range_of(lawn, GRASS_PH, NUTRIENT_N);
         for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
-            const struct soil_test *test = newest[lawn->zones.items[j]->index];
+            const struct soil_test *test = soil_test_with_ph(checking->model, lawn->zones.items[j]);
             if (test && finding_once(checking, CHECK_PH_OUTSIDE, test->thing.statement, i))
                 report_ph(checking, test, lawn, range);
         }

@@ -4,8 +4,6 @@
  * what can be changed, and it is an error. */
 #include "compiler/check/checking.h"
 
-enum { LISTED = 8 /* dates one report lists; the rest is counted */ };
-
 struct product_use { /* an amount, and what a zone got of its product in the year up to and with it */
     const struct application *application;
     const struct amount *amount; /* NULL: none */

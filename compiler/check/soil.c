@@ -2,6 +2,7 @@
 #include "compiler/check/checking.h"
 #include "compiler/model/symbol.h"
 #include "compiler/season/judge.h"
+#include "compiler/season/offer.h"
 
 #include <math.h>
 
@@ -234,11 +235,10 @@ static void report_no_scale(struct checking *checking, const struct soil_test *t
 /* "Fe, Zn, Cu, B, Mn": what the scale reads, in the order of the nutrients. */
 static const char *nutrients_read(struct checking *checking, const struct scale *scale)
 {
-    struct buffer text = {.arena = checking->arena};
+    unsigned read = 0;
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
-        if (scale_speaks_of(scale, n))
-            buffer_format(&text, "%s%s", text.length ? ", " : "", nutrient_element(n));
-    return buffer_string(&text);
+        read |= (unsigned)scale_speaks_of(scale, n) << n;
+    return nutrients_of_bits(checking->arena, read);
 }
 
 /* A nutrient that a scale is named for and does not read would stay unread in silence. */

@@ -267,14 +267,6 @@ static void check_prices(struct checking *checking, const struct usual *usual)
 
 /* ---- loads ---- */
 
-/* How often the machine is filled for the zone; 0 where that is not known. */
-static double loads_of(const struct machine *machine, const struct amount *amount)
-{
-    double loads = machine->sprayer ? machine->output * amount->zone->area_m2 / machine->tank_m3
-                                    : amount->mass_total / machine->passes / machine->hopper_kg;
-    return loads > 0 ? loads * (machine->sprayer ? 1 : machine->passes) : 0;
-}
-
 void check_loads(struct checking *checking)
 {
     const struct season *season = checking->season;
@@ -285,7 +277,7 @@ void check_loads(struct checking *checking)
                       !occurrence->skipped && !occurrence->treatment->thing.broken;
         for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
             const struct amount *amount = &occurrence->amounts.items[j];
-            double loads = loads_of(machine, amount);
+            double loads = amount_loads(amount, machine);
             if (!exceeds(loads, machine->usual->loads.high) ||
                 !finding_once(checking, CHECK_LOADS_UNLIKELY, amount->place, 0))
                 continue;
@@ -299,9 +291,8 @@ void check_loads(struct checking *checking)
             report_label(checking->model->reports, report, amount->zone->thing.place, "its area");
             report_label(checking->model->reports, report, machine->thing.place, "the machine");
             explain(checking, report, &machine->usual->loads);
-            report_help(
-                checking->model->reports, report,
-                "look at the area, the rate and what the machine holds again; one of them has a slip");
+            report_help(checking->model->reports, report,
+                        "check the area, the rate and what the machine holds");
         }
     }
 }

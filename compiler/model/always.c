@@ -3,6 +3,7 @@
 #include "compiler/model/always.h"
 
 #include "compiler/model/compare.h"
+#include "compiler/model/soil_mean.h"
 #include "compiler/model/symbol.h"
 
 #include <math.h>
@@ -96,22 +97,6 @@ static void spare(struct model *model, struct limit *limit, const struct limit *
 
 /* ---- what a lime table lets on at once ---- */
 
-static const struct soil_test *newest_with_ph(const struct model *model, const struct zone *zone)
-{
-    const struct soil_test *newest = NULL;
-    for (size_t i = 0; i < model->soil_tests.count; i++) {
-        const struct soil_test *test = model->soil_tests.items[i];
-        bool of_zone = false, ph = false;
-        for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
-            of_zone = of_zone || test->zones.items[j] == zone;
-        for (size_t j = 0; j < test->results.column_count; j++)
-            ph = ph || test->results.columns[j].kind == ANALYTE_PH;
-        if (of_zone && ph && (!newest || test->day >= newest->day))
-            newest = test;
-    }
-    return newest;
-}
-
 static struct limit *cap_new(struct model *model, struct limit_set *set, enum limit_kind kind,
                              const struct lime_table *table)
 {
@@ -136,7 +121,7 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
     set->basis = BASIS_PRACTICE;
     set->source = table->cap_source;
     for (size_t i = 0; i < model->zones.count; i++) {
-        const struct soil_test *test = newest_with_ph(model, model->zones.items[i]);
+        const struct soil_test *test = soil_test_with_ph(model, model->zones.items[i]);
         if (test && test->lime == table)
             VECTOR_PUSH(model->arena, &set->places, model->zones.items[i]);
     }

@@ -75,6 +75,10 @@ bool day_of_value(struct model *model, const struct value *value, day_number *da
 /* A time as whole days, or as calendar months: parts of a day are rounded up, so that a wait is never too
  * short; with `at_most` they are dropped, so that a bound is never too late. */
 struct duration duration_of_time(const struct value *value, bool at_most);
+
+/* A nutrient's symbol means the nutrient, any other word a kind of product or task. Lime is a kind, since a
+ * liming material may state no neutralizing value. */
+struct treatment_class treatment_class_of(const struct value *name);
 /* The same where no day is known that months could count from: a month is 31 days. */
 int days_of_time(const struct value *value);
 

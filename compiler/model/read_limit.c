@@ -166,9 +166,7 @@ void read_limit_wait(struct model *model, const struct clause *clause, void *sub
     limit->time = duration_of_time(clause_value(clause, "wait"), false);
 }
 
-/* A nutrient's symbol means the nutrient, any other word a kind of product or task. Lime is a kind, since a
- * liming material may state no neutralizing value. */
-static struct treatment_class class_of(const struct value *name)
+struct treatment_class treatment_class_of(const struct value *name)
 {
     const struct nutrient_form *nutrient = nutrient_find(name->name->text);
     if (nutrient && nutrient->nutrient == NUTRIENT_LIME)
@@ -176,33 +174,12 @@ static struct treatment_class class_of(const struct value *name)
     return (struct treatment_class){nutrient, nutrient ? NULL : name->name};
 }
 
-/* The library's is read before the plan, whose own takes its place. */
-void read_sample_wait(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)subject;
-    const struct value *wait = clause_value(clause, "wait");
-    struct sample_wait made = {.after = class_of(clause_value(clause, "class")),
-                               .wait = duration_of_time(wait, false),
-                               .wait_text = text_string(model->arena, place_text(wait->place)),
-                               .source = (const struct source_entry *)symbol_find(
-                                   model, SYMBOL_SOURCE, clause_value(clause, "source")),
-                               .place = clause->place};
-    for (size_t i = 0; i < model->sample_waits.count; i++) {
-        struct sample_wait *before = &model->sample_waits.items[i];
-        if (before->after.nutrient == made.after.nutrient && before->after.kind == made.after.kind) {
-            *before = made;
-            return;
-        }
-    }
-    VECTOR_PUSH(model->arena, &model->sample_waits, made);
-}
-
 static struct limit *two_classes(struct model *model, const struct clause *clause, void *subject,
                                  enum limit_kind kind)
 {
     struct limit *limit = limit_new(model, clause, subject, kind);
-    limit->first = class_of(clause_value(clause, "first"));
-    limit->second = class_of(clause_value(clause, "second"));
+    limit->first = treatment_class_of(clause_value(clause, "first"));
+    limit->second = treatment_class_of(clause_value(clause, "second"));
     limit->time = duration_of_time(clause_value(clause, "wait"), kind == LIMIT_FOLLOW);
     return limit;
 }
@@ -227,7 +204,7 @@ void read_limit_order(struct model *model, const struct clause *clause, void *su
     struct limit *limit = limit_new(model, clause, subject, LIMIT_ORDER);
     const struct value *classes = clause_value(clause, "classes");
     for (size_t i = 0; i < classes->count; i++)
-        VECTOR_PUSH(model->arena, &limit->classes, class_of(&classes->items[i]));
+        VECTOR_PUSH(model->arena, &limit->classes, treatment_class_of(&classes->items[i]));
     if (classes->count == 1)
         report_help(
             model->reports,

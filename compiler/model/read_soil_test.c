@@ -1,4 +1,5 @@
-/* What a soil test is read by: scales, and the laboratory's own recommendation. */
+/* What a soil test is read by: scales, the laboratory's own recommendation, and the time it must keep from
+ * what was applied before. */
 #include "compiler/model/read_formula.h"
 #include "compiler/model/recommend.h"
 
@@ -166,4 +167,26 @@ void recommendations_check(struct model *model, const struct soil_test *test)
         report_add(model->reports, &model_rules[RULE_MISSING], test->follow_place,
                    "this soil test states nothing that the laboratory recommends")
             ->help = "write it, for example: recommends 1 lb P2O5 per 1000 sqft from SOURCE";
+}
+
+/* ---- how long after an application a sample means something ---- */
+
+/* The library's is read before the plan, whose own takes its place. */
+void read_sample_wait(struct model *model, const struct clause *clause, void *subject)
+{
+    (void)subject;
+    const struct value *wait = clause_value(clause, "wait");
+    struct sample_wait made = {.after = treatment_class_of(clause_value(clause, "class")),
+                               .wait = duration_of_time(wait, false),
+                               .wait_text = text_string(model->arena, place_text(wait->place)),
+                               .source = source_in(model, clause),
+                               .place = clause->place};
+    for (size_t i = 0; i < model->sample_waits.count; i++) {
+        struct sample_wait *before = &model->sample_waits.items[i];
+        if (before->after.nutrient == made.after.nutrient && before->after.kind == made.after.kind) {
+            *before = made;
+            return;
+        }
+    }
+    VECTOR_PUSH(model->arena, &model->sample_waits, made);
 }

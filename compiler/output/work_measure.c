@@ -13,9 +13,9 @@ static const struct machine *spreader_of(const struct work *work)
 
 static int hopper_fills(const struct machine *spreader, const struct portion *portion)
 {
-    if (!(spreader->hopper_kg > 0) || !isfinite(portion->amount->mass_total))
+    double fills = amount_loads(portion->amount, spreader) / spreader->passes;
+    if (!isfinite(fills))
         return 0;
-    double fills = portion->amount->mass_total / spreader->passes / spreader->hopper_kg;
     const double most = 1e6; /* far beyond what anyone walks; keeps the conversion defined */
     return exceeds(fills, 1) ? (int)ceil(fmin(fills, most) * (1 - COMPARE_TOLERANCE)) : 1;
 }

@@ -102,6 +102,12 @@ void amounts_plan(struct season *season)
     }
 }
 
+double amount_loads(const struct amount *amount, const struct machine *machine)
+{
+    return machine->sprayer ? machine->output * amount->zone->area_m2 / machine->tank_m3
+                            : amount->mass_total / machine->hopper_kg;
+}
+
 static const struct dressing *dressing_of(const struct treatment *treatment, const struct product *product)
 {
     for (size_t i = 0; i < treatment->dressings.count; i++)

@@ -1,49 +1,10 @@
 /* What the pH asks: nothing mostly, lime by the test's table where it is too low. */
 #include "compiler/model/compare.h"
+#include "compiler/model/soil_mean.h"
 #include "compiler/season/need.h"
 
 #include <assert.h>
 #include <stdint.h>
-
-static bool test_of(const struct soil_test *test, const struct zone *zone)
-{
-    for (size_t i = 0; i < test->zones.count && !test->thing.broken; i++)
-        if (test->zones.items[i] == zone)
-            return true;
-    return false;
-}
-
-/* The mean of the spots in the test's column of this kind; NAN without one. */
-static double test_mean(const struct soil_test *test, enum analyte analyte)
-{
-    double sum = 0;
-    size_t count = 0;
-    for (size_t i = 0; i < test->results.column_count && !count; i++)
-        for (size_t j = 0; j < test->results.row_count && test->results.columns[i].kind == (int)analyte;
-             j++) {
-            double number = test->results.rows[j].cells[i].number;
-            if (isnan(number))
-                continue;
-            sum += number;
-            count++;
-        }
-    return count ? sum / (double)count : (double)NAN;
-}
-
-/* The zone's newest test with a pH; of one day the last in the text, as for nutrients. */
-static void ph_find(const struct season *season, struct lime_need *need)
-{
-    const struct model *model = season->model;
-    need->ph = NAN;
-    for (size_t i = 0; i < model->soil_tests.count; i++) {
-        const struct soil_test *test = model->soil_tests.items[i];
-        double ph = test_of(test, need->zone) ? test_mean(test, ANALYTE_PH) : (double)NAN;
-        if (isnan(ph) || (need->test && test->day < need->test->day))
-            continue;
-        need->test = test;
-        need->ph = ph;
-    }
-}
 
 /* A goal that the lawn states counts in place of the range's lower end. */
 static void verdict_find(struct lime_need *need)
@@ -110,7 +71,7 @@ static bool measured_by(struct lime_need *need, enum lime_measure measure)
                                            [LIME_BY_ACIDITY_OF_VOLUME] = ANALYTE_ACIDITY_OF_VOLUME,
                                            [LIME_BY_BUFFER_PH] = ANALYTE_BUFFER_PH};
     need->measure = measure;
-    need->measured = test_mean(need->test, columns[measure]);
+    need->measured = soil_test_mean(need->test, columns[measure], NULL);
     return !isnan(need->measured);
 }
 
@@ -204,7 +165,8 @@ bool lime_need_of(const struct season *season, const struct zone *zone, struct l
 {
     *need = (struct lime_need){
         .zone = zone, .goal = NAN, .measured = NAN, .way = NAN, .most_at_once = NAN, .kg_per_m2 = NAN};
-    ph_find(season, need);
+    need->test = soil_test_with_ph(season->model, zone);
+    need->ph = need->test ? soil_test_mean(need->test, ANALYTE_PH, NULL) : (double)NAN;
     verdict_find(need);
     switch (need->verdict) {
     case PH_UNKNOWN:

@@ -69,6 +69,9 @@ struct amount {
     struct place place;   /* of the dressing or the use */
 };
 
+/* How often the machine is filled for the amount, as a fraction; NAN where that is not known. */
+double amount_loads(const struct amount *amount, const struct machine *machine);
+
 /* How far a day may slip: every day up to it that is open can be used, and breaks nothing. */
 struct slip {
     enum slip_end {

@@ -1,5 +1,6 @@
 /* What soil tests say: the mean of the spots, and which test counts. */
 #include "compiler/season/build.h"
+#include "compiler/model/soil_mean.h"
 #include "compiler/model/symbol.h"
 #include "compiler/season/judge.h"
 #include "compiler/season/offer.h"
@@ -27,16 +28,6 @@ static bool spots_read(const struct soil_test *test, size_t column, struct soil_
     return reading->spots > 0;
 }
 
-/* The mean pH of the spots; NAN where the test has none. */
-static double test_ph(const struct soil_test *test)
-{
-    struct soil_reading ph = {0};
-    for (size_t i = 0; i < test->results.column_count; i++)
-        if (test->results.columns[i].kind == ANALYTE_PH && spots_read(test, i, &ph))
-            return ph.mean;
-    return NAN;
-}
-
 static struct soil_reading *reading_make(struct season *season, const struct soil_test *test, size_t column)
 {
     const struct table_column *header = &test->results.columns[column];
@@ -47,7 +38,7 @@ static struct soil_reading *reading_make(struct season *season, const struct soi
     reading->nutrient = header->nutrient;
     reading->scale = test_scale_of(test, header->nutrient->nutrient);
     reading->index = header->index;
-    reading->ph = test_ph(test);
+    reading->ph = soil_test_mean(test, ANALYTE_PH, NULL);
     if (!spots_read(test, column, reading))
         return NULL;
     reading_judge(reading);

@@ -321,10 +321,10 @@ static bool year_bears(const struct season *season, const struct question *quest
 /* A label's least rate may want fewer and larger parts than the most of another leaves; so few are tried. */
 enum { TIMES_TRIED = 4 };
 
-/* Whether so many of the answer bring no part beyond what the products bring anyway. A label's least rate
+/* Whether so many of the answer supply no part beyond what the products supply anyway. A label's least rate
  * would. */
-static bool brings_no_more(const struct question *question, const struct problem_answer *answer,
-                           uint32_t times, const double anyway[3])
+static bool supplies_no_more(const struct question *question, const struct problem_answer *answer,
+                             uint32_t times, const double anyway[3])
 {
     double parts[3];
     parts_read(question, answer, parts);
@@ -347,7 +347,7 @@ static uint32_t times_find(struct season *season, struct asked asked, const stru
         struct question *question = match_question(season, &asked);
         struct problem_answer answer = problem_solve(question->problem);
         if (answer.outcome == LP_SOLVED && worst_of(&asked, &answer) <= COMPARE_TOLERANCE &&
-            brings_no_more(question, &answer, times, anyway))
+            supplies_no_more(question, &answer, times, anyway))
             return year_bears(season, question, &answer, times) ? times : 0;
     }
     return 0;

@@ -100,8 +100,8 @@ const struct check_trial ASSUMED_TRIALS[] = {
      NULL, NULL},
 
     {"need-unmet", HEAD RATED GREEN TESTED("P", "10") NITROGEN APPLY_OF("x", "Apr 10", "1 lb", "urea"),
-     "the soil test of Mon 2027-02-01 shows that a needs 2 lb P2O5 per 1000 sqft, and nothing in the plan "
-     "brings any",
+     "a needs 2 lb P2O5 per 1000 sqft by the soil test of Mon 2027-02-01, and no product in the plan "
+     "supplies it",
      "plan a product that holds P2O5, or say why not: allow need-unmet for a \"...\""},
     {"need-unmet", HEAD RATED GREEN TESTED("P", "40") NITROGEN APPLY_OF("x", "Apr 10", "1 lb", "urea"), NULL,
      NULL},
@@ -126,7 +126,7 @@ const struct check_trial ASSUMED_TRIALS[] = {
     /* 2000 lb in a hopper of 2 lb; then one of 4 lb. */
     {"loads-unlikely", HEAD BARN FEED "spreader s { hopper 2 lb }\n" FILLED("2 lb"),
      "s would be filled 1000 times for a; at most 500 times is usual",
-     "look at the area, the rate and what the machine holds again; one of them has a slip"},
+     "check the area, the rate and what the machine holds"},
     {"loads-unlikely", HEAD BARN FEED "spreader s { hopper 4 lb }\n" FILLED("2 lb"), NULL, NULL},
     {"loads-unlikely",
      HEAD BARN "product wash { grade 1-0-0 liquid, density 1.2 kg per L }\nsprayer s { output 2 gal per 1000 "
