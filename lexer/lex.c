@@ -17,29 +17,28 @@ enum {
 
 const struct rule lexer_rules[] = {
     [RULE_CHARACTER] =
-        {"character", SEVERITY_ERROR, "a character that has no meaning in a plan",
+        {"character", SEVERITY_ERROR, "a character plans do not use",
          "Plans are made of words, numbers, quoted text and the marks , : / < ( ) { } #. Text pasted "
-         "from elsewhere often brings curly quotes, long dashes or blanks that only look like one.",
+         "from elsewhere often has curly quotes, long dashes or blanks that only look like one.",
          NULL},
     [RULE_ENCODING] = {"encoding", SEVERITY_ERROR, "bytes that are not UTF-8 text",
                        "A plan is UTF-8 text. Save the file as UTF-8 without control characters.", NULL},
-    [RULE_STRING] =
-        {"string", SEVERITY_ERROR, "quoted text that does not end on its line or holds a wrong escape",
-         "Quoted text stands on one line between two \" marks. Inside it \\\" is a quote and \\\\ a "
-         "backslash; there are no other escapes.",
-         NULL},
-    [RULE_NUMBER] = {"number", SEVERITY_ERROR, "a number in a form that could be read in two ways",
+    [RULE_STRING] = {"string", SEVERITY_ERROR, "a quote not closed on its line, or a bad escape in it",
+                     "Quoted text is on one line between two \" marks. Inside it \\\" is a quote and \\\\ a "
+                     "backslash; there are no other escapes.",
+                     NULL},
+    [RULE_NUMBER] = {"number", SEVERITY_ERROR, "a number written in a way that could mean two things",
                      "A number has one form: digits, and a point before decimals. A comma in it would make a "
                      "thousandfold difference to somebody, so it is never accepted.",
                      NULL},
-    [RULE_DATE_FORM] = {"date-form", SEVERITY_ERROR, "a date in a form that could be read in two ways",
+    [RULE_DATE_FORM] = {"date-form", SEVERITY_ERROR, "a date written in a way that could mean two things",
                         "Dates are written 2027-04-17, or Apr 17 and 17 Apr within the season's year.", NULL},
     [RULE_CONFLICT_MARKER] =
-        {"conflict-marker", SEVERITY_ERROR, "a leftover mark of an unfinished merge",
+        {"conflict-marker", SEVERITY_ERROR, "a merge conflict marker left in the file",
          "Version control left both versions of a passage in the file. Keep one of them and "
          "delete the three marking lines.",
          NULL},
-    [RULE_TOO_LONG] = {"too-long", SEVERITY_ERROR, "a word or number longer than the compiler keeps exactly",
+    [RULE_TOO_LONG] = {"too-long", SEVERITY_ERROR, "a word or number too long to keep exactly",
                        "Words have at most 200 bytes and numbers at most 15 digits.", NULL},
 };
 const size_t lexer_rule_count = sizeof lexer_rules / sizeof *lexer_rules;

@@ -3,17 +3,17 @@
 
 const struct rule parser_rules[] = {
     [RULE_SYNTAX] =
-        {"syntax", SEVERITY_ERROR, "text that is no statement",
+        {"syntax", SEVERITY_ERROR, "text that is not a statement",
          "A plan is one statement a line; a statement may carry a block of further statements between "
          "{ and }. A line goes on after a comma and inside ( ).",
          NULL},
     [RULE_UNCLOSED] =
-        {"unclosed", SEVERITY_ERROR, "a block or group that is opened and not closed",
+        {"unclosed", SEVERITY_ERROR, "a block or group never closed",
          "Every { needs its }, every ( its ). The report names the line before which the closing mark "
          "seems to be missing, judging by the indentation.",
          NULL},
-    [RULE_UNOPENED] = {"unopened", SEVERITY_ERROR, "a closing mark with nothing to close",
-                       "A } or ) stands where no block or group is open.", NULL},
+    [RULE_UNOPENED] = {"unopened", SEVERITY_ERROR, "a closing mark with no opening",
+                       "A } or ) is where no block or group is open.", NULL},
     [RULE_DEPTH] = {"depth", SEVERITY_ERROR, "blocks or groups nested too deep",
                     "Blocks and groups may be nested 64 deep; no plan needs more than three.", NULL},
 };

@@ -23,12 +23,12 @@ enum {
 
 const struct rule include_rules[] = {
     [RULE_MISSING] =
-        {"use-missing", SEVERITY_ERROR, "a file to use that is not there",
-         "`use \"FILE\"` looks for the file in the folder of the file it stands in. Names of files are "
+        {"use-missing", SEVERITY_ERROR, "a used file that does not exist",
+         "`use \"FILE\"` looks for the file in the folder of the file it is in. Names of files are "
          "written as the folder has them, capitals included.",
          NULL},
     [RULE_OUTSIDE] =
-        {"use-outside", SEVERITY_ERROR, "a file to use that lies outside the plan's folder",
+        {"use-outside", SEVERITY_ERROR, "a used file outside the plan's folder",
          "A plan uses files in its own folder and in folders below it, so that it can be handed on whole "
          "and cannot read what is not its business. Absolute paths, `..` above the plan's folder and "
          "symbolic links are refused. Copy the file into the plan's folder.",
@@ -38,13 +38,13 @@ const struct rule include_rules[] = {
          "A file is read once, at the first `use` that names it. When files use each other in a circle, "
          "one of the `use` statements is one too many.",
          NULL},
-    [RULE_DEPTH] = {"use-depth", SEVERITY_ERROR, "files that use each other too deep",
+    [RULE_DEPTH] = {"use-depth", SEVERITY_ERROR, "files that use each other too deeply",
                     "A file that is used may use further ones, up to 16 deep.", NULL},
-    [RULE_TOO_MANY] = {"use-too-many", SEVERITY_ERROR, "more files, or more bytes, than a compilation takes",
+    [RULE_TOO_MANY] = {"use-too-many", SEVERITY_ERROR, "too many files, or too many bytes",
                        "A plan may be made of 1000 files of at most 64 MiB each, and 256 MiB together.",
                        NULL},
     [RULE_UNREADABLE] =
-        {"use-unreadable", SEVERITY_ERROR, "a file to use that is there and cannot be read",
+        {"use-unreadable", SEVERITY_ERROR, "a used file that cannot be read",
          "What a plan uses is a regular file with permission to read it. Folders, pipes and devices "
          "are refused.",
          NULL},

@@ -2,12 +2,12 @@
 
 const struct rule model_rules[] = {
     [RULE_STATEMENT] =
-        {"statement", SEVERITY_ERROR, "a statement the language does not have, or not in this block",
+        {"statement", SEVERITY_ERROR, "a statement that does not exist, or not in this block",
          "Every statement begins with a word that says what it is, and each kind of block has its own. "
-         "Nothing unknown is skipped, since a misspelt limit would be no limit.",
+         "Nothing unknown is skipped, since a misspelt limit would not bind.",
          NULL},
     [RULE_FORM] =
-        {"form", SEVERITY_ERROR, "a statement that is not made as its form asks",
+        {"form", SEVERITY_ERROR, "a statement written in the wrong form",
          "The report shows what could have stood at this place. docs/language.md has every form with an "
          "example.",
          NULL},
@@ -16,15 +16,15 @@ const struct rule model_rules[] = {
          "Some statements carry a block between { and }, such as `lawn` and `apply`; others end with their "
          "line.",
          NULL},
-    [RULE_UNIT] = {"unit", SEVERITY_ERROR, "a unit the language does not know, or no unit at all",
+    [RULE_UNIT] = {"unit", SEVERITY_ERROR, "an unknown or missing unit",
                    "Every quantity is written with its unit; a bare number could be pounds or kilograms.",
                    NULL},
     [RULE_DIMENSION] =
-        {"dimension", SEVERITY_ERROR, "a quantity of another kind than is wanted",
-         "A rate is a mass or volume per area, a length is no area. Units of both systems may be mixed, "
+        {"dimension", SEVERITY_ERROR, "the wrong kind of quantity",
+         "A rate is a mass or volume per area, a length is not an area. Units of both systems may be mixed, "
          "kinds of quantity may not.",
          NULL},
-    [RULE_VALUE] = {"value", SEVERITY_ERROR, "a number that cannot be meant",
+    [RULE_VALUE] = {"value", SEVERITY_ERROR, "a number that cannot be right",
                     "Amounts, rates, lengths and times are above zero, percentages at most 100.", NULL},
     [RULE_DATE] = {"date", SEVERITY_ERROR, "a day that does not exist",
                    "Dates are days of the Gregorian calendar from 1900 to 2199.", NULL},
@@ -33,7 +33,7 @@ const struct rule model_rules[] = {
          "Nutrients are written by their symbols: N, P2O5 or P, K2O or K, Ca, Mg, S, Fe, Mn, Zn, Cu, B.",
          NULL},
     [RULE_UNKNOWN] =
-        {"unknown-name", SEVERITY_ERROR, "a name that nothing bears",
+        {"unknown-name", SEVERITY_ERROR, "a name nothing has been given",
          "A statement refers to something the plan, the files it uses and the library do not declare.", NULL},
     [RULE_AMBIGUOUS] =
         {"name-of-two", SEVERITY_ERROR, "a name that a lawn and one of several zones share",
@@ -45,9 +45,9 @@ const struct rule model_rules[] = {
          "Each lawn, zone, product, machine and treatment has a name of its own. An entry of the "
          "library may be declared again: the plan's own then counts.",
          NULL},
-    [RULE_REPEATED] = {"repeated", SEVERITY_ERROR, "a statement that may stand once and stands twice",
+    [RULE_REPEATED] = {"repeated", SEVERITY_ERROR, "a statement used twice that may be used once",
                        "Which of the two was meant cannot be guessed.", NULL},
-    [RULE_MISSING] = {"missing", SEVERITY_ERROR, "a statement that is needed and missing",
+    [RULE_MISSING] = {"missing", SEVERITY_ERROR, "a required statement that is missing",
                       "The report names what is needed and gives an example.", NULL},
     [RULE_SHAPE] =
         {"shape", SEVERITY_ERROR, "a shape that has no area",
@@ -61,17 +61,18 @@ const struct rule model_rules[] = {
     [RULE_EMPTY] = {"empty-plan", SEVERITY_ERROR, "a plan without a single statement",
                     "An empty file would give an empty calendar, which looks like nothing to do.", NULL},
     [RULE_MISPLACED] =
-        {"misplaced", SEVERITY_ERROR, "a statement of the plan in a file the plan uses",
-         "What describes the season stands in the plan itself: its name, edition, season and units. "
+        {"misplaced", SEVERITY_ERROR, "a statement of the plan in one of the files it uses",
+         "What describes the season belongs in the plan itself: its name, edition, season and units. "
          "Files it uses hold things to refer to.",
          NULL},
-    [RULE_CSV] = {"csv", SEVERITY_ERROR, "a CSV file that is no table with the columns it should have",
-                  "The first row names the columns; every further row has as many cells. Cells are parted by "
-                  "commas, a cell with a comma in it stands in quotes, and a quote in it is written twice "
-                  "(RFC 4180).",
-                  NULL},
-    [RULE_WEATHER] = {"weather-row", SEVERITY_ERROR, "a day in a file of weather that cannot be meant",
-                      "Each day stands once, its high is not below its low, and its values are ones that "
+    [RULE_CSV] =
+        {"csv", SEVERITY_ERROR, "a CSV file without the expected columns",
+         "The first row names the columns; every further row has as many cells. Cells are separated by "
+         "commas, a cell with a comma in it is quoted, and a quote in it is written twice "
+         "(RFC 4180).",
+         NULL},
+    [RULE_WEATHER] = {"weather-row", SEVERITY_ERROR, "a day in a weather file that cannot be right",
+                      "Each day appears once, its high is not below its low, and its values are ones that "
                       "were seen on earth. A cell without a value is empty, or holds what `missing` names.",
                       NULL},
 };
