@@ -208,7 +208,7 @@ static struct report *tell_unmet(struct checking *checking, const struct instanc
     const struct soil_test *test = unmet->need.reading.test;
     struct report *report = finding_add(
         checking, CHECK_NEED_UNMET, ABOUT(&zone->thing, &zone->lawn->thing), instance->place,
-        "%s needs %s by the soil test of %s, and no product in the plan supplies it",
+        "%s needs %s by the soil test of %s; no application there supplies it",
         thing_text(checking, &zone->thing),
         check_supply_text(checking, unmet->need.kg_per_m2 / unmet->form->element_per_unit, unmet->form),
         display_date(checking->arena, test->day));

@@ -47,9 +47,9 @@ static const char *demand_text(struct checking *checking, const struct demand *d
 {
     if (demand->limit)
         return text_format(checking->arena, "a limit allows no more than %s", bound);
-    return text_format(checking->arena, "%s asks for days that stay %s %s",
-                       thing_text(checking, &amount->product->thing), demand->below ? "below" : "above",
-                       bound);
+    return text_format(checking->arena, "the label of %s requires a %s %s",
+                       thing_text(checking, &amount->product->thing),
+                       demand->below ? "high below" : "low above", bound);
 }
 
 /* What practice asks may be allowed; a product's own bound is its label's. */

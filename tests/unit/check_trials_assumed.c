@@ -100,8 +100,7 @@ const struct check_trial ASSUMED_TRIALS[] = {
      NULL, NULL},
 
     {"need-unmet", HEAD RATED GREEN TESTED("P", "10") NITROGEN APPLY_OF("x", "Apr 10", "1 lb", "urea"),
-     "a needs 2 lb P2O5 per 1000 sqft by the soil test of Mon 2027-02-01, and no product in the plan "
-     "supplies it",
+     "a needs 2 lb P2O5 per 1000 sqft by the soil test of Mon 2027-02-01; no application there supplies it",
      "plan a product that holds P2O5, or say why not: allow need-unmet for a \"...\""},
     {"need-unmet", HEAD RATED GREEN TESTED("P", "40") NITROGEN APPLY_OF("x", "Apr 10", "1 lb", "urea"), NULL,
      NULL},
