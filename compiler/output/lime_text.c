@@ -57,13 +57,12 @@ static const char *split_words(const struct need_words *words, const struct lime
                        words_number(words->arena, material / times / words_unit(words)));
 }
 
-/* What was put on since the test, against the need. */
-static const char *given_words(const struct need_words *words, const struct lime_need *need)
+const char *lime_given(const struct need_words *words, const struct lime_need *need)
 {
-    if (!(need->given > 0))
+    if (need->verdict != PH_LOW || need->lack != LIME_LACK_NOTHING || !(need->given > 0))
         return "";
     return text_format(
-        words->arena, " The season applies %s since the test: %s.", words_rate(words, need->given, "lime"),
+        words->arena, "The season applies %s since the test: %s.", words_rate(words, need->given, "lime"),
         need->left > 0
             ? text_format(words->arena, "%s left", words_number(words->arena, need->left / words_unit(words)))
             : "enough");
@@ -91,11 +90,10 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
                                range_words(words, need));
         break;
     }
-    /* Sources are numbered as they are named, and the order in which arguments are worked out is the
-     * compiler's. */
+    /* One after the other: sources are numbered in the order in which they are asked for. */
     const char *range = range_words(words, need), *times = times_words(words, need);
-    return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate.%s%s", range,
-                       words_rate(words, need->kg_per_m2, "lime"), times, given_words(words, need));
+    return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate.%s", range,
+                       words_rate(words, need->kg_per_m2, "lime"), times);
 }
 
 static const char *measure_words(const struct need_words *words, const struct lime_need *need)

@@ -174,12 +174,13 @@ static const char *minimum_words(const struct need_words *words, const struct zo
     const char *use = scale->sum == SUM_USE_AND_SHORTFALL
                           ? text_format(arena, " + use %s", part_text(words, need->use, need->nutrient))
                           : "";
+    /* One after the other: sources are numbered in the order in which they are asked for. */
+    const char *mark = words_mark(words, scale->sum_source);
+    const char *layer = brief ? "" : text_format(arena, " Counted: %s.", need_layer(words, need));
     return text_format(arena, "Minimum %s%s - in the soil %s%s (%s).%s%s",
                        part_text(words, need->minimum, need->nutrient), use,
-                       part_text(words, need->test, need->nutrient), words_mark(words, scale->sum_source),
-                       words_at(words, scale->sum_place),
-                       brief ? "" : text_format(arena, " Counted: %s.", need_layer(words, need)),
-                       use_words(words, need, brief));
+                       part_text(words, need->test, need->nutrient), mark, words_at(words, scale->sum_place),
+                       layer, use_words(words, need, brief));
 }
 
 const char *words_formula(const struct need_words *words, const struct polynomial *polynomial)

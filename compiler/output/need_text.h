@@ -48,6 +48,10 @@ const char *lime_cell(const struct need_words *words, const struct lime_need *ne
 const char *lime_sentence(const struct need_words *words, const struct lime_need *need);
 const char *lime_reason(const struct need_words *words, const struct lime_need *need);
 
+/* What the season puts on of a need of lime since the test; "" where it puts on nothing or the need is not
+ * known. Zones that need the same differ in it by the rounding of their amounts. */
+const char *lime_given(const struct need_words *words, const struct lime_need *need);
+
 /* The acid that the season's products make, against what limes; "" where nothing makes any. */
 const char *acid_sentence(const struct need_words *words, const struct acid_balance *balance);
 

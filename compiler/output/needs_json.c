@@ -266,7 +266,10 @@ static void put_lime(struct json_writer *writer, json_t *zone_object, const stru
     put_materials(writer, object, document->season->model, &need);
     json_put_integer(writer, object, "apart_days", need.apart.days);
     json_put_integer(writer, object, "apart_months", need.apart.months);
-    json_put_string(writer, object, "sentence", lime_sentence(&document->words, &need));
+    const char *given = lime_given(&document->words, &need);
+    json_put_string(writer, object, "sentence",
+                    text_format(writer->arena, "%s%s%s", lime_sentence(&document->words, &need),
+                                *given ? " " : "", given));
     put_words(writer, object, "reason", lime_reason(&document->words, &need));
 }
 

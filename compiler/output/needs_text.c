@@ -226,19 +226,24 @@ static bool lime_by(const struct needs *needs, const struct soil_test *test, con
 
 static void print_ph(struct needs *needs, const struct soil_figure *figure)
 {
-    struct asking asking = {0};
+    struct asking asking = {0}, giving = {0};
     for (size_t i = 0; i < figure->test->zones.count; i++) {
         struct lime_need need;
         const struct zone *zone = figure->test->zones.items[i];
-        if (lime_by(needs, figure->test, zone, &need))
-            asking_add(needs->arena, &asking, zone,
-                       (struct asked){.sentence = lime_sentence(&needs->words, &need),
-                                      .reason = lime_reason(&needs->words, &need),
-                                      .kind = (int)zone->lawn->zones.items[0]->index});
+        if (!lime_by(needs, figure->test, zone, &need))
+            continue;
+        /* One after the other: sources are numbered in the order in which they are asked for. */
+        struct asked asked = {.sentence = lime_sentence(&needs->words, &need), .kind = (int)i};
+        asked.reason = lime_reason(&needs->words, &need);
+        asking_add(needs->arena, &asking, zone, asked);
+        const char *given = lime_given(&needs->words, &need);
+        if (*given)
+            asking_add(needs->arena, &giving, zone, (struct asked){.sentence = given, .reason = ""});
     }
     if (!asking.kinds.count)
         say(needs, "A newer test counts in its place.");
     say_asked(needs, &asking);
+    say_asked(needs, &giving);
 }
 
 /* ---- a test ---- */
@@ -445,9 +450,8 @@ static void print_acid(struct needs *needs)
         struct acid_balance balance = zone_acid(needs->season, zone);
         const char *text = acid_sentence(&needs->words, &balance);
         if (*text)
-            asking_add(
-                needs->arena, &asking, zone,
-                (struct asked){.sentence = sentence_of(needs->arena, text), .reason = "", .kind = (int)i});
+            asking_add(needs->arena, &asking, zone,
+                       (struct asked){.sentence = sentence_of(needs->arena, text), .reason = ""});
     }
     if (!asking.kinds.count)
         return;
