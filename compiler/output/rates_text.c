@@ -97,17 +97,24 @@ void rates_match_print(struct buffer *out, const struct season *season, const st
                                       display_floor(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
                                       name_string(match->products.items[i]->thing.name)));
     paragraph_add(out, "  ", text_format(arena, "supply %s.", supplied_text(arena, model, made->reached)));
-    double beyond[3] = {0};
-    bool more = false;
-    for (int part = 0; part < 3; part++)
+    double missing[3] = {0}, beyond[3] = {0};
+    bool less = false, more = false;
+    for (int part = 0; part < 3; part++) {
+        if (exceeds(made->wanted[part], made->supplied[part])) {
+            missing[part] = made->wanted[part] - made->supplied[part];
+            less = true;
+        }
         if (exceeds(made->reached[part], made->wanted[part])) {
             beyond[part] = made->reached[part] - made->wanted[part];
             more = true;
         }
+    }
+    if (less) /* however often they are applied */
+        paragraph_add(out, "  ",
+                      text_format(arena, "Short of the grade: %s.", supplied_text(arena, model, missing)));
     if (more)
         paragraph_add(out, "  ",
-                      text_format(arena, "That is more than the grade would bring, by %s.",
-                                  supplied_text(arena, model, beyond)));
+                      text_format(arena, "Over the grade: %s.", supplied_text(arena, model, beyond)));
     if (made->share < 1)
         print_share(out, model, made);
     double area = lawns_area(model);
