@@ -70,8 +70,8 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
 
 /* ---- a need ---- */
 
-/* What the laboratory recommends beside what the scale gives, over the need's years, and which of the two the
- * need is. */
+/* What the laboratory recommends beside what the scale gives, over the need's years, and whose the need is.
+ */
 static void put_recommendation(struct json_writer *writer, json_t *parent, const struct zone_need *need)
 {
     const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
@@ -84,7 +84,10 @@ static void put_recommendation(struct json_writer *writer, json_t *parent, const
     json_put_number(writer, object, "most_kg_per_m2_of_element", recommended->high * need->years);
     json_put_figure(writer, object, "scale_kg_per_m2_of_element", need->scale_least);
     json_put_figure(writer, object, "scale_most_kg_per_m2_of_element", need->scale_most);
-    json_put_string(writer, object, "follows", need->rule == NEED_BY_LABORATORY ? "laboratory" : "scale");
+    json_put_string(writer, object, "follows",
+                    need->rule == NEED_BY_LABORATORY ? "laboratory"
+                    : need->rule == NEED_BY_LAWN     ? "lawn"
+                                                     : "scale");
     json_put_boolean(writer, object, "stated", need->reading.test->follow != FOLLOW_UNSTATED);
     json_put_name(writer, object, "source", recommended->source ? recommended->source->thing.name : NULL);
     json_put_place(writer, object, "place", recommended->place);
