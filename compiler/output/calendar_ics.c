@@ -36,7 +36,7 @@ static void cautions_add(struct buffer *text, const struct work *work)
 {
     struct caution_list at_work = {0};
     for (size_t i = 0; i < work->cautions.count; i++)
-        if (work->cautions.items[i]->stages != 1U << STAGE_STORING)
+        if (caution_for(work->cautions.items[i], STAGES_OF_WORK))
             VECTOR_PUSH(text->arena, &at_work, work->cautions.items[i]);
     const char *line = cautions_line(text->arena, &at_work);
     if (line && !work->occurrence->done)

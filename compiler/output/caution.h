@@ -10,14 +10,16 @@ struct caution_list {
     size_t count, capacity;
 };
 
-/* Whether it is for that, or for everything. */
-bool caution_for(const struct caution *caution, enum caution_stage stage);
+/* All but storing: what belongs to the work itself. */
+enum { STAGES_OF_WORK = 1 << STAGE_HANDLING | 1 << STAGE_APPLYING | 1 << STAGE_AFTERWARDS };
+
+/* Whether it is for any of the stages (bits 1 << caution_stage), or for everything. */
+bool caution_for(const struct caution *caution, unsigned stages);
 
 /* By its form, its nutrients, its kinds, its strength as lime, or because it names the caution. */
 bool caution_of_product(const struct caution *caution, const struct product *product);
 
-/* Those of any of the products that are for any of the stages (bits 1 << caution_stage), each once, in the
- * model's order. */
+/* Those of any of the products that are for any of the stages, each once, in the model's order. */
 struct caution_list cautions_of(const struct model *model, const struct product *const *products,
                                 size_t count, unsigned stages);
 

@@ -20,7 +20,7 @@ void json_put_cautions(struct json_writer *writer, json_t *root, const char *key
         json_put_string(writer, object, "brief", caution->brief);
         json_t *stages = json_put_array(writer, object, "for");
         for (int stage = STAGE_STORING; stage <= STAGE_AFTERWARDS; stage++)
-            if (caution_for(caution, (enum caution_stage)stage))
+            if (caution_for(caution, 1U << stage))
                 json_put_string(writer, stages, NULL, stage_words[stage]);
         json_put_string(writer, object, "source", source_text(writer->arena, caution->source));
         json_put_string(writer, object, "at", caution->source ? caution->source->at : NULL);

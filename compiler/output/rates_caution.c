@@ -20,6 +20,5 @@ struct caution_list rates_cautions(const struct season *season)
         for (size_t j = 0; j < solution->blends.items[i].blend->products.count; j++)
             if (solution->blends.items[i].shares && solution->blends.items[i].shares[j] > 0)
                 VECTOR_PUSH(season->arena, &chosen, solution->blends.items[i].blend->products.items[j]);
-    const unsigned stages = 1U << STAGE_HANDLING | 1U << STAGE_APPLYING | 1U << STAGE_AFTERWARDS;
-    return cautions_of(season->model, chosen.items, chosen.count, stages);
+    return cautions_of(season->model, chosen.items, chosen.count, STAGES_OF_WORK);
 }

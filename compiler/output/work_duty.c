@@ -52,7 +52,7 @@ void work_duties(struct work *work, const struct model *model)
             last = work->duties.items[i].last;
     for (size_t i = 0; i < work->cautions.count; i++) {
         const struct caution *caution = work->cautions.items[i];
-        if (caution->text && (caution->stages & 1U << STAGE_AFTERWARDS))
+        if (caution->text && (caution->stages & 1U << STAGE_AFTERWARDS)) /* one for everything is no duty */
             duty_add(work, model, last, caution->text, caution);
     }
 }
