@@ -54,7 +54,7 @@ static void print_held(struct buffer *out, const struct model *model)
     buffer_add_string(out, "\n");
     paragraph_add(out, "", held);
     for (size_t i = 0; i < sets.count; i++) {
-        const char *note = held_note(out->arena, sets.items[i]);
+        const char *note = note_sentence(out->arena, &sets.items[i]->thing);
         if (note)
             paragraph_add(out, "  ", note);
     }

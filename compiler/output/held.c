@@ -92,12 +92,6 @@ const char *held_replaced(const struct model *model)
                : NULL;
 }
 
-const char *held_note(struct arena *arena, const struct limit_set *set)
-{
-    const char *note = set->thing.note;
-    return note ? text_format(arena, "Note on %s: %s", name_string(set->thing.name), note) : NULL;
-}
-
 /* What nobody has read is incomplete too. */
 static const char *lack_of(const struct limit_set *set)
 {

@@ -19,8 +19,6 @@ struct held_sets held_sets_of(const struct model *model);
 const char *held_sentence(const struct model *model);
 /* "The plan's own, in place of the library's: limits maryland-home, scale minimum-levels." NULL without. */
 const char *held_replaced(const struct model *model);
-/* "Note on maryland-home: ...", the set's note; NULL without one. */
-const char *held_note(struct arena *arena, const struct limit_set *set);
 /* "These limits are incomplete: orange-county (...). Read the rules themselves." NULL where nothing followed
  * is known to be incomplete, or to be read by nobody. */
 const char *held_incomplete(const struct model *model);

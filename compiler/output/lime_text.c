@@ -1,6 +1,7 @@
 /* What the pH asks, and what the season does to it, in words. */
 #include "compiler/model/display.h"
 #include "compiler/output/need_text.h"
+#include "compiler/output/standing.h"
 #include "compiler/output/work.h"
 
 #include <assert.h>
@@ -152,10 +153,8 @@ static const char *lime_found(const struct need_words *words, const struct lime_
             : text_format(words->arena, "%s of the way to pH %s%s (%s)",
                           display_share(words->arena, need->way), number_short(words->arena, table->way_end),
                           words_mark(words, table->source), words_at(words, table->way_place));
-    const char *note = table->thing.note ? text_format(words->arena, " Note on %s: %s",
-                                                       name_string(table->thing.name), table->thing.note)
-                                         : "";
-    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s%s", name_string(table->thing.name),
+    const char *note = note_sentence(words->arena, &table->thing);
+    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s%s%s", name_string(table->thing.name),
                        measure_words(words, need), goal_words(words, need), found,
                        table->neutralizing < 1 || table->neutralizing > 1
                            ? text_format(words->arena, " The table counts in lime of %s.",
@@ -167,7 +166,7 @@ static const char *lime_found(const struct need_words *words, const struct lime_
                                          "table.",
                                          name_string(table->buffer))
                            : "",
-                       material_words(words, need), note);
+                       material_words(words, need), note ? " " : "", note ? note : "");
 }
 
 /* What the plan lets go on at once and in a year: no table says how much sulfur a soil takes. */

@@ -61,10 +61,9 @@ static void print_head(struct page *page)
                       percent_or_number(page->arena, choice->match->grade[2]), products_words(page),
                       place_line(page->arena, choice->match->place));
     print(page, "", text.string);
-    if (choice->correct && choice->correct->thing.note)
-        print(page, "  ",
-              text_format(page->arena, "Note on %s: %s", name_string(choice->correct->thing.name),
-                          choice->correct->thing.note));
+    const char *note = choice->correct ? note_sentence(page->arena, &choice->correct->thing) : NULL;
+    if (note)
+        print(page, "  ", note);
 }
 
 /* ---- what goes down ---- */

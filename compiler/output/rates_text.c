@@ -210,10 +210,9 @@ void rates_blend_print(struct buffer *out, const struct season *season, struct f
     paragraph_add(out, "",
                   text_format(arena, "%s: %s (%s).", name_string(blend->thing.name), head,
                               place_line(arena, blend->thing.place)));
-    if (blend->thing.note)
-        paragraph_add(
-            out, "  ",
-            text_format(arena, "Note on %s: %s", name_string(blend->thing.name), blend->thing.note));
+    const char *note = note_sentence(arena, &blend->thing);
+    if (note)
+        paragraph_add(out, "  ", note);
     if (!made->solved) {
         paragraph_add(out, "  ", "Nothing can be mixed of these materials.");
         return;

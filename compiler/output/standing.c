@@ -1,5 +1,7 @@
 #include "compiler/output/standing.h"
 
+#include <string.h>
+
 const char *place_line(struct arena *arena, struct place place)
 {
     if (!place.source)
@@ -46,6 +48,12 @@ const char *source_text(struct arena *arena, const struct source_entry *source)
         part_add(&text, "", text_format(arena, "%d", source->year));
     part_add(&text, "", status_words[source->status]);
     return text.length ? text.string : source->thing.name->text.start;
+}
+
+const char *note_sentence(struct arena *arena, const struct thing *thing)
+{
+    bool any = thing->note && thing->note[strspn(thing->note, " \t")];
+    return any ? text_format(arena, "Note on %s: %s", thing->name->text.start, thing->note) : NULL;
 }
 
 const char *allowed_sentence(struct arena *arena, const struct report *report)

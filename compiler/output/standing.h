@@ -1,5 +1,5 @@
-/* What stands around the work in every output for a person: what was skipped, accepted or left open, and
- * sources. */
+/* What stands around the work in every output for a person: what was skipped, accepted or left open, notes
+ * and sources. */
 #ifndef PRILL_OUTPUT_STANDING_H
 #define PRILL_OUTPUT_STANDING_H
 
@@ -7,6 +7,9 @@
 
 /* "green-up 1 of 2: the lawn was dry" */
 const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence);
+
+/* "Note on maryland-home: ...", what the plan or the library remarks on a thing; NULL without. */
+const char *note_sentence(struct arena *arena, const struct thing *thing);
 
 /* "Liming Turfgrass Areas, by a university extension, 2014, second-hand"; "no source stated" for NULL. */
 const char *source_text(struct arena *arena, const struct source_entry *source);

@@ -1,8 +1,7 @@
 /* A piece of work in sentences: how it is done, what it brings, when it may slip; or what came of it. */
 #include "compiler/output/slip_words.h"
+#include "compiler/output/standing.h"
 #include "compiler/output/work.h"
-
-#include <string.h>
 
 void work_say(struct work *work, struct arena *arena, const char *format, ...)
 {
@@ -133,8 +132,9 @@ static void say_parts(struct work *work, const struct season *season)
 
 static void say_note(struct work *work, const struct model *model, const struct thing *thing)
 {
-    if (thing->note && thing->note[strspn(thing->note, " \t")])
-        work_say(work, model->arena, "Note on %s: %s", name_string(thing->name), thing->note);
+    const char *note = note_sentence(model->arena, thing);
+    if (note)
+        work_say(work, model->arena, "%s", note);
 }
 
 static void say_notes(struct work *work, const struct model *model)
