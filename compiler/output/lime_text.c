@@ -235,7 +235,7 @@ const char *acid_sentence(const struct need_words *words, const struct acid_bala
         buffer_format(&text, "products make acid that takes %s to neutralize",
                       words_rate(words, balance->acid, "lime"));
         if (!(balance->lime > 0))
-            buffer_add_string(&text, "; none is applied");
+            buffer_add_string(&text, "; no lime is applied");
         else
             buffer_format(&text, "; lime and basic products supply %s: %s %s",
                           words_number(words->arena, balance->lime / words_unit(words)),
@@ -244,7 +244,7 @@ const char *acid_sentence(const struct need_words *words, const struct acid_bala
     }
     if (balance->unknown)
         buffer_format(
-            &text, "%s%s, whose acidity is not known: write it in the product with `acidity`",
+            &text, "%s%s; state its `acidity` in the product",
             text.length ? ". Not counted: " : "not counted: ", name_string(balance->unknown->thing.name));
     return buffer_string(&text);
 }

@@ -270,7 +270,8 @@ static const char *lack_words(const struct need_words *words, const struct zone_
         return text_format(arena, "The first soil test of %s with a figure for it is of a later day.", zone);
     case LACK_SCALE:
         return need->reading.test->scales.count
-                   ? "The soil test names no scale for it."
+                   ? text_format(arena, "The soil test names no scale for %s.",
+                                 nutrient_element(need->nutrient))
                    : "The soil test names no scale, so nothing says what is low.";
     case LACK_METHOD:
     case LACK_CONVERSION:
@@ -317,7 +318,7 @@ static const char *lack_words(const struct need_words *words, const struct zone_
     case LACK_PH:
         return "It is read by an index of the result and the pH, and the report has no pH.";
     case LACK_LIME:
-        return "The soil test does not give the lime: `prill needs` says what it lacks.";
+        return "The soil test shows no amount of lime; `prill needs` says what is missing.";
     }
     return "";
 }

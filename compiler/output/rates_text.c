@@ -109,14 +109,15 @@ void rates_match_print(struct buffer *out, const struct season *season, const st
             more = true;
         }
     }
-    if (less) /* however often they are applied */
-        paragraph_add(out, "  ",
-                      text_format(arena, "Short of the grade: %s.", supplied_text(arena, model, missing)));
     if (more)
         paragraph_add(out, "  ",
                       text_format(arena, "Over the grade: %s.", supplied_text(arena, model, beyond)));
     if (made->share < 1)
         print_share(out, model, made);
+    if (less) /* however often they are applied */
+        paragraph_add(out, "  ",
+                      text_format(arena, "Short of the grade: %s. No rates of these products supply it.",
+                                  supplied_text(arena, model, missing)));
     double area = lawns_area(model);
     if (!isnan(made->cost) && area > 0)
         paragraph_add(out, "  ",
