@@ -41,12 +41,13 @@ static const char *times_words(const struct need_words *words, const struct lime
                            name_string(table->thing.name));
     return text_format(
         words->arena, " At once at most %s as weighed%s%s.",
-        words_rate(words, need->most_at_once, "of material"),
+        words_rate(words, words_floor(words, need->most_at_once), "of material"),
         duration_any(need->apart) ? text_format(words->arena, ", at least %s apart", table->apart_text) : "",
         words_mark(words, table->cap_source));
 }
 
-/* ", in 2 applications of 50 lb": equal parts; "" where no cap is known. */
+/* ", in 2 applications of 50": equal parts, printed down like the cap that they keep; "" where none is known.
+ */
 static const char *split_words(const struct need_words *words, const struct lime_need *need,
                                const struct product *product)
 {
@@ -54,8 +55,9 @@ static const char *split_words(const struct need_words *words, const struct lime
     if (times < 2)
         return times ? ", in one application" : "";
     double material = product ? lime_material(product, need->kg_per_m2) : need->kg_per_m2;
-    return text_format(words->arena, ", in %d applications of %s", times,
-                       words_number(words->arena, material / times / words_unit(words)));
+    return text_format(
+        words->arena, ", in %d applications of %s", times,
+        words_number(words->arena, words_floor(words, material / times) / words_unit(words)));
 }
 
 const char *lime_given(const struct need_words *words, const struct lime_need *need)

@@ -18,10 +18,21 @@ double words_unit(const struct need_words *words)
     return words->model->metric ? mass->factor : mass->factor / (1000 * unit_named("sq ft")->factor);
 }
 
-const char *words_number(struct arena *arena, double value)
+static int words_decimals(double value)
 {
     double size = fabs(value);
-    return number_text(arena, value, size >= 100 ? 0 : size >= 10 ? 1 : 2);
+    return size >= 100 ? 0 : size >= 10 ? 1 : 2;
+}
+
+const char *words_number(struct arena *arena, double value)
+{
+    return number_text(arena, value, words_decimals(value));
+}
+
+double words_floor(const struct need_words *words, double kg_per_m2)
+{
+    double value = kg_per_m2 / words_unit(words);
+    return number_floor(value, words_decimals(value)) * words_unit(words);
 }
 
 const char *words_rate(const struct need_words *words, double kg_per_m2, const char *what)

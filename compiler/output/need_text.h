@@ -17,6 +17,8 @@ double words_unit(const struct need_words *words); /* 1 lb per 1000 sq ft, or 1 
 const char *words_number(struct arena *arena, double value);
 /* "0.92 lb lime per 1000 sqft" */
 const char *words_rate(const struct need_words *words, double kg_per_m2, const char *what);
+/* The same, down to a number that words_number and words_rate print as it is: for what is not to be passed. */
+double words_floor(const struct need_words *words, double kg_per_m2);
 const char *words_mark(const struct need_words *words, const struct source_entry *source);
 const char *words_at(const struct need_words *words, struct place place); /* "plan.prill:84" */
 

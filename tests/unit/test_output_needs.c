@@ -193,7 +193,7 @@ static void test_lime(void **state)
     expect_told(
         "green is to have pH 7 (test.prill:4): too low. Needs 230 lb lime per 1000 sqft, counted as calcium "
         "carbonate. At once at most 100 lb of material per 1000 sqft as weighed, at least 4 months apart [");
-    expect_told("As pure calcium carbonate: 230 lb of it per 1000 sqft, in 3 applications of 76.7.");
+    expect_told("As pure calcium carbonate: 230 lb of it per 1000 sqft, in 3 applications of 76.6.");
     expect_told(
         "By penn-state-lawn-lime: acidity 9.7 meq per 100 g, goal pH 7; the row of 9.7 meq per 100 g [");
     reread(TEST_OF_SOIL("", "", "spot pH\na 5.5\n"));
