@@ -2,8 +2,8 @@
 #ifndef PRILL_COMPILATION_H
 #define PRILL_COMPILATION_H
 
-#include "compiler/output/agenda.h"
-#include "compiler/output/earlier.h"
+#include "compiler/result/agenda.h"
+#include "compiler/result/earlier_edition.h"
 #include "compiler/prill.h"
 
 struct prill_compilation {

@@ -8,9 +8,9 @@
 #include "compiler/model/include.h"
 #include "compiler/model/layout.h"
 #include "compiler/model/suppose.h"
-#include "compiler/output/report_json.h"
-#include "compiler/output/report_sarif.h"
-#include "compiler/output/report_text.h"
+#include "compiler/form/report_json.h"
+#include "compiler/form/report_sarif.h"
+#include "compiler/form/report_text.h"
 #include "compiler/solve/solve.h"
 
 #include <stdlib.h>

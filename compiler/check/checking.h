@@ -3,7 +3,7 @@
 #define PRILL_CHECK_CHECKING_H
 
 #include "compiler/check/check.h"
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
 
 enum check_id {
@@ -182,7 +182,7 @@ bool finding_once(struct checking *checking, enum check_id id, struct place plac
 /* The index of the place and key, which are added where they are new. `place` has a source. */
 size_t told_add(struct arena *arena, struct told_set *set, struct place place, uint64_t key);
 
-/* ---- gather.c: one mistake, one report ---- */
+/* ---- instances.c: one mistake, one report ---- */
 
 /* A zone, and a day or span of days, on which the plan or a record breaks a limit or label. */
 struct instance {
@@ -217,7 +217,7 @@ void gather(struct checking *checking, struct gathering *gathering, struct insta
 void gathering_tell(struct checking *checking, const struct gathering *gathering,
                     struct report *(*tell)(struct checking *, const struct instance *));
 
-/* ---- room.c: rates that pass everything ---- */
+/* ---- rate_left.c: rates that pass everything ---- */
 
 struct dressing_room {
     double share; /* of its rate, at which it passes each limit on amounts, and its label, that the rest of
@@ -230,7 +230,7 @@ struct dressing_room dressing_room(struct checking *checking, const struct treat
 /* Whether the label asks for more than `share` of the amount's rate. */
 bool rate_below_label(const struct amount *amount, double share);
 
-/* ---- share.c: what checks share ---- */
+/* ---- amount_share.c: what checks share ---- */
 
 enum { LISTED = 8 }; /* zones, dates, products or notes that one report lists; the rest is counted */
 

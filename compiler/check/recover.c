@@ -1,5 +1,5 @@
 /* What is told of a record that passed a limit: nothing can be changed but when more may follow. */
-#include "compiler/season/again.h"
+#include "compiler/season/next_allowed.h"
 
 #include "compiler/check/checking.h"
 

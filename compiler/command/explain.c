@@ -2,7 +2,7 @@
 #include "compiler/command/message.h"
 #include "compiler/command/plan.h"
 #include "compiler/command/print.h"
-#include "compiler/output/paragraph.h"
+#include "compiler/form/paragraph.h"
 
 static void fill_rule(struct buffer *out, const void *subject)
 {

@@ -1,6 +1,6 @@
 #include "compiler/command/message.h"
 #include "compiler/command/print.h"
-#include "compiler/output/paragraph.h"
+#include "compiler/form/paragraph.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 #include "compiler/command/message.h"
 
-#include "compiler/output/terminal_text.h"
+#include "compiler/form/terminal_text.h"
 
 #include <stdio.h>
 

@@ -2,7 +2,7 @@
  * speaks already, so that one thing is not told twice. */
 #include "compiler/model/always.h"
 
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/model/soil_mean.h"
 #include "compiler/model/symbol.h"
 

@@ -2,7 +2,7 @@
 #ifndef PRILL_MODEL_COLUMN_UNIT_H
 #define PRILL_MODEL_COLUMN_UNIT_H
 
-#include "compiler/model/match.h"
+#include "compiler/model/form_match.h"
 
 /* Reads the unit at *at into the column's factor, offset and text; `form` is the column's own, NULL for a
  * nutrient of a soil, which may stand in shares (ppm, mg per kg), in lb per acre or kg per ha as laboratories

@@ -1,6 +1,6 @@
 #include "compiler/model/display.h"
 
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 
 #include <assert.h>
 #include <math.h>

@@ -1,6 +1,6 @@
 #include "compiler/model/figure.h"
 
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "lexer/text.h"
 
 #include <assert.h>

@@ -1,5 +1,5 @@
 /* The table of statements, and its rows by block and first word. */
-#include "compiler/model/match.h"
+#include "compiler/model/form_match.h"
 #include "compiler/model/read.h"
 
 #include <string.h>

@@ -5,7 +5,7 @@
 #ifndef PRILL_MODEL_MODEL_H
 #define PRILL_MODEL_MODEL_H
 
-#include "compiler/model/correct.h"
+#include "compiler/model/rate_choice.h"
 #include "compiler/model/form.h"
 #include "compiler/model/rule.h"
 #include "compiler/model/scale.h"

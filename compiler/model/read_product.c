@@ -1,5 +1,5 @@
 /* Products, and the machines that put them down. */
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
 #include "compiler/model/read.h"
 

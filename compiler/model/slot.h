@@ -3,7 +3,7 @@
 #ifndef PRILL_MODEL_SLOT_H
 #define PRILL_MODEL_SLOT_H
 
-#include "compiler/model/match.h"
+#include "compiler/model/form_match.h"
 
 struct slot_type {
     const char *name;

@@ -1,6 +1,6 @@
 #include "compiler/model/weather_file.h"
 
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/model/csv.h"
 
 #include <stdlib.h>

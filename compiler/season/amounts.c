@@ -1,5 +1,5 @@
 /* Rates and amounts: what is planned, and what records say was used. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 static bool volume_sold(const struct product *product)
 {

@@ -1,5 +1,5 @@
 /* The calendar: what has a day, in the order in which it is to be done. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 #include <stdlib.h>
 

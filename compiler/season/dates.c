@@ -1,6 +1,6 @@
 /* The days of a season: what binds them is put together, solved, and given to the occurrences. */
 #include "compiler/model/suppose.h"
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 #include <string.h>
 

@@ -1,5 +1,5 @@
 /* Months in which the grass of a lawn does not grow, closed where a limit says so. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 /* For the lawn's region, or else anywhere; NULL when the plan does not know. */
 static const struct grass_range *months_of_growth(const struct lawn *lawn)

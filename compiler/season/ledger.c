@@ -1,5 +1,5 @@
 /* What each zone received when: all amounts of a zone on one day are one application. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 static struct application *application_on(struct season *season, struct ledger *ledger, day_number day)
 {

@@ -5,7 +5,7 @@
  * Where a sum has a most, each amount in it may grow by the share by which all of them together may; where a
  * share of slow nitrogen has a least, those that raise it may shrink, and those that lower it grow, by the
  * share that all together may. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 struct leeways {
     const struct season *season;

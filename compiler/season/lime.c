@@ -1,5 +1,5 @@
 /* What the pH asks: nothing mostly, lime by the test's table where it is too low. */
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/model/soil_mean.h"
 #include "compiler/season/need.h"
 

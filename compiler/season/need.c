@@ -1,5 +1,5 @@
 #include "compiler/season/need.h"
-#include "compiler/season/judge.h"
+#include "compiler/season/scale_class.h"
 
 const struct grass_range *lawn_range_of(const struct lawn *lawn, enum grass_range_kind kind,
                                         enum nutrient nutrient)

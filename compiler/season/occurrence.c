@@ -1,5 +1,5 @@
 /* How often each treatment occurs. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 day_number every_day(const struct when *every, day_number from, int64_t times)
 {

@@ -1,6 +1,6 @@
 /* Days for nodes, also where not every one can have a day: what hangs together is placed or left out as a
  * whole. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 static void placement_new(struct dating *dating, struct placement *placement)
 {

@@ -1,6 +1,6 @@
 /* Which record speaks of which time, and the occurrences that records add: parts, and what is beyond the
  * plan. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 #include <stdlib.h>
 

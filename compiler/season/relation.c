@@ -1,6 +1,6 @@
 /* What the plan says of treatments among each other, as relations between occurrences; and the nodes these
  * make. */
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 #include <assert.h>
 

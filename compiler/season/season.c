@@ -1,6 +1,6 @@
 /* The season from the model, one pure step after the other. */
-#include "compiler/model/compare.h"
-#include "compiler/season/build.h"
+#include "compiler/model/tolerance.h"
+#include "compiler/season/dating.h"
 
 struct season *season_build(struct model *model)
 {

@@ -1,6 +1,6 @@
 #include "compiler/season/watch.h"
 
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/season/degree_sum.h"
 
 #include <stdlib.h>

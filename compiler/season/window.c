@@ -1,7 +1,7 @@
 /* The days that the plan's own `when` statements and its season leave an occurrence, and nodes given
  * conditions. */
 #include "compiler/model/suppose.h"
-#include "compiler/season/build.h"
+#include "compiler/season/dating.h"
 
 void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition)
 {
@@ -49,7 +49,7 @@ static void window_add(struct dating *dating, uint32_t node, const struct when *
     case WHEN_EXACTLY_AFTER:
     case WHEN_EXACTLY_BEFORE:
     case WHEN_EVERY:   /* every_windows */
-    case WHEN_WEATHER: /* weather.c */
+    case WHEN_WEATHER: /* weather_closed.c */
         return;
     }
 }

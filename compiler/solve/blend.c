@@ -1,5 +1,5 @@
 /* Straight materials mixed to a grade: shares of the whole mass, and what is known of mixing them. */
-#include "compiler/solve/steps.h"
+#include "compiler/solve/solving.h"
 
 #include "compiler/solve/problem_lp.h"
 

@@ -1,7 +1,7 @@
 /* A correction as a question: what each zone wants, and what must be brought or not be passed. */
-#include "compiler/model/compare.h"
-#include "compiler/season/offer.h"
-#include "compiler/solve/steps.h"
+#include "compiler/model/tolerance.h"
+#include "compiler/season/scale_offer.h"
+#include "compiler/solve/solving.h"
 
 static bool zone_in(const struct occurrence *occurrence, const struct zone *zone)
 {

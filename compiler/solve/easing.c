@@ -1,7 +1,7 @@
 /* What it would buy to ease a statement: each that presses is dropped and the zone solved again; where that
  * helps, the least easing that helps as much is found by solving once more with the statement's figure free
  * to move. */
-#include "compiler/solve/steps.h"
+#include "compiler/solve/solving.h"
 
 #include "compiler/solve/problem_lp.h"
 

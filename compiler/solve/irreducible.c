@@ -1,6 +1,6 @@
 /* Statements that no rates keep together, none of which can be left out of the set: found by dropping one
  * after the other for as long as there are still no rates, and shown by trying again. */
-#include "compiler/solve/steps.h"
+#include "compiler/solve/solving.h"
 
 /* In which order statements are tried to be left out: what the correction asks stays longest, then what its
  * plan says, before what labels and the library say. */

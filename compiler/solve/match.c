@@ -1,7 +1,7 @@
 /* What a grade would supply, from other products: in an application within all limits, or as a question by
  * itself. */
-#include "compiler/model/compare.h"
-#include "compiler/solve/steps.h"
+#include "compiler/model/tolerance.h"
+#include "compiler/solve/solving.h"
 
 static const enum nutrient PARTS[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
 

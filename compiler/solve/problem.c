@@ -1,6 +1,6 @@
 /* The order of the goals, and plots that are one and the same question. Plots are solved one by one, since
  * nothing but packs and the count of products binds them together; packs take all of them at once. */
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/solve/problem_parts.h"
 
 #include <string.h>

@@ -1,6 +1,6 @@
 #include "compiler/solve/problem_lp.h"
 
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 
 #include <assert.h>
 

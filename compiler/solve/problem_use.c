@@ -4,7 +4,7 @@
  * part. */
 #include "compiler/solve/problem_lp.h"
 
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 
 struct use_set {
     VECTOR(uint32_t) choices; /* counting up */

@@ -1,6 +1,6 @@
 /* Limits on amounts, needs and water as demands. What the plan puts down by itself is taken off first; where
  * that alone passes a limit nothing more may come, and the checks report it. */
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/solve/question.h"
 
 struct demand question_demand(enum demand_kind kind, uint32_t cause, double bound)

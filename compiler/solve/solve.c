@@ -1,6 +1,6 @@
 #include "compiler/solve/solve.h"
 
-#include "compiler/solve/steps.h"
+#include "compiler/solve/solving.h"
 
 /* ---- dating with and without what is open ---- */
 

@@ -1,7 +1,7 @@
 /* Prints a SARIF log about files, for sarif.check: a report on every word of each file, labelled with the
  * word before it, whose fix puts the word into angle quotes. Every third is allowed; the second file is used
  * from the first. */
-#include "compiler/output/report_sarif.h"
+#include "compiler/form/report_sarif.h"
 
 #include <stdio.h>
 

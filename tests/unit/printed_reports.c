@@ -1,6 +1,6 @@
 #include "tests/unit/printed_reports.h"
 
-#include "compiler/output/report_text.h"
+#include "compiler/form/report_text.h"
 
 const char *printed(const struct report *report)
 {

@@ -218,12 +218,12 @@ static void test_heat_of_a_label_is_looked_at_again(void **state)
     feed->cold_above = 277.5944444444444; /* 40 F */
     feed->heat_place = feed->cold_place = feed->thing.place;
     checks_run(read.season);
-    assert_says(
-        &read, "too-hot",
-        "x falls on Sat 2027-04-10, when a high of 64 F is usual; the label of feed requires a high below 60 F");
-    assert_says(
-        &read, "cold",
-        "x falls on Sat 2027-04-10, when a low of 30 F is usual; the label of feed requires a low above 40 F");
+    assert_says(&read, "too-hot",
+                "x falls on Sat 2027-04-10, when a high of 64 F is usual; the label of feed requires a high "
+                "below 60 F");
+    assert_says(&read, "cold",
+                "x falls on Sat 2027-04-10, when a low of 30 F is usual; the label of feed requires a low "
+                "above 40 F");
     assert_int_equal(count_of(&read, "too-hot"), 1);
     season_text_free(&read);
 }

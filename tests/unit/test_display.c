@@ -1,6 +1,6 @@
 /* Expected texts from hand arithmetic with the exact factors: 1 lb = 0.45359237 kg, 1000 sqft = 92.90304 m2,
  * 1 gal = 3.785411784 L, 1 ft = 0.3048 m. */
-#include "compiler/model/compare.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
 
 #include <setjmp.h>

@@ -1,5 +1,5 @@
 /* A budget against the ledgers, which the checks read: the same sums by another route. */
-#include "compiler/output/budget.h"
+#include "compiler/result/budget.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>

@@ -1,11 +1,11 @@
 /* The calendar's forms, given texts that try to break out of them. Sources: RFC 5545, sections 3.1 (lines)
  * and 3.3.11 (TEXT); RFC 4180; CWE-1236 (formulas in a cell). tests/reference reads real calendars back with
  * other readers. */
-#include "compiler/output/calendar_csv.h"
-#include "compiler/output/calendar_ics.h"
-#include "compiler/output/calendar_json.h"
-#include "compiler/output/calendar_text.h"
-#include "compiler/output/paragraph.h"
+#include "compiler/result/calendar_csv.h"
+#include "compiler/result/calendar_ics.h"
+#include "compiler/result/calendar_json.h"
+#include "compiler/result/calendar_text.h"
+#include "compiler/form/paragraph.h"
 #include "tests/unit/output_season.h"
 
 #include <jansson.h>

@@ -1,7 +1,7 @@
 /* `prill explain` on a plan in text. The figures are those worked out by hand for the
  * reading green: areas by school geometry, rates and amounts by rule of three, P2O5 by atomic weights
  * (0.4364), the minimum levels for Mehlich-3 (21 ppm P, 37 ppm K). */
-#include "compiler/output/explain_text.h"
+#include "compiler/result/explain_text.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>

@@ -1,8 +1,8 @@
 /* Amounts to weigh and lines to print. The expected amounts were worked out by hand from the exact ones
  * given. */
 #include "compiler/model/measure.h"
-#include "compiler/output/paragraph.h"
-#include "compiler/output/plain_text.h"
+#include "compiler/form/paragraph.h"
+#include "compiler/form/plain_text.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -4,8 +4,8 @@
  * g = 1.50 lb P2O5 per 1000 sq ft; 12 ppm = 0.86; use 12.5% of 3 lb N = 0.375 lb P = 0.86 lb P2O5: 1.50 in
  * all. K: minimum 37 ppm = 1.39 lb K2O (x 1.2046 / 4.88243 of the grams); 43.667 ppm = 1.64; use 50% = 1.5 lb
  * K = 1.81 lb K2O: 1.56 in all. */
-#include "compiler/output/needs_json.h"
-#include "compiler/output/needs_text.h"
+#include "compiler/result/needs_json.h"
+#include "compiler/result/needs_text.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>

@@ -1,5 +1,5 @@
 /* The choice of packs against trying every number of every size. */
-#include "compiler/output/packs.h"
+#include "compiler/result/packs.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

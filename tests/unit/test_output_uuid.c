@@ -1,6 +1,6 @@
 /* Sources: the test vectors of RFC 3174, section 7.3 (TEST1 to TEST4), and of RFC 9562, appendix A.4. */
-#include "compiler/output/sha1.h"
-#include "compiler/output/uuid.h"
+#include "compiler/form/sha1.h"
+#include "compiler/form/uuid.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,6 +1,6 @@
 /* What a person does on a day. The amounts were worked out by hand in the design of the example: 0.75 / 0.14
  * lb of starter and 3 fl oz of seaweed per 1000 sqft on 2416.38, 850 and 380 sqft. */
-#include "compiler/output/work.h"
+#include "compiler/result/work.h"
 #include "tests/unit/output_season.h"
 
 #include <setjmp.h>

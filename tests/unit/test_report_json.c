@@ -1,6 +1,6 @@
-#include "compiler/output/report_json.h"
+#include "compiler/form/report_json.h"
 
-#include "compiler/output/report_text.h"
+#include "compiler/form/report_text.h"
 #include "tests/unit/made_reports.h"
 
 #include <jansson.h>

@@ -1,4 +1,4 @@
-#include "compiler/output/report_sarif.h"
+#include "compiler/form/report_sarif.h"
 
 #include "tests/unit/made_reports.h"
 

@@ -1,4 +1,4 @@
-#include "compiler/output/report_text.h"
+#include "compiler/form/report_text.h"
 
 #include "tests/unit/printed_reports.h"
 

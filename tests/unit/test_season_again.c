@@ -3,7 +3,7 @@
 #include "tests/unit/season_text.h"
 #include "tests/unit/tiny_season.h"
 
-#include "compiler/season/again.h"
+#include "compiler/season/next_allowed.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -2,7 +2,7 @@
  * 0.0254 m, the pound 0.45359237 kg, the US gallon 231 cubic inches. */
 #include "tests/unit/model_text.h"
 
-#include "compiler/model/match.h"
+#include "compiler/model/form_match.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

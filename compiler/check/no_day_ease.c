@@ -1,0 +1,222 @@
+/* The nearest change with which there would be a day. */
+#include "compiler/check/no_day.h"
+
+struct easing {
+    const struct timetable_step *step; /* NULL: none found */
+    int32_t days;
+};
+
+/* A wait may shrink to nothing, but not turn round: that would be another order. */
+static bool edge_may_ease(const struct timetable_step *step, const struct bound *bound, int32_t days)
+{
+    if (bound->kind != BOUND_WHEN || bound->when->kind == WHEN_SAME_DAY || step->least == 0)
+        return false;
+    return step->least < 0 || days <= step->least;
+}
+
+/* The plan's own wishes may be eased; labels, laws and the order of days are not proposed. The windows of
+ * several times follow from their period, and none can be moved by itself. */
+static bool step_may_ease(const struct season *season, const struct timetable_step *step)
+{
+    const struct bound *bound = step_bound(season, step);
+    if (!bound || (bound->kind != BOUND_WHEN && bound->kind != BOUND_SEASON))
+        return false;
+    if (bound->kind == BOUND_WHEN && bound->when->kind == WHEN_EVERY)
+        return false;
+    return step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_NOT_AFTER ||
+           step->kind == TIMETABLE_EDGE;
+}
+
+/* Where days end of which the weather is known or the plan is dated, none later is promised; nor one before,
+ * if its weather is not known. */
+static bool easing_is_known(const struct season *season, const struct timetable_contradiction *contradiction,
+                            const struct timetable_step *eased, int32_t days)
+{
+    for (uint32_t i = 0; i < contradiction->step_count; i++) {
+        const struct timetable_step *step = &contradiction->steps[i];
+        if (step->kind == TIMETABLE_HORIZON_END)
+            return false;
+        if (!step_ends_in_unknown_weather(season, step))
+            continue;
+        const struct watch *watch = step_bound(season, step)->watch;
+        if (eased->kind != TIMETABLE_NOT_BEFORE ||
+            watch_day(watch, eased->after - days).verdict == VERDICT_UNKNOWN)
+            return false;
+    }
+    return true;
+}
+
+/* The easing of the fewest days, the latest step's of equal ones. */
+static struct easing nearest_easing(struct checking *checking, uint32_t index)
+{
+    const struct season *season = checking->season;
+    const struct timetable_contradiction *contradiction = &season->timetable.contradictions[index];
+    struct easing best = {0};
+    for (uint32_t i = 0; i < contradiction->step_count; i++) {
+        const struct timetable_step *step = &contradiction->steps[i];
+        int32_t days;
+        if (step_told(contradiction, i) && step_may_ease(season, step) &&
+            timetable_ease(checking->arena, &season->question, &season->timetable, index, step, &days) &&
+            (step->kind != TIMETABLE_EDGE || edge_may_ease(step, step_bound(season, step), days)) &&
+            easing_is_known(season, contradiction, step, days) && (!best.step || days <= best.days))
+            best = (struct easing){step, days};
+    }
+    return best;
+}
+
+static const char *easing_text(struct checking *checking, const struct easing *easing)
+{
+    struct arena *arena = checking->arena;
+    const struct timetable_step *step = easing->step;
+    const struct bound *bound = step_bound(checking->season, step);
+    const char *days = display_days(arena, easing->days);
+    if (step->kind == TIMETABLE_EDGE)
+        return text_format(arena, "`%s` would do with %s %s", place_words(arena, bound->place), days,
+                           step->least > 0 ? "less" : "more");
+    bool first = step->kind == TIMETABLE_NOT_BEFORE;
+    const char *date = display_date(arena, first ? step->after - easing->days : step->after + easing->days);
+    const char *side = first ? "earlier" : "later";
+    if (bound->kind == BOUND_WHEN && bound->when->kind == WHEN_ON)
+        return text_format(arena, "%s would do on %s instead, %s %s", step_owner_text(checking, step), date,
+                           days, side);
+    const char *what = bound->kind == BOUND_SEASON
+                           ? "the season"
+                           : text_format(arena, "the window of %s", step_owner_text(checking, step));
+    return text_format(arena, "%s would do if it %s %s %s, on %s", what, first ? "began" : "ended", days,
+                       side, date);
+}
+
+/* ---- fewer times ---- */
+
+static const struct occurrence *last_occurrence(const struct season *season, uint32_t index)
+{
+    const struct timetable_contradiction *contradiction = &season->timetable.contradictions[index];
+    return node_member(season, contradiction->steps[contradiction->step_count - 1].node, 0);
+}
+
+static bool same_statement(const struct season *season, const struct timetable_step *one,
+                           const struct timetable_step *other)
+{
+    struct place a = step_place(season, one), b = step_place(season, other);
+    return one->kind == other->kind && a.source == b.source && a.start == b.start && a.end == b.end;
+}
+
+bool same_reason(const struct season *season, uint32_t one, uint32_t other)
+{
+    const struct timetable_contradiction *a = &season->timetable.contradictions[one];
+    const struct timetable_contradiction *b = &season->timetable.contradictions[other];
+    if (last_occurrence(season, one)->treatment != last_occurrence(season, other)->treatment ||
+        a->step_count != b->step_count)
+        return false;
+    for (uint32_t i = 0; i < a->step_count; i++)
+        if (!same_statement(season, &a->steps[i], &b->steps[i]))
+            return false;
+    return true;
+}
+
+/* Whether the node has later times of the treatment than `times`; *alone: and nothing else. */
+static bool node_is_later(const struct season *season, uint32_t node, const struct treatment *treatment,
+                          uint32_t times, bool *alone)
+{
+    uint32_t later = 0, count = node_members(season, node);
+    for (uint32_t i = 0; i < count; i++) {
+        const struct occurrence *member = node_member(season, node, i);
+        later += member->treatment == treatment && (uint32_t)member->time > times;
+    }
+    *alone = later == count;
+    return later > 0;
+}
+
+/* The season without the times after `times`, and without what other reasons make impossible. False where
+ * something else goes by those times: it would go by another one then. */
+static bool keep_fewer(struct checking *checking, uint32_t index, uint32_t times, bool *keep)
+{
+    const struct season *season = checking->season;
+    const struct timetable *question = &season->question;
+    const struct treatment *treatment = last_occurrence(season, index)->treatment;
+    bool alone;
+    for (uint32_t node = 0; node < question->node_count; node++) {
+        keep[node] = !node_is_later(season, node, treatment, times, &alone);
+        if (!keep[node] && !alone)
+            return false;
+    }
+    for (uint32_t i = 0; i < question->edge_count; i++) {
+        const struct timetable_edge *edge = &question->edges[i];
+        if (keep[edge->from] == keep[edge->to] || season->bounds.items[edge->cause].kind != BOUND_WHEN)
+            continue;
+        uint32_t kept = keep[edge->from] ? edge->from : edge->to;
+        if (node_member(season, kept, 0)->treatment != treatment)
+            return false;
+    }
+    for (uint32_t i = 0; i < season->timetable.contradiction_count; i++)
+        for (uint32_t j = 0; i != index && !same_reason(season, i, index) &&
+                             j < season->timetable.contradictions[i].node_count;
+             j++)
+            keep[season->timetable.contradictions[i].nodes[j]] = false;
+    return true;
+}
+
+static const struct when *every_of(const struct treatment *treatment)
+{
+    for (size_t i = 0; i < treatment->whens.count; i++)
+        if (treatment->whens.items[i].kind == WHEN_EVERY)
+            return &treatment->whens.items[i];
+    return NULL;
+}
+
+/* How many of a stated count of times have their day; 0 where that is no way out. */
+static uint32_t times_that_fit(struct checking *checking, uint32_t index)
+{
+    const struct season *season = checking->season;
+    const struct occurrence *last = last_occurrence(season, index);
+    const struct when *every = every_of(last->treatment);
+    if (!every || every->times == 0 || last->time <= 1)
+        return 0;
+    uint32_t times = (uint32_t)last->time - 1;
+    bool *keep = ARENA_ARRAY(checking->arena, season->question.node_count, bool);
+    if (!keep_fewer(checking, index, times, keep) ||
+        !timetable_holds(checking->arena, &season->question, keep))
+        return 0;
+    return times;
+}
+
+/* A label's or limit's wait between the times of one treatment that is longer than their period; none: of
+ * nothing. */
+static struct duration longer_period(const struct season *season, uint32_t index)
+{
+    const struct timetable_contradiction *contradiction = &season->timetable.contradictions[index];
+    const struct when *every = every_of(last_occurrence(season, index)->treatment);
+    struct duration longest = {0};
+    for (uint32_t i = 0; every && every->period.months == 0 && i < contradiction->step_count; i++) {
+        const struct wait *wait = season_wait(season, &contradiction->steps[i]);
+        const struct bound *bound = step_bound(season, &contradiction->steps[i]);
+        if (wait && bound && wait->first->treatment == wait->second->treatment &&
+            duration_least_days(bound->wait) > every->period.days &&
+            duration_least_days(bound->wait) > duration_least_days(longest))
+            longest = bound->wait;
+    }
+    return longest;
+}
+
+struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
+{
+    const struct season *season = checking->season;
+    const char *ways[3];
+    size_t count = 0;
+    uint32_t times = times_that_fit(checking, index);
+    struct duration period = longer_period(season, index);
+    struct easing easing = others > 0 ? (struct easing){0} : nearest_easing(checking, index);
+    if (times)
+        ways[count++] = text_format(checking->arena, "%u time%s would fit", times, times == 1 ? "" : "s");
+    if (duration_any(period))
+        ways[count++] = text_format(checking->arena, "a period of %s would keep the wait between them",
+                                    display_duration(checking->arena, period));
+    if (easing.step)
+        ways[count++] = easing_text(checking, &easing);
+    if (count == 0 && season->timetable.contradictions[index].ring_days > 0)
+        ways[count++] = "take out one of these statements that is not a law or a label";
+    const char *text = count ? ways[0] : NULL;
+    for (size_t i = 1; i < count; i++)
+        text = text_format(checking->arena, "%s; or %s", text, ways[i]);
+    return (struct way){text, times > 0};
+}

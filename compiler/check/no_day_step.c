@@ -1,0 +1,364 @@
+/* The steps of a contradiction in the plan's words, each at its statement. */
+#include "compiler/check/no_day.h"
+#include "compiler/season/weather_text.h"
+
+#include <stdlib.h>
+
+enum { MEMBERS_NAMED = 3 };
+
+static const char *const share_words[] = {[SHARE_WHOLE] = "",
+                                          [SHARE_PART] = "a part of ",
+                                          [SHARE_REST] = "the rest of ",
+                                          [SHARE_BEYOND] = "one more "};
+
+const char *conflict_occurrence_text(struct checking *checking, const struct occurrence *occurrence)
+{
+    const char *name = thing_text(checking, &occurrence->treatment->thing);
+    const char *share = share_words[occurrence->share];
+    if (occurrence->times == 1 || occurrence->share == SHARE_BEYOND)
+        return text_format(checking->arena, "%s%s", share, name);
+    return text_format(checking->arena, "%s%s (time %d of %d)", share, name, occurrence->time,
+                       occurrence->times);
+}
+
+uint32_t node_members(const struct season *season, uint32_t node)
+{
+    return season->member_start[node + 1] - season->member_start[node];
+}
+
+const struct occurrence *node_member(const struct season *season, uint32_t node, uint32_t at)
+{
+    return &season->occurrences.items[season->members[season->member_start[node] + at]];
+}
+
+const char *node_text(struct checking *checking, uint32_t node)
+{
+    const struct season *season = checking->season;
+    uint32_t count = node_members(season, node);
+    const char *names[MEMBERS_NAMED + 1];
+    uint32_t named = count > MEMBERS_NAMED ? MEMBERS_NAMED : count;
+    for (uint32_t i = 0; i < named; i++)
+        names[i] = conflict_occurrence_text(checking, node_member(season, node, i));
+    if (count > named)
+        names[named++] = text_format(checking->arena, "%u more", count - MEMBERS_NAMED);
+    return list_text(checking->arena, names, named);
+}
+
+const struct bound *step_bound(const struct season *season, const struct timetable_step *step)
+{
+    bool has_bound = step->cause != TIMETABLE_NONE && step->kind != TIMETABLE_RECORD;
+    return has_bound ? &season->bounds.items[step->cause] : NULL;
+}
+
+static bool when_is_of(const struct when *when, const struct treatment *treatment)
+{
+    return when >= treatment->whens.items && when < treatment->whens.items + treatment->whens.count;
+}
+
+/* The member whose `when` the bound is; NULL: the bound is nobody's own. */
+static const struct occurrence *step_owner(const struct season *season, const struct timetable_step *step)
+{
+    const struct bound *bound = step_bound(season, step);
+    for (uint32_t i = 0; bound && bound->when && i < node_members(season, step->node); i++) {
+        const struct occurrence *member = node_member(season, step->node, i);
+        if (when_is_of(bound->when, member->treatment))
+            return member;
+    }
+    return NULL;
+}
+
+const char *step_owner_text(struct checking *checking, const struct timetable_step *step)
+{
+    const struct occurrence *owner = step_owner(checking->season, step);
+    return owner ? conflict_occurrence_text(checking, owner) : node_text(checking, step->node);
+}
+
+/* Of a verb whose subject is step_owner_text. */
+static const char *step_verb(const struct season *season, const struct timetable_step *step, const char *one,
+                             const char *many)
+{
+    return step_owner(season, step) || node_members(season, step->node) == 1 ? one : many;
+}
+
+static const char *limit_reason(struct checking *checking, const struct timetable_step *step,
+                                const struct bound *bound, const char *zone)
+{
+    const struct limit *limit = bound->limit;
+    const char *days = display_duration(checking->arena, bound->wait);
+    bool asked = step->wait.days == bound->wait.days && step->wait.months == bound->wait.months;
+    if (limit->kind == LIMIT_ORDER)
+        return text_format(checking->arena, "the limit states the order%s: ", zone);
+    if (limit->kind == LIMIT_FOLLOW && step->least < 0)
+        return text_format(checking->arena, "the limit allows %s from one to the other%s: ", days, zone);
+    if (limit->kind == LIMIT_FOLLOW || (limit->directed && !asked))
+        return text_format(checking->arena, "this order was chosen%s, since none is stated: ", zone);
+    return text_format(checking->arena, "the limit asks for %s between them%s: ", days, zone);
+}
+
+/* Why an edge keeps two apart, as a clause before the colon. */
+static const char *edge_reason(struct checking *checking, const struct timetable_step *step,
+                               const struct bound *bound, const struct wait *wait)
+{
+    const char *zone =
+        wait ? text_format(checking->arena, " on %s", thing_text(checking, &wait->zone->thing)) : "";
+    if (!bound)
+        return "";
+    switch (bound->kind) {
+    case BOUND_LABEL_WAIT:
+        return text_format(checking->arena, "the label of %s keeps treatments with it %s apart%s: ",
+                           thing_text(checking, &bound->product->thing),
+                           display_duration(checking->arena, bound->wait), zone);
+    case BOUND_LIMIT_WAIT:
+        return limit_reason(checking, step, bound, zone);
+    case BOUND_ORDER:
+        return "this order was chosen, since none is stated: ";
+    case BOUND_SEASON:
+    case BOUND_WHEN:
+    case BOUND_CLOSED:
+    case BOUND_WEEKDAYS:
+    case BOUND_HEAT:
+    case BOUND_COLD:
+    case BOUND_WEATHER:
+    case BOUND_DORMANT:
+    case BOUND_PART:
+    case BOUND_SUPPOSED:
+        return "";
+    }
+    abort();
+}
+
+/* Of those that share a day, the one that the statement behind an edge is about: whose it is, or whom it
+ * names. */
+static const char *edge_end_text(struct checking *checking, const struct bound *bound, uint32_t node,
+                                 bool named)
+{
+    for (uint32_t i = 0; bound && bound->when && i < node_members(checking->season, node); i++) {
+        const struct occurrence *member = node_member(checking->season, node, i);
+        if (named ? member->treatment == bound->when->other : when_is_of(bound->when, member->treatment))
+            return conflict_occurrence_text(checking, member);
+    }
+    return NULL;
+}
+
+/* Whether the statement is of the edge's later end, and names the earlier one. */
+static bool edge_is_of_its_end(const struct timetable_step *step, const struct when *when)
+{
+    bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
+    return (step->least >= 0) != before;
+}
+
+/* In a ring no day is reached: what follows the horizon's first day would look like the plan's own. */
+static const char *edge_text(struct checking *checking, const struct timetable_step *step, bool dated)
+{
+    const struct season *season = checking->season;
+    const struct wait *wait = season_wait(season, step);
+    const char *reason = edge_reason(checking, step, step_bound(season, step), wait);
+    const char *node =
+        wait ? conflict_occurrence_text(checking, wait->second) : node_text(checking, step->node);
+    const char *from =
+        wait ? conflict_occurrence_text(checking, wait->first) : node_text(checking, step->from);
+    const struct bound *bound = step_bound(season, step);
+    bool of_end = bound && bound->when && edge_is_of_its_end(step, bound->when);
+    const char *end = edge_end_text(checking, bound, step->node, !of_end);
+    const char *start = edge_end_text(checking, bound, step->from, of_end);
+    node = end ? end : node;
+    from = start ? start : from;
+    bool one = wait || end || node_members(season, step->node) == 1;
+    const char *comes = one ? "comes" : "come", *lies = one ? "lies" : "lie", *is = one ? "is" : "are";
+    const char *days = display_duration(checking->arena, step->wait);
+    const char *date = display_date(checking->arena, step->after);
+    const char *so = dated ? text_format(checking->arena, ", so not before %s", date) : "";
+    if (step->least > 0)
+        return text_format(checking->arena, "%s%s %s at least %s after %s%s", reason, node, comes, days, from,
+                           dated ? text_format(checking->arena, ", not before %s", date) : "");
+    if (step->least < 0)
+        return text_format(checking->arena, "%s%s %s at most %s before %s%s", reason, node, lies, days, from,
+                           so);
+    return text_format(checking->arena, "%s%s %s not before %s%s", reason, node, is, from, so);
+}
+
+bool step_ends_in_unknown_weather(const struct season *season, const struct timetable_step *step)
+{
+    const struct bound *bound = step_bound(season, step);
+    return step->kind == TIMETABLE_CLOSED_DAYS && step->after != DAY_NEVER && bound && bound->watch &&
+           watch_day(bound->watch, step->after).verdict == VERDICT_UNKNOWN;
+}
+
+/* How a step stands to those beside it that closed the same days: no one of them did it alone. */
+enum together { TOGETHER_ALONE, TOGETHER_FIRST, TOGETHER_LAST };
+
+static bool closed_alike(const struct timetable_step *one, const struct timetable_step *other)
+{
+    return one->kind == TIMETABLE_CLOSED_DAYS && other->kind == TIMETABLE_CLOSED_DAYS &&
+           one->node == other->node && one->before == other->before && one->after == other->after;
+}
+
+static enum together step_together(const struct timetable_contradiction *contradiction, uint32_t at)
+{
+    const struct timetable_step *steps = contradiction->steps;
+    if (at + 1 < contradiction->step_count && closed_alike(&steps[at], &steps[at + 1]))
+        return TOGETHER_FIRST;
+    return at > 0 && closed_alike(&steps[at - 1], &steps[at]) ? TOGETHER_LAST : TOGETHER_ALONE;
+}
+
+static const char *closed_text(struct checking *checking, const struct timetable_step *step,
+                               enum together together)
+{
+    bool ours = step->before <= checking->season->question.first; /* the horizon's day, not the plan's */
+    const char *from =
+        ours ? "" : text_format(checking->arena, " from %s", display_date(checking->arena, step->before));
+    const char *node = node_text(checking, step->node);
+    const char *subject = together == TOGETHER_LAST ? "together they" : "it";
+    const char *s = together == TOGETHER_LAST ? "" : "s";
+    if (together == TOGETHER_FIRST)
+        return text_format(checking->arena, "it closes some of the days of %s%s%s", node, from,
+                           ours ? "" : " on");
+    if (step->after == DAY_NEVER)
+        return text_format(checking->arena, "%s leave%s %s no day%s%s", subject, s, node, from,
+                           ours ? "" : " on");
+    if (step_ends_in_unknown_weather(checking->season, step))
+        return text_format(checking->arena, "%s keep%s %s%s as far as the weather is known, up to %s",
+                           subject, s, node, from, display_date(checking->arena, step->after - 1));
+    return text_format(checking->arena, "%s keep%s %s%s until %s", subject, s, node, from,
+                       display_date(checking->arena, step->after));
+}
+
+/* The first or last day that a statement leaves. Each but the last of several times ends where the next
+ * begins. */
+static const char *end_text(struct checking *checking, const struct timetable_step *step, const char *but)
+{
+    const struct bound *bound = step_bound(checking->season, step);
+    bool first = step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_HORIZON_START;
+    const char *end = first ? "at the earliest" : "at the latest";
+    const char *next = "";
+    if (!first && bound && bound->when && bound->when->kind == WHEN_EVERY && step->after != bound->when->last)
+        next = ", before the next is due";
+    return text_format(checking->arena, "%s%s %s on %s %s%s", first ? "" : but,
+                       step_owner_text(checking, step), step_verb(checking->season, step, "comes", "come"),
+                       display_date(checking->arena, step->after), end, next);
+}
+
+/* How one step of the contradiction reads. */
+static const char *step_text(struct checking *checking, const struct timetable_contradiction *contradiction,
+                             uint32_t at)
+{
+    const struct timetable_step *step = &contradiction->steps[at];
+    const char *but = at + 1 == contradiction->step_count ? "but " : "";
+    const struct bound *bound = step_bound(checking->season, step);
+    if (bound && bound->kind == BOUND_SUPPOSED)
+        return text_format(checking->arena, "%s%s taken to fall on %s", but,
+                           text_format(checking->arena, "%s %s", node_text(checking, step->node),
+                                       node_members(checking->season, step->node) == 1 ? "is" : "are"),
+                           display_date(checking->arena, step->after));
+    switch (step->kind) {
+    case TIMETABLE_NOT_BEFORE:
+    case TIMETABLE_HORIZON_START:
+    case TIMETABLE_NOT_AFTER:
+    case TIMETABLE_HORIZON_END:
+        return end_text(checking, step, "but ");
+    case TIMETABLE_CLOSED_DAYS:
+        return closed_text(checking, step, step_together(contradiction, at));
+    case TIMETABLE_EDGE:
+        return edge_text(checking, step, contradiction->ring_days == 0);
+    case TIMETABLE_RECORD:
+        return text_format(checking->arena, "%s%s %s done on %s", but, node_text(checking, step->node),
+                           node_members(checking->season, step->node) == 1 ? "was" : "were",
+                           display_date(checking->arena, step->after));
+    }
+    abort();
+}
+
+struct place step_place(const struct season *season, const struct timetable_step *step)
+{
+    const struct bound *bound = step_bound(season, step);
+    if (bound)
+        return bound->place;
+    if (step->kind == TIMETABLE_RECORD)
+        return occurrence_place(node_member(season, step->node, 0));
+    return (struct place){0};
+}
+
+/* The weather of the first of the days that are closed; of a sum, the last, when it has come nearest. */
+static day_number day_told(const struct timetable_step *step, const struct weather_condition *condition)
+{
+    bool sum = condition->quantity == WEATHER_DEGREE_DAYS && step->after != DAY_NEVER;
+    return sum ? step->after - 1 : step->before;
+}
+
+/* Beside a statement that goes by the weather. */
+static void tell_weather(struct checking *checking, struct report *report, const struct timetable_step *step)
+{
+    const struct bound *bound = step_bound(checking->season, step);
+    if (step->kind != TIMETABLE_CLOSED_DAYS || !bound || !bound->watch)
+        return;
+    const struct weather_condition *condition = watch_condition(bound->watch);
+    day_number day = day_told(step, condition);
+    struct weather_look look = watch_day(bound->watch, day);
+    struct place place = weather_place(&checking->model->weather, &look, day);
+    if (place.source)
+        report_label(checking->model->reports, report, place, "%s",
+                     weather_text_on(checking->arena, checking->model, condition, &look, day));
+}
+
+/* The days of the horizon are the program's own, and nobody's statement. */
+static bool step_of_horizon(const struct timetable_step *step)
+{
+    return step->kind == TIMETABLE_HORIZON_START || step->kind == TIMETABLE_HORIZON_END;
+}
+
+static void tell_step(struct checking *checking, struct report *report,
+                      const struct timetable_contradiction *contradiction, uint32_t at)
+{
+    const struct timetable_step *step = &contradiction->steps[at];
+    if (step_of_horizon(step))
+        return;
+    struct place place = step_place(checking->season, step);
+    const char *text = step_text(checking, contradiction, at);
+    if (step->skipped)
+        text = text_format(checking->arena, "and so on, %u step%s more; then %s", step->skipped,
+                           step->skipped == 1 ? "" : "s", text);
+    if (place.source)
+        report_label(checking->model->reports, report, place, "%s", text);
+    else
+        report_note(checking->model->reports, report, "%s", text);
+    tell_weather(checking, report, step);
+}
+
+/* Which statement puts the members of the step's node on one day. */
+static void tell_shared_day(struct checking *checking, struct report *report, uint32_t node)
+{
+    for (uint32_t i = 0; i < node_members(checking->season, node) && i < MEMBERS_NAMED; i++) {
+        const struct treatment *treatment = node_member(checking->season, node, i)->treatment;
+        for (size_t j = 0; j < treatment->whens.count; j++)
+            if (treatment->whens.items[j].kind == WHEN_SAME_DAY)
+                report_label(checking->model->reports, report, treatment->whens.items[j].place,
+                             "%s share a day", node_text(checking, node));
+    }
+}
+
+static void tell_shared_days(struct checking *checking, struct report *report,
+                             const struct timetable_contradiction *contradiction)
+{
+    for (uint32_t i = 0; i < contradiction->node_count && i < STEPS_TOLD; i++)
+        if (node_members(checking->season, contradiction->nodes[i]) > 1)
+            tell_shared_day(checking, report, contradiction->nodes[i]);
+}
+
+bool step_told(const struct timetable_contradiction *contradiction, uint32_t at)
+{
+    return at < STEPS_TOLD || at + 1 == contradiction->step_count;
+}
+
+void tell_steps(struct checking *checking, struct report *report,
+                const struct timetable_contradiction *contradiction)
+{
+    tell_shared_days(checking, report, contradiction);
+    for (uint32_t i = 0; i < contradiction->step_count; i++)
+        if (step_told(contradiction, i))
+            tell_step(checking, report, contradiction, i);
+    if (contradiction->step_count > STEPS_TOLD + 1) {
+        uint32_t left = contradiction->step_count - STEPS_TOLD - 1;
+        report_note(checking->model->reports, report, "%u further step%s left out before the last", left,
+                    left == 1 ? " is" : "s are");
+    }
+}

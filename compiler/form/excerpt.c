@@ -1,0 +1,249 @@
+#include "compiler/form/excerpt.h"
+
+enum {
+    EXCERPT_BEFORE = 30, /* cells kept to the left of the mark in a line that is cut */
+    MARKS_ON_A_CELL = 8, /* combining marks shown on one character; more are noise or an attack */
+    NEAR = 1024 /* bytes read on either side of a mark; a line of megabytes is not read for every report */
+};
+
+static const char cut_sign[] = "...";
+
+/* Cells [from, to) of a line as it is shown. */
+struct cell_range {
+    uint32_t from, to;
+};
+
+uint32_t place_first_line(struct place place)
+{
+    return source_line_number(place.source, place.start);
+}
+
+uint32_t place_last_line(struct place place)
+{
+    return source_line_number(place.source, place.end > place.start ? place.end - 1 : place.start);
+}
+
+/* The cells that bytes [from, to) take; none, at the line's end, where it has no such bytes. A place that
+ * begins at a combining mark begins at the character which carries it. */
+static struct cell_range line_measure(struct text line, size_t from, size_t to, uint32_t *width)
+{
+    struct cell_range range = {UINT32_MAX, 0};
+    uint32_t cell = 0, carrier = 0;
+    for (size_t at = 0; at < line.length;) {
+        struct shown_character shown = character_shown(line, at, cell);
+        carrier = shown.cells ? cell : carrier;
+        cell += shown.cells;
+        if (range.from == UINT32_MAX && at + shown.taken > from)
+            range.from = carrier;
+        if (at < to)
+            range.to = cell;
+        at += shown.taken;
+    }
+    if (range.from == UINT32_MAX)
+        range.from = cell;
+    *width = cell;
+    return range;
+}
+
+static struct cell_range window_around(uint32_t marked, uint32_t width)
+{
+    if (width <= EXCERPT_CELLS)
+        return (struct cell_range){0, width};
+    uint32_t from = marked > EXCERPT_BEFORE ? marked - EXCERPT_BEFORE : 0;
+    if (from > width - EXCERPT_CELLS)
+        from = width - EXCERPT_CELLS;
+    return (struct cell_range){from, from + EXCERPT_CELLS};
+}
+
+/* `number` 0 leaves the number out; `border` stands between it and the text. */
+static void gutter_print(const struct excerpt *excerpt, uint32_t number, char border)
+{
+    tint_begin(excerpt->out, excerpt->colour, TINT_DIM);
+    if (number)
+        buffer_format(excerpt->out, "  %*u %c", excerpt->digits, number, border);
+    else
+        buffer_format(excerpt->out, "  %*s %c", excerpt->digits, "", border);
+    tint_end(excerpt->out, excerpt->colour, TINT_DIM);
+}
+
+static uint32_t overlap(uint32_t start, uint32_t end, struct cell_range window)
+{
+    uint32_t from = start > window.from ? start : window.from;
+    uint32_t to = end < window.to ? end : window.to;
+    return to > from ? to - from : 0;
+}
+
+/* The characters of a line that stand in the window; one that is cut by its edge leaves blanks. */
+static void window_print(struct buffer *out, struct text line, struct cell_range window)
+{
+    uint32_t cell = 0, stacked = 0;
+    for (size_t at = 0; at < line.length && cell <= window.to;) {
+        struct shown_character shown = character_shown(line, at, cell);
+        uint32_t end = cell + shown.cells;
+        stacked = shown.cells ? 0 : stacked + 1;
+        bool carried =
+            stacked == 0 || (stacked <= MARKS_ON_A_CELL && (cell > window.from || window.from == 0));
+        if (cell >= window.from && end <= window.to && carried)
+            buffer_add_string(out, shown.string);
+        else if (stacked == 0)
+            buffer_repeat(out, ' ', overlap(cell, end, window));
+        cell = end;
+        at += shown.taken;
+    }
+}
+
+/* A line to be quoted, or the part of it near what is marked, and the cells of it that are shown. */
+struct quote {
+    struct text text;
+    size_t start; /* byte of the line where `text` begins */
+    bool cut_before, cut_after;
+    struct cell_range marked, window;
+};
+
+static bool continues_character(char byte)
+{
+    return ((unsigned char)byte & 0xC0) == 0x80;
+}
+
+/* Bytes [start, end) of a line around byte `at`, with no character cut. */
+static void part_near(struct text line, size_t at, size_t *start, size_t *end)
+{
+    *start = 0;
+    *end = line.length;
+    if (line.length / 2 <= NEAR)
+        return;
+    if (at > NEAR)
+        *start = at - NEAR;
+    if (line.length - at > NEAR)
+        *end = at + NEAR;
+    for (int i = 0; i < 3 && *start > 0 && continues_character(line.start[*start]); i++)
+        ++*start;
+    for (int i = 0; i < 3 && *end < line.length && continues_character(line.start[*end]); i++)
+        --*end;
+}
+
+static struct quote quote_of(struct text line, size_t from, size_t to)
+{
+    size_t end;
+    struct quote quote;
+    part_near(line, from < line.length ? from : line.length, &quote.start, &end);
+    quote.text = (struct text){line.start + quote.start, end - quote.start};
+    uint32_t width;
+    quote.marked =
+        line_measure(quote.text, from - quote.start, to > quote.start ? to - quote.start : 0, &width);
+    quote.window = window_around(quote.marked.from, width);
+    quote.cut_before = quote.start > 0 || quote.window.from > 0;
+    quote.cut_after = end < line.length || quote.window.to < width;
+    return quote;
+}
+
+static size_t blanks(struct text line)
+{
+    size_t count = 0;
+    while (count < line.length && (line.start[count] == ' ' || line.start[count] == '\t'))
+        count++;
+    return count;
+}
+
+/* Bytes of a line that belong to `place`. Indentation of a later line is not what the place is about. */
+static void place_bytes(struct place place, uint32_t number, size_t *from, size_t *to)
+{
+    uint32_t start = place.source->line_starts[number - 1];
+    *to = place.end > start ? place.end - start : 0;
+    *from = place.start >= start ? place.start - start : blanks(source_line(place.source, number));
+}
+
+static struct quote quote_of_place(struct place place, uint32_t number)
+{
+    size_t from, to;
+    place_bytes(place, number, &from, &to);
+    return quote_of(source_line(place.source, number), from, to);
+}
+
+static void line_print(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
+                       const struct quote *quote)
+{
+    struct buffer *out = excerpt->out;
+    gutter_print(excerpt, number, border);
+    if (quote->text.length) {
+        buffer_add_string(out, " ");
+        tint_begin(out, excerpt->colour, tint);
+        buffer_add_string(out, quote->cut_before ? cut_sign : "");
+        window_print(out, quote->text, quote->window);
+        buffer_add_string(out, quote->cut_after ? cut_sign : "");
+        tint_end(out, excerpt->colour, tint);
+    }
+    buffer_add_string(out, "\n");
+}
+
+void excerpt_line(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
+                  struct text line, size_t at)
+{
+    struct quote quote = quote_of(line, at, at);
+    line_print(excerpt, number, border, tint, &quote);
+}
+
+/* Signs under the marked cells of the quoted line, at least one, and the label after them. */
+static void row_print(const struct excerpt *excerpt, const struct mark *mark, struct quote quote,
+                      const char *label)
+{
+    struct buffer *out = excerpt->out;
+    struct cell_range marked = quote.marked, window = quote.window;
+    uint32_t to = marked.to < window.to ? marked.to : window.to;
+    gutter_print(excerpt, 0, '|');
+    buffer_repeat(out, ' ', 1 + (quote.cut_before ? sizeof cut_sign - 1 : 0) + marked.from - window.from);
+    tint_begin(out, excerpt->colour, mark->tint);
+    buffer_repeat(out, mark->sign, to > marked.from ? to - marked.from : 1);
+    if (label) {
+        buffer_add_string(out, " ");
+        terminal_add(out, text_of(label));
+    }
+    tint_end(out, excerpt->colour, mark->tint);
+    buffer_add_string(out, "\n");
+}
+
+static struct quote quote_print(const struct excerpt *excerpt, const struct mark *mark, uint32_t number,
+                                const char *label)
+{
+    struct quote quote = quote_of_place(mark->place, number);
+    line_print(excerpt, number, '|', TINT_NONE, &quote);
+    row_print(excerpt, mark, quote, label);
+    return quote;
+}
+
+/* Adds a row for `mark` where it lies on the quoted line alone and within its window. */
+static bool mark_joins(const struct excerpt *excerpt, const struct mark *mark, const struct source *source,
+                       uint32_t number, const struct quote *quoted)
+{
+    if (mark->place.source != source || place_first_line(mark->place) != number ||
+        place_last_line(mark->place) != number)
+        return false;
+    size_t from, to;
+    place_bytes(mark->place, number, &from, &to);
+    if (from < quoted->start)
+        return false;
+    struct quote quote = *quoted;
+    uint32_t width;
+    quote.marked = line_measure(quote.text, from - quote.start, to - quote.start, &width);
+    if (quote.marked.from < quote.window.from || (quote.marked.to > quote.window.to && quote.cut_after))
+        return false;
+    row_print(excerpt, mark, quote, mark->label);
+    return true;
+}
+
+size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, size_t count)
+{
+    struct place place = marks[0].place;
+    uint32_t first = place_first_line(place), last = place_last_line(place);
+    struct quote quote = quote_print(excerpt, &marks[0], first, first == last ? marks[0].label : NULL);
+    if (first != last) {
+        if (last > first + 1)
+            buffer_format(excerpt->out, "  %*s\n", excerpt->digits, cut_sign);
+        quote_print(excerpt, &marks[0], last, marks[0].label);
+        return 1;
+    }
+    size_t shown = 1;
+    while (shown < count && mark_joins(excerpt, &marks[shown], place.source, first, &quote))
+        shown++;
+    return shown;
+}

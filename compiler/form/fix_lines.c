@@ -1,0 +1,153 @@
+#include "compiler/form/fix_lines.h"
+
+#include <assert.h>
+
+/* A fix is a few words; what is longer, or in lines of no human length, is read in the editor. */
+enum {
+    CHANGED_LINES = 8,   /* shown of either side */
+    CHANGED_BYTES = 8192 /* of the lines as they are; of more nothing is shown */
+};
+
+/* Whole lines before and after edits. */
+struct change {
+    uint32_t line; /* number of the first */
+    struct text before, after;
+};
+
+static size_t line_length(struct text lines)
+{
+    size_t length = 0;
+    while (length < lines.length && lines.start[length] != '\n')
+        length++;
+    return length;
+}
+
+static struct text first_line(struct text lines)
+{
+    return (struct text){lines.start, line_length(lines)};
+}
+
+/* The text behind the last line end. */
+static struct text last_line(struct text lines)
+{
+    size_t start = lines.length;
+    while (start > 0 && lines.start[start - 1] != '\n')
+        start--;
+    return (struct text){lines.start + start, lines.length - start};
+}
+
+static struct text lines_after_first(struct text lines)
+{
+    size_t length = line_length(lines);
+    length += length < lines.length;
+    return (struct text){lines.start + length, lines.length - length};
+}
+
+/* Leaves out the lines at the beginning and the line at the end that stay as they are. */
+static void change_trim(struct change *change)
+{
+    while (change->before.length + change->after.length > 0 &&
+           text_equal(first_line(change->before), first_line(change->after))) {
+        change->before = lines_after_first(change->before);
+        change->after = lines_after_first(change->after);
+        change->line++;
+    }
+    struct text last = last_line(change->before);
+    if (text_equal(last, last_line(change->after))) {
+        change->before.length -= last.length;
+        change->after.length -= last.length;
+    }
+}
+
+static struct text text_between(const struct source *source, size_t from, size_t to)
+{
+    return (struct text){(const char *)source->bytes + from, to - from};
+}
+
+/* The lines, whole, that edits from `first` to `last` touch: also the one that a line end which goes joins to
+ * them. */
+static struct text lines_touched(struct place first, struct place last)
+{
+    const struct source *source = first.source;
+    struct place behind = {source, last.end, last.end};
+    struct text end_line = source_line(source, place_first_line(behind));
+    size_t end = (size_t)(end_line.start - (const char *)source->bytes) + end_line.length;
+    return text_between(source, source->line_starts[place_first_line(first) - 1],
+                        end < last.end ? last.end : end);
+}
+
+/* `lines` after `count` edits in the order of their places. */
+static struct text lines_edited(struct arena *arena, struct text lines, const struct edit *edits,
+                                size_t count)
+{
+    const struct source *source = edits[0].place.source;
+    size_t at = (size_t)(lines.start - (const char *)source->bytes), end = at + lines.length;
+    struct buffer edited = {.arena = arena};
+    for (size_t i = 0; i < count; i++) {
+        buffer_add(&edited, text_between(source, at, edits[i].place.start));
+        buffer_add_string(&edited, edits[i].replacement);
+        at = edits[i].place.end;
+    }
+    buffer_add(&edited, text_between(source, at, end));
+    return (struct text){edited.string, edited.length};
+}
+
+/* How far both sides are the same: what is shown of a long line lies around that byte. */
+static size_t same_length(struct text a, struct text b)
+{
+    size_t length = 0;
+    while (length < a.length && length < b.length && a.start[length] == b.start[length])
+        length++;
+    return length;
+}
+
+static void side_print(const struct excerpt *excerpt, const struct change *change, char border,
+                       enum tint tint, struct text lines)
+{
+    size_t same = same_length(change->before, change->after);
+    for (uint32_t shown = 0; lines.length > 0; shown++) {
+        if (shown == CHANGED_LINES) {
+            buffer_format(excerpt->out, "  %*s %c ...\n", excerpt->digits, "", border);
+            return;
+        }
+        struct text line = first_line(lines);
+        if (line.length && line.start[line.length - 1] == '\r')
+            line.length--;
+        excerpt_line(excerpt, change->line + shown, border, tint, line, shown ? 0 : same);
+        lines = lines_after_first(lines);
+    }
+}
+
+/* `count` edits of one source, in the order of their places, the next beginning on the line where one ends.
+ */
+static void change_print(const struct excerpt *excerpt, const struct edit *edits, size_t count)
+{
+    struct place first = edits[0].place, last = edits[count - 1].place;
+    assert(first.source);
+    struct change change = {.line = place_first_line(first), .before = lines_touched(first, last)};
+    if (change.before.length > CHANGED_BYTES)
+        return;
+    change.after = lines_edited(excerpt->out->arena, change.before, edits, count);
+    change_trim(&change);
+    side_print(excerpt, &change, '-', TINT_OLD, change.before);
+    side_print(excerpt, &change, '+', TINT_NEW, change.after);
+}
+
+static bool edits_share_a_line(struct place a, struct place b)
+{
+    return a.source == b.source && a.end <= b.start && place_last_line(a) == place_first_line(b);
+}
+
+void changes_print(const struct excerpt *excerpt, const struct fix *fix)
+{
+    struct edit edits[2] = {fix->edits[0], fix->edits[1]};
+    size_t count = fix->edit_count;
+    if (count == 2 && edits[0].place.source == edits[1].place.source &&
+        edits[1].place.start < edits[0].place.start) {
+        edits[0] = fix->edits[1];
+        edits[1] = fix->edits[0];
+    }
+    bool together = count == 2 && edits_share_a_line(edits[0].place, edits[1].place);
+    for (size_t i = 0; i < count; i += together ? 2 : 1)
+        change_print(excerpt, edits + i, together ? 2 : 1);
+}

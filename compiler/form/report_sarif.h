@@ -1,0 +1,13 @@
+/* Reports as one log in the Static Analysis Results Interchange Format, SARIF 2.1.0 (OASIS Standard). */
+#ifndef PRILL_FORM_REPORT_SARIF_H
+#define PRILL_FORM_REPORT_SARIF_H
+
+#include "lexer/report.h"
+
+/* Appends the whole log. `version` is the program's. Allowed reports are results with a suppression.
+ * Only safe fixes become `fixes`: the format cannot say that a fix is for a person to judge, and a tool that
+ * applies all it finds must not change a dose. The others are told in the message. Partial fingerprint
+ * primaryLocationLineHash: rule, path and line without its blanks, then the count of its like. */
+void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version);
+
+#endif

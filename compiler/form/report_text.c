@@ -1,0 +1,202 @@
+#include "compiler/form/report_text.h"
+
+#include "compiler/form/fix_lines.h"
+
+#include <inttypes.h>
+
+enum { LINE_DIGITS = 3 }; /* least width of a line number, so that excerpts of most plans line up */
+
+static const enum tint severity_tints[] = {
+    [SEVERITY_NOTE] = TINT_NOTE,
+    [SEVERITY_WARNING] = TINT_WARNING,
+    [SEVERITY_ERROR] = TINT_ERROR,
+};
+
+const char *fix_word(const struct fix *fix)
+{
+    return fix->safe ? "fix" : "fix, yours to judge";
+}
+
+/* A path that begins with one of these would make the line a command to some build servers. */
+static void path_add(struct buffer *out, const char *path)
+{
+    if (path[0] == ':' || path[0] == '#')
+        buffer_add_string(out, "./");
+    terminal_add(out, text_of(path));
+}
+
+static void place_add(struct buffer *out, struct place place)
+{
+    struct position position = source_position(place.source, place.start);
+    path_add(out, place.source->path);
+    buffer_format(out, ":%" PRIu32 ":%" PRIu32, position.line, position.column);
+}
+
+static void tinted_add(struct buffer *out, bool colour, enum tint tint, const char *string)
+{
+    tint_begin(out, colour, tint);
+    terminal_add(out, text_of(string));
+    tint_end(out, colour, tint);
+}
+
+static void headline_print(struct buffer *out, const struct report *report, bool colour)
+{
+    if (report->place.source)
+        place_add(out, report->place);
+    else
+        buffer_add_string(out, "prill");
+    buffer_add_string(out, ": ");
+    tinted_add(out, colour, severity_tints[report->severity], severity_name(report->severity));
+    buffer_add_string(out, ": ");
+    tinted_add(out, colour, TINT_STRONG, report->sentence);
+    buffer_add_string(out, " [");
+    terminal_add(out, text_of(report->rule->name));
+    buffer_add_string(out, "]\n");
+}
+
+static int digits_of(uint32_t number)
+{
+    int digits = 1;
+    while (number >= 10) {
+        number /= 10;
+        digits++;
+    }
+    return digits;
+}
+
+static int place_digits(struct place place, int least)
+{
+    int digits = place.source ? digits_of(place_last_line(place)) : least;
+    return digits > least ? digits : least;
+}
+
+/* One width for all the line numbers of a report. */
+static int report_digits(const struct report *report)
+{
+    int digits = place_digits(report->place, LINE_DIGITS);
+    for (size_t i = 0; i < report->labels.count; i++)
+        digits = place_digits(report->labels.items[i].place, digits);
+    for (size_t i = 0; report->fix && i < report->fix->edit_count; i++)
+        digits = place_digits(report->fix->edits[i].place, digits);
+    return digits;
+}
+
+/* How the text came into the plan, from the inside out. */
+static void origin_print(struct buffer *out, const struct source *source)
+{
+    if (source->library)
+        buffer_add_string(out, "  in the library built into prill\n");
+    for (; source->used_at.source; source = source->used_at.source) {
+        buffer_add_string(out, "  used from ");
+        place_add(out, source->used_at);
+        buffer_add_string(out, "\n");
+    }
+}
+
+/* The report's own place first, then its labels in the order they were added. */
+static size_t report_marks(const struct report *report, struct mark *marks)
+{
+    size_t count = 0;
+    if (report->place.source)
+        marks[count++] =
+            (struct mark){report->place, '^', severity_tints[report->severity], report->place_label};
+    for (size_t i = 0; i < report->labels.count; i++)
+        if (report->labels.items[i].place.source)
+            marks[count++] =
+                (struct mark){report->labels.items[i].place, '~', TINT_NOTE, report->labels.items[i].text};
+    return count;
+}
+
+static void excerpts_print(const struct excerpt *excerpt, const struct report *report)
+{
+    struct mark *marks = ARENA_ARRAY(excerpt->out->arena, report->labels.count + 1, struct mark);
+    size_t count = report_marks(report, marks);
+    const struct source *told = NULL; /* whose origin was printed last */
+    for (size_t i = 0; i < count;) {
+        const struct source *source = marks[i].place.source;
+        if (i > 0 || !report->place.source) {
+            buffer_add_string(excerpt->out, "  at ");
+            place_add(excerpt->out, marks[i].place);
+            buffer_add_string(excerpt->out, "\n");
+        }
+        i += excerpt_print(excerpt, marks + i, count - i);
+        if (source != told)
+            origin_print(excerpt->out, source);
+        told = source;
+    }
+}
+
+static void remark_print(struct buffer *out, bool colour, const char *word, const char *sentence)
+{
+    buffer_add_string(out, "  ");
+    tinted_add(out, colour, TINT_STRONG, word);
+    buffer_add_string(out, ": ");
+    terminal_add(out, text_of(sentence));
+    buffer_add_string(out, "\n");
+}
+
+static void allowance_print(struct buffer *out, const struct report *report)
+{
+    buffer_add_string(out, "  allowed");
+    if (report->allowed_at.source) {
+        buffer_add_string(out, " at ");
+        place_add(out, report->allowed_at);
+    }
+    buffer_add_string(out, ": ");
+    terminal_add(out, text_of(report->allowed_because));
+    buffer_add_string(out, "\n");
+}
+
+void report_text_print(struct buffer *out, const struct report *report, bool colour)
+{
+    struct excerpt excerpt = {.out = out, .colour = colour, .digits = report_digits(report)};
+    headline_print(out, report, colour);
+    excerpts_print(&excerpt, report);
+    for (size_t i = 0; i < report->notes.count; i++)
+        remark_print(out, colour, "note", report->notes.items[i]);
+    if (report->help)
+        remark_print(out, colour, "help", report->help);
+    if (report->fix) {
+        remark_print(out, colour, fix_word(report->fix), report->fix->sentence);
+        changes_print(&excerpt, report->fix);
+    }
+    if (report->allowed_because)
+        allowance_print(out, report);
+}
+
+/* Adds "2 errors" to a list; nothing for none. */
+static void count_add(struct buffer *out, const char **separator, size_t count, const char *what)
+{
+    if (count == 0)
+        return;
+    buffer_format(out, "%s%zu %s%s", *separator, count, what, count == 1 ? "" : "s");
+    *separator = ", ";
+}
+
+void reports_summary_print(struct buffer *out, const struct reports *reports)
+{
+    const char *separator = "";
+    count_add(out, &separator, reports->errors, "error");
+    count_add(out, &separator, reports->warnings, "warning");
+    count_add(out, &separator, reports->notes, "note");
+    if (*separator)
+        separator = "; ";
+    if (reports->allowed)
+        buffer_format(out, "%s%zu report%s allowed", separator, reports->allowed,
+                      reports->allowed == 1 ? "" : "s");
+    if (*separator || reports->allowed)
+        buffer_add_string(out, "\n");
+}
+
+void reports_text_print(struct buffer *out, const struct reports *reports, bool colour)
+{
+    for (size_t i = 0; i < reports->all.count; i++) {
+        if (reports->all.items[i]->allowed_because)
+            continue;
+        report_text_print(out, reports->all.items[i], colour);
+        buffer_add_string(out, "\n");
+    }
+    if (reports->flooded)
+        buffer_add_string(out, "more was found than is shown; the counts are of all\n");
+    reports_summary_print(out, reports);
+}

@@ -1,0 +1,78 @@
+#include "compiler/form/sarif.h"
+
+#include <string.h>
+
+enum { SNIPPET_LIMIT = 4096 }; /* bytes; a snippet is the whole region (3.30.13), and a block can be long */
+
+const char sarif_plan_base[] = "%SRCROOT%", sarif_library_base[] = "PRILL-LIBRARY";
+
+void sarif_message_put(struct json_writer *writer, json_t *parent, const char *key, const char *string)
+{
+    struct buffer text = {.arena = writer->arena};
+    for (const char *c = string; *c; c++) {
+        buffer_repeat(&text, *c, *c == '{' || *c == '}' ? 2 : 1);
+        if (c[0] == ']' && c[1] == '(')
+            buffer_add_string(&text, " ");
+    }
+    json_t *message = json_put_object(writer, parent, key);
+    json_put_string(writer, message, "text", buffer_string(&text));
+}
+
+/* All but the unreserved characters is percent-encoded, so that a colon starts no scheme. */
+static const char *uri_of_path(struct arena *arena, const char *path)
+{
+    static const char unreserved[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-._~/";
+    struct buffer uri = {.arena = arena};
+    if (path[0] == '/')
+        buffer_add_string(&uri, "file://");
+    if (strncmp(path, "./", 2) == 0)
+        path += 2;
+    for (; *path; path++)
+        if (strchr(unreserved, *path))
+            buffer_repeat(&uri, *path, 1);
+        else
+            buffer_format(&uri, "%%%02X", (unsigned)(unsigned char)*path);
+    return buffer_string(&uri);
+}
+
+void sarif_artifact_put(struct json_writer *writer, json_t *parent, const struct source *source)
+{
+    json_t *artifact = json_put_object(writer, parent, "artifactLocation");
+    json_put_string(writer, artifact, "uri", uri_of_path(writer->arena, source->path));
+    if (source->library || source->path[0] != '/')
+        json_put_string(writer, artifact, "uriBaseId",
+                        source->library ? sarif_library_base : sarif_plan_base);
+}
+
+/* Text columns do not depend on a byte order mark (3.30.2). */
+static uint32_t text_column(const struct source *source, struct position position)
+{
+    static const char mark[] = "\xEF\xBB\xBF";
+    bool marked = position.line == 1 && source->length >= 3 && memcmp(source->bytes, mark, 3) == 0;
+    return marked && position.utf16_column > 1 ? position.utf16_column - 1 : position.utf16_column;
+}
+
+json_t *sarif_region_put(struct json_writer *writer, json_t *parent, const char *key, struct place place)
+{
+    struct position start = source_position(place.source, place.start);
+    struct position end = source_position(place.source, place.end);
+    json_t *region = json_put_object(writer, parent, key);
+    json_put_integer(writer, region, "startLine", start.line);
+    json_put_integer(writer, region, "startColumn", text_column(place.source, start));
+    json_put_integer(writer, region, "endLine", end.line);
+    json_put_integer(writer, region, "endColumn", text_column(place.source, end));
+    return region;
+}
+
+json_t *sarif_location_put(struct json_writer *writer, json_t *parent, const char *key, struct place place)
+{
+    json_t *location = json_put_object(writer, parent, key);
+    json_t *physical = json_put_object(writer, location, "physicalLocation");
+    sarif_artifact_put(writer, physical, place.source);
+    json_t *region = sarif_region_put(writer, physical, "region", place);
+    json_put_integer(writer, region, "byteOffset", place.start);
+    json_put_integer(writer, region, "byteLength", place.end - place.start);
+    if (place.end - place.start <= SNIPPET_LIMIT)
+        json_put_text(writer, json_put_object(writer, region, "snippet"), "text", place_text(place));
+    return location;
+}

@@ -1,0 +1,94 @@
+#include "compiler/form/terminal_text.h"
+
+#include <stdio.h>
+
+/* Characters that are spelled out: C0, DEL and C1 drive a terminal (ECMA-48); the others are invisible, end a
+ * line or reorder what surrounds them (Unicode Standard Annex 9; Unicode Technical Report 36, section 2.4).
+ * U+200C and U+200D are left alone: several scripts cannot be written without them. */
+static const struct hidden_range {
+    uint32_t first, last;
+} hidden_ranges[] = {
+    {0x0000, 0x001F},   /* C0 */
+    {0x007F, 0x009F},   /* DEL, C1 */
+    {0x00AD, 0x00AD},   /* soft hyphen */
+    {0x061C, 0x061C},   /* Arabic letter mark */
+    {0x180E, 0x180E},   /* Mongolian vowel separator */
+    {0x200B, 0x200B},   /* zero width space */
+    {0x200E, 0x200F},   /* direction marks */
+    {0x2028, 0x202E},   /* line and paragraph separators, embeddings and overrides */
+    {0x2060, 0x206F},   /* joiners, isolates, deprecated format characters */
+    {0xFEFF, 0xFEFF},   /* byte order mark */
+    {0xFFF9, 0xFFFB},   /* interlinear annotation */
+    {0xE0000, 0xE0FFF}, /* tags and variation selectors of plane 14 */
+};
+
+static bool character_hidden(uint32_t code_point)
+{
+    for (size_t i = 0; i < sizeof hidden_ranges / sizeof *hidden_ranges; i++)
+        if (code_point >= hidden_ranges[i].first && code_point <= hidden_ranges[i].last)
+            return true;
+    return false;
+}
+
+static struct shown_character character_spelled(char kind, unsigned value, size_t taken)
+{
+    struct shown_character shown = {.taken = taken};
+    shown.cells = (uint32_t)snprintf(shown.string, sizeof shown.string, "\\%c{%x}", kind, value);
+    return shown;
+}
+
+static struct shown_character tab_shown(uint32_t cell)
+{
+    struct shown_character shown = {.cells = 8 - cell % 8, .taken = 1};
+    for (uint32_t i = 0; i < shown.cells; i++)
+        shown.string[i] = ' ';
+    return shown;
+}
+
+struct shown_character character_shown(struct text text, size_t at, uint32_t cell)
+{
+    unsigned char byte = (unsigned char)text.start[at];
+    if (byte >= 0x20 && byte < 0x7F)
+        return (struct shown_character){.string = {(char)byte}, .cells = 1, .taken = 1};
+    if (byte == '\t')
+        return tab_shown(cell);
+    size_t length;
+    uint32_t code_point = text_character(text, at, &length);
+    if (byte >= 0x80 && length == 1)
+        return character_spelled('x', byte, 1);
+    if (character_hidden(code_point))
+        return character_spelled('u', code_point, length);
+    struct shown_character shown = {.cells = (uint32_t)character_width(code_point), .taken = length};
+    for (size_t i = 0; i < length; i++)
+        shown.string[i] = text.start[at + i];
+    return shown;
+}
+
+void terminal_add(struct buffer *out, struct text text)
+{
+    for (size_t at = 0; at < text.length;) {
+        bool tab = text.start[at] == '\t';
+        struct shown_character shown = tab ? character_spelled('u', '\t', 1) : character_shown(text, at, 0);
+        buffer_add_string(out, shown.string);
+        at += shown.taken;
+    }
+}
+
+/* Select Graphic Rendition (ECMA-48, 8.3.117), the eight colours that every terminal has. */
+static const char *const tint_codes[] = {
+    [TINT_NONE] = "",           [TINT_ERROR] = "\033[1;31m", [TINT_WARNING] = "\033[1;33m",
+    [TINT_NOTE] = "\033[1;36m", [TINT_STRONG] = "\033[1m",   [TINT_DIM] = "\033[2m",
+    [TINT_NEW] = "\033[32m",    [TINT_OLD] = "\033[31m",
+};
+
+void tint_begin(struct buffer *out, bool colour, enum tint tint)
+{
+    if (colour)
+        buffer_add_string(out, tint_codes[tint]);
+}
+
+void tint_end(struct buffer *out, bool colour, enum tint tint)
+{
+    if (colour && tint != TINT_NONE)
+        buffer_add_string(out, "\033[0m");
+}

@@ -1,0 +1,215 @@
+/* Patterns: how a statement of the table is recognised, and how far any of its forms reached. */
+#include "compiler/model/form_match.h"
+
+#include <assert.h>
+#include <string.h>
+
+/* ---- the cursor and the furthest failure ---- */
+
+enum token_kind match_kind(const struct matcher *matcher, uint32_t at)
+{
+    return at < matcher->end ? (enum token_kind)matcher->tree->tokens.items[at].kind : TOKEN_END;
+}
+
+uint32_t match_skip(const struct matcher *matcher, uint32_t at)
+{
+    while (match_kind(matcher, at) == TOKEN_NEWLINE || match_kind(matcher, at) == TOKEN_COMMENT)
+        at++;
+    return at;
+}
+
+uint32_t match_next(const struct matcher *matcher, uint32_t at)
+{
+    return match_skip(matcher, at + 1);
+}
+
+bool match_word(const struct matcher *matcher, uint32_t at, const char *word)
+{
+    return match_kind(matcher, at) == TOKEN_WORD && text_is(token_text(&matcher->tree->tokens, at), word);
+}
+
+struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end)
+{
+    struct place place = token_place(&matcher->tree->tokens, first);
+    while (end > first + 1 &&
+           (match_kind(matcher, end - 1) == TOKEN_NEWLINE || match_kind(matcher, end - 1) == TOKEN_COMMENT))
+        end--;
+    if (end > first)
+        place.end = token_place(&matcher->tree->tokens, end - 1).end;
+    return place;
+}
+
+static bool reached(struct failure *failure, uint32_t at)
+{
+    if (at < failure->token)
+        return false;
+    if (at > failure->token)
+        *failure = (struct failure){.token = at};
+    return true;
+}
+
+static bool expect(struct matcher *matcher, uint32_t at, struct text words, bool quoted)
+{
+    struct failure *failure = &matcher->failure;
+    if (!reached(failure, at) || failure->expected_count == EXPECTED_LIMIT)
+        return false;
+    for (size_t i = 0; i < failure->expected_count; i++)
+        if (failure->expected[i].quoted == quoted && text_equal(failure->expected[i].words, words))
+            return false;
+    failure->expected[failure->expected_count++] = (struct expected){words, quoted};
+    return false;
+}
+
+bool match_expect(struct matcher *matcher, uint32_t at, const char *what)
+{
+    return expect(matcher, at, text_of(what), false);
+}
+
+bool match_complain(struct matcher *matcher, uint32_t at, struct place place, const struct rule *rule,
+                    const char *sentence, const char *help)
+{
+    struct failure *failure = &matcher->failure;
+    if (!reached(failure, at) || failure->rule)
+        return false;
+    failure->rule = rule;
+    failure->place = place;
+    failure->sentence = sentence;
+    failure->help = help;
+    return false;
+}
+
+/* ---- patterns ---- */
+
+static bool is_word_character(char character)
+{
+    return (character >= 'a' && character <= 'z') || (character >= 'A' && character <= 'Z') ||
+           (character >= '0' && character <= '9') || character == '-';
+}
+
+static struct text pattern_word(const char *pattern)
+{
+    size_t length = 0;
+    while (is_word_character(pattern[length]))
+        length++;
+    return (struct text){pattern, length};
+}
+
+bool match_expect_words(struct matcher *matcher, uint32_t at, const char *pattern)
+{
+    const char *end = pattern;
+    for (const char *here = pattern; is_word_character(*here) || *here == ' '; here++)
+        if (*here != ' ')
+            end = here + 1;
+    return expect(matcher, at, (struct text){pattern, (size_t)(end - pattern)}, true);
+}
+
+static bool match_literal(struct matcher *matcher, const char **pattern, uint32_t *at)
+{
+    struct text word = pattern_word(*pattern);
+    if (match_kind(matcher, *at) != TOKEN_WORD || !text_equal(token_text(&matcher->tree->tokens, *at), word))
+        return match_expect_words(matcher, *at, *pattern);
+    *pattern += word.length;
+    *at = match_next(matcher, *at);
+    return true;
+}
+
+static bool match_slot(struct matcher *matcher, const char **pattern, uint32_t *at, struct clause *clause)
+{
+    const char *name = *pattern + 1, *colon = strchr(name, ':');
+    assert(colon);
+    const char *end = strchr(colon, '>');
+    assert(end);
+    struct value value = {.slot = {name, (size_t)(colon - name)}};
+    struct text type = {colon + 1, (size_t)(end - colon - 1)};
+    uint32_t first = *at;
+    if (!slot_read(matcher, type, at, &value))
+        return false;
+    value.place = match_place(matcher, first, *at);
+    assert(clause->value_count < SLOT_LIMIT);
+    clause->values[clause->value_count++] = value;
+    *pattern = end + 1;
+    return true;
+}
+
+static bool match_sequence(struct matcher *matcher, const char *pattern, uint32_t *at, struct clause *clause);
+
+/* An optional part either fits whole or leaves no trace (but in the furthest failure). */
+static void match_optional(struct matcher *matcher, const char **pattern, uint32_t *at, struct clause *clause)
+{
+    uint32_t before = *at;
+    size_t values = clause->value_count;
+    if (!match_sequence(matcher, *pattern + 1, at, clause)) {
+        *at = before;
+        clause->value_count = values;
+    }
+    *pattern = strchr(*pattern, ']') + 1;
+}
+
+static bool match_mark(struct matcher *matcher, const char **pattern, uint32_t *at)
+{
+    enum token_kind kind = **pattern == ',' ? TOKEN_COMMA : TOKEN_COLON;
+    if (match_kind(matcher, *at) != kind)
+        return match_expect(matcher, *at, token_description(kind));
+    ++*pattern;
+    *at = match_next(matcher, *at);
+    return true;
+}
+
+/* Up to the pattern's end or the `]` of the optional part. */
+static bool match_sequence(struct matcher *matcher, const char *pattern, uint32_t *at, struct clause *clause)
+{
+    while (*pattern && *pattern != ']') {
+        bool fits = true;
+        if (*pattern == ' ')
+            pattern++;
+        else if (*pattern == '[')
+            match_optional(matcher, &pattern, at, clause);
+        else if (*pattern == '<')
+            fits = match_slot(matcher, &pattern, at, clause);
+        else if (*pattern == ',' || *pattern == ':')
+            fits = match_mark(matcher, &pattern, at);
+        else
+            fits = match_literal(matcher, &pattern, at);
+        if (!fits)
+            return false;
+    }
+    return true;
+}
+
+/* One form at *at, its first word left out when `continued`. */
+static bool match_form(struct matcher *matcher, const struct form *form, bool continued, uint32_t *at,
+                       struct clause *clause)
+{
+    const char *pattern = form->pattern;
+    uint32_t first = *at, here = *at;
+    if (continued)
+        pattern += form_head(form).length;
+    clause->value_count = 0;
+    if (!match_sequence(matcher, pattern, &here, clause))
+        return false;
+    enum token_kind kind = match_kind(matcher, here);
+    if (kind != TOKEN_END && kind != TOKEN_COMMA) {
+        match_expect(matcher, here, "`,`");
+        return match_expect(matcher, here, "the end of the line");
+    }
+    clause->form = form;
+    clause->place = match_place(matcher, first, here);
+    *at = here;
+    return true;
+}
+
+bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
+{
+    if (matcher->failure.token < *at) /* what comes before has not been tried further than this */
+        matcher->failure = (struct failure){.token = *at};
+    struct text word =
+        match_kind(matcher, *at) == TOKEN_WORD ? token_text(&matcher->tree->tokens, *at) : (struct text){0};
+    for (const struct form *form = form_first(matcher->block); form; form = form_next(form)) {
+        if (form_begins(form, word) && match_form(matcher, form, false, at, clause))
+            return true;
+        bool goes_on = matcher->guessed || !form_declares(form);
+        if (goes_on && form_begins(form, continued) && match_form(matcher, form, true, at, clause))
+            return true;
+    }
+    return false;
+}

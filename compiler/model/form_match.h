@@ -1,0 +1,95 @@
+/* Reading one statement by its forms: the cursor, the values in slots, and the furthest failure.
+ * Between statement.c (statements), form_match.c (patterns) and slot.c (values); nobody else needs it. */
+#ifndef PRILL_MODEL_FORM_MATCH_H
+#define PRILL_MODEL_FORM_MATCH_H
+
+#include "compiler/model/model.h"
+
+enum { EXPECTED_LIMIT = 24 };
+
+/* Words of a pattern, to be quoted, or a description such as "a name". Most failures are of forms that were
+ * only tried, so nothing is put into words before a report is made. */
+struct expected {
+    struct text words;
+    bool quoted;
+};
+
+/* What went wrong at the furthest place any form reached. A complaint says it in its own words; without one
+ * the report lists what was expected. */
+struct failure {
+    uint32_t token;
+    struct expected expected[EXPECTED_LIMIT];
+    size_t expected_count;
+    const struct rule *rule; /* of a complaint; NULL without */
+    struct place place;
+    const char *sentence;
+    const char *help;
+    struct text meant; /* what to write at `place` instead; empty where that would be a guess */
+};
+
+struct matcher {
+    struct model *model;
+    const struct tree *tree;
+    enum block_kind block;
+    uint32_t first; /* the statement's first token */
+    uint32_t end;   /* token after the statement's terms */
+    bool guessed;   /* the first word was misspelt; `continued` is what was probably meant */
+    struct failure failure;
+};
+
+enum token_kind match_kind(const struct matcher *matcher, uint32_t at); /* TOKEN_END at the statement's end */
+uint32_t match_skip(const struct matcher *matcher, uint32_t at);        /* over line ends and comments */
+uint32_t match_next(const struct matcher *matcher, uint32_t at);        /* the token after `at`, skipped */
+bool match_word(const struct matcher *matcher, uint32_t at, const char *word);
+struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end);
+
+/* These return false, so that a reader can end with them. */
+bool match_expect(struct matcher *matcher, uint32_t at, const char *what);
+/* The bare words from here to the pattern's next slot or mark: they are expected together. */
+bool match_expect_words(struct matcher *matcher, uint32_t at, const char *pattern);
+bool match_complain(struct matcher *matcher, uint32_t at, struct place place, const struct rule *rule,
+                    const char *sentence, const char *help);
+
+/* The clause at *at, by the first form that fits; `continued` is the first word of the clause before it,
+ * empty at the statement's start. `clause` has room for SLOT_LIMIT values. False leaves *at and tells in
+ * matcher->failure what was found. */
+bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause);
+
+enum { MEANT_LIMIT = 4 };
+
+/* A change of the text by which a clause fits: `written` in place of what stands at `place`, and what the
+ * clause then says. */
+struct meaning {
+    struct place place;
+    const char *written;
+    const char *clause;
+    bool guess; /* it would give an area nobody stated: a question, and no fix */
+};
+
+/* What the clause at `first` says with `words` in place of what stands at `place`; NULL where it does not fit
+ * so either. */
+const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
+                        struct place place, const char *words);
+
+/* The change by which a clause fits that is written as other texts would write it. */
+bool clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
+                     struct meaning *meant);
+/* The same where its first word was left out. */
+bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *meant);
+
+/* After match_clause failed: the changes by a word of the forms, none where there are too many to tell what
+ * was meant. */
+size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
+                    struct meaning meant[MEANT_LIMIT]);
+
+/* Reads a slot of this type at *at; true and moves on when it fits. */
+bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value);
+
+/* A shape at *at; NULL when none fits. Measured when its zone is built. */
+struct shape *shape_read(struct matcher *matcher, uint32_t *at);
+
+/* A unit at *at, with everything "per" that follows while `wanted` is not reached. */
+bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wanted, double *factor,
+               double *zero, struct dimension *dimension, const struct unit **first);
+
+#endif

@@ -1,0 +1,204 @@
+#include "compiler/result/budget.h"
+
+#include <assert.h>
+
+const enum nutrient budget_nutrients[] = {
+    NUTRIENT_N,  NUTRIENT_SOLUBLE_N, NUTRIENT_P,  NUTRIENT_K,    NUTRIENT_CA, NUTRIENT_MG,
+    NUTRIENT_S,  NUTRIENT_FE,        NUTRIENT_MN, NUTRIENT_ZN,   NUTRIENT_CU, NUTRIENT_B,
+    NUTRIENT_MO, NUTRIENT_CL,        NUTRIENT_NA, NUTRIENT_LIME,
+};
+const size_t budget_nutrient_count = sizeof budget_nutrients / sizeof *budget_nutrients;
+
+bool budget_gives(const struct budget_zone *zone, enum nutrient nutrient)
+{
+    return zone->total.done[nutrient] > 0 || zone->total.planned[nutrient] > 0;
+}
+
+/* ---- what is given ---- */
+
+/* The calendar goes by day, so a month that is not the last one begins a new row. */
+static struct budget_month *month_of(struct arena *arena, struct budget_zone *zone, day_number day)
+{
+    struct civil_date date = date_of_day(day);
+    size_t count = zone->months.count;
+    if (count == 0 || zone->months.items[count - 1].year != date.year ||
+        zone->months.items[count - 1].month != date.month) {
+        struct budget_month month = {.year = date.year, .month = date.month};
+        VECTOR_PUSH(arena, &zone->months, month);
+    }
+    return &zone->months.items[zone->months.count - 1];
+}
+
+static void month_add(struct budget_month *month, bool done, const struct amount *amount)
+{
+    double *parts = done ? month->done : month->planned;
+    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+        parts[n] += amount->supplied[n];
+}
+
+/* To the year of the season in which the day lies, if any does. */
+static void years_add(const struct model *model, struct budget_zone *zone,
+                      const struct occurrence *occurrence, const struct amount *amount)
+{
+    for (size_t i = 0; i < zone->years.count; i++) {
+        struct season_year year = season_year_at(model, i);
+        if (occurrence->day >= year.first && occurrence->day <= year.last)
+            month_add(&zone->years.items[i], occurrence->done, amount);
+    }
+}
+
+static void occurrence_add(const struct model *model, struct budget *budget,
+                           const struct occurrence *occurrence)
+{
+    for (size_t i = 0; i < occurrence->amounts.count && !occurrence->skipped; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        assert(amount->zone->index < budget->zones.count);
+        struct budget_zone *zone = &budget->zones.items[amount->zone->index];
+        month_add(month_of(model->arena, zone, occurrence->day), occurrence->done, amount);
+        month_add(&zone->total, occurrence->done, amount);
+        years_add(model, zone, occurrence, amount);
+    }
+}
+
+/* ---- what it is held against ---- */
+
+static struct budget_measure measure_of(const struct budget_month *sum, enum budget_kind kind,
+                                        enum nutrient nutrient)
+{
+    const struct nutrient_form *form = nutrient_trade_form(nutrient);
+    return (struct budget_measure){.kind = kind,
+                                   .form = form,
+                                   .done = supplied_as(sum->done, form),
+                                   .planned = supplied_as(sum->planned, form),
+                                   .least = NAN,
+                                   .most = NAN};
+}
+
+/* What was put on since the test that the need is of; what came before is in its result. */
+static void given_since(const struct season *season, struct budget_measure *measure)
+{
+    const struct zone_need *need = &measure->need;
+    const struct ledger *ledger = &season->ledgers[need->zone->index];
+    measure->done = measure->planned = 0;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        if (application->day < need->from || application->day > need->until)
+            continue;
+        for (size_t j = 0; j < application->occurrences.count; j++) {
+            const struct occurrence *occurrence = application->occurrences.items[j];
+            double *sum = occurrence->done ? &measure->done : &measure->planned;
+            for (size_t k = 0; k < occurrence->amounts.count; k++)
+                if (occurrence->amounts.items[k].zone == need->zone)
+                    *sum += supplied_as(occurrence->amounts.items[k].supplied, measure->form);
+        }
+    }
+}
+
+/* Of N no test is asked: its range stands for it. What the lawn states has a measure of its own. */
+static void need_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+{
+    struct budget_measure measure = measure_of(&zone->total, BUDGET_NEED, nutrient);
+    if (nutrient == NUTRIENT_N)
+        return;
+    need_of(season, zone->zone, nutrient, &measure.need);
+    if (measure.need.rule == NEED_BY_LAWN)
+        return;
+    if (!measure.need.read && isnan(measure.need.kg_per_m2))
+        return;
+    if (!measure.need.low && isnan(measure.need.kg_per_m2))
+        return;
+    given_since(season, &measure);
+    /* Of lime that is neither needed nor given nobody asks. */
+    if (nutrient == NUTRIENT_LIME && !(measure.need.most > 0) && !(measure.done + measure.planned > 0))
+        return;
+    measure.least = measure.need.kg_per_m2 / measure.form->element_per_unit;
+    measure.most = measure.need.most / measure.form->element_per_unit;
+    VECTOR_PUSH(season->arena, &zone->measures, measure);
+}
+
+static void grass_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient,
+                          size_t year)
+{
+    struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_RANGE, nutrient);
+    measure.of_season = season_year_at(season->model, year);
+    measure.range = lawn_range_of(zone->zone->lawn, GRASS_YEARLY, nutrient);
+    if (!measure.range)
+        return;
+    measure.least = measure.range->low / measure.form->element_per_unit;
+    measure.most = measure.range->high / measure.form->element_per_unit;
+    VECTOR_PUSH(season->arena, &zone->measures, measure);
+}
+
+static void stated_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient,
+                           size_t year)
+{
+    const struct lawn *lawn = zone->zone->lawn;
+    for (size_t i = 0; i < lawn->yearly.count; i++) {
+        struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_STATED, nutrient);
+        measure.of_season = season_year_at(season->model, year);
+        measure.stated = &lawn->yearly.items[i];
+        if (measure.stated->nutrient->nutrient != nutrient)
+            continue;
+        measure.least = measure.most = measure.stated->kg_per_m2 / measure.form->element_per_unit;
+        VECTOR_PUSH(season->arena, &zone->measures, measure);
+    }
+}
+
+/* One for each calendar year in which the zone gets something. */
+static void limit_measures(const struct season *season, struct budget_zone *zone, const struct limit *limit)
+{
+    for (size_t i = 0; i < zone->months.count; i++) {
+        const struct budget_month *month = &zone->months.items[i];
+        bool begins = i == 0 || zone->months.items[i - 1].year != month->year;
+        if (begins) {
+            struct budget_measure measure = {.kind = BUDGET_LIMIT,
+                                             .form = limit->nutrient,
+                                             .limit = limit,
+                                             .year = month->year,
+                                             .least = NAN,
+                                             .most = limit->most};
+            VECTOR_PUSH(season->arena, &zone->measures, measure);
+        }
+        struct budget_measure *measure = &zone->measures.items[zone->measures.count - 1];
+        measure->done += supplied_as(month->done, limit->nutrient);
+        measure->planned += supplied_as(month->planned, limit->nutrient);
+    }
+}
+
+static void zone_measures(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
+{
+    const struct model *model = season->model;
+    if (nutrient < NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_LIME)
+        need_measure(season, zone, nutrient);
+    for (size_t year = 0; year < zone->years.count; year++) {
+        if (nutrient < NUTRIENT_SOLUBLE_N)
+            grass_measure(season, zone, nutrient, year);
+        stated_measure(season, zone, nutrient, year);
+    }
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (limit->kind == LIMIT_PER_YEAR && limit->nutrient->nutrient == nutrient && !limit->set->always &&
+            limit_binds(limit, zone->zone))
+            limit_measures(season, zone, limit);
+    }
+}
+
+struct budget budget_of(const struct season *season)
+{
+    const struct model *model = season->model;
+    struct budget budget = {.zones = {.count = 0}};
+    for (size_t i = 0; i < model->zones.count; i++) {
+        struct budget_zone zone = {.zone = model->zones.items[i]};
+        for (size_t year = 0; year < season_year_count(model); year++) {
+            struct budget_month sum = {.year = 0};
+            VECTOR_PUSH(season->arena, &zone.years, sum);
+        }
+        VECTOR_PUSH(season->arena, &budget.zones, zone);
+    }
+    for (size_t i = 0; i < season->calendar_count; i++)
+        occurrence_add(model, &budget, season->calendar[i]);
+    for (size_t i = 0; i < budget.zones.count; i++)
+        for (size_t n = 0; n < budget_nutrient_count; n++)
+            zone_measures(season, &budget.zones.items[i], budget_nutrients[n]);
+    return budget;
+}

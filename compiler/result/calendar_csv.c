@@ -1,0 +1,122 @@
+#include "compiler/result/calendar_csv.h"
+
+#include "compiler/form/csv_cell.h"
+#include "compiler/result/work.h"
+
+#include <string.h>
+
+static const enum nutrient columns[] = {NUTRIENT_N, NUTRIENT_SOLUBLE_N, NUTRIENT_P, NUTRIENT_K};
+enum { COLUMN_COUNT = sizeof columns / sizeof *columns };
+
+static void print_header(struct buffer *out, const struct model *model)
+{
+    buffer_add_string(out, "date,weekday,treatment,time,of,state,lawn,zone,");
+    buffer_format(out, "area %s,product,rate,rate unit,amount,amount unit",
+                  display_unit(out->arena, model, QUANTITY_AREA, 0));
+    const char *unit = display_unit(out->arena, model, QUANTITY_MASS_RATE, 0);
+    for (size_t i = 0; i < COLUMN_COUNT; i++)
+        buffer_format(out, ",%s %s", nutrient_trade_form(columns[i])->name, unit);
+    buffer_add_string(out, ",alone to,with the rest to\r\n");
+}
+
+static const char *state_word(const struct occurrence *occurrence)
+{
+    switch (occurrence->share) {
+    case SHARE_WHOLE:
+        break;
+    case SHARE_PART:
+        return "part done";
+    case SHARE_REST:
+        return occurrence->done ? "rest done" : "rest planned";
+    case SHARE_BEYOND:
+        return "done beyond the plan";
+    }
+    return occurrence->done ? "done" : "planned";
+}
+
+static void print_when(struct buffer *out, const struct work *work)
+{
+    const struct occurrence *occurrence = work->occurrence;
+    csv_plain(out, day_text(out->arena, occurrence->day));
+    csv_plain(out, weekday_name(weekday_of_day(occurrence->day)));
+    csv_text(out, name_string(occurrence->treatment->thing.name));
+    csv_plain(out, text_format(out->arena, "%d", occurrence->time));
+    csv_plain(out, text_format(out->arena, "%d", occurrence->times));
+    csv_plain(out, state_word(occurrence));
+    csv_text(out, work->lawn ? name_string(work->lawn->thing.name) : "");
+}
+
+static void print_zone(struct buffer *out, const struct model *model, const struct zone *zone)
+{
+    csv_text(out, zone ? name_string(zone->thing.name) : "");
+    csv_plain(out, zone ? display_number(out->arena, model, QUANTITY_AREA, zone->area_m2) : "");
+}
+
+static void print_supply(struct buffer *out, const struct model *model, const struct amount *amount)
+{
+    for (size_t i = 0; i < COLUMN_COUNT; i++) {
+        double supplied = amount ? supplied_as(amount->supplied, nutrient_trade_form(columns[i])) : 0;
+        csv_plain(out, amount ? display_number(out->arena, model, QUANTITY_MASS_RATE, supplied) : "");
+    }
+}
+
+static void print_amount(struct buffer *out, const struct model *model, const struct work *work,
+                         const struct material *material, const struct portion *portion)
+{
+    const struct amount *amount = portion->amount;
+    enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+    csv_text(out, name_string(amount->product->thing.name));
+    struct shown_rate rate = material_rate(material, work);
+    rate.rate = amount->rate; /* the zones may differ */
+    csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)
+                                    : display_whole_number(out->arena, model, &rate));
+    csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
+    size_t number = strcspn(portion->text, " "); /* "12.94 lb" */
+    csv_plain(out, text_string(out->arena, (struct text){portion->text, number}));
+    csv_plain(out, material->unit->name);
+    print_supply(out, model, amount);
+}
+
+static void print_end(struct buffer *out, const struct occurrence *occurrence)
+{
+    bool known = !occurrence->done && occurrence->slip.end != SLIP_UNKNOWN;
+    csv_plain(out, known ? day_text(out->arena, occurrence->slip.alone) : "");
+    csv_plain(out, known ? day_text(out->arena, occurrence->slip.latest) : "");
+    csv_end(out);
+}
+
+/* A row without a product: of a task, or of a zone on which nothing was used. */
+static void print_bare_row(struct buffer *out, const struct model *model, const struct work *work,
+                           const struct zone *zone)
+{
+    print_when(out, work);
+    print_zone(out, model, zone);
+    csv_blank(out, 5); /* product, rate, its unit, amount, its unit */
+    print_supply(out, model, NULL);
+    print_end(out, work->occurrence);
+}
+
+static void print_work(struct buffer *out, const struct model *model, const struct work *work)
+{
+    for (size_t i = 0; i < work->materials.count; i++) {
+        const struct material *material = &work->materials.items[i];
+        for (size_t j = 0; j < material->portions.count; j++) {
+            print_when(out, work);
+            print_zone(out, model, material->portions.items[j].amount->zone);
+            print_amount(out, model, work, material, &material->portions.items[j]);
+            print_end(out, work->occurrence);
+        }
+    }
+    for (size_t i = 0; i < work->zones.count && work->materials.count == 0; i++)
+        print_bare_row(out, model, work, work->zones.items[i].zone);
+    if (work->zones.count == 0)
+        print_bare_row(out, model, work, NULL);
+}
+
+void calendar_csv_print(struct buffer *out, const struct season *season)
+{
+    struct work_list list = work_list_of(season);
+    print_header(out, season->model);
+    for (size_t i = 0; i < list.count; i++)
+        print_work(out, season->model, &list.items[i]);
+}

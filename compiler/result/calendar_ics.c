@@ -1,0 +1,170 @@
+#include "compiler/result/calendar_ics.h"
+
+#include "compiler/result/closing_lines.h"
+#include "compiler/result/limits_followed.h"
+#include "compiler/form/ics.h"
+#include "compiler/form/plain_text.h"
+#include "compiler/result/work.h"
+
+#include <assert.h>
+
+/* ---- the texts of an event ---- */
+
+static void portions_add(struct buffer *text, const struct model *model, const struct work *work,
+                         const struct material *material, int passes)
+{
+    buffer_add_string(text, name_string(material->product->thing.name));
+    if (material->recorded)
+        buffer_add_string(text, ", used");
+    else if (!isnan(material->rate))
+        buffer_format(text, ", %s", material_rate_text(material, work, model));
+    buffer_add_string(text, ":\n");
+    for (size_t i = 0; i < material->portions.count; i++) {
+        const struct portion *portion = &material->portions.items[i];
+        buffer_format(text, "- %s %s", name_string(portion->amount->zone->thing.name), portion->text);
+        if (portion->each)
+            buffer_format(text, ", %s %s", portion->each, passes == 2 ? "each way" : "each pass");
+        buffer_add_string(text, "\n");
+    }
+    if (material->portions.count > 1)
+        buffer_format(text, "- in all %s\n", material->sum_text);
+}
+
+/* One line: in full they would be half of every event. What is done is past most of them; what goes on after
+ * it is among the sentences. */
+static void cautions_add(struct buffer *text, const struct work *work)
+{
+    struct caution_list at_work = {0};
+    for (size_t i = 0; i < work->cautions.count; i++)
+        if (caution_for(work->cautions.items[i], STAGES_OF_WORK))
+            VECTOR_PUSH(text->arena, &at_work, work->cautions.items[i]);
+    const char *line = cautions_line(text->arena, &at_work);
+    if (line && !work->occurrence->done)
+        buffer_format(text, "\nTake care: %s. In full, with sources: prill calendar.\n", line);
+}
+
+static const char *event_description(const struct model *model, const struct work *work)
+{
+    struct buffer text = {.arena = model->arena};
+    const struct machine *machine = work->occurrence->treatment->machine;
+    for (size_t i = 0; i < work->materials.count; i++)
+        portions_add(&text, model, work, &work->materials.items[i], machine ? machine->passes : 1);
+    for (size_t i = 0; i < work->sentences.count; i++)
+        buffer_format(&text, "%s\n", work->sentences.items[i]);
+    cautions_add(&text, work);
+    struct closing closing = closing_of(model);
+    for (size_t i = 0; i < closing.deferring; i++)
+        buffer_format(&text, "\n%s", closing.lines[i]);
+    return plain_text(model->arena, text.string, true);
+}
+
+/* libical writes the commas and semicolons of categories as it finds them, so a name may not bring its own.
+ */
+static void category_add(struct buffer *text, const char *name)
+{
+    if (text->length)
+        buffer_add_string(text, ",");
+    for (const char *at = plain_text(text->arena, name, false); *at; at++)
+        buffer_add(text, *at == ',' || *at == ';' ? TEXT(" ") : (struct text){at, 1});
+}
+
+static const char *event_categories(const struct model *model, const struct work *work)
+{
+    struct buffer text = {.arena = model->arena};
+    const struct treatment *treatment = work->occurrence->treatment;
+    category_add(&text, treatment->task ? "task" : "application");
+    for (size_t i = 0; i < treatment->kinds.count; i++)
+        category_add(&text, name_string(treatment->kinds.items[i]));
+    return text.string;
+}
+
+/* ---- events ---- */
+
+enum { SECONDS_A_DAY = 86400 };
+
+/* What all events have in common. */
+static struct ics_event event_begin(const struct model *model, const struct work *work, int64_t stamp)
+{
+    return (struct ics_event){.uid = work->uid,
+                              .summary = plain_text(model->arena, work->headline, false),
+                              .categories = event_categories(model, work),
+                              .sequence = model->edition > 0 ? model->edition - 1 : 0,
+                              .stamp = stamp};
+}
+
+static void print_work(struct buffer *out, const struct model *model, const struct work *work, int64_t stamp)
+{
+    struct ics_event event = event_begin(model, work, stamp);
+    event.day = work->occurrence->day;
+    event.description = event_description(model, work);
+    event.alarm = model->has_reminder && !work->occurrence->done;
+    event.alarm_seconds = model->reminder_minutes * 60 - model->reminder_days * SECONDS_A_DAY;
+    ics_add(out, &event);
+}
+
+/* An edition before may have put it into somebody's calendar; this takes it off again. */
+static void print_skipped(struct buffer *out, const struct model *model, const struct work *work,
+                          int64_t stamp)
+{
+    const struct occurrence *occurrence = work->occurrence;
+    if (occurrence->planned == occurrence->day) /* it never had a day */
+        return;
+    const char *why = occurrence->record && occurrence->record->why ? occurrence->record->why : "";
+    struct ics_event event = event_begin(model, work, stamp);
+    event.day = occurrence->planned;
+    event.description = plain_text(model->arena, why, true);
+    event.cancelled = true;
+    ics_add(out, &event);
+}
+
+static void print_gone(struct buffer *out, const struct model *model, const struct earlier_work *work,
+                       int64_t stamp)
+{
+    struct ics_event event = {.uid = work->uid,
+                              .summary = plain_text(model->arena, work->headline, false),
+                              .description = "No longer in the plan.",
+                              .categories = work->kind,
+                              .day = work->day,
+                              .sequence = model->edition > 0 ? model->edition - 1 : 0,
+                              .stamp = stamp,
+                              .cancelled = true};
+    ics_add(out, &event);
+}
+
+static void print_all_gone(struct buffer *out, const struct model *model, const struct earlier_works *gone,
+                           int64_t stamp)
+{
+    for (size_t i = 0; i < gone->count; i++)
+        print_gone(out, model, gone->items[i], stamp);
+}
+
+static int64_t season_stamp(const struct model *model)
+{
+    day_number day = model->edition > 0 ? model->edition_day : model->has_season ? model->season_first : 0;
+    return day < 0 ? 0 : (int64_t)day * SECONDS_A_DAY;
+}
+
+void calendar_ics_print(struct buffer *out, const struct season *season, const int64_t *stamp,
+                        const struct earlier *earlier)
+{
+    const struct model *model = season->model;
+    struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
+    int64_t at = stamp ? *stamp : season_stamp(model);
+    assert(at >= 0 && at <= CALENDAR_ICS_STAMP_LIMIT);
+    const char *held = held_sentence(model), *replaced = held_replaced(model);
+    const char *head = text_format(season->arena, "%s%s%s", held ? held : "", held && replaced ? " " : "",
+                                   replaced ? replaced : "");
+    ics_begin(out, plain_text(season->arena, model->title ? model->title : "", false),
+              plain_text(season->arena, head, false));
+    for (size_t i = 0; i < list.count; i++)
+        print_work(out, model, &list.items[i], at);
+    for (size_t i = 0; i < skipped.count; i++)
+        print_skipped(out, model, &skipped.items[i], at);
+    struct earlier_works gone = {0};
+    if (earlier)
+        gone = earlier_gone(season->arena, earlier, &list, &skipped);
+    print_all_gone(out, model, &gone, at);
+    if (list.count + skipped.count + gone.count == 0)
+        ics_add_nothing(out);
+    ics_end(out);
+}

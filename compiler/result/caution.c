@@ -1,0 +1,81 @@
+#include "compiler/result/caution.h"
+
+#include "compiler/form/paragraph.h"
+
+bool caution_for(const struct caution *caution, unsigned stages)
+{
+    return caution->stages == 0 || (caution->stages & stages);
+}
+
+/* What `with granular` of a caution names, beside the kinds that products are given by name. */
+static const char *const form_words[] = {
+    [FORM_UNKNOWN] = "", [FORM_GRANULAR] = "granular", [FORM_LIQUID] = "liquid", [FORM_SOLUBLE] = "soluble"};
+
+/* A nutrient stands for every product that brings it. */
+static bool product_has_kind(const struct product *product, const struct name *kind)
+{
+    const struct nutrient_form *nutrient = nutrient_find(kind->text);
+    if (text_is(kind->text, form_words[product->form]) ||
+        (nutrient && product->content[nutrient->nutrient] > 0))
+        return true;
+    for (size_t i = 0; i < product->kinds.count; i++)
+        if (product->kinds.items[i] == kind)
+            return true;
+    return false;
+}
+
+bool caution_of_product(const struct caution *caution, const struct product *product)
+{
+    for (size_t i = 0; i < product->cautions.count; i++)
+        if (product->cautions.items[i] == caution)
+            return true;
+    for (size_t i = 0; i < caution->kinds.count; i++)
+        if (product_has_kind(product, caution->kinds.items[i]))
+            return true;
+    return caution->neutralizing_above > 0 && product->neutralizing > caution->neutralizing_above;
+}
+
+struct caution_list cautions_of(const struct model *model, const struct product *const *products,
+                                size_t count, unsigned stages)
+{
+    struct caution_list list = {0};
+    for (size_t i = 0; i < model->cautions.count; i++) {
+        const struct caution *caution = model->cautions.items[i];
+        bool wanted = !caution->thing.broken && caution_for(caution, stages);
+        for (size_t j = 0; j < count && wanted; j++)
+            if (caution_of_product(caution, products[j])) {
+                VECTOR_PUSH(model->arena, &list, caution);
+                break;
+            }
+    }
+    return list;
+}
+
+const char *caution_sentence(struct arena *arena, const struct caution *caution, struct footnotes *notes)
+{
+    const char *text = caution->text ? caution->text : "";
+    bool practice = caution->source && caution->source->status == STATUS_COMMON_PRACTICE;
+    return practice ? text_format(arena, "%s (common practice, no source)", text)
+                    : text_format(arena, "%s%s", text, footnote_mark(notes, caution->source));
+}
+
+const char *caution_brief(const struct caution *caution)
+{
+    return caution->brief ? caution->brief : caution->text ? caution->text : "";
+}
+
+const char *cautions_line(struct arena *arena, const struct caution_list *list)
+{
+    struct buffer line = {.arena = arena};
+    for (size_t i = 0; i < list->count; i++)
+        buffer_format(&line, "%s%s", i == 0 ? "" : "; ", caution_brief(list->items[i]));
+    return line.length ? line.string : NULL;
+}
+
+void cautions_print(struct buffer *out, const struct caution_list *list, struct footnotes *notes)
+{
+    if (list->count)
+        buffer_add_string(out, "\nTake care:\n");
+    for (size_t i = 0; i < list->count; i++)
+        paragraph_add(out, "  - ", caution_sentence(out->arena, list->items[i], notes));
+}

@@ -1,0 +1,34 @@
+#include "compiler/result/closing_lines.h"
+
+#include "compiler/result/limits_followed.h"
+
+static const char DEFERRAL[] =
+    "The product's label, the rules of the place and the advice of licensed practitioners "
+    "come before this plan.";
+static const char BASIS[] =
+    "This plan is arithmetic on what its author stated: it has seen neither the lawn nor the "
+    "weather nor the product.";
+
+static const struct caution *closing_caution(const struct model *model)
+{
+    for (size_t i = 0; i < model->cautions.count; i++)
+        if (text_is(model->cautions.items[i]->thing.name->text, "closing"))
+            return model->cautions.items[i];
+    return NULL;
+}
+
+struct closing closing_of(const struct model *model)
+{
+    struct closing closing = {.count = 0};
+    const struct caution *caution = closing_caution(model);
+    const char *incomplete = held_incomplete(model);
+    if (incomplete)
+        closing.lines[closing.count++] = incomplete;
+    if (caution && caution->text)
+        closing.lines[closing.count++] = caution->text;
+    if (!caution || !caution->text || !caution->thing.library)
+        closing.lines[closing.count++] = DEFERRAL;
+    closing.deferring = closing.count;
+    closing.lines[closing.count++] = BASIS;
+    return closing;
+}

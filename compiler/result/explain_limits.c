@@ -1,0 +1,312 @@
+/* The limits on one time a treatment occurs, and what each of them leaves. */
+#include "compiler/result/explanation.h"
+#include "compiler/season/weather_text.h"
+
+#include "compiler/model/tolerance.h"
+
+#include <string.h>
+
+/* The figure of a limit where it comes nearest to it. */
+struct nearest {
+    const struct zone *zone; /* NULL: it concerns none of the zones */
+    double value;
+};
+
+static const struct application *application_on(const struct ledger *ledger, day_number day)
+{
+    for (size_t i = 0; i < ledger->applications.count; i++)
+        if (ledger->applications.items[i].day == day)
+            return &ledger->applications.items[i];
+    return NULL;
+}
+
+static double supplied_between(const struct ledger *ledger, const struct nutrient_form *form,
+                               day_number first, day_number last)
+{
+    double sum = 0;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        if (application->day >= first && application->day <= last)
+            sum += supplied_as(application->supplied, form);
+    }
+    return sum;
+}
+
+/* The most in any run of days so long that holds `day`: one that begins with an application is never less. */
+static double most_in_period(const struct ledger *ledger, const struct limit *limit, day_number day)
+{
+    double most = 0;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        day_number first = ledger->applications.items[i].day;
+        day_number end = day_after(first, limit->time);
+        if (first <= day && day < end)
+            most = fmax(most, supplied_between(ledger, limit->nutrient, first, end - 1));
+    }
+    return most;
+}
+
+static double year_sum(const struct ledger *ledger, const struct limit *limit, day_number day)
+{
+    int year = date_of_day(day).year;
+    return supplied_between(ledger, limit->nutrient, day_of_date((struct civil_date){year, 1, 1}),
+                            day_of_date((struct civil_date){year, 12, 31}));
+}
+
+/* NAN where the application brings no N, or no more than the limit begins at. */
+static double slow_share(const struct limit *limit, const struct application *application)
+{
+    if (!application || !exceeds(application->supplied[NUTRIENT_N], limit->free_n))
+        return NAN;
+    double share = application->supplied[NUTRIENT_SLOW_N] / application->supplied[NUTRIENT_N];
+    for (size_t i = 0; i < application->amounts.count && limit->each; i++) {
+        const double *supplied = application->amounts.items[i]->supplied;
+        if (supplied[NUTRIENT_N] > 0)
+            share = fmin(share, supplied[NUTRIENT_SLOW_N] / supplied[NUTRIENT_N]);
+    }
+    return share;
+}
+
+static double window_sum(const struct ledger *ledger, const struct limit *limit, day_number day)
+{
+    struct day_span window = limit_window_on(limit, day);
+    return limit_window_holds(limit, day)
+               ? supplied_between(ledger, limit->nutrient, window.first, window.last)
+               : NAN;
+}
+
+/* The most that one of the application's products holds; NAN where none is one that the limit binds. */
+static double content_held(const struct limit *limit, const struct application *application)
+{
+    double most = NAN;
+    for (size_t i = 0; application && i < application->amounts.count; i++) {
+        const struct product *product = application->amounts.items[i]->product;
+        if (limit_binds_product(limit, product))
+            most =
+                fmax(most, product->content[limit->nutrient->nutrient] / limit->nutrient->element_per_unit);
+    }
+    return most;
+}
+
+/* NAN where the limit has nothing to say of what the zone receives. */
+static double limit_value(const struct season *season, const struct ledger *ledger, const struct limit *limit,
+                          day_number day)
+{
+    const struct application *application = application_on(ledger, day);
+    switch (limit->kind) {
+    case LIMIT_PER_APPLICATION:
+        return application && limit_in_force(season, limit, day) ? limit_dose(limit, application) : NAN;
+    case LIMIT_PER_YEAR:
+        return year_sum(ledger, limit, day);
+    case LIMIT_PER_PERIOD:
+        return most_in_period(ledger, limit, day);
+    case LIMIT_PER_WINDOW:
+        return window_sum(ledger, limit, day);
+    case LIMIT_SLOW_SHARE:
+        return slow_share(limit, application);
+    case LIMIT_CONTENT:
+        return content_held(limit, application);
+    case LIMIT_WATER:
+        return application && limit_concerns(limit, application->supplied) && isfinite(ledger->zone->water_m)
+                   ? ledger->zone->water_m
+                   : NAN;
+    case LIMIT_WAIT:
+    case LIMIT_WAIT_BETWEEN:
+    case LIMIT_FOLLOW:
+    case LIMIT_ORDER:
+    case LIMIT_CLOSED:
+    case LIMIT_CLOSED_DAYS:
+    case LIMIT_WEEKDAYS: /* told with the day */
+    case LIMIT_NEED:
+    case LIMIT_HEAT: /* told below */
+    case LIMIT_WEATHER:
+    case LIMIT_DORMANT:
+        return NAN;
+    }
+    return NAN;
+}
+
+/* A slow share and a distance are to be at least the limit's figure. */
+static bool limit_is_least(const struct limit *limit)
+{
+    return limit->kind == LIMIT_SLOW_SHARE || limit->kind == LIMIT_WATER;
+}
+
+static struct nearest limit_nearest(struct explanation *explanation, const struct occurrence *occurrence,
+                                    const struct limit *limit)
+{
+    struct nearest nearest = {NULL, NAN};
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct zone *zone = occurrence->amounts.items[i].zone;
+        if (!limit_binds(limit, zone))
+            continue;
+        double value = limit_value(explanation->season, &explanation->season->ledgers[zone->index], limit,
+                                   occurrence->day);
+        if (isnan(value))
+            continue;
+        bool nearer = limit_is_least(limit) ? value < nearest.value : value > nearest.value;
+        if (!nearest.zone || nearer)
+            nearest = (struct nearest){zone, value};
+    }
+    return nearest;
+}
+
+/* ---- in words ---- */
+
+static const char *limit_text(struct explanation *explanation, const struct limit *limit)
+{
+    const char *mark = limit->set->source ? footnote_mark(&explanation->notes, limit->set->source) : "";
+    return text_format(explanation->arena, "%s%s", explain_statement(explanation, limit->place), mark);
+}
+
+static const char *left_text(struct explanation *explanation, const struct limit *limit, double value)
+{
+    struct arena *arena = explanation->arena;
+    bool least = limit_is_least(limit);
+    double bound = limit->kind == LIMIT_CONTENT ? limit->content : limit->most;
+    double left = least ? value - bound : bound - value;
+    if (least ? exceeds(bound, value) : exceeds(value, bound))
+        return "beyond it";
+    if (limit->kind == LIMIT_CONTENT)
+        return text_format(arena, "%s left", display_share(arena, fmax(left, 0)));
+    if (limit->kind == LIMIT_SLOW_SHARE)
+        return text_format(arena, "%s more than it asks", display_share(arena, fmax(left, 0)));
+    if (limit->kind == LIMIT_WATER)
+        return text_format(arena, "%s farther than it asks",
+                           display_length(arena, explanation->model, fmax(left, 0)));
+    return text_format(arena, "%s left", display_rate(arena, explanation->model, fmax(left, 0)));
+}
+
+static const char *value_text(struct explanation *explanation, const struct limit *limit, double value)
+{
+    struct arena *arena = explanation->arena;
+    if (limit->kind == LIMIT_SLOW_SHARE)
+        return display_share_pair(arena, value, limit->most).value;
+    if (limit->kind == LIMIT_CONTENT)
+        return display_share_pair(arena, value, limit->content).value;
+    if (limit->kind == LIMIT_WATER)
+        return display_pair(arena, explanation->model, QUANTITY_LENGTH, value, limit->most, NULL).value;
+    return display_pair(arena, explanation->model, QUANTITY_MASS_RATE, value, limit->most,
+                        limit->nutrient->name)
+        .value;
+}
+
+static void explain_figure(struct explanation *explanation, const struct occurrence *occurrence,
+                           const struct limit *limit)
+{
+    struct nearest nearest = limit_nearest(explanation, occurrence, limit);
+    /* Of limits that nobody asked for only those that are more than half used. */
+    bool far = limit->set->always && !exceeds(nearest.value * 2, limit->most);
+    if (nearest.zone && !far)
+        explain_line(explanation, 3, "%s: %s on %s, %s", limit_text(explanation, limit),
+                     value_text(explanation, limit, nearest.value), nearest.zone->thing.name->text.start,
+                     left_text(explanation, limit, nearest.value));
+}
+
+static const struct amount *amount_concerned(const struct occurrence *occurrence, const struct limit *limit)
+{
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
+            limit_concerns_product(limit, amount->product))
+            return amount;
+    }
+    return NULL;
+}
+
+static void explain_heat(struct explanation *explanation, const struct occurrence *occurrence,
+                         const struct limit *limit)
+{
+    struct reading high = season_reading(explanation->season, WEATHER_HIGH, occurrence->day);
+    const char *text = reading_text(explanation->arena, explanation->model, WEATHER_HIGH, high);
+    if (amount_concerned(occurrence, limit))
+        explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
+                     *text ? text : "the plan states no weather of that day");
+}
+
+/* What the soil tests say of the nutrient on the zone. */
+static const char *need_found(struct explanation *explanation, const struct zone *zone,
+                              enum nutrient nutrient)
+{
+    struct soil_reading reading;
+    if (!soil_reading_of(explanation->season, zone, nutrient, &reading))
+        return "no soil test";
+    const char *level = reading.level ? text_format(explanation->arena, " by %s",
+                                                    explain_statement(explanation, reading.level->place))
+                                      : "";
+    const char *need = reading.shown == NEED_LOW       ? "a need"
+                       : reading.shown == NEED_UNKNOWN ? "a test that no scale reads"
+                                                       : "no need";
+    if (!reading.recommended && (reading.by_rating || reading.shown != reading.need))
+        return text_format(explanation->arena, "%s, as the laboratory rates it %s", need, reading.rated_text);
+    if (reading.recommended && (reading.laboratory || reading.shown != reading.need))
+        return text_format(explanation->arena, "%s, as the laboratory recommends (%s)", need,
+                           explain_place(explanation, reading.recommended->place));
+    return text_format(explanation->arena, "%s%s", need, level);
+}
+
+/* Zones of which the same is found stand in one line. */
+static void explain_need(struct explanation *explanation, const struct occurrence *occurrence,
+                         const struct limit *limit, enum nutrient nutrient)
+{
+    struct buffer zones = {.arena = explanation->arena};
+    const char *found = NULL;
+    for (size_t i = 0; i <= occurrence->amounts.count; i++) {
+        const struct amount *amount = i < occurrence->amounts.count ? &occurrence->amounts.items[i] : NULL;
+        if (amount && (!limit_binds(limit, amount->zone) || !(amount->supplied[nutrient] > 0)))
+            continue;
+        const char *next = amount ? need_found(explanation, amount->zone, nutrient) : NULL;
+        if (found && (!next || strcmp(found, next) != 0)) {
+            explain_line(explanation, 3, "%s: on %s, %s", limit_text(explanation, limit), zones.string,
+                         found);
+            zones = (struct buffer){.arena = explanation->arena};
+        }
+        if (amount)
+            buffer_format(&zones, "%s%s", zones.length ? ", " : "", amount->zone->thing.name->text.start);
+        found = next;
+    }
+}
+
+/* ---- labels ---- */
+
+static void explain_label_rate(struct explanation *explanation, const struct amount *amount)
+{
+    const struct product_label *label = &amount->product->label;
+    double rate = label->volume ? amount->rate : amount->mass_rate;
+    if (isnan(label->high) || (label->volume != amount->volume && label->volume) || isnan(rate))
+        return;
+    const struct model *model = explanation->model;
+    explain_line(explanation, 3, "label %s: %s of %s on %s",
+                 explain_statement(explanation, label->rate_place),
+                 display_product_rate(explanation->arena, model, rate, label->volume),
+                 amount->product->thing.name->text.start, amount->zone->thing.name->text.start);
+}
+
+static void explain_labels(struct explanation *explanation, const struct occurrence *occurrence)
+{
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        bool same = i > 0 && occurrence->amounts.items[i - 1].product == amount->product &&
+                    !exceeds(amount->rate, occurrence->amounts.items[i - 1].rate) &&
+                    !exceeds(occurrence->amounts.items[i - 1].rate, amount->rate);
+        if (!same)
+            explain_label_rate(explanation, amount);
+    }
+}
+
+void explain_limits(struct explanation *explanation, const struct occurrence *occurrence)
+{
+    const struct model *model = explanation->model;
+    explain_line(explanation, 2, "Against limits and label, where it comes nearest:");
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (!limit->set->bound || limit->set->basis == BASIS_ADVICE)
+            continue;
+        if (limit->kind == LIMIT_HEAT)
+            explain_heat(explanation, occurrence, limit);
+        else
+            explain_figure(explanation, occurrence, limit);
+        for (size_t j = 0; limit->kind == LIMIT_NEED && j < limit->nutrients.count; j++)
+            explain_need(explanation, occurrence, limit, limit->nutrients.items[j]->nutrient);
+    }
+    explain_labels(explanation, occurrence);
+}

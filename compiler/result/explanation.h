@@ -1,0 +1,47 @@
+/* Inside explain_text: an explanation under way, and its parts, a file each. */
+#ifndef PRILL_RESULT_EXPLANATION_H
+#define PRILL_RESULT_EXPLANATION_H
+
+#include "compiler/model/display.h"
+#include "compiler/result/footnote.h"
+#include "compiler/season/season.h"
+#include "compiler/solve/solution.h"
+
+struct explanation {
+    struct buffer *out;
+    struct arena *arena;
+    const struct season *season;
+    const struct model *model;
+    struct footnotes notes;
+};
+
+/* A paragraph, indented by two cells for each of `depth`. */
+void explain_line(struct explanation *explanation, int depth, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/* "line 58" of the plan's own file, "library/scales.prill:25" of others. */
+const char *explain_place(struct explanation *explanation, struct place place);
+
+/* The statement's own words on one line: "`when between Apr 10 and Apr 30`, line 58". */
+const char *explain_statement(struct explanation *explanation, struct place place);
+
+void explain_lawn(struct explanation *explanation, const struct lawn *lawn);
+void explain_zone(struct explanation *explanation, const struct zone *zone);
+void explain_product(struct explanation *explanation, const struct product *product);
+void explain_nutrient(struct explanation *explanation, const struct nutrient_form *form);
+void explain_treatment(struct explanation *explanation, const struct treatment *treatment);
+
+/* What the compiler chose, by the name of the correction or the blend. */
+void explain_correction(struct explanation *explanation, const struct choice_made *choice);
+void explain_blend(struct explanation *explanation, const struct blend_made *made);
+
+/* Parts of explain_treatment, for one occurrence. */
+void explain_day(struct explanation *explanation, const struct occurrence *occurrence);
+void explain_amounts(struct explanation *explanation, const struct occurrence *occurrence);
+/* Each condition on the day's weather, and the risk; nothing where none is asked. */
+void explain_day_weather(struct explanation *explanation, const struct occurrence *occurrence, int depth);
+void explain_limits(struct explanation *explanation, const struct occurrence *occurrence);
+void explain_again(struct explanation *explanation,
+                   const struct occurrence *occurrence); /* of what was done */
+
+#endif

@@ -1,0 +1,183 @@
+#include "compiler/result/fix_text.h"
+
+#include "compiler/model/display.h"
+#include "compiler/result/zone_groups.h"
+#include "compiler/form/paragraph.h"
+#include "compiler/result/soil_bar.h"
+#include "compiler/result/soil_change.h"
+#include "compiler/result/work.h"
+
+static void say(struct buffer *out, const char *text)
+{
+    if (*text)
+        paragraph_add(out, "      ", text);
+}
+
+static const char *in_unit(const struct need_words *words, const struct soil_change *change,
+                           const char *number)
+{
+    bool apart = *change->unit && *change->unit != '%';
+    return text_format(words->arena, "%s%s%s", number, apart ? " " : "", change->unit);
+}
+
+static const char *figure(const struct need_words *words, const struct soil_change *change, double value)
+{
+    return in_unit(words, change, words_number(words->arena, value));
+}
+
+/* "+6", "-0.3", "0" */
+static const char *moved(const struct need_words *words, double value)
+{
+    return text_format(words->arena, "%s%s", value > 0 ? "+" : "", words_number(words->arena, value));
+}
+
+const char *change_noise(const struct need_words *words, const struct soil_change *change)
+{
+    const struct soil_pairs *pairs = &change->pairs;
+    if (change->lack != CHANGE_COMPARED)
+        return "";
+    if (pairs->count < 2)
+        return pairs->count
+                   ? "only one spot has the same name in both tests, so a change cannot be told from noise"
+                   : "no spot has the same name in both tests, so a change cannot be told from noise";
+    return text_format(
+        words->arena, "%s: %zu spots compared one by one changed by %s to %s (19 times in 20)",
+        pairs->noise ? "the change is smaller than the noise" : "the change is more than noise", pairs->count,
+        moved(words, pairs->low), in_unit(words, change, moved(words, pairs->high)));
+}
+
+/* "low", "class medium, low", "enough" */
+static const char *verdict(const struct need_words *words, const struct soil_reading *reading)
+{
+    const struct level *level = reading->level;
+    const char *class =
+        level && level->name ? text_format(words->arena, "class %s, ", name_string(level->name)) : "";
+    switch (reading->need) {
+    case NEED_LOW:
+        return text_format(words->arena, "%slow", class);
+    case NEED_NONE:
+        return text_format(words->arena, "%senough", class);
+    case NEED_UNKNOWN:
+        return level && level->name ? text_format(words->arena, "class %s", name_string(level->name))
+                                    : "not read";
+    }
+    return "";
+}
+
+static const char *scale_name(const struct soil_reading *reading)
+{
+    return reading->scale ? name_string(reading->scale->scale->thing.name) : "no scale";
+}
+
+/* "Then low, now enough, by minimum-levels." */
+static const char *verdicts(const struct need_words *words, const struct soil_change *change)
+{
+    const struct soil_reading *was = change->was_read, *is = change->is_read;
+    if (!was || !is)
+        return "";
+    if (text_is(text_of(scale_name(was)), scale_name(is)))
+        return text_format(words->arena, "Then %s, now %s, by %s.", verdict(words, was), verdict(words, is),
+                           scale_name(is));
+    return text_format(words->arena, "Then %s by %s, now %s by %s.", verdict(words, was), scale_name(was),
+                       verdict(words, is), scale_name(is));
+}
+
+/* "Put on in between: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
+static const char *put_on(const struct need_words *words, const struct soil_change *change)
+{
+    enum nutrient nutrient = change_nutrient(change);
+    if (nutrient == NUTRIENT_COUNT)
+        return "";
+    if (!(change->most > 0) && nutrient == NUTRIENT_LIME)
+        return "No lime was put on in between.";
+    if (!(change->most > 0))
+        return text_format(words->arena, "Nothing with %s was put on in between.",
+                           nutrient_element(nutrient));
+    const char *most = need_rate_text(words, change->most, nutrient);
+    double unit = words_unit(words) * nutrient_trade_form(nutrient)->element_per_unit;
+    const char *least = words_number(words->arena, change->least / unit);
+    bool same = text_is(text_of(least), words_number(words->arena, change->most / unit));
+    return text_format(words->arena, "Put on in between: %s%s%s.", same ? "" : least, same ? "" : " to ",
+                       most);
+}
+
+static const char *lack_words(const struct soil_change *change)
+{
+    switch (change->lack) {
+    case CHANGE_COMPARED:
+        return "";
+    case CHANGE_METHOD:
+        return "The two tests were made by different extraction methods: their figures do not compare.";
+    case CHANGE_INDEX:
+        return "One test has an index and the other a concentration: their figures do not compare.";
+    }
+    return "";
+}
+
+static const char *bar(const struct need_words *words, const struct soil_change *change)
+{
+    if (change->column->kind == ANALYTE_PH && !isnan(change->was))
+        return ph_bar_of_two(words->arena, change->was, change->is,
+                             lawn_range_of(change->zones.items[0]->lawn, GRASS_PH, NUTRIENT_N));
+    if (isnan(change->enough) || isnan(change->was))
+        return "";
+    return bar_of_two(words->arena, change->was, change->is, change->enough);
+}
+
+static void print_change(struct buffer *out, const struct need_words *words, const struct soil_change *change,
+                         uint32_t names)
+{
+    buffer_add_string(out, "  ");
+    field_add(out, change->name, names + 2);
+    const char *text =
+        isnan(change->was)
+            ? text_format(words->arena, "now %s", figure(words, change, change->is))
+            : text_format(words->arena, "then %s, now %s (%s)", words_number(words->arena, change->was),
+                          figure(words, change, change->is), moved(words, change->is - change->was));
+    const char *drawn = bar(words, change);
+    enum { CELLS = 34 };
+    field_add(out, text, *drawn ? CELLS : 0);
+    buffer_format(out, "%s\n", drawn);
+    say(out, lack_words(change));
+    const char *noise = change_noise(words, change);
+    say(out, *noise ? sentence_of(words->arena, noise) : "");
+    say(out, put_on(words, change));
+    say(out, verdicts(words, change));
+}
+
+static const char *zone_names(struct arena *arena, const struct soil_change *change)
+{
+    struct buffer text = {.arena = arena};
+    for (size_t i = 0; i < change->zones.count; i++)
+        buffer_format(&text, "%s%s", i ? ", " : "", name_string(change->zones.items[i]->thing.name));
+    return buffer_string(&text);
+}
+
+void change_text_print(struct buffer *out, const struct need_words *words, const struct season *season)
+{
+    struct soil_changes changes = soil_changes_of(words->arena, season);
+    uint32_t names = 0;
+    const char *head = "";
+    for (size_t i = 0; i < changes.items.count; i++) {
+        uint32_t cells = field_cells(words->arena, changes.items.items[i].name);
+        names = cells > names ? cells : names;
+    }
+    if (!changes.items.count)
+        return;
+    paragraph_add(out, "", "Since the last soil test");
+    paragraph_add(out, "  ", soil_change_legend);
+    for (size_t i = 0; i < changes.items.count; i++) {
+        const struct soil_change *change = &changes.items.items[i];
+        const char *text = text_format(
+            words->arena, "\nZones %s, from %s to %s%s:", zone_names(words->arena, change),
+            display_date(words->arena, change->first->day), display_date(words->arena, change->then->day),
+            change->other_depth ? " (cores of another depth: compare with care)" : "");
+        if (!text_is(text_of(head), text)) {
+            buffer_add_string(out, "\n");
+            paragraph_add(out, "  ", text + 1);
+        }
+        head = text;
+        print_change(out, words, change, names);
+    }
+    buffer_add_string(out, "\n");
+}

@@ -1,0 +1,251 @@
+/* What the pH asks, and what the season does to it, in words. */
+#include "compiler/model/display.h"
+#include "compiler/result/need_text.h"
+#include "compiler/result/plan_notes.h"
+#include "compiler/result/work.h"
+
+#include <assert.h>
+
+static const char *grass_of(const struct lime_need *need)
+{
+    return need->zone->lawn->grass ? name_string(need->zone->lawn->grass->thing.name) : "the grass";
+}
+
+const char *lime_cell(const struct need_words *words, const struct lime_need *need)
+{
+    if (need->verdict == PH_UNKNOWN)
+        return "?";
+    if (need->lack != LIME_LACK_NOTHING)
+        return "too low";
+    return need->kg_per_m2 > 0 ? words_number(words->arena, need->kg_per_m2 / words_unit(words)) : "none";
+}
+
+static const char *range_words(const struct need_words *words, const struct lime_need *need)
+{
+    if (need->goal_stated)
+        return text_format(words->arena, "%s is to have pH %s (%s)",
+                           name_string(need->zone->lawn->thing.name),
+                           number_short(words->arena, need->zone->lawn->goal_ph),
+                           words_at(words, need->zone->lawn->goal_place));
+    return text_format(words->arena, "%s does well from %s to %s%s (%s)", grass_of(need),
+                       number_fixed(words->arena, need->range->low, 1),
+                       number_fixed(words->arena, need->range->high, 1),
+                       words_mark(words, need->range->source), words_at(words, need->range->place));
+}
+
+static const char *times_words(const struct need_words *words, const struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    if (isnan(need->most_at_once))
+        return text_format(words->arena, " %s does not say how much goes on at once.",
+                           name_string(table->thing.name));
+    return text_format(
+        words->arena, " At once at most %s as weighed%s%s.",
+        words_rate(words, words_floor(words, need->most_at_once), "of material"),
+        duration_any(need->apart) ? text_format(words->arena, ", at least %s apart", table->apart_text) : "",
+        words_mark(words, table->cap_source));
+}
+
+/* ", in 2 applications of 50": equal parts, printed down like the cap that they keep; "" where none is known.
+ */
+static const char *split_words(const struct need_words *words, const struct lime_need *need,
+                               const struct product *product)
+{
+    int times = lime_times(need, product);
+    if (times < 2)
+        return times ? ", in one application" : "";
+    double material = product ? lime_material(product, need->kg_per_m2) : need->kg_per_m2;
+    return text_format(words->arena, ", in %d applications of %s", times,
+                       words_number(words->arena, words_floor(words, material / times) / words_unit(words)));
+}
+
+const char *lime_given(const struct need_words *words, const struct lime_need *need)
+{
+    if (need->verdict != PH_LOW || need->lack != LIME_LACK_NOTHING || !(need->given > 0))
+        return "";
+    return text_format(
+        words->arena, "The season applies %s since the test: %s.", words_rate(words, need->given, "lime"),
+        need->left > 0
+            ? text_format(words->arena, "%s left", words_number(words->arena, need->left / words_unit(words)))
+            : "enough");
+}
+
+const char *lime_sentence(const struct need_words *words, const struct lime_need *need)
+{
+    struct arena *arena = words->arena;
+    switch (need->verdict) {
+    case PH_UNKNOWN:
+        return need->test
+                   ? text_format(arena, "No range of pH is stated for %s on %s.", grass_of(need),
+                                 name_string(need->zone->lawn->thing.name))
+                   : text_format(arena, "No soil test of %s has a pH.", name_string(need->zone->thing.name));
+    case PH_FINE:
+        return text_format(arena, "%s: nothing to do.", range_words(words, need));
+    case PH_HIGH:
+        return text_format(arena,
+                           "%s: too high. No lime; ask the laboratory before anything is put down to lower "
+                           "it.",
+                           range_words(words, need));
+    case PH_LOW:
+        if (need->lack != LIME_LACK_NOTHING)
+            return text_format(arena, "%s: too low, so lime; how much is not known.",
+                               range_words(words, need));
+        break;
+    }
+    /* One after the other: sources are numbered in the order in which they are asked for. */
+    const char *range = range_words(words, need), *times = times_words(words, need);
+    return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate.%s", range,
+                       words_rate(words, need->kg_per_m2, "lime"), times);
+}
+
+static const char *measure_words(const struct need_words *words, const struct lime_need *need)
+{
+    assert(need->table);
+    switch (need->measure) {
+    case LIME_BY_ACIDITY:
+        return text_format(words->arena, "acidity %s meq per 100 g",
+                           number_short(words->arena, need->measured * 100));
+    case LIME_BY_ACIDITY_OF_VOLUME:
+        return text_format(words->arena, "acidity %s meq per 100 mL",
+                           number_short(words->arena, need->measured / 10));
+    case LIME_BY_BUFFER_PH:
+        if (!need->table->rows.count)
+            return text_format(words->arena, "acidity %s meq per 100 mL, as the buffer pH shows it",
+                               number_short(words->arena, need->measured / 10));
+        return text_format(words->arena, "buffer pH %s", number_short(words->arena, need->measured));
+    }
+    return "";
+}
+
+static const char *goal_words(const struct need_words *words, const struct lime_need *need)
+{
+    return text_format(words->arena, "goal pH %s%s", number_short(words->arena, need->goal),
+                       need->goal_stated ? ""
+                                         : ", the middle of the range; `goal pH` in the lawn sets another");
+}
+
+/* " As chalk (80%): 200 lb of it per 1000 sqft, in 2 applications of 100.", of each liming material of the
+ * plan: it is weighed, not the calcium carbonate, and each is split by its own weight. */
+static const char *material_words(const struct need_words *words, const struct lime_need *need)
+{
+    struct buffer text = {.arena = words->arena};
+    for (size_t i = 0; i < words->model->products.count; i++) {
+        const struct product *product = words->model->products.items[i];
+        double material = lime_material(product, need->kg_per_m2);
+        if (!isnan(material))
+            buffer_format(&text, " As %s (%s): %s%s.", name_string(product->thing.name),
+                          display_share(words->arena, product->neutralizing),
+                          words_rate(words, material, "of it"), split_words(words, need, product));
+    }
+    if (!text.length && lime_times(need, NULL) > 0)
+        buffer_format(&text, " As pure calcium carbonate: %s%s.", words_rate(words, need->kg_per_m2, "of it"),
+                      split_words(words, need, NULL));
+    return buffer_string(&text);
+}
+
+static const char *lime_found(const struct need_words *words, const struct lime_need *need)
+{
+    const struct lime_table *table = need->table;
+    assert(table);
+    const char *found =
+        need->row
+            ? text_format(words->arena, "the row of %s%s (%s)", need->row->text,
+                          words_mark(words, table->source), words_at(words, need->row->place))
+            : text_format(words->arena, "%s of the way to pH %s%s (%s)",
+                          display_share(words->arena, need->way), number_short(words->arena, table->way_end),
+                          words_mark(words, table->source), words_at(words, table->way_place));
+    const char *note = note_sentence(words->arena, &table->thing);
+    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s%s%s", name_string(table->thing.name),
+                       measure_words(words, need), goal_words(words, need), found,
+                       table->neutralizing < 1 || table->neutralizing > 1
+                           ? text_format(words->arena, " The table counts in lime of %s.",
+                                         display_share(words->arena, table->neutralizing))
+                           : "",
+                       need->buffer_assumed
+                           ? text_format(words->arena,
+                                         " That the laboratory measured with the buffer %s is taken from the "
+                                         "table.",
+                                         name_string(table->buffer))
+                           : "",
+                       material_words(words, need), note ? " " : "", note ? note : "");
+}
+
+/* What the plan lets go on at once and in a year: no table says how much sulfur a soil takes. */
+static const char *sulfur_words(const struct need_words *words, const struct lime_need *need)
+{
+    const struct model *model = words->model;
+    struct buffer text = {.arena = words->arena};
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (!limit->nutrient || limit->nutrient->nutrient != NUTRIENT_S || !limit_binds(limit, need->zone))
+            continue;
+        buffer_format(&text, "%s%s%s (%s)", text.length ? ", " : "Of sulfur the plan allows ",
+                      text_string(words->arena, place_text(limit->place)),
+                      words_mark(words, limit->set->source), words_at(words, limit->place));
+    }
+    return text.length ? text_format(words->arena, "%s.", text.string)
+                       : "No limit that the plan follows says how much sulfur turf bears.";
+}
+
+const char *lime_reason(const struct need_words *words, const struct lime_need *need)
+{
+    struct arena *arena = words->arena;
+    const char *table = need->table ? name_string(need->table->thing.name) : "";
+    switch (need->lack) {
+    case LIME_LACK_NOTHING:
+        return need->verdict == PH_HIGH                         ? sulfur_words(words, need)
+               : need->verdict == PH_LOW && need->kg_per_m2 > 0 ? lime_found(words, need)
+                                                                : "";
+    case LIME_LACK_PH:
+    case LIME_LACK_RANGE:
+        return "";
+    case LIME_LACK_TABLE:
+        return "The soil test names no lime table: write `lime NAME` in it, or use the laboratory's own "
+               "recommendation.";
+    case LIME_LACK_UNIT:
+        return text_format(
+            arena,
+            "The acidity counts by %s of the soil and %s by the other: without the soil's mass "
+            "by volume the one is not the other.",
+            need->measure == LIME_BY_ACIDITY ? "the mass" : "the volume", table);
+    case LIME_LACK_FIGURE:
+        assert(need->table);
+        return text_format(arena, "The report lacks what %s goes by: %s.", table,
+                           need->table->rows.count && need->table->rows.items[0].measure == LIME_BY_BUFFER_PH
+                               ? "buffer pH"
+                               : "exchangeable acidity, or a buffer pH where the table says what it shows");
+    case LIME_LACK_BUFFER:
+        assert(need->test && need->table);
+        return text_format(arena, "The laboratory measured with the buffer %s; %s is made for %s.",
+                           name_string(need->test->buffer), table, name_string(need->table->buffer));
+    case LIME_LACK_GOAL:
+        return text_format(arena, "%s does not reach the goal wanted.", table);
+    case LIME_LACK_ROW:
+        return text_format(arena, "%s lies outside the rows of %s.", measure_words(words, need), table);
+    }
+    return "";
+}
+
+/* ---- acid ---- */
+
+const char *acid_sentence(const struct need_words *words, const struct acid_balance *balance)
+{
+    struct buffer text = {.arena = words->arena};
+    double left = balance->acid - balance->lime;
+    if (balance->acid > 0) {
+        buffer_format(&text, "products make acid that takes %s to neutralize",
+                      words_rate(words, balance->acid, "lime"));
+        if (!(balance->lime > 0))
+            buffer_add_string(&text, "; no lime is applied");
+        else
+            buffer_format(&text, "; lime and basic products supply %s: %s %s",
+                          words_number(words->arena, balance->lime / words_unit(words)),
+                          words_number(words->arena, fabs(left) / words_unit(words)),
+                          left > 0 ? "of acid is left" : "more than that");
+    }
+    if (balance->unknown)
+        buffer_format(
+            &text, "%s%s; state its `acidity` in the product",
+            text.length ? ". Not counted: " : "not counted: ", name_string(balance->unknown->thing.name));
+    return buffer_string(&text);
+}

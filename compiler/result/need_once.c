@@ -1,0 +1,88 @@
+#include "compiler/result/need_once.h"
+
+#include "compiler/model/display.h"
+#include "compiler/result/work.h"
+
+/* N, P and K that come along, for 1 of the nutrient: grass that wants iron is not to be fed for it. Where
+ * they are what is wanted they do not count. */
+static double comes_along(const struct product *product, enum nutrient nutrient)
+{
+    double sum = 0;
+    for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_K; n++)
+        sum += n == nutrient ? 0 : product->content[n];
+    return sum / product->content[nutrient];
+}
+
+struct need_once need_once_of(const struct need_words *words, const struct zone_need *need)
+{
+    /* What else is lacking, such as the depth, the plan's author can state. */
+    bool nobody_says = need->lack == LACK_AMOUNT || (need->read && need->reading.by_rating);
+    struct need_once once = {.advised = need->low && isnan(need->kg_per_m2) && nobody_says &&
+                                        need->nutrient != NUTRIENT_N};
+    const struct model *model = words->model;
+    for (size_t i = 0; i < model->products.count && once.advised; i++) {
+        const struct product *product = model->products.items[i];
+        /* Lime goes by the pH, and not by the calcium or magnesium in it. */
+        if (product->thing.broken || !(product->content[need->nutrient] > 0) || !isnan(product->neutralizing))
+            continue;
+        const struct product *other = product;
+        if (!once.product ||
+            comes_along(product, need->nutrient) < comes_along(once.product, need->nutrient)) {
+            other = once.product;
+            once.product = product;
+        }
+        if (other)
+            VECTOR_PUSH(words->arena, &once.others, other);
+    }
+    return once;
+}
+
+static const char *verb_of(const struct product *product)
+{
+    switch (product->form) {
+    case FORM_UNKNOWN:
+        break;
+    case FORM_GRANULAR:
+        return "spread";
+    case FORM_LIQUID:
+    case FORM_SOLUBLE:
+        return "spray";
+    }
+    return "apply";
+}
+
+static const char *label_text(const struct need_words *words, const struct product *product)
+{
+    const struct product_label *label = &product->label;
+    enum quantity quantity = label->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+    if (isnan(label->high))
+        return ", which the plan does not state (`label`)";
+    if (label->low > 0)
+        return text_format(
+            words->arena, ", %s",
+            display_label_range(words->arena, words->model, quantity, label->low, label->high));
+    return text_format(words->arena, ", at most %s",
+                       display_floor(words->arena, words->model, quantity, label->high, NULL));
+}
+
+const char *need_once_text(const struct need_words *words, const struct zone_need *need)
+{
+    struct need_once once = need_once_of(words, need);
+    const char *name = nutrient_element(need->nutrient);
+    struct arena *arena = words->arena;
+    if (!once.advised)
+        return "";
+    if (need->given > 0)
+        return text_format(arena, "the plan applies %s after this test: test again before more",
+                           need_rate_text(words, need->given, need->nutrient));
+    if (!once.product)
+        return text_format(arena, "no product of this plan holds %s", name);
+    struct buffer others = {.arena = arena};
+    for (size_t i = 0; i < once.others.count; i++)
+        buffer_format(&others, "%s%s", i ? ", " : "", name_string(once.others.items[i]->thing.name));
+    return text_format(arena, "%s %s once at its label's rate%s, then test again%s%s%s",
+                       verb_of(once.product), name_string(once.product->thing.name),
+                       label_text(words, once.product), others.length ? " (also with " : "",
+                       others.length ? text_format(arena, "%s: %s", name, others.string) : "",
+                       others.length ? ")" : "");
+}

@@ -1,0 +1,428 @@
+#include "compiler/result/need_text.h"
+
+#include "compiler/model/display.h"
+#include "compiler/result/zone_groups.h"
+#include "compiler/result/need_once.h"
+#include "compiler/result/plan_notes.h"
+#include "compiler/result/work.h"
+#include "compiler/season/scale_class.h"
+
+#include <assert.h>
+#include <string.h>
+
+/* ---- rates, to three digits: a laboratory promises no more ---- */
+
+double words_unit(const struct need_words *words)
+{
+    const struct unit *mass = unit_named(words->model->metric ? "g" : "lb");
+    return words->model->metric ? mass->factor : mass->factor / (1000 * unit_named("sq ft")->factor);
+}
+
+static int words_decimals(double value)
+{
+    double size = fabs(value);
+    return size >= 100 ? 0 : size >= 10 ? 1 : 2;
+}
+
+const char *words_number(struct arena *arena, double value)
+{
+    return number_text(arena, value, words_decimals(value));
+}
+
+double words_floor(const struct need_words *words, double kg_per_m2)
+{
+    double value = kg_per_m2 / words_unit(words);
+    return number_floor(value, words_decimals(value)) * words_unit(words);
+}
+
+const char *words_rate(const struct need_words *words, double kg_per_m2, const char *what)
+{
+    return text_format(words->arena, "%s %s %s per %s",
+                       words_number(words->arena, kg_per_m2 / words_unit(words)),
+                       words->model->metric ? "g" : "lb", what, words->model->metric ? "m2" : "1000 sqft");
+}
+
+/* Of the trade's form, as bags and limits state it. */
+static double as_trade(double kg_per_m2, enum nutrient nutrient)
+{
+    return kg_per_m2 / nutrient_trade_form(nutrient)->element_per_unit;
+}
+
+const char *need_rate_text(const struct need_words *words, double kg_per_m2, enum nutrient nutrient)
+{
+    return words_rate(words, as_trade(kg_per_m2, nutrient), nutrient_trade_form(nutrient)->name);
+}
+
+const char *words_mark(const struct need_words *words, const struct source_entry *source)
+{
+    return words->notes ? footnote_mark(words->notes, source) : "";
+}
+
+const char *words_at(const struct need_words *words, struct place place)
+{
+    return place_line(words->arena, place);
+}
+
+/* ---- how much ---- */
+
+static const char *number_cell(const struct need_words *words, double low, double high)
+{
+    const char *least = words_number(words->arena, low / words_unit(words));
+    const char *most = words_number(words->arena, high / words_unit(words));
+    return text_is(text_of(least), most) ? least : text_format(words->arena, "%s to %s", least, most);
+}
+
+const char *need_cell(const struct need_words *words, const struct zone_need *need)
+{
+    if (isnan(need->kg_per_m2))
+        return need->low ? "low" : "?";
+    if (!(need->most > 0))
+        return "none";
+    return number_cell(words, as_trade(need->kg_per_m2, need->nutrient),
+                       as_trade(need->most, need->nutrient));
+}
+
+static const char *years_words(const struct need_words *words, const struct zone_need *need)
+{
+    return need->years > 1 ? text_format(words->arena, "in %d years", need->years) : "a year";
+}
+
+/* A need of the use that the season's own N makes is of its days; every other is of a year. */
+const char *need_span(const struct need_words *words, const struct zone_need *need)
+{
+    if (need->rule == NEED_BY_LIME)
+        return "once";
+    bool by_plan = need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN;
+    if (by_plan && need->retested)
+        return "in that time";
+    return by_plan ? "this season" : years_words(words, need);
+}
+
+const char *need_sentence(const struct need_words *words, const struct zone_need *need)
+{
+    const char *name = nutrient_trade_form(need->nutrient)->name;
+    const char *cell = need_cell(words, need);
+    if (isnan(need->kg_per_m2))
+        return need->low ? "low; how much it needs is not known" : "what it needs is not known";
+    if (!(need->most > 0))
+        return "needs none";
+    /* Enough now and a need are no contradiction: the grass takes from what there is. */
+    const char *used = need->rule == NEED_BY_MINIMUM && need->reading.need == NEED_NONE
+                           ? "the grass's use takes it below the minimum: "
+                           : "";
+    return text_format(words->arena, "%sneeds %s %s %s per %s %s", used, cell,
+                       words->model->metric ? "g" : "lb", name, words->model->metric ? "m2" : "1000 sqft",
+                       need_span(words, need));
+}
+
+/* ---- why ---- */
+
+const char *need_nitrogen(const struct need_words *words, const struct zone_need *need)
+{
+    struct arena *arena = words->arena;
+    const char *rate = isnan(need->nitrogen) ? "" : words_rate(words, need->nitrogen, "N");
+    switch (need->nitrogen_basis) {
+    case NITROGEN_NONE:
+        return "";
+    case NITROGEN_LAWN:
+        return text_format(arena, "%s %s, as the lawn states", rate, years_words(words, need));
+    case NITROGEN_PLAN:
+        return text_format(arena,
+                           need->retested ? "%s until the next test, as the plan gives it"
+                                          : "%s in the season, as the plan gives it",
+                           rate);
+    case NITROGEN_GRASS:
+        return text_format(
+            arena,
+            "%s, the middle of the grass's yearly range, since the plan gives none; `yearly` in the "
+            "lawn states another",
+            rate);
+    }
+    return "";
+}
+
+static const char *use_words(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    if (need->use_stated)
+        return text_format(words->arena, " Use as the lawn states it (%s).",
+                           words_at(words, need->use_stated->place));
+    if (!need->range && !need->use_scale)
+        return "";
+    double share = need->range ? need->range->low : need->use_scale->share;
+    struct place place = need->range ? need->range->place : need->use_scale->place;
+    const struct source_entry *source = need->range ? need->range->source : need->use_scale->source;
+    return text_format(words->arena, " Use: %s as much %s as N%s (%s)%s%s.",
+                       display_share(words->arena, share), nutrient_element(need->nutrient),
+                       words_mark(words, source), words_at(words, place),
+                       brief ? "" : "; N: ", brief ? "" : need_nitrogen(words, need));
+}
+
+/* Soil is weighed in kg per L in every laboratory. */
+const char *need_layer(const struct need_words *words, const struct zone_need *need)
+{
+    if (need->rule != NEED_BY_MINIMUM)
+        return "";
+    const struct scale *scale = need->reading.scale->scale;
+    return text_format(
+        words->arena, "%s of soil at %s kg per L%s", display_depth(words->arena, words->model, need->depth_m),
+        number_short(words->arena, need->bulk_density / 1000),
+        need->density_assumed
+            ? text_format(words->arena, " (the scale's figure%s: the lawn states no bulk-density)",
+                          words_mark(words, scale->density_source))
+            : "");
+}
+
+static const char *part_text(const struct need_words *words, double kg_per_m2, enum nutrient nutrient)
+{
+    return number_fixed(words->arena, as_trade(kg_per_m2, nutrient) / words_unit(words), 2);
+}
+
+/* "Minimum 1.50 + use 0.54 - in the soil 0.86 lb P2O5 [2] (...)." */
+static const char *minimum_words(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    const struct scale *scale = need->reading.scale->scale;
+    struct arena *arena = words->arena;
+    const char *use = scale->sum == SUM_USE_AND_SHORTFALL
+                          ? text_format(arena, " + use %s", part_text(words, need->use, need->nutrient))
+                          : "";
+    /* One after the other: sources are numbered in the order in which they are asked for. */
+    const char *mark = words_mark(words, scale->sum_source);
+    const char *layer = brief ? "" : text_format(arena, " Counted: %s.", need_layer(words, need));
+    return text_format(arena, "Minimum %s%s - in the soil %s%s (%s).%s%s",
+                       part_text(words, need->minimum, need->nutrient), use,
+                       part_text(words, need->test, need->nutrient), mark, words_at(words, scale->sum_place),
+                       layer, use_words(words, need, brief));
+}
+
+const char *words_formula(const struct need_words *words, const struct polynomial *polynomial)
+{
+    static const char *const powers[POLYNOMIAL_LIMIT] = {"", " x", " x^2", " x^3"};
+    struct buffer text = {.arena = words->arena};
+    for (size_t i = 0; i < polynomial->count; i++) {
+        double term = polynomial->term[i] / polynomial->factor;
+        const char *sign = term < 0 ? (i ? " - " : "-") : i ? " + " : "";
+        buffer_format(&text, "%s%s%s", sign, number_short(words->arena, fabs(term)), powers[i]);
+    }
+    buffer_format(&text, " %s", polynomial->text + strspn(polynomial->text, " ,.-/0123456789"));
+    return text.string;
+}
+
+static const char *equation_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct scale_equation *equation = need->reading.equation;
+    struct arena *arena = words->arena;
+    const char *turned = need->read_at < need->operand
+                             ? text_format(arena, " (read at %s: beyond it the formula would rise again)",
+                                           number_short(arena, need->read_at))
+                             : "";
+    return text_format(
+        arena, "%s at x = %s %s%s gives %s%s (%s).", words_formula(words, &equation->need),
+        number_short(arena, need->operand), equation->operand.text, turned,
+        words_rate(words, need->equation / equation->nutrient->element_per_unit, equation->nutrient->name),
+        words_mark(words, equation->source), words_at(words, equation->place));
+}
+
+/* Where test and scale do not speak of the same figure. */
+static const char *mismatch_words(const struct need_words *words, const struct zone_need *need,
+                                  enum need_lack lack)
+{
+    const struct soil_test *test = need->reading.test;
+    assert(test && need->reading.scale);
+    const struct scale *by = need->reading.scale->scale;
+    const char *scale = name_string(by->thing.name);
+    const char *made_by = test->method ? name_string(test->method) : "a method it does not state";
+    struct arena *arena = words->arena;
+    if (lack == LACK_METHOD)
+        return text_format(arena,
+                           "The test was made by %s and %s reads %s: the one is no measure of the other "
+                           "without an equation. A `conversion` between them, named in the test, would do.",
+                           made_by, scale, by->method ? name_string(by->method) : "no method it states");
+    if (lack == LACK_CONVERSION)
+        return text_format(arena, "The conversions that the test names do not bring it from %s to %s.",
+                           made_by, by->method ? name_string(by->method) : scale);
+    return text_format(arena,
+                       scale_speaks_of(by, need->nutrient) ? "The result lies above the last class of %s."
+                                                           : "%s says nothing of it.",
+                       scale);
+}
+
+/* What a share of the soil lacks to be a mass per area. */
+static const char *layer_words(const struct need_words *words, const struct zone_need *need,
+                               enum need_lack lack)
+{
+    if (lack == LACK_DEPTH)
+        return text_format(
+            words->arena,
+            "A share of the soil is no mass per area without the depth of the cores: write it in "
+            "the soil test, such as `depth %s`.",
+            words->model->metric ? "10 cm" : "4 in");
+    return text_format(
+        words->arena,
+        "A share of the soil is no mass per area without its density: write `bulk-density 1.4 kg "
+        "per L` in the lawn %s.",
+        name_string(need->zone->lawn->thing.name));
+}
+
+static const char *lack_words(const struct need_words *words, const struct zone_need *need,
+                              enum need_lack lack)
+{
+    const struct test_scale *by = need->read ? need->reading.scale : NULL;
+    const char *scale = by ? name_string(by->scale->thing.name) : "";
+    const char *zone = name_string(need->zone->thing.name), *lawn = name_string(need->zone->lawn->thing.name);
+    struct arena *arena = words->arena;
+    switch (lack) {
+    case LACK_NOTHING:
+        return "";
+    case LACK_TEST:
+        return text_format(arena, "No soil test is of %s.", zone);
+    case LACK_FIGURE:
+        return text_format(arena, "No soil test of %s has a figure for it.", zone);
+    case LACK_LATER:
+        return text_format(arena, "The first soil test of %s with a figure for it is of a later day.", zone);
+    case LACK_SCALE:
+        return need->reading.test->scales.count
+                   ? text_format(arena, "The soil test names no scale for %s.",
+                                 nutrient_element(need->nutrient))
+                   : "The soil test names no scale, so nothing says what is low.";
+    case LACK_METHOD:
+    case LACK_CONVERSION:
+    case LACK_LEVEL:
+        return mismatch_words(words, need, lack);
+    case LACK_INDEX:
+        return text_format(arena,
+                           "One of the result and %s is an index and the other a concentration; no equation "
+                           "turns the one into the other.",
+                           scale);
+    case LACK_AMOUNT:
+        return text_format(arena, "%s gives no amount%s.", scale,
+                           need->reading.recommended
+                               ? ""
+                               : "; the laboratory's own recommendation does: write it in "
+                                 "the soil test, with `recommends`");
+    case LACK_DEPTH:
+    case LACK_DENSITY:
+        return layer_words(words, need, lack);
+    case LACK_NITROGEN:
+        return text_format(arena,
+                           "The grass's use goes by the N it gets, and the plan gives none: write the N of a "
+                           "year in the lawn %s, "
+                           "with `yearly`.",
+                           lawn);
+    case LACK_USE:
+        return text_format(
+            arena,
+            "What the grass takes up of it in a year is not stated: write it in the lawn %s, with `uses`.",
+            lawn);
+    case LACK_GRASS:
+        return text_format(arena,
+                           need->zone->lawn->grass
+                               ? "No yearly range of N is stated for the grass of %s."
+                               : "%s names no grass, so nobody says how much N it needs: "
+                                 "write `grass NAME` in it, or the N of a year with `yearly`.",
+                           lawn);
+    case LACK_ABOVE:
+        return text_format(
+            arena,
+            "The laboratory says only that there is more than its limit, and %s calls that limit "
+            "low: ask the laboratory for the figure itself.",
+            scale);
+    case LACK_PH:
+        return "It is read by an index of the result and the pH, and the report has no pH.";
+    case LACK_LIME:
+        return "The soil test shows no amount of lime; `prill needs` says what is missing.";
+    }
+    return "";
+}
+
+/* "1 to 2 lb P2O5 per 1000 sqft", "none" */
+static const char *range_text(const struct need_words *words, double low, double high, enum nutrient nutrient)
+{
+    if (!(high > 0))
+        return "none";
+    return text_format(words->arena, "%s %s %s per %s",
+                       number_cell(words, as_trade(low, nutrient), as_trade(high, nutrient)),
+                       words->model->metric ? "g" : "lb", nutrient_trade_form(nutrient)->name,
+                       words->model->metric ? "m2" : "1000 sqft");
+}
+
+/* "As the laboratory recommends [6] (plan.prill:30). minimum-levels gives 1.22 lb P2O5 per 1000 sqft; ..." */
+static const char *laboratory_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct recommendation *recommended = need->reading.recommended;
+    const char *as = text_format(words->arena, "As the laboratory recommends%s (%s).",
+                                 words_mark(words, recommended->source), words_at(words, recommended->place));
+    if (need->scale_lack != LACK_NOTHING)
+        return text_format(words->arena, "%s %s", as, lack_words(words, need, need->scale_lack));
+    return text_format(words->arena, "%s %s gives %s; the plan follows the laboratory (%s).", as,
+                       name_string(need->reading.scale->scale->thing.name),
+                       range_text(words, need->scale_least, need->scale_most, need->nutrient),
+                       words_at(words, need->reading.test->follow_place));
+}
+
+/* " The laboratory recommends 1 lb P2O5 per 1000 sqft [6] (plan.prill:30); the plan follows minimum-levels."
+ * of a need that is not the laboratory's; "" where it recommends nothing. */
+static const char *beside_words(const struct need_words *words, const struct zone_need *need)
+{
+    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
+    if (!recommended)
+        return "";
+    const struct soil_test *test = need->reading.test;
+    const char *why = test->follow == FOLLOW_SCALE
+                          ? text_format(words->arena, " (%s)", words_at(words, test->follow_place))
+                          : ", as it does not say whom to follow";
+    return text_format(
+        words->arena, " The laboratory recommends %s%s (%s); the plan follows %s%s.",
+        range_text(words, recommended->low * need->years, recommended->high * need->years, need->nutrient),
+        words_mark(words, recommended->source), words_at(words, recommended->place),
+        need->rule == NEED_BY_LAWN ? "the lawn's `yearly`"
+                                   : name_string(need->reading.scale->scale->thing.name),
+        why);
+}
+
+/* "The laboratory rates it L. minimum-levels says nothing of it." */
+static const char *rated_words(const struct need_words *words, const struct zone_need *need)
+{
+    enum need_lack lack = need->lack == LACK_NOTHING ? LACK_LEVEL : need->lack;
+    bool scaled = need->reading.scale != NULL;
+    return text_format(words->arena, "The laboratory rates it %s. %s", need->reading.rated_text,
+                       lack_words(words, need, scaled || lack == LACK_SCALE ? lack : LACK_SCALE));
+}
+
+static const char *found_words(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    if (need->lack != LACK_NOTHING) {
+        const char *once = need_once_text(words, need);
+        const char *lack = need->read && need->reading.by_rating ? rated_words(words, need)
+                                                                 : lack_words(words, need, need->lack);
+        return text_format(words->arena, "%s%s%s", lack, *once ? " " : "", sentence_of(words->arena, once));
+    }
+    switch (need->rule) {
+    case NEED_BY_NOTHING:
+    case NEED_BY_CLASS:
+    case NEED_BY_ENOUGH:
+        return "";
+    case NEED_BY_EQUATION:
+        return equation_words(words, need);
+    case NEED_BY_MINIMUM:
+        return minimum_words(words, need, brief);
+    case NEED_BY_LABORATORY:
+        return laboratory_words(words, need);
+    case NEED_BY_RATING:
+        return rated_words(words, need);
+    case NEED_BY_LAWN:
+        return text_format(words->arena, "As the lawn states it (%s).", words_at(words, need->stated->place));
+    case NEED_BY_GRASS:
+        return text_format(words->arena, "By the grass's yearly range%s (%s).",
+                           words_mark(words, need->range->source), words_at(words, need->range->place));
+    case NEED_BY_LIME:
+        return "By pH and lime table, as `prill needs` shows.";
+    }
+    return "";
+}
+
+const char *need_reason(const struct need_words *words, const struct zone_need *need, bool brief)
+{
+    const char *found = found_words(words, need, brief);
+    const char *beside = need->rule == NEED_BY_LABORATORY ? "" : beside_words(words, need);
+    return *found ? text_format(words->arena, "%s%s", found, beside) : beside + (*beside != '\0');
+}

@@ -1,0 +1,81 @@
+#include "compiler/result/plan_notes.h"
+
+#include <string.h>
+
+const char *place_line(struct arena *arena, struct place place)
+{
+    if (!place.source)
+        return "no place";
+    return text_format(arena, "%s:%u", place.source->path, source_position(place.source, place.start).line);
+}
+
+const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence)
+{
+    struct buffer text = {.arena = arena};
+    buffer_add_string(&text, occurrence_title(arena, occurrence));
+    if (occurrence->record && occurrence->record->why)
+        buffer_format(&text, ": %s", occurrence->record->why);
+    return text.string;
+}
+
+static const char *const status_words[] = {
+    [STATUS_CONFIRMED] = NULL,
+    [STATUS_SECOND_HAND] = "second-hand",
+    [STATUS_COMMON_PRACTICE] = "common practice, no source",
+    [STATUS_FROM_MEMORY] = "from memory",
+    [STATUS_NOT_READ] = "not read",
+};
+
+const char *source_status_text(enum source_status status)
+{
+    return status_words[status];
+}
+
+static void part_add(struct buffer *text, const char *before, const char *part)
+{
+    if (part)
+        buffer_format(text, "%s%s%s", text->length ? ", " : "", before, part);
+}
+
+const char *source_text(struct arena *arena, const struct source_entry *source)
+{
+    if (!source)
+        return "no source stated";
+    struct buffer text = {.arena = arena};
+    part_add(&text, "", source->title);
+    part_add(&text, "by ", source->by);
+    if (source->year > 0)
+        part_add(&text, "", text_format(arena, "%d", source->year));
+    part_add(&text, "", status_words[source->status]);
+    return text.length ? text.string : source->thing.name->text.start;
+}
+
+const char *note_sentence(struct arena *arena, const struct thing *thing)
+{
+    bool any = thing->note && thing->note[strspn(thing->note, " \t")];
+    return any ? text_format(arena, "Note on %s: %s", thing->name->text.start, thing->note) : NULL;
+}
+
+const char *allowed_sentence(struct arena *arena, const struct report *report)
+{
+    return text_format(arena, "%s (%s: %s) because %s", report->rule->name, place_line(arena, report->place),
+                       report->sentence, report->allowed_because);
+}
+
+static void count_add(struct buffer *text, size_t count, const char *noun)
+{
+    if (count)
+        buffer_format(text, "%s%zu %s%s", text->length ? " and " : "", count, noun, count == 1 ? "" : "s");
+}
+
+const char *open_sentence(struct arena *arena, const struct reports *reports)
+{
+    struct buffer text = {.arena = arena};
+    count_add(&text, reports->warnings, "warning");
+    count_add(&text, reports->notes, "note");
+    if (!text.length)
+        return NULL;
+    bool one = reports->warnings + reports->notes == 1;
+    buffer_format(&text, " %s open; prill check tells %s.", one ? "is" : "are", one ? "it" : "them");
+    return text.string;
+}

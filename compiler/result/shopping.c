@@ -1,0 +1,146 @@
+#include "compiler/result/shopping.h"
+
+/* ---- what is needed ---- */
+
+/* The same amount counted by volume or mass; NAN where that takes a density that is not stated. */
+static double counted(const struct product *product, double amount, bool volume, bool as_volume)
+{
+    if (volume == as_volume)
+        return amount;
+    return volume ? amount * product->density : amount / product->density;
+}
+
+/* Counted as its first amount is. A product without a density that is measured in both ways has two. */
+static struct purchase *purchase_for(struct shopping *shopping, struct arena *arena,
+                                     const struct product *product, bool volume)
+{
+    for (size_t i = 0; i < shopping->purchases.count; i++) {
+        struct purchase *purchase = &shopping->purchases.items[i];
+        if (purchase->product == product && (purchase->volume == volume || !isnan(product->density)))
+            return purchase;
+    }
+    VECTOR_PUSH(arena, &shopping->purchases, ((struct purchase){.product = product, .volume = volume}));
+    return &shopping->purchases.items[shopping->purchases.count - 1];
+}
+
+static void need_add(struct purchase *purchase, const struct occurrence *occurrence,
+                     const struct amount *amount)
+{
+    double rate = counted(amount->product, amount->rate, amount->volume, purchase->volume);
+    purchase->needed += counted(amount->product, amount->total, amount->volume, purchase->volume);
+    if (!purchase->first) {
+        purchase->first = occurrence;
+        purchase->rate_low = purchase->rate_high = rate;
+        purchase->leeway = amount->leeway;
+    }
+    purchase->leeway = leeway_both(purchase->leeway, amount->leeway);
+    purchase->rate_low = fmin(purchase->rate_low, rate);
+    purchase->rate_high = fmax(purchase->rate_high, rate);
+}
+
+static void amount_add(struct shopping *shopping, struct arena *arena, const struct occurrence *occurrence,
+                       const struct amount *amount)
+{
+    if (!(amount->total > 0))
+        return;
+    struct purchase *purchase = purchase_for(shopping, arena, amount->product, amount->volume);
+    double total = counted(amount->product, amount->total, amount->volume, purchase->volume);
+    if (amount->recorded)
+        purchase->recorded += total;
+    else if (occurrence->done)
+        purchase->assumed += total;
+    else
+        need_add(purchase, occurrence, amount);
+}
+
+/* ---- which packs ---- */
+
+static void packs_list(struct purchase *purchase, struct arena *arena)
+{
+    const struct product *product = purchase->product;
+    for (size_t i = 0; i < product->packs.count && purchase->packs.count < PACK_SIZE_LIMIT; i++) {
+        const struct pack *pack = &product->packs.items[i];
+        struct purchase_pack line = {.pack = pack};
+        line.amount = counted(product, pack->amount, pack->volume, purchase->volume);
+        if (!(line.amount > 0))
+            continue;
+        if (purchase->first) {
+            line.area_low = line.amount / purchase->rate_high;
+            line.area_high = line.amount / purchase->rate_low;
+        }
+        VECTOR_PUSH(arena, &purchase->packs, line);
+    }
+}
+
+static void packs_decide(struct purchase *purchase)
+{
+    struct pack_size sizes[PACK_SIZE_LIMIT];
+    for (size_t i = 0; i < purchase->packs.count; i++)
+        sizes[i] = (struct pack_size){purchase->packs.items[i].amount, purchase->packs.items[i].pack->price};
+    purchase->choice = packs_choose(sizes, purchase->packs.count, purchase->needed);
+    for (size_t i = 0; i < purchase->packs.count; i++)
+        purchase->packs.items[i].count = purchase->choice.counts[i];
+    purchase->state = purchase->choice.packs > 0 ? PURCHASE_PACKED : PURCHASE_TOO_MANY;
+}
+
+static void purchase_finish(struct shopping *shopping, struct purchase *purchase, struct arena *arena)
+{
+    packs_list(purchase, arena);
+    if (!purchase->first)
+        purchase->state = PURCHASE_DONE;
+    else if (purchase->product->packs.count == 0)
+        purchase->state = PURCHASE_UNPACKED;
+    else if (purchase->packs.count == 0)
+        purchase->state = PURCHASE_UNKNOWN;
+    else
+        packs_decide(purchase);
+    if (purchase->state == PURCHASE_PACKED && !isnan(purchase->choice.cost))
+        shopping->cost += purchase->choice.cost;
+    else
+        shopping->unpriced += purchase->first != NULL;
+}
+
+/* ---- all of it ---- */
+
+static bool comes_before(const struct purchase *a, const struct purchase *b)
+{
+    if (!a->first || !b->first)
+        return a->first != NULL;
+    return a->first->day < b->first->day;
+}
+
+/* What is needed at the same time stays in the order of the calendar. */
+static void purchases_sort(struct shopping *shopping)
+{
+    struct purchase *items = shopping->purchases.items;
+    for (size_t i = 1; i < shopping->purchases.count; i++) {
+        struct purchase moved = items[i];
+        size_t at = i;
+        for (; at > 0 && comes_before(&moved, &items[at - 1]) && !comes_before(&items[at - 1], &moved); at--)
+            items[at] = items[at - 1];
+        items[at] = moved;
+    }
+}
+
+struct shopping shopping_of(const struct season *season)
+{
+    struct shopping shopping = {.cost = 0};
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        for (size_t j = 0; j < occurrence->amounts.count && !occurrence->skipped; j++)
+            amount_add(&shopping, season->arena, occurrence, &occurrence->amounts.items[j]);
+    }
+    for (size_t i = 0; i < shopping.purchases.count; i++)
+        purchase_finish(&shopping, &shopping.purchases.items[i], season->arena);
+    purchases_sort(&shopping);
+    return shopping;
+}
+
+struct caution_list shopping_cautions(const struct model *model, const struct shopping *shopping)
+{
+    size_t count = shopping->purchases.count;
+    const struct product **products = ARENA_ARRAY(model->arena, count + 1, const struct product *);
+    for (size_t i = 0; i < count; i++)
+        products[i] = shopping->purchases.items[i].product;
+    return cautions_of(model, products, count, 1U << STAGE_STORING);
+}

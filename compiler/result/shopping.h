@@ -1,0 +1,52 @@
+/* What is to be bought for the season: by product, what the plan still needs, in which packs, and by when.
+ *
+ * Amounts are kg, or m3 where `volume`; areas m2; prices plain numbers, in the plan's currency if it names
+ * one. What lies in the shed is not known to a plan. */
+#ifndef PRILL_RESULT_SHOPPING_H
+#define PRILL_RESULT_SHOPPING_H
+
+#include "compiler/result/caution.h"
+#include "compiler/result/packs.h"
+#include "compiler/season/season.h"
+
+enum purchase_state {
+    PURCHASE_DONE,     /* nothing more is needed */
+    PURCHASE_PACKED,   /* `choice` tells the packs */
+    PURCHASE_UNPACKED, /* the product states no pack */
+    PURCHASE_UNKNOWN,  /* packs by mass, need by volume or the other way round, and no density is stated */
+    PURCHASE_TOO_MANY  /* of such packs it would take more than anybody buys */
+};
+
+struct purchase_pack { /* one of the product's sizes */
+    const struct pack *pack;
+    size_t count;               /* to buy */
+    double amount;              /* what one holds, counted as the purchase is */
+    double area_low, area_high; /* that one covers at the highest and the lowest rate planned */
+};
+
+struct purchase {
+    const struct product *product;
+    bool volume;
+    double needed;                  /* for what is planned and not done */
+    double recorded;                /* put down, by amounts in records */
+    double assumed;                 /* put down by records without amounts: taken as planned */
+    double rate_low, rate_high;     /* of what is planned and not done; kg/m2 or m3/m2; 0 with `needed` 0 */
+    struct leeway leeway;           /* of all that */
+    const struct occurrence *first; /* that needs it; NULL when none does */
+    enum purchase_state state;
+    VECTOR(struct purchase_pack) packs; /* that can be counted as the purchase is, in the order of the text */
+    struct pack_choice choice;          /* of PURCHASE_PACKED */
+};
+
+struct shopping {
+    VECTOR(struct purchase) purchases; /* what is needed first comes first */
+    double cost;                       /* of what has a price */
+    size_t unpriced;                   /* purchases still to make of which the cost is not known */
+};
+
+struct shopping shopping_of(const struct season *season);
+
+/* What to take care of where these products are stored. */
+struct caution_list shopping_cautions(const struct model *model, const struct shopping *shopping);
+
+#endif

@@ -1,0 +1,87 @@
+#include "compiler/result/shopping_words.h"
+
+#include "compiler/model/tolerance.h"
+#include "compiler/model/display.h"
+#include "compiler/result/work.h"
+
+#include <string.h>
+
+const char shopping_at_hand[] = "A plan does not know what is at hand already: take that off before buying.";
+
+enum { LEAST_DECIMALS = 2, MOST_DECIMALS = 6 };
+
+const char *money_number(struct arena *arena, double value)
+{
+    int decimals = LEAST_DECIMALS;
+    while (decimals < MOST_DECIMALS && differs(number_floor(value, decimals), value))
+        decimals++;
+    return number_fixed(arena, value, decimals);
+}
+
+const char *money_text(struct arena *arena, const struct model *model, double value)
+{
+    const char *number = money_number(arena, value);
+    return model->currency ? text_format(arena, "%s %s", number, model->currency) : number;
+}
+
+const char *pack_text(struct arena *arena, const struct model *model, const struct pack *pack)
+{
+    return display_amount(arena, model, pack->amount, pack->volume);
+}
+
+const char *covered_number(struct arena *arena, const struct model *model, double m2)
+{
+    const char *area = display_floor(arena, model, QUANTITY_AREA, m2, NULL);
+    return text_string(arena, (struct text){area, strcspn(area, " ")});
+}
+
+const char *purchase_needed_text(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase)
+{
+    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
+    return display_ceiling(arena, model, quantity, purchase->needed, NULL);
+}
+
+/* From what is needed as it is printed, so that the column adds up. */
+const char *purchase_left_text(struct arena *arena, const struct model *model,
+                               const struct purchase *purchase)
+{
+    const struct unit *unit = measure_unit(arena, model, purchase->needed, purchase->volume);
+    double needed = unit_from_si(unit, purchase->needed);
+    int decimals = number_short_decimals(needed);
+    double left = unit_from_si(unit, purchase->choice.bought) - number_ceiling(needed, decimals);
+    if (!(number_nearest(left, decimals) > 0))
+        return NULL;
+    return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);
+}
+
+const char *purchase_reason(const struct purchase *purchase)
+{
+    switch (purchase->state) {
+    case PURCHASE_PACKED:
+        return "";
+    case PURCHASE_DONE:
+        return "Nothing more is needed.";
+    case PURCHASE_UNPACKED:
+        return "The product states no pack; `pack 40 lb at 31.00` would tell how many to buy.";
+    case PURCHASE_UNKNOWN:
+        return "The need is by mass and the packs are by volume, or the other way round; `density` would "
+               "tell how many to buy.";
+    case PURCHASE_TOO_MANY:
+        return "So small a pack cannot cover it: it would take more than a million.";
+    }
+    return "";
+}
+
+const char *shopping_cost_sentence(struct arena *arena, const struct model *model,
+                                   const struct shopping *shopping)
+{
+    if (shopping->unpriced == 0)
+        return text_format(arena, "All of it costs %s.", money_text(arena, model, shopping->cost));
+    const char *rest = text_format(arena, "%zu %s", shopping->unpriced,
+                                   shopping->unpriced == 1 ? "has no known cost" : "have no known cost");
+    if (shopping->cost > 0)
+        return text_format(arena, "What has a price costs %s; of the products to buy, %s.",
+                           money_text(arena, model, shopping->cost), rest);
+    return text_format(arena, "Of the products to buy, %s.", rest);
+}

@@ -1,0 +1,139 @@
+#include "compiler/result/soil_figure.h"
+
+#include "compiler/model/tolerance.h"
+#include "compiler/season/scale_class.h"
+#include "compiler/season/need.h"
+
+static double as_written(const struct table_column *column, double si)
+{
+    return (si - column->offset) / column->factor;
+}
+
+static const char *analyte_name(const struct table_column *column)
+{
+    switch ((enum analyte)column->kind) {
+    case ANALYTE_NUTRIENT:
+        return column->nutrient->name;
+    case ANALYTE_PH:
+        return "pH";
+    case ANALYTE_BUFFER_PH:
+        return "buffer pH";
+    case ANALYTE_ORGANIC_MATTER:
+        return "organic matter";
+    case ANALYTE_CEC:
+        return "CEC";
+    case ANALYTE_ACIDITY:
+    case ANALYTE_ACIDITY_OF_VOLUME:
+        return "acidity";
+    }
+    return "";
+}
+
+static const char *analyte_unit(const struct table_column *column)
+{
+    return column->kind == ANALYTE_ORGANIC_MATTER ? "%" : column->unit_text;
+}
+
+static void spots_sum(struct soil_figure *figure, size_t column)
+{
+    const struct table *results = &figure->test->results;
+    double sum = 0, seen = 0;
+    for (size_t i = 0; i < results->row_count; i++) {
+        const struct table_cell *cell = &results->rows[i].cells[column];
+        if (isnan(cell->number))
+            continue;
+        double value = as_written(figure->column, cell->number);
+        sum += value;
+        seen += cell->below ? 0 : value;
+        if (!(figure->lowest <= value)) { /* of a NAN and a number: the number */
+            figure->lowest = value;
+            figure->lowest_below = cell->below;
+        }
+        if (!(figure->highest >= value)) {
+            figure->highest = value;
+            figure->highest_above = cell->above;
+        }
+        figure->below += cell->below;
+        figure->above += cell->above;
+        figure->spots++;
+    }
+    if (!figure->spots)
+        return;
+    figure->mean = sum / (double)figure->spots;
+    figure->least = seen / (double)figure->spots;
+}
+
+/* The reading of this very test, by a zone for which it is in force from its day on. */
+static void reading_find(const struct season *season, struct soil_figure *figure)
+{
+    enum nutrient nutrient = figure->column->nutrient->nutrient;
+    figure->superseded = figure->test->zones.count > 0;
+    for (size_t i = 0; i < figure->test->zones.count && !figure->read; i++)
+        if (soil_reading_on(season, figure->test->zones.items[i], nutrient, figure->test->day,
+                            &figure->reading) &&
+            figure->reading.test == figure->test) {
+            const struct soil_reading *reading = &figure->reading;
+            figure->read = reading->level || reading->equation || reading->activity;
+            figure->superseded = false;
+        }
+}
+
+/* The level from which on there is no need: of the element, or an index. NAN where the scale has none. */
+static double enough_of(const struct soil_reading *reading)
+{
+    const struct scale *scale = reading->scale->scale;
+    const struct level *level = reading->level && reading->level->minimum
+                                    ? reading->level
+                                    : scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);
+    if (level)
+        return level_begin(level);
+    return reading->equation ? equation_end(reading->equation) : (double)NAN;
+}
+
+static void enough_find(struct soil_figure *figure)
+{
+    const struct soil_reading *reading = &figure->reading;
+    double enough = reading->activity ? reading->activity->enough : enough_of(reading);
+    figure->judged_unit = figure->unit;
+    if (!reading->step && !reading->activity) {
+        double element = reading->index ? 1 : figure->column->nutrient->element_per_unit;
+        figure->judged = figure->mean;
+        figure->enough = as_written(figure->column, enough / element);
+    } else if (reading->activity || reading->judged_index) {
+        figure->judged = reading->judged;
+        figure->enough = enough;
+        figure->judged_unit = "index";
+    } else {
+        figure->judged = reading->judged * 1e6;
+        figure->enough = enough * 1e6;
+        figure->judged_unit = "ppm";
+    }
+}
+
+struct soil_figure soil_figure_of(const struct season *season, const struct soil_test *test, size_t column)
+{
+    struct soil_figure figure = {.test = test,
+                                 .column = &test->results.columns[column],
+                                 .mean = NAN,
+                                 .lowest = NAN,
+                                 .highest = NAN,
+                                 .least = NAN,
+                                 .judged = NAN,
+                                 .enough = NAN,
+                                 .judged_unit = ""};
+    figure.name = analyte_name(figure.column);
+    figure.unit = analyte_unit(figure.column);
+    spots_sum(&figure, column);
+    if (figure.column->kind == ANALYTE_NUTRIENT)
+        reading_find(season, &figure);
+    if (figure.read)
+        enough_find(&figure);
+    figure.doubtful = figure.reading.need == NEED_NONE && !figure.reading.step && !figure.reading.activity &&
+                      exceeds(figure.enough, figure.least);
+    return figure;
+}
+
+const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_kind kind)
+{
+    return lawn_range_of(lawn, kind, NUTRIENT_N);
+}

@@ -1,0 +1,172 @@
+#include "compiler/result/work.h"
+
+#include "compiler/model/tolerance.h"
+#include "compiler/form/uuid.h"
+
+/* Where the occurrence at hand has its lawns and zones: by zone index, valid where the stamp is the
+ * occurrence's. Keeps a plan of thousands of zones from taking thousands of searches. */
+struct grouping {
+    const struct season *season;
+    struct work_list *list;
+    uint32_t stamp;
+    uint32_t *lawn_stamp, *zone_stamp;
+    size_t *work_index; /* in the list, by the index of a lawn's first zone */
+    size_t *zone_index; /* in the work's zones, by zone index */
+};
+
+static struct work *work_new(struct grouping *grouping, const struct occurrence *occurrence,
+                             const struct lawn *lawn)
+{
+    struct work work = {.occurrence = occurrence, .lawn = lawn, .mix = {.volume_m3 = NAN}};
+    VECTOR_PUSH(grouping->season->arena, grouping->list, work);
+    return &grouping->list->items[grouping->list->count - 1];
+}
+
+static struct work *work_of_zone(struct grouping *grouping, const struct occurrence *occurrence,
+                                 const struct zone *zone)
+{
+    uint32_t lawn = zone->lawn->zones.items[0]->index;
+    if (grouping->lawn_stamp[lawn] != grouping->stamp) {
+        grouping->lawn_stamp[lawn] = grouping->stamp;
+        grouping->work_index[lawn] = grouping->list->count;
+        work_new(grouping, occurrence, zone->lawn);
+    }
+    return &grouping->list->items[grouping->work_index[lawn]];
+}
+
+static struct work *zone_put(struct grouping *grouping, const struct occurrence *occurrence,
+                             const struct zone *zone)
+{
+    struct work *work = work_of_zone(grouping, occurrence, zone);
+    if (grouping->zone_stamp[zone->index] == grouping->stamp)
+        return work;
+    grouping->zone_stamp[zone->index] = grouping->stamp;
+    grouping->zone_index[zone->index] = work->zones.count;
+    struct work_zone item = {.zone = zone};
+    VECTOR_PUSH(grouping->season->arena, &work->zones, item);
+    work->area_m2 += zone->area_m2;
+    return work;
+}
+
+static struct material *material_of(struct arena *arena, struct work *work, const struct amount *amount)
+{
+    for (size_t i = work->materials.count; i-- > 0;) {
+        struct material *material = &work->materials.items[i];
+        if (material->product == amount->product && material->dressing == amount->dressing &&
+            material->volume == amount->volume)
+            return material;
+    }
+    struct material material = {.product = amount->product,
+                                .dressing = amount->dressing,
+                                .volume = amount->volume,
+                                .recorded = amount->recorded,
+                                .rate = amount->rate,
+                                .leeway = amount->leeway};
+    VECTOR_PUSH(arena, &work->materials, material);
+    return &work->materials.items[work->materials.count - 1];
+}
+
+static void supply_put(struct work_zone *zone, const struct amount *amount)
+{
+    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+        zone->supplied[n] += amount->supplied[n];
+}
+
+static void amount_put(struct grouping *grouping, const struct occurrence *occurrence,
+                       const struct amount *amount)
+{
+    struct arena *arena = grouping->season->arena;
+    struct work *work = zone_put(grouping, occurrence, amount->zone);
+    supply_put(&work->zones.items[grouping->zone_index[amount->zone->index]], amount);
+    struct material *material = material_of(arena, work, amount);
+    if (exceeds(material->rate, amount->rate) || exceeds(amount->rate, material->rate))
+        material->rate = NAN;
+    material->sum_exact += amount->total;
+    material->leeway = leeway_both(material->leeway, amount->leeway);
+    struct portion portion = {.amount = amount};
+    VECTOR_PUSH(arena, &material->portions, portion);
+}
+
+static void occurrence_group(struct grouping *grouping, const struct occurrence *occurrence)
+{
+    grouping->stamp = occurrence->index + 1;
+    if (!occurrence->done || occurrence->amounts.count == 0)
+        for (size_t i = 0; i < occurrence->zones.count; i++)
+            zone_put(grouping, occurrence, occurrence->zones.items[i]);
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        amount_put(grouping, occurrence, &occurrence->amounts.items[i]);
+    if (occurrence->zones.count == 0 && occurrence->amounts.count == 0)
+        work_new(grouping, occurrence, NULL);
+}
+
+static struct grouping grouping_of(const struct season *season, struct work_list *list)
+{
+    size_t zones = season->model->zones.count;
+    return (struct grouping){.season = season,
+                             .list = list,
+                             .lawn_stamp = ARENA_ARRAY(season->arena, zones, uint32_t),
+                             .zone_stamp = ARENA_ARRAY(season->arena, zones, uint32_t),
+                             .work_index = ARENA_ARRAY(season->arena, zones, size_t),
+                             .zone_index = ARENA_ARRAY(season->arena, zones, size_t)};
+}
+
+static void work_name(struct work *work, const struct season *season)
+{
+    work->headline = work_headline(work, season);
+    work->uid = work_uid(work, season->model);
+}
+
+struct work_list work_list_of(const struct season *season)
+{
+    struct work_list list = {0};
+    struct grouping grouping = grouping_of(season, &list);
+    for (size_t i = 0; i < season->calendar_count; i++)
+        if (!season->calendar[i]->skipped)
+            occurrence_group(&grouping, season->calendar[i]);
+    bool *listed = ARENA_ARRAY(season->arena, season->model->cautions.count, bool);
+    for (size_t i = 0; i < list.count; i++) {
+        struct work *work = &list.items[i];
+        work_mix(work);
+        for (size_t j = 0; j < work->materials.count; j++)
+            material_measure(&work->materials.items[j], work, season->model);
+        work_heaps(work, season->model);
+        work_cautions(&list, work, season->model, listed);
+        work_duties(work, season->model);
+        work_sentences(work, season);
+        work_name(work, season);
+    }
+    return list;
+}
+
+struct work_list work_list_skipped(const struct season *season)
+{
+    struct work_list list = {0};
+    struct grouping grouping = grouping_of(season, &list);
+    for (size_t i = 0; i < season->occurrences.count; i++)
+        if (season->occurrences.items[i].skipped)
+            occurrence_group(&grouping, &season->occurrences.items[i]);
+    for (size_t i = 0; i < list.count; i++)
+        work_name(&list.items[i], season);
+    return list;
+}
+
+/* The name space of works of lawn plans; drawn at random once, and never to change. */
+static const uint8_t NAME_SPACE[UUID_SIZE] = {0x2b, 0x42, 0xdf, 0x1b, 0xe5, 0xc5, 0x4e, 0x3a,
+                                              0xa1, 0x36, 0x4c, 0x99, 0x64, 0x19, 0xd5, 0x3b};
+
+/* The season's year is part of the plan's name: next year's plan keeps its title, and must not move the
+ * events of this one. */
+const char *work_uid(const struct work *work, const struct model *model)
+{
+    struct buffer name = {.arena = model->arena};
+    int year = model->has_season ? date_of_day(model->season_first).year : 0;
+    buffer_format(&name, "%s\n%d\n", model->title ? model->title : "", year);
+    if (work->lawn)
+        buffer_add(&name, work->lawn->thing.name->text);
+    buffer_add_string(&name, "\n");
+    buffer_add(&name, work->occurrence->treatment->thing.name->text);
+    buffer_format(&name, "\n%d", work->occurrence->time);
+    if (work->occurrence->share == SHARE_PART)
+        buffer_format(&name, "\npart %d", work->occurrence->part);
+    return uuid_of_name(model->arena, NAME_SPACE, (struct text){name.string, name.length});
+}

@@ -1,0 +1,101 @@
+/* What goes behind what was done: all that does not fit before it.
+ *
+ * A record stays on its day. What is still to come goes before it where all waits between the two leave its
+ * earliest day room for that, and behind it otherwise; then those waits move its earliest day, and it may no
+ * longer fit before a later record. This grows to one answer, in whatever order the rules are looked at. */
+#include "compiler/season/separation.h"
+
+#include <stdlib.h>
+
+/* What is to come where a rule's waits to what was done of a class are these. */
+struct past_class {
+    unsigned own, other;            /* the class of what is to come, and of what was done */
+    struct duration before, behind; /* what must lie between */
+};
+
+static struct past_class past_class_of(const struct wait_rule *rule, unsigned own)
+{
+    struct duration back = rule->kind == WAIT_EITHER ? rule->days : (struct duration){.days = 1};
+    if (own == FIRST_CLASS)
+        return (struct past_class){FIRST_CLASS, SECOND_CLASS, rule->days, back};
+    return (struct past_class){SECOND_CLASS, FIRST_CLASS, back, rule->days};
+}
+
+static int by_fixed_day(const void *a, const void *b)
+{
+    const struct party *first = a, *second = b;
+    int order = ascending(second->fixed, first->fixed);
+    return order ? order : ascending(first->day, second->day);
+}
+
+/* Notes, for each number of parties done, how many of them end in the last one of each class. */
+static void done_note(struct waiting *waiting, size_t fixed)
+{
+    for (unsigned class = FIRST_CLASS; class <= SECOND_CLASS; class ++) {
+        size_t last = 0;
+        waiting->done_of[class - 1].count = 0;
+        for (size_t i = 0; i <= fixed; i++) {
+            last = i > 0 && (waiting->parties.items[i - 1].classes & class) ? i : last;
+            VECTOR_PUSH(waiting->dating->arena, &waiting->done_of[class - 1], last);
+        }
+    }
+}
+
+/* The last party done before `day` that is of the class; NULL where none is. The fixed ones come first. */
+static const struct party *done_before(const struct waiting *waiting, size_t fixed, day_number day,
+                                       unsigned class)
+{
+    size_t low = 0, high = fixed;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (waiting->parties.items[middle].day < day)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    size_t end = waiting->done_of[class - 1].items[low];
+    return end > 0 ? &waiting->parties.items[end - 1] : NULL;
+}
+
+static void party_slot(struct waiting *waiting, size_t fixed, const struct party *party,
+                       const struct past_class *past)
+{
+    day_number *after = &waiting->after[party->node], *slot = &waiting->slot[party->node];
+    for (;;) {
+        const struct party *done = done_before(waiting, fixed, day_after(*after, past->before), past->other);
+        day_number behind = done ? day_after(done->day, past->behind) : 0;
+        if (!done || (done->day <= *slot && behind <= *after))
+            return;
+        *slot = done->day > *slot ? done->day : *slot;
+        *after = behind > *after ? behind : *after;
+        waiting->moved = true;
+    }
+}
+
+/* What is pinned to its day has its place already. */
+void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
+{
+    struct party_list *parties = &waiting->parties;
+    size_t fixed = 0;
+    if (parties->count && rule->kind != WAIT_WITHIN)
+        qsort(parties->items, parties->count, sizeof *parties->items, by_fixed_day);
+    while (fixed < parties->count && parties->items[fixed].fixed)
+        fixed++;
+    done_note(waiting, fixed);
+    for (size_t i = fixed; i < parties->count && rule->kind != WAIT_WITHIN; i++)
+        for (unsigned own = FIRST_CLASS; own <= SECOND_CLASS; own++) {
+            struct past_class past = past_class_of(rule, own);
+            if (!parties->items[i].pinned && (parties->items[i].classes & own))
+                party_slot(waiting, fixed, &parties->items[i], &past);
+        }
+    parties->count = 0;
+}
+
+void slots_begin(struct waiting *waiting)
+{
+    const struct dating *dating = waiting->dating;
+    waiting->slot = ARENA_ARRAY(dating->arena, dating->node_count, day_number);
+    waiting->after = ARENA_ARRAY(dating->arena, dating->node_count, day_number);
+    for (uint32_t node = 0; node < dating->node_count; node++)
+        waiting->slot[node] = waiting->after[node] = dating->own.earliest[node];
+}

@@ -1,0 +1,196 @@
+/* Days that limits close to applications: windows of the year, single days, days of the week. */
+#include "compiler/season/dating.h"
+
+static day_number month_day(int year, int month, int day)
+{
+    int length = days_in_month(year, month);
+    return day_of_date((struct civil_date){year, month, day < length ? day : length});
+}
+
+/* Feb 29 as a start is Mar 1 where there is none. A window whose end comes before its start in the year goes
+ * on into the next one. */
+struct day_span limit_window(const struct limit *limit, int year)
+{
+    struct civil_date first = limit->closed_first, last = limit->closed_last;
+    if (first.year && last.year)
+        return (struct day_span){day_of_date(first), day_of_date(last)};
+    bool wraps = last.month < first.month || (last.month == first.month && last.day < first.day);
+    return (struct day_span){month_day(year, first.month, first.day) +
+                                 (first.day > days_in_month(year, first.month)),
+                             month_day(year + wraps, last.month, last.day)};
+}
+
+struct day_span limit_window_on(const struct limit *limit, day_number day)
+{
+    int year = date_of_day(day).year;
+    struct day_span before = limit_window(limit, year - 1);
+    return day <= before.last ? before : limit_window(limit, year);
+}
+
+static const struct day_set *remove_every_year(struct arena *arena, const struct limit *limit,
+                                               const struct day_set *set)
+{
+    int end = date_of_day(day_set_last(set)).year;
+    for (int year = date_of_day(day_set_first(set)).year - 1; year <= end; year++) {
+        struct day_span window = limit_window(limit, year);
+        set = day_set_remove_range(arena, set, window.first, window.last);
+    }
+    return set;
+}
+
+static const struct day_set *remove_window(struct arena *arena, const struct limit *limit,
+                                           const struct day_set *set)
+{
+    if (limit->closed_first.year == 0 || limit->closed_last.year == 0)
+        return remove_every_year(arena, limit, set);
+    return day_set_remove_range(arena, set, day_of_date(limit->closed_first),
+                                day_of_date(limit->closed_last));
+}
+
+static const struct day_set *remove_days(struct arena *arena, const struct limit *limit,
+                                         const struct day_set *set)
+{
+    for (size_t i = 0; i < limit->closed_days.count; i++)
+        set = day_set_remove_range(arena, set, limit->closed_days.items[i], limit->closed_days.items[i]);
+    return set;
+}
+
+/* The days a limit leaves open; NULL for limits that close none, or other ones for each lawn. */
+static const struct day_set *open_days(struct dating_rules *rules, uint32_t number)
+{
+    struct arena *arena = rules->season->arena;
+    const struct limit *limit = rules->season->model->limits.items[number];
+    const struct day_set *all = rules->all;
+    switch (limit->kind) {
+    case LIMIT_CLOSED:
+        return remove_window(arena, limit, all);
+    case LIMIT_CLOSED_DAYS:
+        return remove_days(arena, limit, all);
+    case LIMIT_WEEKDAYS:
+        return day_set_keep_weekdays(arena, all, limit->weekdays);
+    case LIMIT_HEAT:
+    case LIMIT_WEATHER:
+        return rules->season->bounds.items[rules->limit_cause + number].open;
+    case LIMIT_PER_APPLICATION:
+    case LIMIT_PER_YEAR:
+    case LIMIT_PER_PERIOD:
+    case LIMIT_PER_WINDOW:
+    case LIMIT_SLOW_SHARE:
+    case LIMIT_WAIT:
+    case LIMIT_WAIT_BETWEEN:
+    case LIMIT_FOLLOW:
+    case LIMIT_ORDER:
+    case LIMIT_NEED:
+    case LIMIT_CONTENT:
+    case LIMIT_DORMANT: /* dormancy.c */
+    case LIMIT_WATER:
+        return NULL;
+    }
+    return NULL;
+}
+
+struct closing {
+    struct dating *dating;
+    bool *zone_bound;     /* by zone index: the limit at hand binds it */
+    uint32_t *last_limit; /* by node: the limit last given to it, + 1 */
+};
+
+static void zones_mark(struct closing *closing, const struct limit *limit, bool bound)
+{
+    const struct model *model = closing->dating->season->model;
+    for (size_t i = 0; i < limit->set->places.count; i++)
+        closing->zone_bound[limit->set->places.items[i]->index] = bound;
+    for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
+        closing->zone_bound[i] = bound;
+}
+
+static bool amount_concerned(const struct limit *limit, const struct amount *amount)
+{
+    if (!limit_concerns_product(limit, amount->product))
+        return false;
+    for (size_t i = 0; i < limit->nutrients.count; i++)
+        if (amount_brings(amount, limit->nutrients.items[i]->nutrient))
+            return true;
+    return limit->nutrients.count == 0;
+}
+
+/* Heat that the plan takes nevertheless; a law or a label is kept all the same. */
+static bool heat_taken(const struct closing *closing, const struct limit *limit, bool taken)
+{
+    const struct taken *heat = &closing->dating->rules->heat;
+    return limit->kind == LIMIT_HEAT && !limit_is_fixed(limit) && (heat->all || taken);
+}
+
+static bool occurrence_concerned(const struct closing *closing, const struct limit *limit,
+                                 const struct occurrence *occurrence)
+{
+    const bool *products = closing->dating->rules->heat.products;
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        if (closing->zone_bound[amount->zone->index] && amount_concerned(limit, amount) &&
+            !heat_taken(closing, limit, products[amount->product->index]))
+            return true;
+    }
+    struct ground ground = occurrence_ground(closing->dating, occurrence);
+    bool any = limit->nutrients.count == 0 && !limit->product_kind;
+    for (size_t i = 0; i < ground.count && any; i++)
+        if (closing->zone_bound[ground.zones[i]->index])
+            return true;
+    return false;
+}
+
+/* All times of a treatment that are whole and still to come have the same amounts, so the first one speaks
+ * for them. */
+static void treatment_close(struct closing *closing, const struct treatment *treatment, uint32_t number)
+{
+    struct dating *dating = closing->dating;
+    const struct limit *limit = dating->season->model->limits.items[number];
+    bool asked = false, concerned = false;
+    if (heat_taken(closing, limit, dating->rules->heat.treatments[treatment->index]))
+        return;
+    for (uint32_t i = dating->season->first_of[treatment->index];
+         i < dating->season->first_of[treatment->index + 1]; i++) {
+        const struct occurrence *occurrence = &dating->season->occurrences.items[i];
+        if (dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+            continue;
+        bool rest = dating->records && occurrence->share == SHARE_REST;
+        if (!rest && !asked)
+            concerned = occurrence_concerned(closing, limit, occurrence);
+        asked = asked || !rest;
+        if (rest ? !occurrence_concerned(closing, limit, occurrence) : !concerned)
+            continue;
+        uint32_t node = dating->node_of[i];
+        if (closing->last_limit[node] == number + 1)
+            continue;
+        closing->last_limit[node] = number + 1;
+        condition_add(dating, node,
+                      (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
+                                                   .days = dating->rules->open[number],
+                                                   .cause = dating->rules->limit_cause + number});
+    }
+}
+
+/* The set is made once a limit, for all nodes and both runs. */
+static bool limit_opens(struct dating_rules *rules, uint32_t number)
+{
+    const struct limit *limit = rules->season->model->limits.items[number];
+    if (limit_dates(rules->season->model, limit) && !rules->open[number])
+        rules->open[number] = open_days(rules, number);
+    return rules->open[number] != NULL;
+}
+
+void closed_days_make(struct dating *dating)
+{
+    const struct model *model = dating->season->model;
+    struct closing closing = {dating, ARENA_ARRAY(dating->arena, model->zones.count, bool),
+                              ARENA_ARRAY(dating->arena, dating->node_count, uint32_t)};
+    for (uint32_t number = 0; number < model->limits.count; number++) {
+        if (!limit_opens(dating->rules, number))
+            continue;
+        zones_mark(&closing, model->limits.items[number], true);
+        for (size_t i = 0; i < model->treatments.count; i++)
+            if (!model->treatments.items[i]->task)
+                treatment_close(&closing, model->treatments.items[i], number);
+        zones_mark(&closing, model->limits.items[number], false);
+    }
+}

@@ -1,0 +1,147 @@
+/* Inside the room: the steps of season_build, and one run of dating.
+ *
+ * dates.c makes two runs where there are records, the plan alone and then with them; a run goes through
+ * relation.c (nodes and what ties them), window.c, closed_days.c, weather_closed.c and dormancy.c (the days
+ * each may have), placement.c (days), kinds_in_order.c (kinds in an order), wait_rules.c (what must lie
+ * apart) and placement.c again. */
+#ifndef PRILL_SEASON_DATING_H
+#define PRILL_SEASON_DATING_H
+
+#include "compiler/season/precedence.h"
+#include "compiler/season/season.h"
+
+/* ---- the steps ---- */
+
+void occurrences_make(struct season *season); /* and by records_place those that records add */
+void records_place(struct season *season, const struct treatment *treatment);
+void amounts_plan(struct season *season);
+void amounts_record(struct season *season); /* what was really used; nothing for what was skipped */
+void season_date(struct season *season);    /* takes amounts_record between its runs */
+void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count);
+void ledgers_make(struct season *season);
+void leeways_make(struct season *season); /* of all amounts, by the ledgers */
+void readings_make(struct season *season);
+void orders_make(struct season *season); /* what season_order_stated looks things up in */
+void conflicts_make(struct season *season);
+
+/* ---- what they share ---- */
+
+/* Not broken, and somewhere to go. */
+bool treatment_sound(const struct treatment *treatment);
+const struct when *treatment_every(const struct treatment *treatment); /* NULL when it occurs once */
+/* `times` periods after `from`. */
+day_number every_day(const struct when *every, day_number from, int64_t times);
+/* Whether the record says of the zone that all went as planned there; that so much of the product (NULL: of
+ * anything) was used on it. */
+bool record_takes(const struct record *record, const struct zone *zone);
+bool record_uses(const struct record *record, const struct product *product, const struct zone *zone);
+/* Whether the amount is an application of the nutrient, be it known how much or not. */
+bool amount_brings(const struct amount *amount, enum nutrient nutrient);
+
+/* ---- a run of dating ---- */
+
+struct watched { /* a condition on the weather, and what it leaves open */
+    const struct weather_condition *condition;
+    const struct watch *watch;
+    const struct day_set *open;
+};
+
+struct taken { /* whose hot days the plan takes nevertheless, by `allow heat` */
+    bool all;
+    bool *treatments, *products; /* by index */
+};
+
+struct dating_rules { /* the same in every run */
+    struct season *season;
+    day_number first, last; /* the horizon */
+    uint32_t *when_cause;   /* by treatment index: the cause of its first `when`; the others follow */
+    uint32_t season_cause;
+    uint32_t limit_cause;            /* of model->limits' first; the others follow */
+    uint32_t product_cause;          /* of model->products' first */
+    uint32_t heat_cause, cold_cause; /* the same of their `heat` and `cold` */
+    uint32_t part_cause;             /* of the first occurrence that records add */
+    uint32_t supposed_cause;
+    bool supposing; /* in this run */
+    uint8_t *cause_rank;
+    const struct day_set *all;   /* of the horizon */
+    const struct day_set **open; /* by limit: the days it leaves open; NULL until wanted */
+    VECTOR(struct watched) watched;
+    struct taken heat;
+};
+
+/* The late one comes at least `least` after the early one; `bounded`: and at most `most`. Of occurrences. */
+struct relation {
+    uint32_t early, late;
+    struct duration least, most;
+    bool bounded;
+    bool from_late; /* months count back from the late one's day, of which a statement speaks with `before` */
+    uint32_t cause;
+    bool same_day; /* stated as such */
+};
+
+struct placement { /* by node; in a trial without reasons `full` has the earliest days alone */
+    bool *placed;
+    day_number *earliest, *latest;
+};
+
+struct placed_condition {
+    uint32_t node;
+    struct timetable_condition condition;
+};
+
+struct dating {
+    struct dating_rules *rules;
+    struct season *season;
+    struct arena *arena;
+    bool records;                  /* obey them; otherwise the plan alone */
+    const struct day_trial *trial; /* NULL: the season as it is */
+    VECTOR(struct relation) relations;
+    uint32_t *node_of;
+    uint32_t node_count;
+    uint32_t *member_start, *members;
+    VECTOR(struct placed_condition) conditions; /* until nodes_furnish */
+    struct timetable_node *nodes;
+    VECTOR(struct timetable_edge) edges;
+    size_t first_wait;
+    struct wait *waits;
+    struct placement own; /* by the plan's statements and closed days, waits aside */
+    struct placement full;
+    VECTOR(struct precedence) orders; /* by limits, of occurrences that may share a day */
+    struct timetable question;
+    struct timetable_result answer;
+};
+
+struct taken taken_make(const struct model *model);
+
+/* A condition's watch and the days it leaves open, both NULL without a weather. Conditions that say the same
+ * share them. */
+void bound_watch(struct dating_rules *rules, struct bound *bound, const struct weather_condition *condition);
+
+/* Where the occurrence goes in this run; none: work that names no zone. */
+struct ground {
+    struct zone *const *zones;
+    size_t count;
+};
+struct ground occurrence_ground(const struct dating *dating, const struct occurrence *occurrence);
+
+/* Takes part in this run: sound, and not skipped; and whether it lies fixed on a recorded day. */
+bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence);
+bool occurrence_fixed(const struct dating *dating, const struct occurrence *occurrence);
+
+void relations_make(struct dating *dating);
+void nodes_make(struct dating *dating); /* and the edges of relations */
+void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition);
+void windows_make(struct dating *dating);
+void supposed_make(struct dating *dating); /* the day of model->supposed */
+void seasons_make(struct dating *dating);  /* the season, where nothing gives a first day */
+void closed_days_make(struct dating *dating);
+void weather_make(struct dating *dating);
+void dormancy_make(struct dating *dating);
+void nodes_furnish(struct dating *dating); /* conditions to their nodes */
+bool limits_order(struct dating *dating);  /* edges by what `order` limits say; false: there are none */
+void waits_make(struct dating *dating);
+
+/* The days by all edges so far; where the whole has no solution, those of the parts that have one. */
+void placement_make(struct dating *dating, struct placement *placement);
+
+#endif

@@ -1,0 +1,140 @@
+/* Kinds in the order that a limit states: on each zone, nothing of a later kind comes before anything of an
+ * earlier one. */
+#include "compiler/season/zone_uses.h"
+
+#include <stdlib.h>
+
+/* Two kinds are ordered pair by pair up to this many pairs; beyond, all of the earlier kind come before its
+ * last one, which asks a little more than it must. */
+enum { PAIR_LIMIT = 1024 };
+
+struct member { /* of an ordered kind, in one zone */
+    uint32_t occurrence, node;
+    size_t rank; /* the first of the kinds that it is of */
+    bool fixed;
+    day_number day; /* the earliest by what is stated */
+};
+
+struct ordering {
+    struct dating *dating;
+    uint32_t cause;
+    VECTOR(struct member) members;
+};
+
+static void edge_add(struct ordering *ordering, const struct member *from, const struct member *to)
+{
+    struct dating *dating = ordering->dating;
+    struct timetable_edge edge =
+        timetable_at_least(from->node, to->node, (struct duration){0}, ordering->cause);
+    if (from->node != to->node && !to->fixed)
+        VECTOR_PUSH(dating->arena, &dating->edges, edge);
+}
+
+static void pair_add(struct ordering *ordering, const struct member *before, const struct member *after)
+{
+    struct precedence pair = {before->occurrence, after->occurrence};
+    VECTOR_PUSH(ordering->dating->arena, &ordering->dating->orders, pair);
+    edge_add(ordering, before, after);
+}
+
+/* The amounts of one occurrence come one after the other. */
+static void member_add(struct ordering *ordering, const struct member *member)
+{
+    struct member *last =
+        ordering->members.count ? &ordering->members.items[ordering->members.count - 1] : NULL;
+    if (!last || last->occurrence != member->occurrence)
+        VECTOR_PUSH(ordering->dating->arena, &ordering->members, *member);
+    else if (member->rank < last->rank)
+        last->rank = member->rank;
+}
+
+static void members_gather(struct ordering *ordering, const struct limit *limit,
+                           const struct reaches *reaches, uint32_t zone)
+{
+    const struct dating *dating = ordering->dating;
+    ordering->members.count = 0;
+    for (uint32_t i = reaches->start[zone]; i < reaches->start[zone + 1]; i++) {
+        const struct reach *reach = &reaches->items[i];
+        uint32_t node = dating->node_of[reach->occurrence];
+        struct member member = {.occurrence = reach->occurrence,
+                                .node = node,
+                                .fixed = dating->nodes[node].fixed,
+                                .day = dating->own.earliest[node]};
+        while (member.rank < limit->classes.count &&
+               !reach_in_class(dating, reach, &limit->classes.items[member.rank]))
+            member.rank++;
+        if (member.rank < limit->classes.count)
+            member_add(ordering, &member);
+    }
+}
+
+static int by_rank(const void *a, const void *b)
+{
+    const struct member *first = a, *second = b;
+    if (first->rank != second->rank)
+        return first->rank < second->rank ? -1 : 1;
+    if (first->day != second->day)
+        return first->day < second->day ? -1 : 1;
+    return (first->occurrence > second->occurrence) - (first->occurrence < second->occurrence);
+}
+
+/* Where the members of the next kind begin. */
+static size_t rank_end(const struct ordering *ordering, size_t first)
+{
+    size_t end = first;
+    while (end < ordering->members.count &&
+           ordering->members.items[end].rank == ordering->members.items[first].rank)
+        end++;
+    return end;
+}
+
+/* All kinds, and not only neighbours: what was done between two that are to come holds neither back. */
+static void ranks_order(struct ordering *ordering, size_t first, size_t first_end, size_t second,
+                        size_t second_end)
+{
+    const struct member *members = ordering->members.items, *hub = &members[first_end - 1];
+    bool pairwise = (first_end - first) * (second_end - second) <= PAIR_LIMIT;
+    for (size_t i = first; i < first_end; i++)
+        for (size_t j = second; j < second_end && pairwise; j++)
+            pair_add(ordering, &members[i], &members[j]);
+    for (size_t i = first; i + 1 < first_end && !pairwise; i++)
+        edge_add(ordering, &members[i], hub);
+    for (size_t j = second; j < second_end && !pairwise; j++)
+        pair_add(ordering, hub, &members[j]);
+}
+
+static void zone_order(struct ordering *ordering, const struct limit *limit, const struct reaches *reaches,
+                       uint32_t zone)
+{
+    members_gather(ordering, limit, reaches, zone);
+    if (ordering->members.count)
+        qsort(ordering->members.items, ordering->members.count, sizeof *ordering->members.items, by_rank);
+    for (size_t first = 0, end; first < ordering->members.count; first = end) {
+        end = rank_end(ordering, first);
+        for (size_t second = end, second_end; second < ordering->members.count; second = second_end) {
+            second_end = rank_end(ordering, second);
+            ranks_order(ordering, first, end, second, second_end);
+        }
+    }
+}
+
+/* What is ordered here is stated: these edges come before those of waits. */
+bool limits_order(struct dating *dating)
+{
+    const struct model *model = dating->season->model;
+    size_t edges = dating->edges.count;
+    struct reaches reaches = {0};
+    for (uint32_t number = 0; number < model->limits.count; number++) {
+        const struct limit *limit = model->limits.items[number];
+        struct ordering ordering = {.dating = dating, .cause = dating->rules->limit_cause + number};
+        if (limit->kind != LIMIT_ORDER || !limit_dates(model, limit))
+            continue;
+        if (!reaches.start)
+            reaches = reaches_gather(dating);
+        for (uint32_t zone = 0; zone < model->zones.count; zone++)
+            if (limit_binds(limit, model->zones.items[zone]))
+                zone_order(&ordering, limit, &reaches, zone);
+    }
+    dating->first_wait = dating->edges.count;
+    return dating->edges.count > edges;
+}

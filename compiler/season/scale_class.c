@@ -1,0 +1,350 @@
+#include "compiler/season/scale_class.h"
+#include "compiler/model/tolerance.h"
+#include "compiler/model/recommend.h"
+
+#include <assert.h>
+
+double polynomial_at(const struct polynomial *polynomial, double x)
+{
+    double value = 0;
+    for (size_t i = polynomial->count; i-- > 0;)
+        value = value * x + polynomial->term[i];
+    return value;
+}
+
+double level_in_unit(double level, const struct level_unit *unit)
+{
+    return unit->index ? level : level / unit->share;
+}
+
+/* ---- levels ---- */
+
+static const struct level *level_at(const struct scale *scale, size_t index)
+{
+    assert(index < scale->levels.count && scale->levels.items);
+    return &scale->levels.items[index];
+}
+
+/* kg of the element in 1 kg of soil, so that P and P2O5 can be compared; an index as it is. */
+static double level_end(const struct level *level, double end)
+{
+    return level->index ? end : end * level->nutrient->element_per_unit;
+}
+
+double level_begin(const struct level *level)
+{
+    return level_end(level, level->low);
+}
+
+static bool level_usable(const struct level *level, enum nutrient nutrient, bool minimum, bool index)
+{
+    return level->nutrient && level->nutrient->nutrient == nutrient && level->minimum == minimum &&
+           level->index == index && !isnan(level->low);
+}
+
+static bool level_reached(const struct level *level, double value)
+{
+    return level->above ? exceeds(value, level_begin(level)) : !exceeds(level_begin(level), value);
+}
+
+static bool level_passed(const struct level *level, double value)
+{
+    double end = level_end(level, level->high);
+    return level->below ? !exceeds(end, value) : exceeds(value, end);
+}
+
+/* A class reaches up to where the next one begins: tables of whole numbers (25 to 45, 46 to 71) leave gaps
+ * that a mean may fall into. Above the end of the last class there is none. */
+static const struct level *class_of(const struct scale *scale, enum nutrient nutrient, bool index,
+                                    double value)
+{
+    const struct level *class = NULL;
+    bool higher = false;
+    for (size_t i = 0; i < scale->levels.count; i++) {
+        const struct level *level = level_at(scale, i);
+        if (!level_usable(level, nutrient, false, index))
+            continue;
+        if (!level_reached(level, value))
+            higher = true;
+        else if (!class || level_begin(level) > level_begin(class))
+            class = level;
+    }
+    return class && !higher && level_passed(class, value) ? NULL : class;
+}
+
+static const struct level *level_find(const struct scale *scale, enum nutrient nutrient, bool minimum,
+                                      bool index, const struct name *name)
+{
+    for (size_t i = 0; i < scale->levels.count; i++) {
+        const struct level *level = level_at(scale, i);
+        if (level_usable(level, nutrient, minimum, index) && (!name || level->name == name))
+            return level;
+    }
+    return NULL;
+}
+
+const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    return level_find(scale, nutrient, true, index, NULL);
+}
+
+const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    return scale->enough ? level_find(scale, nutrient, false, index, scale->enough) : NULL;
+}
+
+static const struct scale_equation *equation_of(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    for (size_t i = 0; i < scale->equations.count; i++)
+        if (scale->equations.items[i].nutrient->nutrient == nutrient &&
+            scale->equations.items[i].operand.index == index)
+            return &scale->equations.items[i];
+    return NULL;
+}
+
+static const struct scale_activity *activity_of(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    for (size_t i = 0; i < scale->activities.count; i++)
+        if (scale->activities.items[i].nutrient->nutrient == nutrient &&
+            scale->activities.items[i].operand.index == index)
+            return &scale->activities.items[i];
+    return NULL;
+}
+
+/* The least root above 0 of the slope a + b x + c x^2, a below 0; INFINITY where it never rises to 0. */
+static double slope_end(double a, double b, double c)
+{
+    double inside = b * b - 4 * a * c;
+    if (inside < 0 || (!(b > 0) && !(c > 0)))
+        return INFINITY;
+    return -2 * a / (b + sqrt(inside));
+}
+
+/* A square or cube turns and rises again far beyond the results it was fitted to: an index of 200 would ask
+ * for phosphate where 120 asks for none. A need does not grow with what the soil holds, so the equation
+ * counts up to its turn only. One that rises from the start is taken as it stands. */
+double equation_operand(const struct scale_equation *equation, double x)
+{
+    const double *term = equation->need.term;
+    double turn = term[1] < 0 ? slope_end(term[1], 2 * term[2], 3 * term[3]) : (double)INFINITY;
+    return fmin(x, turn);
+}
+
+static double equation_at(const struct scale_equation *equation, double x)
+{
+    return polynomial_at(&equation->need, equation_operand(equation, x));
+}
+
+enum { EQUATION_STEPS = 1000 }; /* of one unit each: results beyond are not met with */
+
+/* The first step on which the need is gone, halved until nothing is left to halve. */
+double equation_end(const struct scale_equation *equation)
+{
+    int step = 1;
+    while (step <= EQUATION_STEPS && equation_at(equation, step) > 0)
+        step++;
+    if (step > EQUATION_STEPS || !(equation_at(equation, 0) > 0))
+        return NAN;
+    double low = step - 1, high = step;
+    while (exceeds(high, low)) {
+        double middle = (low + high) / 2;
+        if (equation_at(equation, middle) > 0)
+            low = middle;
+        else
+            high = middle;
+    }
+    return equation->operand.index ? high : high * equation->operand.share;
+}
+
+bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    for (size_t i = 0; i < scale->levels.count; i++)
+        if (level_usable(level_at(scale, i), nutrient, true, index) ||
+            level_usable(level_at(scale, i), nutrient, false, index))
+            return true;
+    return equation_of(scale, nutrient, index) || activity_of(scale, nutrient, index);
+}
+
+bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient)
+{
+    return scale_speaks_so(scale, nutrient, false) || scale_speaks_so(scale, nutrient, true);
+}
+
+/* ---- which scale ---- */
+
+const struct test_scale *test_scale_for_others(const struct soil_test *test)
+{
+    for (size_t i = 0; i < test->scales.count; i++)
+        if (!test->scales.items[i].nutrients.count)
+            return &test->scales.items[i];
+    return NULL;
+}
+
+const struct test_scale *test_scale_of(const struct soil_test *test, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < test->scales.count; i++)
+        for (size_t j = 0; j < test->scales.items[i].nutrients.count; j++)
+            if (test->scales.items[i].nutrients.items[j]->nutrient->nutrient == nutrient)
+                return &test->scales.items[i];
+    return test_scale_for_others(test);
+}
+
+bool test_scale_repeated(const struct soil_test *test, size_t index)
+{
+    for (size_t i = 0; i < index; i++)
+        if (test->scales.items[i].scale == test->scales.items[index].scale)
+            return true;
+    return false;
+}
+
+/* ---- from one method to another ---- */
+
+const struct conversion *test_conversion(const struct soil_test *test, const struct scale *scale)
+{
+    if (scale->method == test->method)
+        return NULL;
+    for (size_t i = 0; i < test->conversions.count; i++) {
+        const struct conversion *conversion = test->conversions.items[i];
+        if (!conversion->thing.broken && conversion->from == test->method && conversion->to == scale->method)
+            return conversion;
+    }
+    return NULL;
+}
+
+const struct conversion_step *conversion_step_of(const struct conversion *conversion, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < conversion->steps.count; i++)
+        if (conversion->steps.items[i].nutrient->nutrient == nutrient)
+            return &conversion->steps.items[i];
+    return NULL;
+}
+
+/* Below zero there is nothing: a straight line through measured soils says so of the poorest. */
+static double converted(const struct conversion_step *step, double value)
+{
+    double result = fmax(polynomial_at(&step->result, level_in_unit(value, &step->operand)), 0);
+    return step->unit.index ? result : result * step->unit.share;
+}
+
+/* The mean as the scale counts it; false where the scale reads another method and nothing converts to it. */
+static bool reading_count(struct soil_reading *reading)
+{
+    const struct soil_test *test = reading->test;
+    const struct scale *scale = reading->scale ? reading->scale->scale : NULL;
+    enum nutrient nutrient = reading->nutrient->nutrient;
+    reading->judged_index = reading->index;
+    reading->judged = reading->index ? reading->mean : reading->mean * reading->nutrient->element_per_unit;
+    if (!scale || scale->thing.broken)
+        return false;
+    if (scale->method == test->method)
+        return true;
+    reading->conversion = test_conversion(test, scale);
+    reading->step = reading->conversion ? conversion_step_of(reading->conversion, nutrient) : NULL;
+    if (!reading->step || reading->step->operand.index != reading->index)
+        return false;
+    reading->judged = converted(reading->step, reading->judged);
+    reading->judged_index = reading->step->unit.index;
+    return true;
+}
+
+/* ---- the judgement ---- */
+
+static enum need need_if(bool low)
+{
+    return low ? NEED_LOW : NEED_NONE;
+}
+
+static void judge_class(struct soil_reading *reading, const struct scale *scale)
+{
+    const struct level *enough = scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);
+    const struct level *level = reading->level;
+    if (enough)
+        reading->need = need_if(level_begin(level) < level_begin(enough));
+    else if (!isnan(level->need_high))
+        reading->need = need_if(level->need_high > 0);
+}
+
+static void judge_activity(struct soil_reading *reading)
+{
+    const struct scale_activity *activity = reading->activity;
+    double index = activity->base + activity->slope * level_in_unit(reading->judged, &activity->operand) +
+                   activity->acidity * reading->ph;
+    if (isnan(index))
+        return;
+    reading->judged = index;
+    reading->need = need_if(exceeds(activity->enough, index));
+}
+
+static void judge_equation(struct soil_reading *reading)
+{
+    const struct scale_equation *equation = reading->equation;
+    double need = equation_at(equation, level_in_unit(reading->judged, &equation->operand));
+    if (reading->need == NEED_UNKNOWN)
+        reading->need = need_if(need > 0);
+}
+
+/* A minimum decides before classes do, and both before an equation. */
+void reading_judge(struct soil_reading *reading)
+{
+    enum nutrient nutrient = reading->nutrient->nutrient;
+    if (!reading_count(reading))
+        return;
+    const struct scale *scale = reading->scale->scale;
+    const struct level *minimum = scale_minimum(scale, nutrient, reading->judged_index);
+    reading->level = minimum ? minimum : class_of(scale, nutrient, reading->judged_index, reading->judged);
+    reading->equation = equation_of(scale, nutrient, reading->judged_index);
+    reading->activity = reading->level ? NULL : activity_of(scale, nutrient, reading->judged_index);
+    if (minimum)
+        reading->need = need_if(exceeds(level_begin(minimum), reading->judged));
+    else if (reading->level)
+        judge_class(reading, scale);
+    else if (reading->activity)
+        judge_activity(reading);
+    if (reading->equation)
+        judge_equation(reading);
+    reading->open_above = reading->above_range && reading->need == NEED_LOW;
+    if (reading->open_above)
+        reading->need = NEED_UNKNOWN;
+    double deviation = fmax(reading->highest - reading->mean, reading->mean - reading->lowest);
+    reading->disagree = exceeds(deviation, scale->spread * reading->mean);
+}
+
+/* ---- the laboratory's own word ---- */
+
+static void rating_find(struct soil_reading *reading)
+{
+    const struct table *results = &reading->test->results;
+    enum rating rated = RATING_NONE;
+    for (size_t i = 0; i < results->column_count; i++)
+        for (size_t j = 0; j < results->row_count && results->columns[i].nutrient == reading->nutrient; j++) {
+            const struct table_cell *cell = &results->rows[j].cells[i];
+            if (cell->rating == RATING_NONE)
+                continue;
+            if (rated != RATING_NONE && cell->rating != rated)
+                return;
+            rated = cell->rating;
+            reading->rated_text = reading->rated_text ? reading->rated_text : cell->rating_text;
+        }
+    reading->rated = rated;
+}
+
+void reading_follow(struct soil_reading *reading)
+{
+    const struct soil_test *test = reading->test;
+    reading->counts = reading->need;
+    reading->recommended = recommendation_of(test, reading->nutrient->nutrient);
+    rating_find(reading);
+    if (reading->recommended) {
+        reading->laboratory = test->follow == FOLLOW_LABORATORY || reading->need == NEED_UNKNOWN;
+        if (reading->laboratory)
+            reading->counts = need_if(reading->recommended->high > 0);
+    } else if (reading->need == NEED_UNKNOWN && !reading->open_above &&
+               (reading->rated == RATING_LOW || reading->rated == RATING_ENOUGH)) {
+        reading->by_rating = true;
+        reading->counts = need_if(reading->rated == RATING_LOW);
+    }
+    /* Laws ask what the laboratory found: one that recommends none, or finds enough, has found no need,
+     * whatever the plan goes by. */
+    bool none = reading->recommended ? !(reading->recommended->high > 0) : reading->rated == RATING_ENOUGH;
+    reading->shown = none ? NEED_NONE : reading->counts;
+}

@@ -1,0 +1,47 @@
+/* What a scale makes of a result: its class or minimum level, an equation, an index of activity. */
+#ifndef PRILL_SEASON_SCALE_CLASS_H
+#define PRILL_SEASON_SCALE_CLASS_H
+
+#include "compiler/season/season.h"
+
+double polynomial_at(const struct polynomial *polynomial, double x);
+
+/* A share of the soil, or an index, as a number in this unit. */
+double level_in_unit(double level, const struct level_unit *unit);
+
+/* The lower end of a level: of the element, or as an index. */
+double level_begin(const struct level *level);
+
+/* The minimum level for the nutrient; NULL without one. `index`: among levels that are an index. */
+const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index);
+/* From which class on there is no need; NULL where the scale does not say. */
+const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index);
+/* Where the equation is to be read for the result x, in its own unit: x, or the place where it would turn and
+ * rise again. */
+double equation_operand(const struct scale_equation *equation, double x);
+/* The least result (element share or index) for which the equation asks for nothing; NAN where it always asks
+ * or never does. */
+double equation_end(const struct scale_equation *equation);
+/* Whether the scale says anything of the nutrient, as an index or a share of the soil; and in either way. */
+bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index);
+bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient);
+
+/* The scale that the test is read by for the nutrient: the one named for it, or else the one for all others;
+ * NULL where it names neither. The second leaves those named for it aside. */
+const struct test_scale *test_scale_of(const struct soil_test *test, enum nutrient nutrient);
+const struct test_scale *test_scale_for_others(const struct soil_test *test);
+/* Whether one before it in the test's list is the same scale. */
+bool test_scale_repeated(const struct soil_test *test, size_t index);
+
+/* The conversion that the test names from its method to the scale's, and its step for the nutrient; NULL
+ * without. Where the methods are the same none is looked for. */
+const struct conversion *test_conversion(const struct soil_test *test, const struct scale *scale);
+const struct conversion_step *conversion_step_of(const struct conversion *conversion, enum nutrient nutrient);
+
+/* Fills what its scale says of the reading: level, equation, activity, conversion, judged, need,
+ * disagree. */
+void reading_judge(struct soil_reading *reading);
+/* Then fills what the laboratory itself says of it, and which of the two counts. */
+void reading_follow(struct soil_reading *reading);
+
+#endif

@@ -1,0 +1,127 @@
+#include "compiler/season/scale_offer.h"
+#include "compiler/season/scale_class.h"
+#include "compiler/season/need.h"
+
+bool scale_measures(const struct scale *scale, enum nutrient nutrient, bool index)
+{
+    for (size_t i = 0; i < scale->levels.count; i++) {
+        const struct level *level = &scale->levels.items[i];
+        bool amount = level->minimum ? scale->sum != SUM_NONE : level->need_high > 0;
+        if (level->nutrient && level->nutrient->nutrient == nutrient && level->index == index && amount)
+            return true;
+    }
+    for (size_t i = 0; i < scale->equations.count; i++)
+        if (scale->equations.items[i].nutrient->nutrient == nutrient &&
+            scale->equations.items[i].operand.index == index)
+            return true;
+    return false;
+}
+
+const char *nutrients_of_bits(struct arena *arena, unsigned nutrients)
+{
+    struct buffer text = {.arena = arena};
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
+        if (nutrients & 1U << n)
+            buffer_format(&text, "%s%s", text.length ? ", " : "", nutrient_element(n));
+    return buffer_string(&text);
+}
+
+static bool made_for(const struct scale *scale, const struct lawn *lawn)
+{
+    bool grass = !scale->grasses.count || !lawn->grass, soil = !scale->soils.count || !lawn->soil;
+    for (size_t i = 0; i < scale->grasses.count; i++)
+        grass = grass || scale->grasses.items[i] == lawn->grass;
+    for (size_t i = 0; i < scale->soils.count; i++)
+        soil = soil || scale->soils.items[i] == lawn->soil;
+    return grass && soil && (!scale->region || scale->region == lawn->region);
+}
+
+/* What the test lacks, by the first of its zones on which it is in force; `indices`: reported as an index. */
+static void lacks_find(const struct season *season, const struct soil_test *test, struct unread *unread,
+                       unsigned *indices)
+{
+    for (enum nutrient n = NUTRIENT_P; n < NUTRIENT_SOLUBLE_N; n++)
+        for (size_t i = 0; i < test->zones.count; i++) {
+            struct zone_need need;
+            need_on(season, test->zones.items[i], n, test->day, &need);
+            if (!need.read || need.reading.test != test)
+                continue;
+            if (need.lack == LACK_LEVEL || need.lack == LACK_SCALE || need.lack == LACK_INDEX)
+                unread->unread |= 1U << n;
+            if (need.lack == LACK_AMOUNT)
+                unread->unmeasured |= 1U << n;
+            *indices |= (need.reading.index ? 1U : 0U) << n;
+            break;
+        }
+}
+
+static struct scale_offer offer_of(const struct scale *scale, const struct soil_test *test,
+                                   const struct unread *unread, unsigned indices)
+{
+    struct scale_offer offer = {.scale = scale};
+    for (enum nutrient n = NUTRIENT_P; n < NUTRIENT_SOLUBLE_N; n++) {
+        const struct test_scale *own = test_scale_of(test, n);
+        bool index = indices & 1U << n;
+        if (own && own->scale == scale)
+            continue;
+        if (unread->unread & 1U << n && scale_speaks_so(scale, n, index))
+            offer.reads |= 1U << n;
+        if (unread->unmeasured & 1U << n && scale_measures(scale, n, index))
+            offer.amounts |= 1U << n;
+    }
+    return offer;
+}
+
+struct unread unread_of(struct arena *arena, const struct season *season, const struct soil_test *test)
+{
+    const struct model *model = season->model;
+    struct unread unread = {.offers = {0}};
+    unsigned indices = 0;
+    lacks_find(season, test, &unread, &indices);
+    for (int elsewhere = 0; elsewhere < 2 && !unread.offers.count; elsewhere++)
+        for (size_t i = 0; i < model->scales.count; i++) {
+            const struct scale *scale = model->scales.items[i];
+            if (scale->thing.broken || scale->method != test->method || !test->zones.count ||
+                made_for(scale, test->zones.items[0]->lawn) == (bool)elsewhere)
+                continue;
+            struct scale_offer offer = offer_of(scale, test, &unread, indices);
+            if (offer.reads || offer.amounts)
+                VECTOR_PUSH(arena, &unread.offers, offer);
+        }
+    return unread;
+}
+
+/* " (made for new-jersey, kentucky-bluegrass)" */
+static const char *made_for_text(struct arena *arena, const struct scale *scale)
+{
+    struct buffer text = {.arena = arena};
+    if (scale->region)
+        buffer_add_string(&text, scale->region->text.start);
+    for (size_t i = 0; i < scale->grasses.count; i++)
+        buffer_format(&text, "%s%s", text.length ? ", " : "",
+                      scale->grasses.items[i]->thing.name->text.start);
+    for (size_t i = 0; i < scale->soils.count; i++)
+        buffer_format(&text, "%s%s", text.length ? ", " : "", scale->soils.items[i]->text.start);
+    return text.length ? text_format(arena, " (made for %s)", text.string) : "";
+}
+
+const char *unread_offers(struct arena *arena, const struct unread *unread)
+{
+    struct buffer text = {.arena = arena};
+    for (size_t i = 0; i < unread->offers.count; i++) {
+        const struct scale_offer *offer = &unread->offers.items[i];
+        buffer_format(&text, "%s%s%s", i ? "; " : "", offer->scale->thing.name->text.start,
+                      made_for_text(arena, offer->scale));
+        if (offer->reads)
+            buffer_format(&text, " reads %s", nutrients_of_bits(arena, offer->reads));
+        if (offer->amounts)
+            buffer_format(&text, "%s gives an amount of %s", offer->reads ? " and" : "",
+                          nutrients_of_bits(arena, offer->amounts));
+    }
+    if (!unread->offers.count)
+        return "";
+    const struct scale_offer *first = &unread->offers.items[0];
+    buffer_format(&text, "; write, for example: scale %s for %s", first->scale->thing.name->text.start,
+                  nutrients_of_bits(arena, first->reads | first->amounts));
+    return text.string;
+}

@@ -1,0 +1,261 @@
+#include "compiler/season/separation.h"
+
+#include <stdlib.h>
+
+/* Two runs of one class each are set apart pair by pair up to this many pairs. Beyond, all of the first run
+ * come before its last one, which asks a little more than it must. */
+enum { PAIR_LIMIT = 1024 };
+
+void party_add(struct waiting *waiting, const struct reach *reach, unsigned classes)
+{
+    const struct dating *dating = waiting->dating;
+    uint32_t node = dating->node_of[reach->occurrence];
+    bool fixed = dating->nodes[node].fixed;
+    struct party party = {.node = node,
+                          .occurrence = reach->occurrence,
+                          .classes = classes,
+                          .fixed = fixed,
+                          .pinned = fixed || dating->own.earliest[node] == dating->own.latest[node],
+                          .day = dating->own.earliest[node]};
+    VECTOR_PUSH(dating->arena, &waiting->parties, party);
+}
+
+/* ---- groups ---- */
+
+int ascending(int64_t a, int64_t b)
+{
+    return (a > b) - (a < b);
+}
+
+/* Those of one group side by side. */
+static int by_group(const void *a, const void *b)
+{
+    const struct party *first = a, *second = b;
+    int order = ascending(second->pinned, first->pinned);
+    if (order == 0 && first->pinned)
+        order = ascending(first->day, second->day);
+    if (order == 0)
+        order = ascending(first->node, second->node);
+    return order ? order : ascending(first->occurrence, second->occurrence);
+}
+
+static bool same_group(const struct party *a, const struct party *b)
+{
+    return a->node == b->node || (a->pinned && b->pinned && a->day == b->day);
+}
+
+static void group_finish(const struct waiting *waiting, struct application_group *group)
+{
+    struct party *parties = &waiting->parties.items[group->first];
+    group->rank = waiting->ranks[parties->node];
+    group->pinned = parties->pinned;
+    group->day = parties->day;
+    group->slot = waiting->slot[parties->node];
+    for (size_t i = 0; i < group->count; i++) {
+        group->classes |= parties[i].classes;
+        group->fixed |= parties[i].fixed;
+    }
+    for (size_t i = 0; i < group->count; i++) {
+        parties[i].past = group->fixed;
+        parties[i].together = group->classes;
+    }
+}
+
+static int by_order(const void *a, const void *b)
+{
+    const struct application_group *first = a, *second = b;
+    int order = ascending(first->slot, second->slot);
+    if (order == 0)
+        order = ascending(second->fixed, first->fixed);
+    if (order == 0)
+        order = ascending(first->day, second->day);
+    if (order == 0)
+        order = ascending(second->pinned, first->pinned);
+    return order ? order : ascending(first->rank, second->rank);
+}
+
+static void groups_form(struct waiting *waiting)
+{
+    struct party *parties = waiting->parties.items;
+    size_t count = waiting->parties.count;
+    waiting->groups.count = 0;
+    if (count == 0)
+        return;
+    qsort(parties, count, sizeof *parties, by_group);
+    for (size_t i = 0; i < count;) {
+        struct application_group group = {.first = i};
+        while (i < count && same_group(&parties[group.first], &parties[i]))
+            i++;
+        group.count = i - group.first;
+        group_finish(waiting, &group);
+        VECTOR_PUSH(waiting->dating->arena, &waiting->groups, group);
+    }
+    qsort(waiting->groups.items, waiting->groups.count, sizeof *waiting->groups.items, by_order);
+}
+
+/* ---- edges ---- */
+
+static void edge_keep(struct waiting *waiting, const struct wait_rule *rule, const struct party *from,
+                      const struct party *to, struct timetable_edge edge)
+{
+    const struct occurrence *occurrences = waiting->dating->season->occurrences.items;
+    if ((from->past && to->past) || from->node == to->node)
+        return;
+    struct chosen chosen = {
+        .edge = edge, .wait = {&occurrences[from->occurrence], &occurrences[to->occurrence], rule->zone}};
+    VECTOR_PUSH(waiting->dating->arena, &waiting->chosen, chosen);
+}
+
+static const struct duration NOT_BEFORE = {0, 0};
+
+static void edge_choose(struct waiting *waiting, const struct wait_rule *rule, const struct party *from,
+                        const struct party *to, struct duration least)
+{
+    edge_keep(waiting, rule, from, to, timetable_at_least(from->node, to->node, least, rule->cause));
+}
+
+struct run {
+    const struct party *parties;
+    size_t count, free; /* how many are not fixed */
+};
+
+/* Where the wait runs the other way, the order chosen is kept. */
+static struct duration days_apart(const struct wait_rule *rule, const struct run *before,
+                                  const struct run *after)
+{
+    bool counts = (before->parties->together & FIRST_CLASS) && (after->parties->together & SECOND_CLASS);
+    return rule->kind == WAIT_EITHER || counts ? rule->days : (struct duration){.days = 1};
+}
+
+static struct run run_at(const struct waiting *waiting, size_t index)
+{
+    size_t first = waiting->runs.items[index];
+    size_t end = index + 1 < waiting->runs.count ? waiting->runs.items[index + 1] : waiting->line.count;
+    struct run run = {&waiting->line.items[first], end - first, 0};
+    for (size_t i = 0; i < run.count; i++)
+        run.free += !run.parties[i].fixed;
+    return run;
+}
+
+/* The fixed party of a run nearest to the other run: it speaks for all fixed ones. NULL without. */
+static const struct party *fixed_nearest(const struct run *run, bool last)
+{
+    const struct party *nearest = NULL;
+    for (size_t i = 0; i < run->count; i++)
+        if (run->parties[i].fixed && (last || !nearest))
+            nearest = &run->parties[i];
+    return nearest;
+}
+
+static void pairs_apart(struct waiting *waiting, const struct wait_rule *rule, const struct run *before,
+                        const struct run *after)
+{
+    struct duration days = days_apart(rule, before, after);
+    for (size_t i = 0; i < before->count; i++)
+        for (size_t j = 0; j < after->count && !before->parties[i].fixed; j++)
+            if (!after->parties[j].fixed)
+                edge_choose(waiting, rule, &before->parties[i], &after->parties[j], days);
+}
+
+static void hub_apart(struct waiting *waiting, const struct wait_rule *rule, const struct run *before,
+                      const struct run *after)
+{
+    const struct party *hub = &before->parties[before->count - 1];
+    while (hub->fixed)
+        hub--;
+    for (size_t i = 0; i < before->count; i++)
+        if (!before->parties[i].fixed)
+            edge_choose(waiting, rule, &before->parties[i], hub, NOT_BEFORE);
+    for (size_t j = 0; j < after->count; j++)
+        if (!after->parties[j].fixed)
+            edge_choose(waiting, rule, hub, &after->parties[j], days_apart(rule, before, after));
+}
+
+static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, struct run before,
+                       struct run after)
+{
+    const struct party *left = fixed_nearest(&before, true), *right = fixed_nearest(&after, false);
+    struct duration days = days_apart(rule, &before, &after);
+    for (size_t j = 0; j < after.count && left; j++)
+        edge_choose(waiting, rule, left, &after.parties[j], days);
+    for (size_t i = 0; i < before.count && right; i++)
+        edge_choose(waiting, rule, &before.parties[i], right, days);
+    if (before.free * after.free <= PAIR_LIMIT)
+        pairs_apart(waiting, rule, &before, &after);
+    else
+        hub_apart(waiting, rule, &before, &after);
+}
+
+/* A run is a group, or neighbours of one and the same class that need not lie apart from each other.
+ * Neighbouring runs are set apart; those further off then are too, by way of the runs between. */
+static void line_up(struct waiting *waiting)
+{
+    struct arena *arena = waiting->dating->arena;
+    unsigned classes = BOTH_CLASSES; /* of the last run */
+    waiting->line.count = waiting->runs.count = 0;
+    for (size_t i = 0; i < waiting->groups.count; i++) {
+        const struct application_group *group = &waiting->groups.items[i];
+        if (group->classes != classes || classes == BOTH_CLASSES)
+            VECTOR_PUSH(arena, &waiting->runs, waiting->line.count);
+        classes = group->classes;
+        for (size_t j = 0; j < group->count; j++)
+            VECTOR_PUSH(arena, &waiting->line, waiting->parties.items[group->first + j]);
+    }
+}
+
+/* ---- not too far apart ---- */
+
+static const struct party *group_party(const struct waiting *waiting, const struct application_group *group,
+                                       unsigned class)
+{
+    const struct party *parties = &waiting->parties.items[group->first];
+    for (size_t i = 0; i < group->count; i++)
+        if (parties[i].classes & class)
+            return &parties[i];
+    return NULL;
+}
+
+/* Keeps every party of the group that is of the second class, and to come, after `first` and near it; or,
+ * with nothing before it, before `first`. */
+static void group_follow(struct waiting *waiting, const struct wait_rule *rule, const struct party *first,
+                         const struct application_group *group, bool after)
+{
+    for (size_t i = 0; i < group->count; i++) {
+        const struct party *second = &waiting->parties.items[group->first + i];
+        if (second->fixed || !(second->classes & SECOND_CLASS))
+            continue;
+        if (!after) {
+            edge_choose(waiting, rule, second, first, NOT_BEFORE);
+            continue;
+        }
+        edge_choose(waiting, rule, first, second, NOT_BEFORE);
+        edge_keep(waiting, rule, second, first,
+                  timetable_at_most(first->node, second->node, rule->days, rule->cause));
+    }
+}
+
+/* The second class is bound to the last of the first before it; what has none before it, to the next one. */
+static void groups_follow(struct waiting *waiting, const struct wait_rule *rule)
+{
+    const struct party *last = NULL;
+    for (size_t i = 0; i < waiting->groups.count; i++) {
+        const struct application_group *group = &waiting->groups.items[i];
+        const struct party *first = group_party(waiting, group, FIRST_CLASS);
+        for (size_t j = 0; j < i && first && !last; j++)
+            group_follow(waiting, rule, first, &waiting->groups.items[j], false);
+        if (last && !first)
+            group_follow(waiting, rule, last, group, true);
+        last = first ? first : last;
+    }
+}
+
+void parties_apart(struct waiting *waiting, const struct wait_rule *rule)
+{
+    groups_form(waiting);
+    line_up(waiting);
+    for (size_t i = 1; i < waiting->runs.count && rule->kind != WAIT_WITHIN; i++)
+        runs_apart(waiting, rule, run_at(waiting, i - 1), run_at(waiting, i));
+    if (rule->kind == WAIT_WITHIN)
+        groups_follow(waiting, rule);
+    waiting->parties.count = 0;
+}

@@ -1,0 +1,121 @@
+/* What soil tests say: the mean of the spots, and which test counts. */
+#include "compiler/season/dating.h"
+#include "compiler/model/soil_mean.h"
+#include "compiler/model/symbol.h"
+#include "compiler/season/scale_class.h"
+#include "compiler/season/scale_offer.h"
+
+#include <stdlib.h>
+
+/* Counts below detection stand at the limit of detection. False where no spot has a figure. */
+static bool spots_read(const struct soil_test *test, size_t column, struct soil_reading *reading)
+{
+    double sum = 0;
+    reading->lowest = INFINITY;
+    reading->highest = -INFINITY;
+    for (size_t i = 0; i < test->results.row_count; i++) {
+        const struct table_cell *cell = &test->results.rows[i].cells[column];
+        if (isnan(cell->number))
+            continue;
+        sum += cell->number;
+        reading->spots++;
+        reading->below_detection += cell->below;
+        reading->above_range += cell->above;
+        reading->lowest = fmin(reading->lowest, cell->number);
+        reading->highest = fmax(reading->highest, cell->number);
+    }
+    reading->mean = sum / (double)reading->spots;
+    return reading->spots > 0;
+}
+
+static struct soil_reading *reading_make(struct season *season, const struct soil_test *test, size_t column)
+{
+    const struct table_column *header = &test->results.columns[column];
+    if (header->kind != ANALYTE_NUTRIENT || !header->nutrient)
+        return NULL;
+    struct soil_reading *reading = ARENA_NEW(season->arena, struct soil_reading);
+    reading->test = test;
+    reading->nutrient = header->nutrient;
+    reading->scale = test_scale_of(test, header->nutrient->nutrient);
+    reading->index = header->index;
+    reading->ph = soil_test_mean(test, ANALYTE_PH, NULL);
+    if (!spots_read(test, column, reading))
+        return NULL;
+    reading_judge(reading);
+    reading_follow(reading);
+    /* Where the test's own scale does not say whether or how much, others of the library might. */
+    bool measured = reading->scale &&
+                    scale_measures(reading->scale->scale, reading->nutrient->nutrient, reading->judged_index);
+    if (reading->need == NEED_UNKNOWN || (reading->need == NEED_LOW && !measured))
+        symbols_read(season->model, SYMBOL_SCALE);
+    return reading;
+}
+
+struct dated_test {
+    const struct soil_test *test;
+    size_t position; /* in the text */
+};
+
+static int by_age(const void *a, const void *b)
+{
+    const struct dated_test *first = a, *second = b;
+    if (first->test->day != second->test->day)
+        return first->test->day < second->test->day ? -1 : 1;
+    return first->position < second->position ? -1 : first->position > second->position;
+}
+
+/* Of two columns of a nutrient the first counts. */
+static void test_enter(struct season *season, const struct soil_test *test)
+{
+    for (size_t column = test->results.column_count; column-- > 0;) {
+        const struct soil_reading *reading = reading_make(season, test, column);
+        for (size_t i = 0; i < test->zones.count && reading; i++) {
+            struct soil_history *history =
+                &season->histories[(size_t)test->zones.items[i]->index * NUTRIENT_COUNT +
+                                   reading->nutrient->nutrient];
+            size_t count = history->readings.count;
+            if (count && history->readings.items[count - 1]->test == test)
+                history->readings.items[count - 1] = reading;
+            else
+                VECTOR_PUSH(season->arena, &history->readings, reading);
+        }
+    }
+}
+
+void readings_make(struct season *season)
+{
+    const struct model *model = season->model;
+    size_t count = 0;
+    struct dated_test *tests = ARENA_ARRAY(season->arena, model->soil_tests.count, struct dated_test);
+    season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
+    for (size_t i = 0; i < model->soil_tests.count; i++)
+        if (!model->soil_tests.items[i]->thing.broken)
+            tests[count++] = (struct dated_test){model->soil_tests.items[i], i};
+    qsort(tests, count, sizeof *tests, by_age);
+    for (size_t i = 0; i < count; i++)
+        test_enter(season, tests[i].test);
+}
+
+const struct soil_history *soil_history_of(const struct season *season, const struct zone *zone,
+                                           enum nutrient nutrient)
+{
+    return &season->histories[(size_t)zone->index * NUTRIENT_COUNT + nutrient];
+}
+
+bool soil_reading_on(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                     day_number day, struct soil_reading *reading)
+{
+    const struct soil_history *history = soil_history_of(season, zone, nutrient);
+    for (size_t i = history->readings.count; i-- > 0;)
+        if (history->readings.items[i]->test->day <= day) {
+            *reading = *history->readings.items[i];
+            return true;
+        }
+    return false;
+}
+
+bool soil_reading_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
+                     struct soil_reading *reading)
+{
+    return soil_reading_on(season, zone, nutrient, INT32_MAX, reading);
+}

@@ -1,0 +1,152 @@
+/* What must lie apart: days between uses of one product (its label), and between applications of a nutrient
+ * or of two classes (limits); or not too far apart. No statement says which goes first, so an order is
+ * chosen; see season.h. */
+#include "compiler/season/separation.h"
+
+#include <stdlib.h>
+
+/* ---- rules ---- */
+
+static void label_intervals_use(struct waiting *waiting, struct reaches *reaches, parties_use *use)
+{
+    const struct model *model = waiting->dating->season->model;
+    for (size_t zone = 0; zone < model->zones.count; zone++) {
+        struct reach *begin = reaches->items + reaches->start[zone],
+                     *end = reaches->items + reaches->start[zone + 1];
+        reaches_by_product(begin, end);
+        for (const struct reach *at = begin; at < end && at->amount; at++) {
+            const struct product *product = at->amount->product;
+            if (duration_any(product->label.interval))
+                party_add(waiting, at, BOTH_CLASSES);
+            if (at + 1 < end && at[1].amount && at[1].amount->product == product)
+                continue;
+            struct wait_rule rule = {WAIT_EITHER, product->label.interval,
+                                     waiting->dating->rules->product_cause + product->index,
+                                     model->zones.items[zone]};
+            use(waiting, &rule);
+        }
+    }
+}
+
+static unsigned classes_of(const struct dating *dating, const struct limit *limit, const struct reach *reach)
+{
+    if (limit->kind == LIMIT_WAIT)
+        return reach->amount && amount_brings(reach->amount, limit->nutrient->nutrient) ? BOTH_CLASSES : 0;
+    bool first = reach_in_class(dating, reach, &limit->first);
+    bool second = reach_in_class(dating, reach, &limit->second);
+    if (class_equal(&limit->first, &limit->second))
+        return first ? BOTH_CLASSES : 0;
+    return (first ? FIRST_CLASS : 0) | (second ? SECOND_CLASS : 0);
+}
+
+static void limit_use(struct waiting *waiting, const struct reaches *reaches, uint32_t number,
+                      struct zone *zone, parties_use *use)
+{
+    const struct limit *limit = waiting->dating->season->model->limits.items[number];
+    enum wait_kind kind = limit->kind == LIMIT_FOLLOW ? WAIT_WITHIN
+                          : limit->directed           ? WAIT_FROM
+                                                      : WAIT_EITHER;
+    struct wait_rule rule = {kind, limit->time, waiting->dating->rules->limit_cause + number, zone};
+    for (uint32_t i = reaches->start[zone->index]; i < reaches->start[zone->index + 1]; i++) {
+        unsigned classes = classes_of(waiting->dating, limit, &reaches->items[i]);
+        if (classes)
+            party_add(waiting, &reaches->items[i], classes);
+    }
+    use(waiting, &rule);
+}
+
+static void limits_use(struct waiting *waiting, const struct reaches *reaches, parties_use *use)
+{
+    const struct model *model = waiting->dating->season->model;
+    for (uint32_t number = 0; number < model->limits.count; number++) {
+        const struct limit *limit = model->limits.items[number];
+        if (!limit_dates(model, limit) ||
+            (limit->kind != LIMIT_WAIT && limit->kind != LIMIT_WAIT_BETWEEN && limit->kind != LIMIT_FOLLOW))
+            continue;
+        for (size_t i = 0; i < limit->set->places.count; i++)
+            limit_use(waiting, reaches, number, limit->set->places.items[i], use);
+        for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
+            limit_use(waiting, reaches, number, model->zones.items[i], use);
+    }
+}
+
+/* ---- all of it ---- */
+
+/* Order stated between nodes of one earliest day counts before the order of the text. */
+static uint32_t *tie_ranks(const struct dating *dating)
+{
+    VECTOR(struct precedence) pairs = {0};
+    for (size_t i = 0; i < dating->first_wait; i++) {
+        const struct timetable_edge *edge = &dating->edges.items[i];
+        struct precedence pair = {edge->from, edge->to};
+        if (timetable_edge_days(edge) >= 0 && edge->from != edge->to &&
+            dating->own.earliest[edge->from] == dating->own.earliest[edge->to])
+            VECTOR_PUSH(dating->arena, &pairs, pair);
+    }
+    return precedence_ranks(dating->arena, dating->node_count, pairs.items, pairs.count);
+}
+
+/* By edge; of equal edges the longest wait first, then the first zone. */
+static int by_edge(const void *a, const void *b)
+{
+    const struct chosen *first = a, *second = b;
+    int order = ascending(first->edge.from, second->edge.from);
+    if (order == 0)
+        order = ascending(first->edge.to, second->edge.to);
+    if (order == 0)
+        order = ascending(first->edge.cause, second->edge.cause);
+    if (order == 0)
+        order = ascending(timetable_edge_days(&second->edge), timetable_edge_days(&first->edge));
+    if (order == 0)
+        order = ascending(first->wait.zone->index, second->wait.zone->index);
+    if (order == 0)
+        order = ascending(first->wait.first->index, second->wait.first->index);
+    return order ? order : ascending(first->wait.second->index, second->wait.second->index);
+}
+
+static bool same_edge(const struct timetable_edge *a, const struct timetable_edge *b)
+{
+    return a->from == b->from && a->to == b->to && a->cause == b->cause;
+}
+
+/* Two treatments that meet in many zones wait for each other once. */
+static void chosen_keep(struct waiting *waiting)
+{
+    struct dating *dating = waiting->dating;
+    struct chosen *chosen = waiting->chosen.items;
+    size_t count = waiting->chosen.count, kept = 0;
+    if (count)
+        qsort(chosen, count, sizeof *chosen, by_edge);
+    dating->waits = ARENA_ARRAY(dating->arena, count, struct wait);
+    for (size_t i = 0; i < count; i++) {
+        if (i > 0 && same_edge(&chosen[i - 1].edge, &chosen[i].edge))
+            continue;
+        dating->waits[kept++] = chosen[i].wait;
+        VECTOR_PUSH(dating->arena, &dating->edges, chosen[i].edge);
+    }
+}
+
+/* More rounds than this move nothing in any plan a person wrote; the order they would settle is one of
+ * several that are all sound. */
+enum { SLOT_ROUNDS = 16 };
+
+static void slots_settle(struct waiting *waiting, struct reaches *reaches)
+{
+    slots_begin(waiting);
+    waiting->moved = waiting->dating->records;
+    for (int round = 0; round < SLOT_ROUNDS && waiting->moved; round++) {
+        waiting->moved = false;
+        limits_use(waiting, reaches, parties_slot);
+        label_intervals_use(waiting, reaches, parties_slot);
+    }
+}
+
+void waits_make(struct dating *dating)
+{
+    struct waiting waiting = {.dating = dating, .ranks = tie_ranks(dating)};
+    struct reaches reaches = reaches_gather(dating);
+    slots_settle(&waiting, &reaches);
+    limits_use(&waiting, &reaches, parties_apart);
+    label_intervals_use(&waiting, &reaches, parties_apart);
+    chosen_keep(&waiting);
+}

@@ -1,0 +1,143 @@
+/* Days that the weather closes: to products by heat and cold, to treatments by what they wait for. What
+ * limits say of the weather goes with their other closed days, in closed_days.c. */
+#include "compiler/season/dating.h"
+
+#include "compiler/model/symbol.h"
+
+/* ---- conditions and what they leave open ---- */
+
+static bool same_condition(const struct weather_condition *a, const struct weather_condition *b)
+{
+    return a->quantity == b->quantity && a->side == b->side && a->way == b->way && a->limit == b->limit &&
+           a->from == b->from && a->to == b->to && a->base == b->base && a->cap == b->cap &&
+           a->clipped == b->clipped && a->start == b->start && a->years == b->years && a->of == b->of;
+}
+
+enum { WATCHED_COMPARED = 64 }; /* plans repeat what they say nearby */
+
+static const struct watched *watched_before(const struct dating_rules *rules,
+                                            const struct weather_condition *condition)
+{
+    size_t count = rules->watched.count;
+    for (size_t i = 0; i < count && i < WATCHED_COMPARED; i++)
+        if (same_condition(rules->watched.items[count - 1 - i].condition, condition))
+            return &rules->watched.items[count - 1 - i];
+    return NULL;
+}
+
+static struct watched watched_new(struct dating_rules *rules, const struct weather_condition *condition)
+{
+    struct arena *arena = rules->season->arena;
+    struct weather_condition *kept = ARENA_NEW(arena, struct weather_condition);
+    *kept = *condition;
+    struct watched watched = {.condition = kept, .watch = watch_make(arena, rules->season->climate, kept)};
+    watched.open = watch_open(arena, watched.watch, rules->all);
+    VECTOR_PUSH(arena, &rules->watched, watched);
+    return watched;
+}
+
+void bound_watch(struct dating_rules *rules, struct bound *bound, const struct weather_condition *condition)
+{
+    if (!condition || !rules->season->climate)
+        return;
+    const struct watched *before = watched_before(rules, condition);
+    struct watched watched = before ? *before : watched_new(rules, condition);
+    bound->watch = watched.watch;
+    bound->open = watched.open;
+}
+
+/* ---- who is bound ---- */
+
+static void taken_add(struct taken *taken, const struct model *model, const struct allowance *allowance)
+{
+    const struct treatment *treatment = (const struct treatment *)allowance->within;
+    const struct product *product = NULL;
+    if (!treatment && allowance->subject) {
+        treatment = (const struct treatment *)symbol_look(model, SYMBOL_TREATMENT, allowance->subject);
+        product = (const struct product *)symbol_look(model, SYMBOL_PRODUCT, allowance->subject);
+    }
+    if (treatment)
+        taken->treatments[treatment->index] = true;
+    if (product)
+        taken->products[product->index] = true;
+    taken->all |= !allowance->within && !allowance->subject;
+}
+
+struct taken taken_make(const struct model *model)
+{
+    struct taken taken = {.treatments = ARENA_ARRAY(model->arena, model->treatments.count, bool),
+                          .products = ARENA_ARRAY(model->arena, model->products.count, bool)};
+    for (size_t i = 0; i < model->allowances.count; i++)
+        if (text_is(model->allowances.items[i]->thing.name->text, "heat"))
+            taken_add(&taken, model, model->allowances.items[i]);
+    return taken;
+}
+
+static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
+{
+    const struct bound *bound = &dating->season->bounds.items[cause];
+    if (bound->watch)
+        condition_add(
+            dating, node,
+            (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS, .days = bound->open, .cause = cause});
+}
+
+/* Degree days close every day before their start; said as a window it makes a shorter story. */
+static void when_bind(struct dating *dating, uint32_t node, const struct when *when, uint32_t cause)
+{
+    watch_bind(dating, node, cause);
+    if (dating->season->bounds.items[cause].watch && when->weather->quantity == WEATHER_DEGREE_DAYS)
+        condition_add(dating, node,
+                      (struct timetable_condition){
+                          .kind = TIMETABLE_NOT_BEFORE, .day = when->weather->start, .cause = cause});
+}
+
+/* A product's heat and cold are its label's: no `allow` opens a day to it. Zones follow each other with one
+ * product, so the last one tells what is repeated. */
+static void products_bind(struct dating *dating, const struct occurrence *occurrence, uint32_t node)
+{
+    const struct dating_rules *rules = dating->rules;
+    const struct product *last = NULL;
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct product *product = occurrence->amounts.items[i].product;
+        if (product == last)
+            continue;
+        last = product;
+        watch_bind(dating, node, rules->heat_cause + product->index);
+        watch_bind(dating, node, rules->cold_cause + product->index);
+    }
+}
+
+void weather_make(struct dating *dating)
+{
+    const struct season *season = dating->season;
+    for (size_t i = 0; i < season->occurrences.count && season->climate; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        const struct treatment *treatment = occurrence->treatment;
+        uint32_t node = dating->node_of[i];
+        if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+            continue;
+        for (uint32_t j = 0; j < treatment->whens.count; j++)
+            when_bind(dating, node, &treatment->whens.items[j],
+                      dating->rules->when_cause[treatment->index] + j);
+        products_bind(dating, occurrence, node);
+    }
+}
+
+const struct bound *season_when_bound(const struct season *season, const struct treatment *treatment,
+                                      size_t i)
+{
+    return season->when_bound ? &season->bounds.items[season->when_bound[treatment->index] + i] : NULL;
+}
+
+const struct bound *season_weather_bound(const struct season *season, const struct occurrence *occurrence,
+                                         uint32_t *at)
+{
+    uint32_t node = season->node_of ? season->node_of[occurrence->index] : TIMETABLE_NONE;
+    while (node != TIMETABLE_NONE && *at < season->nodes[node].condition_count) {
+        const struct timetable_condition *condition = &season->nodes[node].conditions[(*at)++];
+        if (condition->kind == TIMETABLE_CLOSED_DAYS && season->bounds.items[condition->cause].watch)
+            return &season->bounds.items[condition->cause];
+    }
+    return NULL;
+}

@@ -1,0 +1,27 @@
+/* Inside the room: what reaches which zone, for the waits. */
+#ifndef PRILL_SEASON_ZONE_USES_H
+#define PRILL_SEASON_ZONE_USES_H
+
+#include "compiler/season/dating.h"
+
+struct reach {
+    uint32_t zone, occurrence;
+    const struct amount *amount; /* NULL for work, and for an application without amounts */
+};
+
+struct reaches {
+    struct reach *items; /* by zone, then occurrence */
+    uint32_t *start;     /* by zone index; one more than zones */
+};
+
+/* Of the occurrences that the plan's own statements leave a day. */
+struct reaches reaches_gather(const struct dating *dating);
+
+/* Sorts one zone's by product, then occurrence; those without an amount last. */
+void reaches_by_product(struct reach *begin, struct reach *end);
+
+bool reach_in_class(const struct dating *dating, const struct reach *reach,
+                    const struct treatment_class *class);
+bool class_equal(const struct treatment_class *a, const struct treatment_class *b);
+
+#endif

@@ -1,0 +1,280 @@
+/* What is missing of a need, what presses, and what else there is to say of a choice. */
+#include "compiler/model/tolerance.h"
+#include "compiler/model/display.h"
+#include "compiler/solve/cause.h"
+#include "compiler/solve/solving.h"
+
+enum { PRESSING_TOLD = 4, ZONES_TOLD = 6 };
+
+/* ---- of one nutrient ---- */
+
+static const struct wanted *wanted_of(const struct zone_choice *zone, const struct nutrient_form *nutrient,
+                                      size_t *at)
+{
+    for (*at = 0; *at < zone->want_count; ++*at)
+        if (zone->wants[*at].nutrient->nutrient == nutrient->nutrient)
+            return &zone->wants[*at];
+    return NULL;
+}
+
+/* What a nutrient is short of, over the zones. */
+struct lack {
+    const struct nutrient_form *nutrient;
+    const struct zone_choice *zone; /* where most is missing */
+    const struct wanted *wanted;
+    size_t want, zones;
+};
+
+static struct lack lack_of(const struct choice_made *choice, const struct nutrient_form *nutrient)
+{
+    struct lack lack = {.nutrient = nutrient};
+    for (size_t i = 0; i < choice->zone_count; i++) {
+        size_t at;
+        const struct wanted *wanted = wanted_of(&choice->zones[i], nutrient, &at);
+        if (!wanted || !exceeds(wanted->missing, 0))
+            continue;
+        lack.zones++;
+        if (!lack.wanted || exceeds(wanted->missing, lack.wanted->missing)) {
+            lack.wanted = wanted;
+            lack.nutrient = wanted->nutrient;
+            lack.zone = &choice->zones[i];
+            lack.want = at;
+        }
+    }
+    return lack;
+}
+
+/* ---- what presses ---- */
+
+static const char *easing_words(struct season *season, const struct easing *easing, const struct lack *lack)
+{
+    const char *words = cause_words(season->model, easing->cause, easing->zone);
+    const char *fixed = cause_fixed_words(season->model, easing->cause);
+    if (fixed)
+        return text_format(season->arena, "%s; %s", words, fixed);
+    double left = easing->missing[lack->want];
+    struct buffer text = {.arena = season->arena};
+    buffer_format(&text, "%s; ", words);
+    if (easing->measured)
+        buffer_format(&text, "with %s here", cause_bound_words(season->model, easing->cause, easing->bound));
+    else
+        buffer_add_string(&text, "without it");
+    if (left > 1e-7 * lack->wanted->need)
+        buffer_format(&text, " %s would be missing", say_supply(season, left, lack->nutrient));
+    else
+        buffer_add_string(&text, " nothing would be missing");
+    return buffer_string(&text);
+}
+
+static void label_pressing(struct season *season, struct report *report, const struct lack *lack)
+{
+    size_t told = 0;
+    for (size_t i = 0; i < lack->zone->easings.count && told < PRESSING_TOLD; i++) {
+        const struct easing *easing = &lack->zone->easings.items[i];
+        if (easing->missing[lack->want] > lack->wanted->missing - 1e-7 * lack->wanted->need)
+            continue;
+        report_label(season->model->reports, report, easing->cause->place, "%s",
+                     easing_words(season, easing, lack));
+        told++;
+    }
+    if (told == 0 && lack->wanted->offered && !lack->zone->followed)
+        report_note(season->model->reports, report, "what holds it back was not followed to the end");
+    else if (told == 0 && lack->wanted->offered)
+        report_note(season->model->reports, report,
+                    "no single statement holds it back: it takes another product, or more applications");
+}
+
+static void note_zones(struct season *season, struct report *report, const struct choice_made *choice,
+                       const struct lack *lack)
+{
+    struct buffer text = {.arena = season->arena};
+    size_t told = 0;
+    for (size_t i = 0; i < choice->zone_count && told < ZONES_TOLD; i++) {
+        size_t at;
+        const struct wanted *wanted = wanted_of(&choice->zones[i], lack->nutrient, &at);
+        if (!wanted || !exceeds(wanted->missing, 0))
+            continue;
+        buffer_format(&text, "%s%s %s", told ? ", " : "", say_name(season, &wanted->zone->thing),
+                      say_supply(season, wanted->missing, lack->nutrient));
+        told++;
+    }
+    if (lack->zones > ZONES_TOLD)
+        buffer_format(&text, ", and %zu more", lack->zones - ZONES_TOLD);
+    if (lack->zones > 1)
+        report_note(season->model->reports, report, "missing: %s", buffer_string(&text));
+}
+
+static struct report *lack_report(struct season *season, const struct choice_made *choice,
+                                  const struct lack *lack)
+{
+    const struct thing *const about[] = {choice_thing(choice), &lack->wanted->zone->thing, NULL};
+    const char *missing = say_supply(season, lack->wanted->missing, lack->nutrient);
+    const char *need = say_supply(season, lack->wanted->need, lack->nutrient);
+    enum rates_rule rule = choice->match ? RULE_MATCH_SHORT : RULE_RATES_SHORT;
+    if (!lack->wanted->offered)
+        return say(season, rule, about, lack->wanted->place, "no product on the list holds %s: %s misses %s",
+                   lack->nutrient->name, say_name(season, &lack->wanted->zone->thing), missing);
+    return say(season, rule, about, lack->wanted->place, "%s misses %s of the %s that %s",
+               say_name(season, &lack->wanted->zone->thing), missing, need,
+               choice->match ? "the grade would bring" : "it needs");
+}
+
+/* Told once for each nutrient; of a match only at the first time of its application. */
+void say_shortfalls(struct season *season, const struct choice_made *choice)
+{
+    if (choice->match && choice->occurrence->time > 1)
+        return;
+    for (enum nutrient nutrient = NUTRIENT_N; nutrient < NUTRIENT_COUNT; nutrient++) {
+        struct lack lack = lack_of(choice, nutrient_trade_form(nutrient));
+        if (!lack.wanted)
+            continue;
+        struct report *report = lack_report(season, choice, &lack);
+        label_pressing(season, report, &lack);
+        note_zones(season, report, choice, &lack);
+        if (choice->correct)
+            report_note(season->model->reports, report,
+                        nutrient_carries_over(nutrient) ? "what is missing is left for next year"
+                                                        : "what is missing is not met this season");
+    }
+}
+
+/* ---- what else there is to say ---- */
+
+static const struct product *product_unpriced(const struct correct *correct)
+{
+    for (size_t i = 0; i < correct->products.count; i++) {
+        bool priced = false;
+        for (size_t j = 0; j < correct->products.items[i]->packs.count; j++)
+            priced = priced || !isnan(correct->products.items[i]->packs.items[j].price);
+        if (!priced)
+            return correct->products.items[i];
+    }
+    return NULL;
+}
+
+void say_choice(struct season *season, const struct choice_made *choice)
+{
+    const struct correct *correct = choice->correct;
+    bool missing = false;
+    for (size_t i = 0; i < choice->zone_count; i++)
+        for (size_t j = 0; j < choice->zones[i].want_count; j++)
+            missing = missing || choice->zones[i].wants[j].missing > 0;
+    if (!choice->solved || !correct)
+        return;
+    const struct thing *const about[] = {&correct->thing, NULL};
+    if (!choice->bought.count && !missing)
+        say(season, RULE_RATES_NOTHING, about, correct->thing.place,
+            "%s has nothing to do: nothing is missing", say_name(season, &correct->thing));
+    if (!choice->priced && choice->bought.count && correct->products.count > 1)
+        say(season, RULE_RATES_UNPRICED, about, correct->products_place,
+            "%s has no price, so the choice of least mass is taken and not of least cost",
+            say_name(season, &product_unpriced(correct)->thing));
+    if (!choice->proven)
+        say(season, RULE_RATES_UNPROVEN, about, correct->thing.place,
+            "these rates keep every limit; whether better ones exist was not followed to the end");
+}
+
+/* ---- questions of the plan ---- */
+
+static const struct thing NOTHING_NAMED;
+
+/* Labels and limits let one application bring a part only. */
+static void say_share(struct season *season, const struct match_made *made)
+{
+    struct report *report = say(
+        season, RULE_MATCH_SHORT, (const struct thing *const[]){&NOTHING_NAMED, NULL}, made->match->place,
+        "labels and limits allow %s of this in one application",
+        made->share > 0 ? display_share(season->arena, floor(made->share * 1000 + 1e-9) / 1000) : "nothing");
+    for (size_t i = 0; i < made->holding.count && i < PRESSING_TOLD; i++) {
+        const struct cause *cause = &made->holding.items[i];
+        const char *fixed = cause_fixed_by(cause);
+        report_label(season->model->reports, report, cause->place, "reached at once%s%s",
+                     fixed ? "; fixed by the " : "", fixed ? fixed : "");
+    }
+    if (made->times)
+        report_help(season->model->reports, report, "%u applications of equal parts supply all of it",
+                    made->times);
+    else
+        report_help(season->model->reports, report, "use another product, or ask for less");
+}
+
+void say_match(struct season *season, const struct match_made *made)
+{
+    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    if (made->solved && made->share < 1)
+        say_share(season, made);
+    for (size_t i = 0; i < made->helps.count; i++) {
+        const struct match_help *help = &made->helps.items[i];
+        int part = help->nutrient->nutrient == parts[0] ? 0 : help->nutrient->nutrient == parts[1] ? 1 : 2;
+        struct report *report =
+            say(season, RULE_MATCH_SHORT, (const struct thing *const[]){&NOTHING_NAMED, NULL},
+                made->match->place, "these products reach %s of the %s that the grade would bring",
+                say_supply(season, made->supplied[part], help->nutrient),
+                say_supply(season, made->wanted[part], help->nutrient));
+        if (help->product)
+            report_help(season->model->reports, report, "%s beside them would close the gap",
+                        say_name(season, &help->product->thing));
+        else if (help->by_need)
+            report_help(season->model->reports, report,
+                        "%s goes only where a soil test shows a need of it: match a grade without it",
+                        help->nutrient->name);
+        else
+            report_help(season->model->reports, report,
+                        "no product of the plan closes it; one that holds %s and little else would",
+                        help->nutrient->name);
+        if (help->by_need)
+            report_label(season->model->reports, report, help->by_need->place, "by this limit");
+    }
+}
+
+static const char *grade_words(struct season *season, const double grade[3])
+{
+    return text_format(season->arena, "%s-%s-%s", number_short(season->arena, grade[0] * 100),
+                       number_short(season->arena, grade[1] * 100),
+                       number_short(season->arena, grade[2] * 100));
+}
+
+static void blend_notes(struct season *season, struct report *report, const struct blend_made *made)
+{
+    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    const struct blend *blend = made->blend;
+    for (int part = 0; part < 3; part++) {
+        const struct nutrient_form *form = nutrient_trade_form(parts[part]);
+        double most = 0;
+        for (size_t i = 0; i < blend->products.count; i++)
+            most = fmax(most, blend->products.items[i]->content[parts[part]] / form->element_per_unit);
+        if (blend->grade[part] > 0 && !(most > 0))
+            report_note(season->model->reports, report, "none of the materials holds %s", form->name);
+        else if (exceeds(blend->grade[part], most))
+            report_note(season->model->reports, report, "none of the materials holds more than %s%% %s",
+                        number_short(season->arena, most * 100), form->name);
+    }
+    if (!(made->filler > 0))
+        report_note(season->model->reports, report,
+                    "the materials fill all of the mass: richer ones would leave room");
+}
+
+void say_blend(struct season *season, const struct blend_made *made)
+{
+    const struct blend *blend = made->blend;
+    const struct thing *const about[] = {&blend->thing, NULL};
+    bool off = false;
+    for (int part = 0; part < 3; part++)
+        off = off || fabs(made->reached[part] - blend->grade[part]) > 5e-5;
+    if (!made->solved)
+        say(season, RULE_BLEND_SHORT, about, blend->grade_place, "nothing can be mixed of these materials");
+    else if (off)
+        blend_notes(season,
+                    say(season, RULE_BLEND_SHORT, about, blend->grade_place,
+                        "the nearest that can be mixed is %s", grade_words(season, made->reached)),
+                    made);
+    for (size_t i = 0; i < made->warnings.count; i++) {
+        const struct mix_warning *warning = &made->warnings.items[i];
+        if (warning->mixing->verdict != MIXING_NEVER)
+            continue;
+        struct report *report =
+            say(season, RULE_BLEND_APART, about, blend->products_place, "%s and %s are not to be mixed",
+                say_name(season, &warning->first->thing), say_name(season, &warning->second->thing));
+        report_label(season->model->reports, report, warning->mixing->place, "by this");
+    }
+}

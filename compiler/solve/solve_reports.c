@@ -1,0 +1,172 @@
+/* Reports of the room. */
+#include "compiler/model/allow.h"
+#include "compiler/model/tolerance.h"
+#include "compiler/model/display.h"
+#include "compiler/solve/cause.h"
+#include "compiler/solve/solving.h"
+
+#include <assert.h>
+
+/* ---- reporting ---- */
+
+struct report *say(struct season *season, enum rates_rule rule, const struct thing *const *about,
+                   struct place place, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    const char *sentence = text_vformat(season->arena, format, arguments);
+    va_end(arguments);
+    struct report *report = report_add(season->model->reports, &rates_rules[rule], place, "%s", sentence);
+    report_accept(season->model, report, about);
+    return report;
+}
+
+const struct thing *choice_thing(const struct choice_made *choice)
+{
+    assert(choice->correct || choice->match);
+    return choice->correct ? &choice->correct->thing : &choice->match->treatment->thing;
+}
+
+const char *say_name(struct season *season, const struct thing *thing)
+{
+    return thing->name ? text_string(season->arena, thing->name->text) : "";
+}
+
+const char *say_supply(struct season *season, double element, const struct nutrient_form *form)
+{
+    return display_of(season->arena, season->model, QUANTITY_MASS_RATE, element / form->element_per_unit,
+                      form->name);
+}
+
+/* ---- statements that clash ---- */
+
+/* The statement to report at: what the correction asks before what binds it. */
+static size_t contradiction_head(const struct contradiction *contradiction)
+{
+    for (size_t i = 0; i < contradiction->count; i++)
+        if (contradiction->causes[i]->kind == CAUSE_BOUND && contradiction->causes[i]->bound->least)
+            return i;
+    return 0;
+}
+
+static const char *zones_words(struct season *season, const struct contradiction *contradiction)
+{
+    const char *name = say_name(season, &contradiction->zone->thing);
+    if (contradiction->zones < 2)
+        return name;
+    return text_format(season->arena, "%s and %zu more %s", name, contradiction->zones - 1,
+                       contradiction->zones > 2 ? "zones" : "zone");
+}
+
+static const char *eased_words(struct season *season, const struct contradiction *contradiction, size_t at)
+{
+    const struct cause *cause = contradiction->causes[at];
+    if (cause_fixed_by(cause))
+        return text_format(season->arena, "; fixed by the %s", cause_fixed_by(cause));
+    if (isnan(contradiction->eased[at]))
+        return "";
+    const char *bound = cause_bound_words(season->model, cause, contradiction->eased[at]);
+    bool lowered = cause->kind == CAUSE_BOUND && cause->bound->least;
+    if (lowered && !(contradiction->eased[at] * cause->bound->nutrient->element_per_unit >
+                     COMPARE_TOLERANCE * cause->bound->kg_per_m2))
+        return "; it would pass only left out";
+    return text_format(season->arena, "; %s or %s would pass", bound, lowered ? "less" : "more");
+}
+
+static void contradiction_label(struct season *season, struct report *report,
+                                const struct contradiction *contradiction, size_t at)
+{
+    const struct cause *cause = contradiction->causes[at];
+    report_label(season->model->reports, report, cause->place, "%s%s",
+                 cause_words(season->model, cause, contradiction->zone),
+                 eased_words(season, contradiction, at));
+}
+
+static const char *list_words(struct season *season, const struct choice_made *choice)
+{
+    struct buffer text = {.arena = season->arena};
+    size_t count = choice->correct ? choice->correct->products.count : choice->match->products.count;
+    struct product *const *products =
+        choice->correct ? choice->correct->products.items : choice->match->products.items;
+    for (size_t i = 0; i < count; i++)
+        buffer_format(&text, "%s%s",
+                      i == 0          ? ""
+                      : i + 1 < count ? ", "
+                                      : " and ",
+                      say_name(season, &products[i]->thing));
+    return buffer_string(&text);
+}
+
+static const struct nutrient_form *cause_nutrient(const struct cause *cause)
+{
+    if (cause->kind == CAUSE_BOUND)
+        return cause->bound->nutrient;
+    bool sum = cause->kind == CAUSE_LIMIT &&
+               (cause->limit->kind == LIMIT_PER_YEAR || cause->limit->kind == LIMIT_PER_PERIOD);
+    return sum ? cause->limit->nutrient : NULL;
+}
+
+/* What is down already counts in the sums, and is often what leaves no room. */
+static void note_given(struct season *season, struct report *report,
+                       const struct contradiction *contradiction)
+{
+    const struct ledger *ledger = &season->ledgers[contradiction->zone->index];
+    const struct nutrient_form *told = NULL;
+    for (size_t i = 0; i < contradiction->count; i++) {
+        const struct nutrient_form *nutrient = cause_nutrient(contradiction->causes[i]);
+        if (!nutrient || nutrient == told)
+            continue;
+        double sum = 0;
+        for (size_t j = 0; j < ledger->applications.count; j++)
+            sum += ledger->applications.items[j].supplied[nutrient->nutrient];
+        if (!(sum > 0))
+            continue;
+        told = nutrient;
+        report_note(season->model->reports, report,
+                    "records and the rest of the plan bring %s to %s, and count here",
+                    say_supply(season, sum, nutrient), say_name(season, &contradiction->zone->thing));
+    }
+}
+
+static void say_contradiction(struct season *season, const struct choice_made *choice,
+                              const struct contradiction *contradiction)
+{
+
+    size_t head = contradiction_head(contradiction), others = contradiction->count - 1;
+    const struct cause *cause = contradiction->causes[head];
+    struct report *report;
+    const struct thing *const about[] = {choice_thing(choice), &contradiction->zone->thing, NULL};
+    if (others == 0)
+        report = say(season, RULE_RATES_IMPOSSIBLE, about, cause->place, "no rates on %s reach this with %s",
+                     zones_words(season, contradiction), list_words(season, choice));
+    else
+        report = say(season, RULE_RATES_IMPOSSIBLE, about, cause->place,
+                     "no rates on %s keep this and %zu more %s together", zones_words(season, contradiction),
+                     others, others > 1 ? "statements" : "statement");
+    report->place_label =
+        text_format(season->arena, "%s%s", cause_words(season->model, cause, contradiction->zone),
+                    eased_words(season, contradiction, head));
+    for (size_t i = 0; i < contradiction->count; i++)
+        if (i != head)
+            contradiction_label(season, report, contradiction, i);
+    if (others)
+        report_note(season->model->reports, report, "to choose from: %s", list_words(season, choice));
+    note_given(season, report, contradiction);
+    if (others && contradiction->verified)
+        report_note(season->model->reports, report,
+                    "without any one of these statements there are rates; with all of them there are none");
+}
+
+void say_contradictions(struct season *season, const struct choice_made *choice)
+{
+    size_t told = 0;
+    for (size_t i = 0; i < choice->contradictions.count; i++)
+        if (choice->contradictions.items[i].count) {
+            say_contradiction(season, choice, &choice->contradictions.items[i]);
+            told++;
+        }
+    if (!choice->solved && !told) /* no rates are not rates of nothing */
+        say(season, RULE_RATES_UNDECIDED, (const struct thing *const[]){choice_thing(choice), NULL},
+            choice_thing(choice)->place, "no rates were found for %s, and none are shown to be impossible",
+            say_name(season, choice_thing(choice)));
+}
