@@ -60,7 +60,8 @@ endif
 GENERATED_HEADERS := $(GRAMMARS:%.y=$(BUILD)/gen/%.h)
 
 LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/obj/%.o) $(GENERATED:$(BUILD)/gen/%.c=$(BUILD)/obj/gen/%.o)
-PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/obj/%.o)
+TEXTS           := $(wildcard compiler/command/*.text)
+PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/obj/%.o) $(TEXTS:%.text=$(BUILD)/obj/gen/%_text.o)
 UNIT_SHARED     := $(patsubst %.c,$(BUILD)/obj/%.o,$(filter-out tests/unit/test_%,$(wildcard tests/unit/*.c)))
 UNIT_PROGRAMS   := $(UNITS:%=$(BUILD)/tests/unit/%)
 REFERENCE_PROGRAMS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
@@ -147,6 +148,12 @@ $(BUILD)/flags: FORCE
 $(BUILD)/gen/library.c: $(BUILD)/embed $(BUILD)/gen/library.list $(KNOWLEDGE)
 	$(call say,embed,$@)
 	$(Q)$(BUILD)/embed $@ $(KNOWLEDGE)
+
+# A text of the program, as the string `NAME_text`.
+$(BUILD)/gen/%_text.c: %.text $(BUILD)/embed
+	@mkdir -p $(@D)
+	$(call say,embed,$@)
+	$(Q)$(BUILD)/embed --text $(notdir $*)_text $@ $<
 
 # --- objects -------------------------------------------------------------------------------------------
 $(BUILD)/obj/%.o: %.c $(BUILD)/flags | $(GENERATED_HEADERS)

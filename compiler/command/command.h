@@ -17,6 +17,9 @@ enum option_id {
     OPTION_CHECK,
     OPTION_MARKDOWN,
     OPTION_USE,
+    OPTION_GRASS,
+    OPTION_REGION,
+    OPTION_UNITS,
     OPTION_STDIN_NAME,
     OPTION_COLOR,
     OPTION_HELP,
@@ -64,6 +67,7 @@ bool call_read(struct call *call, const struct command *command, const char **wo
 /* `prill help` on standard output, of one command or, for NULL, of all. */
 enum prill_status help_print(const struct command *command);
 
+enum prill_status command_start(const struct call *call);
 enum prill_status command_check(const struct call *call);
 enum prill_status command_calendar(const struct call *call);
 enum prill_status command_compare(const struct call *call);

@@ -28,6 +28,15 @@
         NULL, OPTION_COUNT, 0, NULL, NULL                                                                    \
     }
 
+static const struct option_row start_options[] = {
+    {"grass", OPTION_GRASS, 0, "NAME", "the grass there is most of, by its name in the library"},
+    {"region", OPTION_REGION, 0, "NAME", "the region whose figures for the grass count"},
+    {"units", OPTION_UNITS, 0, "us|metric", "the units of the plan; us without it"},
+    OUTPUT_ROW,
+    HELP_ROW,
+    END_ROW,
+};
+
 static const struct option_row check_options[] = {
     {"as", OPTION_AS, 0, "text|json|sarif", "the form of the reports"},
     {"warnings", OPTION_WARNINGS, 0, "error", "end with status 1 on a warning too"},
@@ -105,6 +114,12 @@ static const struct option_row help_options[] = {HELP_ROW, END_ROW};
 enum { ANY_NUMBER = 1 << 20 };
 
 const struct command commands[] = {
+    {"start", "YEAR", 1, 1, "write a first plan to fill in",
+     "Writes a short plan for a season in YEAR that compiles as it is. What the options do not state is a "
+     "question in a comment, and so are the figures that only a tape measure, a laboratory's sheet and a "
+     "label "
+     "know. A file that exists is not written over.",
+     start_options, command_start},
     {"check", "PLAN...", 1, ANY_NUMBER, "tell what is wrong in a plan",
      "Checks each plan and reports what it finds on standard output: errors, warnings and notes, each at its "
      "place.",

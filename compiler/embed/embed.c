@@ -2,6 +2,7 @@
  * of each statement that begins a line, so that a file need not be read before something in it is sought.
  *
  *     embed OUTPUT.c [FILE.prill...]
+ *     embed --text NAME OUTPUT.c FILE        the bytes of one file, as a string of that name
  *
  * Numbers and not string literals: C17 promises no literal longer than 4095 bytes. */
 #include <errno.h>
@@ -25,12 +26,11 @@ static const char *base_name(const char *path)
 }
 
 /* The array ends in a NUL; returns the count of bytes before it. */
-static size_t write_bytes(FILE *output, const char *path, int number)
+static size_t write_bytes(FILE *output, const char *path)
 {
     FILE *input = fopen(path, "rb");
     if (!input)
         fail(path);
-    fprintf(output, "/* %s */\nstatic const unsigned char file_%d[] = {", base_name(path), number);
     size_t length = 0;
     int byte;
     for (; (byte = getc(input)) != EOF; length++)
@@ -89,7 +89,8 @@ static void write_library(FILE *output, int count, char *const paths[], size_t l
 {
     fprintf(output, "#include \"compiler/model/embedded.h\"\n\n");
     for (int i = 0; i < count; i++) {
-        lengths[i] = write_bytes(output, paths[i], i);
+        fprintf(output, "/* %s */\nstatic const unsigned char file_%d[] = {", base_name(paths[i]), i);
+        lengths[i] = write_bytes(output, paths[i]);
         entries[i] = write_entries(output, paths[i], i);
     }
     fprintf(output, "const struct embedded_file embedded_files[] = {\n");
@@ -99,10 +100,24 @@ static void write_library(FILE *output, int count, char *const paths[], size_t l
     fprintf(output, "    {0, 0, 0, 0, 0},\n};\n\nconst size_t embedded_file_count = %d;\n", count);
 }
 
+static int write_text(const char *name, const char *path, const char *file)
+{
+    FILE *output = fopen(path, "w");
+    if (!output)
+        fail(path);
+    fprintf(output, "extern const char %s[];\nconst char %s[] = {", name, name);
+    write_bytes(output, file);
+    if (ferror(output) || fclose(output) != 0)
+        fail(path);
+    return 0;
+}
+
 int main(int argc, char *argv[])
 {
-    if (argc < 2) {
-        fprintf(stderr, "usage: embed OUTPUT.c [FILE.prill...]\n");
+    if (argc == 5 && strcmp(argv[1], "--text") == 0)
+        return write_text(argv[2], argv[3], argv[4]);
+    if (argc < 2 || strncmp(argv[1], "--", 2) == 0) {
+        fprintf(stderr, "usage: embed OUTPUT.c [FILE.prill...]\n       embed --text NAME OUTPUT.c FILE\n");
         return 2;
     }
     int count = argc - 2;

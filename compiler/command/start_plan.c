@@ -1,0 +1,131 @@
+/* A first plan to fill in. Its text is start_plan.text: each line holds, before a bar, when it is written. */
+#include "compiler/command/start_plan.h"
+#include "compiler/command/message.h"
+#include "compiler/command/output.h"
+#include "compiler/command/plan.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+/* What the caller states. What is not given is asked in the plan. */
+static const struct {
+    const char *mark;
+    enum option_id option;
+} choices[] = {{"units", OPTION_UNITS}, {"grass", OPTION_GRASS}, {"region", OPTION_REGION}};
+
+enum { CHOICES = sizeof choices / sizeof *choices };
+
+static bool is_mark(const char *text, size_t length, const char *mark)
+{
+    return strlen(mark) == length && memcmp(text, mark, length) == 0;
+}
+
+/* Conditions: none; a choice that is given; "no" and one that is not; "us" or "metric", whichever the units
+ * are. */
+static bool line_applies(const struct call *call, const char *condition, size_t length)
+{
+    while (length && condition[length - 1] == ' ')
+        length--;
+    const char *units = call->values[OPTION_UNITS] ? call->values[OPTION_UNITS] : "us";
+    bool negated = length > 3 && memcmp(condition, "no ", 3) == 0;
+    if (negated)
+        condition += 3, length -= 3;
+    for (size_t i = 0; i < CHOICES; i++)
+        if (is_mark(condition, length, choices[i].mark))
+            return negated != (call->values[choices[i].option] != NULL);
+    return length == 0 || is_mark(condition, length, units);
+}
+
+/* Copies a line, with what is given in place of "@grass@". */
+static void line_write(FILE *plan, const struct call *call, const char *line, size_t length)
+{
+    for (const char *end = line + length; line < end;) {
+        const char *mark = memchr(line, '@', (size_t)(end - line));
+        const char *close = mark ? memchr(mark + 1, '@', (size_t)(end - mark - 1)) : NULL;
+        fwrite(line, 1, (size_t)((close ? mark : end) - line), plan);
+        if (!close)
+            break;
+        const char *value = call->operands[0]; /* the year */
+        for (size_t i = 0; i < CHOICES; i++)
+            if (is_mark(mark + 1, (size_t)(close - mark - 1), choices[i].mark))
+                value = call->values[choices[i].option];
+        fputs(value, plan);
+        line = close + 1;
+    }
+    putc('\n', plan);
+}
+
+/* NULL when memory runs out; otherwise to be freed. */
+static char *plan_text(const struct call *call, size_t *length)
+{
+    char *text = NULL;
+    FILE *plan = open_memstream(&text, length);
+    if (!plan)
+        return NULL;
+    for (const char *line = start_plan_text; *line;) {
+        size_t all = strcspn(line, "\n"), condition = strcspn(line, "|");
+        if (line_applies(call, line, condition))
+            line_write(plan, call, line + condition + 1, all - condition - 1);
+        line += all + 1;
+    }
+    bool failed = ferror(plan) != 0;
+    if (fclose(plan) == 0 && !failed)
+        return text;
+    free(text);
+    return NULL;
+}
+
+/* A year of four digits, so that every day of the plan is one that the language writes. */
+static bool is_year(const char *word)
+{
+    return strspn(word, "0123456789") == 4 && word[4] == '\0' && word[0] != '0';
+}
+
+/* The plan is compiled before anybody sees it, and laid out: a grass or region that the library does not have
+ * is reported as in any plan, and nothing is written. */
+static enum prill_status plan_given(const struct call *call, const char *text, size_t length)
+{
+    const char *output = call->values[OPTION_OUTPUT];
+    struct prill_compilation *compilation;
+    enum prill_status status =
+        prill_compile_text(output ? output : "my-season.prill", text, length, true, &compilation);
+    const char *plan = status == PRILL_FINE ? prill_format(compilation, &length) : NULL;
+    if (status == PRILL_PLAN_HAS_ERRORS) {
+        plan_reports(call, compilation);
+        status = PRILL_BAD_CALL;
+    } else if (!plan) {
+        message_print("%s", compilation ? prill_reason(compilation) : "there is not enough memory");
+        status = PRILL_SYSTEM_FAILED;
+    } else {
+        status = output && strcmp(output, "-") != 0 ? output_write(output, plan, length)
+                                                    : output_print(plan, length);
+    }
+    prill_free(compilation);
+    return status;
+}
+
+enum prill_status command_start(const struct call *call)
+{
+    const char *output = call->values[OPTION_OUTPUT];
+    struct stat found;
+    if (!is_year(call->operands[0])) {
+        message_print("`%s` is not a year; for example: prill start 2027", call->operands[0]);
+        return PRILL_BAD_CALL;
+    }
+    if (output && strcmp(output, "-") != 0 && lstat(output, &found) == 0) {
+        message_print("%s exists; prill start does not write over it", output);
+        return PRILL_BAD_CALL;
+    }
+    size_t length;
+    char *text = plan_text(call, &length);
+    if (!text) {
+        message_print("there is not enough memory");
+        return PRILL_SYSTEM_FAILED;
+    }
+    enum prill_status status = plan_given(call, text, length);
+    free(text);
+    return status;
+}
