@@ -12,7 +12,7 @@ _prill()
     fi
     COMPREPLY=()
     if ((COMP_CWORD == 1)); then
-        words='check calendar compare needs shopping budget rates weather explain format checks help --help --version'
+        words='start check calendar compare needs shopping budget rates weather explain format checks help --help --version'
     elif [[ $previous == --as && $command == check ]]; then
         words='text json sarif'
     elif [[ $previous == --as && ($command == needs || $command == rates || $command == compare) ]]; then
@@ -21,6 +21,8 @@ _prill()
         words='text csv json'
     elif [[ $previous == --as ]]; then
         words='text ics csv json'
+    elif [[ $previous == --units ]]; then
+        words='us metric'
     elif [[ $previous == --color ]]; then
         words='auto always never'
     elif [[ $previous == --warnings ]]; then
@@ -30,9 +32,10 @@ _prill()
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return
     elif [[ $command == help ]]; then
-        words='check calendar compare needs shopping budget rates weather explain format checks help'
+        words='start check calendar compare needs shopping budget rates weather explain format checks help'
     elif [[ $word == -* ]]; then
         case $command in
+        start) words='--grass --region --units --output --help' ;;
         check) words="--as --warnings --use $common" ;;
         calendar) words="--as --output --as-of --late --since --use $common" ;;
         compare) words="--as --use $common" ;;

@@ -1,7 +1,8 @@
 # fish completion for prill. Install it in a folder of $fish_complete_path.
 
-set -l commands check calendar compare needs shopping budget rates weather explain format checks help
+set -l commands start check calendar compare needs shopping budget rates weather explain format checks help
 complete -c prill -f
+complete -c prill -n __fish_use_subcommand -a start -d 'write a first plan to fill in'
 complete -c prill -n __fish_use_subcommand -a check -d 'tell what is wrong in a plan'
 complete -c prill -n __fish_use_subcommand -a calendar -d 'print what is to be done on which day'
 complete -c prill -n __fish_use_subcommand -a compare -d 'print what changes from one plan to another'
@@ -22,12 +23,15 @@ complete -c prill -n $on_plans -k -a '(__fish_complete_suffix .prill)'
 complete -c prill -n $on_plans -l stdin-name -r -F -d 'the path that standard input stands for'
 complete -c prill -n $on_plans -l color -x -a 'auto always never' -d 'whether reports are coloured'
 
+complete -c prill -n '__fish_seen_subcommand_from start' -l grass -x -d 'the grass there is most of'
+complete -c prill -n '__fish_seen_subcommand_from start' -l region -x -d 'the region whose figures count'
+complete -c prill -n '__fish_seen_subcommand_from start' -l units -x -a 'us metric' -d 'the units of the plan'
 complete -c prill -n '__fish_seen_subcommand_from check' -l as -x -a 'text json sarif' -d 'the form of the reports'
 complete -c prill -n '__fish_seen_subcommand_from check' -l warnings -x -a error -d 'end with status 1 on a warning too'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l as -x -a 'text ics csv json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from needs rates compare' -l as -x -a 'text json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from shopping budget weather' -l as -x -a 'text csv json' -d 'the form'
-complete -c prill -n '__fish_seen_subcommand_from calendar needs shopping budget rates weather' -s o -l output -r -F -d 'write this file'
+complete -c prill -n '__fish_seen_subcommand_from start calendar needs shopping budget rates weather' -s o -l output -r -F -d 'write this file'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l as-of -x -d 'tell what is overdue on that day, due within a week, and next'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l late -x -d 'tell what moves if this falls on that day, or why it cannot'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l since -r -F -d 'take off calendars what is gone since this one'
