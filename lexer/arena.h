@@ -47,6 +47,13 @@ void *arena_array(struct arena *arena, size_t count, size_t size);
  * Capacities double, so the arena wastes at most as much again as the vector needs. */
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size);
 
+/* A list that grows: its items move when it does. */
+#define VECTOR(type)                                                                                         \
+    struct {                                                                                                 \
+        type *items;                                                                                         \
+        size_t count, capacity;                                                                              \
+    }
+
 /* VECTOR_PUSH(arena, v, value): appends to a struct with members items, count, capacity (size_t). */
 #define VECTOR_PUSH(arena, v, value)                                                                         \
     do {                                                                                                     \

@@ -89,7 +89,7 @@ const char *application_names(struct checking *checking, const struct applicatio
     size_t count = 0;
     for (size_t i = 0; i < application->occurrences.count; i++)
         if (occurrence_counts(application->occurrences.items[i], application, form))
-            names[count++] = thing_text(checking, &application->occurrences.items[i]->treatment->thing);
+            names[count++] = thing_text(checking, &application->occurrences.items[i]->treatment->symbol);
     return list_text(checking->arena, names, count);
 }
 
@@ -111,7 +111,7 @@ double amount_rate_as(const struct amount *amount, bool volume)
 
 struct place occurrence_place(const struct occurrence *occurrence)
 {
-    return occurrence->done ? occurrence->record->day_place : occurrence->treatment->thing.place;
+    return occurrence->done ? occurrence->record->day_place : occurrence->treatment->symbol.place;
 }
 
 const char *verb_put(bool happened)
@@ -130,7 +130,7 @@ const struct limit *limit_next(const struct checking *checking, enum limit_kind 
 {
     while (*at < checking->model->limits.count) {
         const struct limit *limit = checking->model->limits.items[(*at)++];
-        if (limit->kind == kind && limit->set->bound && !limit->set->thing.broken)
+        if (limit->kind == kind && limit->set->bound && !limit->set->symbol.broken)
             return limit;
     }
     return NULL;
@@ -139,7 +139,7 @@ const struct limit *limit_next(const struct checking *checking, enum limit_kind 
 void limit_label(struct checking *checking, struct report *report, const struct limit *limit)
 {
     const struct limit_set *set = limit->set;
-    const char *name = thing_text(checking, &set->thing);
+    const char *name = thing_text(checking, &set->symbol);
     report_label(checking->model->reports, report, limit->place, "the limit%s%s", *name ? " of " : "", name);
     source_note(checking, report, set->source);
     if (set->always && !set->followed_at.source && *name && !report->allowed_because)
@@ -149,15 +149,15 @@ void limit_label(struct checking *checking, struct report *report, const struct 
 
 /* ---- words ---- */
 
-bool thing_own(const struct checking *checking, const struct thing *thing)
+bool symbol_is_plans(const struct checking *checking, const struct symbol *symbol)
 {
     const struct tree *plan = checking->model->plan;
-    return !thing->library && plan && thing->place.source == plan->source;
+    return !symbol->library && plan && symbol->place.source == plan->source;
 }
 
-const char *thing_text(struct checking *checking, const struct thing *thing)
+const char *thing_text(struct checking *checking, const struct symbol *symbol)
 {
-    return thing->name ? text_string(checking->arena, thing->name->text) : "";
+    return symbol->name ? text_string(checking->arena, symbol->name->text) : "";
 }
 
 const char *list_text(struct arena *arena, const char *const *items, size_t count)
@@ -181,7 +181,7 @@ struct display_pair supply_pair(struct checking *checking, double value, double 
 
 const char *product_rate_floor(struct checking *checking, const struct amount *amount, double rate)
 {
-    const char *of = text_format(checking->arena, "of %s", thing_text(checking, &amount->product->thing));
+    const char *of = text_format(checking->arena, "of %s", thing_text(checking, &amount->product->symbol));
     return display_floor(checking->arena, checking->model,
                          amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, of);
 }

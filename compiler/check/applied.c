@@ -22,7 +22,7 @@ void label_parts(struct checking *checking, struct report *report, const struct 
         if (value > 0 && report->labels.count < LISTED && !report_has_label(report, amount->place))
             report_label(checking->model->reports, report, amount->place, "%s from %s",
                          check_supply_text(checking, value, form),
-                         thing_text(checking, &amount->product->thing));
+                         thing_text(checking, &amount->product->symbol));
     }
 }
 
@@ -52,7 +52,7 @@ static void help_application(struct checking *checking, struct report *report, c
 {
     struct reports *reports = checking->model->reports;
     const struct amount *amount = lead->amount;
-    const char *product = thing_text(checking, &amount->product->thing);
+    const char *product = thing_text(checking, &amount->product->symbol);
     if (!amount->dressing)
         return;
     if (!exceeds(room, 0)) {
@@ -105,7 +105,7 @@ static void note_unknown(struct checking *checking, struct report *report, const
     if (limit->but != BUT_NONE && !zone->lawn->grass)
         report_note(reports, report,
                     "%s states no grass; `grass NAME` in its lawn settles whether this is about it",
-                    thing_text(checking, &zone->thing));
+                    thing_text(checking, &zone->symbol));
     if (cool)
         report_note(
             reports, report,
@@ -123,13 +123,13 @@ static struct report *tell_application(struct checking *checking, const struct i
     struct part lead = limit_lead(application, limit);
     bool happened = application_done(application, form);
     struct display_pair pair = supply_pair(checking, dose->value, limit->most, form);
-    struct report *report =
-        limit_finding(checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
-                      ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
-                      lead.amount->place, "%s %s %s on %s on %s; the most for one application%s %s %s",
-                      application_names(checking, application, form), verb_put(happened), pair.value,
-                      thing_text(checking, &zone->thing), display_date(checking->arena, application->day),
-                      limit_scope(checking, limit), verb_be(happened), pair.bound);
+    struct report *report = limit_finding(
+        checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
+        ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
+        lead.amount->place, "%s %s %s on %s on %s; the most for one application%s %s %s",
+        application_names(checking, application, form), verb_put(happened), pair.value,
+        thing_text(checking, &zone->symbol), display_date(checking->arena, application->day),
+        limit_scope(checking, limit), verb_be(happened), pair.bound);
     label_parts(checking, report, application, form);
     if (happened)
         note_recovery(checking, report, lead.occurrence->record, zone, lead.amount->product,

@@ -153,12 +153,13 @@ static struct report *report_window(struct checking *checking, enum check_id id,
     struct part lead = application_lead(application, form);
     bool happened = window_happened(window);
     struct display_pair pair = supply_pair(checking, window->total, window->limit->most, form);
-    struct report *report = limit_finding(
-        checking, window->limit, happened ? CHECK_RECORD_OVER_LIMIT : id,
-        ABOUT(&window->ledger->zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
-        lead.amount->place, "%s %s %s %s; the most %s %s %s",
-        thing_text(checking, &window->ledger->zone->thing), happened ? "got" : "would get", pair.value, when,
-        term, verb_be(happened), pair.bound);
+    struct report *report =
+        limit_finding(checking, window->limit, happened ? CHECK_RECORD_OVER_LIMIT : id,
+                      ABOUT(&window->ledger->zone->symbol, &lead.occurrence->treatment->symbol,
+                            &lead.amount->product->symbol),
+                      lead.amount->place, "%s %s %s %s; the most %s %s %s",
+                      thing_text(checking, &window->ledger->zone->symbol), happened ? "got" : "would get",
+                      pair.value, when, term, verb_be(happened), pair.bound);
     tell_window(checking, report, window);
     if (happened)
         note_recovery(checking, report, lead.occurrence->record, window->ledger->zone, lead.amount->product,

@@ -21,7 +21,7 @@ static const struct application *zone_concerned(const struct limit *limit, const
 /* "the limits of maryland-home", "the limits of this plan" */
 static const char *set_text(struct checking *checking, const struct limit *limit)
 {
-    const char *name = thing_text(checking, &limit->set->thing);
+    const char *name = thing_text(checking, &limit->set->symbol);
     return *name ? text_format(checking->arena, "the limits of %s", name) : "the limits of this plan";
 }
 
@@ -69,7 +69,7 @@ static const struct limit *limit_by_grass(const struct checking *checking, const
 {
     for (size_t i = 0; i < checking->model->limits.count; i++) {
         const struct limit *limit = checking->model->limits.items[i];
-        if (!limit->set->bound || limit->set->thing.broken || !goes_by_grass(limit, lawn))
+        if (!limit->set->bound || limit->set->symbol.broken || !goes_by_grass(limit, lawn))
             continue;
         for (size_t j = 0; j < lawn->zones.count; j++) {
             const struct zone *zone = lawn->zones.items[j];
@@ -85,20 +85,20 @@ void check_grass_known(struct checking *checking)
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->lawns.count; i++) {
         const struct lawn *lawn = model->lawns.items[i];
-        const struct limit *limit = lawn->thing.broken ? NULL : limit_by_grass(checking, lawn);
+        const struct limit *limit = lawn->symbol.broken ? NULL : limit_by_grass(checking, lawn);
         if (!limit)
             continue;
-        const char *name = thing_text(checking, &lawn->thing);
+        const char *name = thing_text(checking, &lawn->symbol);
         const char *what = limit->kind == LIMIT_DORMANT ? "when it is dormant" : "its grass";
         struct report *report =
             lawn->grass
-                ? finding_add(checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->thing, &lawn->grass->thing),
+                ? finding_add(checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->symbol, &lawn->grass->symbol),
                               lawn->grass_place,
                               "nothing says in which months %s grows on %s, so a limit on dormant grass does "
                               "not bind there",
-                              thing_text(checking, &lawn->grass->thing), name)
+                              thing_text(checking, &lawn->grass->symbol), name)
                 : finding_add(
-                      checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->thing), lawn->thing.place,
+                      checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->symbol), lawn->symbol.place,
                       "%s does not state its grass, so a limit that depends on %s does not bind there", name,
                       what);
         limit_label(checking, report, limit);
@@ -127,9 +127,9 @@ static struct report *tell_water(struct checking *checking, const struct instanc
     const struct limit *limit = instance->what;
     const char *strip = display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL);
     struct report *report = finding_add(
-        checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->thing, &zone->lawn->thing), zone->thing.place,
+        checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->symbol, &zone->lawn->symbol), zone->symbol.place,
         "%s does not state its distance from water, so the %s that %s keep untreated do not bind it",
-        thing_text(checking, &zone->thing), strip, set_text(checking, limit));
+        thing_text(checking, &zone->symbol), strip, set_text(checking, limit));
     limit_label(checking, report, limit);
     report_help(checking->model->reports, report,
                 "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or "
@@ -151,7 +151,7 @@ void check_water_known(struct checking *checking)
             continue;
         first = first ? first : limit;
         struct instance instance = {.place = first->place, .ledger = ledger, .day = DAY_NONE, .what = limit};
-        if (finding_allowed(checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->thing, &zone->lawn->thing)))
+        if (finding_allowed(checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->symbol, &zone->lawn->symbol)))
             tell_water(checking, &instance);
         else
             gather(checking, &gathering, instance);
@@ -166,19 +166,19 @@ enum { LABELLED = 3 }; /* entries that one report points at */
 void check_replaced(struct checking *checking)
 {
     struct replaced_list entries = model_replaced(checking->model);
-    const struct thing *places[LABELLED] = {NULL};
+    const struct symbol *places[LABELLED] = {NULL};
     struct listing names = {.count = 0};
     for (size_t i = 0; i < entries.count; i++) {
-        const struct thing *thing = entries.items[i].thing;
+        const struct symbol *symbol = entries.items[i].symbol;
         const char *name =
-            text_format(checking->arena, "%s %s", entries.items[i].word, thing_text(checking, thing));
-        if (finding_allowed(checking, CHECK_REPLACES_LIBRARY, ABOUT(thing))) {
-            finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(thing), thing->place,
+            text_format(checking->arena, "%s %s", entries.items[i].word, thing_text(checking, symbol));
+        if (finding_allowed(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol))) {
+            finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol), symbol->place,
                         "%s is the plan's own; the library's entry of that name does not count", name);
             continue;
         }
         if (names.count < LABELLED)
-            places[names.count] = thing;
+            places[names.count] = symbol;
         listing_add(&names, name);
     }
     if (!names.count)
@@ -207,14 +207,14 @@ static struct report *tell_unmet(struct checking *checking, const struct instanc
     const struct zone *zone = instance->ledger->zone;
     const struct soil_test *test = unmet->need.reading.test;
     struct report *report = finding_add(
-        checking, CHECK_NEED_UNMET, ABOUT(&zone->thing, &zone->lawn->thing), instance->place,
+        checking, CHECK_NEED_UNMET, ABOUT(&zone->symbol, &zone->lawn->symbol), instance->place,
         "%s needs %s by the soil test of %s; no application there supplies it",
-        thing_text(checking, &zone->thing),
+        thing_text(checking, &zone->symbol),
         check_supply_text(checking, unmet->need.kg_per_m2 / unmet->form->element_per_unit, unmet->form),
         display_date(checking->arena, test->day));
     report_help(checking->model->reports, report,
                 "plan a product that holds %s, or say why not: allow need-unmet for %s \"...\"",
-                unmet->form->name, thing_text(checking, &zone->thing));
+                unmet->form->name, thing_text(checking, &zone->symbol));
     return report;
 }
 
@@ -241,7 +241,7 @@ void check_needs_met(struct checking *checking)
                                         .day = DAY_NONE,
                                         .what = unmet};
             if (finding_allowed(checking, CHECK_NEED_UNMET,
-                                ABOUT(&ledger->zone->thing, &ledger->zone->lawn->thing)))
+                                ABOUT(&ledger->zone->symbol, &ledger->zone->lawn->symbol)))
                 tell_unmet(checking, &instance);
             else
                 gather(checking, &gathering, instance);
@@ -269,22 +269,22 @@ void check_label_rates_stated(struct checking *checking)
 {
     const struct model *model = checking->model;
     struct listing names = {.count = 0};
-    const struct thing *first = NULL;
+    const struct symbol *first = NULL;
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
         bool put_down = false;
         for (size_t j = 0; j < model->treatments.count && !put_down; j++)
             for (size_t k = 0; k < model->treatments.items[j]->dressings.count; k++)
                 put_down = put_down || model->treatments.items[j]->dressings.items[k].product == product;
-        if (!put_down || product->thing.broken || !isnan(product->label.high) || bound_by_kind(product))
+        if (!put_down || product->symbol.broken || !isnan(product->label.high) || bound_by_kind(product))
             continue;
-        if (finding_allowed(checking, CHECK_LABEL_MISSING, ABOUT(&product->thing))) {
-            finding_add(checking, CHECK_LABEL_MISSING, ABOUT(&product->thing), product->thing.place,
-                        ONE_LABEL, thing_text(checking, &product->thing));
+        if (finding_allowed(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol))) {
+            finding_add(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol), product->symbol.place,
+                        ONE_LABEL, thing_text(checking, &product->symbol));
             continue;
         }
-        first = first ? first : &product->thing;
-        listing_add(&names, thing_text(checking, &product->thing));
+        first = first ? first : &product->symbol;
+        listing_add(&names, thing_text(checking, &product->symbol));
     }
     if (!names.count)
         return;
@@ -316,18 +316,18 @@ void check_zones_left_out(struct checking *checking)
         const struct occurrence *occurrence = season->calendar[i];
         const struct treatment *treatment = occurrence->treatment;
         bool counts =
-            treatment->open && !treatment->thing.broken && !occurrence->done && !occurrence->skipped;
+            treatment->open && !treatment->symbol.broken && !occurrence->done && !occurrence->skipped;
         struct listing names = {.count = 0};
         for (size_t j = 0; counts && j < treatment->zones.count; j++)
             if (!gets_something(occurrence, treatment->zones.items[j]))
-                listing_add(&names, thing_text(checking, &treatment->zones.items[j]->thing));
+                listing_add(&names, thing_text(checking, &treatment->zones.items[j]->symbol));
         if (!names.count || names.count == treatment->zones.count ||
-            !finding_once(checking, CHECK_ZONE_LEFT_OUT, treatment->thing.place, 0))
+            !finding_once(checking, CHECK_ZONE_LEFT_OUT, treatment->symbol.place, 0))
             continue;
         struct report *report =
-            finding_add(checking, CHECK_ZONE_LEFT_OUT, ABOUT(&treatment->thing), treatment->thing.place,
+            finding_add(checking, CHECK_ZONE_LEFT_OUT, ABOUT(&treatment->symbol), treatment->symbol.place,
                         "%s puts nothing on %s: no rate was chosen there",
-                        thing_text(checking, &treatment->thing), listing_text(checking, &names));
+                        thing_text(checking, &treatment->symbol), listing_text(checking, &names));
         report_help(checking->model->reports, report,
                     "run `prill rates` to see what each zone needs and what holds it back");
     }

@@ -166,14 +166,14 @@ struct checking {
 
 /* The things a finding is about, for `allow ... for`: ABOUT(&zone->thing, &product->thing). The first NULL
  * ends. */
-#define ABOUT(...) ((const struct thing *const[]){__VA_ARGS__, NULL})
+#define ABOUT(...) ((const struct symbol *const[]){__VA_ARGS__, NULL})
 
 /* Reports, and silences what an `allow` statement of the plan accepts. As report_add. */
-struct report *finding_add(struct checking *checking, enum check_id id, const struct thing *const *about,
+struct report *finding_add(struct checking *checking, enum check_id id, const struct symbol *const *about,
                            struct place place, const char *format, ...) __attribute__((format(printf, 5, 6)));
 
 /* Whether an `allow` statement accepts findings of the check about these things. */
-bool finding_allowed(const struct checking *checking, enum check_id id, const struct thing *const *about);
+bool finding_allowed(const struct checking *checking, enum check_id id, const struct symbol *const *about);
 
 /* True the first time it is asked for this check, place and key: a statement at fault in every zone, or at
  * every time, is told once. */
@@ -269,7 +269,7 @@ const struct limit *limit_next(const struct checking *checking, enum limit_kind 
 /* As finding_add, of what a limit says (NULL: as if by finding_add): a warning where its basis is advice, and
  * silenced where an `allow` of its set's name lifts it for one of these things. */
 struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,
-                             const struct thing *const *about, struct place place, const char *format, ...)
+                             const struct symbol *const *about, struct place place, const char *format, ...)
     __attribute__((format(printf, 6, 7)));
 /* Labels a limit's own line, and notes the source of the set it belongs to. */
 void limit_label(struct checking *checking, struct report *report, const struct limit *limit);
@@ -284,7 +284,7 @@ void note_recovery(struct checking *checking, struct report *report, const struc
 bool limit_bars_product(const struct limit *limit, const struct product *product, const struct zone *zone,
                         day_number day);
 
-const char *thing_text(struct checking *checking, const struct thing *thing); /* its name; "" without one */
+const char *thing_text(struct checking *checking, const struct symbol *symbol); /* its name; "" without one */
 const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */
 /* What cannot be told from a need of this much, kg/m2 of what the trade's form names; `limited`: under a
  * limit that requires a need. docs/method.md, "More than the need". */
@@ -302,7 +302,7 @@ void source_note(struct checking *checking, struct report *report, const struct 
 /* Where an occurrence is spoken of: the day of its record, or the treatment's name. */
 struct place occurrence_place(const struct occurrence *occurrence);
 /* Whether something declared in the plan's own file, not in the library or a file that plans share. */
-bool thing_own(const struct checking *checking, const struct thing *thing);
+bool symbol_is_plans(const struct checking *checking, const struct symbol *symbol);
 
 /* ---- the runs, by family ---- */
 
@@ -389,7 +389,7 @@ void check_machines(struct checking *checking);
 void check_nothing_applied(struct checking *checking);
 
 void check_unused_ground(struct checking *checking);
-void check_unused_things(struct checking *checking);
+void check_unused_symbols(struct checking *checking);
 void check_law_sources(struct checking *checking);
 void check_names_alike(struct checking *checking);
 void check_replaced(struct checking *checking);

@@ -12,10 +12,10 @@ static struct report *tell_content(struct checking *checking, const struct insta
     struct display_pair pair = display_share_pair(checking->arena, held, limit->content);
     struct report *report = finding_add(
         checking, part->done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT,
-        ABOUT(&zone->thing, &part->occurrence->treatment->thing, &product->thing), part->amount->place,
-        "%s has %s %s, and %s %s on %s; limit %s", thing_text(checking, &product->thing), pair.value,
-        form->name, thing_text(checking, &part->occurrence->treatment->thing),
-        part->done ? "used it" : "uses it", thing_text(checking, &zone->thing), pair.bound);
+        ABOUT(&zone->symbol, &part->occurrence->treatment->symbol, &product->symbol), part->amount->place,
+        "%s has %s %s, and %s %s on %s; limit %s", thing_text(checking, &product->symbol), pair.value,
+        form->name, thing_text(checking, &part->occurrence->treatment->symbol),
+        part->done ? "used it" : "uses it", thing_text(checking, &zone->symbol), pair.bound);
     if (product->content_place[form->nutrient].source)
         report_label(checking->model->reports, report, product->content_place[form->nutrient], "its %s",
                      form->name);

@@ -133,8 +133,8 @@ static void report_barred(struct checking *checking, const struct day_limit *row
         return;
     struct report *report = limit_finding(
         checking, limit, id,
-        ABOUT(&lead.amount->zone->thing, &occurrence->treatment->thing, &lead.amount->product->thing),
-        occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->thing),
+        ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol, &lead.amount->product->symbol),
+        occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->symbol),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, application->day),
         row->says(checking, limit));
     limit_label(checking, report, limit);
@@ -203,8 +203,8 @@ static void report_outside(struct checking *checking, const struct occurrence *o
     struct place place = occurrence->done || !treatment->whens.count ? occurrence_place(occurrence)
                                                                      : treatment->whens.items[0].place;
     struct report *report = finding_add(
-        checking, CHECK_OUTSIDE_SEASON, ABOUT(&treatment->thing), place, "%s %s on %s; the season %s on %s",
-        thing_text(checking, &treatment->thing), occurrence->done ? "was done" : "falls",
+        checking, CHECK_OUTSIDE_SEASON, ABOUT(&treatment->symbol), place, "%s %s on %s; the season %s on %s",
+        thing_text(checking, &treatment->symbol), occurrence->done ? "was done" : "falls",
         display_date(checking->arena, occurrence->day), early ? "begins" : "ends",
         display_date(checking->arena, early ? model->season_first : model->season_last));
     report_label(checking->model->reports, report, model->season_place, "the season");
@@ -215,7 +215,7 @@ void check_outside_season(struct checking *checking)
     const struct model *model = checking->model;
     for (size_t i = 0; model->has_season && i < checking->season->calendar_count; i++) {
         const struct occurrence *occurrence = checking->season->calendar[i];
-        if (occurrence->skipped || occurrence->treatment->thing.broken)
+        if (occurrence->skipped || occurrence->treatment->symbol.broken)
             continue;
         if (occurrence->day < model->season_first || occurrence->day > model->season_last)
             report_outside(checking, occurrence);
@@ -228,9 +228,9 @@ static void report_no_when(struct checking *checking, const struct occurrence *o
 {
     const struct treatment *treatment = occurrence->treatment;
     struct report *report =
-        finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->thing), treatment->thing.place,
+        finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->symbol), treatment->symbol.place,
                     "%s has no `when`; the first day open to it is %s",
-                    thing_text(checking, &treatment->thing), display_date(checking->arena, occurrence->day));
+                    thing_text(checking, &treatment->symbol), display_date(checking->arena, occurrence->day));
     report_help(checking->model->reports, report, "say when: `when on DAY`, or `when between DAY and DAY`");
 }
 
@@ -241,12 +241,12 @@ static void report_moot(struct checking *checking, const struct occurrence *occu
     if (!finding_once(checking, CHECK_WHEN_MOOT, when->place, 0))
         return;
     struct report *report =
-        finding_add(checking, CHECK_WHEN_MOOT, ABOUT(&treatment->thing, &when->other->thing), when->place,
+        finding_add(checking, CHECK_WHEN_MOOT, ABOUT(&treatment->symbol, &when->other->symbol), when->place,
                     "%s was skipped, so this says nothing of the day of %s",
-                    thing_text(checking, &when->other->thing), thing_text(checking, &treatment->thing));
+                    thing_text(checking, &when->other->symbol), thing_text(checking, &treatment->symbol));
     if (occurrence->dated)
         report_note(checking->model->reports, report, "%s falls on %s by what else is said of it",
-                    thing_text(checking, &treatment->thing), display_date(checking->arena, occurrence->day));
+                    thing_text(checking, &treatment->symbol), display_date(checking->arena, occurrence->day));
     report_help(checking->model->reports, report, "say when it is to be done now");
 }
 
@@ -255,7 +255,7 @@ void check_whens(struct checking *checking)
     const struct season *season = checking->season;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (occurrence->treatment->thing.broken || occurrence->done || occurrence->skipped)
+        if (occurrence->treatment->symbol.broken || occurrence->done || occurrence->skipped)
             continue;
         if (occurrence->dated && occurrence->treatment->whens.count == 0)
             report_no_when(checking, occurrence);

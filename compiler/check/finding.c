@@ -49,12 +49,12 @@ bool finding_once(struct checking *checking, enum check_id id, struct place plac
     return !place.source || told_add(checking->arena, set, place, key) == before;
 }
 
-bool finding_allowed(const struct checking *checking, enum check_id id, const struct thing *const *about)
+bool finding_allowed(const struct checking *checking, enum check_id id, const struct symbol *const *about)
 {
     return allowance_accepts(checking->model, &CHECKS[id].rule, about);
 }
 
-struct report *finding_add(struct checking *checking, enum check_id id, const struct thing *const *about,
+struct report *finding_add(struct checking *checking, enum check_id id, const struct symbol *const *about,
                            struct place place, const char *format, ...)
 {
     va_list arguments;
@@ -68,7 +68,7 @@ struct report *finding_add(struct checking *checking, enum check_id id, const st
 
 /* A limit of advice says what is usual, and is a matter of judgement. */
 struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,
-                             const struct thing *const *about, struct place place, const char *format, ...)
+                             const struct symbol *const *about, struct place place, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
@@ -83,19 +83,19 @@ struct report *limit_finding(struct checking *checking, const struct limit *limi
     if (allowance) {
         allowance->hits++;
         report_allow(checking->model->reports, report, allowance->why ? allowance->why : "",
-                     allowance->thing.statement);
+                     allowance->symbol.statement);
     }
     return report;
 }
 
 /* ---- allow statements ---- */
 
-static const struct thing *const NOTHING[] = {NULL};
+static const struct symbol *const NOTHING[] = {NULL};
 
 static void report_unknown(struct checking *checking, const struct allowance *allowance)
 {
-    struct text name = allowance->thing.name->text;
-    struct report *report = finding_add(checking, CHECK_ALLOW_UNKNOWN, NOTHING, allowance->thing.place,
+    struct text name = allowance->symbol.name->text;
+    struct report *report = finding_add(checking, CHECK_ALLOW_UNKNOWN, NOTHING, allowance->symbol.place,
                                         "there is no check named %s", text_string(checking->arena, name));
     const struct rule *nearest = rule_nearest(name);
     if (!nearest) {
@@ -108,7 +108,7 @@ static void report_unknown(struct checking *checking, const struct allowance *al
 static void report_allowed_error(struct checking *checking, const struct allowance *allowance,
                                  const struct rule *rule)
 {
-    struct report *report = finding_add(checking, CHECK_ALLOW_ERROR, NOTHING, allowance->thing.place,
+    struct report *report = finding_add(checking, CHECK_ALLOW_ERROR, NOTHING, allowance->symbol.place,
                                         "%s is an error, and errors cannot be allowed", rule->name);
     report_help(checking->model->reports, report, "mend what it reports, and delete this statement");
 }
@@ -119,9 +119,9 @@ static void allowances_report_wrong(struct checking *checking)
     struct model *model = checking->model;
     for (size_t i = 0; i < model->allowances.count; i++) {
         struct allowance *allowance = model->allowances.items[i];
-        if (allowance->thing.broken || !allowance->thing.name)
+        if (allowance->symbol.broken || !allowance->symbol.name)
             continue;
-        const struct rule *rule = rule_find(allowance->thing.name->text);
+        const struct rule *rule = rule_find(allowance->symbol.name->text);
         if (allowance_of_set(checking->model, allowance))
             continue;
         if (!rule)
@@ -139,9 +139,9 @@ static void report_unused(struct checking *checking, const struct allowance *all
     const char *of =
         about ? text_format(checking->arena, " of %s", text_string(checking->arena, about->text)) : "";
     struct report *report =
-        finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->thing.place,
+        finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->symbol.place,
                     "nothing%s is reported as %s, so there is nothing to allow", of,
-                    rule ? rule->name : text_string(checking->arena, allowance->thing.name->text));
+                    rule ? rule->name : text_string(checking->arena, allowance->symbol.name->text));
     if (rule == &CHECKS[CHECK_HEAT].rule)
         report_note(
             checking->model->reports, report,
@@ -155,9 +155,9 @@ static void allowances_report_unused(struct checking *checking)
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->allowances.count && checking->sound; i++) {
         const struct allowance *allowance = model->allowances.items[i];
-        if (allowance->thing.broken || !allowance->thing.name || allowance->hits > 0)
+        if (allowance->symbol.broken || !allowance->symbol.name || allowance->hits > 0)
             continue;
-        const struct rule *rule = rule_find(allowance->thing.name->text);
+        const struct rule *rule = rule_find(allowance->symbol.name->text);
         if (allowance_of_set(model, allowance))
             report_unused(checking, allowance, NULL);
         else if (rule && rule->severity != SEVERITY_ERROR && rule != &CHECKS[CHECK_ALLOW_UNUSED].rule)

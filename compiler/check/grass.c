@@ -27,13 +27,13 @@ static void label_range(struct checking *checking, struct report *report, const 
                         const struct lawn *lawn)
 {
     report_label(checking->model->reports, report, range->place, "what %s asks for%s",
-                 thing_text(checking, &lawn->grass->thing), range->region ? " in the lawn's region" : "");
+                 thing_text(checking, &lawn->grass->symbol), range->region ? " in the lawn's region" : "");
     source_note(checking, report, range->source);
 }
 
 static bool lawn_usable(const struct lawn *lawn)
 {
-    return lawn->grass && !lawn->thing.broken && !lawn->grass->thing.broken;
+    return lawn->grass && !lawn->symbol.broken && !lawn->grass->symbol.broken;
 }
 
 /* ---- nitrogen of a year ---- */
@@ -76,9 +76,9 @@ static void report_yearly(struct checking *checking, enum check_id id, const str
                           display_date(checking->arena, year.last))
             : "in the season";
     struct report *report = finding_add(
-        checking, id, ABOUT(&lawn->thing, &worst->zone->thing), lawn->grass_place,
-        "%s gets %s %s; %s asks for at %s %s a year", thing_text(checking, &worst->zone->thing), pair.value,
-        when, thing_text(checking, &lawn->grass->thing), below ? "least" : "most", pair.bound);
+        checking, id, ABOUT(&lawn->symbol, &worst->zone->symbol), lawn->grass_place,
+        "%s gets %s %s; %s asks for at %s %s a year", thing_text(checking, &worst->zone->symbol), pair.value,
+        when, thing_text(checking, &lawn->grass->symbol), below ? "least" : "most", pair.bound);
     if (zones > 1)
         report_note(checking->model->reports, report, "so %s %zu more of the lawn's zones",
                     zones > 2 ? "do" : "does", zones - 1);
@@ -146,10 +146,10 @@ static void report_dormant(struct checking *checking, const struct lawn *lawn,
         return;
     struct report *report = finding_add(
         checking, CHECK_GROWTH_DORMANT,
-        ABOUT(&lead.occurrence->treatment->thing, &lead.amount->zone->thing, &lawn->thing),
+        ABOUT(&lead.occurrence->treatment->symbol, &lead.amount->zone->symbol, &lawn->symbol),
         lead.amount->place, "%s %s on %s; %s grows from %s to %s",
         application_names(checking, application, form), lead.done ? "put down N" : "puts down N",
-        display_date(checking->arena, application->day), thing_text(checking, &lawn->grass->thing),
+        display_date(checking->arena, application->day), thing_text(checking, &lawn->grass->symbol),
         month_name((int)range->low), month_name((int)range->high));
     label_range(checking, report, range, lawn);
 }
@@ -185,11 +185,11 @@ static void report_ph(struct checking *checking, const struct soil_test *test, c
     if (!exceeds(range->low, ph) && !exceeds(ph, range->high))
         return;
     struct report *report =
-        finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->thing), column->place,
+        finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->symbol), column->place,
                     "the mean pH of %s is %s, %s than the %s to %s that %s does well in",
-                    thing_text(checking, &lawn->thing), number_short(checking->arena, ph),
+                    thing_text(checking, &lawn->symbol), number_short(checking->arena, ph),
                     ph < range->low ? "lower" : "higher", number_short(checking->arena, range->low),
-                    number_short(checking->arena, range->high), thing_text(checking, &lawn->grass->thing));
+                    number_short(checking->arena, range->high), thing_text(checking, &lawn->grass->symbol));
     label_range(checking, report, range, lawn);
     report_help(checking->model->reports, report,
                 "the laboratory's recommendation of lime or sulfur tells how much, and how often");
@@ -202,7 +202,7 @@ void check_ph(struct checking *checking)
         const struct grass_range *range = range_of(lawn, GRASS_PH, NUTRIENT_N);
         for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
             const struct soil_test *test = soil_test_with_ph(checking->model, lawn->zones.items[j]);
-            if (test && finding_once(checking, CHECK_PH_OUTSIDE, test->thing.statement, i))
+            if (test && finding_once(checking, CHECK_PH_OUTSIDE, test->symbol.statement, i))
                 report_ph(checking, test, lawn, range);
         }
     }
@@ -220,15 +220,16 @@ static void check_zone_acid(struct checking *checking, const struct zone *zone)
     double low = isnan(zone->lawn->goal_ph) ? need.range->low : zone->lawn->goal_ph;
     const struct nutrient_form *lime = nutrient_trade_form(NUTRIENT_LIME);
     struct report *report = finding_add(
-        checking, CHECK_ACIDIFYING, ABOUT(&zone->thing, &zone->lawn->thing), need.test->thing.place,
-        "pH of %s is %s, below %s, and its fertilizers make it more acid", thing_text(checking, &zone->thing),
-        number_short(checking->arena, need.ph), number_short(checking->arena, low));
+        checking, CHECK_ACIDIFYING, ABOUT(&zone->symbol, &zone->lawn->symbol), need.test->symbol.place,
+        "pH of %s is %s, below %s, and its fertilizers make it more acid",
+        thing_text(checking, &zone->symbol), number_short(checking->arena, need.ph),
+        number_short(checking->arena, low));
     report_note(checking->model->reports, report, "their acid takes %s to neutralize; the season adds %s",
                 check_supply_text(checking, balance.acid, lime),
                 balance.lime > 0 ? check_supply_text(checking, balance.lime, lime) : "no lime");
     if (balance.unknown)
         report_note(checking->model->reports, report, "not counted: %s, whose acidity is not known",
-                    thing_text(checking, &balance.unknown->thing));
+                    thing_text(checking, &balance.unknown->symbol));
     report_help(checking->model->reports, report,
                 "lime as the laboratory recommends, or use a nitrogen source that makes less acid");
 }
@@ -237,7 +238,7 @@ void check_acidifying(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct lawn *lawn = checking->model->zones.items[i]->lawn;
-        if (lawn_usable(lawn) && !checking->model->zones.items[i]->thing.broken)
+        if (lawn_usable(lawn) && !checking->model->zones.items[i]->symbol.broken)
             check_zone_acid(checking, checking->model->zones.items[i]);
     }
 }

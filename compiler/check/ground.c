@@ -33,24 +33,24 @@ static void check_zone_water(struct checking *checking, const struct limit *limi
         return;
     struct display_pair pair =
         display_pair(checking->arena, checking->model, QUANTITY_LENGTH, zone->water_m, limit->most, NULL);
-    struct report *report =
-        limit_finding(checking, limit, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
-                      ABOUT(&zone->thing, &lead.occurrence->treatment->thing, &lead.amount->product->thing),
-                      zone->water_place, "%s lies %s from water and %s treated on %s; %s within %s of water",
-                      thing_text(checking, &zone->thing), pair.value, verb_be(lead.done),
-                      display_date(checking->arena, application->day),
-                      limit->nutrients.count ? text_format(checking->arena, "%s may not go",
-                                                           limit_nutrients_text(checking, limit))
-                                             : "nothing may go",
-                      pair.bound);
+    struct report *report = limit_finding(
+        checking, limit, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
+        ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
+        zone->water_place, "%s lies %s from water and %s treated on %s; %s within %s of water",
+        thing_text(checking, &zone->symbol), pair.value, verb_be(lead.done),
+        display_date(checking->arena, application->day),
+        limit->nutrients.count
+            ? text_format(checking->arena, "%s may not go", limit_nutrients_text(checking, limit))
+            : "nothing may go",
+        pair.bound);
     report_label(checking->model->reports, report, lead.amount->place, "%s treats it",
-                 thing_text(checking, &lead.occurrence->treatment->thing));
+                 thing_text(checking, &lead.occurrence->treatment->symbol));
     limit_label(checking, report, limit);
     if (!lead.done)
         report_help(checking->model->reports, report,
                     "measure the zone so that it ends %s from water, or leave it out of %s",
                     display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL),
-                    thing_text(checking, &lead.occurrence->treatment->thing));
+                    thing_text(checking, &lead.occurrence->treatment->symbol));
 }
 
 void check_near_water(struct checking *checking)
@@ -109,8 +109,8 @@ static struct report *tell_untested(struct checking *checking, const struct inst
     const struct part *lead = &untested->lead;
     struct report *report = finding_add(
         checking, CHECK_UNTESTED_ZONE,
-        ABOUT(&zone->thing, &zone->lawn->thing, &lead->occurrence->treatment->thing), zone->thing.place,
-        "%s %s %s, and no soil test is of it", thing_text(checking, &zone->thing),
+        ABOUT(&zone->symbol, &zone->lawn->symbol, &lead->occurrence->treatment->symbol), zone->symbol.place,
+        "%s %s %s, and no soil test is of it", thing_text(checking, &zone->symbol),
         lead->done ? "was given" : "is to be given", untested->form->name);
     report_label(checking->model->reports, report, lead->amount->place, "%s",
                  check_supply_text(checking, lead->value, untested->form));
@@ -139,8 +139,8 @@ static void check_zone_untested(struct checking *checking, struct gathering *gat
                                 .day = DAY_NONE,
                                 .what = untested};
     if (finding_allowed(checking, CHECK_UNTESTED_ZONE,
-                        ABOUT(&ledger->zone->thing, &ledger->zone->lawn->thing,
-                              &untested->lead.occurrence->treatment->thing)))
+                        ABOUT(&ledger->zone->symbol, &ledger->zone->lawn->symbol,
+                              &untested->lead.occurrence->treatment->symbol)))
         tell_untested(checking, &instance);
     else
         gather(checking, gathering, instance);

@@ -48,7 +48,7 @@ static const char *demand_text(struct checking *checking, const struct demand *d
     if (demand->limit)
         return text_format(checking->arena, "a limit allows no more than %s", bound);
     return text_format(checking->arena, "the label of %s requires a %s %s",
-                       thing_text(checking, &amount->product->thing),
+                       thing_text(checking, &amount->product->symbol),
                        demand->below ? "high below" : "low above", bound);
 }
 
@@ -69,8 +69,8 @@ static void report_weather(struct checking *checking, const struct demand *deman
                                             reading.value, demand->bound, NULL);
     struct report *report = limit_finding(
         checking, demand->limit, demand_check(demand),
-        ABOUT(&occurrence->treatment->thing, &amount->product->thing, &amount->zone->thing), amount->place,
-        "%s falls on %s, when a %s of %s %s; %s", thing_text(checking, &occurrence->treatment->thing),
+        ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
+        "%s falls on %s, when a %s of %s %s; %s", thing_text(checking, &occurrence->treatment->symbol),
         display_date(checking->arena, occurrence->day), demand->below ? "high" : "low", pair.value,
         origin_text(reading.origin), demand_text(checking, demand, amount, pair.bound));
     report_label(checking->model->reports, report,
@@ -79,7 +79,7 @@ static void report_weather(struct checking *checking, const struct demand *deman
         limit_label(checking, report, demand->limit);
     else
         report_label(checking->model->reports, report, demand->place, "the label of %s",
-                     thing_text(checking, &amount->product->thing));
+                     thing_text(checking, &amount->product->symbol));
     day_number day = nearest_passing(checking, demand, occurrence->day);
     if (day != occurrence->day)
         report_help(checking->model->reports, report, "the nearest day that would pass is %s",
@@ -121,15 +121,15 @@ static void report_near(struct checking *checking, const struct demand *demand,
     int known, years, beyond = days_beyond(checking, demand, occurrence->day, &known, &years);
     bool advice = demand->limit && demand->limit->set->basis == BASIS_ADVICE;
     if ((known ? !beyond : advice) ||
-        !finding_once(checking, CHECK_HEAT_NEAR, occurrence->treatment->thing.place, 0))
+        !finding_once(checking, CHECK_HEAT_NEAR, occurrence->treatment->symbol.place, 0))
         return;
     struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_TEMPERATURE,
                                             reading.value, demand->bound, NULL);
     struct report *report = limit_finding(
         checking, demand->limit, CHECK_HEAT_NEAR,
-        ABOUT(&occurrence->treatment->thing, &amount->product->thing, &amount->zone->thing), amount->place,
+        ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
         "%s falls on %s, when the mean high is %s; %s, and %s",
-        thing_text(checking, &occurrence->treatment->thing), display_date(checking->arena, occurrence->day),
+        thing_text(checking, &occurrence->treatment->symbol), display_date(checking->arena, occurrence->day),
         pair.value, demand_text(checking, demand, amount, pair.bound),
         known
             ? text_format(checking->arena, "of the %d days about this date in %d %s of weather %d %s hotter",
@@ -139,7 +139,7 @@ static void report_near(struct checking *checking, const struct demand *demand,
         limit_label(checking, report, demand->limit);
     else
         report_label(checking->model->reports, report, demand->place, "the label of %s",
-                     thing_text(checking, &amount->product->thing));
+                     thing_text(checking, &amount->product->symbol));
     report_help(checking->model->reports, report,
                 "look at the forecast before you go out, and wait for a cooler day");
 }
@@ -152,10 +152,10 @@ static void report_no_normals(struct checking *checking, const struct demand *de
     if (weather->broken || unasked || !finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
         return;
     struct report *report = finding_add(
-        checking, CHECK_NO_NORMALS, ABOUT(&amount->product->thing, &occurrence->treatment->thing),
+        checking, CHECK_NO_NORMALS, ABOUT(&amount->product->symbol, &occurrence->treatment->symbol),
         demand->place, "the plan states no %s of %s to hold `%s` against for %s on %s",
         demand->below ? "high" : "low", month_name(date_of_day(occurrence->day).month),
-        place_words(checking->arena, demand->place), thing_text(checking, &occurrence->treatment->thing),
+        place_words(checking->arena, demand->place), thing_text(checking, &occurrence->treatment->symbol),
         display_date(checking->arena, occurrence->day));
     if (weather->stated)
         report_label(checking->model->reports, report, weather->place, "the weather the plan states");
@@ -185,7 +185,7 @@ static void walk_planned(struct checking *checking,
     const struct season *season = checking->season;
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
-        bool counts = !occurrence->done && !occurrence->skipped && !occurrence->treatment->thing.broken;
+        bool counts = !occurrence->done && !occurrence->skipped && !occurrence->treatment->symbol.broken;
         for (size_t j = 0; counts && j < occurrence->amounts.count; j++)
             check(checking, occurrence, &occurrence->amounts.items[j]);
     }

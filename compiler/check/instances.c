@@ -91,7 +91,7 @@ static void note_instances(struct checking *checking, struct report *report,
         if (!share)
             left++;
         else if (share->zone_count++ < LISTED)
-            share->zones[share->zone_count - 1] = thing_text(checking, &zone->thing);
+            share->zones[share->zone_count - 1] = thing_text(checking, &zone->symbol);
     }
     for (size_t i = 0; i < count; i++)
         note_share(checking, report, &shares[i], zones == 1);

@@ -30,7 +30,7 @@ static const char *dose_where(struct checking *checking, const struct dose *dose
 {
     if (dose->parts == 1 && !dose->done)
         return "";
-    return text_format(checking->arena, " on %s on %s", thing_text(checking, &dose->amount->zone->thing),
+    return text_format(checking->arena, " on %s on %s", thing_text(checking, &dose->amount->zone->symbol),
                        display_date(checking->arena, dose->application->day));
 }
 
@@ -43,15 +43,15 @@ static struct report *report_rate(struct checking *checking, enum check_id id, c
     bool volume = product->label.volume;
     struct display_pair pair = display_pair(
         checking->arena, checking->model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, dose->rate,
-        bound, text_format(checking->arena, "of %s", thing_text(checking, &product->thing)));
-    struct report *report =
-        finding_add(checking, id, ABOUT(&amount->zone->thing, &occurrence->treatment->thing, &product->thing),
-                    amount->place, "%s %s %s%s; the label's %s %s %s",
-                    thing_text(checking, &occurrence->treatment->thing),
-                    dose->done        ? "put"
-                    : dose->parts > 1 ? "brings it to"
-                                      : "puts",
-                    pair.value, dose_where(checking, dose), word, verb_be(dose->done), pair.bound);
+        bound, text_format(checking->arena, "of %s", thing_text(checking, &product->symbol)));
+    struct report *report = finding_add(
+        checking, id, ABOUT(&amount->zone->symbol, &occurrence->treatment->symbol, &product->symbol),
+        amount->place, "%s %s %s%s; the label's %s %s %s",
+        thing_text(checking, &occurrence->treatment->symbol),
+        dose->done        ? "put"
+        : dose->parts > 1 ? "brings it to"
+                          : "puts",
+        pair.value, dose_where(checking, dose), word, verb_be(dose->done), pair.bound);
     report_label(checking->model->reports, report, product->label.rate_place, "the label's rates");
     return report;
 }
@@ -122,7 +122,7 @@ static void report_rate_low(struct checking *checking, const struct dose *dose)
                     display_ceiling(
                         checking->arena, checking->model,
                         product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, product->label.low,
-                        text_format(checking->arena, "of %s", thing_text(checking, &product->thing))),
+                        text_format(checking->arena, "of %s", thing_text(checking, &product->symbol))),
                     supply_clause(checking, dose, product->label.low, display_ceiling));
 }
 
@@ -176,13 +176,13 @@ static void report_water(struct checking *checking, const struct treatment *trea
     bool much = exceeds(machine->output, label->water_high);
     struct display_pair pair = display_pair(arena, checking->model, QUANTITY_WATER_RATE, machine->output,
                                             much ? label->water_high : label->water_low, "of water");
-    struct report *report =
-        finding_add(checking, CHECK_WATER_VOLUME, ABOUT(&treatment->thing, &product->thing, &machine->thing),
-                    treatment->machine_place, "%s puts out %s; the label of %s asks for at %s %s",
-                    thing_text(checking, &machine->thing), pair.value, thing_text(checking, &product->thing),
-                    much ? "most" : "least", pair.bound);
+    struct report *report = finding_add(
+        checking, CHECK_WATER_VOLUME, ABOUT(&treatment->symbol, &product->symbol, &machine->symbol),
+        treatment->machine_place, "%s puts out %s; the label of %s asks for at %s %s",
+        thing_text(checking, &machine->symbol), pair.value, thing_text(checking, &product->symbol),
+        much ? "most" : "least", pair.bound);
     report_label(checking->model->reports, report, label->rate_place, "the label");
-    report_label(checking->model->reports, report, machine->thing.statement, "the sprayer");
+    report_label(checking->model->reports, report, machine->symbol.statement, "the sprayer");
     report_help(checking->model->reports, report,
                 "an output of %s to %s would pass; set nozzle, pressure and speed anew and calibrate",
                 display_number(arena, checking->model, QUANTITY_WATER_RATE, label->water_low),
@@ -194,18 +194,18 @@ static void check_water(struct checking *checking, const struct treatment *treat
 {
     const struct machine *machine = treatment->machine;
     const struct product *product = dressing->product;
-    if (product->thing.broken || isnan(product->label.water_low))
+    if (product->symbol.broken || isnan(product->label.water_low))
         return;
     if (exceeds(machine->output, product->label.water_high) ||
         exceeds(product->label.water_low, machine->output)) {
         report_water(checking, treatment, product);
     } else if (isnan(machine->output) &&
-               finding_once(checking, CHECK_OUTPUT_MISSING, machine->thing.place, 0)) {
+               finding_once(checking, CHECK_OUTPUT_MISSING, machine->symbol.place, 0)) {
         struct report *report =
             finding_add(checking, CHECK_OUTPUT_MISSING,
-                        ABOUT(&machine->thing, &treatment->thing, &product->thing), machine->thing.place,
+                        ABOUT(&machine->symbol, &treatment->symbol, &product->symbol), machine->symbol.place,
                         "%s states no output, so the water for %s cannot be compared with its label",
-                        thing_text(checking, &machine->thing), thing_text(checking, &product->thing));
+                        thing_text(checking, &machine->symbol), thing_text(checking, &product->symbol));
         report_label(checking->model->reports, report, product->label.rate_place, "the label");
         report_help(checking->model->reports, report, "state what calibration gave as `output OUTPUT`");
     }
@@ -216,7 +216,7 @@ void check_water_volumes(struct checking *checking)
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
         const struct machine *machine = treatment->machine;
-        if (treatment->thing.broken || !machine || machine->thing.broken || !machine->sprayer)
+        if (treatment->symbol.broken || !machine || machine->symbol.broken || !machine->sprayer)
             continue;
         for (size_t j = 0; j < treatment->dressings.count; j++)
             check_water(checking, treatment, &treatment->dressings.items[j]);

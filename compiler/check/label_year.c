@@ -93,7 +93,7 @@ static struct report *report_use(struct checking *checking, enum check_id id,
     const struct treatment *treatment = application_owner(use->application, use->amount)->treatment;
     struct report *report =
         finding_add(checking, use->done ? CHECK_RECORD_OVER_LABEL : id,
-                    ABOUT(&of_year->ledger->zone->thing, &treatment->thing, &of_year->product->thing),
+                    ABOUT(&of_year->ledger->zone->symbol, &treatment->symbol, &of_year->product->symbol),
                     use->amount->place, "%s", sentence);
     note_product_days(checking, report, of_year);
     if (use->done)
@@ -106,17 +106,17 @@ static const char *count_sentence(struct checking *checking, const struct produc
                                   const struct product_use *use)
 {
     const struct treatment *treatment = application_owner(use->application, use->amount)->treatment;
-    const char *product = thing_text(checking, &of_year->product->thing),
-               *zone = thing_text(checking, &of_year->ledger->zone->thing);
+    const char *product = thing_text(checking, &of_year->product->symbol),
+               *zone = thing_text(checking, &of_year->ledger->zone->symbol);
     int times = of_year->product->label.times_a_year;
     if (use == &of_year->once_too_often)
         return text_format(checking->arena,
                            "%s %s treatment number %d with %s in %d on %s; the label's most %s %d",
-                           thing_text(checking, &treatment->thing), verb_be(use->done), use->days, product,
+                           thing_text(checking, &treatment->symbol), verb_be(use->done), use->days, product,
                            of_year->year, zone, verb_be(use->done), times);
     return text_format(
         checking->arena, "%s is one of %d treatments with %s in %d on %s; the label's most is %d",
-        thing_text(checking, &treatment->thing), of_year->last.days, product, of_year->year, zone, times);
+        thing_text(checking, &treatment->symbol), of_year->last.days, product, of_year->year, zone, times);
 }
 
 static struct report *tell_count(struct checking *checking, const struct instance *instance)
@@ -143,8 +143,8 @@ static const char *sum_sentence(struct checking *checking, const struct product_
     struct display_pair pair = display_pair(
         checking->arena, checking->model, label->year_volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
         passed ? use->sum : of_year->last.sum, label->year_most,
-        text_format(checking->arena, "of %s", thing_text(checking, &of_year->product->thing)));
-    const char *zone = thing_text(checking, &of_year->ledger->zone->thing);
+        text_format(checking->arena, "of %s", thing_text(checking, &of_year->product->symbol)));
+    const char *zone = thing_text(checking, &of_year->ledger->zone->symbol);
     if (passed)
         return text_format(
             checking->arena, "%s %s brought to %s in %d by %s; the label's most for a year %s %s", zone,

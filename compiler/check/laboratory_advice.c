@@ -33,13 +33,13 @@ static void report_differs(struct checking *checking, const struct zone_need *ne
 {
     const struct recommendation *recommended = need->reading.recommended;
     const struct nutrient_form *form = nutrient_trade_form(need->nutrient);
-    const struct thing *scale = &need->reading.scale->scale->thing;
+    const struct symbol *scale = &need->reading.scale->scale->symbol;
     const char *of_laboratory =
         amount_text(checking, recommended->low * need->years, recommended->high * need->years, form);
     struct report *report =
-        finding_add(checking, CHECK_SOIL_RECOMMENDATION_DIFFERS, ABOUT(&need->zone->thing, scale),
+        finding_add(checking, CHECK_SOIL_RECOMMENDATION_DIFFERS, ABOUT(&need->zone->symbol, scale),
                     recommended->place, "the laboratory recommends %s for %s; %s gives %s, which counts",
-                    of_laboratory, thing_text(checking, &need->zone->thing), thing_text(checking, scale),
+                    of_laboratory, thing_text(checking, &need->zone->symbol), thing_text(checking, scale),
                     amount_text(checking, need->scale_least, need->scale_most, form));
     report_label(checking->model->reports, report, need->reading.scale->place, "the scale");
     source_note(checking, report, recommended->source);
@@ -68,7 +68,7 @@ void check_recommendations(struct checking *checking)
     for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
         const struct soil_test *test = checking->model->soil_tests.items[i];
         for (size_t j = 0;
-             j < test->recommends.count && test->follow == FOLLOW_UNSTATED && !test->thing.broken; j++)
+             j < test->recommends.count && test->follow == FOLLOW_UNSTATED && !test->symbol.broken; j++)
             check_recommendation(checking, test, &test->recommends.items[j]);
     }
 }

@@ -20,12 +20,12 @@ static bool lawn_unused(const struct checking *checking, const struct lawn *lawn
 static void report_unused_zone(struct checking *checking, const struct lawn *lawn, const struct zone *zone)
 {
     struct report *report =
-        finding_add(checking, CHECK_UNUSED_ZONE, ABOUT(&zone->thing, &lawn->thing), zone->thing.place,
-                    "nothing is done on %s, %s", thing_text(checking, &zone->thing),
+        finding_add(checking, CHECK_UNUSED_ZONE, ABOUT(&zone->symbol, &lawn->symbol), zone->symbol.place,
+                    "nothing is done on %s, %s", thing_text(checking, &zone->symbol),
                     display_area(checking->arena, checking->model, zone->area_m2));
     report_help(checking->model->reports, report,
                 "name it after `to`, or say why it is left: allow unused-zone for %s \"...\"",
-                thing_text(checking, &zone->thing));
+                thing_text(checking, &zone->symbol));
 }
 
 /* After an error in the text the statement that names a zone may be the one that was not read. */
@@ -35,11 +35,11 @@ void check_unused_ground(struct checking *checking)
     for (size_t i = 0; i < model->lawns.count && model->treatments.count && checking->sound; i++) {
         const struct lawn *lawn = model->lawns.items[i];
         bool whole = lawn_unused(checking, lawn);
-        if (!thing_own(checking, &lawn->thing) || lawn->thing.broken)
+        if (!symbol_is_plans(checking, &lawn->symbol) || lawn->symbol.broken)
             continue;
         if (whole)
-            finding_add(checking, CHECK_UNUSED_LAWN, ABOUT(&lawn->thing), lawn->thing.place,
-                        "nothing is done on %s", thing_text(checking, &lawn->thing));
+            finding_add(checking, CHECK_UNUSED_LAWN, ABOUT(&lawn->symbol), lawn->symbol.place,
+                        "nothing is done on %s", thing_text(checking, &lawn->symbol));
         for (size_t j = 0; !whole && j < lawn->zones.count; j++)
             if (zone_unused(checking, lawn->zones.items[j]))
                 report_unused_zone(checking, lawn, lawn->zones.items[j]);
@@ -48,42 +48,42 @@ void check_unused_ground(struct checking *checking)
 
 /* ---- things ---- */
 
-static void check_unused(struct checking *checking, enum check_id id, const struct thing *thing,
+static void check_unused(struct checking *checking, enum check_id id, const struct symbol *symbol,
                          const char *what)
 {
-    if (!thing->used && !thing->broken && thing->name && thing_own(checking, thing))
-        finding_add(checking, id, ABOUT(thing), thing->place, "nothing refers to the %s %s", what,
-                    thing_text(checking, thing));
+    if (!symbol->used && !symbol->broken && symbol->name && symbol_is_plans(checking, symbol))
+        finding_add(checking, id, ABOUT(symbol), symbol->place, "nothing refers to the %s %s", what,
+                    thing_text(checking, symbol));
 }
 
 static void check_limit_set(struct checking *checking, const struct limit_set *set)
 {
-    if (set->bound || set->thing.broken || !thing_own(checking, &set->thing))
+    if (set->bound || set->symbol.broken || !symbol_is_plans(checking, &set->symbol))
         return;
-    struct report *report = finding_add(checking, CHECK_UNUSED_LIMITS, ABOUT(&set->thing), set->thing.place,
+    struct report *report = finding_add(checking, CHECK_UNUSED_LIMITS, ABOUT(&set->symbol), set->symbol.place,
                                         "the limits of %s do not bind, since the plan does not follow them",
-                                        thing_text(checking, &set->thing));
-    report_help(checking->model->reports, report, "write: follow %s", thing_text(checking, &set->thing));
+                                        thing_text(checking, &set->symbol));
+    report_help(checking->model->reports, report, "write: follow %s", thing_text(checking, &set->symbol));
 }
 
-void check_unused_things(struct checking *checking)
+void check_unused_symbols(struct checking *checking)
 {
     const struct model *model = checking->model;
     if (!checking->sound)
         return;
     for (size_t i = 0; i < model->products.count; i++)
-        check_unused(checking, CHECK_UNUSED_PRODUCT, &model->products.items[i]->thing, "product");
+        check_unused(checking, CHECK_UNUSED_PRODUCT, &model->products.items[i]->symbol, "product");
     for (size_t i = 0; i < model->machines.count; i++)
-        check_unused(checking, CHECK_UNUSED_MACHINE, &model->machines.items[i]->thing,
+        check_unused(checking, CHECK_UNUSED_MACHINE, &model->machines.items[i]->symbol,
                      model->machines.items[i]->sprayer ? "sprayer" : "spreader");
     for (size_t i = 0; i < model->limit_sets.count; i++)
         check_limit_set(checking, model->limit_sets.items[i]);
     for (size_t i = 0; i < model->grasses.count; i++)
-        check_unused(checking, CHECK_UNUSED_ENTRY, &model->grasses.items[i]->thing, "grass");
+        check_unused(checking, CHECK_UNUSED_ENTRY, &model->grasses.items[i]->symbol, "grass");
     for (size_t i = 0; i < model->scales.count; i++)
-        check_unused(checking, CHECK_UNUSED_ENTRY, &model->scales.items[i]->thing, "scale");
+        check_unused(checking, CHECK_UNUSED_ENTRY, &model->scales.items[i]->symbol, "scale");
     for (size_t i = 0; i < model->source_entries.count; i++)
-        check_unused(checking, CHECK_UNUSED_ENTRY, &model->source_entries.items[i]->thing, "source");
+        check_unused(checking, CHECK_UNUSED_ENTRY, &model->source_entries.items[i]->symbol, "source");
 }
 
 /* ---- where a law is from ---- */
@@ -111,19 +111,20 @@ void check_law_sources(struct checking *checking)
     struct reports *reports = checking->model->reports;
     for (size_t i = 0; i < checking->model->limit_sets.count; i++) {
         const struct limit_set *set = checking->model->limit_sets.items[i];
-        if (set->basis != BASIS_LAW || !set->thing.name || set->thing.broken ||
-            thing_own(checking, &set->thing))
+        if (set->basis != BASIS_LAW || !set->symbol.name || set->symbol.broken ||
+            symbol_is_plans(checking, &set->symbol))
             continue;
         const char *lacks = set->source ? source_lacks(checking, set->source) : NULL;
         if (set->source && !lacks)
             continue;
-        const char *name = thing_text(checking, &set->thing);
-        struct report *report = finding_add(checking, CHECK_LAW_SOURCE, ABOUT(&set->thing), set->thing.place,
-                                            set->source ? "limits %s state a law whose source has no %s"
-                                                        : "limits %s state a law without a source",
-                                            name, lacks);
+        const char *name = thing_text(checking, &set->symbol);
+        struct report *report =
+            finding_add(checking, CHECK_LAW_SOURCE, ABOUT(&set->symbol), set->symbol.place,
+                        set->source ? "limits %s state a law whose source has no %s"
+                                    : "limits %s state a law without a source",
+                        name, lacks);
         if (set->source)
-            report_label(reports, report, set->source->thing.place, "the source");
+            report_label(reports, report, set->source->symbol.place, "the source");
         report_help(reports, report, "%s",
                     set->source ? "complete the source; if nobody has read the law's text: status not-read"
                                 : "name it: from SOURCE, with its title, at, year, and the day it was read");

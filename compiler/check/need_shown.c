@@ -35,7 +35,7 @@ static const struct soil_test *test_of_zone(const struct checking *checking, con
     for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
         const struct soil_test *test = checking->model->soil_tests.items[i];
         bool later = test->day > want->application->day;
-        for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
+        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++)
             if (test->zones.items[j] == want->ledger->zone &&
                 (!found || (later ? test->day < found->day
                                   : test->day >= found->day || found->day > want->application->day)))
@@ -50,15 +50,15 @@ static struct report *want_report(struct checking *checking, enum check_id id, c
     const struct treatment *treatment = want->lead.occurrence->treatment;
     struct report *report = limit_finding(
         checking, want->limit, id,
-        ABOUT(&want->ledger->zone->thing, &treatment->thing, &want->lead.amount->product->thing),
-        want->lead.amount->place, "%s %s %s on %s on %s, %s", thing_text(checking, &treatment->thing),
+        ABOUT(&want->ledger->zone->symbol, &treatment->symbol, &want->lead.amount->product->symbol),
+        want->lead.amount->place, "%s %s %s on %s on %s, %s", thing_text(checking, &treatment->symbol),
         verb_put(want->lead.done), check_supply_text(checking, want->lead.value, want->form),
-        thing_text(checking, &want->ledger->zone->thing),
+        thing_text(checking, &want->ledger->zone->symbol),
         display_date(checking->arena, want->application->day), reason);
     limit_label(checking, report, want->limit);
     if (want->limit->content > 0)
         report_note(checking->model->reports, report, "%s has %s %s; this limit begins above %s",
-                    thing_text(checking, &want->lead.amount->product->thing),
+                    thing_text(checking, &want->lead.amount->product->symbol),
                     display_share(checking->arena, want->lead.amount->product->content[want->form->nutrient] /
                                                        want->form->element_per_unit),
                     want->form->name, display_share(checking->arena, want->limit->content));
@@ -83,7 +83,7 @@ static struct report *report_unread(struct checking *checking, const struct want
     if (!want->lead.done)
         report_help(checking->model->reports, report,
                     "test the soil of %s for it, or use a product without %s",
-                    thing_text(checking, &want->ledger->zone->thing), want->form->name);
+                    thing_text(checking, &want->ledger->zone->symbol), want->form->name);
     return report;
 }
 
@@ -185,7 +185,7 @@ static struct report *report_test_day(struct checking *checking, const struct wa
             : text_format(checking->arena, "before the soil test that finds the need, of %s", date));
     report_help(checking->model->reports, report, "%s",
                 old ? "test the soil again" : "apply it after the test, or state the test it relied on");
-    report_label(checking->model->reports, report, test->thing.statement, "the soil test");
+    report_label(checking->model->reports, report, test->symbol.statement, "the soil test");
     return report;
 }
 
@@ -218,7 +218,7 @@ static uint64_t want_bound(const struct checking *checking, const struct want *w
     uint64_t bound = (uint64_t)limit_at << 48 | (uint64_t)want->form->nutrient << 43;
     if (!test)
         return bound;
-    return bound | (uint64_t)test->thing.statement.source->index << 32 | test->thing.statement.start;
+    return bound | (uint64_t)test->symbol.statement.source->index << 32 | test->symbol.statement.start;
 }
 
 static void gather_want(struct checking *checking, struct gathering *gathering, const struct want *want,
@@ -239,8 +239,8 @@ static void gather_want(struct checking *checking, struct gathering *gathering, 
                                 .day = DAY_NONE,
                                 .what = kept};
     if (finding_allowed(checking, id,
-                        ABOUT(&want->ledger->zone->thing, &want->lead.occurrence->treatment->thing,
-                              &want->lead.amount->product->thing)))
+                        ABOUT(&want->ledger->zone->symbol, &want->lead.occurrence->treatment->symbol,
+                              &want->lead.amount->product->symbol)))
         tell_want(checking, &instance);
     else
         gather(checking, gathering, instance);

@@ -78,8 +78,8 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
     const struct timetable_contradiction *contradiction = conflict->contradiction;
     uint32_t node = last_node(season, index);
     const struct treatment *treatment = node_member(season, node, 0)->treatment;
-    struct report *report = finding_add(checking, CHECK_NO_DAY, ABOUT(&treatment->thing),
-                                        treatment->thing.place, "no day is left for %s: %s",
+    struct report *report = finding_add(checking, CHECK_NO_DAY, ABOUT(&treatment->symbol),
+                                        treatment->symbol.place, "no day is left for %s: %s",
                                         node_text(checking, node), end_text(checking, contradiction));
     tell_steps(checking, report, contradiction);
     tell_orders(checking, report, conflict);
@@ -117,8 +117,8 @@ void check_crowded(struct checking *checking)
     const struct treatment *treatment = checking->season->crowded;
     if (!treatment)
         return;
-    struct report *report = finding_add(checking, CHECK_TOO_MANY_TIMES, ABOUT(&treatment->thing),
-                                        treatment->thing.place, "%s brings the plan to more than %d dates",
-                                        thing_text(checking, &treatment->thing), OCCURRENCE_LIMIT);
+    struct report *report = finding_add(checking, CHECK_TOO_MANY_TIMES, ABOUT(&treatment->symbol),
+                                        treatment->symbol.place, "%s brings the plan to more than %d dates",
+                                        thing_text(checking, &treatment->symbol), OCCURRENCE_LIMIT);
     report_help(checking->model->reports, report, "let it come less often, or end earlier");
 }

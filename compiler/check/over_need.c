@@ -71,10 +71,10 @@ static struct report *tell_surplus(struct checking *checking, const struct insta
         supply_pair(checking, surplus->given, as_form(surplus, surplus->need.most), surplus->form);
     struct report *report = finding_add(
         checking, surplus_id(surplus),
-        ABOUT(&zone->thing, &surplus->lead.occurrence->treatment->thing,
-              &surplus->lead.amount->product->thing),
+        ABOUT(&zone->symbol, &surplus->lead.occurrence->treatment->symbol,
+              &surplus->lead.amount->product->symbol),
         surplus->lead.amount->place, "%s over the need of %s, %s: %s since the soil test of %s; %s",
-        surplus->form->name, thing_text(checking, &zone->thing),
+        surplus->form->name, thing_text(checking, &zone->symbol),
         display_date(checking->arena, surplus->application->day), pair.value,
         display_date(checking->arena, test->day),
         surplus->need.most > 0 ? text_format(checking->arena, "it shows a need of %s", pair.bound)
@@ -96,15 +96,15 @@ static void gather_surplus(struct checking *checking, struct gathering *gatherin
                                 .record = surplus->lead.done ? surplus->lead.occurrence->record : NULL,
                                 .limit = surplus->limit,
                                 .bound = (uint64_t)surplus->form->nutrient << 43 |
-                                         (uint64_t)test->thing.statement.source->index << 32 |
-                                         test->thing.statement.start,
+                                         (uint64_t)test->symbol.statement.source->index << 32 |
+                                         test->symbol.statement.start,
                                 .excess = surplus->given - as_form(surplus, surplus->need.most),
                                 .ledger = ledger,
                                 .day = DAY_NONE,
                                 .what = surplus};
     if (finding_allowed(checking, surplus_id(surplus),
-                        ABOUT(&ledger->zone->thing, &surplus->lead.occurrence->treatment->thing,
-                              &surplus->lead.amount->product->thing)))
+                        ABOUT(&ledger->zone->symbol, &surplus->lead.occurrence->treatment->symbol,
+                              &surplus->lead.amount->product->symbol)))
         tell_surplus(checking, &instance);
     else
         gather(checking, gathering, instance);

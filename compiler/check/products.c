@@ -6,7 +6,7 @@
 
 static bool product_usable(const struct product *product)
 {
-    return !product->thing.broken;
+    return !product->symbol.broken;
 }
 
 /* Calls `check` for every product of a treatment that could be read. */
@@ -16,7 +16,7 @@ static void walk_dressings(struct checking *checking,
 {
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
-        for (size_t j = 0; j < treatment->dressings.count && !treatment->thing.broken; j++)
+        for (size_t j = 0; j < treatment->dressings.count && !treatment->symbol.broken; j++)
             if (product_usable(treatment->dressings.items[j].product))
                 check(checking, treatment, &treatment->dressings.items[j]);
     }
@@ -40,7 +40,7 @@ static double grade_sum(const struct product *product)
 
 static struct place product_place(const struct product *product)
 {
-    return product->grade_place.source ? product->grade_place : product->thing.place;
+    return product->grade_place.source ? product->grade_place : product->symbol.place;
 }
 
 static void check_sum(struct checking *checking, const struct product *product)
@@ -51,9 +51,9 @@ static void check_sum(struct checking *checking, const struct product *product)
     struct display_pair pair =
         display_share_pair(checking->arena, grade ? grade_sum(product) : content_sum(product), 1);
     struct report *report = finding_add(
-        checking, CHECK_GRADE_OVER_100, ABOUT(&product->thing), product_place(product),
+        checking, CHECK_GRADE_OVER_100, ABOUT(&product->symbol), product_place(product),
         "%s of %s %s %s, and nothing holds more than %s", grade ? "the grade" : "all the nutrients together",
-        thing_text(checking, &product->thing), grade ? "comes to" : "come to", pair.value, pair.bound);
+        thing_text(checking, &product->symbol), grade ? "comes to" : "come to", pair.value, pair.bound);
     report_help(checking->model->reports, report, "look at the label again");
 }
 
@@ -64,14 +64,14 @@ static void check_slow(struct checking *checking, const struct product *product)
         return;
     struct report *report = NULL;
     if (n > 0)
-        report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->thing), product->slow_place,
+        report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol), product->slow_place,
                              "%s of the product is slowly available N, but all its N is %s",
                              display_share(checking->arena, product->slow_content),
                              display_share(checking->arena, n));
     else
         report =
-            finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->thing), product->slow_place,
-                        "%s has slowly available N, but holds no N", thing_text(checking, &product->thing));
+            finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol), product->slow_place,
+                        "%s has slowly available N, but holds no N", thing_text(checking, &product->symbol));
     report_label(checking->model->reports, report, product_place(product), "its grade");
     report_help(checking->model->reports, report,
                 "a label that gives a share of the nitrogen is written `slow 30%% of N`, one that gives a "
@@ -88,7 +88,7 @@ static void check_twice(struct checking *checking, const struct product *product
         if (!(product->grade[i] > 0) || !exceeds(all, product->grade[i]))
             continue;
         struct report *report = finding_add(
-            checking, CHECK_GRADE_AND_CONTAINS, ABOUT(&product->thing), product->content_place[graded[i]],
+            checking, CHECK_GRADE_AND_CONTAINS, ABOUT(&product->symbol), product->content_place[graded[i]],
             "%s is stated by the grade and again by `contains`; together they make %s", form->name,
             display_share(checking->arena, all));
         report_label(checking->model->reports, report, product->grade_place, "the grade");
@@ -119,7 +119,7 @@ static const char *products_with(struct checking *checking, enum nutrient nutrie
     for (size_t i = 0; i < checking->model->products.count && count < 4; i++) {
         const struct product *product = checking->model->products.items[i];
         if (product_usable(product) && product_supplies(product, nutrient))
-            names[count++] = thing_text(checking, &product->thing);
+            names[count++] = thing_text(checking, &product->symbol);
     }
     return list_text(checking->arena, names, count);
 }
@@ -131,8 +131,8 @@ static void check_supply(struct checking *checking, const struct treatment *trea
     if (!dressing->by_supply || product_supplies(product, dressing->nutrient->nutrient))
         return;
     struct report *report = finding_add(
-        checking, CHECK_SUPPLY_WITHOUT, ABOUT(&treatment->thing, &product->thing), dressing->place,
-        "%s holds no %s to supply", thing_text(checking, &product->thing), dressing->nutrient->name);
+        checking, CHECK_SUPPLY_WITHOUT, ABOUT(&treatment->symbol, &product->symbol), dressing->place,
+        "%s holds no %s to supply", thing_text(checking, &product->symbol), dressing->nutrient->name);
     report_label(checking->model->reports, report, product_place(product), "what it holds");
     const char *others = products_with(checking, dressing->nutrient->nutrient);
     if (*others)
@@ -150,11 +150,11 @@ void check_supplies(struct checking *checking)
 static void report_no_density(struct checking *checking, const struct product *product, struct place place,
                               const char *reason)
 {
-    if (!finding_once(checking, CHECK_NO_DENSITY, product->thing.place, 0))
+    if (!finding_once(checking, CHECK_NO_DENSITY, product->symbol.place, 0))
         return;
     struct report *report =
-        finding_add(checking, CHECK_NO_DENSITY, ABOUT(&product->thing), product->thing.place,
-                    "%s states no density, and %s", thing_text(checking, &product->thing), reason);
+        finding_add(checking, CHECK_NO_DENSITY, ABOUT(&product->symbol), product->symbol.place,
+                    "%s states no density, and %s", thing_text(checking, &product->symbol), reason);
     report_label(checking->model->reports, report, place, "here");
     report_help(checking->model->reports, report,
                 "its label or safety sheet gives it; state it as `density DENSITY`");
@@ -182,7 +182,7 @@ static void check_use_densities(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->records.count; i++) {
         const struct record *record = checking->model->records.items[i];
-        for (size_t j = 0; j < record->uses.count && !record->thing.broken; j++) {
+        for (size_t j = 0; j < record->uses.count && !record->symbol.broken; j++) {
             const struct use *use = &record->uses.items[j];
             if (use->volume && isnan(use->product->density) && content_sum(use->product) > 0)
                 report_no_density(checking, use->product, use->place,
@@ -198,8 +198,8 @@ static void check_volume(struct checking *checking, const struct treatment *trea
     if (!dressing->volume || product->form != FORM_GRANULAR)
         return;
     struct report *report = finding_add(
-        checking, CHECK_VOLUME_OF_GRANULAR, ABOUT(&treatment->thing, &product->thing), dressing->rate_place,
-        "%s is granular, and its rate is stated by volume", thing_text(checking, &product->thing));
+        checking, CHECK_VOLUME_OF_GRANULAR, ABOUT(&treatment->symbol, &product->symbol), dressing->rate_place,
+        "%s is granular, and its rate is stated by volume", thing_text(checking, &product->symbol));
     report_label(checking->model->reports, report, product_place(product), "granular here");
     report_help(
         checking->model->reports, report,
@@ -220,21 +220,21 @@ static bool says_ounces(struct checking *checking, struct place place)
     return false;
 }
 
-static void report_ounces(struct checking *checking, const struct product *product, const struct thing *about,
-                          struct place place)
+static void report_ounces(struct checking *checking, const struct product *product,
+                          const struct symbol *about, struct place place)
 {
     if (product->form != FORM_LIQUID || !place.source || !says_ounces(checking, place) ||
-        !finding_once(checking, CHECK_OUNCES_OF_LIQUID, product->thing.place, 0))
+        !finding_once(checking, CHECK_OUNCES_OF_LIQUID, product->symbol.place, 0))
         return;
-    struct report *report = finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->thing, about),
+    struct report *report = finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->symbol, about),
                                         place, "%s is a liquid, and its ounces are read as a weight",
-                                        thing_text(checking, &product->thing));
+                                        thing_text(checking, &product->symbol));
     report_label(checking->model->reports, report, product_place(product), "liquid here");
     report_help(
         checking->model->reports, report,
         "if the label means fluid ounces, write `fl oz`; if it is weighed: allow ounces-of-liquid for "
         "%s \"weighed\"",
-        thing_text(checking, &product->thing));
+        thing_text(checking, &product->symbol));
 }
 
 /* The label's own rate is looked at with the treatment's: whichever is wrong, the other mostly is too. */
@@ -242,7 +242,7 @@ static void check_ounces(struct checking *checking, const struct treatment *trea
                          const struct dressing *dressing)
 {
     const struct product *product = dressing->product;
-    report_ounces(checking, product, &treatment->thing, dressing->rate_place);
+    report_ounces(checking, product, &treatment->symbol, dressing->rate_place);
     report_ounces(checking, product, NULL, product->label.rate_place);
     for (size_t i = 0; i < product->packs.count; i++)
         report_ounces(checking, product, NULL, product->packs.items[i].place);
@@ -263,14 +263,14 @@ static void check_form(struct checking *checking, const struct treatment *treatm
 {
     const struct product *product = dressing->product;
     if (product->form != FORM_UNKNOWN || product->kinds.count || product->cautions.count ||
-        isnan(product->grade[0]) || !finding_once(checking, CHECK_FORM_MISSING, product->thing.place, 0))
+        isnan(product->grade[0]) || !finding_once(checking, CHECK_FORM_MISSING, product->symbol.place, 0))
         return;
-    const char *name = thing_text(checking, &product->thing);
+    const char *name = thing_text(checking, &product->symbol);
     struct report *report = finding_add(
-        checking, CHECK_FORM_MISSING, ABOUT(&product->thing, &treatment->thing), product->thing.place,
+        checking, CHECK_FORM_MISSING, ABOUT(&product->symbol, &treatment->symbol), product->symbol.place,
         "nothing says whether %s is granular or liquid, so the cautions for either are not printed", name);
     report_label(checking->model->reports, report, dressing->place, "%s puts it down",
-                 thing_text(checking, &treatment->thing));
+                 thing_text(checking, &treatment->symbol));
     report_help(checking->model->reports, report,
                 "write it after the grade, as the label has it: granular, liquid or soluble");
 }
@@ -288,15 +288,15 @@ static void check_machine_fits(struct checking *checking, const struct treatment
     const struct product *product = dressing->product;
     const struct machine *machine = treatment->machine;
     enum product_form wrong = machine && machine->sprayer ? FORM_GRANULAR : FORM_LIQUID;
-    if (!machine || machine->thing.broken || product->form != wrong)
+    if (!machine || machine->symbol.broken || product->form != wrong)
         return;
     struct report *report = finding_add(
-        checking, CHECK_MACHINE_MISMATCH, ABOUT(&treatment->thing, &product->thing, &machine->thing),
-        treatment->machine_place, "%s is a %s, and %s is %s", thing_text(checking, &machine->thing),
-        machine->sprayer ? "sprayer" : "spreader", thing_text(checking, &product->thing),
+        checking, CHECK_MACHINE_MISMATCH, ABOUT(&treatment->symbol, &product->symbol, &machine->symbol),
+        treatment->machine_place, "%s is a %s, and %s is %s", thing_text(checking, &machine->symbol),
+        machine->sprayer ? "sprayer" : "spreader", thing_text(checking, &product->symbol),
         product->form == FORM_LIQUID ? "liquid" : "granular");
     report_label(checking->model->reports, report, product_place(product), "the product");
-    report_label(checking->model->reports, report, machine->thing.statement, "the machine");
+    report_label(checking->model->reports, report, machine->symbol.statement, "the machine");
     report_help(checking->model->reports, report, "name a %s after `with`",
                 machine->sprayer ? "spreader" : "sprayer");
 }
@@ -304,13 +304,13 @@ static void check_machine_fits(struct checking *checking, const struct treatment
 static void check_machine_missing(struct checking *checking, const struct treatment *treatment,
                                   const struct dressing *dressing)
 {
-    if (treatment->machine || !finding_once(checking, CHECK_MACHINE_MISSING, treatment->thing.place, 0))
+    if (treatment->machine || !finding_once(checking, CHECK_MACHINE_MISSING, treatment->symbol.place, 0))
         return;
     bool liquid = dressing->product->form == FORM_LIQUID;
     struct report *report = finding_add(
-        checking, CHECK_MACHINE_MISSING, ABOUT(&treatment->thing, &dressing->product->thing),
-        treatment->thing.place, "%s names no machine, so nothing is said of %s",
-        thing_text(checking, &treatment->thing), liquid ? "tanks and water" : "hopper loads and passes");
+        checking, CHECK_MACHINE_MISSING, ABOUT(&treatment->symbol, &dressing->product->symbol),
+        treatment->symbol.place, "%s names no machine, so nothing is said of %s",
+        thing_text(checking, &treatment->symbol), liquid ? "tanks and water" : "hopper loads and passes");
     report_help(checking->model->reports, report, "declare a %s and name it: with %s",
                 liquid ? "sprayer" : "spreader", liquid ? "backpack" : "broadcast");
 }
@@ -327,14 +327,14 @@ static void check_empty(struct checking *checking, const struct treatment *treat
 {
     struct report *report = NULL;
     if (!treatment->zones.count) {
-        report = finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->thing), treatment->thing.place,
-                             "%s does not say where it goes", thing_text(checking, &treatment->thing));
+        report = finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->symbol), treatment->symbol.place,
+                             "%s does not say where it goes", thing_text(checking, &treatment->symbol));
         report_help(checking->model->reports, report, "name zones or lawns: to north, south");
     }
     if (!treatment->dressings.count && !treatment->open) {
         report =
-            finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->thing), treatment->thing.place,
-                        "%s does not say what goes down", thing_text(checking, &treatment->thing));
+            finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->symbol), treatment->symbol.place,
+                        "%s does not say what goes down", thing_text(checking, &treatment->symbol));
         report_help(
             checking->model->reports, report,
             "write `rate RATE of PRODUCT` or `supply SUPPLY from PRODUCT`, or declare it as a `task`");
@@ -345,7 +345,7 @@ static void check_empty(struct checking *checking, const struct treatment *treat
 static bool correction_broken(const struct model *model)
 {
     for (size_t i = 0; i < model->corrects.count; i++)
-        if (model->corrects.items[i]->thing.broken && !model->corrects.items[i]->treatments.count)
+        if (model->corrects.items[i]->symbol.broken && !model->corrects.items[i]->treatments.count)
             return true;
     return false;
 }
@@ -356,7 +356,7 @@ void check_nothing_applied(struct checking *checking)
         return;
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
-        if (!treatment->task && !treatment->thing.broken)
+        if (!treatment->task && !treatment->symbol.broken)
             check_empty(checking, treatment);
     }
 }

@@ -77,12 +77,12 @@ static void check_relation(struct checking *checking, const struct occurrence *o
     if (!ask)
         return;
     struct report *report = finding_add(
-        checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->thing, &other->treatment->thing),
+        checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->symbol, &other->treatment->symbol),
         occurrence_place(occurrence), "%s was done %s %s; the plan asked for it %s",
-        thing_text(checking, &occurrence->treatment->thing), distance_text(checking, days),
-        thing_text(checking, &other->treatment->thing), ask);
+        thing_text(checking, &occurrence->treatment->symbol), distance_text(checking, days),
+        thing_text(checking, &other->treatment->symbol), ask);
     report_label(checking->model->reports, report, occurrence_place(other), "%s on %s",
-                 thing_text(checking, &other->treatment->thing), display_date(checking->arena, other->day));
+                 thing_text(checking, &other->treatment->symbol), display_date(checking->arena, other->day));
     report_label(checking->model->reports, report, when->place, "the plan");
 }
 
@@ -94,17 +94,17 @@ static void check_times(struct checking *checking, const struct occurrence *occu
         earlier->day <= occurrence->day)
         return;
     struct report *report =
-        finding_add(checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->thing),
+        finding_add(checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->symbol),
                     occurrence_place(occurrence), "time %d of %s is recorded before time %d",
-                    occurrence->time, thing_text(checking, &occurrence->treatment->thing), earlier->time);
+                    occurrence->time, thing_text(checking, &occurrence->treatment->symbol), earlier->time);
     report_label(checking->model->reports, report, occurrence_place(earlier), "time %d on %s", earlier->time,
                  display_date(checking->arena, earlier->day));
 }
 
 static bool record_usable(const struct occurrence *occurrence)
 {
-    return occurrence->done && occurrence->share != SHARE_BEYOND && !occurrence->treatment->thing.broken &&
-           !occurrence->record->thing.broken;
+    return occurrence->done && occurrence->share != SHARE_BEYOND && !occurrence->treatment->symbol.broken &&
+           !occurrence->record->symbol.broken;
 }
 
 void check_record_order(struct checking *checking)
@@ -151,10 +151,11 @@ static void check_window(struct checking *checking, const struct occurrence *occ
     if (in_window(when, occurrence->day))
         return;
     const char *window = place_words(checking->arena, when->place);
-    struct report *report = finding_add(
-        checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&occurrence->treatment->thing), occurrence_place(occurrence),
-        "%s was done on %s; the plan said `%s`", thing_text(checking, &occurrence->treatment->thing),
-        display_date(checking->arena, occurrence->day), window);
+    struct report *report =
+        finding_add(checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&occurrence->treatment->symbol),
+                    occurrence_place(occurrence), "%s was done on %s; the plan said `%s`",
+                    thing_text(checking, &occurrence->treatment->symbol),
+                    display_date(checking->arena, occurrence->day), window);
     report_label(checking->model->reports, report, when->place, "the plan");
 }
 

@@ -35,11 +35,11 @@ static void report_deviation(struct checking *checking, const struct occurrence 
     const struct treatment *treatment = occurrence->treatment;
     struct display_pair pair = display_pair(
         checking->arena, checking->model, amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS, used, planned,
-        text_format(checking->arena, "of %s", thing_text(checking, &amount->product->thing)));
+        text_format(checking->arena, "of %s", thing_text(checking, &amount->product->symbol)));
     struct report *report = finding_add(
         checking, CHECK_RECORD_DEVIATES,
-        ABOUT(&treatment->thing, &amount->zone->thing, &amount->product->thing), amount->place,
-        "%s went on %s, %s %s than the planned %s", pair.value, thing_text(checking, &amount->zone->thing),
+        ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
+        "%s went on %s, %s %s than the planned %s", pair.value, thing_text(checking, &amount->zone->symbol),
         display_share(checking->arena, fabs(used / planned - 1)), used > planned ? "more" : "less",
         pair.bound);
     if (amount->dressing)
@@ -58,15 +58,15 @@ static void report_unforeseen(struct checking *checking, const struct occurrence
                               const struct amount *amount, bool product)
 {
     const struct treatment *treatment = occurrence->treatment;
-    const struct thing *what = product ? &amount->product->thing : &amount->zone->thing;
+    const struct symbol *what = product ? &amount->product->symbol : &amount->zone->symbol;
     bool by_part = !product && occurrence->share == SHARE_REST && treatment_to(treatment, amount->zone);
-    struct report *report =
-        finding_add(checking, CHECK_RECORD_UNFORESEEN,
-                    ABOUT(&treatment->thing, &amount->zone->thing, &amount->product->thing), amount->place,
-                    "%s %s, which %s%s%s", product ? "this puts down" : "this treats",
-                    thing_text(checking, what), by_part ? "a part of " : "",
-                    thing_text(checking, &treatment->thing), by_part ? " has done before" : " does not plan");
-    report_label(checking->model->reports, report, product ? treatment->thing.place : treatment->zones_place,
+    struct report *report = finding_add(
+        checking, CHECK_RECORD_UNFORESEEN,
+        ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
+        "%s %s, which %s%s%s", product ? "this puts down" : "this treats", thing_text(checking, what),
+        by_part ? "a part of " : "", thing_text(checking, &treatment->symbol),
+        by_part ? " has done before" : " does not plan");
+    report_label(checking->model->reports, report, product ? treatment->symbol.place : treatment->zones_place,
                  "what was planned");
     report_help(checking->model->reports, report,
                 "it counts toward every limit; look whether the name is right");
@@ -133,14 +133,14 @@ static void check_left_out(struct checking *checking, const struct occurrence *o
         if (tallies->zones[occurrence->zones.items[i]->index].used == tallies->pass)
             continue;
         if (left++ < 4)
-            names[count++] = thing_text(checking, &occurrence->zones.items[i]->thing);
+            names[count++] = thing_text(checking, &occurrence->zones.items[i]->symbol);
     }
     if (!left)
         return;
     struct report *report =
-        finding_add(checking, CHECK_RECORD_PARTIAL, ABOUT(&treatment->thing, &dressing->product->thing),
+        finding_add(checking, CHECK_RECORD_PARTIAL, ABOUT(&treatment->symbol, &dressing->product->symbol),
                     occurrence->record->day_place, "the record puts no %s on %s",
-                    thing_text(checking, &dressing->product->thing),
+                    thing_text(checking, &dressing->product->symbol),
                     left > count ? text_format(checking->arena, "%zu zones that the plan names", left)
                                  : list_text(checking->arena, names, count));
     report_label(checking->model->reports, report, dressing->place, "the plan");
@@ -172,9 +172,9 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
 }
 
 /* A name as a plan has it: in quotes where it is more than one word. */
-static const char *written_name(struct checking *checking, const struct thing *thing)
+static const char *written_name(struct checking *checking, const struct symbol *symbol)
 {
-    const char *name = thing_text(checking, thing);
+    const char *name = thing_text(checking, symbol);
     return strpbrk(name, " ,:;()") ? text_format(checking->arena, "\"%s\"", name) : name;
 }
 
@@ -192,8 +192,8 @@ static const char *used_as_planned(struct checking *checking, const struct occur
         buffer_format(&text, "%s %s %s", i ? "," : "used", number_text(checking->arena, value, decimals),
                       unit->name);
         if (amount->product != product)
-            buffer_format(&text, " of %s", written_name(checking, &amount->product->thing));
-        buffer_format(&text, " on %s", written_name(checking, &amount->zone->thing));
+            buffer_format(&text, " of %s", written_name(checking, &amount->product->symbol));
+        buffer_format(&text, " on %s", written_name(checking, &amount->zone->symbol));
         product = amount->product;
     }
     return buffer_string(&text);
@@ -202,10 +202,10 @@ static const char *used_as_planned(struct checking *checking, const struct occur
 static void report_no_amounts(struct checking *checking, const struct occurrence *occurrence)
 {
     const struct treatment *treatment = occurrence->treatment;
-    struct report *report = finding_add(checking, CHECK_RECORD_WITHOUT_AMOUNTS, ABOUT(&treatment->thing),
+    struct report *report = finding_add(checking, CHECK_RECORD_WITHOUT_AMOUNTS, ABOUT(&treatment->symbol),
                                         occurrence->record->day_place,
                                         "the record of %s says no amounts, so the planned ones are counted",
-                                        thing_text(checking, &treatment->thing));
+                                        thing_text(checking, &treatment->symbol));
     if (occurrence->amounts.count)
         report_help(checking->model->reports, report, "write what was put down, in this form: %s",
                     used_as_planned(checking, occurrence));
@@ -219,7 +219,7 @@ void check_record_amounts(struct checking *checking)
         .products = ARENA_ARRAY(checking->arena, checking->model->products.count + 1, uint32_t)};
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!occurrence->done || occurrence->treatment->thing.broken || occurrence->record->thing.broken)
+        if (!occurrence->done || occurrence->treatment->symbol.broken || occurrence->record->symbol.broken)
             continue;
         if (occurrence->record->uses.count)
             check_uses(checking, occurrence, &tallies);
@@ -238,20 +238,20 @@ static void report_many(struct checking *checking, const struct record *record, 
     const struct season *season = checking->season;
     uint32_t first = season->first_of[treatment->index],
              times = season->first_of[treatment->index + 1] - first;
-    const char *name = thing_text(checking, &treatment->thing);
+    const char *name = thing_text(checking, &treatment->symbol);
     bool again = record->time > 0 && (uint32_t)record->time <= times;
-    struct place place = record->time > 0 ? record->time_place : record->thing.place;
+    struct place place = record->time > 0 ? record->time_place : record->symbol.place;
     struct report *report =
         again
-            ? finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->thing), place,
+            ? finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
                           "time %d of %s is recorded twice", record->time, name)
-            : finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->thing), place,
+            : finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
                           "this record is one more than the plan has times of %s, which is %u", name, times);
     if (again)
         report_label(checking->model->reports, report,
                      occurrence_place(&season->occurrences.items[first + (uint32_t)record->time - 1]),
                      "the other record");
-    report_label(checking->model->reports, report, treatment->thing.place, "the plan");
+    report_label(checking->model->reports, report, treatment->symbol.place, "the plan");
     report_help(checking->model->reports, report,
                 counts
                     ? "it counts in every limit; look whether its date and name are right, or say `part` in "

@@ -26,17 +26,18 @@ static struct owned first_spray(const struct application *application)
 static void report_water_and_dry(struct checking *checking, const struct application *application,
                                  const struct owned *spray, const struct owned *watered)
 {
-    const char *first = thing_text(checking, &spray->occurrence->treatment->thing);
-    const char *second = thing_text(checking, &watered->occurrence->treatment->thing);
-    struct report *report = finding_add(
-        checking, CHECK_WATER_AND_DRY,
-        ABOUT(&watered->occurrence->treatment->thing, &spray->occurrence->treatment->thing,
-              &watered->amount->zone->thing),
-        watered->amount->place,
-        "%s is to be watered in on %s, and %s, sprayed before it, must stay dry for %s",
-        thing_text(checking, &watered->amount->product->thing),
-        display_date(checking->arena, application->day), thing_text(checking, &spray->amount->product->thing),
-        display_hours(checking->arena, spray->amount->product->dry_s));
+    const char *first = thing_text(checking, &spray->occurrence->treatment->symbol);
+    const char *second = thing_text(checking, &watered->occurrence->treatment->symbol);
+    struct report *report =
+        finding_add(checking, CHECK_WATER_AND_DRY,
+                    ABOUT(&watered->occurrence->treatment->symbol, &spray->occurrence->treatment->symbol,
+                          &watered->amount->zone->symbol),
+                    watered->amount->place,
+                    "%s is to be watered in on %s, and %s, sprayed before it, must stay dry for %s",
+                    thing_text(checking, &watered->amount->product->symbol),
+                    display_date(checking->arena, application->day),
+                    thing_text(checking, &spray->amount->product->symbol),
+                    display_hours(checking->arena, spray->amount->product->dry_s));
     report_label(checking->model->reports, report, spray->amount->place, "sprayed first");
     report_help(
         checking->model->reports, report,
@@ -61,13 +62,13 @@ static void check_water_and_dry(struct checking *checking, const struct applicat
 static void report_open_order(struct checking *checking, const struct application *application,
                               const struct occurrence *first, const struct occurrence *second)
 {
-    const char *before = thing_text(checking, &first->treatment->thing);
-    const char *after = thing_text(checking, &second->treatment->thing);
+    const char *before = thing_text(checking, &first->treatment->symbol);
+    const char *after = thing_text(checking, &second->treatment->symbol);
     struct report *report = finding_add(
-        checking, CHECK_SAME_DAY_ORDER, ABOUT(&second->treatment->thing, &first->treatment->thing),
-        second->treatment->thing.place, "%s and %s share %s, and nothing says which goes first", before,
+        checking, CHECK_SAME_DAY_ORDER, ABOUT(&second->treatment->symbol, &first->treatment->symbol),
+        second->treatment->symbol.place, "%s and %s share %s, and nothing says which goes first", before,
         after, display_date(checking->arena, application->day));
-    report_label(checking->model->reports, report, first->treatment->thing.place,
+    report_label(checking->model->reports, report, first->treatment->symbol.place,
                  "the calendar puts this first");
     report_help(checking->model->reports, report,
                 "where the order matters, write `when same day after %s` in %s", before, after);
@@ -81,7 +82,7 @@ static bool order_open(struct checking *checking, const struct occurrence *first
     uint32_t a = season->node_of[first->index], b = season->node_of[second->index];
     uint64_t pair = (uint64_t)first->index << 32 | second->index;
     if (first->treatment == second->treatment || (first->done && second->done) || a == b ||
-        !finding_once(checking, CHECK_SAME_DAY_ORDER, second->treatment->thing.place, pair))
+        !finding_once(checking, CHECK_SAME_DAY_ORDER, second->treatment->symbol.place, pair))
         return false;
     return !season_order_stated(season, a, b) && !season_order_stated(season, b, a);
 }

@@ -9,13 +9,13 @@ struct fit {
     const struct lawn *lawn;
 };
 
-static struct report *fit_report(const struct fit *fit, enum check_id id, const struct thing *scale,
+static struct report *fit_report(const struct fit *fit, enum check_id id, const struct symbol *scale,
                                  struct place named_at, const char *sentence)
 {
     struct report *report =
-        finding_add(fit->checking, id, ABOUT(&fit->lawn->thing, scale), named_at, "%s", sentence);
+        finding_add(fit->checking, id, ABOUT(&fit->lawn->symbol, scale), named_at, "%s", sentence);
     report_label(fit->checking->model->reports, report, scale->place, "declared here");
-    report_label(fit->checking->model->reports, report, fit->lawn->thing.place, "the lawn");
+    report_label(fit->checking->model->reports, report, fit->lawn->symbol.place, "the lawn");
     return report;
 }
 
@@ -24,11 +24,12 @@ static const char *word(const struct fit *fit, const struct name *name)
     return text_string(fit->checking->arena, name->text);
 }
 
-static void check_region(const struct fit *fit, const struct thing *scale, const struct name *region,
+static void check_region(const struct fit *fit, const struct symbol *scale, const struct name *region,
                          struct place named_at)
 {
     struct arena *arena = fit->checking->arena;
-    const char *what = thing_text(fit->checking, scale), *lawn = thing_text(fit->checking, &fit->lawn->thing);
+    const char *what = thing_text(fit->checking, scale),
+               *lawn = thing_text(fit->checking, &fit->lawn->symbol);
     if (!region || region == fit->lawn->region)
         return;
     if (fit->lawn->region) {
@@ -50,11 +51,11 @@ static void check_grass(const struct fit *fit, const struct scale *scale, struct
     for (size_t i = 0; i < scale->grasses.count && !fits; i++)
         fits = scale->grasses.items[i] == fit->lawn->grass;
     if (!fits)
-        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->thing, named_at,
+        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
                    text_format(fit->checking->arena, "%s is made for other grasses than %s of %s",
-                               thing_text(fit->checking, &scale->thing),
-                               thing_text(fit->checking, &fit->lawn->grass->thing),
-                               thing_text(fit->checking, &fit->lawn->thing)));
+                               thing_text(fit->checking, &scale->symbol),
+                               thing_text(fit->checking, &fit->lawn->grass->symbol),
+                               thing_text(fit->checking, &fit->lawn->symbol)));
 }
 
 static void check_soil(const struct fit *fit, const struct scale *scale, struct place named_at)
@@ -63,10 +64,10 @@ static void check_soil(const struct fit *fit, const struct scale *scale, struct 
     for (size_t i = 0; i < scale->soils.count && !fits; i++)
         fits = scale->soils.items[i] == fit->lawn->soil;
     if (!fits)
-        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->thing, named_at,
+        fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
                    text_format(fit->checking->arena, "%s is made for %s; the soil of %s is %s",
-                               thing_text(fit->checking, &scale->thing), word(fit, scale->soils.items[0]),
-                               thing_text(fit->checking, &fit->lawn->thing), word(fit, fit->lawn->soil)));
+                               thing_text(fit->checking, &scale->symbol), word(fit, scale->soils.items[0]),
+                               thing_text(fit->checking, &fit->lawn->symbol), word(fit, fit->lawn->soil)));
 }
 
 static void check_fit(const struct fit *fit)
@@ -75,14 +76,14 @@ static void check_fit(const struct fit *fit)
     for (size_t i = 0; i < fit->test->scales.count; i++) {
         const struct scale *scale = fit->test->scales.items[i].scale;
         struct place named_at = fit->test->scales.items[i].place;
-        if (scale->thing.broken || test_scale_repeated(fit->test, i))
+        if (scale->symbol.broken || test_scale_repeated(fit->test, i))
             continue;
-        check_region(fit, &scale->thing, scale->region, named_at);
+        check_region(fit, &scale->symbol, scale->region, named_at);
         check_grass(fit, scale, named_at);
         check_soil(fit, scale, named_at);
     }
-    if (lime && !lime->thing.broken)
-        check_region(fit, &lime->thing, lime->region, fit->test->lime_place);
+    if (lime && !lime->symbol.broken)
+        check_region(fit, &lime->symbol, lime->region, fit->test->lime_place);
 }
 
 /* Zones of one lawn stand together mostly; a lawn that comes again is not told again. */
@@ -98,7 +99,7 @@ void check_scales_fit(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
         const struct soil_test *test = checking->model->soil_tests.items[i];
-        for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
+        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++)
             if (!lawn_seen(test, j))
                 check_fit(&(struct fit){checking, test, test->zones.items[j]->lawn});
     }

@@ -65,7 +65,7 @@ static void report_character(struct checking *checking, const struct identifier 
         [IDENTIFIER_INVISIBLE] = "which is invisible",
         [IDENTIFIER_MIXED] = "a letter of another script than those before it",
     };
-    struct thing about = {.name = written->name};
+    struct symbol about = {.name = written->name};
     struct report *report = finding_add(
         checking, CHECK_NAME_CHARACTER, ABOUT(&about), character_place(identifier, written->place),
         "%s has a %s, %s", written->quoted ? "this quoted name" : "this name",
@@ -88,7 +88,7 @@ static void report_alike(struct checking *checking, const struct names_judged *j
     /* The one at fault is rather that which is not of ASCII, and has a place. */
     bool swap = second >= judged->written || (second_ascii && !first_ascii);
     size_t at = swap ? first : second, other = swap ? second : first;
-    struct thing about = {.name = judged->names[at]}, about_other = {.name = judged->names[other]};
+    struct symbol about = {.name = judged->names[at]}, about_other = {.name = judged->names[other]};
     const char *text = text_string(checking->arena, judged->names[at]->text);
     const char *other_text = text_string(checking->arena, judged->names[other]->text);
     struct report *report =

@@ -62,11 +62,11 @@ static void check_test_soon(struct checking *checking, const struct soil_test *t
             continue;
         int days = test->day - day;
         struct report *report = finding_add(
-            checking, CHECK_SOIL_TEST_SOON, ABOUT(&zone->thing, &amount->product->thing),
-            test->thing.statement,
+            checking, CHECK_SOIL_TEST_SOON, ABOUT(&zone->symbol, &amount->product->symbol),
+            test->symbol.statement,
             "sampled %d %s after %s went onto %s, %s: too soon to show what it did; wait %s", days,
-            days == 1 ? "day" : "days", thing_text(checking, &amount->product->thing),
-            thing_text(checking, &zone->thing), display_date(checking->arena, day), wait->wait_text);
+            days == 1 ? "day" : "days", thing_text(checking, &amount->product->symbol),
+            thing_text(checking, &zone->symbol), display_date(checking->arena, day), wait->wait_text);
         report_label(checking->model->reports, report, amount->place, "the application");
         report_label(checking->model->reports, report, wait->place, "how long to wait");
         source_note(checking, report, wait->source);
@@ -84,7 +84,7 @@ void check_soil_test_soon(struct checking *checking)
         for (size_t j = 0; j < model->sample_waits.count; j++) {
             const struct soil_test *test = model->soil_tests.items[i];
             const struct sample_wait *wait = &model->sample_waits.items[j];
-            if (!test->thing.broken && test_measures(test, &wait->after))
+            if (!test->symbol.broken && test_measures(test, &wait->after))
                 check_test_soon(checking, test, wait);
         }
 }

@@ -14,16 +14,16 @@ static const char *test_text(struct checking *checking, const struct soil_test *
     return text_format(checking->arena, "the soil test of %s", display_date(checking->arena, test->day));
 }
 
-static const struct thing *first_zone(const struct soil_test *test)
+static const struct symbol *first_zone(const struct soil_test *test)
 {
-    return test->zones.count ? &test->zones.items[0]->thing : NULL;
+    return test->zones.count ? &test->zones.items[0]->symbol : NULL;
 }
 
 /* Calls `check` for every test that could be read. */
 static void walk_tests(struct checking *checking, void (*check)(struct checking *, const struct soil_test *))
 {
     for (size_t i = 0; i < checking->model->soil_tests.count; i++)
-        if (!checking->model->soil_tests.items[i]->thing.broken)
+        if (!checking->model->soil_tests.items[i]->symbol.broken)
             check(checking, checking->model->soil_tests.items[i]);
 }
 
@@ -34,17 +34,17 @@ static void check_test_spots(struct checking *checking, const struct soil_test *
     /* Of several scales the one that wants most. */
     const struct scale *scale = NULL;
     for (size_t i = 0; i < test->scales.count; i++)
-        if (!test->scales.items[i].scale->thing.broken &&
+        if (!test->scales.items[i].scale->symbol.broken &&
             (!scale || test->scales.items[i].scale->spots > scale->spots))
             scale = test->scales.items[i].scale;
     int cores = (int)test->results.row_count * (test->cores > 0 ? test->cores : 1);
     if (!scale || cores >= scale->spots)
         return;
     struct report *report =
-        finding_add(checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->thing),
+        finding_add(checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->symbol),
                     test->results_place, "%s is of %d %s; %s asks for at least %d", test_text(checking, test),
-                    cores, cores == 1 ? "spot" : "spots", thing_text(checking, &scale->thing), scale->spots);
-    report_label(checking->model->reports, report, scale->thing.place, "the scale");
+                    cores, cores == 1 ? "spot" : "spots", thing_text(checking, &scale->symbol), scale->spots);
+    report_label(checking->model->reports, report, scale->symbol.place, "the scale");
     report_help(checking->model->reports, report, "%s",
                 test->cores > 0 ? "take more cores next time, spread over the zones"
                                 : "if each spot's sample was mixed from several cores, say so: cores 12");
@@ -87,12 +87,12 @@ static void report_disagreement(struct checking *checking, const struct soil_tes
 {
     const struct scale *scale = reading->scale->scale;
     struct report *report = finding_add(
-        checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &scale->thing),
+        checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &scale->symbol),
         test->results.columns[column].place,
         "%s lies between %s and %s %s around a mean of %s; %s allows %s either way", reading->nutrient->name,
         figure_text(checking, reading, reading->lowest), figure_text(checking, reading, reading->highest),
         reading->index ? "index" : "ppm", figure_text(checking, reading, reading->mean),
-        thing_text(checking, &scale->thing), display_share(checking->arena, scale->spread));
+        thing_text(checking, &scale->symbol), display_share(checking->arena, scale->spread));
     label_extremes(checking, report, test, column, reading);
     report_help(checking->model->reports, report,
                 "make the spots that differ zones of their own, with a soil test each");
@@ -123,7 +123,7 @@ static size_t scales_for(struct checking *checking, const struct name *method, c
     for (size_t i = 0; i < checking->model->scales.count && count < SCALES_NAMED; i++) {
         const struct scale *scale = checking->model->scales.items[i];
         if (scale->method == method && (anywhere || !scale->region || scale->region == region))
-            names[count++] = thing_text(checking, &scale->thing);
+            names[count++] = thing_text(checking, &scale->symbol);
     }
     return count;
 }
@@ -170,8 +170,8 @@ static const char *conversion_for(struct checking *checking, const struct soil_t
     symbols_read(checking->model, SYMBOL_CONVERSION);
     for (size_t i = 0; i < checking->model->conversions.count; i++) {
         const struct conversion *conversion = checking->model->conversions.items[i];
-        if (!conversion->thing.broken && conversion->from == test->method && conversion->to == scale->method)
-            return thing_text(checking, &conversion->thing);
+        if (!conversion->symbol.broken && conversion->from == test->method && conversion->to == scale->method)
+            return thing_text(checking, &conversion->symbol);
     }
     return NULL;
 }
@@ -181,9 +181,9 @@ static void report_method(struct checking *checking, const struct soil_test *tes
 {
     const struct scale *scale = by->scale;
     struct report *report = finding_add(
-        checking, CHECK_SOIL_METHOD_MISMATCH, ABOUT(first_zone(test), &scale->thing), test->method_place,
+        checking, CHECK_SOIL_METHOD_MISMATCH, ABOUT(first_zone(test), &scale->symbol), test->method_place,
         "this test was made by %s; %s reads %s", text_string(checking->arena, test->method->text),
-        thing_text(checking, &scale->thing),
+        thing_text(checking, &scale->symbol),
         scale->method ? text_string(checking->arena, scale->method->text) : "no method that it states");
     report_label(checking->model->reports, report, by->place, "the scale it names");
     const char *conversion = conversion_for(checking, test, scale);
@@ -198,10 +198,10 @@ static void report_depth(struct checking *checking, const struct soil_test *test
     struct display_pair pair =
         display_pair(checking->arena, checking->model, QUANTITY_DEPTH, test->depth_m, scale->depth_m, NULL);
     struct report *report =
-        finding_add(checking, CHECK_SOIL_DEPTH_MISMATCH, ABOUT(first_zone(test), &scale->thing),
+        finding_add(checking, CHECK_SOIL_DEPTH_MISMATCH, ABOUT(first_zone(test), &scale->symbol),
                     test->depth_place, "the cores went %s deep; %s is made for %s", pair.value,
-                    thing_text(checking, &scale->thing), pair.bound);
-    report_label(checking->model->reports, report, scale->thing.place, "the scale");
+                    thing_text(checking, &scale->symbol), pair.bound);
+    report_label(checking->model->reports, report, scale->symbol.place, "the scale");
     report_help(checking->model->reports, report,
                 "read these results with care, and sample %s deep next time", pair.bound);
 }
@@ -210,9 +210,9 @@ static void report_no_depth(struct checking *checking, const struct soil_test *t
                             const struct scale *scale)
 {
     struct report *report =
-        finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &scale->thing),
+        finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &scale->symbol),
                     test->results_place, "%s does not say how deep the cores went; %s counts by it",
-                    test_text(checking, test), thing_text(checking, &scale->thing));
+                    test_text(checking, test), thing_text(checking, &scale->symbol));
     report_label(checking->model->reports, report, scale->sum_place, "what it adds up");
     report_help(checking->model->reports, report,
                 "ask who took the cores how deep they went, and state it as `depth LENGTH`");
@@ -249,11 +249,11 @@ static void check_scale_nutrients(struct checking *checking, const struct soil_t
         const struct value *named = by->nutrients.items[i];
         if (scale_speaks_of(by->scale, named->nutrient->nutrient))
             continue;
-        const char *scale = thing_text(checking, &by->scale->thing);
+        const char *scale = thing_text(checking, &by->scale->symbol);
         struct report *report =
-            finding_add(checking, CHECK_SOIL_SCALE_NUTRIENT, ABOUT(first_zone(test), &by->scale->thing),
+            finding_add(checking, CHECK_SOIL_SCALE_NUTRIENT, ABOUT(first_zone(test), &by->scale->symbol),
                         named->place, "%s has no figure for %s", scale, named->nutrient->name);
-        report_label(checking->model->reports, report, by->scale->thing.place, "the scale");
+        report_label(checking->model->reports, report, by->scale->symbol.place, "the scale");
         report_help(checking->model->reports, report, "%s reads %s", scale,
                     nutrients_read(checking, by->scale));
     }
@@ -267,7 +267,7 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
     for (size_t i = 0; i < test->scales.count; i++) {
         const struct test_scale *by = &test->scales.items[i];
         const struct scale *scale = by->scale;
-        if (scale->thing.broken)
+        if (scale->symbol.broken)
             continue;
         check_scale_nutrients(checking, test, by);
         bool other_depth = exceeds(fabs(test->depth_m - scale->depth_m), SAME_DEPTH_M);
@@ -315,11 +315,11 @@ static void check_test_scales_agree(struct checking *checking, const struct soil
             continue;
         const char *name = reading.nutrient->name;
         struct report *report = finding_add(
-            checking, CHECK_SOIL_SCALES_DISAGREE, ABOUT(first_zone(test), &reading.scale->scale->thing),
+            checking, CHECK_SOIL_SCALES_DISAGREE, ABOUT(first_zone(test), &reading.scale->scale->symbol),
             reading.scale->place, "%s %s %s is %s by %s, which counts, and %s by %s", name,
             figure_text(checking, &reading, reading.mean), reading.index ? "index" : "ppm",
-            reading.need == NEED_LOW ? "low" : "enough", thing_text(checking, &reading.scale->scale->thing),
-            by_other.need == NEED_LOW ? "low" : "enough", thing_text(checking, &other->scale->thing));
+            reading.need == NEED_LOW ? "low" : "enough", thing_text(checking, &reading.scale->scale->symbol),
+            by_other.need == NEED_LOW ? "low" : "enough", thing_text(checking, &other->scale->symbol));
         report_label(checking->model->reports, report, other->place, "the scale for all other nutrients");
         if (reading.level)
             report_label(checking->model->reports, report, reading.level->place, "what counts");
@@ -328,7 +328,7 @@ static void check_test_scales_agree(struct checking *checking, const struct soil
         report_help(checking->model->reports, report,
                     "check which of the two is made for this laboratory; to read %s by %s, take it off the "
                     "list after `for`",
-                    name, thing_text(checking, &other->scale->thing));
+                    name, thing_text(checking, &other->scale->symbol));
     }
 }
 
@@ -393,7 +393,7 @@ static void check_column_ratings(struct checking *checking, const struct soil_te
     }
     if (!first)
         return;
-    const struct thing *scale = &reading->scale->scale->thing;
+    const struct symbol *scale = &reading->scale->scale->symbol;
     struct report *report = finding_add(
         checking, CHECK_SOIL_RATING_DIFFERS, ABOUT(first_zone(test), scale), first->place,
         "%s is rated %s by the laboratory; %s calls %s %s %s", reading->nutrient->name, first->rating_text,

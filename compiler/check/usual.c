@@ -66,7 +66,7 @@ static const char *other_area(struct checking *checking, struct place place, dou
     return NULL;
 }
 
-static void report_rate(struct checking *checking, const struct product *product, const struct thing *about,
+static void report_rate(struct checking *checking, const struct product *product, const struct symbol *about,
                         struct place place, double rate, bool volume, double per_m2)
 {
     const struct usual_range *range = rate_range(product, volume);
@@ -76,9 +76,9 @@ static void report_rate(struct checking *checking, const struct product *product
     struct display_pair most =
         display_pair(checking->arena, checking->model, quantity, rate, range->high, NULL);
     const char *low = display_number(checking->arena, checking->model, quantity, range->low);
-    struct report *report = finding_add(checking, CHECK_RATE_UNLIKELY, ABOUT(&product->thing, about), place,
+    struct report *report = finding_add(checking, CHECK_RATE_UNLIKELY, ABOUT(&product->symbol, about), place,
                                         "this is %s of %s; such products go on at %s to %s", most.value,
-                                        thing_text(checking, &product->thing), low, most.bound);
+                                        thing_text(checking, &product->symbol), low, most.bound);
     explain(checking, report, range);
     const char *meant = other_area(checking, place, rate, per_m2, range);
     if (meant)
@@ -106,20 +106,20 @@ void check_usual_rates(struct checking *checking)
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
-        if (!product->thing.broken && label_outside(product))
+        if (!product->symbol.broken && label_outside(product))
             report_rate(checking, product, NULL, product->label.rate_place, product->label.high,
                         product->label.volume, product->label.per_m2);
     }
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        for (size_t j = 0; j < treatment->dressings.count && !treatment->thing.broken; j++) {
+        for (size_t j = 0; j < treatment->dressings.count && !treatment->symbol.broken; j++) {
             const struct dressing *dressing = &treatment->dressings.items[j];
             bool volume = false;
             double rate =
-                dressing->open || dressing->product->thing.broken ? NAN : dressing_rate(dressing, &volume);
+                dressing->open || dressing->product->symbol.broken ? NAN : dressing_rate(dressing, &volume);
             if (rate > 0 && !label_outside(dressing->product) &&
                 !label_tells(dressing->product, rate, volume))
-                report_rate(checking, dressing->product, &treatment->thing, dressing->rate_place, rate,
+                report_rate(checking, dressing->product, &treatment->symbol, dressing->rate_place, rate,
                             volume, dressing->per_m2);
         }
     }
@@ -168,8 +168,8 @@ static void check_density(struct checking *checking, const struct product *produ
     struct display_pair most =
         display_pair(checking->arena, checking->model, QUANTITY_DENSITY, product->density, range->high, NULL);
     struct report *report = finding_add(
-        checking, CHECK_DENSITY_UNLIKELY, ABOUT(&product->thing), product->density_place,
-        "%s has a density of %s; such products have %s to %s", thing_text(checking, &product->thing),
+        checking, CHECK_DENSITY_UNLIKELY, ABOUT(&product->symbol), product->density_place,
+        "%s has a density of %s; such products have %s to %s", thing_text(checking, &product->symbol),
         most.value, display_number(checking->arena, checking->model, QUANTITY_DENSITY, range->low),
         most.bound);
     explain(checking, report, range);
@@ -193,8 +193,8 @@ static void check_grade(struct checking *checking, const struct product *product
             continue;
         struct display_pair pair = display_share_pair(checking->arena, product->grade[i], range->high);
         struct report *report =
-            finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->thing), product->grade_place,
-                        "%s has %s %s; such products have at most %s", thing_text(checking, &product->thing),
+            finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->symbol), product->grade_place,
+                        "%s has %s %s; such products have at most %s", thing_text(checking, &product->symbol),
                         pair.value, nutrient_trade_form(parts[i])->name, pair.bound);
         explain(checking, report, range);
         report_help(checking->model->reports, report,
@@ -213,9 +213,9 @@ static void check_packs(struct checking *checking, const struct product *product
         if (!range || !outside(range, pack->amount))
             continue;
         struct report *report =
-            finding_add(checking, CHECK_PACK_UNLIKELY, ABOUT(&product->thing), pack->place,
+            finding_add(checking, CHECK_PACK_UNLIKELY, ABOUT(&product->symbol), pack->place,
                         "a pack of %s holds %s; such products are sold in packs of %s to %s",
-                        thing_text(checking, &product->thing),
+                        thing_text(checking, &product->symbol),
                         display_amount(checking->arena, checking->model, pack->amount, pack->volume),
                         display_amount(checking->arena, checking->model, range->low, pack->volume),
                         display_amount(checking->arena, checking->model, range->high, pack->volume));
@@ -237,7 +237,7 @@ static void check_prices(struct checking *checking, const struct usual *usual)
     struct priced cheapest = {.price = NAN}, dearest = {.price = NAN};
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
-        if (product->thing.broken || RANGE_OF(product, prices) != &usual->prices)
+        if (product->symbol.broken || RANGE_OF(product, prices) != &usual->prices)
             continue;
         for (size_t j = 0; j < product->packs.count; j++) {
             const struct pack *pack = &product->packs.items[j];
@@ -254,12 +254,12 @@ static void check_prices(struct checking *checking, const struct usual *usual)
     if (!cheapest.product || !dearest.product || !exceeds(dearest.price / cheapest.price, usual->prices.high))
         return;
     struct report *report = finding_add(
-        checking, CHECK_PRICE_UNLIKELY, ABOUT(&dearest.product->thing, &cheapest.product->thing),
+        checking, CHECK_PRICE_UNLIKELY, ABOUT(&dearest.product->symbol, &cheapest.product->symbol),
         dearest.pack->place,
         "by mass, %s costs %s times as much as %s; such products differ by less than %s times",
-        thing_text(checking, &dearest.product->thing),
+        thing_text(checking, &dearest.product->symbol),
         number_short(checking->arena, dearest.price / cheapest.price),
-        thing_text(checking, &cheapest.product->thing), number_short(checking->arena, usual->prices.high));
+        thing_text(checking, &cheapest.product->symbol), number_short(checking->arena, usual->prices.high));
     report_label(model->reports, report, cheapest.pack->place, "the cheapest");
     explain(checking, report, &usual->prices);
     report_help(model->reports, report, "look at both prices, and at what the packs hold");
@@ -273,8 +273,8 @@ void check_loads(struct checking *checking)
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         const struct machine *machine = occurrence->treatment->machine;
-        bool counts = machine && machine->usual && !machine->thing.broken && !occurrence->done &&
-                      !occurrence->skipped && !occurrence->treatment->thing.broken;
+        bool counts = machine && machine->usual && !machine->symbol.broken && !occurrence->done &&
+                      !occurrence->skipped && !occurrence->treatment->symbol.broken;
         for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
             const struct amount *amount = &occurrence->amounts.items[j];
             double loads = amount_loads(amount, machine);
@@ -283,13 +283,13 @@ void check_loads(struct checking *checking)
                 continue;
             struct report *report =
                 finding_add(checking, CHECK_LOADS_UNLIKELY,
-                            ABOUT(&occurrence->treatment->thing, &machine->thing, &amount->zone->thing),
+                            ABOUT(&occurrence->treatment->symbol, &machine->symbol, &amount->zone->symbol),
                             amount->place, "%s would be filled %s times for %s; at most %s times is usual",
-                            thing_text(checking, &machine->thing), number_short(checking->arena, loads),
-                            thing_text(checking, &amount->zone->thing),
+                            thing_text(checking, &machine->symbol), number_short(checking->arena, loads),
+                            thing_text(checking, &amount->zone->symbol),
                             number_short(checking->arena, machine->usual->loads.high));
-            report_label(checking->model->reports, report, amount->zone->thing.place, "its area");
-            report_label(checking->model->reports, report, machine->thing.place, "the machine");
+            report_label(checking->model->reports, report, amount->zone->symbol.place, "its area");
+            report_label(checking->model->reports, report, machine->symbol.place, "the machine");
             explain(checking, report, &machine->usual->loads);
             report_help(checking->model->reports, report,
                         "check the area, the rate and what the machine holds");
@@ -302,7 +302,7 @@ void check_usual_products(struct checking *checking)
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
-        if (product->thing.broken)
+        if (product->symbol.broken)
             continue;
         check_density(checking, product);
         check_grade(checking, product);

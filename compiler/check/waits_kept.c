@@ -18,9 +18,9 @@ static struct report *report_gap(struct checking *checking, const struct limit *
     const struct occurrence *earlier = gap->earlier, *later = gap->later;
     bool happened = earlier->done && later->done;
     const char *date = display_date(checking->arena, later->day);
-    const char *first = thing_text(checking, &earlier->treatment->thing);
-    const char *second = thing_text(checking, &later->treatment->thing);
-    const char *zone = thing_text(checking, &gap->zone->thing), *what;
+    const char *first = thing_text(checking, &earlier->treatment->symbol);
+    const char *second = thing_text(checking, &later->treatment->symbol);
+    const char *zone = thing_text(checking, &gap->zone->symbol), *what;
     if (earlier->day == later->day)
         what = earlier == later ? text_format(checking->arena, "%s %s both onto %s on %s", first,
                                               happened ? "put" : "puts", zone, date)
@@ -32,7 +32,7 @@ static struct report *report_gap(struct checking *checking, const struct limit *
                            display_days(checking->arena, later->day - earlier->day), first, zone);
     struct report *report =
         limit_finding(checking, limit, happened ? recorded : planned,
-                      ABOUT(&gap->zone->thing, &later->treatment->thing, &earlier->treatment->thing),
+                      ABOUT(&gap->zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol),
                       occurrence_place(later), "%s; at least %s %s to lie %s", what,
                       display_duration(checking->arena, gap->least), happened ? "were" : "are", gap->between);
     if (earlier != later)
@@ -138,7 +138,7 @@ static struct visits *visits_gather(struct checking *checking)
     const struct season *season = checking->season;
     struct visits *visits = ARENA_ARRAY(checking->arena, checking->model->zones.count + 1, struct visits);
     for (size_t i = 0; i < season->calendar_count; i++)
-        if (!season->calendar[i]->skipped && !season->calendar[i]->treatment->thing.broken)
+        if (!season->calendar[i]->skipped && !season->calendar[i]->treatment->symbol.broken)
             visit_zones(checking, visits, season->calendar[i]);
     return visits;
 }
@@ -253,15 +253,15 @@ static void report_late(struct checking *checking, const struct limit *limit, co
 {
     struct report *report = limit_finding(
         checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
-        ABOUT(&zone->thing, &later->treatment->thing, &earlier->treatment->thing), occurrence_place(later),
+        ABOUT(&zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol), occurrence_place(later),
         "%s on %s %s %s after %s on %s; at most %s %s to lie from %s to %s",
-        thing_text(checking, &later->treatment->thing), display_date(checking->arena, later->day),
+        thing_text(checking, &later->treatment->symbol), display_date(checking->arena, later->day),
         later->done ? "came" : "comes", display_days(checking->arena, later->day - earlier->day),
-        thing_text(checking, &earlier->treatment->thing), thing_text(checking, &zone->thing),
+        thing_text(checking, &earlier->treatment->symbol), thing_text(checking, &zone->symbol),
         display_duration(checking->arena, limit->time), later->done ? "were" : "are",
         class_text(checking, &limit->first), class_text(checking, &limit->second));
     report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
-                 thing_text(checking, &earlier->treatment->thing),
+                 thing_text(checking, &earlier->treatment->symbol),
                  display_date(checking->arena, earlier->day));
     limit_label(checking, report, limit);
 }
@@ -294,13 +294,13 @@ static void report_order(struct checking *checking, const struct limit *limit, c
 {
     struct report *report = limit_finding(
         checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
-        ABOUT(&zone->thing, &early->treatment->thing, &late->treatment->thing), occurrence_place(early),
-        "%s %s on %s, before %s on %s on %s", thing_text(checking, &early->treatment->thing),
+        ABOUT(&zone->symbol, &early->treatment->symbol, &late->treatment->symbol), occurrence_place(early),
+        "%s %s on %s, before %s on %s on %s", thing_text(checking, &early->treatment->symbol),
         early->done ? "was done" : "falls", display_date(checking->arena, early->day),
-        thing_text(checking, &late->treatment->thing), display_date(checking->arena, late->day),
-        thing_text(checking, &zone->thing));
+        thing_text(checking, &late->treatment->symbol), display_date(checking->arena, late->day),
+        thing_text(checking, &zone->symbol));
     report_label(checking->model->reports, report, occurrence_place(late), "%s on %s",
-                 thing_text(checking, &late->treatment->thing), display_date(checking->arena, late->day));
+                 thing_text(checking, &late->treatment->symbol), display_date(checking->arena, late->day));
     limit_label(checking, report, limit);
 }
 
@@ -352,7 +352,7 @@ static void report_interval(struct checking *checking, const struct zone *zone, 
     struct gap gap = {
         zone, application_owner(last->application, last->amount), application_owner(application, amount),
         product->label.interval,
-        text_format(checking->arena, "between treatments with %s", thing_text(checking, &product->thing))};
+        text_format(checking->arena, "between treatments with %s", thing_text(checking, &product->symbol))};
     struct report *report =
         report_gap(checking, NULL, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
     report_label(checking->model->reports, report, product->label.interval_place, "the label");

@@ -15,9 +15,9 @@ struct asked { /* a condition, and whose it is */
 
 /* ---- a day on which it is broken ---- */
 
-static const struct thing *asked_about(const struct asked *asked, const struct occurrence *occurrence)
+static const struct symbol *asked_about(const struct asked *asked, const struct occurrence *occurrence)
 {
-    return asked->product ? &asked->product->thing : &occurrence->treatment->thing;
+    return asked->product ? &asked->product->symbol : &occurrence->treatment->symbol;
 }
 
 static void report_broken(struct checking *checking, const struct occurrence *occurrence,
@@ -28,8 +28,8 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
     if (!finding_once(checking, id, occurrence_place(occurrence), key))
         return;
     struct report *report = limit_finding(
-        checking, asked->limit, id, ABOUT(&occurrence->treatment->thing, asked_about(asked, occurrence)),
-        occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->thing),
+        checking, asked->limit, id, ABOUT(&occurrence->treatment->symbol, asked_about(asked, occurrence)),
+        occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->symbol),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, occurrence->day),
         weather_text_on(checking->arena, checking->model, asked->condition, look, occurrence->day));
     if (asked->limit)
@@ -73,9 +73,9 @@ static void report_unknown(struct checking *checking, const struct occurrence *o
         !finding_once(checking, CHECK_NO_NORMALS, asked->place, 0))
         return;
     struct report *report = finding_add(
-        checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->thing), asked->place,
+        checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
         "the plan states no weather to hold `%s` against for %s on %s",
-        place_words(checking->arena, asked->place), thing_text(checking, &occurrence->treatment->thing),
+        place_words(checking->arena, asked->place), thing_text(checking, &occurrence->treatment->symbol),
         display_date(checking->arena, occurrence->day));
     if (checking->model->weather.stated)
         report_label(checking->model->reports, report, checking->model->weather.place,
@@ -90,7 +90,7 @@ static void report_few_years(struct checking *checking, const struct occurrence 
     if (!finding_once(checking, CHECK_FEW_YEARS, asked->place, 0))
         return;
     struct report *report = finding_add(
-        checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->thing), asked->place,
+        checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->symbol), asked->place,
         "%d years in %d are asked for on %s, and the history has %d years of that day", condition->years,
         condition->of, display_date(checking->arena, occurrence->day), look->odds.known);
     report_label(checking->model->reports, report, checking->model->weather.history.place, "the history");
@@ -104,9 +104,9 @@ static void report_degree_days(struct checking *checking, const struct occurrenc
     if (!finding_once(checking, CHECK_DEGREE_DAYS_OF_NORMALS, asked->place, 0))
         return;
     struct report *report = finding_add(
-        checking, CHECK_DEGREE_DAYS_OF_NORMALS, ABOUT(&occurrence->treatment->thing), asked->place,
+        checking, CHECK_DEGREE_DAYS_OF_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
         "%s is dated by degree days of the normals; most years reach them before %s",
-        thing_text(checking, &occurrence->treatment->thing), display_date(checking->arena, occurrence->day));
+        thing_text(checking, &occurrence->treatment->symbol), display_date(checking->arena, occurrence->day));
     report_label(checking->model->reports, report,
                  weather_place(&checking->model->weather, look, occurrence->day), "the normals");
     report_help(checking->model->reports, report,
@@ -119,9 +119,9 @@ static void report_frost(struct checking *checking, const struct occurrence *occ
     if (!finding_once(checking, CHECK_FROST_OF_NORMALS, asked->place, 0))
         return;
     struct report *report = finding_add(
-        checking, CHECK_FROST_OF_NORMALS, ABOUT(&occurrence->treatment->thing), asked->place,
+        checking, CHECK_FROST_OF_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
         "%s on %s goes by monthly mean lows; single nights freeze on warmer days than that",
-        thing_text(checking, &occurrence->treatment->thing), display_date(checking->arena, occurrence->day));
+        thing_text(checking, &occurrence->treatment->symbol), display_date(checking->arena, occurrence->day));
     struct place place = weather_place(&checking->model->weather, look, occurrence->day);
     if (place.source)
         report_label(checking->model->reports, report, place, "the normals");
@@ -221,7 +221,7 @@ static void check_limit_of(struct checking *checking, const struct limit *limit,
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         bool wanted = limit->kind == LIMIT_WEATHER || occurrence->done;
-        if (wanted && !occurrence->treatment->thing.broken && concerns(limit, occurrence))
+        if (wanted && !occurrence->treatment->symbol.broken && concerns(limit, occurrence))
             look(checking, occurrence, &asked);
     }
 }
@@ -244,7 +244,7 @@ void check_weather(struct checking *checking)
                                checking->model->season_first);
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
-        if (occurrence->treatment->thing.broken)
+        if (occurrence->treatment->symbol.broken)
             continue;
         check_whens_of(checking, climate, occurrence);
         check_products_of(checking, climate, occurrence);

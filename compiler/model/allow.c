@@ -3,11 +3,11 @@
 void allowance_add(struct model *model, struct allowance *allowance)
 {
     VECTOR_PUSH(model->arena, &model->allowances, allowance);
-    if (allowance->thing.broken || !allowance->thing.name)
+    if (allowance->symbol.broken || !allowance->symbol.name)
         return;
-    while (model->allowed.count <= allowance->thing.name->id)
+    while (model->allowed.count <= allowance->symbol.name->id)
         VECTOR_PUSH(model->arena, &model->allowed, (struct allowances){0});
-    struct allowances *alike = &model->allowed.items[allowance->thing.name->id];
+    struct allowances *alike = &model->allowed.items[allowance->symbol.name->id];
     *(alike->first ? &alike->last->next : &alike->first) = allowance;
     alike->last = allowance;
 }
@@ -19,7 +19,7 @@ static struct allowance *allowance_first(const struct model *model, const struct
     return id < model->allowed.count ? model->allowed.items[id].first : NULL;
 }
 
-static bool allowance_covers(const struct allowance *allowance, const struct thing *const *about)
+static bool allowance_covers(const struct allowance *allowance, const struct symbol *const *about)
 {
     bool named = !allowance->subject, held = !allowance->within;
     for (; *about; about++) {
@@ -29,7 +29,7 @@ static bool allowance_covers(const struct allowance *allowance, const struct thi
     return named && held;
 }
 
-bool allowance_accepts(const struct model *model, const struct rule *rule, const struct thing *const *about)
+bool allowance_accepts(const struct model *model, const struct rule *rule, const struct symbol *const *about)
 {
     for (const struct allowance *at = allowance_first(model, rule); at; at = at->next)
         if (allowance_covers(at, about))
@@ -37,7 +37,7 @@ bool allowance_accepts(const struct model *model, const struct rule *rule, const
     return false;
 }
 
-void report_accept(struct model *model, struct report *report, const struct thing *const *about)
+void report_accept(struct model *model, struct report *report, const struct symbol *const *about)
 {
     if (report->severity == SEVERITY_ERROR)
         return;
@@ -45,6 +45,6 @@ void report_accept(struct model *model, struct report *report, const struct thin
         if (!allowance_covers(at, about))
             continue;
         at->hits++;
-        report_allow(model->reports, report, at->why ? at->why : "", at->thing.statement);
+        report_allow(model->reports, report, at->why ? at->why : "", at->symbol.statement);
     }
 }

@@ -116,7 +116,7 @@ static struct limit *cap_new(struct model *model, struct limit_set *set, enum li
 static void lime_cap_add(struct model *model, const struct lime_table *table)
 {
     struct limit_set *set = ARENA_NEW(model->arena, struct limit_set);
-    set->thing = table->thing;
+    set->symbol = table->symbol;
     set->bound = set->of_lime_table = true;
     set->basis = BASIS_PRACTICE;
     set->source = table->cap_source;
@@ -140,12 +140,12 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
 void always_settle(struct model *model)
 {
     for (size_t i = 0; i < model->lime_tables.count; i++)
-        if (!isnan(model->lime_tables.items[i]->most_at_once) && !model->lime_tables.items[i]->thing.broken)
+        if (!isnan(model->lime_tables.items[i]->most_at_once) && !model->lime_tables.items[i]->symbol.broken)
             lime_cap_add(model, model->lime_tables.items[i]);
     for (size_t i = 0; i < model->limit_sets.count; i++) {
         struct limit_set *set = model->limit_sets.items[i];
-        if (set->always && set->thing.name && !set->bound)
-            set->bound = symbol_look(model, SYMBOL_LIMIT_SET, set->thing.name) == &set->thing;
+        if (set->always && set->symbol.name && !set->bound)
+            set->bound = symbol_look(model, SYMBOL_LIMIT_SET, set->symbol.name) == &set->symbol;
     }
     for (size_t i = 0; i < model->limits.count; i++) {
         struct limit *limit = model->limits.items[i];
@@ -153,7 +153,7 @@ void always_settle(struct model *model)
                      (limit->set->always && !limit->set->followed_at.source && limit->set->bound);
         for (size_t j = 0; asked && j < model->limits.count; j++) {
             const struct limit *own = model->limits.items[j];
-            bool speaks = own->set != limit->set && own->set->bound && !own->set->thing.broken &&
+            bool speaks = own->set != limit->set && own->set->bound && !own->set->symbol.broken &&
                           (!own->set->always || own->set->followed_at.source);
             if (speaks && covers(own, limit))
                 spare(model, limit, own);
@@ -175,13 +175,13 @@ bool limit_names_zone(const struct limit *limit, const struct zone *zone)
 }
 
 struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
-                                  const struct thing *const *about)
+                                  const struct symbol *const *about)
 {
     for (size_t i = 0; limit->set->always && i < model->allowances.count; i++) {
         struct allowance *allowance = model->allowances.items[i];
-        bool meant = limit->set->thing.name && allowance->thing.name == limit->set->thing.name;
+        bool meant = limit->set->symbol.name && allowance->symbol.name == limit->set->symbol.name;
         bool subject = !allowance->subject, within = !allowance->within;
-        for (const struct thing *const *at = about; *at; at++) {
+        for (const struct symbol *const *at = about; *at; at++) {
             subject = subject || (*at)->name == allowance->subject;
             within = within || *at == allowance->within;
         }
@@ -191,7 +191,7 @@ struct allowance *limit_allowance(const struct model *model, const struct limit 
     return NULL;
 }
 
-bool limit_lifted(const struct model *model, const struct limit *limit, const struct thing *const *about)
+bool limit_lifted(const struct model *model, const struct limit *limit, const struct symbol *const *about)
 {
     return limit_allowance(model, limit, about) != NULL;
 }
@@ -200,14 +200,14 @@ bool allowance_of_set(const struct model *model, const struct allowance *allowan
 {
     for (size_t i = 0; i < model->limit_sets.count; i++)
         if (model->limit_sets.items[i]->always && model->limit_sets.items[i]->bound &&
-            model->limit_sets.items[i]->thing.name == allowance->thing.name)
+            model->limit_sets.items[i]->symbol.name == allowance->symbol.name)
             return true;
     return false;
 }
 
 bool limit_dates(const struct model *model, const struct limit *limit)
 {
-    static const struct thing *const nothing[] = {NULL};
-    return limit->set->bound && !limit->set->thing.broken && limit->set->basis != BASIS_ADVICE &&
+    static const struct symbol *const nothing[] = {NULL};
+    return limit->set->bound && !limit->set->symbol.broken && limit->set->basis != BASIS_ADVICE &&
            !limit_lifted(model, limit, nothing);
 }

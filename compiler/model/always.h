@@ -18,11 +18,11 @@ bool allowance_of_set(const struct model *model, const struct allowance *allowan
 
 /* The `allow` that lifts the limit's set for what is about (ends with NULL); NULL where none does. */
 struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
-                                  const struct thing *const *about);
+                                  const struct symbol *const *about);
 
 /* Whether an `allow` lifts the set for all of what is about (ends with NULL); with nothing about, for the
  * whole plan. */
-bool limit_lifted(const struct model *model, const struct limit *limit, const struct thing *const *about);
+bool limit_lifted(const struct model *model, const struct limit *limit, const struct symbol *const *about);
 
 /* Whether days and waits are kept to it when the season is dated: it binds, and is neither advice nor lifted.
  */

@@ -92,7 +92,7 @@ struct clause {
 const struct value *clause_value(const struct clause *clause, const char *slot);
 
 /* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader.
- * `subject` is the thing the block describes. Returns false when anything in the block itself was in error.
+ * `subject` is what the block describes. Returns false when anything in the block itself was in error.
  */
 bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
                 void *subject);
@@ -109,7 +109,7 @@ const struct form *form_next(const struct form *form);
 const struct form *form_find(enum block_kind kind, struct text word);
 bool form_begins(const struct form *form, struct text word);
 struct text form_head(const struct form *form);
-/* Whether it gives its second word to a thing as a name: `zone north ...`. */
+/* Whether it gives its second word to what it declares as a name: `zone north ...`. */
 bool form_declares(const struct form *form);
 /* Whether a word begins a statement in this kind of block. */
 bool block_has_head(enum block_kind kind, struct text word);

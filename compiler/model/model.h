@@ -1,7 +1,7 @@
 /* The plan with its names resolved and its units checked: what was written, without dates or amounts yet.
  *
  * Quantities are SI. Everything lives in the compilation's arena. Where a statement could not be read, its
- * thing is marked `broken`: it was reported, and nothing further is concluded from it. */
+ * symbol is marked `broken`: it was reported, and nothing further is concluded from it. */
 #ifndef PRILL_MODEL_MODEL_H
 #define PRILL_MODEL_MODEL_H
 
@@ -13,6 +13,20 @@
 
 #include <math.h>
 
+struct source_entry { /* where a figure comes from */
+    struct symbol symbol;
+    const char *title, *by, *at;
+    int year;       /* of the text; 0 unknown */
+    day_number day; /* on which the text was read; DAY_NONE without */
+    enum source_status {
+        STATUS_CONFIRMED,
+        STATUS_SECOND_HAND,
+        STATUS_COMMON_PRACTICE,
+        STATUS_FROM_MEMORY,
+        STATUS_NOT_READ
+    } status;
+};
+
 struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12, or a share of the N given */
     enum grass_range_kind { GRASS_YEARLY, GRASS_PH, GRASS_MONTHS, GRASS_USE } kind;
     const struct nutrient_form *nutrient; /* GRASS_YEARLY, GRASS_USE: elements per element of N */
@@ -23,7 +37,7 @@ struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12, o
 };
 
 struct grass {
-    struct thing thing;
+    struct symbol symbol;
     bool warm_season;
     VECTOR(struct grass_range) ranges;
 };
@@ -32,7 +46,7 @@ struct grass {
 enum caution_stage { STAGE_STORING, STAGE_HANDLING, STAGE_APPLYING, STAGE_AFTERWARDS };
 
 struct caution {
-    struct thing thing;
+    struct symbol symbol;
     VECTOR(const struct name *) kinds;
     double neutralizing_above; /* of products that are stronger lime than that; 0: not stated */
     unsigned stages;           /* bits 1 << caution_stage; 0: none stated, so all of them (caution_at) */
@@ -44,7 +58,7 @@ struct caution {
 struct lawn;
 
 struct zone {
-    struct thing thing;
+    struct symbol symbol;
     struct lawn *lawn;
     uint32_t index; /* in model->zones */
     struct shape *shape;
@@ -61,7 +75,7 @@ struct lawn_amount { /* of a year */
 };
 
 struct lawn {
-    struct thing thing;
+    struct symbol symbol;
     const struct grass *grass; /* NULL when not stated */
     struct place grass_place;
     const struct name *soil, *region;
@@ -101,7 +115,7 @@ struct recommendation { /* of the laboratory, for a year */
 enum follow { FOLLOW_UNSTATED, FOLLOW_SCALE, FOLLOW_LABORATORY };
 
 struct soil_test {
-    struct thing thing; /* no name */
+    struct symbol symbol; /* no name */
     day_number day;
     VECTOR(struct zone *) zones;
     const struct name *method;
@@ -139,7 +153,7 @@ enum { BY_MASS, BY_VOLUME, MEASURES };
 
 /* What products of a form or kind usually are. */
 struct usual {
-    struct thing thing;
+    struct symbol symbol;
     struct usual_range rate[MEASURES]; /* kg/m2, m3/m2 */
     struct usual_range pack[MEASURES]; /* kg, m3 */
     struct usual_range density;        /* kg/m3 */
@@ -166,7 +180,7 @@ struct product_label {
 enum product_form { FORM_UNKNOWN, FORM_GRANULAR, FORM_LIQUID, FORM_SOLUBLE };
 
 struct product {
-    struct thing thing;
+    struct symbol symbol;
     uint32_t index; /* in model->products */
     enum product_form form;
     double grade[3];                /* N, P2O5, K2O as fractions; NAN without a grade */
@@ -197,7 +211,7 @@ struct product {
 };
 
 struct machine {
-    struct thing thing;
+    struct symbol symbol;
     bool sprayer;
     double width_m; /* NAN when not stated, as all below */
     double hopper_kg;
@@ -229,10 +243,10 @@ enum limit_kind {
 };
 
 struct limit_set {
-    struct thing thing; /* name NULL for the plan's own block */
-    bool bound;         /* the plan's own, followed, or one that is always */
-    bool always;        /* binds plans that do not follow it; an `allow` of its name lifts it */
-    bool of_lime_table; /* what the table that a soil test names lets on at once; in no list of sets */
+    struct symbol symbol; /* name NULL for the plan's own block */
+    bool bound;           /* the plan's own, followed, or one that is always */
+    bool always;          /* binds plans that do not follow it; an `allow` of its name lifts it */
+    bool of_lime_table;   /* what the table that a soil test names lets on at once; in no list of sets */
     struct place followed_at;
     /* What passes advice is a warning: no day is closed by it, no wait or rate chosen by it. */
     enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE, BASIS_ADVICE } basis;
@@ -348,7 +362,7 @@ struct mix_part {
 };
 
 struct treatment {
-    struct thing thing;
+    struct symbol symbol;
     uint32_t index; /* in model->treatments; the order of the text */
     bool task;
     VECTOR(struct zone *) zones;
@@ -374,7 +388,7 @@ struct use {
 };
 
 struct record {
-    struct thing thing; /* name: of the treatment */
+    struct symbol symbol; /* name: of the treatment */
     struct treatment *treatment;
     bool skipped;
     day_number day;
@@ -389,10 +403,10 @@ struct record {
     VECTOR(struct zone *) part_zones; /* done as planned */
 };
 
-struct allowance {              /* an `allow` statement */
-    struct thing thing;         /* name: of the rule */
-    const struct name *subject; /* NULL: whatever it is about */
-    const struct thing *within; /* the treatment whose block it stands in; NULL at the plan's level */
+struct allowance {               /* an `allow` statement */
+    struct symbol symbol;        /* name: of the rule */
+    const struct name *subject;  /* NULL: whatever it is about */
+    const struct symbol *within; /* the treatment whose block it stands in; NULL at the plan's level */
     const char *why;
     size_t hits;
     struct allowance *next; /* that names the same rule, in the order of the text */
@@ -412,7 +426,7 @@ struct model {
     struct arena *arena;
     struct names *names;
     struct reports *reports;
-    struct symbols *symbols;   /* names to things; symbol.h */
+    struct symbols *symbols;   /* by name; symbol.h */
     struct sources *sources;   /* files; include.h */
     struct building *building; /* how far reading has come (read.h) */
     struct tree *plan;         /* of the plan's own file */

@@ -3,10 +3,11 @@
 #define PRILL_MODEL_RATE_CHOICE_H
 
 #include "compiler/model/nutrient.h"
-#include "compiler/model/thing.h"
+#include "compiler/model/symbol.h"
 
 struct machine;
 struct product;
+struct source_entry;
 struct treatment;
 struct zone;
 
@@ -25,7 +26,7 @@ struct correct_bound { /* what the rates chosen must bring, or may bring at most
 };
 
 struct correct { /* needs met by rates that the compiler chooses */
-    struct thing thing;
+    struct symbol symbol;
     VECTOR(struct zone *) zones; /* none: all that its applications treat */
     VECTOR(struct correct_need) needs;
     VECTOR(struct correct_bound) bounds;
@@ -48,7 +49,7 @@ struct match { /* what so much of a grade would supply, from other products */
 };
 
 struct blend { /* straight materials mixed to a grade */
-    struct thing thing;
+    struct symbol symbol;
     double grade[3]; /* NAN without */
     VECTOR(struct product *) products;
     const struct name *filler; /* NULL without */

@@ -1,26 +1,27 @@
 /* What the readers share, and the order in which bodies are read. */
 #include "compiler/model/read.h"
 #include "compiler/model/always.h"
+#include "compiler/model/embedded.h"
 #include "compiler/model/include.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-void *thing_new(struct model *model, const struct clause *clause, const char *slot, size_t size)
+void *symbol_new(struct model *model, const struct clause *clause, const char *slot, size_t size)
 {
-    struct thing *thing = arena_alloc(model->arena, size);
+    struct symbol *symbol = arena_alloc(model->arena, size);
     const struct value *name = slot ? clause_value(clause, slot) : NULL;
-    thing->name = name ? name->name : NULL;
-    thing->place = name ? name->place : clause->place;
-    thing->statement = clause->place;
-    thing->library = model->building->library;
-    thing->broken = model->building->faulty;
-    return thing;
+    symbol->name = name ? name->name : NULL;
+    symbol->place = name ? name->place : clause->place;
+    symbol->statement = clause->place;
+    symbol->library = model->building->library;
+    symbol->broken = model->building->faulty;
+    return symbol;
 }
 
-void body_later(struct model *model, const struct clause *clause, struct thing *subject, enum phase phase,
-                void (*finish)(struct model *, const struct clause *, struct thing *))
+void body_later(struct model *model, const struct clause *clause, struct symbol *subject, enum phase phase,
+                void (*finish)(struct model *, const struct clause *, struct symbol *))
 {
     struct clause *kept = ARENA_NEW(model->arena, struct clause);
     *kept = *clause;
@@ -102,9 +103,9 @@ static bool name_is_of_two(struct model *model, const struct value *name)
     struct report *report =
         report_add(model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
                    "%s is the name of a lawn and of a zone; this could mean either", text);
-    report_label(model->reports, report, lawn->thing.place, "the lawn: %zu zone%s", lawn->zones.count,
+    report_label(model->reports, report, lawn->symbol.place, "the lawn: %zu zone%s", lawn->zones.count,
                  lawn->zones.count == 1 ? "" : "s");
-    report_label(model->reports, report, zone->thing.place, "the zone");
+    report_label(model->reports, report, zone->symbol.place, "the zone");
     report_help(model->reports, report, "give the lawn or the zone another name");
     return true;
 }
@@ -115,7 +116,7 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
     model->building->list++;
     for (size_t i = 0; i < names->count; i++) {
         const struct value *name = &names->items[i];
-        struct thing *lawn = symbol_look(model, SYMBOL_LAWN, name->name);
+        struct symbol *lawn = symbol_look(model, SYMBOL_LAWN, name->name);
         if (name_is_of_two(model, name)) {
             sound = false;
             continue;
@@ -127,7 +128,7 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
                 add_zone(model, zones, ((struct lawn *)lawn)->zones.items[z]);
             continue;
         }
-        struct thing *zone = symbol_find(model, SYMBOL_ZONE, name);
+        struct symbol *zone = symbol_find(model, SYMBOL_ZONE, name);
         sound = sound && zone && !zone->broken;
         if (zone)
             add_zone(model, zones, (struct zone *)zone);
@@ -137,7 +138,7 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
 
 void read_note(struct model *model, const struct clause *clause, void *subject)
 {
-    ((struct thing *)subject)->note = string_of(model, clause_value(clause, "text"));
+    ((struct symbol *)subject)->note = string_of(model, clause_value(clause, "text"));
 }
 
 static void read_body(struct model *model, size_t index)

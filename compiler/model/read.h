@@ -2,6 +2,7 @@
 #ifndef PRILL_MODEL_READ_H
 #define PRILL_MODEL_READ_H
 
+#include "compiler/model/model.h"
 #include "compiler/model/symbol.h"
 
 #define FORM(block, pattern, opens, times, reader, meaning, example)                                         \
@@ -23,8 +24,9 @@ enum phase {
 struct pending {
     enum phase phase;
     const struct clause *clause;
-    struct thing *subject;
-    void (*finish)(struct model *model, const struct clause *clause, struct thing *subject); /* may be NULL */
+    struct symbol *subject;
+    void (*finish)(struct model *model, const struct clause *clause,
+                   struct symbol *subject); /* may be NULL */
     bool read;
 };
 
@@ -61,13 +63,13 @@ void library_read(struct model *model, size_t file);
 /* Gives back to the plan the statements that a missing } has drawn into a block where they cannot stand. */
 void tree_mend(struct model *model, const struct tree *tree);
 
-/* A new thing of `size` bytes with what all things have; named by the clause's slot `name` unless that is
+/* A new object of `size` bytes that begins with its symbol; named by the clause's slot `name` unless that is
  * NULL. */
-void *thing_new(struct model *model, const struct clause *clause, const char *slot, size_t size);
+void *symbol_new(struct model *model, const struct clause *clause, const char *slot, size_t size);
 
-/* Reads the clause's block into the thing in its phase, then calls `finish`. */
-void body_later(struct model *model, const struct clause *clause, struct thing *subject, enum phase phase,
-                void (*finish)(struct model *model, const struct clause *clause, struct thing *subject));
+/* Reads the clause's block into the subject in its phase, then calls `finish`. */
+void body_later(struct model *model, const struct clause *clause, struct symbol *subject, enum phase phase,
+                void (*finish)(struct model *model, const struct clause *clause, struct symbol *subject));
 
 /* The day a value means; a day without a year is the season's. False after a report. */
 bool day_of_value(struct model *model, const struct value *value, day_number *day);

@@ -39,7 +39,7 @@ bool polynomial_of_level(struct model *model, const struct value *terms, struct 
 
 /* ---- conversions between extraction methods ---- */
 
-static void finish_conversion(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_conversion(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     const struct conversion *conversion = (const struct conversion *)subject;
     if (subject->broken || (conversion->from && conversion->steps.count))
@@ -57,10 +57,10 @@ static void finish_conversion(struct model *model, const struct clause *clause, 
 void read_conversion(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct conversion *conversion = thing_new(model, clause, "name", sizeof *conversion);
-    symbol_declare(model, SYMBOL_CONVERSION, &conversion->thing);
+    struct conversion *conversion = symbol_new(model, clause, "name", sizeof *conversion);
+    symbol_declare(model, SYMBOL_CONVERSION, &conversion->symbol);
     VECTOR_PUSH(model->arena, &model->conversions, conversion);
-    body_later(model, clause, &conversion->thing, PHASE_KNOWLEDGE, finish_conversion);
+    body_later(model, clause, &conversion->symbol, PHASE_KNOWLEDGE, finish_conversion);
 }
 
 void read_conversion_methods(struct model *model, const struct clause *clause, void *subject)
@@ -83,5 +83,5 @@ void read_conversion_equation(struct model *model, const struct clause *clause, 
     if (polynomial_of_level(model, result, &step.result))
         VECTOR_PUSH(model->arena, &conversion->steps, step);
     else
-        conversion->thing.broken = true;
+        conversion->symbol.broken = true;
 }

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-static void finish_lawn(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_lawn(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     struct lawn *lawn = (struct lawn *)subject;
     if (lawn->zones.count || subject->broken)
@@ -19,11 +19,11 @@ static void finish_lawn(struct model *model, const struct clause *clause, struct
 void read_lawn(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct lawn *lawn = thing_new(model, clause, "name", sizeof *lawn);
+    struct lawn *lawn = symbol_new(model, clause, "name", sizeof *lawn);
     lawn->bulk_density = lawn->goal_ph = NAN;
-    symbol_declare(model, SYMBOL_LAWN, &lawn->thing);
+    symbol_declare(model, SYMBOL_LAWN, &lawn->symbol);
     VECTOR_PUSH(model->arena, &model->lawns, lawn);
-    body_later(model, clause, &lawn->thing, PHASE_GROUND, finish_lawn);
+    body_later(model, clause, &lawn->symbol, PHASE_GROUND, finish_lawn);
 }
 
 void read_lawn_grass(struct model *model, const struct clause *clause, void *subject)
@@ -57,7 +57,7 @@ void read_lawn_density(struct model *model, const struct clause *clause, void *s
 void read_zone(struct model *model, const struct clause *clause, void *subject)
 {
     struct lawn *lawn = subject;
-    struct zone *zone = thing_new(model, clause, "name", sizeof *zone);
+    struct zone *zone = symbol_new(model, clause, "name", sizeof *zone);
     const struct value *distance = clause_value(clause, "distance");
     zone->lawn = lawn;
     zone->index = (uint32_t)model->zones.count;
@@ -66,16 +66,16 @@ void read_zone(struct model *model, const struct clause *clause, void *subject)
     if (distance)
         zone->water_place = distance->place;
     if (!shape_measure(zone->shape, model))
-        zone->thing.broken = true;
+        zone->symbol.broken = true;
     zone->area_m2 = zone->shape->area;
-    symbol_declare(model, SYMBOL_ZONE, &zone->thing);
+    symbol_declare(model, SYMBOL_ZONE, &zone->symbol);
     VECTOR_PUSH(model->arena, &model->zones, zone);
     VECTOR_PUSH(model->arena, &lawn->zones, zone);
 }
 
 /* ---- soil tests ---- */
 
-static void need_statement(struct model *model, const struct clause *clause, struct thing *subject,
+static void need_statement(struct model *model, const struct clause *clause, struct symbol *subject,
                            const char *sentence, const char *example)
 {
     struct report *report =
@@ -84,7 +84,7 @@ static void need_statement(struct model *model, const struct clause *clause, str
     subject->broken = true;
 }
 
-static void finish_soil_test(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_soil_test(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     struct soil_test *test = (struct soil_test *)subject;
     if (subject->broken)
@@ -103,11 +103,11 @@ static void finish_soil_test(struct model *model, const struct clause *clause, s
 void read_soil_test(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct soil_test *test = thing_new(model, clause, NULL, sizeof *test);
+    struct soil_test *test = symbol_new(model, clause, NULL, sizeof *test);
     test->day = day_of_date(clause_value(clause, "day")->date);
     test->depth_m = NAN;
     VECTOR_PUSH(model->arena, &model->soil_tests, test);
-    body_later(model, clause, &test->thing, PHASE_RULES, finish_soil_test);
+    body_later(model, clause, &test->symbol, PHASE_RULES, finish_soil_test);
 }
 
 void read_test_zones(struct model *model, const struct clause *clause, void *subject)
@@ -115,7 +115,7 @@ void read_test_zones(struct model *model, const struct clause *clause, void *sub
     struct soil_test *test = subject;
     struct zone_list zones = {0};
     if (!zones_of(model, clause_value(clause, "zones"), &zones))
-        test->thing.broken = true;
+        test->symbol.broken = true;
     test->zones.items = zones.items;
     test->zones.count = zones.count;
     test->zones.capacity = zones.capacity;
@@ -167,5 +167,5 @@ void read_test_results(struct model *model, const struct clause *clause, void *s
                       : table_read(model, clause->tree, clause->statement->block, "spot", soil_columns,
                                    ANALYTE_NUTRIENT, &test->results);
     if (!sound)
-        test->thing.broken = true;
+        test->symbol.broken = true;
 }

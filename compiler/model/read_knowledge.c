@@ -8,11 +8,11 @@
 void read_source(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct source_entry *entry = thing_new(model, clause, "name", sizeof *entry);
+    struct source_entry *entry = symbol_new(model, clause, "name", sizeof *entry);
     entry->day = DAY_NONE;
-    symbol_declare(model, SYMBOL_SOURCE, &entry->thing);
+    symbol_declare(model, SYMBOL_SOURCE, &entry->symbol);
     VECTOR_PUSH(model->arena, &model->source_entries, entry);
-    body_later(model, clause, &entry->thing, PHASE_KNOWLEDGE, NULL);
+    body_later(model, clause, &entry->symbol, PHASE_KNOWLEDGE, NULL);
 }
 
 void read_source_title(struct model *model, const struct clause *clause, void *subject)
@@ -55,10 +55,10 @@ void read_source_status(struct model *model, const struct clause *clause, void *
 void read_caution(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct caution *caution = thing_new(model, clause, "name", sizeof *caution);
-    symbol_declare(model, SYMBOL_CAUTION, &caution->thing);
+    struct caution *caution = symbol_new(model, clause, "name", sizeof *caution);
+    symbol_declare(model, SYMBOL_CAUTION, &caution->symbol);
     VECTOR_PUSH(model->arena, &model->cautions, caution);
-    body_later(model, clause, &caution->thing, PHASE_KNOWLEDGE, NULL);
+    body_later(model, clause, &caution->symbol, PHASE_KNOWLEDGE, NULL);
 }
 
 void read_caution_kinds(struct model *model, const struct clause *clause, void *subject)
@@ -101,10 +101,10 @@ void read_caution_source(struct model *model, const struct clause *clause, void 
 void read_grass(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct grass *grass = thing_new(model, clause, "name", sizeof *grass);
-    symbol_declare(model, SYMBOL_GRASS, &grass->thing);
+    struct grass *grass = symbol_new(model, clause, "name", sizeof *grass);
+    symbol_declare(model, SYMBOL_GRASS, &grass->symbol);
     VECTOR_PUSH(model->arena, &model->grasses, grass);
-    body_later(model, clause, &grass->thing, PHASE_KNOWLEDGE, NULL);
+    body_later(model, clause, &grass->symbol, PHASE_KNOWLEDGE, NULL);
 }
 
 void read_grass_season(struct model *model, const struct clause *clause, void *subject)

@@ -45,7 +45,7 @@ static bool lime_whole(struct model *model, const struct clause *clause, const s
     return sound;
 }
 
-static void finish_lime(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_lime(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     if (!subject->broken && !lime_whole(model, clause, (const struct lime_table *)subject))
         subject->broken = true;
@@ -54,12 +54,12 @@ static void finish_lime(struct model *model, const struct clause *clause, struct
 void read_lime(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct lime_table *table = thing_new(model, clause, "name", sizeof *table);
+    struct lime_table *table = symbol_new(model, clause, "name", sizeof *table);
     table->whole_way = table->way_end = table->buffer_start = table->buffer_step = table->most_at_once = NAN;
     table->neutralizing = 1;
-    symbol_declare(model, SYMBOL_LIME, &table->thing);
+    symbol_declare(model, SYMBOL_LIME, &table->symbol);
     VECTOR_PUSH(model->arena, &model->lime_tables, table);
-    body_later(model, clause, &table->thing, PHASE_KNOWLEDGE, finish_lime);
+    body_later(model, clause, &table->symbol, PHASE_KNOWLEDGE, finish_lime);
 }
 
 void read_lime_buffer(struct model *model, const struct clause *clause, void *subject)
@@ -96,7 +96,7 @@ void read_lime_goals(struct model *model, const struct clause *clause, void *sub
         if (ph_possible(model, goals->items[i].number, goals->items[i].place))
             VECTOR_PUSH(model->arena, &table->goals, goals->items[i].number);
         else
-            table->thing.broken = true;
+            table->symbol.broken = true;
 }
 
 /* ---- rows ---- */
@@ -134,7 +134,7 @@ void read_lime_by_buffer(struct model *model, const struct clause *clause, void 
     if (ph_possible(model, ph->number, ph->place))
         add_row(model, clause, subject, LIME_BY_BUFFER_PH, ph);
     else
-        ((struct thing *)subject)->broken = true;
+        ((struct symbol *)subject)->broken = true;
 }
 
 /* ---- a formula ---- */
@@ -144,7 +144,7 @@ void read_lime_by_way(struct model *model, const struct clause *clause, void *su
     struct lime_table *table = subject;
     const struct value *acidity = clause_value(clause, "acidity"), *end = clause_value(clause, "end");
     if (!ph_possible(model, end->number, end->place)) {
-        table->thing.broken = true;
+        table->symbol.broken = true;
         return;
     }
     table->whole_way = clause_value(clause, "rate")->number / acidity->number;
@@ -158,7 +158,7 @@ void read_lime_buffer_acidity(struct model *model, const struct clause *clause, 
     struct lime_table *table = subject;
     const struct value *start = clause_value(clause, "start");
     if (!ph_possible(model, start->number, start->place)) {
-        table->thing.broken = true;
+        table->symbol.broken = true;
         return;
     }
     table->buffer_start = start->number;
@@ -197,7 +197,7 @@ void read_test_convert(struct model *model, const struct clause *clause, void *s
         if (conversion)
             VECTOR_PUSH(model->arena, &test->conversions, conversion);
         else
-            test->thing.broken = true;
+            test->symbol.broken = true;
     }
 }
 

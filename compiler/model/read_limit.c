@@ -60,7 +60,7 @@ static void add_grasses(struct model *model, struct limit *limit, const struct v
         if (grass)
             VECTOR_PUSH(model->arena, &limit->grasses, grass);
         else
-            limit->set->thing.broken = true;
+            limit->set->symbol.broken = true;
     }
 }
 
@@ -459,7 +459,7 @@ void read_limit_places(struct model *model, const struct clause *clause, void *s
     struct limit_set *set = subject;
     struct zone_list zones = {0};
     if (!zones_of(model, clause_value(clause, "places"), &zones))
-        set->thing.broken = true;
+        set->symbol.broken = true;
     set->places.items = zones.items;
     set->places.count = zones.count;
     set->places.capacity = zones.capacity;

@@ -81,7 +81,7 @@ void read_remind(struct model *model, const struct clause *clause, void *subject
 
 static struct allowance *allowance_new(struct model *model, const struct clause *clause)
 {
-    struct allowance *allowance = thing_new(model, clause, "rule", sizeof *allowance);
+    struct allowance *allowance = symbol_new(model, clause, "rule", sizeof *allowance);
     allowance->why = string_of(model, clause_value(clause, "why"));
     allowance_add(model, allowance);
     return allowance;
@@ -102,9 +102,9 @@ void read_allow_here(struct model *model, const struct clause *clause, void *sub
 
 static struct limit_set *limit_set_new(struct model *model, const struct clause *clause, const char *slot)
 {
-    struct limit_set *set = thing_new(model, clause, slot, sizeof *set);
+    struct limit_set *set = symbol_new(model, clause, slot, sizeof *set);
     VECTOR_PUSH(model->arena, &model->limit_sets, set);
-    body_later(model, clause, &set->thing, PHASE_RULES, NULL);
+    body_later(model, clause, &set->symbol, PHASE_RULES, NULL);
     return set;
 }
 
@@ -118,10 +118,10 @@ void read_limit_set(struct model *model, const struct clause *clause, void *subj
 {
     (void)subject;
     struct limit_set *set = limit_set_new(model, clause, "name");
-    symbol_declare(model, SYMBOL_LIMIT_SET, &set->thing);
+    symbol_declare(model, SYMBOL_LIMIT_SET, &set->symbol);
 }
 
-static void bind_sets(struct model *model, const struct clause *clause, struct thing *subject)
+static void bind_sets(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     (void)subject;
     const struct value *names = clause_value(clause, "sets");
@@ -137,6 +137,6 @@ static void bind_sets(struct model *model, const struct clause *clause, struct t
 void read_follow(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct thing *follow = thing_new(model, clause, NULL, sizeof *follow);
+    struct symbol *follow = symbol_new(model, clause, NULL, sizeof *follow);
     body_later(model, clause, follow, PHASE_RULES, bind_sets);
 }

@@ -7,7 +7,7 @@
 
 static void add_usual(struct model *model, struct product *product, const struct name *class)
 {
-    struct thing *usual = symbol_seek(model, SYMBOL_USUAL, class);
+    struct symbol *usual = symbol_seek(model, SYMBOL_USUAL, class);
     if (!usual || usual->broken)
         return;
     usual->used = true;
@@ -28,12 +28,12 @@ static void report_parts(struct model *model, struct product *product, double n,
                    display_share(model->arena, n));
     report_label(model->reports, report, whole, "the total");
     report_help(model->reports, report, "state all of the nitrogen in the grade, and its parts within it");
-    product->thing.broken = true;
+    product->symbol.broken = true;
 }
 
 /* Soluble and slow N are parts of N: without a total they add up to it. What is not stated as slow counts as
  * soluble, unless the label states the soluble part itself. */
-static void finish_product(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_product(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     static const char *const forms[] = {NULL, "granular", "liquid", "soluble"};
     (void)clause;
@@ -75,7 +75,7 @@ static void finish_product(struct model *model, const struct clause *clause, str
 void read_product(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct product *product = thing_new(model, clause, "name", sizeof *product);
+    struct product *product = symbol_new(model, clause, "name", sizeof *product);
     product->index = (uint32_t)model->products.count;
     product->grade[0] = product->grade[1] = product->grade[2] = NAN;
     product->density = product->slow_content = NAN;
@@ -84,9 +84,9 @@ void read_product(struct model *model, const struct clause *clause, void *subjec
     product->heat_below = product->cold_above = NAN;
     product->water_in_m = product->water_in_s = product->dry_s = NAN;
     product->salt_index = product->neutralizing = product->acidity = NAN;
-    symbol_declare(model, SYMBOL_PRODUCT, &product->thing);
+    symbol_declare(model, SYMBOL_PRODUCT, &product->symbol);
     VECTOR_PUSH(model->arena, &model->products, product);
-    body_later(model, clause, &product->thing, PHASE_PRODUCT, finish_product);
+    body_later(model, clause, &product->symbol, PHASE_PRODUCT, finish_product);
 }
 
 static void set_content(struct product *product, const struct nutrient_form *nutrient, double share,
@@ -155,7 +155,7 @@ void read_product_contains(struct model *model, const struct clause *clause, voi
                        nutrient_trade_form(nutrient->nutrient)->name);
         report_label(model->reports, report, before, "it stands here already");
         report_help(model->reports, report, "state once what the label gives in all");
-        product->thing.broken = true;
+        product->symbol.broken = true;
         return;
     }
     set_content(product, nutrient, clause_value(clause, "share")->number, clause->place);
@@ -298,7 +298,7 @@ void read_product_caution(struct model *model, const struct clause *clause, void
     struct product *product = subject;
     const struct value *names = clause_value(clause, "cautions");
     for (size_t i = 0; i < names->count; i++) {
-        const struct thing *caution = symbol_find(model, SYMBOL_CAUTION, &names->items[i]);
+        const struct symbol *caution = symbol_find(model, SYMBOL_CAUTION, &names->items[i]);
         if (caution)
             VECTOR_PUSH(model->arena, &product->cautions, (const struct caution *)caution);
     }
@@ -308,19 +308,19 @@ void read_product_caution(struct model *model, const struct clause *clause, void
 
 static void machine_new(struct model *model, const struct clause *clause, bool sprayer)
 {
-    struct machine *machine = thing_new(model, clause, "name", sizeof *machine);
+    struct machine *machine = symbol_new(model, clause, "name", sizeof *machine);
     machine->sprayer = sprayer;
     machine->width_m = machine->hopper_kg = machine->tank_m3 = machine->output = NAN;
     machine->passes = 1;
-    struct thing *usual = symbol_seek(model, SYMBOL_USUAL,
-                                      name_intern(model->names, text_of(sprayer ? "sprayer" : "spreader")));
+    struct symbol *usual = symbol_seek(model, SYMBOL_USUAL,
+                                       name_intern(model->names, text_of(sprayer ? "sprayer" : "spreader")));
     if (usual && !usual->broken) {
         usual->used = true;
         machine->usual = (const struct usual *)usual;
     }
-    symbol_declare(model, SYMBOL_MACHINE, &machine->thing);
+    symbol_declare(model, SYMBOL_MACHINE, &machine->symbol);
     VECTOR_PUSH(model->arena, &model->machines, machine);
-    body_later(model, clause, &machine->thing, PHASE_PRODUCT, NULL);
+    body_later(model, clause, &machine->symbol, PHASE_PRODUCT, NULL);
 }
 
 void read_spreader(struct model *model, const struct clause *clause, void *subject)

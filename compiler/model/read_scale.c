@@ -5,11 +5,11 @@
 void read_scale(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct scale *scale = thing_new(model, clause, "name", sizeof *scale);
+    struct scale *scale = symbol_new(model, clause, "name", sizeof *scale);
     scale->depth_m = scale->spread = scale->bulk_density = NAN;
-    symbol_declare(model, SYMBOL_SCALE, &scale->thing);
+    symbol_declare(model, SYMBOL_SCALE, &scale->symbol);
     VECTOR_PUSH(model->arena, &model->scales, scale);
-    body_later(model, clause, &scale->thing, PHASE_KNOWLEDGE, NULL);
+    body_later(model, clause, &scale->symbol, PHASE_KNOWLEDGE, NULL);
 }
 
 /* ---- what it is made for ---- */
@@ -44,7 +44,7 @@ void read_scale_grass(struct model *model, const struct clause *clause, void *su
         if (grass)
             VECTOR_PUSH(model->arena, &scale->grasses, grass);
         else
-            scale->thing.broken = true;
+            scale->symbol.broken = true;
     }
 }
 

@@ -152,7 +152,7 @@ static bool has_figure(const struct soil_test *test, enum nutrient nutrient)
 
 void recommendations_check(struct model *model, const struct soil_test *test)
 {
-    for (size_t i = 0; i < test->recommends.count && !test->thing.broken; i++) {
+    for (size_t i = 0; i < test->recommends.count && !test->symbol.broken; i++) {
         const struct recommendation *recommendation = &test->recommends.items[i];
         if (has_figure(test, recommendation->nutrient->nutrient))
             continue;

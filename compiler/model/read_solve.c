@@ -22,7 +22,7 @@ static bool products_of(struct model *model, const struct value *names, struct p
         bool listed = false;
         for (size_t j = 0; j < list->count; j++)
             listed = listed || list->items[j] == product;
-        sound = sound && product && !product->thing.broken;
+        sound = sound && product && !product->symbol.broken;
         if (product && !listed)
             VECTOR_PUSH(model->arena, list, product);
     }
@@ -46,9 +46,9 @@ static void correct_lacks(struct model *model, struct correct *correct, const ch
                           const char *example)
 {
     struct report *report =
-        report_add(model->reports, &model_rules[RULE_MISSING], correct->thing.place, "%s", sentence);
+        report_add(model->reports, &model_rules[RULE_MISSING], correct->symbol.place, "%s", sentence);
     report_help(model->reports, report, "write, for example: %s", example);
-    correct->thing.broken = true;
+    correct->symbol.broken = true;
 }
 
 static void correct_open(struct model *model, const struct correct *correct)
@@ -66,7 +66,7 @@ static void added_finish(struct model *model, struct correct *correct)
 {
     struct treatment *added = correct->added;
     added->machine = correct->machine;
-    added->thing.broken = added->thing.broken || correct->thing.broken;
+    added->symbol.broken = added->symbol.broken || correct->symbol.broken;
     for (size_t i = 0; i < correct->zones.count; i++)
         VECTOR_PUSH(model->arena, &added->zones, correct->zones.items[i]);
     for (size_t i = 0; i < model->zones.count && !correct->zones.count; i++)
@@ -75,31 +75,31 @@ static void added_finish(struct model *model, struct correct *correct)
         added->zones.items[i]->named_in_treatment = true;
 }
 
-static void finish_correct(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_correct(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     (void)clause;
     struct correct *correct = (struct correct *)subject;
-    if (!correct->thing.broken && !correct->products_place.source)
+    if (!correct->symbol.broken && !correct->products_place.source)
         correct_lacks(model, correct, "this does not say which products may be used",
                       "from urea, map, potash");
-    else if (!correct->thing.broken && !correct->treatments_place.source && !correct->added)
+    else if (!correct->symbol.broken && !correct->treatments_place.source && !correct->added)
         correct_lacks(model, correct, "this does not say in which applications",
                       "in spring-feed; or: add up to 4 times between Apr 10 and Oct 15");
     if (correct->added)
         added_finish(model, correct);
-    if (!correct->thing.broken)
+    if (!correct->symbol.broken)
         correct_open(model, correct);
-    for (size_t i = 0; i < correct->treatments.count && correct->thing.broken; i++)
-        correct->treatments.items[i]->thing.broken = true; /* nothing is to be said of rates never chosen */
+    for (size_t i = 0; i < correct->treatments.count && correct->symbol.broken; i++)
+        correct->treatments.items[i]->symbol.broken = true; /* nothing is to be said of rates never chosen */
 }
 
 void read_correct(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct correct *correct = thing_new(model, clause, "name", sizeof *correct);
-    symbol_declare(model, SYMBOL_CORRECT, &correct->thing);
+    struct correct *correct = symbol_new(model, clause, "name", sizeof *correct);
+    symbol_declare(model, SYMBOL_CORRECT, &correct->symbol);
     VECTOR_PUSH(model->arena, &model->corrects, correct);
-    body_later(model, clause, &correct->thing, PHASE_RULES, finish_correct);
+    body_later(model, clause, &correct->symbol, PHASE_RULES, finish_correct);
 }
 
 void read_correct_zones(struct model *model, const struct clause *clause, void *subject)
@@ -107,7 +107,7 @@ void read_correct_zones(struct model *model, const struct clause *clause, void *
     struct correct *correct = subject;
     struct zone_list zones = {0};
     if (!zones_of(model, clause_value(clause, "zones"), &zones))
-        correct->thing.broken = true;
+        correct->symbol.broken = true;
     correct->zones.items = zones.items;
     correct->zones.count = zones.count;
     correct->zones.capacity = zones.capacity;
@@ -124,7 +124,7 @@ static void need_add(struct model *model, struct correct *correct, const struct 
         struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], place,
                                            "the need of %s is stated twice", nutrient->name);
         report_label(model->reports, report, correct->needs.items[i].place, "it stands here already");
-        correct->thing.broken = true;
+        correct->symbol.broken = true;
         return;
     }
     VECTOR_PUSH(model->arena, &correct->needs, need);
@@ -154,7 +154,7 @@ void read_correct_bound(struct model *model, const struct clause *clause, void *
     if (name)
         bound.treatment = (struct treatment *)symbol_find(model, SYMBOL_TREATMENT, name);
     if (name && !bound.treatment)
-        correct->thing.broken = true;
+        correct->symbol.broken = true;
     else
         VECTOR_PUSH(model->arena, &correct->bounds, bound);
 }
@@ -164,7 +164,7 @@ void read_correct_products(struct model *model, const struct clause *clause, voi
     struct correct *correct = subject;
     struct product_list list = {0};
     if (!products_of(model, clause_value(clause, "products"), &list))
-        correct->thing.broken = true;
+        correct->symbol.broken = true;
     correct->products.items = list.items;
     correct->products.count = list.count;
     correct->products.capacity = list.capacity;
@@ -180,7 +180,7 @@ void read_correct_treatments(struct model *model, const struct clause *clause, v
         struct treatment *treatment =
             (struct treatment *)symbol_find(model, SYMBOL_TREATMENT, &names->items[i]);
         if (!treatment || treatment->task)
-            correct->thing.broken = true;
+            correct->symbol.broken = true;
         if (treatment && treatment->task)
             report_add(model->reports, &model_rules[RULE_VALUE], names->items[i].place,
                        "this is a task, and puts nothing down")
@@ -217,16 +217,16 @@ void read_correct_add(struct model *model, const struct clause *clause, void *su
                    "these days do not hold so many applications");
         sound = false;
     }
-    correct->thing.broken = correct->thing.broken || !sound;
+    correct->symbol.broken = correct->symbol.broken || !sound;
     if (!sound)
         return;
-    added->thing = correct->thing;
-    added->thing.place = added->thing.statement = clause->place;
+    added->symbol = correct->symbol;
+    added->symbol.place = added->symbol.statement = clause->place;
     added->index = (uint32_t)model->treatments.count;
     added->lay_m = NAN;
     struct when when = added_when(clause, first, last, times);
     VECTOR_PUSH(model->arena, &added->whens, when);
-    symbol_declare(model, SYMBOL_TREATMENT, &added->thing);
+    symbol_declare(model, SYMBOL_TREATMENT, &added->symbol);
     VECTOR_PUSH(model->arena, &model->treatments, added);
     correct->added = added;
 }
@@ -236,7 +236,7 @@ void read_correct_machine(struct model *model, const struct clause *clause, void
     struct correct *correct = subject;
     correct->machine = (struct machine *)symbol_find(model, SYMBOL_MACHINE, clause_value(clause, "machine"));
     if (!correct->machine)
-        correct->thing.broken = true;
+        correct->symbol.broken = true;
 }
 
 void read_correct_packs(struct model *model, const struct clause *clause, void *subject)
@@ -290,7 +290,7 @@ static struct match *match_new(struct model *model, const struct clause *clause,
 }
 
 /* The products may be declared further down: the question is put once everything is. */
-static void finish_match(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_match(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     (void)subject;
     match_new(model, clause, NULL);
@@ -299,7 +299,7 @@ static void finish_match(struct model *model, const struct clause *clause, struc
 void read_match(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    body_later(model, clause, thing_new(model, clause, NULL, sizeof(struct thing)), PHASE_RULES,
+    body_later(model, clause, symbol_new(model, clause, NULL, sizeof(struct symbol)), PHASE_RULES,
                finish_match);
 }
 
@@ -310,34 +310,34 @@ void read_treatment_match(struct model *model, const struct clause *clause, void
     if (match)
         dressings_open(model, treatment, match->products.items, match->products.count, clause->place);
     else
-        treatment->thing.broken = true;
+        treatment->symbol.broken = true;
 }
 
 /* ---- blend ---- */
 
-static void finish_blend(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_blend(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     (void)clause;
     struct blend *blend = (struct blend *)subject;
     const char *lacks = isnan(blend->grade[0])   ? "the grade"
                         : !blend->products.count ? "the materials"
                                                  : NULL;
-    if (blend->thing.broken || !lacks)
+    if (blend->symbol.broken || !lacks)
         return;
-    struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], blend->thing.place,
+    struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], blend->symbol.place,
                                        "this blend does not say %s", lacks);
     report_help(model->reports, report, "write, for example: grade 16-4-8, of urea, map, potash");
-    blend->thing.broken = true;
+    blend->symbol.broken = true;
 }
 
 void read_blend(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct blend *blend = thing_new(model, clause, "name", sizeof *blend);
+    struct blend *blend = symbol_new(model, clause, "name", sizeof *blend);
     blend->grade[0] = blend->grade[1] = blend->grade[2] = blend->mass = NAN;
-    symbol_declare(model, SYMBOL_BLEND, &blend->thing);
+    symbol_declare(model, SYMBOL_BLEND, &blend->symbol);
     VECTOR_PUSH(model->arena, &model->blends, blend);
-    body_later(model, clause, &blend->thing, PHASE_RULES, finish_blend);
+    body_later(model, clause, &blend->symbol, PHASE_RULES, finish_blend);
 }
 
 void read_blend_grade(struct model *model, const struct clause *clause, void *subject)
@@ -354,7 +354,7 @@ void read_blend_products(struct model *model, const struct clause *clause, void 
     struct blend *blend = subject;
     struct product_list list = {0};
     if (!products_of(model, clause_value(clause, "materials"), &list))
-        blend->thing.broken = true;
+        blend->symbol.broken = true;
     blend->products.items = list.items;
     blend->products.count = list.count;
     blend->products.capacity = list.capacity;

@@ -5,13 +5,13 @@
 
 static void treatment_new(struct model *model, const struct clause *clause, bool task)
 {
-    struct treatment *treatment = thing_new(model, clause, "name", sizeof *treatment);
+    struct treatment *treatment = symbol_new(model, clause, "name", sizeof *treatment);
     treatment->index = (uint32_t)model->treatments.count;
     treatment->task = task;
     treatment->lay_m = NAN;
-    symbol_declare(model, SYMBOL_TREATMENT, &treatment->thing);
+    symbol_declare(model, SYMBOL_TREATMENT, &treatment->symbol);
     VECTOR_PUSH(model->arena, &model->treatments, treatment);
-    body_later(model, clause, &treatment->thing, PHASE_TREATMENT, NULL);
+    body_later(model, clause, &treatment->symbol, PHASE_TREATMENT, NULL);
 }
 
 void read_apply(struct model *model, const struct clause *clause, void *subject)
@@ -31,7 +31,7 @@ void read_treatment_zones(struct model *model, const struct clause *clause, void
     struct treatment *treatment = subject;
     struct zone_list zones = {0};
     if (!zones_of(model, clause_value(clause, "zones"), &zones))
-        treatment->thing.broken = true;
+        treatment->symbol.broken = true;
     for (size_t i = 0; i < zones.count; i++)
         zones.items[i]->named_in_treatment = true;
     treatment->zones.items = zones.items;
@@ -46,8 +46,8 @@ static void dressing_new(struct model *model, const struct clause *clause, struc
     const struct value *rate = clause_value(clause, "rate");
     struct product *product =
         (struct product *)symbol_find(model, SYMBOL_PRODUCT, clause_value(clause, "product"));
-    if (!product || product->thing.broken)
-        treatment->thing.broken = true;
+    if (!product || product->symbol.broken)
+        treatment->symbol.broken = true;
     if (!product)
         return;
     struct dressing dressing = {.by_supply = by_supply,
@@ -78,7 +78,7 @@ void read_treatment_machine(struct model *model, const struct clause *clause, vo
     treatment->machine = (struct machine *)symbol_find(model, SYMBOL_MACHINE, name);
     treatment->machine_place = name->place;
     if (!treatment->machine)
-        treatment->thing.broken = true;
+        treatment->symbol.broken = true;
 }
 
 void read_task_lay(struct model *model, const struct clause *clause, void *subject)
@@ -126,7 +126,7 @@ static void add_window(struct model *model, const struct clause *clause, void *s
     if (sound)
         add_when(model, treatment, when);
     else
-        treatment->thing.broken = true;
+        treatment->symbol.broken = true;
 }
 
 void read_when_on(struct model *model, const struct clause *clause, void *subject)
@@ -161,7 +161,7 @@ static void add_relation(struct model *model, const struct clause *clause, void 
         other = NULL;
     }
     if (!other) {
-        treatment->thing.broken = true;
+        treatment->symbol.broken = true;
         return;
     }
     add_when(
@@ -241,7 +241,7 @@ static void add_every(struct model *model, const struct clause *clause, void *su
     if (sound)
         add_when(model, treatment, when);
     else
-        treatment->thing.broken = true;
+        treatment->symbol.broken = true;
 }
 
 void read_when_every(struct model *model, const struct clause *clause, void *subject)
@@ -265,12 +265,12 @@ static bool treatment_has_zone(const struct treatment *treatment, const struct z
 }
 
 static struct report *part_report(struct model *model, const struct record *record, const char *sentence,
-                                  const struct thing *thing)
+                                  const struct symbol *symbol)
 {
-    struct text name = thing ? thing->name->text : TEXT("");
+    struct text name = symbol ? symbol->name->text : TEXT("");
     struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], record->part_place, "%.*s%s",
                                        (int)name.length, name.start, sentence);
-    report_label(model->reports, report, record->treatment->thing.place, "what is planned");
+    report_label(model->reports, report, record->treatment->symbol.place, "what is planned");
     return report;
 }
 
@@ -280,7 +280,7 @@ static bool part_tells(struct model *model, const struct record *record)
     const struct treatment *treatment = record->treatment;
     if (treatment->zones.count == 0) {
         part_report(model, record, " names no zones, so a part of it cannot be told from the rest",
-                    &treatment->thing);
+                    &treatment->symbol);
         return false;
     }
     if (record->uses.count == 0 && record->part_zones.count == 0) {
@@ -290,32 +290,32 @@ static bool part_tells(struct model *model, const struct record *record)
     }
     for (size_t i = 0; i < record->part_zones.count; i++)
         if (!treatment_has_zone(treatment, record->part_zones.items[i])) {
-            part_report(model, record, " is no zone of the treatment", &record->part_zones.items[i]->thing);
+            part_report(model, record, " is no zone of the treatment", &record->part_zones.items[i]->symbol);
             return false;
         }
     return true;
 }
 
-static void finish_record(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_record(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     struct record *record = (struct record *)subject;
     record->treatment =
         (struct treatment *)symbol_find(model, SYMBOL_TREATMENT, clause_value(clause, "what"));
-    if (!record->treatment || record->treatment->thing.broken) {
-        record->thing.broken = true;
+    if (!record->treatment || record->treatment->symbol.broken) {
+        record->symbol.broken = true;
         return;
     }
-    if (record->part && !record->thing.broken && !part_tells(model, record))
-        record->thing.broken = true;
+    if (record->part && !record->symbol.broken && !part_tells(model, record))
+        record->symbol.broken = true;
     VECTOR_PUSH(model->arena, &record->treatment->records, record);
 }
 
 static struct record *record_new(struct model *model, const struct clause *clause, bool skipped)
 {
-    struct record *record = thing_new(model, clause, "what", sizeof *record);
+    struct record *record = symbol_new(model, clause, "what", sizeof *record);
     record->skipped = skipped;
     VECTOR_PUSH(model->arena, &model->records, record);
-    body_later(model, clause, &record->thing, PHASE_RECORD, finish_record);
+    body_later(model, clause, &record->symbol, PHASE_RECORD, finish_record);
     return record;
 }
 
@@ -326,7 +326,7 @@ void read_done(struct model *model, const struct clause *clause, void *subject)
     struct record *record = record_new(model, clause, false);
     record->day_place = day->place;
     if (!day_of_value(model, day, &record->day))
-        record->thing.broken = true;
+        record->symbol.broken = true;
 }
 
 void read_skipped(struct model *model, const struct clause *clause, void *subject)
@@ -347,7 +347,7 @@ void read_done_part(struct model *model, const struct clause *clause, void *subj
     record->part = true;
     record->part_place = clause->place;
     if (names && !zones_of(model, names, &zones))
-        record->thing.broken = true;
+        record->symbol.broken = true;
     record->part_zones.items = zones.items;
     record->part_zones.count = zones.count;
     record->part_zones.capacity = zones.capacity;
@@ -393,8 +393,8 @@ void read_used(struct model *model, const struct clause *clause, void *subject)
     struct use use = {.amount = amount->number, .volume = amount->volume, .place = clause->place};
     use.product = product_used(model, clause, record);
     use.zone = (struct zone *)symbol_find(model, SYMBOL_ZONE, clause_value(clause, "zone"));
-    if (use.product && use.zone && !use.product->thing.broken && !use.zone->thing.broken)
+    if (use.product && use.zone && !use.product->symbol.broken && !use.zone->symbol.broken)
         VECTOR_PUSH(model->arena, &record->uses, use);
     else
-        record->thing.broken = true;
+        record->symbol.broken = true;
 }

@@ -4,10 +4,10 @@
 void read_usual(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct usual *usual = thing_new(model, clause, "name", sizeof *usual);
-    symbol_declare(model, SYMBOL_USUAL, &usual->thing);
+    struct usual *usual = symbol_new(model, clause, "name", sizeof *usual);
+    symbol_declare(model, SYMBOL_USUAL, &usual->symbol);
     VECTOR_PUSH(model->arena, &model->usuals, usual);
-    body_later(model, clause, &usual->thing, PHASE_KNOWLEDGE, NULL);
+    body_later(model, clause, &usual->symbol, PHASE_KNOWLEDGE, NULL);
 }
 
 static void set_range(struct model *model, const struct clause *clause, struct usual_range *range, double low,

@@ -6,7 +6,7 @@
 
 #include <math.h>
 
-static void finish_weather(struct model *model, const struct clause *clause, struct thing *subject)
+static void finish_weather(struct model *model, const struct clause *clause, struct symbol *subject)
 {
     (void)clause;
     bool history = weather_series_finish(model, &model->weather.history);
@@ -19,10 +19,10 @@ static void finish_weather(struct model *model, const struct clause *clause, str
 void read_weather(struct model *model, const struct clause *clause, void *subject)
 {
     (void)subject;
-    struct thing *thing = thing_new(model, clause, NULL, sizeof *thing);
+    struct symbol *symbol = symbol_new(model, clause, NULL, sizeof *symbol);
     model->weather.stated = true;
     model->weather.place = clause->place;
-    body_later(model, clause, thing, PHASE_PRODUCT, finish_weather);
+    body_later(model, clause, symbol, PHASE_PRODUCT, finish_weather);
 }
 
 enum normals_column { COLUMN_HIGH, COLUMN_LOW, COLUMN_RAIN, COLUMN_SOIL };
@@ -82,7 +82,7 @@ void read_weather_normals(struct model *model, const struct clause *clause, void
         sound = sound && fine;
     }
     if (!sound)
-        ((struct thing *)subject)->broken = true;
+        ((struct symbol *)subject)->broken = true;
 }
 
 /* ---- files ---- */
@@ -99,7 +99,7 @@ static void read_series(struct model *model, const struct clause *clause, void *
     const struct source *source =
         sources_read(model->sources, model->reports, clause->tree->source, path->text, path->place);
     if (!sound || !source || !weather_file_read(model, &file, source, series))
-        ((struct thing *)subject)->broken = true;
+        ((struct symbol *)subject)->broken = true;
 }
 
 void read_weather_history(struct model *model, const struct clause *clause, void *subject)

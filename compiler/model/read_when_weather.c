@@ -44,7 +44,7 @@ static void add_when(struct model *model, const struct clause *clause, struct tr
     if (sound)
         VECTOR_PUSH(model->arena, &treatment->whens, when);
     else
-        treatment->thing.broken = true;
+        treatment->symbol.broken = true;
 }
 
 /* "<quantity> below|above <limit>", held or as a mean. */

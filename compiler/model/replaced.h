@@ -7,7 +7,7 @@
 
 struct replaced_entry {
     const char *word; /* "limits", "scale" */
-    const struct thing *thing;
+    const struct symbol *symbol;
 };
 
 struct replaced_list {

@@ -5,9 +5,10 @@
 #define PRILL_MODEL_SCALE_H
 
 #include "compiler/model/nutrient.h"
-#include "compiler/model/thing.h"
+#include "compiler/model/symbol.h"
 
 struct grass;
+struct source_entry;
 
 struct level {                            /* of a scale */
     const struct nutrient_form *nutrient; /* as the scale states it */
@@ -63,7 +64,7 @@ struct scale_use { /* what grass takes up, as a share of the N given; elements p
 };
 
 struct scale {
-    struct thing thing;
+    struct symbol symbol;
     const struct name *method, *region, *enough;
     struct place enough_place, region_place;
     VECTOR(const struct grass *) grasses; /* none: any */
@@ -92,7 +93,7 @@ struct conversion_step { /* one nutrient from the one method to the other */
 };
 
 struct conversion { /* of results by one extraction method to those by another */
-    struct thing thing;
+    struct symbol symbol;
     const struct name *from, *to; /* NULL when not stated */
     VECTOR(struct conversion_step) steps;
 };
@@ -110,7 +111,7 @@ struct lime_row {
 };
 
 struct lime_table {
-    struct thing thing;
+    struct symbol symbol;
     const struct name *buffer, *region;
     const struct source_entry *source;
     VECTOR(double) goals; /* pH */

@@ -27,7 +27,7 @@ const struct soil_test *soil_test_with_ph(const struct model *model, const struc
     for (size_t i = 0; i < model->soil_tests.count; i++) {
         const struct soil_test *test = model->soil_tests.items[i];
         bool of_zone = false;
-        for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
+        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++)
             of_zone = of_zone || test->zones.items[j] == zone;
         if (of_zone && (!newest || test->day >= newest->day) &&
             !isnan(soil_test_mean(test, ANALYTE_PH, NULL)))

@@ -8,7 +8,7 @@
 static struct treatment *treatment_named(const struct model *model, struct text name)
 {
     for (size_t i = 0; i < model->treatments.count; i++)
-        if (text_equal(model->treatments.items[i]->thing.name->text, name))
+        if (text_equal(model->treatments.items[i]->symbol.name->text, name))
             return model->treatments.items[i];
     return NULL;
 }

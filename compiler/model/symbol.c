@@ -1,5 +1,4 @@
-#include "compiler/model/symbol.h"
-
+#include "compiler/model/embedded.h"
 #include "compiler/model/read.h"
 
 #include <string.h>
@@ -7,7 +6,7 @@
 struct symbols {
     struct arena *arena;
     struct {
-        struct thing **by_id; /* by the name's id */
+        struct symbol **by_id; /* by the name's id */
         size_t capacity;
         size_t *waiting; /* by the name's id: 1 + the library's file that declares it; 0: none does */
         size_t waiting_count;
@@ -62,20 +61,20 @@ struct symbols *symbols_new(struct arena *arena)
     return symbols;
 }
 
-struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name)
+struct symbol *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name)
 {
     const struct symbols *symbols = model->symbols;
     return name->id < symbols->kinds[kind].capacity ? symbols->kinds[kind].by_id[name->id] : NULL;
 }
 
-static struct thing **slot_for(struct symbols *symbols, enum symbol_kind kind, uint32_t id)
+static struct symbol **slot_for(struct symbols *symbols, enum symbol_kind kind, uint32_t id)
 {
     size_t capacity = symbols->kinds[kind].capacity;
     if (id >= capacity) {
         size_t wanted = capacity ? capacity : 64;
         while (wanted <= id)
             wanted *= 2;
-        struct thing **moved = ARENA_ARRAY(symbols->arena, wanted, struct thing *);
+        struct symbol **moved = ARENA_ARRAY(symbols->arena, wanted, struct symbol *);
         if (capacity)
             memcpy(moved, symbols->kinds[kind].by_id, capacity * sizeof *moved);
         symbols->kinds[kind].by_id = moved;
@@ -90,26 +89,26 @@ static size_t file_waiting(const struct symbols *symbols, enum symbol_kind kind,
     return name->id < symbols->kinds[kind].waiting_count ? symbols->kinds[kind].waiting[name->id] : 0;
 }
 
-void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *thing)
+void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *symbol)
 {
-    struct thing **slot = slot_for(model->symbols, kind, thing->name->id);
-    if (*slot && thing->library && !(*slot)->library) {
+    struct symbol **slot = slot_for(model->symbols, kind, symbol->name->id);
+    if (*slot && symbol->library && !(*slot)->library) {
         (*slot)->replaces = true;
         return;
     }
-    if (*slot && (*slot)->library == thing->library) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_DUPLICATE], thing->place,
-                                           "`%.*s` is already the name of %s", (int)thing->name->text.length,
-                                           thing->name->text.start, phrases[kind]);
+    if (*slot && (*slot)->library == symbol->library) {
+        struct report *report = report_add(model->reports, &model_rules[RULE_DUPLICATE], symbol->place,
+                                           "`%.*s` is already the name of %s", (int)symbol->name->text.length,
+                                           symbol->name->text.start, phrases[kind]);
         report_label(model->reports, report, (*slot)->place, "declared here");
-        thing->broken = true;
+        symbol->broken = true;
         return;
     }
-    bool waiting = file_waiting(model->symbols, kind, thing->name) != 0;
-    thing->replaces = !thing->library && (*slot || waiting);
+    bool waiting = file_waiting(model->symbols, kind, symbol->name) != 0;
+    symbol->replaces = !symbol->library && (*slot || waiting);
     if (!*slot && !waiting)
-        VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, thing->name);
-    *slot = thing;
+        VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, symbol->name);
+    *slot = symbol;
 }
 
 /* ---- the library's files ---- */
@@ -157,12 +156,12 @@ void symbols_read(struct model *model, enum symbol_kind kind)
                 library_read(model, file);
 }
 
-struct thing *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name)
+struct symbol *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name)
 {
-    struct thing *thing = symbol_look(model, kind, name);
-    size_t file = thing ? 0 : file_waiting(model->symbols, kind, name);
+    struct symbol *symbol = symbol_look(model, kind, name);
+    size_t file = symbol ? 0 : file_waiting(model->symbols, kind, name);
     if (!file)
-        return thing;
+        return symbol;
     library_read(model, file - 1);
     return symbol_look(model, kind, name);
 }
@@ -247,20 +246,20 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
 static void note_other_kind(struct model *model, struct report *report, const struct value *value)
 {
     for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++) {
-        const struct thing *thing = symbol_seek(model, (enum symbol_kind)kind, value->name);
-        if (thing) {
-            report_label(model->reports, report, thing->place, "this is %s of that name", phrases[kind]);
+        const struct symbol *symbol = symbol_seek(model, (enum symbol_kind)kind, value->name);
+        if (symbol) {
+            report_label(model->reports, report, symbol->place, "this is %s of that name", phrases[kind]);
             return;
         }
     }
 }
 
-struct thing *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
+struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
 {
-    struct thing *thing = symbol_seek(model, kind, value->name);
-    if (thing) {
-        thing->used = true;
-        return thing;
+    struct symbol *symbol = symbol_seek(model, kind, value->name);
+    if (symbol) {
+        symbol->used = true;
+        return symbol;
     }
     bool certain = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);

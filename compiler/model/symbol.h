@@ -1,9 +1,26 @@
-/* Names and the things that bear them. */
+/* Names, and what a plan or the library declares under them. */
 #ifndef PRILL_MODEL_SYMBOL_H
 #define PRILL_MODEL_SYMBOL_H
 
-#include "compiler/model/embedded.h"
-#include "compiler/model/model.h"
+#include "compiler/model/date.h"
+#include "lexer/source.h"
+
+struct embedded_file;
+struct model;
+struct value;
+
+/* What everything that a statement declares has in common: a zone, a product, a limit set. The first member
+ * of each, so that a pointer to it is one to the whole. */
+struct symbol {
+    const struct name *name; /* NULL for what is declared without one: a soil test, the plan's own limits */
+    struct place place;      /* of the name where it is declared */
+    struct place statement;  /* the whole first line */
+    bool library;
+    bool replaces;    /* the library has an entry of this kind and name, which does not count */
+    bool broken;      /* an error in it was reported: nothing further is concluded from it */
+    bool used;        /* something refers to it */
+    const char *note; /* NULL without */
+};
 
 enum symbol_kind {
     SYMBOL_LAWN,
@@ -26,23 +43,23 @@ enum symbol_kind {
 
 struct symbols *symbols_new(struct arena *arena);
 
-/* Gives `thing` its name. A second thing of the kind is reported, unless one of the two is the library's:
- * then the plan's own counts, whichever is read first. */
-void symbol_declare(struct model *model, enum symbol_kind kind, struct thing *thing);
+/* Enters `symbol` under its name. A second symbol of the kind and name is reported, unless one of the two is
+ * the library's: then the plan's own counts, whichever is read first. */
+void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *symbol);
 
-/* The thing of that name that is read, or NULL without a report. Does not count as use. */
-struct thing *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
+/* The symbol of that name that is read, or NULL without a report. Does not count as use. */
+struct symbol *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
 
 /* The same, but a file of the library that waits for the name is read. */
-struct thing *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name);
+struct symbol *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name);
 
 /* The declared name nearest to what was written; of no length where none is near. *certain (NULL: not asked):
  * no other is as near and no digit differs, since `bed-3` is no misspelt `bed-1`. */
 struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted, bool *certain);
 
-/* The thing a value names, marked as used; NULL after a report that suggests the nearest name,
+/* The symbol a value names, marked as used; NULL after a report that suggests the nearest name,
  * or in silence for a lost one. */
-struct thing *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value);
+struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value);
 
 /* A name whose declaration could not be read: that it is unknown is not reported. */
 void symbol_lose(struct model *model, const struct name *name);
@@ -56,7 +73,7 @@ void symbol_lose_file(struct model *model);
  * be read to be known. */
 bool symbols_await(struct model *model, const struct embedded_file *file, size_t index);
 
-/* Reads all files of the library that declare things of the kind. What is noted is not among the model's
+/* Reads all files of the library that declare symbols of the kind. What is noted is not among the model's
  * lists before. */
 void symbols_read(struct model *model, enum symbol_kind kind);
 

@@ -94,7 +94,7 @@ const char *errand_sentence(struct arena *arena, const struct errand *errand)
 const char *obligation_sentence(struct arena *arena, const struct obligation *obligation)
 {
     const struct work *work = obligation->work;
-    const char *where = work->lawn ? text_format(arena, " on %s", name_string(work->lawn->thing.name)) : "";
+    const char *where = work->lawn ? text_format(arena, " on %s", name_string(work->lawn->symbol.name)) : "";
     const char *title = occurrence_title(arena, work->occurrence);
     if (obligation->duty->caution) /* says itself how long */
         return text_format(arena, "After %s%s: %s", title, where, obligation->duty->text);

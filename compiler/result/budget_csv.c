@@ -13,8 +13,8 @@ static void rate_cell(struct buffer *out, const struct model *model, double valu
 static void print_start(struct buffer *out, const struct zone *zone, const char *kind, const char *period,
                         const char *nutrient)
 {
-    csv_text(out, name_string(zone->lawn->thing.name));
-    csv_text(out, name_string(zone->thing.name));
+    csv_text(out, name_string(zone->lawn->symbol.name));
+    csv_text(out, name_string(zone->symbol.name));
     csv_plain(out, kind);
     csv_plain(out, period);
     csv_plain(out, nutrient);

@@ -53,8 +53,8 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct nee
                      const struct budget_zone *zone)
 {
     json_t *object = json_put_object(writer, zones, NULL);
-    json_put_string(writer, object, "lawn", name_string(zone->zone->lawn->thing.name));
-    json_put_string(writer, object, "zone", name_string(zone->zone->thing.name));
+    json_put_string(writer, object, "lawn", name_string(zone->zone->lawn->symbol.name));
+    json_put_string(writer, object, "zone", name_string(zone->zone->symbol.name));
     json_put_area(writer, object, "area", words->model, zone->zone->area_m2);
     json_t *months = json_put_array(writer, object, "months");
     for (size_t i = 0; i < zone->months.count; i++)

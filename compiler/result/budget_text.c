@@ -189,14 +189,14 @@ static bool print_heading(struct page *page, const struct budget *budget, const 
             continue;
         if (i < at)
             return false;
-        buffer_format(&names, "%s%s (%s)", count++ ? ", " : "", name_string(other->thing.name),
+        buffer_format(&names, "%s%s (%s)", count++ ? ", " : "", name_string(other->symbol.name),
                       area_of(page, other));
     }
     buffer_add_string(page->out, "\n");
-    const char *lawn = name_string(zone->lawn->thing.name);
+    const char *lawn = name_string(zone->lawn->symbol.name);
     paragraph_add(page->out, "",
                   count > 1 ? text_format(page->arena, "Zones %s of %s, each", names.string, lawn)
-                            : text_format(page->arena, "Zone %s of %s, %s", name_string(zone->thing.name),
+                            : text_format(page->arena, "Zone %s of %s, %s", name_string(zone->symbol.name),
                                           lawn, area_of(page, zone)));
     return true;
 }

@@ -39,16 +39,16 @@ static void print_when(struct buffer *out, const struct work *work)
     const struct occurrence *occurrence = work->occurrence;
     csv_plain(out, day_text(out->arena, occurrence->day));
     csv_plain(out, weekday_name(weekday_of_day(occurrence->day)));
-    csv_text(out, name_string(occurrence->treatment->thing.name));
+    csv_text(out, name_string(occurrence->treatment->symbol.name));
     csv_plain(out, text_format(out->arena, "%d", occurrence->time));
     csv_plain(out, text_format(out->arena, "%d", occurrence->times));
     csv_plain(out, state_word(occurrence));
-    csv_text(out, work->lawn ? name_string(work->lawn->thing.name) : "");
+    csv_text(out, work->lawn ? name_string(work->lawn->symbol.name) : "");
 }
 
 static void print_zone(struct buffer *out, const struct model *model, const struct zone *zone)
 {
-    csv_text(out, zone ? name_string(zone->thing.name) : "");
+    csv_text(out, zone ? name_string(zone->symbol.name) : "");
     csv_plain(out, zone ? display_number(out->arena, model, QUANTITY_AREA, zone->area_m2) : "");
 }
 
@@ -65,7 +65,7 @@ static void print_amount(struct buffer *out, const struct model *model, const st
 {
     const struct amount *amount = portion->amount;
     enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
-    csv_text(out, name_string(amount->product->thing.name));
+    csv_text(out, name_string(amount->product->symbol.name));
     struct shown_rate rate = material_rate(material, work);
     rate.rate = amount->rate; /* the zones may differ */
     csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)

@@ -13,7 +13,7 @@
 static void portions_add(struct buffer *text, const struct model *model, const struct work *work,
                          const struct material *material, int passes)
 {
-    buffer_add_string(text, name_string(material->product->thing.name));
+    buffer_add_string(text, name_string(material->product->symbol.name));
     if (material->recorded)
         buffer_add_string(text, ", used");
     else if (!isnan(material->rate))
@@ -21,7 +21,7 @@ static void portions_add(struct buffer *text, const struct model *model, const s
     buffer_add_string(text, ":\n");
     for (size_t i = 0; i < material->portions.count; i++) {
         const struct portion *portion = &material->portions.items[i];
-        buffer_format(text, "- %s %s", name_string(portion->amount->zone->thing.name), portion->text);
+        buffer_format(text, "- %s %s", name_string(portion->amount->zone->symbol.name), portion->text);
         if (portion->each)
             buffer_format(text, ", %s %s", portion->each, passes == 2 ? "each way" : "each pass");
         buffer_add_string(text, "\n");

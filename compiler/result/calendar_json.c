@@ -23,17 +23,17 @@ static void put_lawn(struct json_writer *writer, json_t *lawns, const struct mod
                      const struct lawn *lawn)
 {
     json_t *object = json_put_object(writer, lawns, NULL);
-    json_put_name(writer, object, "name", lawn->thing.name);
-    json_put_name(writer, object, "grass", lawn->grass ? lawn->grass->thing.name : NULL);
+    json_put_name(writer, object, "name", lawn->symbol.name);
+    json_put_name(writer, object, "grass", lawn->grass ? lawn->grass->symbol.name : NULL);
     json_put_name(writer, object, "soil", lawn->soil);
-    json_put_place(writer, object, "place", lawn->thing.place);
+    json_put_place(writer, object, "place", lawn->symbol.place);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
         json_t *item = json_put_object(writer, zones, NULL);
-        json_put_name(writer, item, "name", zone->thing.name);
+        json_put_name(writer, item, "name", zone->symbol.name);
         json_put_area(writer, item, "area", model, zone->area_m2);
-        json_put_place(writer, item, "place", zone->thing.place);
+        json_put_place(writer, item, "place", zone->symbol.place);
     }
 }
 
@@ -51,7 +51,7 @@ static void put_portion(struct json_writer *writer, json_t *portions, const stru
 {
     const struct amount *amount = portion->amount;
     json_t *object = json_put_object(writer, portions, NULL);
-    json_put_name(writer, object, "zone", amount->zone->thing.name);
+    json_put_name(writer, object, "zone", amount->zone->symbol.name);
     json_put_amount(writer, object, "amount", amount->total, amount->volume, portion->text);
     json_put_mass(writer, object, "mass", model, amount->mass_total);
     json_put_string(writer, object, "each_pass", portion->each);
@@ -61,7 +61,7 @@ static void put_material(struct json_writer *writer, json_t *materials, const st
                          const struct work *work, const struct material *material)
 {
     json_t *object = json_put_object(writer, materials, NULL);
-    json_put_name(writer, object, "product", material->product->thing.name);
+    json_put_name(writer, object, "product", material->product->symbol.name);
     json_put_boolean(writer, object, "recorded", material->recorded);
     if (isnan(material->rate))
         json_put_null(writer, object, "rate");
@@ -80,7 +80,7 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
                      const struct work_zone *zone)
 {
     json_t *object = json_put_object(writer, zones, NULL);
-    json_put_name(writer, object, "name", zone->zone->thing.name);
+    json_put_name(writer, object, "name", zone->zone->symbol.name);
     json_t *supply = json_put_object(writer, object, "supply");
     for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++) {
         const struct nutrient_form *form = nutrient_trade_form(n);
@@ -174,7 +174,7 @@ static const char *const share_words[] = {
 
 static void put_what(struct json_writer *writer, json_t *object, const struct occurrence *occurrence)
 {
-    json_put_name(writer, object, "treatment", occurrence->treatment->thing.name);
+    json_put_name(writer, object, "treatment", occurrence->treatment->symbol.name);
     json_put_string(writer, object, "kind", occurrence->treatment->task ? "task" : "application");
     json_put_integer(writer, object, "time", occurrence->time);
     json_put_integer(writer, object, "times", occurrence->times);
@@ -188,7 +188,7 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
     json_put_string(writer, object, "uid", work->uid);
     put_what(writer, object, work->occurrence);
     put_days(writer, object, work->occurrence);
-    json_put_name(writer, object, "lawn", work->lawn ? work->lawn->thing.name : NULL);
+    json_put_name(writer, object, "lawn", work->lawn ? work->lawn->symbol.name : NULL);
     json_put_string(writer, object, "headline", work->headline);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < work->zones.count; i++)
@@ -203,8 +203,8 @@ static void put_work(struct json_writer *writer, json_t *works, const struct mod
         json_put_string(writer, sentences, NULL, work->sentences.items[i]);
     json_t *cautions = json_put_array(writer, object, "cautions");
     for (size_t i = 0; i < work->cautions.count; i++)
-        json_put_name(writer, cautions, NULL, work->cautions.items[i]->thing.name);
-    json_put_place(writer, object, "place", work->occurrence->treatment->thing.place);
+        json_put_name(writer, cautions, NULL, work->cautions.items[i]->symbol.name);
+    json_put_place(writer, object, "place", work->occurrence->treatment->symbol.place);
 }
 
 /* ---- what stands around it ---- */
@@ -217,7 +217,7 @@ static void put_skipped(struct json_writer *writer, json_t *root, const struct w
         json_t *object = json_put_object(writer, skipped, NULL);
         json_put_string(writer, object, "uid", list->items[i].uid);
         put_what(writer, object, occurrence);
-        json_put_name(writer, object, "lawn", list->items[i].lawn ? list->items[i].lawn->thing.name : NULL);
+        json_put_name(writer, object, "lawn", list->items[i].lawn ? list->items[i].lawn->symbol.name : NULL);
         if (occurrence->planned != occurrence->day)
             json_put_day(writer, object, "planned", occurrence->planned);
         else

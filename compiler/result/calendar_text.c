@@ -31,13 +31,13 @@ static void print_lawn(struct buffer *out, const struct model *model, const stru
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
         area += zone->area_m2;
-        buffer_format(&zones, "%s%s %s", i == 0 ? "" : ", ", name_string(zone->thing.name),
+        buffer_format(&zones, "%s%s %s", i == 0 ? "" : ", ", name_string(zone->symbol.name),
                       display_area(out->arena, model, zone->area_m2));
     }
     struct buffer line = {.arena = out->arena};
-    buffer_format(&line, "Lawn %s", name_string(lawn->thing.name));
+    buffer_format(&line, "Lawn %s", name_string(lawn->symbol.name));
     if (lawn->grass)
-        buffer_format(&line, ", %s", name_string(lawn->grass->thing.name));
+        buffer_format(&line, ", %s", name_string(lawn->grass->symbol.name));
     if (lawn->soil)
         buffer_format(&line, " on %s", name_string(lawn->soil));
     buffer_format(&line, ", %s: %s.", display_area(out->arena, model, area), buffer_string(&zones));
@@ -54,7 +54,7 @@ static void print_held(struct buffer *out, const struct model *model)
     buffer_add_string(out, "\n");
     paragraph_add(out, "", held);
     for (size_t i = 0; i < sets.count; i++) {
-        const char *note = note_sentence(out->arena, &sets.items[i]->thing);
+        const char *note = note_sentence(out->arena, &sets.items[i]->symbol);
         if (note)
             paragraph_add(out, "  ", note);
     }
@@ -121,7 +121,7 @@ static void print_row(struct buffer *out, const struct portion_columns *columns,
 static void print_portion(struct buffer *out, const struct portion_columns *columns,
                           const struct portion *portion, int passes)
 {
-    print_row(out, columns, name_string(portion->amount->zone->thing.name), portion->text);
+    print_row(out, columns, name_string(portion->amount->zone->symbol.name), portion->text);
     if (portion->each)
         buffer_format(out, ", %s %s", portion->each, passes == 2 ? "each way" : "each pass");
     buffer_add_string(out, "\n");
@@ -132,7 +132,7 @@ static void print_portions(struct buffer *out, const struct material *material, 
     struct portion_columns columns = {0};
     columns_widen(out, &columns, SUM, material->sum_text);
     for (size_t i = 0; i < material->portions.count; i++)
-        columns_widen(out, &columns, name_string(material->portions.items[i].amount->zone->thing.name),
+        columns_widen(out, &columns, name_string(material->portions.items[i].amount->zone->symbol.name),
                       material->portions.items[i].text);
     for (size_t i = 0; i < material->portions.count; i++)
         print_portion(out, &columns, &material->portions.items[i], passes);
@@ -145,7 +145,7 @@ static void print_portions(struct buffer *out, const struct material *material, 
 static void print_material(struct buffer *out, const struct model *model, const struct work *work,
                            const struct material *material)
 {
-    const char *name = name_string(material->product->thing.name);
+    const char *name = name_string(material->product->symbol.name);
     const struct machine *machine = work->occurrence->treatment->machine;
     const char *line = name;
     if (material->recorded)

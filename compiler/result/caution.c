@@ -41,7 +41,7 @@ struct caution_list cautions_of(const struct model *model, const struct product 
     struct caution_list list = {0};
     for (size_t i = 0; i < model->cautions.count; i++) {
         const struct caution *caution = model->cautions.items[i];
-        bool wanted = !caution->thing.broken && caution_for(caution, stages);
+        bool wanted = !caution->symbol.broken && caution_for(caution, stages);
         for (size_t j = 0; j < count && wanted; j++)
             if (caution_of_product(caution, products[j])) {
                 VECTOR_PUSH(model->arena, &list, caution);

@@ -15,7 +15,7 @@ void json_put_cautions(struct json_writer *writer, json_t *root, const char *key
     for (size_t i = 0; i < list->count; i++) {
         const struct caution *caution = list->items[i];
         json_t *object = json_put_object(writer, cautions, NULL);
-        json_put_name(writer, object, "name", caution->thing.name);
+        json_put_name(writer, object, "name", caution->symbol.name);
         json_put_string(writer, object, "text", caution->text);
         json_put_string(writer, object, "brief", caution->brief);
         json_t *stages = json_put_array(writer, object, "for");
@@ -24,6 +24,6 @@ void json_put_cautions(struct json_writer *writer, json_t *root, const char *key
                 json_put_string(writer, stages, NULL, stage_words[stage]);
         json_put_string(writer, object, "source", source_text(writer->arena, caution->source));
         json_put_string(writer, object, "at", caution->source ? caution->source->at : NULL);
-        json_put_place(writer, object, "place", caution->thing.place);
+        json_put_place(writer, object, "place", caution->symbol.place);
     }
 }

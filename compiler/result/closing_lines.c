@@ -12,7 +12,7 @@ static const char BASIS[] =
 static const struct caution *closing_caution(const struct model *model)
 {
     for (size_t i = 0; i < model->cautions.count; i++)
-        if (text_is(model->cautions.items[i]->thing.name->text, "closing"))
+        if (text_is(model->cautions.items[i]->symbol.name->text, "closing"))
             return model->cautions.items[i];
     return NULL;
 }
@@ -26,7 +26,7 @@ struct closing closing_of(const struct model *model)
         closing.lines[closing.count++] = incomplete;
     if (caution && caution->text)
         closing.lines[closing.count++] = caution->text;
-    if (!caution || !caution->text || !caution->thing.library)
+    if (!caution || !caution->text || !caution->symbol.library)
         closing.lines[closing.count++] = DEFERRAL;
     closing.deferring = closing.count;
     closing.lines[closing.count++] = BASIS;

@@ -14,7 +14,7 @@ static const char *rate_text(struct explanation *explanation, const struct amoun
 
 static const char *product_name(const struct amount *amount)
 {
-    return amount->product->thing.name->text.start;
+    return amount->product->symbol.name->text.start;
 }
 
 /* ---- the rate ---- */
@@ -61,7 +61,7 @@ static void explain_rate(struct explanation *explanation, const struct amount *a
 static void explain_amount(struct explanation *explanation, const struct amount *amount, int passes)
 {
     struct arena *arena = explanation->arena;
-    const char *zone = amount->zone->thing.name->text.start;
+    const char *zone = amount->zone->symbol.name->text.start;
     const char *total =
         amount->recorded
             ? display_amount(arena, explanation->model, amount->total, amount->volume)
@@ -108,7 +108,7 @@ static void explain_nutrients(struct explanation *explanation, const struct amou
     if (!any)
         return;
     explain_line(explanation, 2, "It brings to %s, rate x content:",
-                 amount->recorded ? amount->zone->thing.name->text.start : "each zone");
+                 amount->recorded ? amount->zone->symbol.name->text.start : "each zone");
     if (amount->volume)
         explain_line(explanation, 3, "by mass: %s x density %s = %s", rate_text(explanation, amount),
                      display_of(arena, explanation->model, QUANTITY_DENSITY, amount->product->density, NULL),

@@ -43,7 +43,7 @@ static void explain_sum(struct explanation *explanation, const struct choice_mad
             if (amount->zone == wanted->zone && amount->dressing && amount->dressing->open && brought > 0)
                 buffer_format(&text, "%s%s of %s x %s on %s", text.length ? " + " : "",
                               display_rate(arena, explanation->model, amount->mass_rate),
-                              name_string(amount->product->thing.name),
+                              name_string(amount->product->symbol.name),
                               display_share(arena, amount->product->content[wanted->nutrient->nutrient] /
                                                        wanted->nutrient->element_per_unit),
                               display_date(arena, occurrence->day));
@@ -90,7 +90,7 @@ static void explain_zones(struct explanation *explanation, const struct choice_m
                 continue;
             first = j < first ? j : first;
             buffer_format(&names, "%s%s", names.length ? ", " : "",
-                          name_string(choice->zones[j].zone->thing.name));
+                          name_string(choice->zones[j].zone->symbol.name));
         }
         if (first < i)
             continue;
@@ -122,7 +122,7 @@ static void explain_part(struct explanation *explanation, const struct blend_mad
             continue;
         sum += made->shares[i] * content;
         buffer_format(&text, "%s%s of %s x %s (%s)", text.length ? " + " : "",
-                      display_share(explanation->arena, made->shares[i]), name_string(product->thing.name),
+                      display_share(explanation->arena, made->shares[i]), name_string(product->symbol.name),
                       display_share(explanation->arena, content),
                       explain_place(explanation, product->content_place[part]));
     }

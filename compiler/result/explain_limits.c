@@ -198,7 +198,7 @@ static void explain_figure(struct explanation *explanation, const struct occurre
     bool far = limit->set->always && !exceeds(nearest.value * 2, limit->most);
     if (nearest.zone && !far)
         explain_line(explanation, 3, "%s: %s on %s, %s", limit_text(explanation, limit),
-                     value_text(explanation, limit, nearest.value), nearest.zone->thing.name->text.start,
+                     value_text(explanation, limit, nearest.value), nearest.zone->symbol.name->text.start,
                      left_text(explanation, limit, nearest.value));
 }
 
@@ -261,7 +261,7 @@ static void explain_need(struct explanation *explanation, const struct occurrenc
             zones = (struct buffer){.arena = explanation->arena};
         }
         if (amount)
-            buffer_format(&zones, "%s%s", zones.length ? ", " : "", amount->zone->thing.name->text.start);
+            buffer_format(&zones, "%s%s", zones.length ? ", " : "", amount->zone->symbol.name->text.start);
         found = next;
     }
 }
@@ -278,7 +278,7 @@ static void explain_label_rate(struct explanation *explanation, const struct amo
     explain_line(explanation, 3, "label %s: %s of %s on %s",
                  explain_statement(explanation, label->rate_place),
                  display_product_rate(explanation->arena, model, rate, label->volume),
-                 amount->product->thing.name->text.start, amount->zone->thing.name->text.start);
+                 amount->product->symbol.name->text.start, amount->zone->symbol.name->text.start);
 }
 
 static void explain_labels(struct explanation *explanation, const struct occurrence *occurrence)

@@ -33,9 +33,9 @@ const char *explain_statement(struct explanation *explanation, struct place plac
 
 /* ---- what is called so ---- */
 
-static bool named(const struct thing *thing, struct text name)
+static bool named(const struct symbol *symbol, struct text name)
 {
-    return thing->name && text_equal(thing->name->text, name);
+    return symbol->name && text_equal(symbol->name->text, name);
 }
 
 /* A line between one thing and the next. */
@@ -49,12 +49,12 @@ static void explain_ground(struct explanation *explanation, struct text name, si
 {
     const struct model *model = explanation->model;
     for (size_t i = 0; i < model->lawns.count; i++)
-        if (named(&model->lawns.items[i]->thing, name)) {
+        if (named(&model->lawns.items[i]->symbol, name)) {
             separate(explanation, start);
             explain_lawn(explanation, model->lawns.items[i]);
         }
     for (size_t i = 0; i < model->zones.count; i++)
-        if (named(&model->zones.items[i]->thing, name)) {
+        if (named(&model->zones.items[i]->symbol, name)) {
             separate(explanation, start);
             explain_zone(explanation, model->zones.items[i]);
         }
@@ -66,31 +66,31 @@ static void explain_solution(struct explanation *explanation, struct text name, 
                           *solution = explanation->season->solution ? explanation->season->solution : &none;
     for (size_t i = 0; i < solution->choices.count; i++) {
         const struct choice_made *choice = &solution->choices.items[i];
-        if (!choice->correct || !named(&choice->correct->thing, name))
+        if (!choice->correct || !named(&choice->correct->symbol, name))
             continue;
         separate(explanation, start);
         explain_correction(explanation, choice);
     }
     for (size_t i = 0; i < solution->blends.count; i++)
-        if (named(&solution->blends.items[i].blend->thing, name)) {
+        if (named(&solution->blends.items[i].blend->symbol, name)) {
             separate(explanation, start);
             explain_blend(explanation, &solution->blends.items[i]);
         }
 }
 
-static void explain_things(struct explanation *explanation, struct text name, size_t start)
+static void explain_symbols(struct explanation *explanation, struct text name, size_t start)
 {
     const struct model *model = explanation->model;
     const struct nutrient_form *form = nutrient_find(name);
     for (size_t i = 0; i < model->treatments.count; i++)
-        if (named(&model->treatments.items[i]->thing, name)) {
+        if (named(&model->treatments.items[i]->symbol, name)) {
             separate(explanation, start);
             explain_treatment(explanation, model->treatments.items[i]);
         }
     explain_solution(explanation, name, start);
     explain_ground(explanation, name, start);
     for (size_t i = 0; i < model->products.count; i++)
-        if (named(&model->products.items[i]->thing, name)) {
+        if (named(&model->products.items[i]->symbol, name)) {
             separate(explanation, start);
             explain_product(explanation, model->products.items[i]);
         }
@@ -108,7 +108,7 @@ bool explain_text_print(struct buffer *out, const struct season *season, const c
                                       .model = season->model,
                                       .notes = {.arena = out->arena}};
     size_t start = out->length;
-    explain_things(&explanation, text_of(name), start);
+    explain_symbols(&explanation, text_of(name), start);
     if (out->length == start)
         return false;
     footnotes_print(out, &explanation.notes);

@@ -139,7 +139,7 @@ static void explain_reading(struct explanation *explanation, const struct soil_r
 {
     explain_line(explanation, 1, "Soil test of %s (%s), %s: mean of %zu %s, %s %s; %s%s%s.",
                  display_date(explanation->arena, reading->test->day),
-                 explain_place(explanation, reading->test->thing.place), reading->nutrient->name,
+                 explain_place(explanation, reading->test->symbol.place), reading->nutrient->name,
                  reading->spots, reading->spots == 1 ? "spot" : "spots",
                  number_short(explanation->arena, reading->index ? reading->mean : reading->mean * 1e6),
                  reading->index ? "index" : "ppm", verdict_text(reading), reading->level ? " by " : "",
@@ -184,8 +184,8 @@ static void explain_water(struct explanation *explanation, const struct zone *zo
 
 void explain_zone(struct explanation *explanation, const struct zone *zone)
 {
-    explain_line(explanation, 0, "Zone %s of the lawn %s (%s)", zone->thing.name->text.start,
-                 zone->lawn->thing.name->text.start, explain_place(explanation, zone->thing.place));
+    explain_line(explanation, 0, "Zone %s of the lawn %s (%s)", zone->symbol.name->text.start,
+                 zone->lawn->symbol.name->text.start, explain_place(explanation, zone->symbol.place));
     explain_line(explanation, 1, "Area %s:", area(explanation, zone->area_m2));
     if (zone->shape)
         explain_shape(explanation, zone->shape, 2);
@@ -208,8 +208,8 @@ static void explain_grass(struct explanation *explanation, const struct lawn *la
 {
     if (!lawn->grass)
         return;
-    explain_line(explanation, 1, "Grass %s (%s):", lawn->grass->thing.name->text.start,
-                 explain_place(explanation, lawn->grass->thing.place));
+    explain_line(explanation, 1, "Grass %s (%s):", lawn->grass->symbol.name->text.start,
+                 explain_place(explanation, lawn->grass->symbol.place));
     const struct grass_range *yearly = lawn_range(lawn, GRASS_YEARLY), *ph = lawn_range(lawn, GRASS_PH);
     struct arena *arena = explanation->arena;
     if (yearly && yearly->nutrient) {
@@ -227,15 +227,15 @@ static void explain_grass(struct explanation *explanation, const struct lawn *la
 void explain_lawn(struct explanation *explanation, const struct lawn *lawn)
 {
     double sum = 0;
-    explain_line(explanation, 0, "Lawn %s (%s)", lawn->thing.name->text.start,
-                 explain_place(explanation, lawn->thing.place));
+    explain_line(explanation, 0, "Lawn %s (%s)", lawn->symbol.name->text.start,
+                 explain_place(explanation, lawn->symbol.place));
     explain_grass(explanation, lawn);
     explain_line(explanation, 1, "Zones:");
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
         sum += zone->area_m2;
-        explain_line(explanation, 2, "%s %s (%s)", zone->thing.name->text.start,
-                     area(explanation, zone->area_m2), explain_place(explanation, zone->thing.place));
+        explain_line(explanation, 2, "%s %s (%s)", zone->symbol.name->text.start,
+                     area(explanation, zone->area_m2), explain_place(explanation, zone->symbol.place));
     }
     explain_line(explanation, 2, "in all %s", area(explanation, sum));
 }

@@ -66,7 +66,7 @@ static const char *verdict(const struct need_words *words, const struct soil_rea
 
 static const char *scale_name(const struct soil_reading *reading)
 {
-    return reading->scale ? name_string(reading->scale->scale->thing.name) : "no scale";
+    return reading->scale ? name_string(reading->scale->scale->symbol.name) : "no scale";
 }
 
 /* "Then low, now enough, by minimum-levels." */
@@ -149,7 +149,7 @@ static const char *zone_names(struct arena *arena, const struct soil_change *cha
 {
     struct buffer text = {.arena = arena};
     for (size_t i = 0; i < change->zones.count; i++)
-        buffer_format(&text, "%s%s", i ? ", " : "", name_string(change->zones.items[i]->thing.name));
+        buffer_format(&text, "%s%s", i ? ", " : "", name_string(change->zones.items[i]->symbol.name));
     return buffer_string(&text);
 }
 

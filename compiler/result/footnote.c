@@ -23,7 +23,7 @@ void footnotes_print(struct buffer *out, const struct footnotes *notes)
         const struct source_entry *source = notes->sources.items[i];
         paragraph_add(out, text_format(out->arena, "  [%zu] ", i + 1),
                       text_format(out->arena, "%s (%s)%s%s", source_text(out->arena, source),
-                                  place_line(out->arena, source->thing.place), source->at ? " " : "",
+                                  place_line(out->arena, source->symbol.place), source->at ? " " : "",
                                   source->at ? source->at : ""));
     }
 }

@@ -8,7 +8,7 @@
 
 static const char *grass_of(const struct lime_need *need)
 {
-    return need->zone->lawn->grass ? name_string(need->zone->lawn->grass->thing.name) : "the grass";
+    return need->zone->lawn->grass ? name_string(need->zone->lawn->grass->symbol.name) : "the grass";
 }
 
 const char *lime_cell(const struct need_words *words, const struct lime_need *need)
@@ -24,7 +24,7 @@ static const char *range_words(const struct need_words *words, const struct lime
 {
     if (need->goal_stated)
         return text_format(words->arena, "%s is to have pH %s (%s)",
-                           name_string(need->zone->lawn->thing.name),
+                           name_string(need->zone->lawn->symbol.name),
                            number_short(words->arena, need->zone->lawn->goal_ph),
                            words_at(words, need->zone->lawn->goal_place));
     return text_format(words->arena, "%s does well from %s to %s%s (%s)", grass_of(need),
@@ -38,7 +38,7 @@ static const char *times_words(const struct need_words *words, const struct lime
     const struct lime_table *table = need->table;
     if (isnan(need->most_at_once))
         return text_format(words->arena, " %s does not say how much goes on at once.",
-                           name_string(table->thing.name));
+                           name_string(table->symbol.name));
     return text_format(
         words->arena, " At once at most %s as weighed%s%s.",
         words_rate(words, words_floor(words, need->most_at_once), "of material"),
@@ -77,8 +77,8 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
     case PH_UNKNOWN:
         return need->test
                    ? text_format(arena, "No range of pH is stated for %s on %s.", grass_of(need),
-                                 name_string(need->zone->lawn->thing.name))
-                   : text_format(arena, "No soil test of %s has a pH.", name_string(need->zone->thing.name));
+                                 name_string(need->zone->lawn->symbol.name))
+                   : text_format(arena, "No soil test of %s has a pH.", name_string(need->zone->symbol.name));
     case PH_FINE:
         return text_format(arena, "%s: nothing to do.", range_words(words, need));
     case PH_HIGH:
@@ -133,7 +133,7 @@ static const char *material_words(const struct need_words *words, const struct l
         const struct product *product = words->model->products.items[i];
         double material = lime_material(product, need->kg_per_m2);
         if (!isnan(material))
-            buffer_format(&text, " As %s (%s): %s%s.", name_string(product->thing.name),
+            buffer_format(&text, " As %s (%s): %s%s.", name_string(product->symbol.name),
                           display_share(words->arena, product->neutralizing),
                           words_rate(words, material, "of it"), split_words(words, need, product));
     }
@@ -154,8 +154,8 @@ static const char *lime_found(const struct need_words *words, const struct lime_
             : text_format(words->arena, "%s of the way to pH %s%s (%s)",
                           display_share(words->arena, need->way), number_short(words->arena, table->way_end),
                           words_mark(words, table->source), words_at(words, table->way_place));
-    const char *note = note_sentence(words->arena, &table->thing);
-    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s%s%s", name_string(table->thing.name),
+    const char *note = note_sentence(words->arena, &table->symbol);
+    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s%s%s", name_string(table->symbol.name),
                        measure_words(words, need), goal_words(words, need), found,
                        table->neutralizing < 1 || table->neutralizing > 1
                            ? text_format(words->arena, " The table counts in lime of %s.",
@@ -190,7 +190,7 @@ static const char *sulfur_words(const struct need_words *words, const struct lim
 const char *lime_reason(const struct need_words *words, const struct lime_need *need)
 {
     struct arena *arena = words->arena;
-    const char *table = need->table ? name_string(need->table->thing.name) : "";
+    const char *table = need->table ? name_string(need->table->symbol.name) : "";
     switch (need->lack) {
     case LIME_LACK_NOTHING:
         return need->verdict == PH_HIGH                         ? sulfur_words(words, need)
@@ -246,6 +246,6 @@ const char *acid_sentence(const struct need_words *words, const struct acid_bala
     if (balance->unknown)
         buffer_format(
             &text, "%s%s; state its `acidity` in the product",
-            text.length ? ". Not counted: " : "not counted: ", name_string(balance->unknown->thing.name));
+            text.length ? ". Not counted: " : "not counted: ", name_string(balance->unknown->symbol.name));
     return buffer_string(&text);
 }

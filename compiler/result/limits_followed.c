@@ -34,7 +34,7 @@ static const char *origin_text(struct arena *arena, const struct limit_set *set)
 {
     struct buffer text = {.arena = arena};
     const struct source_entry *source = set->source;
-    if (set->thing.replaces)
+    if (set->symbol.replaces)
         return "as this plan states it, not as the library does";
     if (basis_words[set->basis])
         buffer_add_string(&text, basis_words[set->basis]);
@@ -55,7 +55,7 @@ static const char *origin_text(struct arena *arena, const struct limit_set *set)
 static bool has_own_limits(const struct model *model)
 {
     for (size_t i = 0; i < model->limits.count; i++)
-        if (!model->limits.items[i]->set->thing.name)
+        if (!model->limits.items[i]->set->symbol.name)
             return true;
     return false;
 }
@@ -68,7 +68,7 @@ const char *held_sentence(const struct model *model)
     for (size_t i = 0; i < sets.count; i++) {
         const char *origin = origin_text(model->arena, sets.items[i]);
         law = law || sets.items[i]->basis == BASIS_LAW;
-        buffer_format(&text, "%s%s", i ? ", " : "", name_string(sets.items[i]->thing.name));
+        buffer_format(&text, "%s%s", i ? ", " : "", name_string(sets.items[i]->symbol.name));
         if (origin)
             buffer_format(&text, " (%s)", origin);
     }
@@ -86,7 +86,7 @@ const char *held_replaced(const struct model *model)
     struct buffer line = {.arena = model->arena};
     for (size_t i = 0; i < entries.count; i++)
         buffer_format(&line, "%s%s %s", i == 0 ? "" : ", ", entries.items[i].word,
-                      name_string(entries.items[i].thing->name));
+                      name_string(entries.items[i].symbol->name));
     return entries.count
                ? text_format(model->arena, "The plan's own, in place of the library's: %s.", line.string)
                : NULL;
@@ -105,8 +105,8 @@ const char *held_incomplete(const struct model *model)
     struct buffer text = {.arena = model->arena};
     for (size_t i = 0; i < sets.count; i++)
         if (lack_of(sets.items[i]))
-            buffer_format(&text, "%s%s (%s)", text.length ? ", " : "", name_string(sets.items[i]->thing.name),
-                          lack_of(sets.items[i]));
+            buffer_format(&text, "%s%s (%s)", text.length ? ", " : "",
+                          name_string(sets.items[i]->symbol.name), lack_of(sets.items[i]));
     return text.length
                ? text_format(model->arena, "These limits are incomplete: %s. Read the rules themselves.",
                              text.string)
@@ -121,7 +121,7 @@ void json_put_held(struct json_writer *writer, json_t *root, const struct model 
         const struct limit_set *set = sets.items[i];
         const struct source_entry *source = set->source;
         json_t *object = json_put_object(writer, array, NULL);
-        json_put_name(writer, object, "name", set->thing.name);
+        json_put_name(writer, object, "name", set->symbol.name);
         json_put_string(writer, object, "basis", basis_words[set->basis]);
         json_put_string(writer, object, "title", source ? source->title : NULL);
         json_put_string(writer, object, "at", source ? source->at : NULL);
@@ -134,16 +134,16 @@ void json_put_held(struct json_writer *writer, json_t *root, const struct model 
         else
             json_put_null(writer, object, "read");
         json_put_string(writer, object, "status", source ? source_status_text(source->status) : NULL);
-        json_put_string(writer, object, "note", set->thing.note);
+        json_put_string(writer, object, "note", set->symbol.note);
         json_put_string(writer, object, "incomplete", lack_of(set));
-        json_put_place(writer, object, "place", set->thing.place);
+        json_put_place(writer, object, "place", set->symbol.place);
     }
     struct replaced_list entries = model_replaced(model);
     array = json_put_array(writer, root, "replaces_library");
     for (size_t i = 0; i < entries.count; i++) {
         json_t *object = json_put_object(writer, array, NULL);
         json_put_string(writer, object, "kind", entries.items[i].word);
-        json_put_name(writer, object, "name", entries.items[i].thing->name);
-        json_put_place(writer, object, "place", entries.items[i].thing->place);
+        json_put_name(writer, object, "name", entries.items[i].symbol->name);
+        json_put_place(writer, object, "place", entries.items[i].symbol->place);
     }
 }

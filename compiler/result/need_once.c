@@ -23,7 +23,8 @@ struct need_once need_once_of(const struct need_words *words, const struct zone_
     for (size_t i = 0; i < model->products.count && once.advised; i++) {
         const struct product *product = model->products.items[i];
         /* Lime goes by the pH, and not by the calcium or magnesium in it. */
-        if (product->thing.broken || !(product->content[need->nutrient] > 0) || !isnan(product->neutralizing))
+        if (product->symbol.broken || !(product->content[need->nutrient] > 0) ||
+            !isnan(product->neutralizing))
             continue;
         const struct product *other = product;
         if (!once.product ||
@@ -79,9 +80,9 @@ const char *need_once_text(const struct need_words *words, const struct zone_nee
         return text_format(arena, "no product of this plan holds %s", name);
     struct buffer others = {.arena = arena};
     for (size_t i = 0; i < once.others.count; i++)
-        buffer_format(&others, "%s%s", i ? ", " : "", name_string(once.others.items[i]->thing.name));
+        buffer_format(&others, "%s%s", i ? ", " : "", name_string(once.others.items[i]->symbol.name));
     return text_format(arena, "%s %s once at its label's rate%s, then test again%s%s%s",
-                       verb_of(once.product), name_string(once.product->thing.name),
+                       verb_of(once.product), name_string(once.product->symbol.name),
                        label_text(words, once.product), others.length ? " (also with " : "",
                        others.length ? text_format(arena, "%s: %s", name, others.string) : "",
                        others.length ? ")" : "");

@@ -229,7 +229,7 @@ static const char *mismatch_words(const struct need_words *words, const struct z
     const struct soil_test *test = need->reading.test;
     assert(test && need->reading.scale);
     const struct scale *by = need->reading.scale->scale;
-    const char *scale = name_string(by->thing.name);
+    const char *scale = name_string(by->symbol.name);
     const char *made_by = test->method ? name_string(test->method) : "a method it does not state";
     struct arena *arena = words->arena;
     if (lack == LACK_METHOD)
@@ -260,15 +260,16 @@ static const char *layer_words(const struct need_words *words, const struct zone
         words->arena,
         "A share of the soil is no mass per area without its density: write `bulk-density 1.4 kg "
         "per L` in the lawn %s.",
-        name_string(need->zone->lawn->thing.name));
+        name_string(need->zone->lawn->symbol.name));
 }
 
 static const char *lack_words(const struct need_words *words, const struct zone_need *need,
                               enum need_lack lack)
 {
     const struct test_scale *by = need->read ? need->reading.scale : NULL;
-    const char *scale = by ? name_string(by->scale->thing.name) : "";
-    const char *zone = name_string(need->zone->thing.name), *lawn = name_string(need->zone->lawn->thing.name);
+    const char *scale = by ? name_string(by->scale->symbol.name) : "";
+    const char *zone = name_string(need->zone->symbol.name),
+               *lawn = name_string(need->zone->lawn->symbol.name);
     struct arena *arena = words->arena;
     switch (lack) {
     case LACK_NOTHING:
@@ -354,7 +355,7 @@ static const char *laboratory_words(const struct need_words *words, const struct
     if (need->scale_lack != LACK_NOTHING)
         return text_format(words->arena, "%s %s", as, lack_words(words, need, need->scale_lack));
     return text_format(words->arena, "%s %s gives %s; the plan follows the laboratory (%s).", as,
-                       name_string(need->reading.scale->scale->thing.name),
+                       name_string(need->reading.scale->scale->symbol.name),
                        range_text(words, need->scale_least, need->scale_most, need->nutrient),
                        words_at(words, need->reading.test->follow_place));
 }
@@ -375,7 +376,7 @@ static const char *beside_words(const struct need_words *words, const struct zon
         range_text(words, recommended->low * need->years, recommended->high * need->years, need->nutrient),
         words_mark(words, recommended->source), words_at(words, recommended->place),
         need->rule == NEED_BY_LAWN ? "the lawn's `yearly`"
-                                   : name_string(need->reading.scale->scale->thing.name),
+                                   : name_string(need->reading.scale->scale->symbol.name),
         why);
 }
 

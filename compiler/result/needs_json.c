@@ -62,10 +62,10 @@ static void put_result(struct json_writer *writer, json_t *parent, const struct 
     json_put_integer(writer, object, "above_range", (json_int_t)reading->above_range);
     json_put_string(writer, object, "sampled", day_text(writer->arena, reading->test->day));
     json_put_name(writer, object, "method", reading->test->method);
-    json_put_name(writer, object, "scale", reading->scale ? reading->scale->scale->thing.name : NULL);
+    json_put_name(writer, object, "scale", reading->scale ? reading->scale->scale->symbol.name : NULL);
     json_put_name(writer, object, "class", reading->level ? reading->level->name : NULL);
     json_put_string(writer, object, "rated", reading->rated == RATING_NONE ? NULL : reading->rated_text);
-    json_put_place(writer, object, "place", reading->test->thing.place);
+    json_put_place(writer, object, "place", reading->test->symbol.place);
 }
 
 /* ---- a need ---- */
@@ -89,7 +89,7 @@ static void put_recommendation(struct json_writer *writer, json_t *parent, const
                     : need->rule == NEED_BY_LAWN     ? "lawn"
                                                      : "scale");
     json_put_boolean(writer, object, "stated", need->reading.test->follow != FOLLOW_UNSTATED);
-    json_put_name(writer, object, "source", recommended->source ? recommended->source->thing.name : NULL);
+    json_put_name(writer, object, "source", recommended->source ? recommended->source->symbol.name : NULL);
     json_put_place(writer, object, "place", recommended->place);
 }
 
@@ -104,13 +104,13 @@ static void put_once(struct json_writer *writer, json_t *parent, const struct do
     }
     json_t *object = json_put_object(writer, parent, "once_at_label");
     const struct product_label *label = once.product ? &once.product->label : NULL;
-    json_put_name(writer, object, "product", once.product ? once.product->thing.name : NULL);
+    json_put_name(writer, object, "product", once.product ? once.product->symbol.name : NULL);
     json_put_string(writer, object, "rate_in", !label ? NULL : label->volume ? "m3_per_m2" : "kg_per_m2");
     json_put_figure(writer, object, "label_least", label ? label->low : (double)NAN);
     json_put_figure(writer, object, "label_most", label ? label->high : (double)NAN);
     json_t *others = json_put_array(writer, object, "others");
     for (size_t i = 0; i < once.others.count; i++)
-        json_put_name(writer, others, NULL, once.others.items[i]->thing.name);
+        json_put_name(writer, others, NULL, once.others.items[i]->symbol.name);
     json_put_string(writer, object, "sentence",
                     sentence_of(writer->arena, need_once_text(&document->words, need)));
 }
@@ -191,7 +191,7 @@ static void put_scale(struct json_writer *writer, json_t *object, const char *ke
                       const struct soil_reading *reading)
 {
     const struct test_scale *by = reading ? reading->scale : NULL;
-    json_put_name(writer, object, key, by ? by->scale->thing.name : NULL);
+    json_put_name(writer, object, key, by ? by->scale->symbol.name : NULL);
 }
 
 static void put_change(struct json_writer *writer, json_t *changes, const struct document *document,
@@ -202,7 +202,7 @@ static void put_change(struct json_writer *writer, json_t *changes, const struct
     json_put_string(writer, object, "unit", change->unit);
     json_t *zones = json_put_array(writer, object, "zones");
     for (size_t i = 0; i < change->zones.count; i++)
-        json_put_name(writer, zones, NULL, change->zones.items[i]->thing.name);
+        json_put_name(writer, zones, NULL, change->zones.items[i]->symbol.name);
     json_put_string(writer, object, "from", day_text(writer->arena, change->first->day));
     json_put_string(writer, object, "to", day_text(writer->arena, change->then->day));
     json_put_figure(writer, object, "then", change->was);
@@ -236,7 +236,7 @@ static void put_materials(struct json_writer *writer, json_t *lime, const struct
         if (isnan(material))
             continue;
         json_t *object = json_put_object(writer, materials, NULL);
-        json_put_name(writer, object, "product", product->thing.name);
+        json_put_name(writer, object, "product", product->symbol.name);
         json_put_number(writer, object, "kg_per_m2", material);
         json_put_integer(writer, object, "times", lime_times(need, product));
     }
@@ -249,7 +249,7 @@ static void put_acid(struct json_writer *writer, json_t *zone_object, const stru
     json_t *object = json_put_object(writer, zone_object, "acid");
     json_put_number(writer, object, "acid_kg_per_m2_of_calcium_carbonate", balance.acid);
     json_put_number(writer, object, "lime_kg_per_m2_of_calcium_carbonate", balance.lime);
-    json_put_name(writer, object, "not_counted", balance.unknown ? balance.unknown->thing.name : NULL);
+    json_put_name(writer, object, "not_counted", balance.unknown ? balance.unknown->symbol.name : NULL);
     const char *sentence = acid_sentence(&document->words, &balance);
     put_words(writer, object, "sentence", *sentence ? sentence_of(writer->arena, sentence) : "");
 }
@@ -294,7 +294,7 @@ static void put_unread(struct json_writer *writer, json_t *parent, const struct 
         return;
     json_t *object = json_put_object(writer, parent, NULL);
     json_put_string(writer, object, "sampled", day_text(writer->arena, test->day));
-    json_put_place(writer, object, "place", test->thing.place);
+    json_put_place(writer, object, "place", test->symbol.place);
     json_put_name(writer, object, "method", test->method);
     put_nutrients(writer, object, "not_read", unread.unread);
     put_nutrients(writer, object, "without_amount", unread.unmeasured);
@@ -302,11 +302,11 @@ static void put_unread(struct json_writer *writer, json_t *parent, const struct 
     for (size_t i = 0; i < unread.offers.count; i++) {
         const struct scale_offer *offer = &unread.offers.items[i];
         json_t *scale = json_put_object(writer, scales, NULL);
-        json_put_name(writer, scale, "scale", offer->scale->thing.name);
+        json_put_name(writer, scale, "scale", offer->scale->symbol.name);
         json_put_name(writer, scale, "region", offer->scale->region);
         json_t *grasses = json_put_array(writer, scale, "grasses");
         for (size_t j = 0; j < offer->scale->grasses.count; j++)
-            json_put_name(writer, grasses, NULL, offer->scale->grasses.items[j]->thing.name);
+            json_put_name(writer, grasses, NULL, offer->scale->grasses.items[j]->symbol.name);
         put_nutrients(writer, scale, "reads", offer->reads);
         put_nutrients(writer, scale, "gives_amounts_of", offer->amounts);
     }
@@ -325,14 +325,14 @@ static void fill(struct json_writer *writer, json_t *root, const void *subject)
         put_change(writer, changes, &document, &found.items.items[i]);
     json_t *tests = json_put_array(writer, root, "unread");
     for (size_t i = 0; i < model->soil_tests.count; i++)
-        if (!model->soil_tests.items[i]->thing.broken)
+        if (!model->soil_tests.items[i]->symbol.broken)
             put_unread(writer, tests, &document, model->soil_tests.items[i]);
     json_t *zones = json_put_array(writer, root, "zones");
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];
         json_t *object = json_put_object(writer, zones, NULL);
-        json_put_name(writer, object, "zone", zone->thing.name);
-        json_put_name(writer, object, "lawn", zone->lawn->thing.name);
+        json_put_name(writer, object, "zone", zone->symbol.name);
+        json_put_name(writer, object, "lawn", zone->lawn->symbol.name);
         json_put_area(writer, object, "area", model, zone->area_m2);
         put_needs(writer, object, &document, zone);
         put_earlier(writer, object, &document, zone);

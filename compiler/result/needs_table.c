@@ -57,7 +57,7 @@ static struct row header_make(const struct table_of_needs *table)
 static struct row zone_make(struct table_of_needs *table, const struct zone *zone)
 {
     struct row row = {.count = 0};
-    row_add(&row, name_string(zone->thing.name));
+    row_add(&row, name_string(zone->symbol.name));
     row_add(&row, display_area(table->words.arena, table->words.model, zone->area_m2));
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
         struct zone_need need;

@@ -48,8 +48,8 @@ static void print_acid(struct needs *needs)
 static void print_by_grass(struct needs *needs, const struct lawn *lawn, const struct zone_need *need)
 {
     paragraph_add(needs->out, "",
-                  text_format(needs->arena, "%s on %s %s. %s", name_string(lawn->grass->thing.name),
-                              name_string(lawn->thing.name), need_sentence(&needs->words, need),
+                  text_format(needs->arena, "%s on %s %s. %s", name_string(lawn->grass->symbol.name),
+                              name_string(lawn->symbol.name), need_sentence(&needs->words, need),
                               need_reason(&needs->words, need, false)));
 }
 
@@ -62,12 +62,12 @@ static void print_by_lawn(struct needs *needs, const struct lawn *lawn, const st
     usual.kg_per_m2 = range ? range->low : NAN;
     usual.most = range ? range->high : NAN;
     const char *grass =
-        range ? text_format(arena, " For %s %s is usual%s (%s).", name_string(lawn->grass->thing.name),
+        range ? text_format(arena, " For %s %s is usual%s (%s).", name_string(lawn->grass->symbol.name),
                             need_cell(&needs->words, &usual), words_mark(&needs->words, range->source),
                             words_at(&needs->words, range->place))
               : "";
     paragraph_add(needs->out, "",
-                  text_format(arena, "%s %s. %s%s", name_string(lawn->thing.name),
+                  text_format(arena, "%s %s. %s%s", name_string(lawn->symbol.name),
                               need_sentence(&needs->words, need), need_reason(&needs->words, need, false),
                               grass));
 }
@@ -97,7 +97,7 @@ static void print_grass_notes(struct needs *needs)
         bool told = !grass;
         for (size_t j = 0; j < i && !told; j++)
             told = model->lawns.items[j]->grass == grass;
-        const char *note = told ? NULL : note_sentence(needs->arena, &grass->thing);
+        const char *note = told ? NULL : note_sentence(needs->arena, &grass->symbol);
         if (note)
             paragraph_add(needs->out, "", note);
     }
@@ -120,7 +120,7 @@ static void print_zones_without(struct needs *needs)
     for (size_t i = 0; i < needs->model->zones.count; i++) {
         const struct zone *zone = needs->model->zones.items[i];
         if (!zone_tested(needs->model, zone))
-            buffer_format(&names, "%s%s", count++ ? ", " : "", name_string(zone->thing.name));
+            buffer_format(&names, "%s%s", count++ ? ", " : "", name_string(zone->symbol.name));
     }
     if (count && needs->model->soil_tests.count)
         paragraph_add(needs->out, "",

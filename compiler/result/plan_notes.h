@@ -9,7 +9,7 @@
 const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence);
 
 /* "Note on maryland-home: ...", what the plan or the library remarks on a thing; NULL without. */
-const char *note_sentence(struct arena *arena, const struct thing *thing);
+const char *note_sentence(struct arena *arena, const struct symbol *symbol);
 
 /* "Liming Turfgrass Areas, by a university extension, 2014, second-hand"; "no source stated" for NULL. */
 const char *source_text(struct arena *arena, const struct source_entry *source);

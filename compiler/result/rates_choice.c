@@ -23,7 +23,7 @@ static void print(struct page *page, const char *lead, const char *text)
 
 static const char *zone_name(const struct zone *zone)
 {
-    return name_string(zone->thing.name);
+    return name_string(zone->symbol.name);
 }
 
 /* ---- what is asked ---- */
@@ -36,7 +36,7 @@ static const char *products_words(struct page *page)
         choice->correct ? choice->correct->products.items : choice->match->products.items;
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < count; i++)
-        buffer_format(&text, "%s%s", i ? ", " : "", name_string(products[i]->thing.name));
+        buffer_format(&text, "%s%s", i ? ", " : "", name_string(products[i]->symbol.name));
     return buffer_string(&text);
 }
 
@@ -50,8 +50,8 @@ static void print_head(struct page *page)
     const struct choice_made *choice = page->choice;
     struct buffer text = {.arena = page->arena};
     if (choice->correct)
-        buffer_format(&text, "%s: needs met from %s (%s).", name_string(choice->correct->thing.name),
-                      products_words(page), place_line(page->arena, choice->correct->thing.place));
+        buffer_format(&text, "%s: needs met from %s (%s).", name_string(choice->correct->symbol.name),
+                      products_words(page), place_line(page->arena, choice->correct->symbol.place));
     else
         buffer_format(&text, "%s: as %s of %s-%s-%s would, from %s (%s).",
                       occurrence_title(page->arena, choice->occurrence),
@@ -61,7 +61,7 @@ static void print_head(struct page *page)
                       percent_or_number(page->arena, choice->match->grade[2]), products_words(page),
                       place_line(page->arena, choice->match->place));
     print(page, "", text.string);
-    const char *note = choice->correct ? note_sentence(page->arena, &choice->correct->thing) : NULL;
+    const char *note = choice->correct ? note_sentence(page->arena, &choice->correct->symbol) : NULL;
     if (note)
         print(page, "  ", note);
 }
@@ -128,7 +128,7 @@ static void print_product(struct page *page, const struct occurrence *occurrence
             print(page, "    ",
                   text_format(page->arena, "%s of %s on %s",
                               display_whole_rate(page->arena, page->model, &rate, NULL),
-                              name_string(amount->product->thing.name), zones));
+                              name_string(amount->product->symbol.name), zones));
     }
 }
 
@@ -357,7 +357,7 @@ static void print_left(struct page *page)
 static const char *bought_words(struct page *page, const struct bought *bought)
 {
     struct buffer text = {.arena = page->arena};
-    buffer_format(&text, "%s %s", name_string(bought->product->thing.name),
+    buffer_format(&text, "%s %s", name_string(bought->product->symbol.name),
                   display_ceiling(page->arena, page->model, QUANTITY_MASS, bought->mass, NULL));
     for (size_t i = 0; i < bought->product->packs.count && bought->packs; i++)
         if (bought->packs[i])

@@ -18,8 +18,8 @@ static void put_rate(struct json_writer *writer, json_t *rates, const struct mod
     struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, 1};
     enum quantity quantity = amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
     json_t *object = json_put_object(writer, rates, NULL);
-    json_put_name(writer, object, "product", amount->product->thing.name);
-    json_put_name(writer, object, "zone", amount->zone->thing.name);
+    json_put_name(writer, object, "product", amount->product->symbol.name);
+    json_put_name(writer, object, "zone", amount->zone->symbol.name);
     json_put_product_rate(writer, object, "rate", amount->rate, amount->volume,
                           display_whole_rate(writer->arena, model, &rate, NULL));
     json_put_amount(writer, object, "amount", amount->total, amount->volume,
@@ -43,7 +43,7 @@ static void put_application(struct json_writer *writer, json_t *applications, co
                             const struct choice_made *choice, const struct occurrence *occurrence)
 {
     json_t *object = json_put_object(writer, applications, NULL);
-    json_put_name(writer, object, "treatment", occurrence->treatment->thing.name);
+    json_put_name(writer, object, "treatment", occurrence->treatment->symbol.name);
     json_put_integer(writer, object, "time", occurrence->time);
     json_put_string(writer, object, "day", day_text(writer->arena, occurrence->day));
     json_t *rates = json_put_array(writer, object, "rates");
@@ -92,7 +92,7 @@ static void put_zone(struct json_writer *writer, json_t *zones, const struct mod
                      const struct zone_choice *zone)
 {
     json_t *object = json_put_object(writer, zones, NULL);
-    json_put_name(writer, object, "zone", zone->zone->thing.name);
+    json_put_name(writer, object, "zone", zone->zone->symbol.name);
     json_put_area(writer, object, "area", model, zone->zone->area_m2);
     json_put_number(writer, object, "worst_share_missing", zone->worst);
     json_t *wants = json_put_array(writer, object, "nutrients");
@@ -109,7 +109,7 @@ static void put_bought(struct json_writer *writer, json_t *list, const struct mo
                        const struct bought *bought)
 {
     json_t *object = json_put_object(writer, list, NULL);
-    json_put_name(writer, object, "product", bought->product->thing.name);
+    json_put_name(writer, object, "product", bought->product->symbol.name);
     json_put_amount(writer, object, "mass", bought->mass, false,
                     display_ceiling(writer->arena, model, QUANTITY_MASS, bought->mass, NULL));
     json_put_figure(writer, object, "cost", bought->cost);
@@ -139,7 +139,7 @@ static void put_choice(struct json_writer *writer, json_t *choices, const struct
     json_t *object = json_put_object(writer, choices, NULL);
     json_put_string(writer, object, "kind", choice->correct ? "correct" : "match");
     json_put_name(writer, object, "name",
-                  choice->correct ? choice->correct->thing.name : choice->match->treatment->thing.name);
+                  choice->correct ? choice->correct->symbol.name : choice->match->treatment->symbol.name);
     json_put_boolean(writer, object, "proven", choice->proven);
     put_goals(writer, object, choice);
     json_t *applications = json_put_array(writer, object, "applications");
@@ -168,7 +168,7 @@ static void put_match(struct json_writer *writer, json_t *matches, const struct 
     json_t *object = json_put_object(writer, matches, NULL), *rates = json_put_array(writer, object, "rates");
     for (size_t i = 0; i < made->match->products.count; i++) {
         json_t *rate = json_put_object(writer, rates, NULL);
-        json_put_name(writer, rate, "product", made->match->products.items[i]->thing.name);
+        json_put_name(writer, rate, "product", made->match->products.items[i]->symbol.name);
         json_put_product_rate(writer, rate, "rate", made->rates[i], false,
                               display_floor(writer->arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL));
     }
@@ -192,8 +192,8 @@ static void put_mixing(struct json_writer *writer, json_t *blend, const struct b
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
         json_t *object = json_put_object(writer, mixing, NULL);
-        json_put_name(writer, object, "first", warning->first->thing.name);
-        json_put_name(writer, object, "second", warning->second->thing.name);
+        json_put_name(writer, object, "first", warning->first->symbol.name);
+        json_put_name(writer, object, "second", warning->second->symbol.name);
         json_put_string(writer, object, "verdict",
                         warning->mixing->verdict == MIXING_NEVER ? "never" : "at-once");
         json_put_place(writer, object, "place", warning->mixing->place);
@@ -204,12 +204,12 @@ static void put_mixing(struct json_writer *writer, json_t *blend, const struct b
 static void put_blend(struct json_writer *writer, json_t *blends, const struct blend_made *made)
 {
     json_t *object = json_put_object(writer, blends, NULL);
-    json_put_name(writer, object, "name", made->blend->thing.name);
+    json_put_name(writer, object, "name", made->blend->symbol.name);
     json_put_boolean(writer, object, "solved", made->solved);
     json_t *shares = json_put_array(writer, object, "shares");
     for (size_t i = 0; i < made->blend->products.count && made->solved; i++) {
         json_t *share = json_put_object(writer, shares, NULL);
-        json_put_name(writer, share, "product", made->blend->products.items[i]->thing.name);
+        json_put_name(writer, share, "product", made->blend->products.items[i]->symbol.name);
         json_put_number(writer, share, "share", made->shares[i]);
     }
     json_put_number(writer, object, "filler", made->filler);

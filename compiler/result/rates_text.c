@@ -95,7 +95,7 @@ void rates_match_print(struct buffer *out, const struct season *season, const st
             paragraph_add(out, "  ",
                           text_format(arena, "%s of %s",
                                       display_floor(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
-                                      name_string(match->products.items[i]->thing.name)));
+                                      name_string(match->products.items[i]->symbol.name)));
     paragraph_add(out, "  ", text_format(arena, "supply %s.", supplied_text(arena, model, made->reached)));
     double missing[3] = {0}, beyond[3] = {0};
     bool less = false, more = false;
@@ -185,8 +185,8 @@ static void print_mixing(struct buffer *out, struct footnotes *notes, const stru
         if (never != before)
             continue;
         paragraph_add(out, "  ",
-                      text_format(arena, "%s and %s %s%s (%s).", name_string(warning->first->thing.name),
-                                  name_string(warning->second->thing.name),
+                      text_format(arena, "%s and %s %s%s (%s).", name_string(warning->first->symbol.name),
+                                  name_string(warning->second->symbol.name),
                                   never ? "are not to be mixed"
                                         : "may be mixed if the mix is spread at once, and not stored",
                                   footnote_mark(notes, warning->mixing->source),
@@ -209,9 +209,9 @@ void rates_blend_print(struct buffer *out, const struct season *season, struct f
                                          display_of(arena, season->model, QUANTITY_MASS, blend->mass, NULL),
                                          grade_text(arena, blend->grade));
     paragraph_add(out, "",
-                  text_format(arena, "%s: %s (%s).", name_string(blend->thing.name), head,
-                              place_line(arena, blend->thing.place)));
-    const char *note = note_sentence(arena, &blend->thing);
+                  text_format(arena, "%s: %s (%s).", name_string(blend->symbol.name), head,
+                              place_line(arena, blend->symbol.place)));
+    const char *note = note_sentence(arena, &blend->symbol);
     if (note)
         paragraph_add(out, "  ", note);
     if (!made->solved) {
@@ -221,7 +221,7 @@ void rates_blend_print(struct buffer *out, const struct season *season, struct f
     print_mixing(out, notes, made, true);
     struct blend_shown shown = blend_shown_of(arena, season->model, blend);
     for (size_t i = 0; i < blend->products.count; i++)
-        print_part(out, &shown, name_string(blend->products.items[i]->thing.name), made->shares[i]);
+        print_part(out, &shown, name_string(blend->products.items[i]->symbol.name), made->shares[i]);
     print_part(out, &shown, blend->filler ? name_string(blend->filler) : "filler", made->filler);
     paragraph_add(out, "  ", text_format(arena, "make %s.", grade_text(arena, made->reached)));
     if (!isnan(made->cost) && !isnan(blend->mass))

@@ -21,8 +21,8 @@ struct keyed_list {
 static const char *work_key(struct arena *arena, const struct work *work)
 {
     const struct occurrence *occurrence = work->occurrence;
-    return text_format(arena, "%s\n%s\n%d\n%d", name_string(occurrence->treatment->thing.name),
-                       work->lawn ? name_string(work->lawn->thing.name) : "", occurrence->time,
+    return text_format(arena, "%s\n%s\n%d\n%d", name_string(occurrence->treatment->symbol.name),
+                       work->lawn ? name_string(work->lawn->symbol.name) : "", occurrence->time,
                        occurrence->share == SHARE_PART ? occurrence->part : 0);
 }
 
@@ -63,9 +63,9 @@ struct placed_portions {
 static int by_what(const struct placed_portion *a, const struct placed_portion *b)
 {
     const struct amount *first = a->portion->amount, *second = b->portion->amount;
-    int order = strcmp(name_string(first->product->thing.name), name_string(second->product->thing.name));
+    int order = strcmp(name_string(first->product->symbol.name), name_string(second->product->symbol.name));
     return order ? order
-                 : strcmp(name_string(first->zone->thing.name), name_string(second->zone->thing.name));
+                 : strcmp(name_string(first->zone->symbol.name), name_string(second->zone->symbol.name));
 }
 
 static int by_what_then_place(const void *a, const void *b)
@@ -174,7 +174,7 @@ static bool caution_listed(const struct work_list *list, const struct caution *c
 {
     for (size_t i = 0; i < list->cautions.count; i++) {
         const struct caution *other = list->cautions.items[i];
-        if (text_equal(other->thing.name->text, caution->thing.name->text) &&
+        if (text_equal(other->symbol.name->text, caution->symbol.name->text) &&
             strcmp(other->text ? other->text : "", caution->text ? caution->text : "") == 0)
             return true;
     }
@@ -255,8 +255,8 @@ struct comparison *comparison_of(struct arena *arena, const struct season *old, 
 const char *portion_change_sentence(struct arena *arena, const struct portion_change *change)
 {
     const struct portion *either = change->new ? change->new : change->old;
-    const char *what = text_format(arena, "%s on %s", name_string(either->amount->product->thing.name),
-                                   name_string(either->amount->zone->thing.name));
+    const char *what = text_format(arena, "%s on %s", name_string(either->amount->product->symbol.name),
+                                   name_string(either->amount->zone->symbol.name));
     if (!change->old)
         return text_format(arena, "%s: %s, which is new", what, change->new->text);
     if (!change->new)

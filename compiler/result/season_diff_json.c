@@ -50,8 +50,8 @@ static void put_amounts(struct json_writer *writer, json_t *object, const struct
         const struct portion_change *change = &pairing->amounts.items[i];
         const struct amount *amount = (change->new ? change->new : change->old)->amount;
         json_t *item = json_put_object(writer, amounts, NULL);
-        json_put_text(writer, item, "product", amount->product->thing.name->text);
-        json_put_text(writer, item, "zone", amount->zone->thing.name->text);
+        json_put_text(writer, item, "product", amount->product->symbol.name->text);
+        json_put_text(writer, item, "zone", amount->zone->symbol.name->text);
         put_portion(writer, item, "old", change->old);
         put_portion(writer, item, "new", change->new);
     }
@@ -63,10 +63,10 @@ static void put_pairing(struct json_writer *writer, json_t *changes, const struc
     const struct occurrence *occurrence = work->occurrence;
     json_t *object = json_put_object(writer, changes, NULL);
     json_put_string(writer, object, "change", kind_of(pairing));
-    json_put_text(writer, object, "treatment", occurrence->treatment->thing.name->text);
+    json_put_text(writer, object, "treatment", occurrence->treatment->symbol.name->text);
     json_put_integer(writer, object, "time", occurrence->time);
     if (work->lawn)
-        json_put_text(writer, object, "lawn", work->lawn->thing.name->text);
+        json_put_text(writer, object, "lawn", work->lawn->symbol.name->text);
     else
         json_put_null(writer, object, "lawn");
     put_day(writer, object, "old_date", pairing->old);

@@ -257,7 +257,7 @@ static const char *supposed_title(struct arena *arena, const struct season *late
 {
     if (late->supposed)
         return occurrence_title(arena, late->supposed);
-    return name_string(late->model->supposed->treatment->thing.name);
+    return name_string(late->model->supposed->treatment->symbol.name);
 }
 
 void late_text_print(struct buffer *out, const struct season *plan, const struct reports *reports,

@@ -16,7 +16,7 @@ static void amount_cell(struct buffer *out, const struct unit *unit, double si,
 
 static void print_need(struct buffer *out, const struct unit *unit, const struct purchase *purchase)
 {
-    csv_text(out, name_string(purchase->product->thing.name));
+    csv_text(out, name_string(purchase->product->symbol.name));
     csv_plain(out, purchase->first ? day_text(out->arena, purchase->first->day) : "");
     csv_text(out, purchase->first ? occurrence_title(out->arena, purchase->first) : "");
     csv_plain(out, unit->name);
@@ -66,7 +66,7 @@ static void print_purchase(struct buffer *out, const struct model *model, const 
         if (purchase->packs.items[i].count == 0)
             continue;
         if (!first) {
-            csv_text(out, name_string(purchase->product->thing.name));
+            csv_text(out, name_string(purchase->product->symbol.name));
             csv_blank(out, 2);
             csv_plain(out, unit->name);
             csv_blank(out, NEED_CELLS - 4);

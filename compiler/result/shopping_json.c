@@ -89,7 +89,7 @@ static void put_purchase(struct json_writer *writer, json_t *purchases, const st
     const struct model *model = document->model;
     bool volume = purchase->volume;
     json_t *object = json_put_object(writer, purchases, NULL);
-    json_put_string(writer, object, "product", name_string(purchase->product->thing.name));
+    json_put_string(writer, object, "product", name_string(purchase->product->symbol.name));
     json_put_amount(writer, object, "still_to_apply", purchase->needed, volume,
                     purchase_needed_text(writer->arena, model, purchase));
     json_put_amount(writer, object, "recorded", purchase->recorded, volume,

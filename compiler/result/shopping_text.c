@@ -26,7 +26,7 @@ static void print_line(struct list *list, const char *what, const char *text)
 
 static void print_name(struct list *list, const struct purchase *purchase)
 {
-    const char *name = name_string(purchase->product->thing.name);
+    const char *name = name_string(purchase->product->symbol.name);
     if (purchase->first)
         name = text_format(list->arena, "%s, first needed on %s for %s", name,
                            display_date(list->arena, purchase->first->day),

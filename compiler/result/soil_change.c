@@ -45,7 +45,7 @@ static const struct soil_test *test_before(const struct model *model, const stru
     const struct soil_test *found = NULL;
     for (size_t i = 0; i < model->soil_tests.count; i++) {
         const struct soil_test *test = model->soil_tests.items[i];
-        if (!test->thing.broken && test->day < day && (!found || test->day >= found->day) &&
+        if (!test->symbol.broken && test->day < day && (!found || test->day >= found->day) &&
             test_of(test, zone) && column_like(test, column))
             found = test;
     }
@@ -196,7 +196,7 @@ struct soil_changes soil_changes_of(struct arena *arena, const struct season *se
     struct soil_changes changes = {.items = {0}};
     for (size_t i = 0; i < model->soil_tests.count; i++) {
         const struct soil_test *test = model->soil_tests.items[i];
-        for (size_t j = 0; j < test->results.column_count && !test->thing.broken; j++) {
+        for (size_t j = 0; j < test->results.column_count && !test->symbol.broken; j++) {
             const struct table_column *column = &test->results.columns[j];
             size_t from = changes.items.count;
             for (size_t k = 0; k < test->zones.count && column_like(test, column) == column; k++) {

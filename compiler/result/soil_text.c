@@ -25,9 +25,9 @@ static void say(struct page *page, const char *text)
         paragraph_add(page->out, "      ", text);
 }
 
-static void say_note(struct page *page, const struct thing *thing)
+static void say_note(struct page *page, const struct symbol *symbol)
 {
-    const char *note = note_sentence(page->arena, thing);
+    const char *note = note_sentence(page->arena, symbol);
     if (note)
         paragraph_add(page->out, "  ", note);
 }
@@ -275,7 +275,7 @@ static const char *names_joined(struct arena *arena, const struct soil_test *tes
 {
     struct buffer text = {.arena = arena};
     for (size_t i = 0; i < test->zones.count; i++)
-        buffer_format(&text, "%s%s", i ? ", " : "", name_string(test->zones.items[i]->thing.name));
+        buffer_format(&text, "%s%s", i ? ", " : "", name_string(test->zones.items[i]->symbol.name));
     return buffer_string(&text);
 }
 
@@ -308,8 +308,8 @@ static void add_scales(struct page *page, struct buffer *text, const struct soil
 {
     const struct test_scale *others = test_scale_for_others(test);
     if (others)
-        buffer_format(text, "Read by the scale %s (%s)", name_string(others->scale->thing.name),
-                      place_line(page->arena, others->scale->thing.place));
+        buffer_format(text, "Read by the scale %s (%s)", name_string(others->scale->symbol.name),
+                      place_line(page->arena, others->scale->symbol.place));
     else if (!test->scales.count)
         buffer_add_string(text, "No scale reads it");
     bool first = !others;
@@ -319,8 +319,8 @@ static void add_scales(struct page *page, struct buffer *text, const struct soil
             buffer_format(text, "%s%s", j ? ", " : first ? "" : "; ", by->nutrients.items[j]->nutrient->name);
         if (by->nutrients.count)
             buffer_format(text, " %sby %s%s (%s)", first ? "read " : "", first ? "the scale " : "",
-                          name_string(by->scale->thing.name),
-                          place_line(page->arena, by->scale->thing.place));
+                          name_string(by->scale->symbol.name),
+                          place_line(page->arena, by->scale->symbol.place));
         first = first && !by->nutrients.count;
     }
     buffer_add_string(text, ".");
@@ -331,7 +331,7 @@ static void print_test_head(struct page *page, const struct soil_test *test)
     struct buffer text = {.arena = page->arena};
     paragraph_add(page->out, "",
                   text_format(page->arena, "Soil test of %s (%s)", display_date(page->arena, test->day),
-                              place_line(page->arena, test->thing.place)));
+                              place_line(page->arena, test->symbol.place)));
     buffer_format(&text, "Zones %s. ", names_joined(page->arena, test));
     if (test->method)
         buffer_format(&text, "Method %s. ", name_string(test->method));
@@ -345,9 +345,9 @@ static void print_test_head(struct page *page, const struct soil_test *test)
     paragraph_add(page->out, "  ", text.string);
     for (size_t i = 0; i < test->scales.count; i++)
         if (!test_scale_repeated(test, i))
-            say_note(page, &test->scales.items[i].scale->thing);
+            say_note(page, &test->scales.items[i].scale->symbol);
     for (size_t i = 0; i < test->conversions.count; i++)
-        say_note(page, &test->conversions.items[i]->thing);
+        say_note(page, &test->conversions.items[i]->symbol);
     print_basis(page, test, "Amounts count ", need_layer);
     print_basis(page, test, "The grass's use goes by N: ", need_nitrogen);
     buffer_add_string(page->out, "\n");
@@ -426,7 +426,7 @@ void soil_text_print(struct buffer *out, const struct need_words *words, const s
         print_figure(&page, &figure, cells);
     }
     print_lacking(&page, test);
-    if (!test->thing.broken)
+    if (!test->symbol.broken)
         print_unread(&page, test);
     buffer_add_string(page.out, "\n");
 }

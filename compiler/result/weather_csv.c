@@ -19,7 +19,7 @@ static void print_start(struct buffer *out, const struct occurrence *occurrence)
 {
     csv_plain(out, day_text(out->arena, occurrence->day));
     csv_plain(out, weekday_name(weekday_of_day(occurrence->day)));
-    csv_text(out, name_string(occurrence->treatment->thing.name));
+    csv_text(out, name_string(occurrence->treatment->symbol.name));
     csv_plain(out, text_format(out->arena, "%d", occurrence->time));
     csv_plain(out, text_format(out->arena, "%d", occurrence->times));
 }

@@ -111,7 +111,7 @@ static void put_occurrence(struct json_writer *writer, json_t *days, const struc
     json_t *object = json_put_object(writer, days, NULL);
     json_put_day(writer, object, "date", occurrence->day);
     json_put_string(writer, object, "weekday", weekday_name(weekday_of_day(occurrence->day)));
-    json_put_name(writer, object, "treatment", occurrence->treatment->thing.name);
+    json_put_name(writer, object, "treatment", occurrence->treatment->symbol.name);
     json_put_integer(writer, object, "time", occurrence->time);
     json_put_integer(writer, object, "times", occurrence->times);
     json_t *list = json_put_array(writer, object, "conditions");

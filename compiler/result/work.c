@@ -162,9 +162,9 @@ const char *work_uid(const struct work *work, const struct model *model)
     int year = model->has_season ? date_of_day(model->season_first).year : 0;
     buffer_format(&name, "%s\n%d\n", model->title ? model->title : "", year);
     if (work->lawn)
-        buffer_add(&name, work->lawn->thing.name->text);
+        buffer_add(&name, work->lawn->symbol.name->text);
     buffer_add_string(&name, "\n");
-    buffer_add(&name, work->occurrence->treatment->thing.name->text);
+    buffer_add(&name, work->occurrence->treatment->symbol.name->text);
     buffer_format(&name, "\n%d", work->occurrence->time);
     if (work->occurrence->share == SHARE_PART)
         buffer_format(&name, "\npart %d", work->occurrence->part);

@@ -19,7 +19,7 @@ void work_cautions(struct work_list *list, struct work *work, const struct model
 {
     for (size_t i = 0; i < model->cautions.count; i++) {
         const struct caution *caution = model->cautions.items[i];
-        if (caution->thing.broken || !caution_concerns(caution, work))
+        if (caution->symbol.broken || !caution_concerns(caution, work))
             continue;
         VECTOR_PUSH(model->arena, &work->cautions, caution);
         if (listed[i])

@@ -20,7 +20,7 @@ static void duty_add(struct work *work, const struct model *model, day_number la
 
 static void product_duties(struct work *work, const struct model *model, const struct product *product)
 {
-    const char *name = name_string(product->thing.name);
+    const char *name = name_string(product->symbol.name);
     day_number day = work->occurrence->day;
     if (!isnan(product->water_in_m)) {
         const char *within =

@@ -5,7 +5,7 @@ static void zones_add(struct buffer *text, const struct work *work)
 {
     for (size_t i = 0; i < work->zones.count; i++) {
         buffer_add_string(text, i == 0 ? ": " : ", ");
-        buffer_add(text, work->zones.items[i].zone->thing.name->text);
+        buffer_add(text, work->zones.items[i].zone->symbol.name->text);
     }
 }
 
@@ -13,7 +13,7 @@ static void materials_add(struct buffer *text, const struct work *work)
 {
     for (size_t i = 0; i < work->materials.count; i++) {
         const struct material *material = &work->materials.items[i];
-        buffer_format(text, "%s%s %s", i == 0 ? ": " : ", ", name_string(material->product->thing.name),
+        buffer_format(text, "%s%s %s", i == 0 ? ": " : ", ", name_string(material->product->symbol.name),
                       material->sum_text);
     }
 }
@@ -24,7 +24,7 @@ const char *work_headline(const struct work *work, const struct season *season)
     struct buffer text = {.arena = season->arena};
     buffer_add_string(&text, occurrence_title(season->arena, occurrence));
     if (work->lawn)
-        buffer_format(&text, " on %s", name_string(work->lawn->thing.name));
+        buffer_format(&text, " on %s", name_string(work->lawn->symbol.name));
     if (work->materials.count && !occurrence->skipped)
         materials_add(&text, work);
     else

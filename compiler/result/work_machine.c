@@ -4,7 +4,7 @@
 
 static const char *of_product(struct arena *arena, const struct product *product)
 {
-    return text_format(arena, "of %s", name_string(product->thing.name));
+    return text_format(arena, "of %s", name_string(product->symbol.name));
 }
 
 /* ---- spreaders ---- */
@@ -22,7 +22,7 @@ static void say_setting(struct work *work, const struct model *model, const stru
     if (isnan(material->rate))
         return;
     struct shown_rate rate = material_rate(material, work);
-    work_say(work, model->arena, "Set the spreader %s for %s: %s.", name_string(machine->thing.name),
+    work_say(work, model->arena, "Set the spreader %s for %s: %s.", name_string(machine->symbol.name),
              display_pass_rate(model->arena, model, &rate, of_product(model->arena, material->product)),
              pass_share(model->arena, machine->passes));
 }
@@ -35,7 +35,7 @@ static void say_fills(struct work *work, const struct model *model, const struct
         if (portion->fills > 1)
             work_say(work, model->arena, "The hopper holds %s: %s takes %d fills%s.",
                      display_amount(model->arena, model, machine->hopper_kg, false),
-                     name_string(portion->amount->zone->thing.name), portion->fills,
+                     name_string(portion->amount->zone->symbol.name), portion->fills,
                      machine->passes > 1 ? " for each pass" : "");
     }
 }
@@ -109,7 +109,7 @@ static const char *tank_contents(const struct work *work, const struct model *mo
                       i == 0          ? ""
                       : i + 1 < count ? ", "
                                       : " and ",
-                      in_tank(material, tank), name_string(material->product->thing.name));
+                      in_tank(material, tank), name_string(material->product->symbol.name));
     }
     return text.string;
 }
@@ -153,7 +153,7 @@ static void say_spraying(struct work *work, const struct model *model, const str
 {
     if (isnan(work->mix.volume_m3))
         return;
-    work_say(work, model->arena, "Spray with %s: %s%s.", name_string(machine->thing.name),
+    work_say(work, model->arena, "Spray with %s: %s%s.", name_string(machine->symbol.name),
              display_of(model->arena, model, QUANTITY_WATER_RATE, machine->output, NULL),
              lanes(model, machine));
     say_tanks(work, model);
@@ -167,7 +167,7 @@ static void say_label_water(struct work *work, const struct model *model, const 
     const char *low = mix_text(model, product->label.water_low * work->area_m2);
     const char *high = mix_text(model, product->label.water_high * work->area_m2);
     work_say(work, model->arena, "Water for %s on all zones, as its label says: %s.",
-             name_string(product->thing.name),
+             name_string(product->symbol.name),
              text_is(text_of(low), high) ? low : text_format(model->arena, "%s to %s", low, high));
 }
 

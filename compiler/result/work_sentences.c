@@ -21,7 +21,7 @@ const char *name_string(const struct name *name)
 
 static void say_day(struct work *work, const struct model *model, const struct product *product)
 {
-    const char *name = name_string(product->thing.name);
+    const char *name = name_string(product->symbol.name);
     if (!isnan(product->heat_below))
         work_say(work, model->arena, "For %s the day must stay below %s.", name,
                  display_temperature(model->arena, model, product->heat_below));
@@ -58,7 +58,7 @@ static void say_water_strip(struct work *work, const struct model *model)
         double strip = strip_along_water(model, work, work->zones.items[i].zone);
         if (strip > 0)
             work_say(work, model->arena, "On %s, stay %s away from the water.",
-                     name_string(work->zones.items[i].zone->thing.name),
+                     name_string(work->zones.items[i].zone->symbol.name),
                      display_length(model->arena, model, strip));
     }
 }
@@ -89,7 +89,7 @@ static void say_order(struct work *work, const struct model *model)
     for (size_t i = 0; i < treatment->whens.count; i++)
         if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
             work_say(work, model->arena, "Same day as %s, and after it.",
-                     name_string(treatment->whens.items[i].other->thing.name));
+                     name_string(treatment->whens.items[i].other->symbol.name));
 }
 
 static void say_record(struct work *work, const struct model *model)
@@ -130,9 +130,9 @@ static void say_parts(struct work *work, const struct season *season)
 
 /* ---- all of it ---- */
 
-static void say_note(struct work *work, const struct model *model, const struct thing *thing)
+static void say_note(struct work *work, const struct model *model, const struct symbol *symbol)
 {
-    const char *note = note_sentence(model->arena, thing);
+    const char *note = note_sentence(model->arena, symbol);
     if (note)
         work_say(work, model->arena, "%s", note);
 }
@@ -140,11 +140,11 @@ static void say_note(struct work *work, const struct model *model, const struct 
 static void say_notes(struct work *work, const struct model *model)
 {
     const struct occurrence *occurrence = work->occurrence;
-    say_note(work, model, &occurrence->treatment->thing);
+    say_note(work, model, &occurrence->treatment->symbol);
     for (size_t i = 0; i < work->materials.count && !occurrence->done; i++)
-        say_note(work, model, &work->materials.items[i].product->thing);
-    if (occurrence->record && occurrence->record->thing.note)
-        work_say(work, model->arena, "Noted when done: %s", occurrence->record->thing.note);
+        say_note(work, model, &work->materials.items[i].product->symbol);
+    if (occurrence->record && occurrence->record->symbol.note)
+        work_say(work, model->arena, "Noted when done: %s", occurrence->record->symbol.note);
 }
 
 void work_sentences(struct work *work, const struct season *season)

@@ -13,7 +13,7 @@ void asking_add(struct arena *arena, struct asking *asking, const struct zone *z
         VECTOR_PUSH(arena, &asking->kinds, asked);
         found = &asking->kinds.items[asking->kinds.count - 1];
     }
-    buffer_format(&found->zones, "%s%s", found->count++ ? ", " : "", name_string(zone->thing.name));
+    buffer_format(&found->zones, "%s%s", found->count++ ? ", " : "", name_string(zone->symbol.name));
 }
 
 static bool reason_told(const struct asking *asking, size_t index)

@@ -5,7 +5,7 @@ static bool is_of_kind(const struct product *product, const struct name *kind)
     for (size_t i = 0; i < product->kinds.count; i++)
         if (product->kinds.items[i] == kind)
             return true;
-    return product->thing.name == kind;
+    return product->symbol.name == kind;
 }
 
 struct acid_figure product_acid(const struct model *model, const struct product *product)

@@ -53,7 +53,7 @@ struct amount amount_chosen(const struct dressing *dressing, struct zone *zone, 
 
 static bool zone_measured(const struct zone *zone)
 {
-    return !zone->thing.broken && zone->area_m2 > 0;
+    return !zone->symbol.broken && zone->area_m2 > 0;
 }
 
 struct amount_list {
@@ -65,7 +65,7 @@ static void dressing_amounts(struct arena *arena, const struct treatment *treatm
                              const struct dressing *dressing, struct amount_list *list)
 {
     struct amount amount = {.dressing = dressing, .product = dressing->product, .place = dressing->place};
-    if (!dressing->product || dressing->product->thing.broken)
+    if (!dressing->product || dressing->product->symbol.broken)
         return;
     amount.rate = dressing_rate(dressing, &amount.volume);
     for (size_t i = 0; i < treatment->zones.count && !isnan(amount.rate); i++) {
@@ -119,7 +119,7 @@ static const struct dressing *dressing_of(const struct treatment *treatment, con
 static void use_amount(struct arena *arena, const struct treatment *treatment, const struct use *use,
                        struct amount_list *list)
 {
-    if (!use->product || use->product->thing.broken || !use->zone || !zone_measured(use->zone))
+    if (!use->product || use->product->symbol.broken || !use->zone || !zone_measured(use->zone))
         return;
     struct amount amount = {.dressing = dressing_of(treatment, use->product),
                             .product = use->product,

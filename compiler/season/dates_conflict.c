@@ -101,7 +101,7 @@ static void order_add(struct season *season, struct conflict *conflict, const st
         season_order_stated(season, step->from, step->node))
         return;
     struct bound order = {.kind = BOUND_ORDER,
-                          .place = wait->second->treatment->thing.place,
+                          .place = wait->second->treatment->symbol.place,
                           .zone = wait->zone,
                           .wait = season->bounds.items[step->cause].wait,
                           .first = wait->first,

@@ -259,7 +259,7 @@ static void limits_sort(struct leeways *leeways)
         const struct limit *limit = model->limits.items[i];
         bool most = limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_PER_YEAR ||
                     limit->kind == LIMIT_PER_PERIOD || limit->kind == LIMIT_PER_WINDOW;
-        if (!limit->set->bound || limit->set->thing.broken)
+        if (!limit->set->bound || limit->set->symbol.broken)
             continue;
         if (most)
             VECTOR_PUSH(model->arena, &leeways->mosts, limit);

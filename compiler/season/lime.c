@@ -144,7 +144,7 @@ static void lime_find(struct lime_need *need)
 {
     size_t column = 0;
     need->table = need->test->lime;
-    if (!need->table || need->table->thing.broken) {
+    if (!need->table || need->table->symbol.broken) {
         need->table = NULL;
         lacks(need, LIME_LACK_TABLE);
         return;

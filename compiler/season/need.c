@@ -314,7 +314,7 @@ static enum need_lack judgement_lack(const struct soil_reading *reading)
     const struct soil_test *test = reading->test;
     const struct scale *scale = reading->scale ? reading->scale->scale : NULL;
     enum nutrient nutrient = reading->nutrient->nutrient;
-    if (!scale || scale->thing.broken)
+    if (!scale || scale->symbol.broken)
         return LACK_SCALE;
     if (scale->method != test->method && !reading->conversion)
         return test->conversions.count ? LACK_CONVERSION : LACK_METHOD;
@@ -338,7 +338,7 @@ static bool zone_tested(const struct season *season, const struct zone *zone)
 {
     for (size_t i = 0; i < season->model->soil_tests.count; i++) {
         const struct soil_test *test = season->model->soil_tests.items[i];
-        for (size_t j = 0; j < test->zones.count && !test->thing.broken; j++)
+        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++)
             if (test->zones.items[j] == zone)
                 return true;
     }

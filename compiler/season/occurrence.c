@@ -22,7 +22,7 @@ const struct when *treatment_every(const struct treatment *treatment)
 
 bool treatment_sound(const struct treatment *treatment)
 {
-    return !treatment->thing.broken && (treatment->task || treatment->zones.count > 0);
+    return !treatment->symbol.broken && (treatment->task || treatment->zones.count > 0);
 }
 
 static uint32_t every_times(const struct when *every)

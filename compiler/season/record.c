@@ -150,7 +150,7 @@ static void records_sort(struct filing *filing)
     for (size_t i = 0; i < filing->treatment->records.count; i++) {
         const struct record *record = filing->treatment->records.items[i];
         struct filed filed = {record, i};
-        if (record->thing.broken)
+        if (record->symbol.broken)
             continue;
         if (record->time > 0)
             VECTOR_PUSH(filing->season->arena, &filing->numbered, filed);

@@ -205,7 +205,7 @@ const struct conversion *test_conversion(const struct soil_test *test, const str
         return NULL;
     for (size_t i = 0; i < test->conversions.count; i++) {
         const struct conversion *conversion = test->conversions.items[i];
-        if (!conversion->thing.broken && conversion->from == test->method && conversion->to == scale->method)
+        if (!conversion->symbol.broken && conversion->from == test->method && conversion->to == scale->method)
             return conversion;
     }
     return NULL;
@@ -234,7 +234,7 @@ static bool reading_count(struct soil_reading *reading)
     enum nutrient nutrient = reading->nutrient->nutrient;
     reading->judged_index = reading->index;
     reading->judged = reading->index ? reading->mean : reading->mean * reading->nutrient->element_per_unit;
-    if (!scale || scale->thing.broken)
+    if (!scale || scale->symbol.broken)
         return false;
     if (scale->method == test->method)
         return true;

@@ -81,7 +81,7 @@ struct unread unread_of(struct arena *arena, const struct season *season, const 
     for (int elsewhere = 0; elsewhere < 2 && !unread.offers.count; elsewhere++)
         for (size_t i = 0; i < model->scales.count; i++) {
             const struct scale *scale = model->scales.items[i];
-            if (scale->thing.broken || scale->method != test->method || !test->zones.count ||
+            if (scale->symbol.broken || scale->method != test->method || !test->zones.count ||
                 made_for(scale, test->zones.items[0]->lawn) == (bool)elsewhere)
                 continue;
             struct scale_offer offer = offer_of(scale, test, &unread, indices);
@@ -99,7 +99,7 @@ static const char *made_for_text(struct arena *arena, const struct scale *scale)
         buffer_add_string(&text, scale->region->text.start);
     for (size_t i = 0; i < scale->grasses.count; i++)
         buffer_format(&text, "%s%s", text.length ? ", " : "",
-                      scale->grasses.items[i]->thing.name->text.start);
+                      scale->grasses.items[i]->symbol.name->text.start);
     for (size_t i = 0; i < scale->soils.count; i++)
         buffer_format(&text, "%s%s", text.length ? ", " : "", scale->soils.items[i]->text.start);
     return text.length ? text_format(arena, " (made for %s)", text.string) : "";
@@ -110,7 +110,7 @@ const char *unread_offers(struct arena *arena, const struct unread *unread)
     struct buffer text = {.arena = arena};
     for (size_t i = 0; i < unread->offers.count; i++) {
         const struct scale_offer *offer = &unread->offers.items[i];
-        buffer_format(&text, "%s%s%s", i ? "; " : "", offer->scale->thing.name->text.start,
+        buffer_format(&text, "%s%s%s", i ? "; " : "", offer->scale->symbol.name->text.start,
                       made_for_text(arena, offer->scale));
         if (offer->reads)
             buffer_format(&text, " reads %s", nutrients_of_bits(arena, offer->reads));
@@ -121,7 +121,7 @@ const char *unread_offers(struct arena *arena, const struct unread *unread)
     if (!unread->offers.count)
         return "";
     const struct scale_offer *first = &unread->offers.items[0];
-    buffer_format(&text, "; write, for example: scale %s for %s", first->scale->thing.name->text.start,
+    buffer_format(&text, "; write, for example: scale %s for %s", first->scale->symbol.name->text.start,
                   nutrients_of_bits(arena, first->reads | first->amounts));
     return text.string;
 }

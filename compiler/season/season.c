@@ -41,7 +41,7 @@ void season_settle(struct season *season)
 const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence)
 {
     struct buffer text = {.arena = arena};
-    buffer_add(&text, occurrence->treatment->thing.name->text);
+    buffer_add(&text, occurrence->treatment->symbol.name->text);
     if (occurrence->times > 1 && occurrence->share != SHARE_BEYOND)
         buffer_format(&text, " %d of %d", occurrence->time, occurrence->times);
     switch (occurrence->share) {
@@ -74,8 +74,8 @@ bool occurrence_day_given(const struct occurrence *occurrence)
 
 bool limit_binds(const struct limit *limit, const struct zone *zone)
 {
-    return limit->set->bound && !limit->set->thing.broken && !(limit->spared && limit->spared[zone->index]) &&
-           limit_names_zone(limit, zone);
+    return limit->set->bound && !limit->set->symbol.broken &&
+           !(limit->spared && limit->spared[zone->index]) && limit_names_zone(limit, zone);
 }
 
 static int month_and_day(struct civil_date date)

@@ -89,7 +89,7 @@ void readings_make(struct season *season)
     struct dated_test *tests = ARENA_ARRAY(season->arena, model->soil_tests.count, struct dated_test);
     season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
     for (size_t i = 0; i < model->soil_tests.count; i++)
-        if (!model->soil_tests.items[i]->thing.broken)
+        if (!model->soil_tests.items[i]->symbol.broken)
             tests[count++] = (struct dated_test){model->soil_tests.items[i], i};
     qsort(tests, count, sizeof *tests, by_age);
     for (size_t i = 0; i < count; i++)

@@ -68,7 +68,7 @@ struct taken taken_make(const struct model *model)
     struct taken taken = {.treatments = ARENA_ARRAY(model->arena, model->treatments.count, bool),
                           .products = ARENA_ARRAY(model->arena, model->products.count, bool)};
     for (size_t i = 0; i < model->allowances.count; i++)
-        if (text_is(model->allowances.items[i]->thing.name->text, "heat"))
+        if (text_is(model->allowances.items[i]->symbol.name->text, "heat"))
             taken_add(&taken, model, model->allowances.items[i]);
     return taken;
 }

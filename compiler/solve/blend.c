@@ -58,7 +58,7 @@ static bool has_kind(const struct product *product, const struct name *kind)
     for (size_t i = 0; i < product->kinds.count; i++)
         if (product->kinds.items[i] == kind)
             return true;
-    return product->thing.name == kind;
+    return product->symbol.name == kind;
 }
 
 static bool speaks_of(const struct mixing *mixing, const struct product *a, const struct product *b)

@@ -86,13 +86,13 @@ static void say_unknown(struct question *question, const struct correct *correct
     struct season *season = question->season;
     struct buffer zones = {.arena = question->arena};
     for (size_t i = 0; i < unknown->zones.count; i++)
-        buffer_format(&zones, "%s%s", i ? ", " : "", unknown->zones.items[i]->thing.name->text.start);
+        buffer_format(&zones, "%s%s", i ? ", " : "", unknown->zones.items[i]->symbol.name->text.start);
     struct buffer names = {.arena = question->arena};
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
         if (unknown->nutrients & 1U << n)
             buffer_format(&names, "%s%s", names.length ? ", " : "", nutrient_trade_form(n)->name);
     const char *nutrients = buffer_string(&names);
-    const struct thing *const about[] = {&correct->thing, &unknown->zones.items[0]->thing, NULL};
+    const struct symbol *const about[] = {&correct->symbol, &unknown->zones.items[0]->symbol, NULL};
     struct report *report =
         unknown->stated
             ? say(season, RULE_RATES_NEED, about, unknown->place, "what %s %s of %s is not known: %s",
@@ -249,7 +249,7 @@ static bool wants_found(struct question *question, uint32_t at, const struct cor
     for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
         struct soil_reading reading;
         if (soil_reading_on(question->season, zone, nutrient, last, &reading) && reading.counts != NEED_NONE)
-            sound = want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->thing.place,
+            sound = want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->symbol.place,
                                  false) &&
                     sound;
     }
@@ -273,7 +273,7 @@ static void wants_unasked(struct question *question, uint32_t at, const struct c
                        (struct wanted){.zone = question->places.items[at].zone,
                                        .nutrient = nutrient_trade_form(nutrient),
                                        .unasked = true,
-                                       .place = correct->thing.place});
+                                       .place = correct->symbol.place});
 }
 
 static bool plots_want(struct question *question, const struct correct *correct)
@@ -354,16 +354,16 @@ bool records_tell(struct season *season, const struct treatment *treatment, cons
     bool sound = true;
     for (size_t i = 0; i < treatment->records.count; i++) {
         const struct record *record = treatment->records.items[i];
-        if (record->skipped || record->uses.count || record->thing.broken)
+        if (record->skipped || record->uses.count || record->symbol.broken)
             continue;
         struct report *report =
-            say(season, RULE_RATES_RECORD, (const struct thing *const[]){&treatment->thing, NULL},
-                record->thing.statement, "this does not say what was used of what was to be chosen");
+            say(season, RULE_RATES_RECORD, (const struct symbol *const[]){&treatment->symbol, NULL},
+                record->symbol.statement, "this does not say what was used of what was to be chosen");
         if (product && treatment->zones.count)
             report_help(season->model->reports, report,
                         "write what was put down on each zone, in this form: used AMOUNT of %s on %s",
-                        text_string(season->arena, product->thing.name->text),
-                        text_string(season->arena, treatment->zones.items[0]->thing.name->text));
+                        text_string(season->arena, product->symbol.name->text),
+                        text_string(season->arena, treatment->zones.items[0]->symbol.name->text));
         sound = false;
     }
     return sound;
@@ -388,14 +388,14 @@ static void products_useless(struct season *season, const struct question *quest
         for (size_t i = 0; i < question->problem->plots.count && !used; i++)
             for (size_t j = 0; j < question->problem->plots.items[i].choices.count && !used; j++)
                 used = question->problem->plots.items[i].choices.items[j].product == product;
-        const struct thing *thing = &question->products[product]->thing;
+        const struct symbol *symbol = &question->products[product]->symbol;
         if (used)
             continue;
         const char *why =
             product_unfit(question->slots.items[0].occurrence->treatment, question->products[product]);
-        say(season, RULE_RATES_USELESS, (const struct thing *const[]){&correct->thing, thing, NULL},
+        say(season, RULE_RATES_USELESS, (const struct symbol *const[]){&correct->symbol, symbol, NULL},
             correct->products_place, "%.*s can go into none of these applications%s%s",
-            (int)thing->name->text.length, thing->name->text.start, why ? ": " : "", why ? why : "");
+            (int)symbol->name->text.length, symbol->name->text.start, why ? ": " : "", why ? why : "");
     }
 }
 

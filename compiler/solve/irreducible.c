@@ -11,7 +11,7 @@ static int cause_weight(const struct cause *cause)
     if (cause->kind == CAUSE_LIMIT && cause->limit->set->always)
         return 0;
     if (cause->kind == CAUSE_LIMIT)
-        return cause->limit->set->thing.library ? 2 : 3;
+        return cause->limit->set->symbol.library ? 2 : 3;
     return 1;
 }
 

@@ -79,7 +79,7 @@ struct asked {
 /* A limit that holds wherever and whenever the answer is used; advice bounds no rate. */
 static bool limit_holds_everywhere(const struct limit *limit)
 {
-    return limit->set->bound && !limit->set->thing.broken && limit->set->basis != BASIS_ADVICE &&
+    return limit->set->bound && !limit->set->symbol.broken && limit->set->basis != BASIS_ADVICE &&
            !limit->set->places.count && !limit->grasses.count && limit->but == BUT_NONE &&
            !limit->in_window && isnan(limit->above) && isnan(limit->unless_below);
 }
@@ -196,7 +196,7 @@ static const struct limit *need_limit_of(const struct model *model, enum nutrien
         const struct limit *limit = model->limits.items[i];
         for (size_t j = 0; j < limit->nutrients.count && limit->kind == LIMIT_NEED; j++)
             if (limit->nutrients.items[j]->nutrient == nutrient && limit->set->bound &&
-                !limit->set->thing.broken)
+                !limit->set->symbol.broken)
                 return limit;
     }
     return NULL;
@@ -221,7 +221,7 @@ static void help_find(struct season *season, const struct match *match, const st
     for (size_t i = 0; i < season->model->products.count; i++) {
         struct product *product = season->model->products.items[i];
         struct product_list with = {0};
-        if (product->thing.broken || listed(list, product) || !product_supplies(product, PARTS[part]) ||
+        if (product->symbol.broken || listed(list, product) || !product_supplies(product, PARTS[part]) ||
             bound_by_need(season->model, product))
             continue;
         for (size_t j = 0; j < list->count; j++)

@@ -47,7 +47,7 @@ static struct place label_place(const struct product *product, enum cause_kind p
     case CAUSE_MATCH:
         break;
     }
-    return product->thing.place;
+    return product->symbol.place;
 }
 
 uint32_t question_label(struct question *question, const struct product *product, enum cause_kind part)
@@ -64,7 +64,7 @@ uint32_t question_label(struct question *question, const struct product *product
 static int by_name(const void *a, const void *b)
 {
     const struct product *first = *(struct product *const *)a, *second = *(struct product *const *)b;
-    return text_compare(first->thing.name->text, second->thing.name->text);
+    return text_compare(first->symbol.name->text, second->symbol.name->text);
 }
 
 double label_mass(const struct product *product, double rate, bool volume)
@@ -74,7 +74,7 @@ double label_mass(const struct product *product, double rate, bool volume)
 
 static void product_enter(struct question *question, const struct product *product)
 {
-    struct problem_product entry = {.name = product->thing.name->text};
+    struct problem_product entry = {.name = product->symbol.name->text};
     for (int i = 0; i < NUTRIENT_COUNT; i++)
         entry.content[i] = product->content[i];
     for (size_t i = 0; i < product->packs.count; i++) {
@@ -291,7 +291,7 @@ static void plot_choices(struct question *question, struct plot *plot, const str
         for (uint32_t slot = 0; slot < question->slots.count; slot++) {
             const struct occurrence *occurrence = question->slots.items[slot].occurrence;
             struct choice choice = {.product = product, .application = slot};
-            if (!occurrence_treats(occurrence, place->zone) || question->products[product]->thing.broken ||
+            if (!occurrence_treats(occurrence, place->zone) || question->products[product]->symbol.broken ||
                 product_unfit(occurrence->treatment, question->products[product]) ||
                 choice_taken(question, plot, product, slot))
                 continue;
@@ -304,7 +304,7 @@ static void plot_make(struct question *question, struct zone *zone)
 {
     struct plot plot = {.area_m2 = zone->area_m2};
     struct plot_place place = {.zone = zone};
-    if (zone->thing.broken || !(zone->area_m2 > 0))
+    if (zone->symbol.broken || !(zone->area_m2 > 0))
         return;
     facts_gather(question, &place);
     plot_choices(question, &plot, &place);

@@ -28,13 +28,13 @@ static bool span_lifted(const struct question *question, uint32_t at, const stru
                         struct day_span span)
 {
     const struct plot *plot = &question->problem->plots.items[at];
-    const struct thing *zone = &question->places.items[at].zone->thing;
-    bool lifted = limit_lifted(question->model, limit, (const struct thing *const[]){zone, NULL});
+    const struct symbol *zone = &question->places.items[at].zone->symbol;
+    bool lifted = limit_lifted(question->model, limit, (const struct symbol *const[]){zone, NULL});
     for (uint32_t i = 0; limit->set->always && i < plot->choices.count && !lifted; i++) {
         const struct choice *choice = &plot->choices.items[i];
-        const struct thing *const about[] = {zone,
-                                             &choice_slot(question, choice)->occurrence->treatment->thing,
-                                             &choice_product(question, choice)->thing, NULL};
+        const struct symbol *const about[] = {zone,
+                                              &choice_slot(question, choice)->occurrence->treatment->symbol,
+                                              &choice_product(question, choice)->symbol, NULL};
         day_number day = choice_day(question, choice);
         lifted = day >= span.first && day <= span.last && limit_lifted(question->model, limit, about);
     }

@@ -94,7 +94,7 @@ static void note_zones(struct season *season, struct report *report, const struc
         const struct wanted *wanted = wanted_of(&choice->zones[i], lack->nutrient, &at);
         if (!wanted || !exceeds(wanted->missing, 0))
             continue;
-        buffer_format(&text, "%s%s %s", told ? ", " : "", say_name(season, &wanted->zone->thing),
+        buffer_format(&text, "%s%s %s", told ? ", " : "", say_name(season, &wanted->zone->symbol),
                       say_supply(season, wanted->missing, lack->nutrient));
         told++;
     }
@@ -107,15 +107,15 @@ static void note_zones(struct season *season, struct report *report, const struc
 static struct report *lack_report(struct season *season, const struct choice_made *choice,
                                   const struct lack *lack)
 {
-    const struct thing *const about[] = {choice_thing(choice), &lack->wanted->zone->thing, NULL};
+    const struct symbol *const about[] = {choice_symbol(choice), &lack->wanted->zone->symbol, NULL};
     const char *missing = say_supply(season, lack->wanted->missing, lack->nutrient);
     const char *need = say_supply(season, lack->wanted->need, lack->nutrient);
     enum rates_rule rule = choice->match ? RULE_MATCH_SHORT : RULE_RATES_SHORT;
     if (!lack->wanted->offered)
         return say(season, rule, about, lack->wanted->place, "no product on the list holds %s: %s misses %s",
-                   lack->nutrient->name, say_name(season, &lack->wanted->zone->thing), missing);
+                   lack->nutrient->name, say_name(season, &lack->wanted->zone->symbol), missing);
     return say(season, rule, about, lack->wanted->place, "%s misses %s of the %s that %s",
-               say_name(season, &lack->wanted->zone->thing), missing, need,
+               say_name(season, &lack->wanted->zone->symbol), missing, need,
                choice->match ? "the grade would bring" : "it needs");
 }
 
@@ -161,28 +161,28 @@ void say_choice(struct season *season, const struct choice_made *choice)
             missing = missing || choice->zones[i].wants[j].missing > 0;
     if (!choice->solved || !correct)
         return;
-    const struct thing *const about[] = {&correct->thing, NULL};
+    const struct symbol *const about[] = {&correct->symbol, NULL};
     if (!choice->bought.count && !missing)
-        say(season, RULE_RATES_NOTHING, about, correct->thing.place,
-            "%s has nothing to do: nothing is missing", say_name(season, &correct->thing));
+        say(season, RULE_RATES_NOTHING, about, correct->symbol.place,
+            "%s has nothing to do: nothing is missing", say_name(season, &correct->symbol));
     if (!choice->priced && choice->bought.count && correct->products.count > 1)
         say(season, RULE_RATES_UNPRICED, about, correct->products_place,
             "%s has no price, so the choice of least mass is taken and not of least cost",
-            say_name(season, &product_unpriced(correct)->thing));
+            say_name(season, &product_unpriced(correct)->symbol));
     if (!choice->proven)
-        say(season, RULE_RATES_UNPROVEN, about, correct->thing.place,
+        say(season, RULE_RATES_UNPROVEN, about, correct->symbol.place,
             "these rates keep every limit; whether better ones exist was not followed to the end");
 }
 
 /* ---- questions of the plan ---- */
 
-static const struct thing NOTHING_NAMED;
+static const struct symbol NOTHING_NAMED;
 
 /* Labels and limits let one application bring a part only. */
 static void say_share(struct season *season, const struct match_made *made)
 {
     struct report *report = say(
-        season, RULE_MATCH_SHORT, (const struct thing *const[]){&NOTHING_NAMED, NULL}, made->match->place,
+        season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL}, made->match->place,
         "labels and limits allow %s of this in one application",
         made->share > 0 ? display_share(season->arena, floor(made->share * 1000 + 1e-9) / 1000) : "nothing");
     for (size_t i = 0; i < made->holding.count && i < PRESSING_TOLD; i++) {
@@ -207,13 +207,13 @@ void say_match(struct season *season, const struct match_made *made)
         const struct match_help *help = &made->helps.items[i];
         int part = help->nutrient->nutrient == parts[0] ? 0 : help->nutrient->nutrient == parts[1] ? 1 : 2;
         struct report *report =
-            say(season, RULE_MATCH_SHORT, (const struct thing *const[]){&NOTHING_NAMED, NULL},
+            say(season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL},
                 made->match->place, "these products reach %s of the %s that the grade would bring",
                 say_supply(season, made->supplied[part], help->nutrient),
                 say_supply(season, made->wanted[part], help->nutrient));
         if (help->product)
             report_help(season->model->reports, report, "%s beside them would close the gap",
-                        say_name(season, &help->product->thing));
+                        say_name(season, &help->product->symbol));
         else if (help->by_need)
             report_help(season->model->reports, report,
                         "%s goes only where a soil test shows a need of it: match a grade without it",
@@ -257,7 +257,7 @@ static void blend_notes(struct season *season, struct report *report, const stru
 void say_blend(struct season *season, const struct blend_made *made)
 {
     const struct blend *blend = made->blend;
-    const struct thing *const about[] = {&blend->thing, NULL};
+    const struct symbol *const about[] = {&blend->symbol, NULL};
     bool off = false;
     for (int part = 0; part < 3; part++)
         off = off || fabs(made->reached[part] - blend->grade[part]) > 5e-5;
@@ -274,7 +274,7 @@ void say_blend(struct season *season, const struct blend_made *made)
             continue;
         struct report *report =
             say(season, RULE_BLEND_APART, about, blend->products_place, "%s and %s are not to be mixed",
-                say_name(season, &warning->first->thing), say_name(season, &warning->second->thing));
+                say_name(season, &warning->first->symbol), say_name(season, &warning->second->symbol));
         report_label(season->model->reports, report, warning->mixing->place, "by this");
     }
 }

@@ -79,7 +79,7 @@ static bool matches_apply(struct season *season, struct solution *solution)
     for (size_t i = 0; i < model->matches.count; i++) {
         const struct match *match = model->matches.items[i];
         const struct product *product = match->products.count ? match->products.items[0] : NULL;
-        if (!match->treatment || match->treatment->thing.broken ||
+        if (!match->treatment || match->treatment->symbol.broken ||
             !records_tell(season, match->treatment, product))
             continue;
         for (uint32_t j = season->first_of[match->treatment->index];
@@ -94,11 +94,11 @@ static bool matches_apply(struct season *season, struct solution *solution)
 
 static bool correct_sound(const struct correct *correct)
 {
-    bool sound = !correct->thing.broken && !(correct->added && correct->added->thing.broken);
+    bool sound = !correct->symbol.broken && !(correct->added && correct->added->symbol.broken);
     for (size_t i = 0; i < correct->treatments.count; i++)
-        sound = sound && !correct->treatments.items[i]->thing.broken;
+        sound = sound && !correct->treatments.items[i]->symbol.broken;
     for (size_t i = 0; i < correct->products.count; i++)
-        sound = sound && !correct->products.items[i]->thing.broken;
+        sound = sound && !correct->products.items[i]->symbol.broken;
     return sound;
 }
 
@@ -123,7 +123,7 @@ static void answers_find(struct season *season, struct solution *solution)
         if (!model->matches.items[i]->treatment)
             match_answer(season, solution, model->matches.items[i]);
     for (size_t i = 0; i < model->blends.count; i++)
-        if (!model->blends.items[i]->thing.broken)
+        if (!model->blends.items[i]->symbol.broken)
             blend_answer(season, solution, model->blends.items[i]);
 }
 

@@ -9,7 +9,7 @@
 
 /* ---- reporting ---- */
 
-struct report *say(struct season *season, enum rates_rule rule, const struct thing *const *about,
+struct report *say(struct season *season, enum rates_rule rule, const struct symbol *const *about,
                    struct place place, const char *format, ...)
 {
     va_list arguments;
@@ -21,15 +21,15 @@ struct report *say(struct season *season, enum rates_rule rule, const struct thi
     return report;
 }
 
-const struct thing *choice_thing(const struct choice_made *choice)
+const struct symbol *choice_symbol(const struct choice_made *choice)
 {
     assert(choice->correct || choice->match);
-    return choice->correct ? &choice->correct->thing : &choice->match->treatment->thing;
+    return choice->correct ? &choice->correct->symbol : &choice->match->treatment->symbol;
 }
 
-const char *say_name(struct season *season, const struct thing *thing)
+const char *say_name(struct season *season, const struct symbol *symbol)
 {
-    return thing->name ? text_string(season->arena, thing->name->text) : "";
+    return symbol->name ? text_string(season->arena, symbol->name->text) : "";
 }
 
 const char *say_supply(struct season *season, double element, const struct nutrient_form *form)
@@ -51,7 +51,7 @@ static size_t contradiction_head(const struct contradiction *contradiction)
 
 static const char *zones_words(struct season *season, const struct contradiction *contradiction)
 {
-    const char *name = say_name(season, &contradiction->zone->thing);
+    const char *name = say_name(season, &contradiction->zone->symbol);
     if (contradiction->zones < 2)
         return name;
     return text_format(season->arena, "%s and %zu more %s", name, contradiction->zones - 1,
@@ -93,7 +93,7 @@ static const char *list_words(struct season *season, const struct choice_made *c
                       i == 0          ? ""
                       : i + 1 < count ? ", "
                                       : " and ",
-                      say_name(season, &products[i]->thing));
+                      say_name(season, &products[i]->symbol));
     return buffer_string(&text);
 }
 
@@ -124,7 +124,7 @@ static void note_given(struct season *season, struct report *report,
         told = nutrient;
         report_note(season->model->reports, report,
                     "records and the rest of the plan bring %s to %s, and count here",
-                    say_supply(season, sum, nutrient), say_name(season, &contradiction->zone->thing));
+                    say_supply(season, sum, nutrient), say_name(season, &contradiction->zone->symbol));
     }
 }
 
@@ -135,7 +135,7 @@ static void say_contradiction(struct season *season, const struct choice_made *c
     size_t head = contradiction_head(contradiction), others = contradiction->count - 1;
     const struct cause *cause = contradiction->causes[head];
     struct report *report;
-    const struct thing *const about[] = {choice_thing(choice), &contradiction->zone->thing, NULL};
+    const struct symbol *const about[] = {choice_symbol(choice), &contradiction->zone->symbol, NULL};
     if (others == 0)
         report = say(season, RULE_RATES_IMPOSSIBLE, about, cause->place, "no rates on %s reach this with %s",
                      zones_words(season, contradiction), list_words(season, choice));
@@ -166,7 +166,7 @@ void say_contradictions(struct season *season, const struct choice_made *choice)
             told++;
         }
     if (!choice->solved && !told) /* no rates are not rates of nothing */
-        say(season, RULE_RATES_UNDECIDED, (const struct thing *const[]){choice_thing(choice), NULL},
-            choice_thing(choice)->place, "no rates were found for %s, and none are shown to be impossible",
-            say_name(season, choice_thing(choice)));
+        say(season, RULE_RATES_UNDECIDED, (const struct symbol *const[]){choice_symbol(choice), NULL},
+            choice_symbol(choice)->place, "no rates were found for %s, and none are shown to be impossible",
+            say_name(season, choice_symbol(choice)));
 }

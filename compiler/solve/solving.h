@@ -49,12 +49,12 @@ void say_blend(struct season *season, const struct blend_made *made);
 
 /* A report of rates_rules, accepted where an `allow` of the plan speaks of it. `about`: what it is about,
  * ended by NULL. */
-struct report *say(struct season *season, enum rates_rule rule, const struct thing *const *about,
+struct report *say(struct season *season, enum rates_rule rule, const struct symbol *const *about,
                    struct place place, const char *format, ...) __attribute__((format(printf, 5, 6)));
 
 const char *say_supply(struct season *season, double element, const struct nutrient_form *form);
 /* The correction, or the application that has the match. */
-const struct thing *choice_thing(const struct choice_made *choice);
-const char *say_name(struct season *season, const struct thing *thing);
+const struct symbol *choice_symbol(const struct choice_made *choice);
+const char *say_name(struct season *season, const struct symbol *symbol);
 
 #endif

@@ -70,15 +70,15 @@ void check_errors(const char *file, int line, const char *plan, const char *erro
     model_text_free(&read);
 }
 
-static bool is_named(const struct thing *thing, const char *name)
+static bool is_named(const struct symbol *symbol, const char *name)
 {
-    return text_is(thing->name->text, name);
+    return text_is(symbol->name->text, name);
 }
 
 const struct zone *model_text_zone(const struct model_text *read, const char *name)
 {
     for (size_t i = 0; i < read->model->zones.count; i++)
-        if (is_named(&read->model->zones.items[i]->thing, name))
+        if (is_named(&read->model->zones.items[i]->symbol, name))
             return read->model->zones.items[i];
     fail_msg("there is no zone %s", name);
     return NULL;
@@ -87,7 +87,7 @@ const struct zone *model_text_zone(const struct model_text *read, const char *na
 const struct product *model_text_product(const struct model_text *read, const char *name)
 {
     for (size_t i = 0; i < read->model->products.count; i++)
-        if (is_named(&read->model->products.items[i]->thing, name))
+        if (is_named(&read->model->products.items[i]->symbol, name))
             return read->model->products.items[i];
     fail_msg("there is no product %s", name);
     return NULL;
@@ -96,7 +96,7 @@ const struct product *model_text_product(const struct model_text *read, const ch
 const struct treatment *model_text_treatment(const struct model_text *read, const char *name)
 {
     for (size_t i = 0; i < read->model->treatments.count; i++)
-        if (is_named(&read->model->treatments.items[i]->thing, name))
+        if (is_named(&read->model->treatments.items[i]->symbol, name))
             return read->model->treatments.items[i];
     fail_msg("there is no treatment %s", name);
     return NULL;

@@ -15,16 +15,16 @@ day_number output_day(int year, int month, int day)
     return day_of_date((struct civil_date){year, month, day});
 }
 
-static struct thing thing_named(struct output_season *made, const char *name)
+static struct symbol symbol_named(struct output_season *made, const char *name)
 {
     struct place place = {&made->source, 0, 1};
-    return (struct thing){.name = output_name(made, name), .place = place, .statement = place};
+    return (struct symbol){.name = output_name(made, name), .place = place, .statement = place};
 }
 
 static struct zone *zone_make(struct output_season *made, const char *name, double square_feet)
 {
     struct zone *zone = ARENA_NEW(&made->arena, struct zone);
-    *zone = (struct zone){.thing = thing_named(made, name),
+    *zone = (struct zone){.symbol = symbol_named(made, name),
                           .lawn = made->lawn,
                           .index = (uint32_t)made->model.zones.count,
                           .area_m2 = square_feet * SQFT,
@@ -37,7 +37,7 @@ static struct zone *zone_make(struct output_season *made, const char *name, doub
 static void ground_make(struct output_season *made)
 {
     made->lawn = ARENA_NEW(&made->arena, struct lawn);
-    *made->lawn = (struct lawn){.thing = thing_named(made, "reading-green"), .bulk_density = NAN};
+    *made->lawn = (struct lawn){.symbol = symbol_named(made, "reading-green"), .bulk_density = NAN};
     VECTOR_PUSH(&made->arena, &made->model.lawns, made->lawn);
     const double disc = 63.61725123519331; /* pi * 4.5^2, by bc */
     made->north = zone_make(made, "north", 62.0 * 40 - disc);
@@ -48,7 +48,7 @@ static void ground_make(struct output_season *made)
 static struct product *product_make(struct output_season *made, const char *name, enum product_form form)
 {
     struct product *product = ARENA_NEW(&made->arena, struct product);
-    *product = (struct product){.thing = thing_named(made, name),
+    *product = (struct product){.symbol = symbol_named(made, name),
                                 .index = (uint32_t)made->model.products.count,
                                 .form = form,
                                 .density = NAN,
@@ -86,14 +86,14 @@ static void products_make(struct output_season *made)
 static void machines_make(struct output_season *made)
 {
     made->broadcast = ARENA_NEW(&made->arena, struct machine);
-    *made->broadcast = (struct machine){.thing = thing_named(made, "broadcast"),
+    *made->broadcast = (struct machine){.symbol = symbol_named(made, "broadcast"),
                                         .width_m = 8 * FOOT,
                                         .hopper_kg = 35 * LB,
                                         .passes = 2,
                                         .tank_m3 = NAN,
                                         .output = NAN};
     made->backpack = ARENA_NEW(&made->arena, struct machine);
-    *made->backpack = (struct machine){.thing = thing_named(made, "backpack"),
+    *made->backpack = (struct machine){.symbol = symbol_named(made, "backpack"),
                                        .sprayer = true,
                                        .width_m = NAN,
                                        .hopper_kg = NAN,
@@ -105,7 +105,7 @@ static void machines_make(struct output_season *made)
 static struct treatment *treatment_make(struct output_season *made, const char *name, struct machine *machine)
 {
     struct treatment *treatment = ARENA_NEW(&made->arena, struct treatment);
-    *treatment = (struct treatment){.thing = thing_named(made, name),
+    *treatment = (struct treatment){.symbol = symbol_named(made, name),
                                     .index = (uint32_t)made->model.treatments.count,
                                     .machine = machine,
                                     .lay_m = NAN};

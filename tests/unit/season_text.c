@@ -44,7 +44,7 @@ struct occurrence *season_text_find(struct season_text *read, const char *treatm
 {
     for (size_t i = 0; i < read->season->occurrences.count; i++) {
         struct occurrence *occurrence = &read->season->occurrences.items[i];
-        if (text_is(occurrence->treatment->thing.name->text, treatment) && occurrence->time == time)
+        if (text_is(occurrence->treatment->symbol.name->text, treatment) && occurrence->time == time)
             return occurrence;
     }
     fail_msg("there is no %s, time %d", treatment, time);
@@ -72,7 +72,7 @@ day_number text_day(const char *date)
 const struct zone *season_text_zone(const struct season_text *read, const char *name)
 {
     for (size_t i = 0; i < read->model->zones.count; i++)
-        if (text_is(read->model->zones.items[i]->thing.name->text, name))
+        if (text_is(read->model->zones.items[i]->symbol.name->text, name))
             return read->model->zones.items[i];
     fail_msg("there is no zone %s", name);
     return NULL;
@@ -84,8 +84,8 @@ const struct amount *season_text_amount(struct season_text *read, const char *tr
     const struct occurrence *occurrence = season_text_find(read, treatment, time);
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        if (text_is(amount->product->thing.name->text, product) &&
-            text_is(amount->zone->thing.name->text, zone))
+        if (text_is(amount->product->symbol.name->text, product) &&
+            text_is(amount->zone->symbol.name->text, zone))
             return amount;
     }
     fail_msg("%s, time %d, has no %s on %s", treatment, time, product, zone);

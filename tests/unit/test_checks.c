@@ -180,7 +180,7 @@ static void bind_late(struct season_text *read, const char *plan)
 {
     season_text_read(read, plan);
     for (size_t i = 0; i < read->model->limit_sets.count; i++)
-        if (!read->model->limit_sets.items[i]->thing.library)
+        if (!read->model->limit_sets.items[i]->symbol.library)
             read->model->limit_sets.items[i]->bound = true;
     checks_run(read->season);
 }
@@ -216,7 +216,7 @@ static void test_heat_of_a_label_is_looked_at_again(void **state)
     struct product *feed = read.model->products.items[read.model->products.count - 1];
     feed->heat_below = 288.7055555555556; /* 60 F */
     feed->cold_above = 277.5944444444444; /* 40 F */
-    feed->heat_place = feed->cold_place = feed->thing.place;
+    feed->heat_place = feed->cold_place = feed->symbol.place;
     checks_run(read.season);
     assert_says(&read, "too-hot",
                 "x falls on Sat 2027-04-10, when a high of 64 F is usual; the label of feed requires a high "
@@ -239,7 +239,7 @@ static void assert_law(const char *source, const char *sentence)
     season_text_read(&read, text_format(&arena, "%slimits law {\nbasis law\n%s\n}\n" HEAD, source,
                                         *source ? "from statute" : ""));
     for (size_t i = 0; i < read.model->limit_sets.count; i++)
-        read.model->limit_sets.items[i]->thing.library = true;
+        read.model->limit_sets.items[i]->symbol.library = true;
     checks_run(read.season);
     if (sentence)
         assert_says(&read, "law-source", sentence);

@@ -158,7 +158,7 @@ static void test_continued(void **state)
     assert_int_equal(product->label.times_a_year, 3);
     assert_int_equal(product->packs.count, 2);
     assert_int_equal(product->kinds.count, 2);
-    assert_string_equal(product->thing.note, "x");
+    assert_string_equal(product->symbol.note, "x");
     const struct treatment *treatment = model_text_treatment(&read, "x");
     assert_int_equal(treatment->zones.count, 2);
     assert_int_equal(treatment->whens.count, 3);
@@ -358,8 +358,8 @@ static void test_broken(void **state)
         snprintf(plan, sizeof plan, "product p {\n %s\n}\nproduct q { kind iron }\n", faulty[i]);
         model_text_read(&read, plan);
         assert_true(read.reports.errors > 0);
-        assert_true(model_text_product(&read, "p")->thing.broken);
-        assert_false(model_text_product(&read, "q")->thing.broken);
+        assert_true(model_text_product(&read, "p")->symbol.broken);
+        assert_false(model_text_product(&read, "q")->symbol.broken);
         model_text_free(&read);
     }
 }

@@ -39,10 +39,11 @@ static const char HOSTILE[] = "=x,\"y\";\\z\r\nEND:VEVENT\r\n\033[2J\x7f\xc2\x85
 static void make_hostile(void)
 {
     made.model.title = HOSTILE;
-    made.lawn->thing.name = output_name(&made, HOSTILE);
-    made.north->thing.name = made.starter->thing.name = made.spring_feed->thing.name = made.lawn->thing.name;
-    made.spring_feed->thing.note = made.starter->thing.note = HOSTILE;
-    VECTOR_PUSH(&made.arena, &made.spring_feed->kinds, made.lawn->thing.name);
+    made.lawn->symbol.name = output_name(&made, HOSTILE);
+    made.north->symbol.name = made.starter->symbol.name = made.spring_feed->symbol.name =
+        made.lawn->symbol.name;
+    made.spring_feed->symbol.note = made.starter->symbol.note = HOSTILE;
+    VECTOR_PUSH(&made.arena, &made.spring_feed->kinds, made.lawn->symbol.name);
 }
 
 static const char *ics(const int64_t *stamp)
@@ -219,10 +220,10 @@ static void test_csv_formulas(void **state)
 {
     const char *const signs[] = {"=1+1", "+1", "-1", "@x", "  =1", "\t=1", "\r=1", "\uff1d1"};
     for (size_t i = 0; i < sizeof signs / sizeof *signs; i++) {
-        made.spring_feed->thing.name = output_name(&made, signs[i]);
+        made.spring_feed->symbol.name = output_name(&made, signs[i]);
         assert_int_equal(count_of(csv(), ",Saturday,'"), 3);
     }
-    made.spring_feed->thing.name = output_name(&made, "4-way =");
+    made.spring_feed->symbol.name = output_name(&made, "4-way =");
     assert_int_equal(count_of(csv(), ",Saturday,4-way =,"), 3);
 }
 
@@ -291,12 +292,12 @@ static void test_text_says_what_stands(void **state)
 /* A plan may add words of its own at the end, and take none away. */
 static void test_closing(void **state)
 {
-    struct caution closing = {.thing = {.name = output_name(&made, "closing"), .library = true},
+    struct caution closing = {.symbol = {.name = output_name(&made, "closing"), .library = true},
                               .text = "Mind all."};
     struct caution *item = &closing;
     VECTOR_PUSH(&made.arena, &made.model.cautions, item);
     assert_non_null(strstr(text(), "\nMind all.\nThis plan is arithmetic"));
-    closing.thing.library = false;
+    closing.symbol.library = false;
     assert_non_null(strstr(text(), "\nMind all.\nThe product's label"));
     closing.text = NULL;
     assert_non_null(strstr(text(), "\n\nThe product's label"));

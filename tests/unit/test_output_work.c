@@ -237,7 +237,7 @@ static void test_uid_keeps_over_dates_and_editions(void **state)
 static void test_work_by_lawn(void **state)
 {
     struct lawn *verge = ARENA_NEW(&made.arena, struct lawn);
-    verge->thing = (struct thing){.name = output_name(&made, "verge")};
+    verge->symbol = (struct symbol){.name = output_name(&made, "verge")};
     made.strip->lawn = verge;
     VECTOR_PUSH(&made.arena, &verge->zones, made.strip);
     struct work_list list = work_list_of(&made.season);
@@ -250,7 +250,7 @@ static void test_work_by_lawn(void **state)
 static struct caution *caution_make(const char *name, const char *kind)
 {
     struct caution *caution = ARENA_NEW(&made.arena, struct caution);
-    caution->thing = (struct thing){.name = output_name(&made, name)};
+    caution->symbol = (struct symbol){.name = output_name(&made, name)};
     caution->text = name;
     if (kind)
         VECTOR_PUSH(&made.arena, &caution->kinds, output_name(&made, kind));

@@ -261,7 +261,7 @@ static void test_zones(void **state)
     static const char *const wanted[] = {"b", "c", "l", "a"}; /* each once, a lawn for all of its zones */
     assert_int_equal(treatment->zones.count, 4);
     for (size_t i = 0; i < 4; i++)
-        assert_true(text_is(treatment->zones.items[i]->thing.name->text, wanted[i]));
+        assert_true(text_is(treatment->zones.items[i]->symbol.name->text, wanted[i]));
     assert_int_equal(read.model->soil_tests.items[0]->zones.count, 3);
     model_text_free(&read);
     assert_errors(SEASON "lawn l { grass tall-fescue }\n", "2:1 missing");

@@ -180,7 +180,7 @@ static void test_limits(void **state)
     const struct limit *own[3] = {0};
     size_t count = 0;
     for (size_t i = 0; i < read.model->limits.count; i++)
-        if (!read.model->limits.items[i]->set->thing.library)
+        if (!read.model->limits.items[i]->set->symbol.library)
             own[count++] = read.model->limits.items[i];
     assert_int_equal(count, 3);
     assert_true(limit_binds(own[0], south));

@@ -35,8 +35,8 @@ static void assert_amounts(struct season_text *read, const struct occurrence *oc
     struct buffer text = {.arena = &read->arena};
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        buffer_format(&text, "%s%.*s %s %s", i ? ", " : "", (int)amount->zone->thing.name->text.length,
-                      amount->zone->thing.name->text.start, amount->product->thing.name->text.start,
+        buffer_format(&text, "%s%.*s %s %s", i ? ", " : "", (int)amount->zone->symbol.name->text.length,
+                      amount->zone->symbol.name->text.start, amount->product->symbol.name->text.start,
                       number_short(&read->arena, amount->total));
     }
     assert_string_equal(buffer_string(&text), expected);

@@ -1,5 +1,6 @@
 #include "tests/unit/model_text.h"
 
+#include "compiler/model/embedded.h"
 #include "compiler/model/symbol.h"
 
 #include <setjmp.h>
@@ -41,16 +42,16 @@ static int teardown(void **state)
     return 0;
 }
 
-static struct thing *declare(struct fixture *fixture, enum symbol_kind kind, const char *name, bool library)
+static struct symbol *declare(struct fixture *fixture, enum symbol_kind kind, const char *name, bool library)
 {
-    struct thing *thing = ARENA_NEW(&fixture->arena, struct thing);
-    thing->name = name_intern(&fixture->names, text_of(name));
-    thing->library = library;
-    symbol_declare(&fixture->model, kind, thing);
-    return thing;
+    struct symbol *symbol = ARENA_NEW(&fixture->arena, struct symbol);
+    symbol->name = name_intern(&fixture->names, text_of(name));
+    symbol->library = library;
+    symbol_declare(&fixture->model, kind, symbol);
+    return symbol;
 }
 
-static struct thing *find(struct fixture *fixture, enum symbol_kind kind, const char *name)
+static struct symbol *find(struct fixture *fixture, enum symbol_kind kind, const char *name)
 {
     struct value value = {.name = name_intern(&fixture->names, text_of(name))};
     return symbol_find(&fixture->model, kind, &value);
@@ -64,8 +65,8 @@ static const struct report *last_report(const struct fixture *fixture)
 static void test_find(void **state)
 {
     struct fixture *fixture = *state;
-    struct thing *zone = declare(fixture, SYMBOL_ZONE, "north", false);
-    struct thing *product = declare(fixture, SYMBOL_PRODUCT, "north", false);
+    struct symbol *zone = declare(fixture, SYMBOL_ZONE, "north", false);
+    struct symbol *product = declare(fixture, SYMBOL_PRODUCT, "north", false);
     assert_ptr_equal(symbol_look(&fixture->model, SYMBOL_ZONE, zone->name), zone);
     assert_false(zone->used);
     assert_ptr_equal(find(fixture, SYMBOL_ZONE, "north"), zone);
@@ -79,7 +80,7 @@ static void test_library_gives_way(void **state)
 {
     struct fixture *fixture = *state;
     declare(fixture, SYMBOL_GRASS, "tall-fescue", true);
-    struct thing *own = declare(fixture, SYMBOL_GRASS, "tall-fescue", false);
+    struct symbol *own = declare(fixture, SYMBOL_GRASS, "tall-fescue", false);
     assert_int_equal(fixture->reports.errors, 0);
     assert_ptr_equal(find(fixture, SYMBOL_GRASS, "tall-fescue"), own);
     assert_true(declare(fixture, SYMBOL_GRASS, "tall-fescue", false)->broken);
@@ -138,7 +139,7 @@ static void test_lost(void **state)
     assert_null(find(fixture, SYMBOL_ZONE, "n999"));
     assert_null(find(fixture, SYMBOL_ZONE, "north"));
     assert_int_equal(fixture->reports.errors, 1);
-    struct thing *zone = declare(fixture, SYMBOL_ZONE, "north", false); /* lost once, declared elsewhere */
+    struct symbol *zone = declare(fixture, SYMBOL_ZONE, "north", false); /* lost once, declared elsewhere */
     assert_ptr_equal(find(fixture, SYMBOL_ZONE, "north"), zone);
 }
 
@@ -267,7 +268,7 @@ static void test_library_in_the_middle(void **state)
     assert_int_equal(read.reports.errors, 0);
     size_t bound = 0, cited = 0;
     for (size_t i = 0; i < read.model->limits.count; i++) {
-        bound += read.model->limits.items[i]->set->bound && read.model->limits.items[i]->set->thing.library;
+        bound += read.model->limits.items[i]->set->bound && read.model->limits.items[i]->set->symbol.library;
         cited += read.model->limits.items[i]->set->bound && read.model->limits.items[i]->set->source;
     }
     assert_true(bound > 0);
