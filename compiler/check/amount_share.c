@@ -1,35 +1,10 @@
 #include "compiler/check/checking.h"
 
-#include <assert.h>
-#include <stdlib.h>
-
 /* ---- applications ---- */
-
-/* By address, since an occurrence may hold ten thousand amounts. */
-static bool occurrence_holds(const struct occurrence *occurrence, const struct amount *amount)
-{
-    uintptr_t first = (uintptr_t)occurrence->amounts.items;
-    uintptr_t end = first + occurrence->amounts.count * sizeof *amount;
-    return (uintptr_t)amount >= first && (uintptr_t)amount < end;
-}
-
-const struct occurrence *application_owner(const struct application *application, const struct amount *amount)
-{
-    for (size_t i = 0; i < application->occurrences.count; i++)
-        if (occurrence_holds(application->occurrences.items[i], amount))
-            return application->occurrences.items[i];
-    assert(0 && "an application holds the occurrences of its amounts");
-    abort();
-}
 
 static bool amount_counts(const struct amount *amount, const struct nutrient_form *form)
 {
     return !form || amount->supplied[form->nutrient] > 0;
-}
-
-bool amount_done(const struct application *application, const struct amount *amount)
-{
-    return amount->recorded || application_owner(application, amount)->done;
 }
 
 /* What can be changed before what cannot, then the greater. */
@@ -72,41 +47,21 @@ struct part limit_lead(const struct application *application, const struct limit
     return lead_of(application, limit->nutrient, limit);
 }
 
-static bool occurrence_counts(const struct occurrence *occurrence, const struct application *application,
-                              const struct nutrient_form *form)
-{
-    for (size_t i = 0; i < application->amounts.count; i++)
-        if (occurrence_holds(occurrence, application->amounts.items[i]) &&
-            amount_counts(application->amounts.items[i], form))
-            return true;
-    return false;
-}
-
 const char *application_names(struct checking *checking, const struct application *application,
                               const struct nutrient_form *form)
 {
     const char **names = ARENA_ARRAY(checking->arena, application->occurrences.count + 1, const char *);
     size_t count = 0;
-    for (size_t i = 0; i < application->occurrences.count; i++)
-        if (occurrence_counts(application->occurrences.items[i], application, form))
-            names[count++] = thing_text(checking, &application->occurrences.items[i]->treatment->symbol);
+    for (size_t i = 0; i < application->occurrences.count; i++) {
+        const struct occurrence *occurrence = application->occurrences.items[i];
+        bool counts = false;
+        for (size_t j = 0; j < application->amounts.count && !counts; j++)
+            counts = amount_counts(application->amounts.items[j], form) &&
+                     application_owner(application, application->amounts.items[j]) == occurrence;
+        if (counts)
+            names[count++] = thing_text(checking, &occurrence->treatment->symbol);
+    }
     return list_text(checking->arena, names, count);
-}
-
-bool application_done(const struct application *application, const struct nutrient_form *form)
-{
-    for (size_t i = 0; i < application->amounts.count; i++)
-        if (amount_counts(application->amounts.items[i], form) &&
-            !amount_done(application, application->amounts.items[i]))
-            return false;
-    return true;
-}
-
-double amount_rate_as(const struct amount *amount, bool volume)
-{
-    if (amount->volume == volume)
-        return amount->rate;
-    return volume ? amount->mass_rate / amount->product->density : amount->mass_rate;
 }
 
 struct place occurrence_place(const struct occurrence *occurrence)
@@ -149,15 +104,15 @@ void limit_label(struct checking *checking, struct report *report, const struct 
 
 /* ---- words ---- */
 
-bool symbol_is_plans(const struct checking *checking, const struct symbol *symbol)
+bool symbol_is_plans(const struct checking *checking, const struct symbol *thing)
 {
     const struct tree *plan = checking->model->plan;
-    return !symbol->library && plan && symbol->place.source == plan->source;
+    return !thing->library && plan && thing->place.source == plan->source;
 }
 
-const char *thing_text(struct checking *checking, const struct symbol *symbol)
+const char *thing_text(struct checking *checking, const struct symbol *thing)
 {
-    return symbol->name ? text_string(checking->arena, symbol->name->text) : "";
+    return thing->name ? text_string(checking->arena, thing->name->text) : "";
 }
 
 const char *list_text(struct arena *arena, const char *const *items, size_t count)

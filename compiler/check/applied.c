@@ -40,11 +40,6 @@ static void fix_dressing(struct checking *checking, struct report *report, const
                "lower the rate to the most that passes");
 }
 
-struct dose { /* of a nutrient, to one zone on one day */
-    const struct application *application;
-    double value; /* kg/m2 of what the limit's form names */
-};
-
 /* What the lead may come to by this limit (`room`) is no help where another limit or the label asks for less,
  * or the label for more. */
 static void help_application(struct checking *checking, struct report *report, const struct part *lead,
@@ -61,7 +56,7 @@ static void help_application(struct checking *checking, struct report *report, c
         return;
     }
     double here = room / lead->value;
-    struct dressing_room all = dressing_room(checking, lead->occurrence->treatment, amount->dressing);
+    struct rate_left all = rate_left(checking, lead->occurrence->treatment, amount->dressing);
     bool tighter = exceeds(here, all.share);
     double share = tighter ? all.share : here;
     if (rate_below_label(amount, share)) {
@@ -168,7 +163,7 @@ static void check_ledger_per_application(struct checking *checking, struct gathe
         if (!check_most_holds(checking, limit, application) || !exceeds(value, limit->most))
             continue;
         struct dose *dose = ARENA_NEW(checking->arena, struct dose);
-        *dose = (struct dose){application, value};
+        *dose = (struct dose){.application = application, .value = value};
         struct instance instance = *of;
         instance.excess = value;
         instance.day = application->day;

@@ -5,6 +5,7 @@
 #include "compiler/check/check.h"
 #include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
+#include "compiler/season/dose.h"
 
 enum check_id {
     CHECK_LIMIT_PER_APPLICATION,
@@ -164,7 +165,7 @@ struct checking {
     struct recovery *recovery;         /* what recover.c told last */
 };
 
-/* The things a finding is about, for `allow ... for`: ABOUT(&zone->thing, &product->thing). The first NULL
+/* The things a finding is about, for `allow ... for`: ABOUT(&zone->symbol, &product->symbol). The first NULL
  * ends. */
 #define ABOUT(...) ((const struct symbol *const[]){__VA_ARGS__, NULL})
 
@@ -219,14 +220,14 @@ void gathering_tell(struct checking *checking, const struct gathering *gathering
 
 /* ---- rate_left.c: rates that pass everything ---- */
 
-struct dressing_room {
+struct rate_left {
     double share; /* of its rate, at which it passes each limit on amounts, and its label, that the rest of
                      the plan passes without it; wherever and whenever it is still to come. INFINITY: nothing
                      bounds it */
     bool blocked; /* the rest passes some of them by itself: no rate of the dressing would do for those */
 };
-struct dressing_room dressing_room(struct checking *checking, const struct treatment *treatment,
-                                   const struct dressing *dressing);
+struct rate_left rate_left(struct checking *checking, const struct treatment *treatment,
+                           const struct dressing *dressing);
 /* Whether the label asks for more than `share` of the amount's rate. */
 bool rate_below_label(const struct amount *amount, double share);
 
@@ -242,11 +243,6 @@ struct part {
     bool done; /* it has happened, as recorded or as planned */
 };
 
-/* Whether it has happened: a record without amounts means that all went as planned. */
-bool amount_done(const struct application *application, const struct amount *amount);
-/* Whose amount it is; the application holds it (asserted). */
-const struct occurrence *application_owner(const struct application *application,
-                                           const struct amount *amount);
 /* The greatest part of `form` among what can still be changed, or among what was done when nothing can.
  * `amount` is NULL when there is none of it. */
 struct part application_lead(const struct application *application, const struct nutrient_form *form);
@@ -255,10 +251,6 @@ struct part limit_lead(const struct application *application, const struct limit
 /* "spring-feed and green-up": the treatments that put down any of `form`; NULL: any product at all. */
 const char *application_names(struct checking *checking, const struct application *application,
                               const struct nutrient_form *form);
-/* Whether all of `form` in it (NULL: everything) has happened. */
-bool application_done(const struct application *application, const struct nutrient_form *form);
-/* Its rate by mass or by volume; NAN where that takes a density nobody stated. */
-double amount_rate_as(const struct amount *amount, bool volume);
 /* "would put", or "put" where it has happened; and "is", "was". */
 const char *verb_put(bool happened);
 const char *verb_be(bool happened);
@@ -356,10 +348,6 @@ void check_soil_ratings(struct checking *checking);
 void check_recommendations(struct checking *checking);
 void check_scales_fit(struct checking *checking);
 
-/* Whether the day lies within the limit's days of the year (days.c). */
-bool check_window_holds(const struct limit *limit, day_number day);
-/* The year in which the limit's days begin that hold this day. */
-int check_window_year(const struct limit *limit, day_number day);
 /* "N and P2O5", or "fertilizer": what the limit speaks of; "" where it speaks of every application. */
 const char *limit_nutrients_text(struct checking *checking, const struct limit *limit);
 /* The part of an application that brings most of the first nutrient the limit speaks of and it brings. */

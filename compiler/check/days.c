@@ -8,47 +8,13 @@
 
 /* ---- closed days and weekdays ---- */
 
-static int month_day(struct civil_date date)
-{
-    return date.month * 32 + date.day;
-}
-
-/* Both ends are closed themselves. Without years the days may run over New Year. */
-static bool window_holds(const struct limit *limit, day_number day)
-{
-    struct civil_date first = limit->closed_first, last = limit->closed_last;
-    if (first.year && last.year)
-        return day >= day_of_date(first) && day <= day_of_date(last);
-    if (first.year || last.year)
-        return false; /* reported where it was read */
-    int from = month_day(first), to = month_day(last), at = month_day(date_of_day(day));
-    return from <= to ? at >= from && at <= to : at >= from || at <= to;
-}
-
-static bool bars_window(const struct limit *limit, day_number day)
-{
-    return window_holds(limit, day);
-}
-
-bool check_window_holds(const struct limit *limit, day_number day)
-{
-    return window_holds(limit, day);
-}
-
-int check_window_year(const struct limit *limit, day_number day)
-{
-    struct civil_date first = limit->closed_first, date = date_of_day(day);
-    bool over_new_year = month_day(first) > month_day(limit->closed_last);
-    return date.year - (!first.year && over_new_year && month_day(date) < month_day(first));
-}
-
 bool check_most_holds(const struct checking *checking, const struct limit *limit,
                       const struct application *application)
 {
     struct reading high = season_reading(checking->season, WEATHER_HIGH, application->day);
     bool known = high.origin != READING_NONE;
     double n = application->supplied[NUTRIENT_N], slow = application->supplied[NUTRIENT_SLOW_N];
-    if (limit->in_window && !window_holds(limit, application->day))
+    if (limit->in_window && !dose_window_holds(limit, application->day))
         return false;
     if (!isnan(limit->above) && !(known && exceeds(high.value, limit->above)))
         return false;
@@ -107,7 +73,7 @@ static const char *says_weekdays(struct checking *checking, const struct limit *
 }
 
 static const struct day_limit DAY_LIMITS[] = {
-    {LIMIT_CLOSED, bars_window, CHECK_CLOSED_DAY, CHECK_RECORD_CLOSED_DAY, says_closed},
+    {LIMIT_CLOSED, dose_window_holds, CHECK_CLOSED_DAY, CHECK_RECORD_CLOSED_DAY, says_closed},
     {LIMIT_CLOSED_DAYS, bars_single, CHECK_CLOSED_DAY, CHECK_RECORD_CLOSED_DAY, says_closed},
     {LIMIT_WEEKDAYS, bars_weekday, CHECK_CLOSED_WEEKDAY, CHECK_RECORD_CLOSED_WEEKDAY, says_weekdays},
 };

@@ -3,7 +3,7 @@
 
 /* ---- rates ---- */
 
-struct dose { /* all of one product that reached a zone on one day */
+struct label_dose { /* all of one product that reached a zone on one day */
     const struct application *application;
     const struct amount *amount; /* the last part planned, or the last of all */
     double rate;                 /* as the label measures it */
@@ -11,11 +11,12 @@ struct dose { /* all of one product that reached a zone on one day */
     bool done;
 };
 
-static void dose_add(struct dose *dose, const struct application *application, const struct amount *amount)
+static void dose_add(struct label_dose *dose, const struct application *application,
+                     const struct amount *amount)
 {
     double rate = amount_rate_as(amount, amount->product->label.volume);
     if (dose->application != application)
-        *dose = (struct dose){application, amount, 0, 0, amount_done(application, amount)};
+        *dose = (struct label_dose){application, amount, 0, 0, amount_done(application, amount)};
     dose->rate += rate;
     dose->parts++;
     if (dose->done) {
@@ -26,7 +27,7 @@ static void dose_add(struct dose *dose, const struct application *application, c
 
 /* " on north on Sat 2027-04-10", but "" for a single planned part: it is the same in each zone and at each
  * time. */
-static const char *dose_where(struct checking *checking, const struct dose *dose)
+static const char *dose_where(struct checking *checking, const struct label_dose *dose)
 {
     if (dose->parts == 1 && !dose->done)
         return "";
@@ -34,7 +35,7 @@ static const char *dose_where(struct checking *checking, const struct dose *dose
                        display_date(checking->arena, dose->application->day));
 }
 
-static struct report *report_rate(struct checking *checking, enum check_id id, const struct dose *dose,
+static struct report *report_rate(struct checking *checking, enum check_id id, const struct label_dose *dose,
                                   double bound, const char *word)
 {
     const struct amount *amount = dose->amount;
@@ -57,7 +58,7 @@ static struct report *report_rate(struct checking *checking, enum check_id id, c
 }
 
 /* ", that is 0.84 lb N per 1000 sqft" where the plan states the nutrient and not the product. */
-static const char *supply_clause(struct checking *checking, const struct dose *dose, double bound,
+static const char *supply_clause(struct checking *checking, const struct label_dose *dose, double bound,
                                  const char *(*round_to)(struct arena *, const struct model *, enum quantity,
                                                          double, const char *))
 {
@@ -69,18 +70,18 @@ static const char *supply_clause(struct checking *checking, const struct dose *d
                                 dressing->rate * bound / dose->rate, dressing->nutrient->name));
 }
 
-static struct dressing_room dose_room(struct checking *checking, const struct dose *dose)
+static struct rate_left dose_room(struct checking *checking, const struct label_dose *dose)
 {
     const struct amount *amount = dose->amount;
     if (!amount->dressing)
-        return (struct dressing_room){INFINITY, false};
-    return dressing_room(checking, application_owner(dose->application, amount)->treatment, amount->dressing);
+        return (struct rate_left){INFINITY, false};
+    return rate_left(checking, application_owner(dose->application, amount)->treatment, amount->dressing);
 }
 
-static void help_rate_high(struct checking *checking, struct report *report, const struct dose *dose)
+static void help_rate_high(struct checking *checking, struct report *report, const struct label_dose *dose)
 {
     const struct amount *amount = dose->amount;
-    struct dressing_room room = dose_room(checking, dose);
+    struct rate_left room = dose_room(checking, dose);
     double label = amount->product->label.high / dose->rate, share = fmin(label, room.share);
     if (rate_below_label(amount, share))
         report_help(checking->model->reports, report,
@@ -95,7 +96,7 @@ static void help_rate_high(struct checking *checking, struct report *report, con
                                             : "");
 }
 
-static void report_rate_high(struct checking *checking, const struct dose *dose)
+static void report_rate_high(struct checking *checking, const struct label_dose *dose)
 {
     const struct product_label *label = &dose->amount->product->label;
     enum check_id id = dose->done ? CHECK_RECORD_OVER_LABEL : CHECK_LABEL_RATE_HIGH;
@@ -113,7 +114,7 @@ static void report_rate_high(struct checking *checking, const struct dose *dose)
         report_note(checking->model->reports, report, "did you mean %s?", meant);
 }
 
-static void report_rate_low(struct checking *checking, const struct dose *dose)
+static void report_rate_low(struct checking *checking, const struct label_dose *dose)
 {
     const struct product *product = dose->amount->product;
     struct report *report = report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "least");
@@ -126,12 +127,12 @@ static void report_rate_low(struct checking *checking, const struct dose *dose)
                     supply_clause(checking, dose, product->label.low, display_ceiling));
 }
 
-static bool dose_to_tell(struct checking *checking, enum check_id id, const struct dose *dose)
+static bool dose_to_tell(struct checking *checking, enum check_id id, const struct label_dose *dose)
 {
     return dose->parts > 1 || dose->done || finding_once(checking, id, dose->amount->place, 0);
 }
 
-static void check_dose(struct checking *checking, const struct dose *dose)
+static void check_dose(struct checking *checking, const struct label_dose *dose)
 {
     const struct product_label *label = &dose->amount->product->label;
     if (exceeds(dose->rate, label->high) && dose_to_tell(checking, CHECK_LABEL_RATE_HIGH, dose))
@@ -142,13 +143,13 @@ static void check_dose(struct checking *checking, const struct dose *dose)
 }
 
 static void check_application_rates(struct checking *checking, const struct application *application,
-                                    struct dose *doses)
+                                    struct label_dose *doses)
 {
     for (size_t i = 0; i < application->amounts.count; i++)
         dose_add(&doses[application->amounts.items[i]->product->index], application,
                  application->amounts.items[i]);
     for (size_t i = 0; i < application->amounts.count; i++) {
-        struct dose *dose = &doses[application->amounts.items[i]->product->index];
+        struct label_dose *dose = &doses[application->amounts.items[i]->product->index];
         if (dose->application == application)
             check_dose(checking, dose);
         dose->application = NULL;
@@ -157,7 +158,8 @@ static void check_application_rates(struct checking *checking, const struct appl
 
 void check_label_rates(struct checking *checking)
 {
-    struct dose *doses = ARENA_ARRAY(checking->arena, checking->model->products.count + 1, struct dose);
+    struct label_dose *doses =
+        ARENA_ARRAY(checking->arena, checking->model->products.count + 1, struct label_dose);
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
         for (size_t j = 0; j < ledger->applications.count; j++)

@@ -4,302 +4,188 @@
  * what can be changed, and it is an error. */
 #include "compiler/check/checking.h"
 
-struct product_use { /* an amount, and what a zone got of its product in the year up to and with it */
-    const struct application *application;
-    const struct amount *amount; /* NULL: none */
-    int days;                    /* with the product */
-    double sum, before;          /* as `label at most ... a year` measures it, with this amount and without */
-    bool done;
-};
+#include <math.h>
 
-struct product_uses {
-    struct product_use *items;
-    size_t count, capacity;
-};
-
-struct product_year { /* of one zone */
+/* A zone's year with a product, over what its label allows. */
+struct product_year {
     const struct ledger *ledger;
-    int year;
     const struct product *product;
-    struct product_use last, last_planned;       /* of all */
-    struct product_uses too_often_all;           /* on each day beyond the label's number */
-    struct product_uses too_much_all;            /* on each day from the one that passes the label's sum */
-    struct product_use once_too_often, too_much; /* of these the one that is told */
+    struct doses doses;          /* as the label counts: days, or kg/m2 or m3/m2 of product */
+    struct dose_run run;         /* all of the year */
+    size_t passed;               /* the dose that passes the label, or adds to what had passed it */
+    double sum;                  /* of the year up to it */
+    size_t told;                 /* the dose reported: that one, or the last that can still be changed */
+    const struct amount *amount; /* the last of the product in it, of what can still be changed if any can */
 };
 
-/* A day's uses are one. */
-static void uses_add(struct arena *arena, struct product_uses *uses, const struct product_use *use)
+static const char *year_sentence(struct checking *checking, const struct product_year *year, bool count)
 {
-    if (uses->count && uses->items[uses->count - 1].application == use->application)
-        uses->items[uses->count - 1] = *use;
-    else
-        VECTOR_PUSH(arena, uses, *use);
-}
-
-static void product_year_add(struct arena *arena, struct product_year *of_year,
-                             const struct application *application, const struct amount *amount)
-{
-    const struct product_label *label = &amount->product->label;
-    struct product_use use = {.application = application,
-                              .amount = amount,
-                              .days = of_year->last.days + (of_year->last.application != application),
-                              .before = of_year->last.sum,
-                              .done = amount_done(application, amount)};
-    use.sum = use.before + amount_rate_as(amount, label->year_volume);
-    of_year->last = use;
-    if (!use.done)
-        of_year->last_planned = use;
-    if (label->times_a_year > 0 && use.days > label->times_a_year)
-        uses_add(arena, &of_year->too_often_all, &use);
-    if (exceeds(use.sum, label->year_most))
-        uses_add(arena, &of_year->too_much_all, &use);
-}
-
-/* The dates on which the zone got the product in that year. */
-static void note_product_days(struct checking *checking, struct report *report,
-                              const struct product_year *of_year)
-{
-    const char *dates[LISTED];
-    size_t count = 0, left = 0;
-    for (size_t i = 0; i < of_year->ledger->applications.count; i++) {
-        const struct application *application = &of_year->ledger->applications.items[i];
-        bool holds = false;
-        for (size_t j = 0; j < application->amounts.count; j++)
-            holds = holds || application->amounts.items[j]->product == of_year->product;
-        if (!holds || date_of_day(application->day).year != of_year->year)
-            continue;
-        if (count < LISTED)
-            dates[count++] = display_date(checking->arena, application->day);
-        else
-            left++;
-    }
-    const char *more = left ? text_format(checking->arena, ", and %zu more", left) : "";
-    report_note(checking->model->reports, report, "it is put down on %s%s",
-                list_text(checking->arena, dates, count), more);
-}
-
-/* What to report of a label passed: the use that passed it; but where that was done and something planned can
- * still be changed, the last that is planned. */
-static const struct product_use *use_to_tell(const struct product_year *of_year,
-                                             const struct product_use *passed)
-{
-    return passed->done && of_year->last_planned.amount ? &of_year->last_planned : passed;
-}
-
-static struct report *report_use(struct checking *checking, enum check_id id,
-                                 const struct product_year *of_year, const struct product_use *use,
-                                 const char *sentence)
-{
-    const struct treatment *treatment = application_owner(use->application, use->amount)->treatment;
-    struct report *report =
-        finding_add(checking, use->done ? CHECK_RECORD_OVER_LABEL : id,
-                    ABOUT(&of_year->ledger->zone->symbol, &treatment->symbol, &of_year->product->symbol),
-                    use->amount->place, "%s", sentence);
-    note_product_days(checking, report, of_year);
-    if (use->done)
-        note_recovery(checking, report, application_owner(use->application, use->amount)->record,
-                      of_year->ledger->zone, of_year->product, use->application->day);
-    return report;
-}
-
-static const char *count_sentence(struct checking *checking, const struct product_year *of_year,
-                                  const struct product_use *use)
-{
-    const struct treatment *treatment = application_owner(use->application, use->amount)->treatment;
-    const char *product = thing_text(checking, &of_year->product->symbol),
-               *zone = thing_text(checking, &of_year->ledger->zone->symbol);
-    int times = of_year->product->label.times_a_year;
-    if (use == &of_year->once_too_often)
+    const struct dose *dose = &year->doses.items[year->told];
+    const struct product_label *label = &year->product->label;
+    const char *product = thing_text(checking, &year->product->symbol),
+               *zone = thing_text(checking, &year->ledger->zone->symbol),
+               *treatment = thing_text(checking,
+                                       &application_owner(dose->application, year->amount)->treatment->symbol);
+    bool passes = year->told == year->passed, done = dose->done;
+    int date_year = date_of_day(dose->day).year;
+    if (count && passes)
         return text_format(checking->arena,
-                           "%s %s treatment number %d with %s in %d on %s; the label's most %s %d",
-                           thing_text(checking, &treatment->symbol), verb_be(use->done), use->days, product,
-                           of_year->year, zone, verb_be(use->done), times);
-    return text_format(
-        checking->arena, "%s is one of %d treatments with %s in %d on %s; the label's most is %d",
-        thing_text(checking, &treatment->symbol), of_year->last.days, product, of_year->year, zone, times);
-}
-
-static struct report *tell_count(struct checking *checking, const struct instance *instance)
-{
-    const struct product_year *of_year = instance->what;
-    const struct product_use *use = use_to_tell(of_year, &of_year->once_too_often);
-    const struct product *product = of_year->product;
-    struct report *report =
-        report_use(checking, CHECK_LABEL_COUNT, of_year, use, count_sentence(checking, of_year, use));
-    report_label(checking->model->reports, report, product->label.times_place, "the label");
-    if (!use->done)
-        report_help(checking->model->reports, report, "%s would pass, or another product",
-                    product->label.times_a_year == 1
-                        ? "once"
-                        : text_format(checking->arena, "%d times or fewer", product->label.times_a_year));
-    return report;
-}
-
-static const char *sum_sentence(struct checking *checking, const struct product_year *of_year,
-                                const struct product_use *use)
-{
-    const struct product_label *label = &of_year->product->label;
-    bool passed = use == &of_year->too_much;
-    struct display_pair pair = display_pair(
-        checking->arena, checking->model, label->year_volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
-        passed ? use->sum : of_year->last.sum, label->year_most,
-        text_format(checking->arena, "of %s", thing_text(checking, &of_year->product->symbol)));
-    const char *zone = thing_text(checking, &of_year->ledger->zone->symbol);
-    if (passed)
-        return text_format(
-            checking->arena, "%s %s brought to %s in %d by %s; the label's most for a year %s %s", zone,
-            verb_be(use->done), pair.value, of_year->year,
-            display_date(checking->arena, use->application->day), verb_be(use->done), pair.bound);
+                           "%s %s treatment number %d with %s in %d on %s; the label's most %s %d", treatment,
+                           verb_be(done), (int)year->sum, product, date_year, zone, verb_be(done),
+                           label->times_a_year);
+    if (count)
+        return text_format(checking->arena,
+                           "%s is one of %d treatments with %s in %d on %s; the label's most is %d",
+                           treatment, (int)year->run.total, product, date_year, zone, label->times_a_year);
+    struct display_pair pair = display_pair(checking->arena, checking->model,
+                                            label->year_volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+                                            passes ? year->sum : year->run.total, label->year_most,
+                                            text_format(checking->arena, "of %s", product));
+    if (passes)
+        return text_format(checking->arena,
+                           "%s %s brought to %s in %d by %s; the label's most for a year %s %s", zone,
+                           verb_be(done), pair.value, date_year, display_date(checking->arena, dose->day),
+                           verb_be(done), pair.bound);
     return text_format(checking->arena, "%s is brought to %s in %d; the label's most for a year is %s", zone,
-                       pair.value, of_year->year, pair.bound);
+                       pair.value, date_year, pair.bound);
 }
 
-/* `share`: of the use's rate, at which the year's sum would pass. */
-static void help_sum(struct checking *checking, struct report *report, const struct product_use *use,
-                     double share)
+/* What passes the label on that day, and, of a dressing that comes several times, all limits each time. */
+static void help_sum(struct checking *checking, struct report *report, const struct product_year *year)
 {
-    const struct amount *amount = use->amount;
-    const struct occurrence *occurrence = application_owner(use->application, amount);
+    const struct product_label *label = &year->product->label;
+    const struct amount *amount = year->amount;
+    const struct dose *dose = &year->doses.items[year->told];
+    const struct occurrence *occurrence = application_owner(dose->application, amount);
+    double rate = amount_rate_as(amount, label->year_volume);
+    double others = (year->told == year->passed ? year->sum : year->run.total) - rate;
+    double share = (label->year_most - others) / rate;
     const char *when = "on that day would pass";
+    if (!exceeds(label->year_most, others))
+        return;
     if (amount->dressing && !amount->dressing->open) {
-        struct dressing_room room = dressing_room(checking, occurrence->treatment, amount->dressing);
-        if (occurrence->times > 1 && room.blocked)
+        struct rate_left left = rate_left(checking, occurrence->treatment, amount->dressing);
+        if (occurrence->times > 1 && left.blocked)
             return;
         if (occurrence->times > 1)
             when = "each time would pass";
-        else if (exceeds(share, room.share) && !room.blocked)
+        else if (exceeds(share, left.share) && !left.blocked)
             when = "on that day would pass, by the label and all limits on amounts";
-        share = occurrence->times > 1 ? room.share : fmin(share, room.share);
+        share = occurrence->times > 1 ? left.share : fmin(share, left.share);
     }
     if (exceeds(share, 0) && !rate_below_label(amount, share))
         report_help(checking->model->reports, report, "%s or less %s",
                     product_rate_floor(checking, amount, amount->rate * share), when);
 }
 
-static struct report *tell_sum(struct checking *checking, const struct instance *instance)
+static struct report *tell_year(struct checking *checking, const struct instance *instance, bool count)
 {
-    const struct product_year *of_year = instance->what;
-    const struct product_use *use = use_to_tell(of_year, &of_year->too_much);
-    const struct product_label *label = &of_year->product->label;
+    struct reports *reports = checking->model->reports;
+    const struct product_year *year = instance->what;
+    const struct dose *dose = &year->doses.items[year->told];
+    const struct product_label *label = &year->product->label;
+    const struct occurrence *owner = application_owner(dose->application, year->amount);
+    enum check_id id = count ? CHECK_LABEL_COUNT : CHECK_LABEL_YEAR;
     struct report *report =
-        report_use(checking, CHECK_LABEL_YEAR, of_year, use, sum_sentence(checking, of_year, use));
-    double rate = amount_rate_as(use->amount, label->year_volume);
-    double room = label->year_most - (use == &of_year->too_much ? use->before : of_year->last.sum - rate);
-    report_label(checking->model->reports, report, label->year_place, "the label");
-    if (!use->done && exceeds(room, 0))
-        help_sum(checking, report, use, room / rate);
+        finding_add(checking, dose->done ? CHECK_RECORD_OVER_LABEL : id,
+                    ABOUT(&year->ledger->zone->symbol, &owner->treatment->symbol, &year->product->symbol),
+                    year->amount->place, "%s", year_sentence(checking, year, count));
+    const char *dates[LISTED];
+    size_t days = year->run.end - year->run.first, listed = days < LISTED ? days : LISTED;
+    for (size_t i = 0; i < listed; i++)
+        dates[i] = display_date(checking->arena, year->doses.items[year->run.first + i].day);
+    report_note(reports, report, "it is put down on %s%s", list_text(checking->arena, dates, listed),
+                days > listed ? text_format(checking->arena, ", and %zu more", days - listed) : "");
+    if (dose->done)
+        note_recovery(checking, report, owner->record, year->ledger->zone, year->product, dose->day);
+    report_label(reports, report, count ? label->times_place : label->year_place, "the label");
+    if (!dose->done && count)
+        report_help(reports, report, "%s would pass, or another product",
+                    label->times_a_year == 1
+                        ? "once"
+                        : text_format(checking->arena, "%d times or fewer", label->times_a_year));
+    else if (!dose->done)
+        help_sum(checking, report, year);
     return report;
 }
 
-/* ---- walking the years ---- */
-
-/* What is to be told of a zone's year with a product. */
-struct year_bound {
-    /* Those with which the label was passed, none where it is kept; and where the one told stands. */
-    const struct product_uses *(*passed)(const struct product_year *of_year);
-    struct product_use *(*told)(struct product_year *of_year);
-    double (*excess)(const struct product_year *of_year);
-    struct report *(*tell)(struct checking *checking, const struct instance *instance);
-};
-
-static void gather_use(struct checking *checking, struct gathering *gathering, const struct year_bound *bound,
-                       const struct product_year *of_year, const struct product_use *passed)
+static struct report *tell_count(struct checking *checking, const struct instance *instance)
 {
-    struct product_year *kept = ARENA_NEW(checking->arena, struct product_year);
-    *kept = *of_year;
-    *bound->told(kept) = *passed;
-    const struct product_use *use = use_to_tell(kept, bound->told(kept));
-    gather(checking, gathering,
-           (struct instance){.place = use->amount->place,
-                             .record =
-                                 use->done ? application_owner(use->application, use->amount)->record : NULL,
-                             .bound = of_year->product->index,
-                             .excess = bound->excess(kept),
-                             .ledger = of_year->ledger,
-                             .day = DAY_NONE,
-                             .what = kept});
+    return tell_year(checking, instance, true);
 }
 
-/* Where all was done, each record that passed the label or added to what had passed it owns up for itself. */
-static void product_year_end(struct checking *checking, struct gathering *gathering,
-                             const struct year_bound *bound, const struct product_year *of_year)
+static struct report *tell_sum(struct checking *checking, const struct instance *instance)
 {
-    if (!of_year->ledger)
-        return;
-    const struct product_uses *passed = bound->passed(of_year);
-    size_t count = passed->count && of_year->last_planned.amount ? 1 : passed->count;
-    for (size_t i = 0; i < count; i++)
-        gather_use(checking, gathering, bound, of_year, &passed->items[i]);
+    return tell_year(checking, instance, false);
 }
 
-/* Takes an application of the zone into the years of its products; a year that is left behind has ended. */
-static void product_years_take(struct checking *checking, struct gathering *gathering,
-                               const struct year_bound *bound, struct product_year *of_years,
-                               const struct ledger *ledger, const struct application *application)
+/* Where something planned is left in the year, that is told, once; where all was done, each record that
+ * passed the label or added to what had passed it owns up for itself. */
+static void gather_year(struct checking *checking, struct gathering *gathering, const struct product_year *of,
+                        double most)
 {
-    int year = date_of_day(application->day).year;
-    for (size_t i = 0; i < application->amounts.count; i++) {
-        const struct amount *amount = application->amounts.items[i];
-        struct product_year *of_year = &of_years[amount->product->index];
-        if (of_year->ledger != ledger || of_year->year != year) {
-            product_year_end(checking, gathering, bound, of_year);
-            *of_year = (struct product_year){.ledger = ledger, .year = year, .product = amount->product};
+    double sum = 0;
+    for (size_t i = of->run.first; i < of->run.end; i++) {
+        sum += of->doses.items[i].value;
+        if (!exceeds(sum, most))
+            continue;
+        struct product_year *year = ARENA_NEW(checking->arena, struct product_year);
+        *year = *of;
+        year->passed = year->told = i;
+        year->sum = sum;
+        if (of->run.planned && of->doses.items[i].done)
+            for (year->told = of->run.end - 1; of->doses.items[year->told].done;)
+                year->told--;
+        const struct dose *dose = &of->doses.items[year->told];
+        for (size_t j = 0; j < dose->application->amounts.count; j++) {
+            const struct amount *amount = dose->application->amounts.items[j];
+            if (amount->product == of->product && (dose->done || !amount_done(dose->application, amount)))
+                year->amount = amount;
         }
-        product_year_add(checking->arena, of_year, application, amount);
+        const struct record *record = application_owner(dose->application, year->amount)->record;
+        gather(checking, gathering,
+               (struct instance){.place = year->amount->place,
+                                 .record = dose->done ? record : NULL,
+                                 .bound = of->product->index,
+                                 .excess = of->run.total,
+                                 .ledger = of->ledger,
+                                 .day = DAY_NONE,
+                                 .what = year});
+        if (of->run.planned)
+            return;
     }
 }
 
-static void walk_product_years(struct checking *checking, const struct year_bound *bound)
+/* `count`: of how often, otherwise of how much. */
+static void check_years(struct checking *checking, bool count)
 {
-    size_t products = checking->model->products.count;
-    struct product_year *of_years = ARENA_ARRAY(checking->arena, products + 1, struct product_year);
+    const struct model *model = checking->model;
+    const struct dose_span span = {.kind = SPAN_YEAR};
     struct gathering gathering = {.groups = {0}};
-    for (size_t i = 0; i < checking->model->zones.count; i++) {
-        const struct ledger *ledger = &checking->season->ledgers[i];
-        for (size_t j = 0; j < ledger->applications.count; j++)
-            product_years_take(checking, &gathering, bound, of_years, ledger, &ledger->applications.items[j]);
-    }
-    for (size_t i = 0; i < products; i++)
-        product_year_end(checking, &gathering, bound, &of_years[i]);
-    gathering_tell(checking, &gathering, bound->tell);
-}
-
-static const struct product_uses *count_passed(const struct product_year *of_year)
-{
-    return &of_year->too_often_all;
-}
-
-static struct product_use *count_told(struct product_year *of_year)
-{
-    return &of_year->once_too_often;
-}
-
-static double count_excess(const struct product_year *of_year)
-{
-    return of_year->last.days;
-}
-
-static const struct product_uses *sum_passed(const struct product_year *of_year)
-{
-    return &of_year->too_much_all;
-}
-
-static struct product_use *sum_told(struct product_year *of_year)
-{
-    return &of_year->too_much;
-}
-
-static double sum_excess(const struct product_year *of_year)
-{
-    return of_year->last.sum;
+    for (size_t i = 0; i < model->zones.count; i++)
+        for (size_t j = 0; j < model->products.count; j++) {
+            const struct product_label *label = &model->products.items[j]->label;
+            struct product_year year = {.ledger = &checking->season->ledgers[i],
+                                        .product = model->products.items[j]};
+            struct yardstick yardstick = product_yardstick(year.product, label->year_volume);
+            if (count ? label->times_a_year <= 0 : isnan(label->year_most))
+                continue;
+            yardstick.measure = count ? DOSE_BY_TIMES : yardstick.measure;
+            year.doses = doses_of(checking->arena, year.ledger, &yardstick);
+            double most = count ? label->times_a_year : label->year_most;
+            while (dose_run_next(&year.run, &year.doses, &span))
+                if (dose_run_complete(&year.run, &year.doses, &span))
+                    gather_year(checking, &gathering, &year, most);
+        }
+    gathering_tell(checking, &gathering, count ? tell_count : tell_sum);
 }
 
 void check_label_counts(struct checking *checking)
 {
-    walk_product_years(checking, &(struct year_bound){count_passed, count_told, count_excess, tell_count});
+    check_years(checking, true);
 }
 
 void check_label_years(struct checking *checking)
 {
-    walk_product_years(checking, &(struct year_bound){sum_passed, sum_told, sum_excess, tell_sum});
+    check_years(checking, false);
 }
