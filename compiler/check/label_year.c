@@ -24,8 +24,8 @@ static const char *year_sentence(struct checking *checking, const struct product
     const struct product_label *label = &year->product->label;
     const char *product = thing_text(checking, &year->product->symbol),
                *zone = thing_text(checking, &year->ledger->zone->symbol),
-               *treatment = thing_text(checking,
-                                       &application_owner(dose->application, year->amount)->treatment->symbol);
+               *treatment = thing_text(
+                   checking, &application_owner(dose->application, year->amount)->treatment->symbol);
     bool passes = year->told == year->passed, done = dose->done;
     int date_year = date_of_day(dose->day).year;
     if (count && passes)
