@@ -53,7 +53,7 @@ static const char *nothing_supposed(struct prill_compilation *compilation, const
     if (supposed->time <= (int)times)
         return text_format(&compilation->arena, "nothing called %s is still to come", late);
     return text_format(&compilation->arena, "%s comes %u time%s, so it has no time %d",
-                       supposed->treatment->symbol.name->text.start, times, times == 1 ? "" : "s",
+                       name_string(supposed->treatment->symbol.name), times, times == 1 ? "" : "s",
                        supposed->time);
 }
 

@@ -118,6 +118,23 @@ const char *buffer_string(const struct buffer *buffer)
     return buffer->string ? buffer->string : "";
 }
 
+const char *list_text(struct arena *arena, const char *const *items, size_t count, const char *last)
+{
+    struct buffer buffer = {.arena = arena};
+    for (size_t i = 0; i < count; i++) {
+        if (i > 0)
+            buffer_add_string(&buffer, last && i + 1 == count ? last : ", ");
+        buffer_add_string(&buffer, items[i]);
+    }
+    return buffer_string(&buffer);
+}
+
+void buffer_comma(struct buffer *buffer)
+{
+    if (buffer->length)
+        buffer_add_string(buffer, ", ");
+}
+
 /* One more character of `text` from `at` on, its UTF-8 bytes packed into one number, capitals lowered. */
 static uint32_t distance_character(struct text text, size_t *at)
 {
@@ -235,4 +252,9 @@ const struct name *name_intern(struct names *names, struct text text)
     name->id = (uint32_t)names->count++;
     names->slots[slot] = name;
     return name;
+}
+
+const char *name_string(const struct name *name)
+{
+    return name ? name->text.start : ""; /* name_intern's copy ends in a NUL */
 }

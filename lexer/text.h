@@ -41,6 +41,12 @@ void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__
 void buffer_repeat(struct buffer *buffer, char character, size_t times);
 const char *buffer_string(const struct buffer *buffer); /* "" when nothing was added */
 
+/* "a, b and c": `last`, such as " and ", stands before the last; NULL: ", " as before the others. */
+const char *list_text(struct arena *arena, const char *const *items, size_t count, const char *last);
+
+/* For a list that is built piece by piece: adds ", " unless it is empty yet. */
+void buffer_comma(struct buffer *buffer);
+
 /* Numbers, the same in every locale.
  * number_text: at most `decimals` (0 to 12) digits after the point, trailing zeros dropped.
  * number_fixed: exactly `decimals` digits. Infinite or not-a-number never reaches them (asserted).
@@ -77,6 +83,9 @@ struct names {
     size_t slot_count; /* a power of two */
     size_t count;
 };
+
+/* As a string, for a report or a page; "" for NULL. */
+const char *name_string(const struct name *name);
 
 void names_init(struct names *names, struct arena *arena);
 const struct name *name_intern(struct names *names, struct text text);

@@ -59,9 +59,9 @@ const char *application_names(struct checking *checking, const struct applicatio
             counts = amount_counts(application->amounts.items[j], form) &&
                      application_owner(application, application->amounts.items[j]) == occurrence;
         if (counts)
-            names[count++] = thing_text(checking, &occurrence->treatment->symbol);
+            names[count++] = name_string(occurrence->treatment->symbol.name);
     }
-    return list_text(checking->arena, names, count);
+    return list_text(checking->arena, names, count, " and ");
 }
 
 struct place occurrence_place(const struct occurrence *occurrence)
@@ -94,7 +94,7 @@ const struct limit *limit_next(const struct checking *checking, enum limit_kind 
 void limit_label(struct checking *checking, struct report *report, const struct limit *limit)
 {
     const struct limit_set *set = limit->set;
-    const char *name = thing_text(checking, &set->symbol);
+    const char *name = name_string(set->symbol.name);
     report_label(checking->model->reports, report, limit->place, "the limit%s%s", *name ? " of " : "", name);
     source_note(checking, report, set->source);
     if (set->always && !set->followed_at.source && *name && !report->allowed_because)
@@ -110,19 +110,6 @@ bool symbol_is_plans(const struct checking *checking, const struct symbol *thing
     return !thing->library && plan && thing->place.source == plan->source;
 }
 
-const char *thing_text(struct checking *checking, const struct symbol *thing)
-{
-    return thing->name ? text_string(checking->arena, thing->name->text) : "";
-}
-
-const char *list_text(struct arena *arena, const char *const *items, size_t count)
-{
-    struct buffer buffer = {.arena = arena};
-    for (size_t i = 0; i < count; i++)
-        buffer_format(&buffer, "%s%s", i == 0 ? "" : i + 1 < count ? ", " : " and ", items[i]);
-    return buffer_string(&buffer);
-}
-
 const char *check_supply_text(struct checking *checking, double value, const struct nutrient_form *form)
 {
     return display_of(checking->arena, checking->model, QUANTITY_MASS_RATE, value, form->name);
@@ -136,7 +123,7 @@ struct display_pair supply_pair(struct checking *checking, double value, double 
 
 const char *product_rate_floor(struct checking *checking, const struct amount *amount, double rate)
 {
-    const char *of = text_format(checking->arena, "of %s", thing_text(checking, &amount->product->symbol));
+    const char *of = text_format(checking->arena, "of %s", name_string(amount->product->symbol.name));
     return display_floor(checking->arena, checking->model,
                          amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, of);
 }

@@ -21,8 +21,7 @@ void label_parts(struct checking *checking, struct report *report, const struct 
         double value = supplied_as(amount->supplied, form);
         if (value > 0 && report->labels.count < LISTED && !report_has_label(report, amount->place))
             report_label(checking->model->reports, report, amount->place, "%s from %s",
-                         check_supply_text(checking, value, form),
-                         thing_text(checking, &amount->product->symbol));
+                         check_supply_text(checking, value, form), name_string(amount->product->symbol.name));
     }
 }
 
@@ -47,7 +46,7 @@ static void help_application(struct checking *checking, struct report *report, c
 {
     struct reports *reports = checking->model->reports;
     const struct amount *amount = lead->amount;
-    const char *product = thing_text(checking, &amount->product->symbol);
+    const char *product = name_string(amount->product->symbol.name);
     if (!amount->dressing)
         return;
     if (!exceeds(room, 0)) {
@@ -100,7 +99,7 @@ static void note_unknown(struct checking *checking, struct report *report, const
     if (limit->but != BUT_NONE && !zone->lawn->grass)
         report_note(reports, report,
                     "%s states no grass; `grass NAME` in its lawn settles whether this is about it",
-                    thing_text(checking, &zone->symbol));
+                    name_string(zone->symbol.name));
     if (cool)
         report_note(
             reports, report,
@@ -123,7 +122,7 @@ static struct report *tell_application(struct checking *checking, const struct i
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
         lead.amount->place, "%s %s %s on %s on %s; the most for one application%s %s %s",
         application_names(checking, application, form), verb_put(happened), pair.value,
-        thing_text(checking, &zone->symbol), display_date(checking->arena, application->day),
+        name_string(zone->symbol.name), display_date(checking->arena, application->day),
         limit_scope(checking, limit), verb_be(happened), pair.bound);
     label_parts(checking, report, application, form);
     if (happened)

@@ -134,7 +134,7 @@ static struct report *tell_window(struct checking *checking, const struct instan
     struct report *report = limit_finding(
         checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : id,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
-        lead.amount->place, "%s %s %s %s; the most %s %s %s", thing_text(checking, &zone->symbol),
+        lead.amount->place, "%s %s %s %s; the most %s %s %s", name_string(zone->symbol.name),
         happened ? "got" : "would get", pair.value, when, term, verb_be(happened), pair.bound);
     label_window(checking, report, window);
     if (happened)

@@ -21,7 +21,7 @@ static const struct application *zone_concerned(const struct limit *limit, const
 /* "the limits of maryland-home", "the limits of this plan" */
 static const char *set_text(struct checking *checking, const struct limit *limit)
 {
-    const char *name = thing_text(checking, &limit->set->symbol);
+    const char *name = name_string(limit->set->symbol.name);
     return *name ? text_format(checking->arena, "the limits of %s", name) : "the limits of this plan";
 }
 
@@ -43,7 +43,8 @@ static const char *listing_text(struct checking *checking, struct listing *names
 {
     if (names->count > LISTED)
         names->items[LISTED] = text_format(checking->arena, "%zu more", names->count - LISTED);
-    return list_text(checking->arena, names->items, names->count > LISTED ? LISTED + 1 : names->count);
+    return list_text(checking->arena, names->items, names->count > LISTED ? LISTED + 1 : names->count,
+                     " and ");
 }
 
 /* ---- grasses ---- */
@@ -88,7 +89,7 @@ void check_grass_known(struct checking *checking)
         const struct limit *limit = lawn->symbol.broken ? NULL : limit_by_grass(checking, lawn);
         if (!limit)
             continue;
-        const char *name = thing_text(checking, &lawn->symbol);
+        const char *name = name_string(lawn->symbol.name);
         const char *what = limit->kind == LIMIT_DORMANT ? "when it is dormant" : "its grass";
         struct report *report =
             lawn->grass
@@ -96,7 +97,7 @@ void check_grass_known(struct checking *checking)
                               lawn->grass_place,
                               "nothing says in which months %s grows on %s, so a limit on dormant grass does "
                               "not bind there",
-                              thing_text(checking, &lawn->grass->symbol), name)
+                              name_string(lawn->grass->symbol.name), name)
                 : finding_add(
                       checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->symbol), lawn->symbol.place,
                       "%s does not state its grass, so a limit that depends on %s does not bind there", name,
@@ -129,7 +130,7 @@ static struct report *tell_water(struct checking *checking, const struct instanc
     struct report *report = finding_add(
         checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->symbol, &zone->lawn->symbol), zone->symbol.place,
         "%s does not state its distance from water, so the %s that %s keep untreated do not bind it",
-        thing_text(checking, &zone->symbol), strip, set_text(checking, limit));
+        name_string(zone->symbol.name), strip, set_text(checking, limit));
     limit_label(checking, report, limit);
     report_help(checking->model->reports, report,
                 "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or "
@@ -171,7 +172,7 @@ void check_replaced(struct checking *checking)
     for (size_t i = 0; i < entries.count; i++) {
         const struct symbol *symbol = entries.items[i].symbol;
         const char *name =
-            text_format(checking->arena, "%s %s", entries.items[i].word, thing_text(checking, symbol));
+            text_format(checking->arena, "%s %s", entries.items[i].word, name_string(symbol->name));
         if (finding_allowed(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol))) {
             finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol), symbol->place,
                         "%s is the plan's own; the library's entry of that name does not count", name);
@@ -209,12 +210,12 @@ static struct report *tell_unmet(struct checking *checking, const struct instanc
     struct report *report = finding_add(
         checking, CHECK_NEED_UNMET, ABOUT(&zone->symbol, &zone->lawn->symbol), instance->place,
         "%s needs %s by the soil test of %s; no application there supplies it",
-        thing_text(checking, &zone->symbol),
+        name_string(zone->symbol.name),
         check_supply_text(checking, unmet->need.kg_per_m2 / unmet->form->element_per_unit, unmet->form),
         display_date(checking->arena, test->day));
     report_help(checking->model->reports, report,
                 "plan a product that holds %s, or say why not: allow need-unmet for %s \"...\"",
-                unmet->form->name, thing_text(checking, &zone->symbol));
+                unmet->form->name, name_string(zone->symbol.name));
     return report;
 }
 
@@ -280,11 +281,11 @@ void check_label_rates_stated(struct checking *checking)
             continue;
         if (finding_allowed(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol))) {
             finding_add(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol), product->symbol.place,
-                        ONE_LABEL, thing_text(checking, &product->symbol));
+                        ONE_LABEL, name_string(product->symbol.name));
             continue;
         }
         first = first ? first : &product->symbol;
-        listing_add(&names, thing_text(checking, &product->symbol));
+        listing_add(&names, name_string(product->symbol.name));
     }
     if (!names.count)
         return;
@@ -320,14 +321,14 @@ void check_zones_left_out(struct checking *checking)
         struct listing names = {.count = 0};
         for (size_t j = 0; counts && j < treatment->zones.count; j++)
             if (!gets_something(occurrence, treatment->zones.items[j]))
-                listing_add(&names, thing_text(checking, &treatment->zones.items[j]->symbol));
+                listing_add(&names, name_string(treatment->zones.items[j]->symbol.name));
         if (!names.count || names.count == treatment->zones.count ||
             !finding_once(checking, CHECK_ZONE_LEFT_OUT, treatment->symbol.place, 0))
             continue;
         struct report *report =
             finding_add(checking, CHECK_ZONE_LEFT_OUT, ABOUT(&treatment->symbol), treatment->symbol.place,
                         "%s puts nothing on %s: no rate was chosen there",
-                        thing_text(checking, &treatment->symbol), listing_text(checking, &names));
+                        name_string(treatment->symbol.name), listing_text(checking, &names));
         report_help(checking->model->reports, report,
                     "run `prill rates` to see what each zone needs and what holds it back");
     }

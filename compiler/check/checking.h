@@ -276,8 +276,6 @@ void note_recovery(struct checking *checking, struct report *report, const struc
 bool limit_bars_product(const struct limit *limit, const struct product *product, const struct zone *zone,
                         day_number day);
 
-const char *thing_text(struct checking *checking, const struct symbol *symbol); /* its name; "" without one */
-const char *list_text(struct arena *arena, const char *const *items, size_t count); /* "a, b and c" */
 /* What cannot be told from a need of this much, kg/m2 of what the trade's form names; `limited`: under a
  * limit that requires a need. docs/method.md, "More than the need". */
 double check_need_slack(double need, bool limited);

@@ -8,14 +8,14 @@ static struct report *tell_content(struct checking *checking, const struct insta
     const struct zone *zone = instance->ledger->zone;
     const struct product *product = part->amount->product;
     const struct nutrient_form *form = limit->nutrient;
-    double held = product->content[form->nutrient] / form->element_per_unit;
+    double held = product_share(product, form);
     struct display_pair pair = display_share_pair(checking->arena, held, limit->content);
     struct report *report = finding_add(
         checking, part->done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT,
         ABOUT(&zone->symbol, &part->occurrence->treatment->symbol, &product->symbol), part->amount->place,
-        "%s has %s %s, and %s %s on %s; limit %s", thing_text(checking, &product->symbol), pair.value,
-        form->name, thing_text(checking, &part->occurrence->treatment->symbol),
-        part->done ? "used it" : "uses it", thing_text(checking, &zone->symbol), pair.bound);
+        "%s has %s %s, and %s %s on %s; limit %s", name_string(product->symbol.name), pair.value, form->name,
+        name_string(part->occurrence->treatment->symbol.name), part->done ? "used it" : "uses it",
+        name_string(zone->symbol.name), pair.bound);
     if (product->content_place[form->nutrient].source)
         report_label(checking->model->reports, report, product->content_place[form->nutrient], "its %s",
                      form->name);

@@ -51,7 +51,7 @@ const char *limit_nutrients_text(struct checking *checking, const struct limit *
     const char **names = ARENA_ARRAY(checking->arena, limit->nutrients.count + 1, const char *);
     for (size_t i = 0; i < limit->nutrients.count; i++)
         names[i] = limit->nutrients.items[i]->name;
-    return list_text(checking->arena, names, limit->nutrients.count);
+    return list_text(checking->arena, names, limit->nutrients.count, " and ");
 }
 
 static const char *says_closed(struct checking *checking, const struct limit *limit)
@@ -69,7 +69,7 @@ static const char *says_weekdays(struct checking *checking, const struct limit *
         if (limit->weekdays & 1U << day)
             names[count++] = weekday_name((enum weekday)day);
     return text_format(checking->arena, "applications are only on %s",
-                       list_text(checking->arena, names, count));
+                       list_text(checking->arena, names, count, " and "));
 }
 
 static const struct day_limit DAY_LIMITS[] = {
@@ -100,7 +100,7 @@ static void report_barred(struct checking *checking, const struct day_limit *row
     struct report *report = limit_finding(
         checking, limit, id,
         ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol, &lead.amount->product->symbol),
-        occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->symbol),
+        occurrence_place(occurrence), "%s %s on %s; %s", name_string(occurrence->treatment->symbol.name),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, application->day),
         row->says(checking, limit));
     limit_label(checking, report, limit);
@@ -170,7 +170,7 @@ static void report_outside(struct checking *checking, const struct occurrence *o
                                                                      : treatment->whens.items[0].place;
     struct report *report = finding_add(
         checking, CHECK_OUTSIDE_SEASON, ABOUT(&treatment->symbol), place, "%s %s on %s; the season %s on %s",
-        thing_text(checking, &treatment->symbol), occurrence->done ? "was done" : "falls",
+        name_string(treatment->symbol.name), occurrence->done ? "was done" : "falls",
         display_date(checking->arena, occurrence->day), early ? "begins" : "ends",
         display_date(checking->arena, early ? model->season_first : model->season_last));
     report_label(checking->model->reports, report, model->season_place, "the season");
@@ -195,8 +195,8 @@ static void report_no_when(struct checking *checking, const struct occurrence *o
     const struct treatment *treatment = occurrence->treatment;
     struct report *report =
         finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->symbol), treatment->symbol.place,
-                    "%s has no `when`; the first day open to it is %s",
-                    thing_text(checking, &treatment->symbol), display_date(checking->arena, occurrence->day));
+                    "%s has no `when`; the first day open to it is %s", name_string(treatment->symbol.name),
+                    display_date(checking->arena, occurrence->day));
     report_help(checking->model->reports, report, "say when: `when on DAY`, or `when between DAY and DAY`");
 }
 
@@ -209,10 +209,10 @@ static void report_moot(struct checking *checking, const struct occurrence *occu
     struct report *report =
         finding_add(checking, CHECK_WHEN_MOOT, ABOUT(&treatment->symbol, &when->other->symbol), when->place,
                     "%s was skipped, so this says nothing of the day of %s",
-                    thing_text(checking, &when->other->symbol), thing_text(checking, &treatment->symbol));
+                    name_string(when->other->symbol.name), name_string(treatment->symbol.name));
     if (occurrence->dated)
         report_note(checking->model->reports, report, "%s falls on %s by what else is said of it",
-                    thing_text(checking, &treatment->symbol), display_date(checking->arena, occurrence->day));
+                    name_string(treatment->symbol.name), display_date(checking->arena, occurrence->day));
     report_help(checking->model->reports, report, "say when it is to be done now");
 }
 

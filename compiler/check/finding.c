@@ -136,12 +136,11 @@ static void report_unused(struct checking *checking, const struct allowance *all
                           const struct rule *rule)
 {
     const struct name *about = allowance->within ? allowance->within->name : allowance->subject;
-    const char *of =
-        about ? text_format(checking->arena, " of %s", text_string(checking->arena, about->text)) : "";
+    const char *of = about ? text_format(checking->arena, " of %s", name_string(about)) : "";
     struct report *report =
         finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->symbol.place,
                     "nothing%s is reported as %s, so there is nothing to allow", of,
-                    rule ? rule->name : text_string(checking->arena, allowance->symbol.name->text));
+                    rule ? rule->name : name_string(allowance->symbol.name));
     if (rule == &CHECKS[CHECK_HEAT].rule)
         report_note(
             checking->model->reports, report,

@@ -27,7 +27,7 @@ static void label_range(struct checking *checking, struct report *report, const 
                         const struct lawn *lawn)
 {
     report_label(checking->model->reports, report, range->place, "what %s asks for%s",
-                 thing_text(checking, &lawn->grass->symbol), range->region ? " in the lawn's region" : "");
+                 name_string(lawn->grass->symbol.name), range->region ? " in the lawn's region" : "");
     source_note(checking, report, range->source);
 }
 
@@ -77,8 +77,8 @@ static void report_yearly(struct checking *checking, enum check_id id, const str
             : "in the season";
     struct report *report = finding_add(
         checking, id, ABOUT(&lawn->symbol, &worst->zone->symbol), lawn->grass_place,
-        "%s gets %s %s; %s asks for at %s %s a year", thing_text(checking, &worst->zone->symbol), pair.value,
-        when, thing_text(checking, &lawn->grass->symbol), below ? "least" : "most", pair.bound);
+        "%s gets %s %s; %s asks for at %s %s a year", name_string(worst->zone->symbol.name), pair.value, when,
+        name_string(lawn->grass->symbol.name), below ? "least" : "most", pair.bound);
     if (zones > 1)
         report_note(checking->model->reports, report, "so %s %zu more of the lawn's zones",
                     zones > 2 ? "do" : "does", zones - 1);
@@ -144,13 +144,13 @@ static void report_dormant(struct checking *checking, const struct lawn *lawn,
     struct part lead = application_lead(application, form);
     if (!finding_once(checking, CHECK_GROWTH_DORMANT, lead.amount->place, (uint32_t)application->day))
         return;
-    struct report *report = finding_add(
-        checking, CHECK_GROWTH_DORMANT,
-        ABOUT(&lead.occurrence->treatment->symbol, &lead.amount->zone->symbol, &lawn->symbol),
-        lead.amount->place, "%s %s on %s; %s grows from %s to %s",
-        application_names(checking, application, form), lead.done ? "put down N" : "puts down N",
-        display_date(checking->arena, application->day), thing_text(checking, &lawn->grass->symbol),
-        month_name((int)range->low), month_name((int)range->high));
+    struct report *report =
+        finding_add(checking, CHECK_GROWTH_DORMANT,
+                    ABOUT(&lead.occurrence->treatment->symbol, &lead.amount->zone->symbol, &lawn->symbol),
+                    lead.amount->place, "%s %s on %s; %s grows from %s to %s",
+                    application_names(checking, application, form), lead.done ? "put down N" : "puts down N",
+                    display_date(checking->arena, application->day), name_string(lawn->grass->symbol.name),
+                    month_name((int)range->low), month_name((int)range->high));
     label_range(checking, report, range, lawn);
 }
 
@@ -187,9 +187,9 @@ static void report_ph(struct checking *checking, const struct soil_test *test, c
     struct report *report =
         finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->symbol), column->place,
                     "the mean pH of %s is %s, %s than the %s to %s that %s does well in",
-                    thing_text(checking, &lawn->symbol), number_short(checking->arena, ph),
+                    name_string(lawn->symbol.name), number_short(checking->arena, ph),
                     ph < range->low ? "lower" : "higher", number_short(checking->arena, range->low),
-                    number_short(checking->arena, range->high), thing_text(checking, &lawn->grass->symbol));
+                    number_short(checking->arena, range->high), name_string(lawn->grass->symbol.name));
     label_range(checking, report, range, lawn);
     report_help(checking->model->reports, report,
                 "the laboratory's recommendation of lime or sulfur tells how much, and how often");
@@ -221,15 +221,14 @@ static void check_zone_acid(struct checking *checking, const struct zone *zone)
     const struct nutrient_form *lime = nutrient_trade_form(NUTRIENT_LIME);
     struct report *report = finding_add(
         checking, CHECK_ACIDIFYING, ABOUT(&zone->symbol, &zone->lawn->symbol), need.test->symbol.place,
-        "pH of %s is %s, below %s, and its fertilizers make it more acid",
-        thing_text(checking, &zone->symbol), number_short(checking->arena, need.ph),
-        number_short(checking->arena, low));
+        "pH of %s is %s, below %s, and its fertilizers make it more acid", name_string(zone->symbol.name),
+        number_short(checking->arena, need.ph), number_short(checking->arena, low));
     report_note(checking->model->reports, report, "their acid takes %s to neutralize; the season adds %s",
                 check_supply_text(checking, balance.acid, lime),
                 balance.lime > 0 ? check_supply_text(checking, balance.lime, lime) : "no lime");
     if (balance.unknown)
         report_note(checking->model->reports, report, "not counted: %s, whose acidity is not known",
-                    thing_text(checking, &balance.unknown->symbol));
+                    name_string(balance.unknown->symbol.name));
     report_help(checking->model->reports, report,
                 "lime as the laboratory recommends, or use a nitrogen source that makes less acid");
 }

@@ -37,20 +37,20 @@ static void check_zone_water(struct checking *checking, const struct limit *limi
         checking, limit, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
         zone->water_place, "%s lies %s from water and %s treated on %s; %s within %s of water",
-        thing_text(checking, &zone->symbol), pair.value, verb_be(lead.done),
+        name_string(zone->symbol.name), pair.value, verb_be(lead.done),
         display_date(checking->arena, application->day),
         limit->nutrients.count
             ? text_format(checking->arena, "%s may not go", limit_nutrients_text(checking, limit))
             : "nothing may go",
         pair.bound);
     report_label(checking->model->reports, report, lead.amount->place, "%s treats it",
-                 thing_text(checking, &lead.occurrence->treatment->symbol));
+                 name_string(lead.occurrence->treatment->symbol.name));
     limit_label(checking, report, limit);
     if (!lead.done)
         report_help(checking->model->reports, report,
                     "measure the zone so that it ends %s from water, or leave it out of %s",
                     display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL),
-                    thing_text(checking, &lead.occurrence->treatment->symbol));
+                    name_string(lead.occurrence->treatment->symbol.name));
 }
 
 void check_near_water(struct checking *checking)
@@ -81,7 +81,7 @@ static const double TRACE = 0.0067;
 
 static bool is_of_it(const struct product *product, const struct nutrient_form *form)
 {
-    return exceeds(product->content[form->nutrient] / form->element_per_unit, TRACE);
+    return exceeds(product_share(product, form), TRACE);
 }
 
 static const struct application *first_with(const struct ledger *ledger, const struct nutrient_form *form)
@@ -107,11 +107,11 @@ static struct report *tell_untested(struct checking *checking, const struct inst
     const struct zone *zone = instance->ledger->zone;
     const struct untested *untested = instance->what;
     const struct part *lead = &untested->lead;
-    struct report *report = finding_add(
-        checking, CHECK_UNTESTED_ZONE,
-        ABOUT(&zone->symbol, &zone->lawn->symbol, &lead->occurrence->treatment->symbol), zone->symbol.place,
-        "%s %s %s, and no soil test is of it", thing_text(checking, &zone->symbol),
-        lead->done ? "was given" : "is to be given", untested->form->name);
+    struct report *report =
+        finding_add(checking, CHECK_UNTESTED_ZONE,
+                    ABOUT(&zone->symbol, &zone->lawn->symbol, &lead->occurrence->treatment->symbol),
+                    zone->symbol.place, "%s %s %s, and no soil test is of it", name_string(zone->symbol.name),
+                    lead->done ? "was given" : "is to be given", untested->form->name);
     report_label(checking->model->reports, report, lead->amount->place, "%s",
                  check_supply_text(checking, lead->value, untested->form));
     report_help(checking->model->reports, report, "test its soil first%s",

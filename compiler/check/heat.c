@@ -48,8 +48,8 @@ static const char *demand_text(struct checking *checking, const struct demand *d
     if (demand->limit)
         return text_format(checking->arena, "a limit allows no more than %s", bound);
     return text_format(checking->arena, "the label of %s requires a %s %s",
-                       thing_text(checking, &amount->product->symbol),
-                       demand->below ? "high below" : "low above", bound);
+                       name_string(amount->product->symbol.name), demand->below ? "high below" : "low above",
+                       bound);
 }
 
 /* What practice asks may be allowed; a product's own bound is its label's. */
@@ -70,7 +70,7 @@ static void report_weather(struct checking *checking, const struct demand *deman
     struct report *report = limit_finding(
         checking, demand->limit, demand_check(demand),
         ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
-        "%s falls on %s, when a %s of %s %s; %s", thing_text(checking, &occurrence->treatment->symbol),
+        "%s falls on %s, when a %s of %s %s; %s", name_string(occurrence->treatment->symbol.name),
         display_date(checking->arena, occurrence->day), demand->below ? "high" : "low", pair.value,
         origin_text(reading.origin), demand_text(checking, demand, amount, pair.bound));
     report_label(checking->model->reports, report,
@@ -79,7 +79,7 @@ static void report_weather(struct checking *checking, const struct demand *deman
         limit_label(checking, report, demand->limit);
     else
         report_label(checking->model->reports, report, demand->place, "the label of %s",
-                     thing_text(checking, &amount->product->symbol));
+                     name_string(amount->product->symbol.name));
     day_number day = nearest_passing(checking, demand, occurrence->day);
     if (day != occurrence->day)
         report_help(checking->model->reports, report, "the nearest day that would pass is %s",
@@ -129,7 +129,7 @@ static void report_near(struct checking *checking, const struct demand *demand,
         checking, demand->limit, CHECK_HEAT_NEAR,
         ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
         "%s falls on %s, when the mean high is %s; %s, and %s",
-        thing_text(checking, &occurrence->treatment->symbol), display_date(checking->arena, occurrence->day),
+        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day),
         pair.value, demand_text(checking, demand, amount, pair.bound),
         known
             ? text_format(checking->arena, "of the %d days about this date in %d %s of weather %d %s hotter",
@@ -139,7 +139,7 @@ static void report_near(struct checking *checking, const struct demand *demand,
         limit_label(checking, report, demand->limit);
     else
         report_label(checking->model->reports, report, demand->place, "the label of %s",
-                     thing_text(checking, &amount->product->symbol));
+                     name_string(amount->product->symbol.name));
     report_help(checking->model->reports, report,
                 "look at the forecast before you go out, and wait for a cooler day");
 }
@@ -155,7 +155,7 @@ static void report_no_normals(struct checking *checking, const struct demand *de
         checking, CHECK_NO_NORMALS, ABOUT(&amount->product->symbol, &occurrence->treatment->symbol),
         demand->place, "the plan states no %s of %s to hold `%s` against for %s on %s",
         demand->below ? "high" : "low", month_name(date_of_day(occurrence->day).month),
-        place_words(checking->arena, demand->place), thing_text(checking, &occurrence->treatment->symbol),
+        place_words(checking->arena, demand->place), name_string(occurrence->treatment->symbol.name),
         display_date(checking->arena, occurrence->day));
     if (weather->stated)
         report_label(checking->model->reports, report, weather->place, "the weather the plan states");

@@ -47,7 +47,7 @@ static const char *dates_of(struct checking *checking, const struct instance_gro
     }
     if (!count)
         return "";
-    return text_format(checking->arena, "on %s%s", list_text(checking->arena, dates, count),
+    return text_format(checking->arena, "on %s%s", list_text(checking->arena, dates, count, " and "),
                        left ? text_format(checking->arena, ", and %zu more days", left) : "");
 }
 
@@ -66,9 +66,9 @@ static void note_share(struct checking *checking, struct report *report, const s
                        bool one_zone)
 {
     size_t listed = share->zone_count < LISTED ? share->zone_count : LISTED;
-    const char *zones =
-        one_zone ? ""
-                 : text_format(checking->arena, " on %s", list_text(checking->arena, share->zones, listed));
+    const char *zones = one_zone ? ""
+                                 : text_format(checking->arena, " on %s",
+                                               list_text(checking->arena, share->zones, listed, " and "));
     const char *more = share->zone_count > listed
                            ? text_format(checking->arena, ", and %zu more zones", share->zone_count - listed)
                            : "";
@@ -91,7 +91,7 @@ static void note_instances(struct checking *checking, struct report *report,
         if (!share)
             left++;
         else if (share->zone_count++ < LISTED)
-            share->zones[share->zone_count - 1] = thing_text(checking, &zone->symbol);
+            share->zones[share->zone_count - 1] = name_string(zone->symbol.name);
     }
     for (size_t i = 0; i < count; i++)
         note_share(checking, report, &shares[i], zones == 1);

@@ -31,7 +31,7 @@ static const char *dose_where(struct checking *checking, const struct label_dose
 {
     if (dose->parts == 1 && !dose->done)
         return "";
-    return text_format(checking->arena, " on %s on %s", thing_text(checking, &dose->amount->zone->symbol),
+    return text_format(checking->arena, " on %s on %s", name_string(dose->amount->zone->symbol.name),
                        display_date(checking->arena, dose->application->day));
 }
 
@@ -44,11 +44,10 @@ static struct report *report_rate(struct checking *checking, enum check_id id, c
     bool volume = product->label.volume;
     struct display_pair pair = display_pair(
         checking->arena, checking->model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, dose->rate,
-        bound, text_format(checking->arena, "of %s", thing_text(checking, &product->symbol)));
+        bound, text_format(checking->arena, "of %s", name_string(product->symbol.name)));
     struct report *report = finding_add(
         checking, id, ABOUT(&amount->zone->symbol, &occurrence->treatment->symbol, &product->symbol),
-        amount->place, "%s %s %s%s; the label's %s %s %s",
-        thing_text(checking, &occurrence->treatment->symbol),
+        amount->place, "%s %s %s%s; the label's %s %s %s", name_string(occurrence->treatment->symbol.name),
         dose->done        ? "put"
         : dose->parts > 1 ? "brings it to"
                           : "puts",
@@ -120,10 +119,10 @@ static void report_rate_low(struct checking *checking, const struct label_dose *
     struct report *report = report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "least");
     if (!dose->done)
         report_help(checking->model->reports, report, "%s%s or more would pass",
-                    display_ceiling(
-                        checking->arena, checking->model,
-                        product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, product->label.low,
-                        text_format(checking->arena, "of %s", thing_text(checking, &product->symbol))),
+                    display_ceiling(checking->arena, checking->model,
+                                    product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+                                    product->label.low,
+                                    text_format(checking->arena, "of %s", name_string(product->symbol.name))),
                     supply_clause(checking, dose, product->label.low, display_ceiling));
 }
 
@@ -178,11 +177,11 @@ static void report_water(struct checking *checking, const struct treatment *trea
     bool much = exceeds(machine->output, label->water_high);
     struct display_pair pair = display_pair(arena, checking->model, QUANTITY_WATER_RATE, machine->output,
                                             much ? label->water_high : label->water_low, "of water");
-    struct report *report = finding_add(
-        checking, CHECK_WATER_VOLUME, ABOUT(&treatment->symbol, &product->symbol, &machine->symbol),
-        treatment->machine_place, "%s puts out %s; the label of %s asks for at %s %s",
-        thing_text(checking, &machine->symbol), pair.value, thing_text(checking, &product->symbol),
-        much ? "most" : "least", pair.bound);
+    struct report *report =
+        finding_add(checking, CHECK_WATER_VOLUME,
+                    ABOUT(&treatment->symbol, &product->symbol, &machine->symbol), treatment->machine_place,
+                    "%s puts out %s; the label of %s asks for at %s %s", name_string(machine->symbol.name),
+                    pair.value, name_string(product->symbol.name), much ? "most" : "least", pair.bound);
     report_label(checking->model->reports, report, label->rate_place, "the label");
     report_label(checking->model->reports, report, machine->symbol.statement, "the sprayer");
     report_help(checking->model->reports, report,
@@ -207,7 +206,7 @@ static void check_water(struct checking *checking, const struct treatment *treat
             finding_add(checking, CHECK_OUTPUT_MISSING,
                         ABOUT(&machine->symbol, &treatment->symbol, &product->symbol), machine->symbol.place,
                         "%s states no output, so the water for %s cannot be compared with its label",
-                        thing_text(checking, &machine->symbol), thing_text(checking, &product->symbol));
+                        name_string(machine->symbol.name), name_string(product->symbol.name));
         report_label(checking->model->reports, report, product->label.rate_place, "the label");
         report_help(checking->model->reports, report, "state what calibration gave as `output OUTPUT`");
     }

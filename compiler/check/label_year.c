@@ -22,10 +22,10 @@ static const char *year_sentence(struct checking *checking, const struct product
 {
     const struct dose *dose = &year->doses.items[year->told];
     const struct product_label *label = &year->product->label;
-    const char *product = thing_text(checking, &year->product->symbol),
-               *zone = thing_text(checking, &year->ledger->zone->symbol),
-               *treatment = thing_text(
-                   checking, &application_owner(dose->application, year->amount)->treatment->symbol);
+    const char *product = name_string(year->product->symbol.name),
+               *zone = name_string(year->ledger->zone->symbol.name),
+               *treatment =
+                   name_string(application_owner(dose->application, year->amount)->treatment->symbol.name);
     bool passes = year->told == year->passed, done = dose->done;
     int date_year = date_of_day(dose->day).year;
     if (count && passes)
@@ -94,7 +94,7 @@ static struct report *tell_year(struct checking *checking, const struct instance
     size_t days = year->run.end - year->run.first, listed = days < LISTED ? days : LISTED;
     for (size_t i = 0; i < listed; i++)
         dates[i] = display_date(checking->arena, year->doses.items[year->run.first + i].day);
-    report_note(reports, report, "it is put down on %s%s", list_text(checking->arena, dates, listed),
+    report_note(reports, report, "it is put down on %s%s", list_text(checking->arena, dates, listed, " and "),
                 days > listed ? text_format(checking->arena, ", and %zu more", days - listed) : "");
     if (dose->done)
         note_recovery(checking, report, owner->record, year->ledger->zone, year->product, dose->day);

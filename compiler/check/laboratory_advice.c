@@ -39,7 +39,7 @@ static void report_differs(struct checking *checking, const struct zone_need *ne
     struct report *report =
         finding_add(checking, CHECK_SOIL_RECOMMENDATION_DIFFERS, ABOUT(&need->zone->symbol, scale),
                     recommended->place, "the laboratory recommends %s for %s; %s gives %s, which counts",
-                    of_laboratory, thing_text(checking, &need->zone->symbol), thing_text(checking, scale),
+                    of_laboratory, name_string(need->zone->symbol.name), name_string(scale->name),
                     amount_text(checking, need->scale_least, need->scale_most, form));
     report_label(checking->model->reports, report, need->reading.scale->place, "the scale");
     source_note(checking, report, recommended->source);

@@ -21,11 +21,11 @@ static void report_unused_zone(struct checking *checking, const struct lawn *law
 {
     struct report *report =
         finding_add(checking, CHECK_UNUSED_ZONE, ABOUT(&zone->symbol, &lawn->symbol), zone->symbol.place,
-                    "nothing is done on %s, %s", thing_text(checking, &zone->symbol),
+                    "nothing is done on %s, %s", name_string(zone->symbol.name),
                     display_area(checking->arena, checking->model, zone->area_m2));
     report_help(checking->model->reports, report,
                 "name it after `to`, or say why it is left: allow unused-zone for %s \"...\"",
-                thing_text(checking, &zone->symbol));
+                name_string(zone->symbol.name));
 }
 
 /* After an error in the text the statement that names a zone may be the one that was not read. */
@@ -39,7 +39,7 @@ void check_unused_ground(struct checking *checking)
             continue;
         if (whole)
             finding_add(checking, CHECK_UNUSED_LAWN, ABOUT(&lawn->symbol), lawn->symbol.place,
-                        "nothing is done on %s", thing_text(checking, &lawn->symbol));
+                        "nothing is done on %s", name_string(lawn->symbol.name));
         for (size_t j = 0; !whole && j < lawn->zones.count; j++)
             if (zone_unused(checking, lawn->zones.items[j]))
                 report_unused_zone(checking, lawn, lawn->zones.items[j]);
@@ -53,7 +53,7 @@ static void check_unused(struct checking *checking, enum check_id id, const stru
 {
     if (!symbol->used && !symbol->broken && symbol->name && symbol_is_plans(checking, symbol))
         finding_add(checking, id, ABOUT(symbol), symbol->place, "nothing refers to the %s %s", what,
-                    thing_text(checking, symbol));
+                    name_string(symbol->name));
 }
 
 static void check_limit_set(struct checking *checking, const struct limit_set *set)
@@ -62,8 +62,8 @@ static void check_limit_set(struct checking *checking, const struct limit_set *s
         return;
     struct report *report = finding_add(checking, CHECK_UNUSED_LIMITS, ABOUT(&set->symbol), set->symbol.place,
                                         "the limits of %s do not bind, since the plan does not follow them",
-                                        thing_text(checking, &set->symbol));
-    report_help(checking->model->reports, report, "write: follow %s", thing_text(checking, &set->symbol));
+                                        name_string(set->symbol.name));
+    report_help(checking->model->reports, report, "write: follow %s", name_string(set->symbol.name));
 }
 
 void check_unused_symbols(struct checking *checking)
@@ -102,7 +102,7 @@ static const char *source_lacks(struct checking *checking, const struct source_e
         lacks[count++] = "year";
     if (source->day == DAY_NONE && source->status != STATUS_NOT_READ)
         lacks[count++] = "read";
-    return count ? list_text(checking->arena, lacks, count) : NULL;
+    return count ? list_text(checking->arena, lacks, count, " and ") : NULL;
 }
 
 /* Sets that others follow: of the library, and of files that plans share. */
@@ -117,7 +117,7 @@ void check_law_sources(struct checking *checking)
         const char *lacks = set->source ? source_lacks(checking, set->source) : NULL;
         if (set->source && !lacks)
             continue;
-        const char *name = thing_text(checking, &set->symbol);
+        const char *name = name_string(set->symbol.name);
         struct report *report =
             finding_add(checking, CHECK_LAW_SOURCE, ABOUT(&set->symbol), set->symbol.place,
                         set->source ? "limits %s state a law whose source has no %s"

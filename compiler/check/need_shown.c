@@ -51,14 +51,14 @@ static struct report *want_report(struct checking *checking, enum check_id id, c
     struct report *report = limit_finding(
         checking, want->limit, id,
         ABOUT(&want->ledger->zone->symbol, &treatment->symbol, &want->lead.amount->product->symbol),
-        want->lead.amount->place, "%s %s %s on %s on %s, %s", thing_text(checking, &treatment->symbol),
+        want->lead.amount->place, "%s %s %s on %s on %s, %s", name_string(treatment->symbol.name),
         verb_put(want->lead.done), check_supply_text(checking, want->lead.value, want->form),
-        thing_text(checking, &want->ledger->zone->symbol),
-        display_date(checking->arena, want->application->day), reason);
+        name_string(want->ledger->zone->symbol.name), display_date(checking->arena, want->application->day),
+        reason);
     limit_label(checking, report, want->limit);
     if (want->limit->content > 0)
         report_note(checking->model->reports, report, "%s has %s %s; this limit begins above %s",
-                    thing_text(checking, &want->lead.amount->product->symbol),
+                    name_string(want->lead.amount->product->symbol.name),
                     display_share(checking->arena, want->lead.amount->product->content[want->form->nutrient] /
                                                        want->form->element_per_unit),
                     want->form->name, display_share(checking->arena, want->limit->content));
@@ -83,7 +83,7 @@ static struct report *report_unread(struct checking *checking, const struct want
     if (!want->lead.done)
         report_help(checking->model->reports, report,
                     "test the soil of %s for it, or use a product without %s",
-                    thing_text(checking, &want->ledger->zone->symbol), want->form->name);
+                    name_string(want->ledger->zone->symbol.name), want->form->name);
     return report;
 }
 

@@ -66,7 +66,7 @@ static uint32_t tell_others(struct checking *checking, struct report *report, ui
             others[count++] = node_text(checking, last_node(season, i));
     if (count)
         report_note(checking->model->reports, report, "the same leaves no day for %s",
-                    list_text(checking->arena, others, count));
+                    list_text(checking->arena, others, count, " and "));
     return count;
 }
 
@@ -119,6 +119,6 @@ void check_crowded(struct checking *checking)
         return;
     struct report *report = finding_add(checking, CHECK_TOO_MANY_TIMES, ABOUT(&treatment->symbol),
                                         treatment->symbol.place, "%s brings the plan to more than %d dates",
-                                        thing_text(checking, &treatment->symbol), OCCURRENCE_LIMIT);
+                                        name_string(treatment->symbol.name), OCCURRENCE_LIMIT);
     report_help(checking->model->reports, report, "let it come less often, or end earlier");
 }

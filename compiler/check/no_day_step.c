@@ -13,7 +13,7 @@ static const char *const share_words[] = {[SHARE_WHOLE] = "",
 
 const char *conflict_occurrence_text(struct checking *checking, const struct occurrence *occurrence)
 {
-    const char *name = thing_text(checking, &occurrence->treatment->symbol);
+    const char *name = name_string(occurrence->treatment->symbol.name);
     const char *share = share_words[occurrence->share];
     if (occurrence->times == 1 || occurrence->share == SHARE_BEYOND)
         return text_format(checking->arena, "%s%s", share, name);
@@ -41,7 +41,7 @@ const char *node_text(struct checking *checking, uint32_t node)
         names[i] = conflict_occurrence_text(checking, node_member(season, node, i));
     if (count > named)
         names[named++] = text_format(checking->arena, "%u more", count - MEMBERS_NAMED);
-    return list_text(checking->arena, names, named);
+    return list_text(checking->arena, names, named, " and ");
 }
 
 const struct bound *step_bound(const struct season *season, const struct timetable_step *step)
@@ -100,13 +100,13 @@ static const char *edge_reason(struct checking *checking, const struct timetable
                                const struct bound *bound, const struct wait *wait)
 {
     const char *zone =
-        wait ? text_format(checking->arena, " on %s", thing_text(checking, &wait->zone->symbol)) : "";
+        wait ? text_format(checking->arena, " on %s", name_string(wait->zone->symbol.name)) : "";
     if (!bound)
         return "";
     switch (bound->kind) {
     case BOUND_LABEL_WAIT:
         return text_format(checking->arena, "the label of %s keeps treatments with it %s apart%s: ",
-                           thing_text(checking, &bound->product->symbol),
+                           name_string(bound->product->symbol.name),
                            display_duration(checking->arena, bound->wait), zone);
     case BOUND_LIMIT_WAIT:
         return limit_reason(checking, step, bound, zone);

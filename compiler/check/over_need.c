@@ -69,16 +69,16 @@ static struct report *tell_surplus(struct checking *checking, const struct insta
     const struct soil_test *test = surplus->need.reading.test;
     struct display_pair pair =
         supply_pair(checking, surplus->given, as_form(surplus, surplus->need.most), surplus->form);
-    struct report *report = finding_add(
-        checking, surplus_id(surplus),
-        ABOUT(&zone->symbol, &surplus->lead.occurrence->treatment->symbol,
-              &surplus->lead.amount->product->symbol),
-        surplus->lead.amount->place, "%s over the need of %s, %s: %s since the soil test of %s; %s",
-        surplus->form->name, thing_text(checking, &zone->symbol),
-        display_date(checking->arena, surplus->application->day), pair.value,
-        display_date(checking->arena, test->day),
-        surplus->need.most > 0 ? text_format(checking->arena, "it shows a need of %s", pair.bound)
-                               : "it shows no need");
+    struct report *report =
+        finding_add(checking, surplus_id(surplus),
+                    ABOUT(&zone->symbol, &surplus->lead.occurrence->treatment->symbol,
+                          &surplus->lead.amount->product->symbol),
+                    surplus->lead.amount->place,
+                    "%s over the need of %s, %s: %s since the soil test of %s; %s", surplus->form->name,
+                    name_string(zone->symbol.name), display_date(checking->arena, surplus->application->day),
+                    pair.value, display_date(checking->arena, test->day),
+                    surplus->need.most > 0 ? text_format(checking->arena, "it shows a need of %s", pair.bound)
+                                           : "it shows no need");
     report_label(checking->model->reports, report, test->results_place, "the results");
     if (surplus->limit)
         limit_label(checking, report, surplus->limit);

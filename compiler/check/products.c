@@ -53,7 +53,7 @@ static void check_sum(struct checking *checking, const struct product *product)
     struct report *report = finding_add(
         checking, CHECK_GRADE_OVER_100, ABOUT(&product->symbol), product_place(product),
         "%s of %s %s %s, and nothing holds more than %s", grade ? "the grade" : "all the nutrients together",
-        thing_text(checking, &product->symbol), grade ? "comes to" : "come to", pair.value, pair.bound);
+        name_string(product->symbol.name), grade ? "comes to" : "come to", pair.value, pair.bound);
     report_help(checking->model->reports, report, "look at the label again");
 }
 
@@ -69,9 +69,8 @@ static void check_slow(struct checking *checking, const struct product *product)
                              display_share(checking->arena, product->slow_content),
                              display_share(checking->arena, n));
     else
-        report =
-            finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol), product->slow_place,
-                        "%s has slowly available N, but holds no N", thing_text(checking, &product->symbol));
+        report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol), product->slow_place,
+                             "%s has slowly available N, but holds no N", name_string(product->symbol.name));
     report_label(checking->model->reports, report, product_place(product), "its grade");
     report_help(checking->model->reports, report,
                 "a label that gives a share of the nitrogen is written `slow 30%% of N`, one that gives a "
@@ -84,7 +83,7 @@ static void check_twice(struct checking *checking, const struct product *product
     static const enum nutrient graded[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
     for (int i = 0; i < 3; i++) {
         const struct nutrient_form *form = nutrient_trade_form(graded[i]);
-        double all = product->content[graded[i]] / form->element_per_unit;
+        double all = product_share(product, form);
         if (!(product->grade[i] > 0) || !exceeds(all, product->grade[i]))
             continue;
         struct report *report = finding_add(
@@ -119,9 +118,9 @@ static const char *products_with(struct checking *checking, enum nutrient nutrie
     for (size_t i = 0; i < checking->model->products.count && count < 4; i++) {
         const struct product *product = checking->model->products.items[i];
         if (product_usable(product) && product_supplies(product, nutrient))
-            names[count++] = thing_text(checking, &product->symbol);
+            names[count++] = name_string(product->symbol.name);
     }
-    return list_text(checking->arena, names, count);
+    return list_text(checking->arena, names, count, " and ");
 }
 
 static void check_supply(struct checking *checking, const struct treatment *treatment,
@@ -132,7 +131,7 @@ static void check_supply(struct checking *checking, const struct treatment *trea
         return;
     struct report *report = finding_add(
         checking, CHECK_SUPPLY_WITHOUT, ABOUT(&treatment->symbol, &product->symbol), dressing->place,
-        "%s holds no %s to supply", thing_text(checking, &product->symbol), dressing->nutrient->name);
+        "%s holds no %s to supply", name_string(product->symbol.name), dressing->nutrient->name);
     report_label(checking->model->reports, report, product_place(product), "what it holds");
     const char *others = products_with(checking, dressing->nutrient->nutrient);
     if (*others)
@@ -154,7 +153,7 @@ static void report_no_density(struct checking *checking, const struct product *p
         return;
     struct report *report =
         finding_add(checking, CHECK_NO_DENSITY, ABOUT(&product->symbol), product->symbol.place,
-                    "%s states no density, and %s", thing_text(checking, &product->symbol), reason);
+                    "%s states no density, and %s", name_string(product->symbol.name), reason);
     report_label(checking->model->reports, report, place, "here");
     report_help(checking->model->reports, report,
                 "its label or safety sheet gives it; state it as `density DENSITY`");
@@ -199,7 +198,7 @@ static void check_volume(struct checking *checking, const struct treatment *trea
         return;
     struct report *report = finding_add(
         checking, CHECK_VOLUME_OF_GRANULAR, ABOUT(&treatment->symbol, &product->symbol), dressing->rate_place,
-        "%s is granular, and its rate is stated by volume", thing_text(checking, &product->symbol));
+        "%s is granular, and its rate is stated by volume", name_string(product->symbol.name));
     report_label(checking->model->reports, report, product_place(product), "granular here");
     report_help(
         checking->model->reports, report,
@@ -226,15 +225,15 @@ static void report_ounces(struct checking *checking, const struct product *produ
     if (product->form != FORM_LIQUID || !place.source || !says_ounces(checking, place) ||
         !finding_once(checking, CHECK_OUNCES_OF_LIQUID, product->symbol.place, 0))
         return;
-    struct report *report = finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->symbol, about),
-                                        place, "%s is a liquid, and its ounces are read as a weight",
-                                        thing_text(checking, &product->symbol));
+    struct report *report =
+        finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->symbol, about), place,
+                    "%s is a liquid, and its ounces are read as a weight", name_string(product->symbol.name));
     report_label(checking->model->reports, report, product_place(product), "liquid here");
     report_help(
         checking->model->reports, report,
         "if the label means fluid ounces, write `fl oz`; if it is weighed: allow ounces-of-liquid for "
         "%s \"weighed\"",
-        thing_text(checking, &product->symbol));
+        name_string(product->symbol.name));
 }
 
 /* The label's own rate is looked at with the treatment's: whichever is wrong, the other mostly is too. */
@@ -265,12 +264,12 @@ static void check_form(struct checking *checking, const struct treatment *treatm
     if (product->form != FORM_UNKNOWN || product->kinds.count || product->cautions.count ||
         isnan(product->grade[0]) || !finding_once(checking, CHECK_FORM_MISSING, product->symbol.place, 0))
         return;
-    const char *name = thing_text(checking, &product->symbol);
+    const char *name = name_string(product->symbol.name);
     struct report *report = finding_add(
         checking, CHECK_FORM_MISSING, ABOUT(&product->symbol, &treatment->symbol), product->symbol.place,
         "nothing says whether %s is granular or liquid, so the cautions for either are not printed", name);
     report_label(checking->model->reports, report, dressing->place, "%s puts it down",
-                 thing_text(checking, &treatment->symbol));
+                 name_string(treatment->symbol.name));
     report_help(checking->model->reports, report,
                 "write it after the grade, as the label has it: granular, liquid or soluble");
 }
@@ -292,8 +291,8 @@ static void check_machine_fits(struct checking *checking, const struct treatment
         return;
     struct report *report = finding_add(
         checking, CHECK_MACHINE_MISMATCH, ABOUT(&treatment->symbol, &product->symbol, &machine->symbol),
-        treatment->machine_place, "%s is a %s, and %s is %s", thing_text(checking, &machine->symbol),
-        machine->sprayer ? "sprayer" : "spreader", thing_text(checking, &product->symbol),
+        treatment->machine_place, "%s is a %s, and %s is %s", name_string(machine->symbol.name),
+        machine->sprayer ? "sprayer" : "spreader", name_string(product->symbol.name),
         product->form == FORM_LIQUID ? "liquid" : "granular");
     report_label(checking->model->reports, report, product_place(product), "the product");
     report_label(checking->model->reports, report, machine->symbol.statement, "the machine");
@@ -310,7 +309,7 @@ static void check_machine_missing(struct checking *checking, const struct treatm
     struct report *report = finding_add(
         checking, CHECK_MACHINE_MISSING, ABOUT(&treatment->symbol, &dressing->product->symbol),
         treatment->symbol.place, "%s names no machine, so nothing is said of %s",
-        thing_text(checking, &treatment->symbol), liquid ? "tanks and water" : "hopper loads and passes");
+        name_string(treatment->symbol.name), liquid ? "tanks and water" : "hopper loads and passes");
     report_help(checking->model->reports, report, "declare a %s and name it: with %s",
                 liquid ? "sprayer" : "spreader", liquid ? "backpack" : "broadcast");
 }
@@ -328,13 +327,13 @@ static void check_empty(struct checking *checking, const struct treatment *treat
     struct report *report = NULL;
     if (!treatment->zones.count) {
         report = finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->symbol), treatment->symbol.place,
-                             "%s does not say where it goes", thing_text(checking, &treatment->symbol));
+                             "%s does not say where it goes", name_string(treatment->symbol.name));
         report_help(checking->model->reports, report, "name zones or lawns: to north, south");
     }
     if (!treatment->dressings.count && !treatment->open) {
         report =
             finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->symbol), treatment->symbol.place,
-                        "%s does not say what goes down", thing_text(checking, &treatment->symbol));
+                        "%s does not say what goes down", name_string(treatment->symbol.name));
         report_help(
             checking->model->reports, report,
             "write `rate RATE of PRODUCT` or `supply SUPPLY from PRODUCT`, or declare it as a `task`");

@@ -79,10 +79,10 @@ static void check_relation(struct checking *checking, const struct occurrence *o
     struct report *report = finding_add(
         checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->symbol, &other->treatment->symbol),
         occurrence_place(occurrence), "%s was done %s %s; the plan asked for it %s",
-        thing_text(checking, &occurrence->treatment->symbol), distance_text(checking, days),
-        thing_text(checking, &other->treatment->symbol), ask);
+        name_string(occurrence->treatment->symbol.name), distance_text(checking, days),
+        name_string(other->treatment->symbol.name), ask);
     report_label(checking->model->reports, report, occurrence_place(other), "%s on %s",
-                 thing_text(checking, &other->treatment->symbol), display_date(checking->arena, other->day));
+                 name_string(other->treatment->symbol.name), display_date(checking->arena, other->day));
     report_label(checking->model->reports, report, when->place, "the plan");
 }
 
@@ -96,7 +96,7 @@ static void check_times(struct checking *checking, const struct occurrence *occu
     struct report *report =
         finding_add(checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->symbol),
                     occurrence_place(occurrence), "time %d of %s is recorded before time %d",
-                    occurrence->time, thing_text(checking, &occurrence->treatment->symbol), earlier->time);
+                    occurrence->time, name_string(occurrence->treatment->symbol.name), earlier->time);
     report_label(checking->model->reports, report, occurrence_place(earlier), "time %d on %s", earlier->time,
                  display_date(checking->arena, earlier->day));
 }
@@ -154,7 +154,7 @@ static void check_window(struct checking *checking, const struct occurrence *occ
     struct report *report =
         finding_add(checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&occurrence->treatment->symbol),
                     occurrence_place(occurrence), "%s was done on %s; the plan said `%s`",
-                    thing_text(checking, &occurrence->treatment->symbol),
+                    name_string(occurrence->treatment->symbol.name),
                     display_date(checking->arena, occurrence->day), window);
     report_label(checking->model->reports, report, when->place, "the plan");
 }

@@ -22,9 +22,7 @@ static double planned_amount(const struct treatment *treatment, const struct pro
         double rate = dressing_rate(&treatment->dressings.items[i], &rate_volume);
         if (treatment->dressings.items[i].product != product)
             continue;
-        if (rate_volume != volume)
-            rate = volume ? rate / product->density : rate * product->density;
-        total += rate * zone->area_m2;
+        total += product_measure(product, rate, rate_volume, volume) * zone->area_m2;
     }
     return total;
 }
@@ -35,11 +33,11 @@ static void report_deviation(struct checking *checking, const struct occurrence 
     const struct treatment *treatment = occurrence->treatment;
     struct display_pair pair = display_pair(
         checking->arena, checking->model, amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS, used, planned,
-        text_format(checking->arena, "of %s", thing_text(checking, &amount->product->symbol)));
+        text_format(checking->arena, "of %s", name_string(amount->product->symbol.name)));
     struct report *report = finding_add(
         checking, CHECK_RECORD_DEVIATES,
         ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
-        "%s went on %s, %s %s than the planned %s", pair.value, thing_text(checking, &amount->zone->symbol),
+        "%s went on %s, %s %s than the planned %s", pair.value, name_string(amount->zone->symbol.name),
         display_share(checking->arena, fabs(used / planned - 1)), used > planned ? "more" : "less",
         pair.bound);
     if (amount->dressing)
@@ -60,12 +58,12 @@ static void report_unforeseen(struct checking *checking, const struct occurrence
     const struct treatment *treatment = occurrence->treatment;
     const struct symbol *what = product ? &amount->product->symbol : &amount->zone->symbol;
     bool by_part = !product && occurrence->share == SHARE_REST && treatment_to(treatment, amount->zone);
-    struct report *report = finding_add(
-        checking, CHECK_RECORD_UNFORESEEN,
-        ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
-        "%s %s, which %s%s%s", product ? "this puts down" : "this treats", thing_text(checking, what),
-        by_part ? "a part of " : "", thing_text(checking, &treatment->symbol),
-        by_part ? " has done before" : " does not plan");
+    struct report *report =
+        finding_add(checking, CHECK_RECORD_UNFORESEEN,
+                    ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
+                    "%s %s, which %s%s%s", product ? "this puts down" : "this treats",
+                    name_string(what->name), by_part ? "a part of " : "", name_string(treatment->symbol.name),
+                    by_part ? " has done before" : " does not plan");
     report_label(checking->model->reports, report, product ? treatment->symbol.place : treatment->zones_place,
                  "what was planned");
     report_help(checking->model->reports, report,
@@ -133,16 +131,16 @@ static void check_left_out(struct checking *checking, const struct occurrence *o
         if (tallies->zones[occurrence->zones.items[i]->index].used == tallies->pass)
             continue;
         if (left++ < 4)
-            names[count++] = thing_text(checking, &occurrence->zones.items[i]->symbol);
+            names[count++] = name_string(occurrence->zones.items[i]->symbol.name);
     }
     if (!left)
         return;
     struct report *report =
         finding_add(checking, CHECK_RECORD_PARTIAL, ABOUT(&treatment->symbol, &dressing->product->symbol),
                     occurrence->record->day_place, "the record puts no %s on %s",
-                    thing_text(checking, &dressing->product->symbol),
+                    name_string(dressing->product->symbol.name),
                     left > count ? text_format(checking->arena, "%zu zones that the plan names", left)
-                                 : list_text(checking->arena, names, count));
+                                 : list_text(checking->arena, names, count, " and "));
     report_label(checking->model->reports, report, dressing->place, "the plan");
     report_help(checking->model->reports, report,
                 "what the record does not say was not put down; `part` in it keeps the rest planned");
@@ -174,7 +172,7 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
 /* A name as a plan has it: in quotes where it is more than one word. */
 static const char *written_name(struct checking *checking, const struct symbol *symbol)
 {
-    const char *name = thing_text(checking, symbol);
+    const char *name = name_string(symbol->name);
     return strpbrk(name, " ,:;()") ? text_format(checking->arena, "\"%s\"", name) : name;
 }
 
@@ -205,7 +203,7 @@ static void report_no_amounts(struct checking *checking, const struct occurrence
     struct report *report = finding_add(checking, CHECK_RECORD_WITHOUT_AMOUNTS, ABOUT(&treatment->symbol),
                                         occurrence->record->day_place,
                                         "the record of %s says no amounts, so the planned ones are counted",
-                                        thing_text(checking, &treatment->symbol));
+                                        name_string(treatment->symbol.name));
     if (occurrence->amounts.count)
         report_help(checking->model->reports, report, "write what was put down, in this form: %s",
                     used_as_planned(checking, occurrence));
@@ -238,7 +236,7 @@ static void report_many(struct checking *checking, const struct record *record, 
     const struct season *season = checking->season;
     uint32_t first = season->first_of[treatment->index],
              times = season->first_of[treatment->index + 1] - first;
-    const char *name = thing_text(checking, &treatment->symbol);
+    const char *name = name_string(treatment->symbol.name);
     bool again = record->time > 0 && (uint32_t)record->time <= times;
     struct place place = record->time > 0 ? record->time_place : record->symbol.place;
     struct report *report =

@@ -99,7 +99,7 @@ static void recovery_work_out(struct checking *checking, struct recovery *recove
     const struct model *model = checking->model;
     const struct zone *zone = recovery->zone;
     const struct product *product = recovery->product;
-    const char *name = thing_text(checking, &product->symbol);
+    const char *name = name_string(product->symbol.name);
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         if (limit_speaks(model, limit, zone, product) && limit->kind != LIMIT_PER_APPLICATION)
@@ -159,7 +159,7 @@ void note_recovery(struct checking *checking, struct report *report, const struc
     bool never = recovery->all == DAY_NEVER;
     report_help(reports, report,
                 "nothing can be changed; by what was done, limits and label let %s onto %s again %s%s",
-                thing_text(checking, &product->symbol), thing_text(checking, &zone->symbol),
+                name_string(product->symbol.name), name_string(zone->symbol.name),
                 never ? "on no day of three years" : "from ",
                 never ? "" : display_date(checking->arena, recovery->all));
 }

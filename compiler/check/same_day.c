@@ -26,18 +26,17 @@ static struct owned first_spray(const struct application *application)
 static void report_water_and_dry(struct checking *checking, const struct application *application,
                                  const struct owned *spray, const struct owned *watered)
 {
-    const char *first = thing_text(checking, &spray->occurrence->treatment->symbol);
-    const char *second = thing_text(checking, &watered->occurrence->treatment->symbol);
-    struct report *report =
-        finding_add(checking, CHECK_WATER_AND_DRY,
-                    ABOUT(&watered->occurrence->treatment->symbol, &spray->occurrence->treatment->symbol,
-                          &watered->amount->zone->symbol),
-                    watered->amount->place,
-                    "%s is to be watered in on %s, and %s, sprayed before it, must stay dry for %s",
-                    thing_text(checking, &watered->amount->product->symbol),
-                    display_date(checking->arena, application->day),
-                    thing_text(checking, &spray->amount->product->symbol),
-                    display_hours(checking->arena, spray->amount->product->dry_s));
+    const char *first = name_string(spray->occurrence->treatment->symbol.name);
+    const char *second = name_string(watered->occurrence->treatment->symbol.name);
+    struct report *report = finding_add(
+        checking, CHECK_WATER_AND_DRY,
+        ABOUT(&watered->occurrence->treatment->symbol, &spray->occurrence->treatment->symbol,
+              &watered->amount->zone->symbol),
+        watered->amount->place,
+        "%s is to be watered in on %s, and %s, sprayed before it, must stay dry for %s",
+        name_string(watered->amount->product->symbol.name), display_date(checking->arena, application->day),
+        name_string(spray->amount->product->symbol.name),
+        display_hours(checking->arena, spray->amount->product->dry_s));
     report_label(checking->model->reports, report, spray->amount->place, "sprayed first");
     report_help(
         checking->model->reports, report,
@@ -62,8 +61,8 @@ static void check_water_and_dry(struct checking *checking, const struct applicat
 static void report_open_order(struct checking *checking, const struct application *application,
                               const struct occurrence *first, const struct occurrence *second)
 {
-    const char *before = thing_text(checking, &first->treatment->symbol);
-    const char *after = thing_text(checking, &second->treatment->symbol);
+    const char *before = name_string(first->treatment->symbol.name);
+    const char *after = name_string(second->treatment->symbol.name);
     struct report *report = finding_add(
         checking, CHECK_SAME_DAY_ORDER, ABOUT(&second->treatment->symbol, &first->treatment->symbol),
         second->treatment->symbol.place, "%s and %s share %s, and nothing says which goes first", before,

@@ -19,30 +19,24 @@ static struct report *fit_report(const struct fit *fit, enum check_id id, const 
     return report;
 }
 
-static const char *word(const struct fit *fit, const struct name *name)
-{
-    return text_string(fit->checking->arena, name->text);
-}
-
 static void check_region(const struct fit *fit, const struct symbol *scale, const struct name *region,
                          struct place named_at)
 {
     struct arena *arena = fit->checking->arena;
-    const char *what = thing_text(fit->checking, scale),
-               *lawn = thing_text(fit->checking, &fit->lawn->symbol);
+    const char *what = name_string(scale->name), *lawn = name_string(fit->lawn->symbol.name);
     if (!region || region == fit->lawn->region)
         return;
     if (fit->lawn->region) {
         fit_report(fit, CHECK_SOIL_SCALE_UNFIT, scale, named_at,
-                   text_format(arena, "%s is made for %s; %s lies in %s", what, word(fit, region), lawn,
-                               word(fit, fit->lawn->region)));
+                   text_format(arena, "%s is made for %s; %s lies in %s", what, name_string(region), lawn,
+                               name_string(fit->lawn->region)));
         return;
     }
     struct report *report = fit_report(
         fit, CHECK_SOIL_SCALE_REGION, scale, named_at,
-        text_format(arena, "%s is made for %s; %s states no region", what, word(fit, region), lawn));
+        text_format(arena, "%s is made for %s; %s states no region", what, name_string(region), lawn));
     report_help(fit->checking->model->reports, report,
-                "if that is where it lies, write in the lawn: region %s", word(fit, region));
+                "if that is where it lies, write in the lawn: region %s", name_string(region));
 }
 
 static void check_grass(const struct fit *fit, const struct scale *scale, struct place named_at)
@@ -53,9 +47,8 @@ static void check_grass(const struct fit *fit, const struct scale *scale, struct
     if (!fits)
         fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
                    text_format(fit->checking->arena, "%s is made for other grasses than %s of %s",
-                               thing_text(fit->checking, &scale->symbol),
-                               thing_text(fit->checking, &fit->lawn->grass->symbol),
-                               thing_text(fit->checking, &fit->lawn->symbol)));
+                               name_string(scale->symbol.name), name_string(fit->lawn->grass->symbol.name),
+                               name_string(fit->lawn->symbol.name)));
 }
 
 static void check_soil(const struct fit *fit, const struct scale *scale, struct place named_at)
@@ -66,8 +59,8 @@ static void check_soil(const struct fit *fit, const struct scale *scale, struct 
     if (!fits)
         fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
                    text_format(fit->checking->arena, "%s is made for %s; the soil of %s is %s",
-                               thing_text(fit->checking, &scale->symbol), word(fit, scale->soils.items[0]),
-                               thing_text(fit->checking, &fit->lawn->symbol), word(fit, fit->lawn->soil)));
+                               name_string(scale->symbol.name), name_string(scale->soils.items[0]),
+                               name_string(fit->lawn->symbol.name), name_string(fit->lawn->soil)));
 }
 
 static void check_fit(const struct fit *fit)

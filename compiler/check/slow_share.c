@@ -22,14 +22,14 @@ static struct report *tell_slow_share(struct checking *checking, const struct in
     bool happened = limit->each ? lead.done : application_done(application, &nitrogen);
     struct display_pair pair = display_share_pair(checking->arena, low->share, limit->most);
     const char *who = limit->each
-                          ? text_format(checking->arena, "%s of %s", thing_text(checking, &product->symbol),
-                                        thing_text(checking, &lead.occurrence->treatment->symbol))
+                          ? text_format(checking->arena, "%s of %s", name_string(product->symbol.name),
+                                        name_string(lead.occurrence->treatment->symbol.name))
                           : application_names(checking, application, &nitrogen);
     struct report *report = limit_finding(
         checking, limit, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
         ABOUT(&ledger->zone->symbol, &lead.occurrence->treatment->symbol, &product->symbol),
         lead.amount->place, "%s of the N that %s %s on %s on %s %s slowly available; the least %s %s",
-        pair.value, who, verb_put(happened), thing_text(checking, &ledger->zone->symbol),
+        pair.value, who, verb_put(happened), name_string(ledger->zone->symbol.name),
         display_date(checking->arena, application->day), verb_be(happened), verb_be(happened), pair.bound);
     if (!limit->each)
         label_parts(checking, report, application, &nitrogen);
@@ -45,7 +45,7 @@ static struct report *tell_slow_share(struct checking *checking, const struct in
             checking->model->reports, report,
             "a product with %s or more of its N slowly available would pass; if the label guarantees it, "
             "state `slow` for %s",
-            pair.bound, thing_text(checking, &product->symbol));
+            pair.bound, name_string(product->symbol.name));
     limit_label(checking, report, limit);
     return report;
 }

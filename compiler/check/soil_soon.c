@@ -61,12 +61,12 @@ static void check_test_soon(struct checking *checking, const struct soil_test *t
         if (!amount)
             continue;
         int days = test->day - day;
-        struct report *report = finding_add(
-            checking, CHECK_SOIL_TEST_SOON, ABOUT(&zone->symbol, &amount->product->symbol),
-            test->symbol.statement,
-            "sampled %d %s after %s went onto %s, %s: too soon to show what it did; wait %s", days,
-            days == 1 ? "day" : "days", thing_text(checking, &amount->product->symbol),
-            thing_text(checking, &zone->symbol), display_date(checking->arena, day), wait->wait_text);
+        struct report *report =
+            finding_add(checking, CHECK_SOIL_TEST_SOON, ABOUT(&zone->symbol, &amount->product->symbol),
+                        test->symbol.statement,
+                        "sampled %d %s after %s went onto %s, %s: too soon to show what it did; wait %s",
+                        days, days == 1 ? "day" : "days", name_string(amount->product->symbol.name),
+                        name_string(zone->symbol.name), display_date(checking->arena, day), wait->wait_text);
         report_label(checking->model->reports, report, amount->place, "the application");
         report_label(checking->model->reports, report, wait->place, "how long to wait");
         source_note(checking, report, wait->source);

@@ -43,7 +43,7 @@ static void check_test_spots(struct checking *checking, const struct soil_test *
     struct report *report =
         finding_add(checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->symbol),
                     test->results_place, "%s is of %d %s; %s asks for at least %d", test_text(checking, test),
-                    cores, cores == 1 ? "spot" : "spots", thing_text(checking, &scale->symbol), scale->spots);
+                    cores, cores == 1 ? "spot" : "spots", name_string(scale->symbol.name), scale->spots);
     report_label(checking->model->reports, report, scale->symbol.place, "the scale");
     report_help(checking->model->reports, report, "%s",
                 test->cores > 0 ? "take more cores next time, spread over the zones"
@@ -92,7 +92,7 @@ static void report_disagreement(struct checking *checking, const struct soil_tes
         "%s lies between %s and %s %s around a mean of %s; %s allows %s either way", reading->nutrient->name,
         figure_text(checking, reading, reading->lowest), figure_text(checking, reading, reading->highest),
         reading->index ? "index" : "ppm", figure_text(checking, reading, reading->mean),
-        thing_text(checking, &scale->symbol), display_share(checking->arena, scale->spread));
+        name_string(scale->symbol.name), display_share(checking->arena, scale->spread));
     label_extremes(checking, report, test, column, reading);
     report_help(checking->model->reports, report,
                 "make the spots that differ zones of their own, with a soil test each");
@@ -123,7 +123,7 @@ static size_t scales_for(struct checking *checking, const struct name *method, c
     for (size_t i = 0; i < checking->model->scales.count && count < SCALES_NAMED; i++) {
         const struct scale *scale = checking->model->scales.items[i];
         if (scale->method == method && (anywhere || !scale->region || scale->region == region))
-            names[count++] = thing_text(checking, &scale->symbol);
+            names[count++] = name_string(scale->symbol.name);
     }
     return count;
 }
@@ -137,7 +137,7 @@ static const char *scales_of(struct checking *checking, const struct soil_test *
     size_t count = scales_for(checking, test->method, region, false, names);
     if (!count)
         count = scales_for(checking, test->method, region, true, names);
-    return list_text(checking->arena, names, count);
+    return list_text(checking->arena, names, count, " and ");
 }
 
 static void help_scales(struct checking *checking, struct report *report, const struct soil_test *test)
@@ -171,7 +171,7 @@ static const char *conversion_for(struct checking *checking, const struct soil_t
     for (size_t i = 0; i < checking->model->conversions.count; i++) {
         const struct conversion *conversion = checking->model->conversions.items[i];
         if (!conversion->symbol.broken && conversion->from == test->method && conversion->to == scale->method)
-            return thing_text(checking, &conversion->symbol);
+            return name_string(conversion->symbol.name);
     }
     return NULL;
 }
@@ -183,7 +183,7 @@ static void report_method(struct checking *checking, const struct soil_test *tes
     struct report *report = finding_add(
         checking, CHECK_SOIL_METHOD_MISMATCH, ABOUT(first_zone(test), &scale->symbol), test->method_place,
         "this test was made by %s; %s reads %s", text_string(checking->arena, test->method->text),
-        thing_text(checking, &scale->symbol),
+        name_string(scale->symbol.name),
         scale->method ? text_string(checking->arena, scale->method->text) : "no method that it states");
     report_label(checking->model->reports, report, by->place, "the scale it names");
     const char *conversion = conversion_for(checking, test, scale);
@@ -197,10 +197,9 @@ static void report_depth(struct checking *checking, const struct soil_test *test
 {
     struct display_pair pair =
         display_pair(checking->arena, checking->model, QUANTITY_DEPTH, test->depth_m, scale->depth_m, NULL);
-    struct report *report =
-        finding_add(checking, CHECK_SOIL_DEPTH_MISMATCH, ABOUT(first_zone(test), &scale->symbol),
-                    test->depth_place, "the cores went %s deep; %s is made for %s", pair.value,
-                    thing_text(checking, &scale->symbol), pair.bound);
+    struct report *report = finding_add(
+        checking, CHECK_SOIL_DEPTH_MISMATCH, ABOUT(first_zone(test), &scale->symbol), test->depth_place,
+        "the cores went %s deep; %s is made for %s", pair.value, name_string(scale->symbol.name), pair.bound);
     report_label(checking->model->reports, report, scale->symbol.place, "the scale");
     report_help(checking->model->reports, report,
                 "read these results with care, and sample %s deep next time", pair.bound);
@@ -212,7 +211,7 @@ static void report_no_depth(struct checking *checking, const struct soil_test *t
     struct report *report =
         finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &scale->symbol),
                     test->results_place, "%s does not say how deep the cores went; %s counts by it",
-                    test_text(checking, test), thing_text(checking, &scale->symbol));
+                    test_text(checking, test), name_string(scale->symbol.name));
     report_label(checking->model->reports, report, scale->sum_place, "what it adds up");
     report_help(checking->model->reports, report,
                 "ask who took the cores how deep they went, and state it as `depth LENGTH`");
@@ -249,7 +248,7 @@ static void check_scale_nutrients(struct checking *checking, const struct soil_t
         const struct value *named = by->nutrients.items[i];
         if (scale_speaks_of(by->scale, named->nutrient->nutrient))
             continue;
-        const char *scale = thing_text(checking, &by->scale->symbol);
+        const char *scale = name_string(by->scale->symbol.name);
         struct report *report =
             finding_add(checking, CHECK_SOIL_SCALE_NUTRIENT, ABOUT(first_zone(test), &by->scale->symbol),
                         named->place, "%s has no figure for %s", scale, named->nutrient->name);
@@ -318,8 +317,8 @@ static void check_test_scales_agree(struct checking *checking, const struct soil
             checking, CHECK_SOIL_SCALES_DISAGREE, ABOUT(first_zone(test), &reading.scale->scale->symbol),
             reading.scale->place, "%s %s %s is %s by %s, which counts, and %s by %s", name,
             figure_text(checking, &reading, reading.mean), reading.index ? "index" : "ppm",
-            reading.need == NEED_LOW ? "low" : "enough", thing_text(checking, &reading.scale->scale->symbol),
-            by_other.need == NEED_LOW ? "low" : "enough", thing_text(checking, &other->scale->symbol));
+            reading.need == NEED_LOW ? "low" : "enough", name_string(reading.scale->scale->symbol.name),
+            by_other.need == NEED_LOW ? "low" : "enough", name_string(other->scale->symbol.name));
         report_label(checking->model->reports, report, other->place, "the scale for all other nutrients");
         if (reading.level)
             report_label(checking->model->reports, report, reading.level->place, "what counts");
@@ -328,7 +327,7 @@ static void check_test_scales_agree(struct checking *checking, const struct soil
         report_help(checking->model->reports, report,
                     "check which of the two is made for this laboratory; to read %s by %s, take it off the "
                     "list after `for`",
-                    name, thing_text(checking, &other->scale->symbol));
+                    name, name_string(other->scale->symbol.name));
     }
 }
 
@@ -397,7 +396,7 @@ static void check_column_ratings(struct checking *checking, const struct soil_te
     struct report *report = finding_add(
         checking, CHECK_SOIL_RATING_DIFFERS, ABOUT(first_zone(test), scale), first->place,
         "%s is rated %s by the laboratory; %s calls %s %s %s", reading->nutrient->name, first->rating_text,
-        thing_text(checking, scale), figure_text(checking, reading, first->number),
+        name_string(scale->name), figure_text(checking, reading, first->number),
         reading->index ? "index" : "ppm", first->rating == RATING_LOW ? "enough" : "low");
     report_label(checking->model->reports, report, reading->scale->place, "the scale that reads it");
     if (others)
@@ -407,7 +406,7 @@ static void check_column_ratings(struct checking *checking, const struct soil_te
         checking->model->reports, report,
         "check that %s is made for this laboratory; to follow the laboratory, write in the soil test what it "
         "recommends (`recommends`), and `follow laboratory`",
-        thing_text(checking, scale));
+        name_string(scale->name));
 }
 
 static void check_test_ratings(struct checking *checking, const struct soil_test *test)

@@ -78,7 +78,7 @@ static void report_rate(struct checking *checking, const struct product *product
     const char *low = display_number(checking->arena, checking->model, quantity, range->low);
     struct report *report = finding_add(checking, CHECK_RATE_UNLIKELY, ABOUT(&product->symbol, about), place,
                                         "this is %s of %s; such products go on at %s to %s", most.value,
-                                        thing_text(checking, &product->symbol), low, most.bound);
+                                        name_string(product->symbol.name), low, most.bound);
     explain(checking, report, range);
     const char *meant = other_area(checking, place, rate, per_m2, range);
     if (meant)
@@ -169,9 +169,8 @@ static void check_density(struct checking *checking, const struct product *produ
         display_pair(checking->arena, checking->model, QUANTITY_DENSITY, product->density, range->high, NULL);
     struct report *report = finding_add(
         checking, CHECK_DENSITY_UNLIKELY, ABOUT(&product->symbol), product->density_place,
-        "%s has a density of %s; such products have %s to %s", thing_text(checking, &product->symbol),
-        most.value, display_number(checking->arena, checking->model, QUANTITY_DENSITY, range->low),
-        most.bound);
+        "%s has a density of %s; such products have %s to %s", name_string(product->symbol.name), most.value,
+        display_number(checking->arena, checking->model, QUANTITY_DENSITY, range->low), most.bound);
     explain(checking, report, range);
     const char *meant = other_density(checking, product->density_number, product->density, range);
     if (meant)
@@ -194,7 +193,7 @@ static void check_grade(struct checking *checking, const struct product *product
         struct display_pair pair = display_share_pair(checking->arena, product->grade[i], range->high);
         struct report *report =
             finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->symbol), product->grade_place,
-                        "%s has %s %s; such products have at most %s", thing_text(checking, &product->symbol),
+                        "%s has %s %s; such products have at most %s", name_string(product->symbol.name),
                         pair.value, nutrient_trade_form(parts[i])->name, pair.bound);
         explain(checking, report, range);
         report_help(checking->model->reports, report,
@@ -215,7 +214,7 @@ static void check_packs(struct checking *checking, const struct product *product
         struct report *report =
             finding_add(checking, CHECK_PACK_UNLIKELY, ABOUT(&product->symbol), pack->place,
                         "a pack of %s holds %s; such products are sold in packs of %s to %s",
-                        thing_text(checking, &product->symbol),
+                        name_string(product->symbol.name),
                         display_amount(checking->arena, checking->model, pack->amount, pack->volume),
                         display_amount(checking->arena, checking->model, range->low, pack->volume),
                         display_amount(checking->arena, checking->model, range->high, pack->volume));
@@ -257,9 +256,9 @@ static void check_prices(struct checking *checking, const struct usual *usual)
         checking, CHECK_PRICE_UNLIKELY, ABOUT(&dearest.product->symbol, &cheapest.product->symbol),
         dearest.pack->place,
         "by mass, %s costs %s times as much as %s; such products differ by less than %s times",
-        thing_text(checking, &dearest.product->symbol),
+        name_string(dearest.product->symbol.name),
         number_short(checking->arena, dearest.price / cheapest.price),
-        thing_text(checking, &cheapest.product->symbol), number_short(checking->arena, usual->prices.high));
+        name_string(cheapest.product->symbol.name), number_short(checking->arena, usual->prices.high));
     report_label(model->reports, report, cheapest.pack->place, "the cheapest");
     explain(checking, report, &usual->prices);
     report_help(model->reports, report, "look at both prices, and at what the packs hold");
@@ -285,8 +284,8 @@ void check_loads(struct checking *checking)
                 finding_add(checking, CHECK_LOADS_UNLIKELY,
                             ABOUT(&occurrence->treatment->symbol, &machine->symbol, &amount->zone->symbol),
                             amount->place, "%s would be filled %s times for %s; at most %s times is usual",
-                            thing_text(checking, &machine->symbol), number_short(checking->arena, loads),
-                            thing_text(checking, &amount->zone->symbol),
+                            name_string(machine->symbol.name), number_short(checking->arena, loads),
+                            name_string(amount->zone->symbol.name),
                             number_short(checking->arena, machine->usual->loads.high));
             report_label(checking->model->reports, report, amount->zone->symbol.place, "its area");
             report_label(checking->model->reports, report, machine->symbol.place, "the machine");

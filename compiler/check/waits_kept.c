@@ -18,9 +18,9 @@ static struct report *report_gap(struct checking *checking, const struct limit *
     const struct occurrence *earlier = gap->earlier, *later = gap->later;
     bool happened = earlier->done && later->done;
     const char *date = display_date(checking->arena, later->day);
-    const char *first = thing_text(checking, &earlier->treatment->symbol);
-    const char *second = thing_text(checking, &later->treatment->symbol);
-    const char *zone = thing_text(checking, &gap->zone->symbol), *what;
+    const char *first = name_string(earlier->treatment->symbol.name);
+    const char *second = name_string(later->treatment->symbol.name);
+    const char *zone = name_string(gap->zone->symbol.name), *what;
     if (earlier->day == later->day)
         what = earlier == later ? text_format(checking->arena, "%s %s both onto %s on %s", first,
                                               happened ? "put" : "puts", zone, date)
@@ -255,14 +255,13 @@ static void report_late(struct checking *checking, const struct limit *limit, co
         checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
         ABOUT(&zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol), occurrence_place(later),
         "%s on %s %s %s after %s on %s; at most %s %s to lie from %s to %s",
-        thing_text(checking, &later->treatment->symbol), display_date(checking->arena, later->day),
+        name_string(later->treatment->symbol.name), display_date(checking->arena, later->day),
         later->done ? "came" : "comes", display_days(checking->arena, later->day - earlier->day),
-        thing_text(checking, &earlier->treatment->symbol), thing_text(checking, &zone->symbol),
+        name_string(earlier->treatment->symbol.name), name_string(zone->symbol.name),
         display_duration(checking->arena, limit->time), later->done ? "were" : "are",
         class_text(checking, &limit->first), class_text(checking, &limit->second));
     report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
-                 thing_text(checking, &earlier->treatment->symbol),
-                 display_date(checking->arena, earlier->day));
+                 name_string(earlier->treatment->symbol.name), display_date(checking->arena, earlier->day));
     limit_label(checking, report, limit);
 }
 
@@ -292,15 +291,15 @@ void check_follows(struct checking *checking)
 static void report_order(struct checking *checking, const struct limit *limit, const struct zone *zone,
                          const struct occurrence *early, const struct occurrence *late)
 {
-    struct report *report = limit_finding(
-        checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
-        ABOUT(&zone->symbol, &early->treatment->symbol, &late->treatment->symbol), occurrence_place(early),
-        "%s %s on %s, before %s on %s on %s", thing_text(checking, &early->treatment->symbol),
-        early->done ? "was done" : "falls", display_date(checking->arena, early->day),
-        thing_text(checking, &late->treatment->symbol), display_date(checking->arena, late->day),
-        thing_text(checking, &zone->symbol));
+    struct report *report =
+        limit_finding(checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
+                      ABOUT(&zone->symbol, &early->treatment->symbol, &late->treatment->symbol),
+                      occurrence_place(early), "%s %s on %s, before %s on %s on %s",
+                      name_string(early->treatment->symbol.name), early->done ? "was done" : "falls",
+                      display_date(checking->arena, early->day), name_string(late->treatment->symbol.name),
+                      display_date(checking->arena, late->day), name_string(zone->symbol.name));
     report_label(checking->model->reports, report, occurrence_place(late), "%s on %s",
-                 thing_text(checking, &late->treatment->symbol), display_date(checking->arena, late->day));
+                 name_string(late->treatment->symbol.name), display_date(checking->arena, late->day));
     limit_label(checking, report, limit);
 }
 
@@ -352,7 +351,7 @@ static void report_interval(struct checking *checking, const struct zone *zone, 
     struct gap gap = {
         zone, application_owner(last->application, last->amount), application_owner(application, amount),
         product->label.interval,
-        text_format(checking->arena, "between treatments with %s", thing_text(checking, &product->symbol))};
+        text_format(checking->arena, "between treatments with %s", name_string(product->symbol.name))};
     struct report *report =
         report_gap(checking, NULL, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
     report_label(checking->model->reports, report, product->label.interval_place, "the label");

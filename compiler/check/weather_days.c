@@ -29,7 +29,7 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
         return;
     struct report *report = limit_finding(
         checking, asked->limit, id, ABOUT(&occurrence->treatment->symbol, asked_about(asked, occurrence)),
-        occurrence_place(occurrence), "%s %s on %s; %s", thing_text(checking, &occurrence->treatment->symbol),
+        occurrence_place(occurrence), "%s %s on %s; %s", name_string(occurrence->treatment->symbol.name),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, occurrence->day),
         weather_text_on(checking->arena, checking->model, asked->condition, look, occurrence->day));
     if (asked->limit)
@@ -75,7 +75,7 @@ static void report_unknown(struct checking *checking, const struct occurrence *o
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
         "the plan states no weather to hold `%s` against for %s on %s",
-        place_words(checking->arena, asked->place), thing_text(checking, &occurrence->treatment->symbol),
+        place_words(checking->arena, asked->place), name_string(occurrence->treatment->symbol.name),
         display_date(checking->arena, occurrence->day));
     if (checking->model->weather.stated)
         report_label(checking->model->reports, report, checking->model->weather.place,
@@ -106,7 +106,7 @@ static void report_degree_days(struct checking *checking, const struct occurrenc
     struct report *report = finding_add(
         checking, CHECK_DEGREE_DAYS_OF_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
         "%s is dated by degree days of the normals; most years reach them before %s",
-        thing_text(checking, &occurrence->treatment->symbol), display_date(checking->arena, occurrence->day));
+        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
     report_label(checking->model->reports, report,
                  weather_place(&checking->model->weather, look, occurrence->day), "the normals");
     report_help(checking->model->reports, report,
@@ -121,7 +121,7 @@ static void report_frost(struct checking *checking, const struct occurrence *occ
     struct report *report = finding_add(
         checking, CHECK_FROST_OF_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
         "%s on %s goes by monthly mean lows; single nights freeze on warmer days than that",
-        thing_text(checking, &occurrence->treatment->symbol), display_date(checking->arena, occurrence->day));
+        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
     struct place place = weather_place(&checking->model->weather, look, occurrence->day);
     if (place.source)
         report_label(checking->model->reports, report, place, "the normals");

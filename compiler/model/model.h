@@ -482,11 +482,4 @@ struct model {
 struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
                           struct sources *sources, struct source *plan);
 
-/* kg of product in a rate or amount of it, whichever way it was measured; NAN where the density is not
- * stated. */
-double product_mass(const struct product *product, double amount, bool volume);
-bool product_supplies(const struct product *product, enum nutrient nutrient);
-bool product_in_class(const struct product *product, const struct treatment_class *class);
-bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class);
-
 #endif

@@ -275,42 +275,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     return model;
 }
 
-double product_mass(const struct product *product, double amount, bool volume)
-{
-    return volume ? amount * product->density : amount;
-}
-
 bool limit_is_fixed(const struct limit *limit)
 {
     return limit->set->basis == BASIS_LAW || limit->set->basis == BASIS_LABEL;
-}
-
-bool product_supplies(const struct product *product, enum nutrient nutrient)
-{
-    return product->content[nutrient] > 0;
-}
-
-static bool has_kind(const struct name *const *kinds, size_t count, const struct name *kind)
-{
-    for (size_t i = 0; i < count; i++)
-        if (kinds[i] == kind)
-            return true;
-    return false;
-}
-
-bool product_in_class(const struct product *product, const struct treatment_class *class)
-{
-    if (class->nutrient)
-        return product_supplies(product, class->nutrient->nutrient);
-    return has_kind(product->kinds.items, product->kinds.count, class->kind);
-}
-
-bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class)
-{
-    if (class->kind && has_kind(treatment->kinds.items, treatment->kinds.count, class->kind))
-        return true;
-    for (size_t i = 0; i < treatment->dressings.count; i++)
-        if (product_in_class(treatment->dressings.items[i].product, class))
-            return true;
-    return false;
 }

@@ -30,8 +30,8 @@ void read_test_scale(struct model *model, const struct clause *clause, void *sub
         struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], name->place,
                                            "this soil test names two scales for all nutrients");
         report_label(model->reports, report, other->place, "named here already");
-        report_help(model->reports, report, "say which nutrients the second one reads: scale %.*s for ...",
-                    (int)name->text.length, name->text.start);
+        report_help(model->reports, report, "say which nutrients the second one reads: scale %s for ...",
+                    name_string(name->name));
     } else if (scale)
         VECTOR_PUSH(model->arena, &test->scales, ((struct test_scale){.scale = scale, .place = name->place}));
 }

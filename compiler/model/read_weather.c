@@ -43,8 +43,8 @@ static bool read_month(struct model *model, const struct table *table, const str
     struct weather *weather = &model->weather;
     int month = month_of_text(row->name->text);
     if (!month) {
-        report_add(model->reports, &model_rules[RULE_TABLE], row->place, "`%.*s` is no month",
-                   (int)row->name->text.length, row->name->text.start);
+        report_add(model->reports, &model_rules[RULE_TABLE], row->place, "`%s` is no month",
+                   name_string(row->name));
         return false;
     }
     if (weather->month_place[month].source) {

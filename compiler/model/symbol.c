@@ -97,9 +97,9 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *s
         return;
     }
     if (*slot && (*slot)->library == symbol->library) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_DUPLICATE], symbol->place,
-                                           "`%.*s` is already the name of %s", (int)symbol->name->text.length,
-                                           symbol->name->text.start, phrases[kind]);
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_DUPLICATE], symbol->place,
+                       "`%s` is already the name of %s", name_string(symbol->name), phrases[kind]);
         report_label(model->reports, report, (*slot)->place, "declared here");
         symbol->broken = true;
         return;

@@ -1,6 +1,7 @@
 #include "compiler/result/caution.h"
 
 #include "compiler/form/paragraph.h"
+#include "compiler/model/product.h"
 
 bool caution_for(const struct caution *caution, unsigned stages)
 {
@@ -12,16 +13,13 @@ static const char *const form_words[] = {
     [FORM_UNKNOWN] = "", [FORM_GRANULAR] = "granular", [FORM_LIQUID] = "liquid", [FORM_SOLUBLE] = "soluble"};
 
 /* A nutrient stands for every product that brings it. */
-static bool product_has_kind(const struct product *product, const struct name *kind)
+static bool word_names_product(const struct product *product, const struct name *kind)
 {
     const struct nutrient_form *nutrient = nutrient_find(kind->text);
     if (text_is(kind->text, form_words[product->form]) ||
-        (nutrient && product->content[nutrient->nutrient] > 0))
+        (nutrient && product_supplies(product, nutrient->nutrient)))
         return true;
-    for (size_t i = 0; i < product->kinds.count; i++)
-        if (product->kinds.items[i] == kind)
-            return true;
-    return false;
+    return product_has_kind(product, kind);
 }
 
 bool caution_of_product(const struct caution *caution, const struct product *product)
@@ -30,7 +28,7 @@ bool caution_of_product(const struct caution *caution, const struct product *pro
         if (product->cautions.items[i] == caution)
             return true;
     for (size_t i = 0; i < caution->kinds.count; i++)
-        if (product_has_kind(product, caution->kinds.items[i]))
+        if (word_names_product(product, caution->kinds.items[i]))
             return true;
     return caution->neutralizing_above > 0 && product->neutralizing > caution->neutralizing_above;
 }

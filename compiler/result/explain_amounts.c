@@ -14,7 +14,7 @@ static const char *rate_text(struct explanation *explanation, const struct amoun
 
 static const char *product_name(const struct amount *amount)
 {
-    return amount->product->symbol.name->text.start;
+    return name_string(amount->product->symbol.name);
 }
 
 /* ---- the rate ---- */
@@ -25,7 +25,7 @@ static void explain_supply(struct explanation *explanation, const struct amount 
     const struct product *product = amount->product;
     const struct nutrient_form *form = dressing->nutrient;
     struct arena *arena = explanation->arena;
-    double share = product->content[form->nutrient] / form->element_per_unit;
+    double share = product_share(product, form);
     const char *mass = display_rate(arena, explanation->model, amount->mass_rate);
     const char *by_volume = "";
     if (amount->volume)
@@ -61,7 +61,7 @@ static void explain_rate(struct explanation *explanation, const struct amount *a
 static void explain_amount(struct explanation *explanation, const struct amount *amount, int passes)
 {
     struct arena *arena = explanation->arena;
-    const char *zone = amount->zone->symbol.name->text.start;
+    const char *zone = name_string(amount->zone->symbol.name);
     const char *total =
         amount->recorded
             ? display_amount(arena, explanation->model, amount->total, amount->volume)
@@ -89,7 +89,7 @@ static void explain_brought(struct explanation *explanation, const struct amount
 {
     const struct nutrient_form *form = nutrient_trade_form(nutrient);
     struct arena *arena = explanation->arena;
-    double share = amount->product->content[nutrient] / form->element_per_unit;
+    double share = product_share(amount->product, form);
     bool part = nutrient == NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_SLOW_N;
     struct place place = part ? amount->product->slow_place : amount->product->content_place[nutrient];
     explain_line(explanation, 3, "%s: %s x %s%s = %s", form->name,
@@ -108,7 +108,7 @@ static void explain_nutrients(struct explanation *explanation, const struct amou
     if (!any)
         return;
     explain_line(explanation, 2, "It brings to %s, rate x content:",
-                 amount->recorded ? amount->zone->symbol.name->text.start : "each zone");
+                 amount->recorded ? name_string(amount->zone->symbol.name) : "each zone");
     if (amount->volume)
         explain_line(explanation, 3, "by mass: %s x density %s = %s", rate_text(explanation, amount),
                      display_of(arena, explanation->model, QUANTITY_DENSITY, amount->product->density, NULL),

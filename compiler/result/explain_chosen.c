@@ -117,7 +117,7 @@ static void explain_part(struct explanation *explanation, const struct blend_mad
     double sum = 0;
     for (size_t i = 0; i < blend->products.count; i++) {
         const struct product *product = blend->products.items[i];
-        double content = product->content[part] / form->element_per_unit;
+        double content = product_share(product, form);
         if (!(made->shares[i] * content > 0))
             continue;
         sum += made->shares[i] * content;

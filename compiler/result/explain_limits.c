@@ -81,8 +81,7 @@ static double content_held(const struct limit *limit, const struct application *
     for (size_t i = 0; application && i < application->amounts.count; i++) {
         const struct product *product = application->amounts.items[i]->product;
         if (limit_binds_product(limit, product))
-            most =
-                fmax(most, product->content[limit->nutrient->nutrient] / limit->nutrient->element_per_unit);
+            most = fmax(most, product_share(product, limit->nutrient));
     }
     return most;
 }
@@ -198,7 +197,7 @@ static void explain_figure(struct explanation *explanation, const struct occurre
     bool far = limit->set->always && !exceeds(nearest.value * 2, limit->most);
     if (nearest.zone && !far)
         explain_line(explanation, 3, "%s: %s on %s, %s", limit_text(explanation, limit),
-                     value_text(explanation, limit, nearest.value), nearest.zone->symbol.name->text.start,
+                     value_text(explanation, limit, nearest.value), name_string(nearest.zone->symbol.name),
                      left_text(explanation, limit, nearest.value));
 }
 
@@ -261,7 +260,7 @@ static void explain_need(struct explanation *explanation, const struct occurrenc
             zones = (struct buffer){.arena = explanation->arena};
         }
         if (amount)
-            buffer_format(&zones, "%s%s", zones.length ? ", " : "", amount->zone->symbol.name->text.start);
+            buffer_format(&zones, "%s%s", zones.length ? ", " : "", name_string(amount->zone->symbol.name));
         found = next;
     }
 }
@@ -278,7 +277,7 @@ static void explain_label_rate(struct explanation *explanation, const struct amo
     explain_line(explanation, 3, "label %s: %s of %s on %s",
                  explain_statement(explanation, label->rate_place),
                  display_product_rate(explanation->arena, model, rate, label->volume),
-                 amount->product->symbol.name->text.start, amount->zone->symbol.name->text.start);
+                 name_string(amount->product->symbol.name), name_string(amount->zone->symbol.name));
 }
 
 static void explain_labels(struct explanation *explanation, const struct occurrence *occurrence)

@@ -35,7 +35,7 @@ static void telling_add(struct telling *telling, const struct zone *zone, day_nu
     if (telling->zones.length && day != telling->day)
         telling_end(telling);
     telling->day = day;
-    buffer_format(&telling->zones, "%s%s", telling->zones.length ? ", " : "", zone->symbol.name->text.start);
+    buffer_format(&telling->zones, "%s%s", telling->zones.length ? ", " : "", name_string(zone->symbol.name));
 }
 
 static bool zone_before(const struct occurrence *occurrence, size_t index)
@@ -68,7 +68,7 @@ static void explain_label_again(struct explanation *explanation, const struct oc
                                 const struct product *product, enum label_cap cap)
 {
     struct telling telling = {explanation,
-                              product->symbol.name->text.start,
+                              name_string(product->symbol.name),
                               label_cap_place(product, cap),
                               {.arena = explanation->arena},
                               0};
@@ -89,7 +89,7 @@ static void explain_between_again(struct explanation *explanation, const struct 
                                   const struct product *product, const struct limit *limit)
 {
     struct telling telling = {
-        explanation, product->symbol.name->text.start, limit->place, {.arena = explanation->arena}, 0};
+        explanation, name_string(product->symbol.name), limit->place, {.arena = explanation->arena}, 0};
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
         day_number day;

@@ -108,7 +108,7 @@ static void explain_salt(struct explanation *explanation, const struct product *
         if (product_is(product, salt->material))
             explain_line(
                 explanation, 1, "Salt index of %s in the series %s: %s, sodium nitrate being 100%s%s (%s).",
-                salt->material->text.start, salt->series->text.start, number_short(arena, salt->index),
+                name_string(salt->material), name_string(salt->series), number_short(arena, salt->index),
                 salt_of_nutrient(explanation, product, salt->index),
                 footnote_mark(&explanation->notes, salt->source), explain_place(explanation, salt->place));
     }
@@ -220,7 +220,7 @@ static void explain_users(struct explanation *explanation, const struct product 
         const struct treatment *treatment = explanation->model->treatments.items[i];
         for (size_t j = 0; j < treatment->dressings.count; j++)
             if (treatment->dressings.items[j].product == product)
-                explain_line(explanation, 1, "Used in %s: %s.", treatment->symbol.name->text.start,
+                explain_line(explanation, 1, "Used in %s: %s.", name_string(treatment->symbol.name),
                              explain_statement(explanation, treatment->dressings.items[j].place));
     }
 }
@@ -231,7 +231,7 @@ void explain_product(struct explanation *explanation, const struct product *prod
                                         [FORM_GRANULAR] = ", granular",
                                         [FORM_LIQUID] = ", liquid",
                                         [FORM_SOLUBLE] = ", soluble"};
-    explain_line(explanation, 0, "Product %s%s (%s)", product->symbol.name->text.start, forms[product->form],
+    explain_line(explanation, 0, "Product %s%s (%s)", name_string(product->symbol.name), forms[product->form],
                  explain_place(explanation, product->symbol.place));
     explain_contents(explanation, product);
     explain_salt(explanation, product);
@@ -266,7 +266,7 @@ static void explain_received(struct explanation *explanation, const struct nutri
         double sum = 0;
         for (size_t j = 0; j < ledger->applications.count; j++)
             sum += supplied_as(ledger->applications.items[j].supplied, form);
-        explain_line(explanation, 2, "%s: %s", explanation->model->zones.items[i]->symbol.name->text.start,
+        explain_line(explanation, 2, "%s: %s", name_string(explanation->model->zones.items[i]->symbol.name),
                      display_of(explanation->arena, explanation->model, QUANTITY_MASS_RATE, sum, form->name));
     }
 }
@@ -283,7 +283,7 @@ void explain_nutrient(struct explanation *explanation, const struct nutrient_for
     for (size_t i = 0; i < model->products.count; i++)
         if (model->products.items[i]->content[form->nutrient] > 0)
             explain_line(explanation, 1, "Product %s holds %s (%s).",
-                         model->products.items[i]->symbol.name->text.start,
+                         name_string(model->products.items[i]->symbol.name),
                          display_share(explanation->arena, model->products.items[i]->content[form->nutrient] /
                                                                form->element_per_unit),
                          explain_place(explanation, model->products.items[i]->content_place[form->nutrient]));

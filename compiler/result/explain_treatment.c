@@ -81,7 +81,7 @@ static void tell_edge(struct day_story *story, uint32_t index, bool incoming)
         index < season->first_wait
             ? ""
             : text_format(story->explanation->arena, " on %s",
-                          season->waits[index - season->first_wait].zone->symbol.name->text.start);
+                          name_string(season->waits[index - season->first_wait].zone->symbol.name));
     const char *apart = text_format(story->explanation->arena, "%s %s",
                                     display_duration(story->explanation->arena, timetable_edge_wait(edge)),
                                     incoming ? "after" : "before");
@@ -303,12 +303,12 @@ static void explain_where(struct explanation *explanation, const struct treatmen
 {
     struct buffer zones = {.arena = explanation->arena};
     for (size_t i = 0; i < treatment->zones.count; i++)
-        buffer_format(&zones, "%s%s", i ? ", " : "", treatment->zones.items[i]->symbol.name->text.start);
+        buffer_format(&zones, "%s%s", i ? ", " : "", name_string(treatment->zones.items[i]->symbol.name));
     if (zones.length)
         explain_line(explanation, 1, "To %s (%s).", zones.string,
                      explain_place(explanation, treatment->zones_place));
     if (treatment->machine)
-        explain_line(explanation, 1, "With %s (%s).", treatment->machine->symbol.name->text.start,
+        explain_line(explanation, 1, "With %s (%s).", name_string(treatment->machine->symbol.name),
                      explain_place(explanation, treatment->machine_place));
     if (!isnan(treatment->lay_m))
         explain_line(explanation, 1, "%s.", explain_statement(explanation, treatment->lay_place));
@@ -343,7 +343,7 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
     uint32_t added = season->added_of[treatment->index + 1] - season->added_of[treatment->index];
     uint32_t planned = season->first_of[treatment->index + 1] - season->first_of[treatment->index];
     explain_line(explanation, 0, "%s %s (%s)", treatment->task ? "Task" : "Treatment",
-                 treatment->symbol.name->text.start, explain_place(explanation, treatment->symbol.place));
+                 name_string(treatment->symbol.name), explain_place(explanation, treatment->symbol.place));
     explain_where(explanation, treatment);
     for (uint32_t i = 0; i < planned + added; i++) {
         uint32_t index = i < planned ? season->first_of[treatment->index] + i

@@ -184,8 +184,8 @@ static void explain_water(struct explanation *explanation, const struct zone *zo
 
 void explain_zone(struct explanation *explanation, const struct zone *zone)
 {
-    explain_line(explanation, 0, "Zone %s of the lawn %s (%s)", zone->symbol.name->text.start,
-                 zone->lawn->symbol.name->text.start, explain_place(explanation, zone->symbol.place));
+    explain_line(explanation, 0, "Zone %s of the lawn %s (%s)", name_string(zone->symbol.name),
+                 name_string(zone->lawn->symbol.name), explain_place(explanation, zone->symbol.place));
     explain_line(explanation, 1, "Area %s:", area(explanation, zone->area_m2));
     if (zone->shape)
         explain_shape(explanation, zone->shape, 2);
@@ -200,7 +200,7 @@ static void explain_range(struct explanation *explanation, const struct grass_ra
                           const char *values)
 {
     explain_line(explanation, 2, "%s %s%s%s (%s)%s", what, values, range->region ? " in " : "",
-                 range->region ? range->region->text.start : "", explain_place(explanation, range->place),
+                 name_string(range->region), explain_place(explanation, range->place),
                  footnote_mark(&explanation->notes, range->source));
 }
 
@@ -208,7 +208,7 @@ static void explain_grass(struct explanation *explanation, const struct lawn *la
 {
     if (!lawn->grass)
         return;
-    explain_line(explanation, 1, "Grass %s (%s):", lawn->grass->symbol.name->text.start,
+    explain_line(explanation, 1, "Grass %s (%s):", name_string(lawn->grass->symbol.name),
                  explain_place(explanation, lawn->grass->symbol.place));
     const struct grass_range *yearly = lawn_range(lawn, GRASS_YEARLY), *ph = lawn_range(lawn, GRASS_PH);
     struct arena *arena = explanation->arena;
@@ -227,14 +227,14 @@ static void explain_grass(struct explanation *explanation, const struct lawn *la
 void explain_lawn(struct explanation *explanation, const struct lawn *lawn)
 {
     double sum = 0;
-    explain_line(explanation, 0, "Lawn %s (%s)", lawn->symbol.name->text.start,
+    explain_line(explanation, 0, "Lawn %s (%s)", name_string(lawn->symbol.name),
                  explain_place(explanation, lawn->symbol.place));
     explain_grass(explanation, lawn);
     explain_line(explanation, 1, "Zones:");
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
         sum += zone->area_m2;
-        explain_line(explanation, 2, "%s %s (%s)", zone->symbol.name->text.start,
+        explain_line(explanation, 2, "%s %s (%s)", name_string(zone->symbol.name),
                      area(explanation, zone->area_m2), explain_place(explanation, zone->symbol.place));
     }
     explain_line(explanation, 2, "in all %s", area(explanation, sum));

@@ -1,7 +1,6 @@
 #include "compiler/result/need_once.h"
 
 #include "compiler/model/display.h"
-#include "compiler/result/work.h"
 
 /* N, P and K that come along, for 1 of the nutrient: grass that wants iron is not to be fed for it. Where
  * they are what is wanted they do not count. */

@@ -9,7 +9,6 @@
 #include "compiler/result/soil_bar.h"
 #include "compiler/result/soil_text.h"
 #include "compiler/result/plan_notes.h"
-#include "compiler/result/work.h"
 
 struct needs {
     struct buffer *out;

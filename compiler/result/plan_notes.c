@@ -47,13 +47,13 @@ const char *source_text(struct arena *arena, const struct source_entry *source)
     if (source->year > 0)
         part_add(&text, "", text_format(arena, "%d", source->year));
     part_add(&text, "", status_words[source->status]);
-    return text.length ? text.string : source->symbol.name->text.start;
+    return text.length ? text.string : name_string(source->symbol.name);
 }
 
 const char *note_sentence(struct arena *arena, const struct symbol *symbol)
 {
     bool any = symbol->note && symbol->note[strspn(symbol->note, " \t")];
-    return any ? text_format(arena, "Note on %s: %s", symbol->name->text.start, symbol->note) : NULL;
+    return any ? text_format(arena, "Note on %s: %s", name_string(symbol->name), symbol->note) : NULL;
 }
 
 const char *allowed_sentence(struct arena *arena, const struct report *report)

@@ -21,11 +21,6 @@ static void print(struct page *page, const char *lead, const char *text)
     paragraph_add(page->out, lead, text);
 }
 
-static const char *zone_name(const struct zone *zone)
-{
-    return name_string(zone->symbol.name);
-}
-
 /* ---- what is asked ---- */
 
 static const char *products_words(struct page *page)
@@ -102,7 +97,7 @@ static const char *zones_alike(struct page *page, const struct occurrence *occur
             continue;
         if (i < at)
             return "";
-        buffer_format(&text, "%s%s", i > at ? ", " : "", zone_name(amount->zone));
+        buffer_format(&text, "%s%s", i > at ? ", " : "", name_string(amount->zone->symbol.name));
     }
     return buffer_string(&text);
 }
@@ -225,7 +220,7 @@ static void print_zone(struct page *page, size_t at)
             continue;
         if (i < at)
             return;
-        buffer_format(&zones, "%s%s", i > at ? ", " : "", zone_name(choice->zones[i].zone));
+        buffer_format(&zones, "%s%s", i > at ? ", " : "", name_string(choice->zones[i].zone->symbol.name));
     }
     buffer_add_string(page->out, "\n");
     print_columns(page, zones.string);
@@ -287,7 +282,7 @@ static void print_pressing(struct page *page, size_t at)
             continue;
         if (i < at)
             return;
-        buffer_format(&zones, "%s%s", i > at ? ", " : "", zone_name(choice->zones[i].zone));
+        buffer_format(&zones, "%s%s", i > at ? ", " : "", name_string(choice->zones[i].zone->symbol.name));
     }
     if (!zone->easings.count)
         return;
@@ -324,7 +319,8 @@ static const char *zones_left_alike(struct page *page, size_t at, bool kept, con
             continue;
         if (i < at)
             return "";
-        buffer_format(&text, "%s%s", i > at ? ", " : "", zone_name(page->choice->zones[i].zone));
+        buffer_format(&text, "%s%s", i > at ? ", " : "",
+                      name_string(page->choice->zones[i].zone->symbol.name));
     }
     return buffer_string(&text);
 }

@@ -2,14 +2,6 @@
 
 /* ---- what is needed ---- */
 
-/* The same amount counted by volume or mass; NAN where that takes a density that is not stated. */
-static double counted(const struct product *product, double amount, bool volume, bool as_volume)
-{
-    if (volume == as_volume)
-        return amount;
-    return volume ? amount * product->density : amount / product->density;
-}
-
 /* Counted as its first amount is. A product without a density that is measured in both ways has two. */
 static struct purchase *purchase_for(struct shopping *shopping, struct arena *arena,
                                      const struct product *product, bool volume)
@@ -26,8 +18,8 @@ static struct purchase *purchase_for(struct shopping *shopping, struct arena *ar
 static void need_add(struct purchase *purchase, const struct occurrence *occurrence,
                      const struct amount *amount)
 {
-    double rate = counted(amount->product, amount->rate, amount->volume, purchase->volume);
-    purchase->needed += counted(amount->product, amount->total, amount->volume, purchase->volume);
+    double rate = amount_rate_as(amount, purchase->volume);
+    purchase->needed += product_measure(amount->product, amount->total, amount->volume, purchase->volume);
     if (!purchase->first) {
         purchase->first = occurrence;
         purchase->rate_low = purchase->rate_high = rate;
@@ -44,7 +36,7 @@ static void amount_add(struct shopping *shopping, struct arena *arena, const str
     if (!(amount->total > 0))
         return;
     struct purchase *purchase = purchase_for(shopping, arena, amount->product, amount->volume);
-    double total = counted(amount->product, amount->total, amount->volume, purchase->volume);
+    double total = product_measure(amount->product, amount->total, amount->volume, purchase->volume);
     if (amount->recorded)
         purchase->recorded += total;
     else if (occurrence->done)
@@ -61,7 +53,7 @@ static void packs_list(struct purchase *purchase, struct arena *arena)
     for (size_t i = 0; i < product->packs.count && purchase->packs.count < PACK_SIZE_LIMIT; i++) {
         const struct pack *pack = &product->packs.items[i];
         struct purchase_pack line = {.pack = pack};
-        line.amount = counted(product, pack->amount, pack->volume, purchase->volume);
+        line.amount = product_measure(product, pack->amount, pack->volume, purchase->volume);
         if (!(line.amount > 0))
             continue;
         if (purchase->first) {

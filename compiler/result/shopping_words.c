@@ -2,7 +2,7 @@
 
 #include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
-#include "compiler/result/work.h"
+#include "compiler/model/measure.h"
 
 #include <string.h>
 

@@ -125,7 +125,6 @@ bool duty_in_force(const struct duty *duty, const struct work *work, const struc
 const char *duty_sentence(struct arena *arena, const struct duty *duty);
 
 /* A name as a C string. */
-const char *name_string(const struct name *name);
 
 /* "0.25 in of 60% compost and 40% sand"; the treatment lays something (lay_m is not NAN). */
 const char *layer_text(const struct model *model, const struct treatment *treatment);

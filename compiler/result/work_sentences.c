@@ -12,11 +12,6 @@ void work_say(struct work *work, struct arena *arena, const char *format, ...)
     VECTOR_PUSH(arena, &work->sentences, sentence);
 }
 
-const char *name_string(const struct name *name)
-{
-    return name->text.start; /* interned names end in a NUL */
-}
-
 /* ---- what the day must be like, and what follows ---- */
 
 static void say_day(struct work *work, const struct model *model, const struct product *product)

@@ -1,5 +1,4 @@
 #include "compiler/result/zone_groups.h"
-#include "compiler/result/work.h"
 
 void asking_add(struct arena *arena, struct asking *asking, const struct zone *zone, struct asked asked)
 {

@@ -19,7 +19,7 @@ double dressing_rate(const struct dressing *dressing, bool *volume)
     if (!(content > 0))
         return NAN;
     double mass_rate = dressing->rate * dressing->nutrient->element_per_unit / content;
-    return *volume ? mass_rate / product->density : mass_rate;
+    return product_measure(product, mass_rate, false, *volume);
 }
 
 bool amount_brings(const struct amount *amount, enum nutrient nutrient)
@@ -45,10 +45,15 @@ struct amount amount_chosen(const struct dressing *dressing, struct zone *zone, 
                             .zone = zone,
                             .volume = volume_sold(product),
                             .place = dressing->place};
-    amount.rate = amount.volume ? kg_per_m2 / product->density : kg_per_m2;
+    amount.rate = product_measure(product, kg_per_m2, false, amount.volume);
     amount.total = amount.rate * zone->area_m2;
     amount_finish(&amount);
     return amount;
+}
+
+double amount_rate_as(const struct amount *amount, bool volume)
+{
+    return product_measure(amount->product, amount->rate, amount->volume, volume);
 }
 
 static bool zone_measured(const struct zone *zone)

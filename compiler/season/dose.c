@@ -17,13 +17,6 @@ struct yardstick product_yardstick(const struct product *product, bool volume)
     return (struct yardstick){.product = product, .measure = volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
 }
 
-double amount_rate_as(const struct amount *amount, bool volume)
-{
-    if (amount->volume == volume)
-        return amount->rate;
-    return volume ? amount->mass_rate / amount->product->density : amount->mass_rate;
-}
-
 double amount_measured(const struct amount *amount, const struct yardstick *yardstick)
 {
     if (yardstick->form)

@@ -22,8 +22,6 @@ struct yardstick {
 struct yardstick nutrient_yardstick(const struct nutrient_form *form);
 struct yardstick product_yardstick(const struct product *product, bool volume);
 
-/* The amount's rate as a label measures it; NAN where that takes a density that nobody stated. */
-double amount_rate_as(const struct amount *amount, bool volume);
 /* What of an amount the yardstick counts, 0 of another product; 1 of its own in DOSE_BY_TIMES. */
 double amount_measured(const struct amount *amount, const struct yardstick *yardstick);
 

@@ -109,18 +109,11 @@ static void nutrients_bound(struct leeways *leeways, const struct ledger *ledger
 
 /* ---- labels ---- */
 
-static double rate_as(const struct amount *amount, bool volume)
-{
-    if (amount->volume == volume)
-        return amount->rate;
-    return volume ? amount->mass_rate / amount->product->density : amount->mass_rate;
-}
-
 static void dose_add(struct dose *dose, uint32_t stamp, const struct amount *amount, bool volume)
 {
     if (dose->stamp != stamp)
         *dose = (struct dose){.stamp = stamp};
-    *(amount->recorded ? &dose->fixed : &dose->planned) += rate_as(amount, volume);
+    *(amount->recorded ? &dose->fixed : &dose->planned) += amount_rate_as(amount, volume);
 }
 
 static void product_bound(struct leeways *leeways, const struct product *product, const struct dose *dose,

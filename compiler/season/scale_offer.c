@@ -96,10 +96,10 @@ static const char *made_for_text(struct arena *arena, const struct scale *scale)
 {
     struct buffer text = {.arena = arena};
     if (scale->region)
-        buffer_add_string(&text, scale->region->text.start);
+        buffer_add_string(&text, name_string(scale->region));
     for (size_t i = 0; i < scale->grasses.count; i++)
         buffer_format(&text, "%s%s", text.length ? ", " : "",
-                      scale->grasses.items[i]->symbol.name->text.start);
+                      name_string(scale->grasses.items[i]->symbol.name));
     for (size_t i = 0; i < scale->soils.count; i++)
         buffer_format(&text, "%s%s", text.length ? ", " : "", scale->soils.items[i]->text.start);
     return text.length ? text_format(arena, " (made for %s)", text.string) : "";
@@ -110,7 +110,7 @@ const char *unread_offers(struct arena *arena, const struct unread *unread)
     struct buffer text = {.arena = arena};
     for (size_t i = 0; i < unread->offers.count; i++) {
         const struct scale_offer *offer = &unread->offers.items[i];
-        buffer_format(&text, "%s%s%s", i ? "; " : "", offer->scale->symbol.name->text.start,
+        buffer_format(&text, "%s%s%s", i ? "; " : "", name_string(offer->scale->symbol.name),
                       made_for_text(arena, offer->scale));
         if (offer->reads)
             buffer_format(&text, " reads %s", nutrients_of_bits(arena, offer->reads));
@@ -121,7 +121,7 @@ const char *unread_offers(struct arena *arena, const struct unread *unread)
     if (!unread->offers.count)
         return "";
     const struct scale_offer *first = &unread->offers.items[0];
-    buffer_format(&text, "; write, for example: scale %s for %s", first->scale->symbol.name->text.start,
+    buffer_format(&text, "; write, for example: scale %s for %s", name_string(first->scale->symbol.name),
                   nutrients_of_bits(arena, first->reads | first->amounts));
     return text.string;
 }

@@ -127,23 +127,15 @@ bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_CO
     return limit->nutrients.count == 0;
 }
 
-static bool has_kind(const struct product *product, const struct name *kind)
-{
-    for (size_t i = 0; i < product->kinds.count; i++)
-        if (product->kinds.items[i] == kind)
-            return true;
-    return false;
-}
-
 bool limit_concerns_product(const struct limit *limit, const struct product *product)
 {
-    return !limit->product_kind || has_kind(product, limit->product_kind);
+    return !limit->product_kind || product_has_kind(product, limit->product_kind);
 }
 
 bool limit_binds_product(const struct limit *limit, const struct product *product)
 {
     for (size_t i = 0; i < limit->excepted.count; i++)
-        if (has_kind(product, limit->excepted.items[i]))
+        if (product_has_kind(product, limit->excepted.items[i]))
             return false;
     return true;
 }
@@ -152,7 +144,7 @@ bool limit_concerns_content(const struct limit *limit, const struct product *pro
 {
     const struct nutrient_form *form = limit->nutrient;
     return limit_binds_product(limit, product) &&
-           (!form || exceeds(product->content[form->nutrient] / form->element_per_unit, limit->content));
+           (!form || exceeds(product_share(product, form), limit->content));
 }
 
 struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day)

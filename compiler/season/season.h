@@ -50,6 +50,7 @@
 #include "compiler/model/always.h"
 #include "compiler/model/figure.h"
 #include "compiler/model/model.h"
+#include "compiler/model/product.h"
 #include "compiler/season/timetable.h"
 #include "compiler/season/watch.h"
 
@@ -69,6 +70,9 @@ struct amount {
                              and its labels; of what is recorded nothing follows */
     struct place place;   /* of the dressing or the use */
 };
+
+/* Its rate by mass or by volume; NAN where that takes a density nobody stated. */
+double amount_rate_as(const struct amount *amount, bool volume);
 
 /* How often the machine is filled for the amount, as a fraction; NAN where that is not known. */
 double amount_loads(const struct amount *amount, const struct machine *machine);

@@ -53,18 +53,10 @@ static void shares_read(const struct question *question, const struct problem_an
 
 /* ---- may they be mixed ---- */
 
-static bool has_kind(const struct product *product, const struct name *kind)
-{
-    for (size_t i = 0; i < product->kinds.count; i++)
-        if (product->kinds.items[i] == kind)
-            return true;
-    return product->symbol.name == kind;
-}
-
 static bool speaks_of(const struct mixing *mixing, const struct product *a, const struct product *b)
 {
-    return (has_kind(a, mixing->first) && has_kind(b, mixing->second)) ||
-           (has_kind(b, mixing->first) && has_kind(a, mixing->second));
+    return (product_has_kind(a, mixing->first) && product_has_kind(b, mixing->second)) ||
+           (product_has_kind(b, mixing->first) && product_has_kind(a, mixing->second));
 }
 
 /* What is known of two materials: the plan's own words before the library's, then the strictest; NULL for

@@ -3,11 +3,6 @@
 
 #include "compiler/model/display.h"
 
-static const char *name_of(const struct model *model, const struct symbol *symbol)
-{
-    return symbol->name ? text_string(model->arena, symbol->name->text) : "";
-}
-
 static const char *limit_words(const struct model *model, const struct limit *limit, const struct zone *zone)
 {
     struct arena *arena = model->arena;
@@ -39,14 +34,14 @@ static const char *limit_words(const struct model *model, const struct limit *li
         return "the limit: the day is closed";
     case LIMIT_NEED:
         return text_format(arena, "the limit: no soil test finds that %s needs it",
-                           name_of(model, &zone->symbol));
+                           name_string(zone->symbol.name));
     case LIMIT_HEAT:
     case LIMIT_WEATHER:
         return "the limit: the weather of the day is against it";
     case LIMIT_DORMANT:
         return "the limit: the grass does not grow then";
     case LIMIT_WATER:
-        return text_format(arena, "the limit: %s lies %s from water", name_of(model, &zone->symbol),
+        return text_format(arena, "the limit: %s lies %s from water", name_string(zone->symbol.name),
                            display_length(arena, model, zone->water_m));
     }
     return "the limit";
@@ -54,7 +49,7 @@ static const char *limit_words(const struct model *model, const struct limit *li
 
 const char *cause_words(const struct model *model, const struct cause *cause, const struct zone *zone)
 {
-    const char *product = cause->product ? name_of(model, &cause->product->symbol) : "";
+    const char *product = cause->product ? name_string(cause->product->symbol.name) : "";
     switch (cause->kind) {
     case CAUSE_LIMIT:
         return limit_words(model, cause->limit, zone);

@@ -86,7 +86,7 @@ static void say_unknown(struct question *question, const struct correct *correct
     struct season *season = question->season;
     struct buffer zones = {.arena = question->arena};
     for (size_t i = 0; i < unknown->zones.count; i++)
-        buffer_format(&zones, "%s%s", i ? ", " : "", unknown->zones.items[i]->symbol.name->text.start);
+        buffer_format(&zones, "%s%s", i ? ", " : "", name_string(unknown->zones.items[i]->symbol.name));
     struct buffer names = {.arena = question->arena};
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
         if (unknown->nutrients & 1U << n)
@@ -111,7 +111,7 @@ static void say_unknown(struct question *question, const struct correct *correct
     const char *offers = unread_offers(question->arena, &unread);
     if (*offers)
         report_note(season->model->reports, report, "other scales for %s: %s",
-                    unknown->test->method->text.start, offers);
+                    name_string(unknown->test->method), offers);
 }
 
 static void want_add(struct question *question, uint32_t at, struct wanted wanted, struct want want)
@@ -362,8 +362,8 @@ bool records_tell(struct season *season, const struct treatment *treatment, cons
         if (product && treatment->zones.count)
             report_help(season->model->reports, report,
                         "write what was put down on each zone, in this form: used AMOUNT of %s on %s",
-                        text_string(season->arena, product->symbol.name->text),
-                        text_string(season->arena, treatment->zones.items[0]->symbol.name->text));
+                        name_string(product->symbol.name),
+                        name_string(treatment->zones.items[0]->symbol.name));
         sound = false;
     }
     return sound;
@@ -394,8 +394,8 @@ static void products_useless(struct season *season, const struct question *quest
         const char *why =
             product_unfit(question->slots.items[0].occurrence->treatment, question->products[product]);
         say(season, RULE_RATES_USELESS, (const struct symbol *const[]){&correct->symbol, symbol, NULL},
-            correct->products_place, "%.*s can go into none of these applications%s%s",
-            (int)symbol->name->text.length, symbol->name->text.start, why ? ": " : "", why ? why : "");
+            correct->products_place, "%s can go into none of these applications%s%s",
+            name_string(symbol->name), why ? ": " : "", why ? why : "");
     }
 }
 

@@ -92,8 +92,8 @@ static struct choice choice_of(struct question *question, uint32_t at, bool with
     struct choice choice = {at, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
     if (!within || (isnan(label->low) && isnan(label->high)))
         return choice;
-    double low = label_mass(product, label->low, label->volume),
-           high = label_mass(product, label->high, label->volume);
+    double low = product_mass(product, label->low, label->volume),
+           high = product_mass(product, label->high, label->volume);
     choice.low = low > 0 ? low : 0;
     choice.high = high > 0 ? high : 0;
     choice.high_cause = question_label(question, product, CAUSE_LABEL_MOST);
@@ -299,7 +299,7 @@ static bool year_bears(const struct season *season, const struct question *quest
     for (size_t i = 0; i < question->problem->products.count; i++) {
         const struct product *product = question->products[i];
         const struct product_label *label = &product->label;
-        double most = label_mass(product, label->year_most, label->year_volume);
+        double most = product_mass(product, label->year_most, label->year_volume);
         if (rates[i] > 0 &&
             ((label->times_a_year > 0 && times > (uint32_t)label->times_a_year) ||
              (!isnan(label->year_most) && !(rates[i] * times <= most * (1 + COMPARE_TOLERANCE)))))

@@ -67,11 +67,6 @@ static int by_name(const void *a, const void *b)
     return text_compare(first->symbol.name->text, second->symbol.name->text);
 }
 
-double label_mass(const struct product *product, double rate, bool volume)
-{
-    return volume ? rate * product->density : rate;
-}
-
 static void product_enter(struct question *question, const struct product *product)
 {
     struct problem_product entry = {.name = product->symbol.name->text};
@@ -278,8 +273,8 @@ static void choice_label(struct question *question, const struct plot_place *pla
         if (place->facts.items[i].amount && place->facts.items[i].amount->product == product &&
             place->facts.items[i].day == choice_day(question, choice))
             given += place->facts.items[i].amount->mass_rate;
-    choice->low = fmax(0, label_mass(product, label->low, label->volume) - given);
-    choice->high = fmax(0, label_mass(product, label->high, label->volume) - given);
+    choice->low = fmax(0, product_mass(product, label->low, label->volume) - given);
+    choice->high = fmax(0, product_mass(product, label->high, label->volume) - given);
     choice->high_cause = question_label(question, product, CAUSE_LABEL_MOST);
     if (choice->low > 0)
         choice->low_cause = question_label(question, product, CAUSE_LABEL_LEAST);

@@ -87,6 +87,5 @@ double facts_dose(const struct plot_place *place, day_number first, day_number l
                   const struct limit *limit);
 
 /* kg/m2 of a rate as a label states it; NAN where that takes a density nobody stated. */
-double label_mass(const struct product *product, double rate, bool volume);
 
 #endif

@@ -4,20 +4,12 @@
 
 /* ---- classes ---- */
 
-static bool has_kind(const struct name *const *kinds, size_t count, const struct name *kind)
-{
-    for (size_t i = 0; i < count; i++)
-        if (kinds[i] == kind)
-            return true;
-    return false;
-}
-
 static bool fact_in_class(const struct fact *fact, const struct treatment_class *class)
 {
     const struct treatment *treatment = fact->occurrence->treatment;
     if (fact->amount && product_in_class(fact->amount->product, class))
         return true;
-    return class->kind && has_kind(treatment->kinds.items, treatment->kinds.count, class->kind);
+    return class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind);
 }
 
 /* ---- waits ---- */

@@ -53,7 +53,7 @@ static void label_year(struct question *question, uint32_t at, uint32_t product,
     struct plot *plot = &question->problem->plots.items[at];
     const struct plot_place *place = &question->places.items[at];
     const struct product *used = question->products[product];
-    double most = label_mass(used, used->label.year_most, used->label.year_volume);
+    double most = product_mass(used, used->label.year_most, used->label.year_volume);
     for (size_t i = 0; i < place->facts.count; i++)
         if (fact_of_year(&place->facts.items[i], used, year))
             most -= place->facts.items[i].amount->mass_rate;

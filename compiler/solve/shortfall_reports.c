@@ -94,7 +94,7 @@ static void note_zones(struct season *season, struct report *report, const struc
         const struct wanted *wanted = wanted_of(&choice->zones[i], lack->nutrient, &at);
         if (!wanted || !exceeds(wanted->missing, 0))
             continue;
-        buffer_format(&text, "%s%s %s", told ? ", " : "", say_name(season, &wanted->zone->symbol),
+        buffer_format(&text, "%s%s %s", told ? ", " : "", name_string(wanted->zone->symbol.name),
                       say_supply(season, wanted->missing, lack->nutrient));
         told++;
     }
@@ -113,9 +113,9 @@ static struct report *lack_report(struct season *season, const struct choice_mad
     enum rates_rule rule = choice->match ? RULE_MATCH_SHORT : RULE_RATES_SHORT;
     if (!lack->wanted->offered)
         return say(season, rule, about, lack->wanted->place, "no product on the list holds %s: %s misses %s",
-                   lack->nutrient->name, say_name(season, &lack->wanted->zone->symbol), missing);
+                   lack->nutrient->name, name_string(lack->wanted->zone->symbol.name), missing);
     return say(season, rule, about, lack->wanted->place, "%s misses %s of the %s that %s",
-               say_name(season, &lack->wanted->zone->symbol), missing, need,
+               name_string(lack->wanted->zone->symbol.name), missing, need,
                choice->match ? "the grade would bring" : "it needs");
 }
 
@@ -164,11 +164,11 @@ void say_choice(struct season *season, const struct choice_made *choice)
     const struct symbol *const about[] = {&correct->symbol, NULL};
     if (!choice->bought.count && !missing)
         say(season, RULE_RATES_NOTHING, about, correct->symbol.place,
-            "%s has nothing to do: nothing is missing", say_name(season, &correct->symbol));
+            "%s has nothing to do: nothing is missing", name_string(correct->symbol.name));
     if (!choice->priced && choice->bought.count && correct->products.count > 1)
         say(season, RULE_RATES_UNPRICED, about, correct->products_place,
             "%s has no price, so the choice of least mass is taken and not of least cost",
-            say_name(season, &product_unpriced(correct)->symbol));
+            name_string(product_unpriced(correct)->symbol.name));
     if (!choice->proven)
         say(season, RULE_RATES_UNPROVEN, about, correct->symbol.place,
             "these rates keep every limit; whether better ones exist was not followed to the end");
@@ -213,7 +213,7 @@ void say_match(struct season *season, const struct match_made *made)
                 say_supply(season, made->wanted[part], help->nutrient));
         if (help->product)
             report_help(season->model->reports, report, "%s beside them would close the gap",
-                        say_name(season, &help->product->symbol));
+                        name_string(help->product->symbol.name));
         else if (help->by_need)
             report_help(season->model->reports, report,
                         "%s goes only where a soil test shows a need of it: match a grade without it",
@@ -242,7 +242,7 @@ static void blend_notes(struct season *season, struct report *report, const stru
         const struct nutrient_form *form = nutrient_trade_form(parts[part]);
         double most = 0;
         for (size_t i = 0; i < blend->products.count; i++)
-            most = fmax(most, blend->products.items[i]->content[parts[part]] / form->element_per_unit);
+            most = fmax(most, product_share(blend->products.items[i], form));
         if (blend->grade[part] > 0 && !(most > 0))
             report_note(season->model->reports, report, "none of the materials holds %s", form->name);
         else if (exceeds(blend->grade[part], most))
@@ -274,7 +274,7 @@ void say_blend(struct season *season, const struct blend_made *made)
             continue;
         struct report *report =
             say(season, RULE_BLEND_APART, about, blend->products_place, "%s and %s are not to be mixed",
-                say_name(season, &warning->first->symbol), say_name(season, &warning->second->symbol));
+                name_string(warning->first->symbol.name), name_string(warning->second->symbol.name));
         report_label(season->model->reports, report, warning->mixing->place, "by this");
     }
 }

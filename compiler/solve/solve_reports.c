@@ -27,11 +27,6 @@ const struct symbol *choice_symbol(const struct choice_made *choice)
     return choice->correct ? &choice->correct->symbol : &choice->match->treatment->symbol;
 }
 
-const char *say_name(struct season *season, const struct symbol *symbol)
-{
-    return symbol->name ? text_string(season->arena, symbol->name->text) : "";
-}
-
 const char *say_supply(struct season *season, double element, const struct nutrient_form *form)
 {
     return display_of(season->arena, season->model, QUANTITY_MASS_RATE, element / form->element_per_unit,
@@ -51,7 +46,7 @@ static size_t contradiction_head(const struct contradiction *contradiction)
 
 static const char *zones_words(struct season *season, const struct contradiction *contradiction)
 {
-    const char *name = say_name(season, &contradiction->zone->symbol);
+    const char *name = name_string(contradiction->zone->symbol.name);
     if (contradiction->zones < 2)
         return name;
     return text_format(season->arena, "%s and %zu more %s", name, contradiction->zones - 1,
@@ -93,7 +88,7 @@ static const char *list_words(struct season *season, const struct choice_made *c
                       i == 0          ? ""
                       : i + 1 < count ? ", "
                                       : " and ",
-                      say_name(season, &products[i]->symbol));
+                      name_string(products[i]->symbol.name));
     return buffer_string(&text);
 }
 
@@ -124,7 +119,7 @@ static void note_given(struct season *season, struct report *report,
         told = nutrient;
         report_note(season->model->reports, report,
                     "records and the rest of the plan bring %s to %s, and count here",
-                    say_supply(season, sum, nutrient), say_name(season, &contradiction->zone->symbol));
+                    say_supply(season, sum, nutrient), name_string(contradiction->zone->symbol.name));
     }
 }
 
@@ -168,5 +163,5 @@ void say_contradictions(struct season *season, const struct choice_made *choice)
     if (!choice->solved && !told) /* no rates are not rates of nothing */
         say(season, RULE_RATES_UNDECIDED, (const struct symbol *const[]){choice_symbol(choice), NULL},
             choice_symbol(choice)->place, "no rates were found for %s, and none are shown to be impossible",
-            say_name(season, choice_symbol(choice)));
+            name_string((choice_symbol(choice))->name));
 }

@@ -55,6 +55,5 @@ struct report *say(struct season *season, enum rates_rule rule, const struct sym
 const char *say_supply(struct season *season, double element, const struct nutrient_form *form);
 /* The correction, or the application that has the match. */
 const struct symbol *choice_symbol(const struct choice_made *choice);
-const char *say_name(struct season *season, const struct symbol *symbol);
 
 #endif

@@ -1,0 +1,52 @@
+#include "compiler/model/product.h"
+
+double product_measure(const struct product *product, double amount, bool volume, bool as_volume)
+{
+    if (volume == as_volume)
+        return amount;
+    return as_volume ? amount / product->density : amount * product->density;
+}
+
+double product_mass(const struct product *product, double amount, bool volume)
+{
+    return product_measure(product, amount, volume, false);
+}
+
+bool product_supplies(const struct product *product, enum nutrient nutrient)
+{
+    return product->content[nutrient] > 0;
+}
+
+double product_share(const struct product *product, const struct nutrient_form *form)
+{
+    return product->content[form->nutrient] / form->element_per_unit;
+}
+
+bool kind_among(const struct name *const *kinds, size_t count, const struct name *kind)
+{
+    for (size_t i = 0; i < count; i++)
+        if (kinds[i] == kind)
+            return true;
+    return false;
+}
+
+bool product_has_kind(const struct product *product, const struct name *kind)
+{
+    return kind_among(product->kinds.items, product->kinds.count, kind);
+}
+
+bool product_in_class(const struct product *product, const struct treatment_class *class)
+{
+    return class->nutrient ? product_supplies(product, class->nutrient->nutrient)
+                           : product_has_kind(product, class->kind);
+}
+
+bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class)
+{
+    if (class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
+        return true;
+    for (size_t i = 0; i < treatment->dressings.count; i++)
+        if (product_in_class(treatment->dressings.items[i].product, class))
+            return true;
+    return false;
+}
