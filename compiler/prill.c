@@ -5,12 +5,14 @@
 #include "compiler/compilation.h"
 
 #include "compiler/check/check.h"
+#include "compiler/check/slip.h"
 #include "compiler/model/include.h"
 #include "compiler/model/layout.h"
 #include "compiler/model/suppose.h"
 #include "compiler/form/report_json.h"
 #include "compiler/form/report_sarif.h"
 #include "compiler/form/report_text.h"
+#include "compiler/result/result.h"
 #include "compiler/solve/solve.h"
 
 #include <stdlib.h>
@@ -316,6 +318,63 @@ const char *prill_format(struct prill_compilation *compilation, size_t *length)
 {
     struct request request = {0};
     if (!compilation_attempt(compilation, print_format, &request))
+        request.done = false;
+    return request_answer(&request, length);
+}
+
+/* ---- results ---- */
+
+const char *prill_result_name(size_t index)
+{
+    for (const struct result *result = results; result->name; result++)
+        if (index-- == 0)
+            return result->name;
+    return NULL;
+}
+
+const char *prill_result_form(const char *result, size_t index)
+{
+    const struct result *found = result_find(result);
+    return found ? result_form(found, index) : NULL;
+}
+
+static void print_result(struct prill_compilation *compilation, void *task)
+{
+    struct request *request = task;
+    struct arena *arena = &compilation->arena;
+    const struct season *season = compilation->season;
+    const struct result *result = result_find(request->name);
+    const char *form = NULL, *refusal = NULL;
+    for (size_t i = 0; result && (form = result_form(result, i)) && strcmp(form, request->form) != 0;)
+        i++;
+    request->out.arena = arena;
+    if (!form || !season)
+        refusal = text_format(arena, "there is no %s as %s", request->name, request->form);
+    /* A file of products or knowledge: an empty calendar would clear the one that somebody subscribed to. */
+    else if (result->ics && !season->model->has_season && compilation->reports.errors == 0)
+        refusal = text_format(arena, "%s states no season, so there is nothing to date", compilation->path);
+    else if (compilation->reports.errors == 0) {
+        struct result_input input = {.season = season,
+                                     .reports = &compilation->reports,
+                                     .subject = request->subject ? request->subject : "",
+                                     .look = compilation->look,
+                                     .earlier = compilation->earlier,
+                                     .stamp = compilation->stamp};
+        if (result->slips)
+            slips_find(compilation->season);
+        request->done = result_print(&request->out, result, form, &input);
+        if (!request->done)
+            refusal = text_format(arena, "nothing in the plan or the library is called %s", input.subject);
+    }
+    if (refusal)
+        compilation_refuse(compilation, PRILL_BAD_CALL, refusal);
+}
+
+const char *prill_result(struct prill_compilation *compilation, const char *result, const char *form,
+                         const char *subject, size_t *length)
+{
+    struct request request = {.name = result, .form = form, .subject = subject};
+    if (!compilation_attempt(compilation, print_result, &request))
         request.done = false;
     return request_answer(&request, length);
 }

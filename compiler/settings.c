@@ -2,7 +2,7 @@
 #include "compiler/compilation.h"
 
 #include "compiler/model/file.h"
-#include "compiler/result/calendar_ics.h"
+#include "compiler/result/result.h"
 
 #include <errno.h>
 #include <unistd.h>
@@ -16,8 +16,7 @@ static void copy_stamp(struct prill_compilation *compilation, void *task)
 
 bool prill_set_stamp(struct prill_compilation *compilation, long long seconds)
 {
-    return seconds >= 0 && seconds <= CALENDAR_ICS_STAMP_LIMIT &&
-           compilation_attempt(compilation, copy_stamp, &seconds);
+    return seconds >= 0 && seconds <= STAMP_LIMIT && compilation_attempt(compilation, copy_stamp, &seconds);
 }
 
 static void look_from(struct prill_compilation *compilation, void *task)

@@ -71,11 +71,8 @@ enum prill_status command_start(const struct call *call);
 enum prill_status command_check(const struct call *call);
 enum prill_status command_calendar(const struct call *call);
 enum prill_status command_compare(const struct call *call);
-enum prill_status command_needs(const struct call *call);
-enum prill_status command_shopping(const struct call *call);
-enum prill_status command_budget(const struct call *call);
-enum prill_status command_rates(const struct call *call);
-enum prill_status command_weather(const struct call *call);
+/* The result named like the command. */
+enum prill_status command_result(const struct call *call);
 enum prill_status command_explain(const struct call *call);
 enum prill_status command_format(const struct call *call);
 enum prill_status command_checks(const struct call *call);

@@ -138,27 +138,27 @@ const struct command commands[] = {
     {"needs", "PLAN", 1, 1, "print what the soil tests say the lawn needs",
      "Prints what a year asks of each zone, and each result: how the scale reads it, the amount and how it "
      "was found, what the pH asks, and what the report lacked.",
-     needs_options, command_needs},
+     needs_options, command_result},
     {"shopping", "PLAN", 1, 1, "print what is still to buy for the season",
      "Prints for each product what the plan still needs, in which packs to buy it at the least cost, what is "
      "left "
      "over, how far a pack goes, and by which day it is needed first.",
-     listed_options, command_shopping},
+     listed_options, command_result},
     {"budget", "PLAN", 1, 1, "print the nutrients by month against needs and limits",
      "Prints for each zone which nutrients it gets in which month, done and planned told apart, and how that "
      "stands against the soil test, the yearly range of the grass and each limit of a year.",
-     listed_options, command_budget},
+     listed_options, command_result},
     {"rates", "PLAN", 1, 1, "print the rates the compiler chose, and why",
      "Prints the rates of corrections and matches, what each zone gets and what is missing, which statements "
      "hold it back and what those of practice would have to be; and the answers to what the plan asks to "
      "match "
      "or blend.",
-     needs_options, command_rates},
+     needs_options, command_result},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "
      "many "
      "years of the history it was not so, and which day has the least risk.",
-     listed_options, command_weather},
+     listed_options, command_result},
     {"explain", "[PLAN] NAME", 1, 2, "tell how a result came about, or what a rule means",
      "With a plan, tells how the dates, rates and amounts of the named thing were found, down to the lines "
      "of the plan. "

@@ -210,3 +210,9 @@ enum prill_status plan_result(const struct call *call, const char *path, const s
     prill_free(compilation);
     return status;
 }
+
+enum prill_status command_result(const struct call *call)
+{
+    struct wanted wanted = {.form = plan_form(call), .output = call->values[OPTION_OUTPUT]};
+    return wanted.form ? plan_result(call, call->operands[0], &wanted) : PRILL_BAD_CALL;
+}

@@ -1,158 +1,94 @@
 #include "compiler/form/json.h"
 
-#include "lexer/source.h"
-
-#include <assert.h>
-#include <math.h>
+#include <stdio.h>
 #include <string.h>
 
-static _Noreturn void memory_refused(struct json_writer *writer)
+static void print_string(struct buffer *out, struct text text)
 {
-    arena_alloc(writer->arena, SIZE_MAX);
-    abort(); /* not reached: no system has so much */
-}
-
-/* Attaches `value`, which jansson takes over, even where it fails. */
-static json_t *put(struct json_writer *writer, json_t *parent, const char *key, json_t *value)
-{
-    int failed = key ? json_object_set_new_nocheck(parent, key, value) : json_array_append_new(parent, value);
-    if (failed)
-        memory_refused(writer);
-    return value;
-}
-
-json_t *json_put_object(struct json_writer *writer, json_t *parent, const char *key)
-{
-    return put(writer, parent, key, json_object());
-}
-
-json_t *json_put_array(struct json_writer *writer, json_t *parent, const char *key)
-{
-    return put(writer, parent, key, json_array());
-}
-
-void json_put_integer(struct json_writer *writer, json_t *parent, const char *key, json_int_t value)
-{
-    put(writer, parent, key, json_integer(value));
-}
-
-void json_put_number(struct json_writer *writer, json_t *parent, const char *key, double value)
-{
-    assert(isfinite(value));
-    put(writer, parent, key, json_real(value));
-}
-
-void json_put_figure(struct json_writer *writer, json_t *parent, const char *key, double value)
-{
-    if (isfinite(value))
-        json_put_number(writer, parent, key, value);
-    else
-        json_put_null(writer, parent, key);
-}
-
-void json_put_boolean(struct json_writer *writer, json_t *parent, const char *key, bool value)
-{
-    put(writer, parent, key, json_boolean(value));
-}
-
-void json_put_null(struct json_writer *writer, json_t *parent, const char *key)
-{
-    put(writer, parent, key, json_null());
-}
-
-/* `text` with what is not UTF-8 replaced; the text itself where nothing is. */
-static struct text text_valid(struct arena *arena, struct text text)
-{
-    struct buffer valid = {.arena = arena};
-    size_t kept = 0, length; /* bytes before `kept` are in `valid` already */
+    static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
+    size_t length;
+    buffer_add_string(out, "\"");
     for (size_t at = 0; at < text.length; at += length) {
-        text_character(text, at, &length);
-        if (length > 1 || (unsigned char)text.start[at] < 0x80)
-            continue;
-        buffer_add(&valid, (struct text){text.start + kept, at - kept});
-        buffer_add_string(&valid, "\xEF\xBF\xBD");
-        kept = at + 1;
+        uint32_t code_point = text_character(text, at, &length);
+        const char *short_form = code_point ? strchr(escaped, code_point < 0x80 ? (int)code_point : 1) : NULL;
+        if (short_form)
+            buffer_format(out, "\\%c", letters[short_form - escaped]);
+        else if (code_point >= 0x20 && code_point < 0x7F)
+            buffer_add(out, (struct text){text.start + at, 1});
+        else if (code_point < 0x10000)
+            buffer_format(out, "\\u%04X", (unsigned)code_point);
+        else /* above the basic plane: two surrogates (RFC 8259, 7) */
+            buffer_format(out, "\\u%04X\\u%04X", (unsigned)(0xD800 + ((code_point - 0x10000) >> 10)),
+                          (unsigned)(0xDC00 + (code_point & 0x3FF)));
     }
-    if (kept == 0)
-        return text;
-    buffer_add(&valid, (struct text){text.start + kept, text.length - kept});
-    return (struct text){valid.string, valid.length};
+    buffer_add_string(out, "\"");
 }
 
-void json_put_text(struct json_writer *writer, json_t *parent, const char *key, struct text text)
+/* Twelve significant digits: what rounding on the way leaves certain on every machine, and far more than
+ * anyone weighs. Always with a point or an exponent, so that a reader with whole numbers keeps it apart. */
+static void print_number(struct buffer *out, double value)
 {
-    struct text valid = text_valid(writer->arena, text);
-    put(writer, parent, key, json_stringn_nocheck(valid.start, valid.length));
+    char digits[32];
+    int length = snprintf(digits, sizeof digits, "%.12g", value);
+    bool whole = true;
+    for (int i = 0; i < length; i++) {
+        whole = whole && strchr("-0123456789", digits[i]);
+        /* A locale's point may be another, and an exponent's sign and zeros say nothing. */
+        if (!strchr("-0123456789e+", digits[i]))
+            buffer_add_string(out, ".");
+        else if (digits[i] != '+' && !(digits[i] == '0' && i > 1 && strchr("+-", digits[i - 1])))
+            buffer_repeat(out, digits[i], 1);
+    }
+    if (whole)
+        buffer_add_string(out, ".0");
 }
 
-void json_put_name(struct json_writer *writer, json_t *parent, const char *key, const struct name *name)
+static void print_value(struct buffer *out, bool indent, size_t depth, const struct data *value);
+
+static void print_members(struct buffer *out, bool indent, size_t depth, const struct data *owner)
 {
-    if (name)
-        json_put_text(writer, parent, key, name->text);
-    else
-        json_put_null(writer, parent, key);
+    for (const struct data *value = owner->first; value; value = value->next) {
+        buffer_add_string(out, indent ? "\n" : "");
+        buffer_repeat(out, ' ', indent ? 2 * (depth + 1) : 0);
+        if (value->key) {
+            print_string(out, text_of(value->key));
+            buffer_add_string(out, indent ? ": " : ":");
+        }
+        print_value(out, indent, depth + 1, value);
+        buffer_add_string(out, value->next ? "," : indent ? "\n" : "");
+    }
+    buffer_repeat(out, ' ', indent && owner->first ? 2 * depth : 0);
 }
 
-void json_put_string(struct json_writer *writer, json_t *parent, const char *key, const char *string)
+static void print_value(struct buffer *out, bool indent, size_t depth, const struct data *value)
 {
-    if (string)
-        json_put_text(writer, parent, key, text_of(string));
-    else
-        json_put_null(writer, parent, key);
+    switch (value->kind) {
+    case DATA_OBJECT:
+    case DATA_LIST:
+        buffer_add_string(out, value->kind == DATA_OBJECT ? "{" : "[");
+        print_members(out, indent, depth, value);
+        buffer_add_string(out, value->kind == DATA_OBJECT ? "}" : "]");
+        break;
+    case DATA_TEXT:
+        print_string(out, value->text);
+        break;
+    case DATA_INTEGER:
+        buffer_format(out, "%lld", value->integer);
+        break;
+    case DATA_NUMBER:
+        print_number(out, value->number);
+        break;
+    case DATA_BOOLEAN:
+        buffer_add_string(out, value->integer ? "true" : "false");
+        break;
+    case DATA_NULL:
+        buffer_add_string(out, "null");
+        break;
+    }
 }
 
-/* DEL is ASCII and jansson leaves it as it is; it stands nowhere but in strings. */
-static void deletes_escape(struct buffer *out, size_t start)
+void json_print(struct buffer *out, bool indent, const struct data *root)
 {
-    if (!memchr(out->string + start, 0x7F, out->length - start))
-        return;
-    struct text document =
-        text_of(text_string(out->arena, (struct text){out->string + start, out->length - start}));
-    out->length = start;
-    for (size_t i = 0; i < document.length; i++)
-        buffer_add(out, document.start[i] == 0x7F ? TEXT("\\u007F") : (struct text){document.start + i, 1});
-}
-
-/* Digits of a number: what rounding on the way leaves certain on every machine, and far more than anyone
- * weighs. */
-enum { REAL_DIGITS = 12 };
-
-static void document_print(struct json_writer *writer, struct buffer *out, bool indent)
-{
-    size_t flags =
-        JSON_ENSURE_ASCII | JSON_REAL_PRECISION(REAL_DIGITS) | (indent ? JSON_INDENT(2) : JSON_COMPACT);
-    size_t length = json_dumpb(writer->root, NULL, 0, flags);
-    if (length == 0)
-        memory_refused(writer);
-    size_t start = out->length;
-    buffer_repeat(out, '\n', length + 1);
-    if (json_dumpb(writer->root, out->string + start, length, flags) != length)
-        memory_refused(writer);
-    deletes_escape(out, start);
-}
-
-/* False when memory was refused on the way. Apart from json_print because of what setjmp does to locals. */
-static bool document_made(struct json_writer *writer, struct buffer *out, bool indent, json_filler *fill,
-                          const void *subject)
-{
-    jmp_buf refused;
-    if (setjmp(refused))
-        return false;
-    writer->arena->exhausted = &refused;
-    fill(writer, writer->root, subject);
-    document_print(writer, out, indent);
-    return true;
-}
-
-void json_print(struct buffer *out, bool indent, json_filler *fill, const void *subject)
-{
-    struct json_writer writer = {.arena = out->arena, .root = json_object()};
-    if (!writer.root)
-        memory_refused(&writer);
-    jmp_buf *exhausted = out->arena->exhausted;
-    bool made = document_made(&writer, out, indent, fill, subject);
-    out->arena->exhausted = exhausted;
-    json_decref(writer.root);
-    if (!made)
-        memory_refused(&writer);
+    print_value(out, indent, 0, root);
+    buffer_add_string(out, "\n");
 }

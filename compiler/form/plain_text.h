@@ -1,11 +1,15 @@
-/* Text from a plan made safe for a file format: valid UTF-8 without control characters. */
+/* Text from a plan made safe for a file format. */
 #ifndef PRILL_FORM_PLAIN_TEXT_H
 #define PRILL_FORM_PLAIN_TEXT_H
 
 #include "lexer/source.h"
 
-/* Bytes that are not UTF-8 become U+FFFD; C0 but the line feed, DEL and C1 become blanks, and so does the
- * line feed where `lines` is false. The text itself where nothing changes, otherwise in the arena. */
+/* Valid UTF-8: bytes that are not become U+FFFD. The text itself where nothing changes, otherwise in the
+ * arena. */
+struct text text_valid(struct arena *arena, struct text text);
+
+/* Valid UTF-8 without control characters: C0 but the line feed, DEL and C1 become blanks, and so does the
+ * line feed where `lines` is false. */
 const char *plain_text(struct arena *arena, const char *text, bool lines);
 
 #endif

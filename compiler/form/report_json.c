@@ -1,105 +1,99 @@
 #include "compiler/form/report_json.h"
 
-#include "compiler/form/json_values.h"
+#include "compiler/form/json.h"
 #include "compiler/form/report_text.h"
 
-static void put_end(struct json_writer *writer, json_t *parent, const char *key, struct place place,
-                    uint32_t offset)
+static void put_end(struct data *parent, const char *key, struct place place, uint32_t offset)
 {
     struct position position = source_position(place.source, offset);
-    json_t *object = json_put_object(writer, parent, key);
-    json_put_integer(writer, object, "line", position.line);
-    json_put_integer(writer, object, "column", position.column);
-    json_put_integer(writer, object, "byte", offset);
-    json_put_integer(writer, object, "byte_column", position.byte_column);
-    json_put_integer(writer, object, "utf16_column", position.utf16_column);
+    struct data *object = data_object(parent, key);
+    data_integer(object, "line", position.line);
+    data_integer(object, "column", position.column);
+    data_integer(object, "byte", offset);
+    data_integer(object, "byte_column", position.byte_column);
+    data_integer(object, "utf16_column", position.utf16_column);
 }
 
 /* The members that every place of a report has. */
-static void fill_place(struct json_writer *writer, json_t *object, struct place place)
+static void fill_place(struct data *object, struct place place)
 {
-    json_fill_place(writer, object, place);
-    json_put_boolean(writer, object, "library", place.source->library);
-    put_end(writer, object, "from", place, place.start);
-    put_end(writer, object, "to", place, place.end);
+    data_place_members(object, place);
+    data_boolean(object, "library", place.source->library);
+    put_end(object, "from", place, place.start);
+    put_end(object, "to", place, place.end);
 }
 
-static void put_place(struct json_writer *writer, json_t *places, struct place place, bool main,
-                      const char *words)
+static void put_place(struct data *places, struct place place, bool main, const char *words)
 {
     if (!place.source)
         return;
-    json_t *object = json_put_object(writer, places, NULL);
-    fill_place(writer, object, place);
-    json_put_boolean(writer, object, "main", main);
-    json_put_string(writer, object, "words", words);
-    json_t *used_from = json_put_array(writer, object, "used_from");
+    struct data *object = data_object(places, NULL);
+    fill_place(object, place);
+    data_boolean(object, "main", main);
+    data_string(object, "words", words);
+    struct data *used_from = data_list(object, "used_from");
     struct place used_at = place.source->used_at;
     for (; used_at.source; used_at = used_at.source->used_at)
-        fill_place(writer, json_put_object(writer, used_from, NULL), used_at);
+        fill_place(data_object(used_from, NULL), used_at);
 }
 
-static void put_places(struct json_writer *writer, json_t *root, const struct report *report)
+static void put_places(struct data *root, const struct report *report)
 {
-    json_t *places = json_put_array(writer, root, "places");
-    put_place(writer, places, report->place, true, report->place_label);
+    struct data *places = data_list(root, "places");
+    put_place(places, report->place, true, report->place_label);
     for (size_t i = 0; i < report->labels.count; i++)
-        put_place(writer, places, report->labels.items[i].place, false, report->labels.items[i].text);
+        put_place(places, report->labels.items[i].place, false, report->labels.items[i].text);
 }
 
-static void put_fix(struct json_writer *writer, json_t *root, const struct fix *fix)
+static void put_fix(struct data *root, const struct fix *fix)
 {
     if (!fix) {
-        json_put_null(writer, root, "fix");
+        data_null(root, "fix");
         return;
     }
-    json_t *object = json_put_object(writer, root, "fix");
-    json_put_string(writer, object, "sentence", fix->sentence);
-    json_put_boolean(writer, object, "safe", fix->safe);
-    json_t *edits = json_put_array(writer, object, "edits");
+    struct data *object = data_object(root, "fix");
+    data_string(object, "sentence", fix->sentence);
+    data_boolean(object, "safe", fix->safe);
+    struct data *edits = data_list(object, "edits");
     for (size_t i = 0; i < fix->edit_count; i++) {
-        json_t *edit = json_put_object(writer, edits, NULL);
-        fill_place(writer, edit, fix->edits[i].place);
-        json_put_string(writer, edit, "replacement", fix->edits[i].replacement);
+        struct data *edit = data_object(edits, NULL);
+        fill_place(edit, fix->edits[i].place);
+        data_string(edit, "replacement", fix->edits[i].replacement);
     }
 }
 
-static void put_allowed(struct json_writer *writer, json_t *root, const struct report *report)
+static void put_allowed(struct data *root, const struct report *report)
 {
     if (!report->allowed_because) {
-        json_put_null(writer, root, "allowed");
+        data_null(root, "allowed");
         return;
     }
-    json_t *allowed = json_put_object(writer, root, "allowed");
-    json_put_string(writer, allowed, "because", report->allowed_because);
+    struct data *allowed = data_object(root, "allowed");
+    data_string(allowed, "because", report->allowed_because);
     if (report->allowed_at.source)
-        fill_place(writer, json_put_object(writer, allowed, "place"), report->allowed_at);
+        fill_place(data_object(allowed, "place"), report->allowed_at);
     else
-        json_put_null(writer, allowed, "place");
-}
-
-static void fill(struct json_writer *writer, json_t *root, const void *subject)
-{
-    const struct report *report = subject;
-    json_put_string(writer, root, "format", "prill report 1");
-    json_put_string(writer, root, "check", report->rule->name);
-    json_put_string(writer, root, "severity", severity_name(report->severity));
-    json_put_string(writer, root, "sentence", report->sentence);
-    put_places(writer, root, report);
-    json_t *notes = json_put_array(writer, root, "notes");
-    for (size_t i = 0; i < report->notes.count; i++)
-        json_put_string(writer, notes, NULL, report->notes.items[i]);
-    json_put_string(writer, root, "help", report->help);
-    put_fix(writer, root, report->fix);
-    put_allowed(writer, root, report);
-    struct buffer text = {.arena = writer->arena};
-    report_text_print(&text, report, false);
-    json_put_string(writer, root, "as_text", buffer_string(&text));
+        data_null(allowed, "place");
 }
 
 void report_json_print(struct buffer *out, const struct report *report)
 {
-    json_print(out, false, fill, report);
+    struct data *root = data_new(out->arena);
+    data_string(root, "format", "prill report 1");
+    data_string(root, "check", report->rule->name);
+    data_string(root, "severity", severity_name(report->severity));
+    data_string(root, "sentence", report->sentence);
+    put_places(root, report);
+    struct data *notes = data_list(root, "notes");
+    for (size_t i = 0; i < report->notes.count; i++)
+        data_string(notes, NULL, report->notes.items[i]);
+    data_string(root, "help", report->help);
+    put_fix(root, report->fix);
+    put_allowed(root, report);
+    struct buffer text = {.arena = root->arena};
+    report_text_print(&text, report, false);
+    data_string(root, "as_text", buffer_string(&text));
+    json_print(out, false, root);
 }
 
 void reports_json_print(struct buffer *out, const struct reports *reports)

@@ -1,6 +1,7 @@
 #include "compiler/form/report_sarif.h"
 
 #include "compiler/form/report_text.h"
+#include "compiler/form/json.h"
 #include "compiler/form/sarif.h"
 
 #include <inttypes.h>
@@ -9,11 +10,6 @@
 struct rule_list {
     const struct rule **items;
     size_t count, capacity;
-};
-
-struct log {
-    const struct reports *reports;
-    const char *version;
 };
 
 static size_t rule_index(const struct rule_list *rules, const struct rule *rule)
@@ -35,54 +31,53 @@ static struct rule_list rules_of(const struct reports *reports, struct arena *ar
     return rules;
 }
 
-static void rule_put(struct json_writer *writer, json_t *parent, const struct rule *rule)
+static void rule_put(struct data *parent, const struct rule *rule)
 {
-    json_t *object = json_put_object(writer, parent, NULL);
+    struct data *object = data_object(parent, NULL);
     const char *explanation = rule->explanation ? rule->explanation : rule->sentence;
-    json_put_string(writer, object, "id", rule->name);
-    sarif_message_put(writer, object, "shortDescription", rule->sentence);
-    sarif_message_put(writer, object, "fullDescription", explanation);
-    json_t *configuration = json_put_object(writer, object, "defaultConfiguration");
-    json_put_string(writer, configuration, "level", severity_name(rule->severity));
-    const char *source = rule->source ? text_format(writer->arena, "\nSource: %s", rule->source) : "";
+    data_string(object, "id", rule->name);
+    sarif_message_put(object, "shortDescription", rule->sentence);
+    sarif_message_put(object, "fullDescription", explanation);
+    struct data *configuration = data_object(object, "defaultConfiguration");
+    data_string(configuration, "level", severity_name(rule->severity));
+    const char *source = rule->source ? text_format(parent->arena, "\nSource: %s", rule->source) : "";
     sarif_message_put(
-        writer, object, "help",
-        text_format(writer->arena, "%s%s\nMore: prill explain %s", explanation, source, rule->name));
+        object, "help",
+        text_format(parent->arena, "%s%s\nMore: prill explain %s", explanation, source, rule->name));
 }
 
-static void tool_put(struct json_writer *writer, json_t *run, const struct rule_list *rules,
-                     const char *version)
+static void tool_put(struct data *run, const struct rule_list *rules, const char *version)
 {
-    json_t *driver = json_put_object(writer, json_put_object(writer, run, "tool"), "driver");
-    json_put_string(writer, driver, "name", "prill");
-    json_put_string(writer, driver, "version", version);
-    json_t *array = json_put_array(writer, driver, "rules");
+    struct data *driver = data_object(data_object(run, "tool"), "driver");
+    data_string(driver, "name", "prill");
+    data_string(driver, "version", version);
+    struct data *array = data_list(driver, "rules");
     for (size_t i = 0; i < rules->count; i++)
-        rule_put(writer, array, rules->items[i]);
+        rule_put(array, rules->items[i]);
 }
 
 /* The program did its work also where the plan has errors (3.20.14). */
-static void invocation_put(struct json_writer *writer, json_t *run, const struct reports *reports)
+static void invocation_put(struct data *run, const struct reports *reports)
 {
-    json_t *invocation = json_put_object(writer, json_put_array(writer, run, "invocations"), NULL);
-    json_put_boolean(writer, invocation, "executionSuccessful", true);
+    struct data *invocation = data_object(data_list(run, "invocations"), NULL);
+    data_boolean(invocation, "executionSuccessful", true);
     if (!reports->flooded)
         return;
-    json_t *notifications = json_put_array(writer, invocation, "toolExecutionNotifications");
-    json_t *notification = json_put_object(writer, notifications, NULL);
-    json_put_string(writer, notification, "level", "warning");
-    sarif_message_put(writer, notification, "message", "more was found than is given here");
+    struct data *notifications = data_list(invocation, "toolExecutionNotifications");
+    struct data *notification = data_object(notifications, NULL);
+    data_string(notification, "level", "warning");
+    sarif_message_put(notification, "message", "more was found than is given here");
 }
 
-static void base_put(struct json_writer *writer, json_t *bases, const char *name, const char *description)
+static void base_put(struct data *bases, const char *name, const char *description)
 {
-    sarif_message_put(writer, json_put_object(writer, bases, name), "description", description);
+    sarif_message_put(data_object(bases, name), "description", description);
 }
 
 /* The sentence, then a paragraph for each remark. */
-static void result_message_put(struct json_writer *writer, json_t *result, const struct report *report)
+static void result_message_put(struct data *result, const struct report *report)
 {
-    struct buffer text = {.arena = writer->arena};
+    struct buffer text = {.arena = result->arena};
     buffer_add_string(&text, report->sentence);
     for (size_t i = 0; i < report->notes.count; i++)
         buffer_format(&text, "\nnote: %s", report->notes.items[i]);
@@ -90,67 +85,67 @@ static void result_message_put(struct json_writer *writer, json_t *result, const
         buffer_format(&text, "\nhelp: %s", report->help);
     if (report->fix)
         buffer_format(&text, "\n%s: %s", fix_word(report->fix), report->fix->sentence);
-    sarif_message_put(writer, result, "message", buffer_string(&text));
+    sarif_message_put(result, "message", buffer_string(&text));
 }
 
-static void related_put(struct json_writer *writer, json_t *related, struct place place, const char *message)
+static void related_put(struct data *related, struct place place, const char *message)
 {
-    json_int_t id = (json_int_t)json_array_size(related) + 1;
-    json_t *location = sarif_location_put(writer, related, NULL, place);
-    json_put_integer(writer, location, "id", id);
+    long long id = (long long)related->count + 1;
+    struct data *location = sarif_location_put(related, NULL, place);
+    data_integer(location, "id", id);
     if (message)
-        sarif_message_put(writer, location, "message", message);
+        sarif_message_put(location, "message", message);
 }
 
-static void locations_put(struct json_writer *writer, json_t *result, const struct report *report)
+static void locations_put(struct data *result, const struct report *report)
 {
-    json_t *locations = json_put_array(writer, result, "locations");
+    struct data *locations = data_list(result, "locations");
     if (report->place.source) {
-        json_t *location = sarif_location_put(writer, locations, NULL, report->place);
+        struct data *location = sarif_location_put(locations, NULL, report->place);
         if (report->place_label)
-            sarif_message_put(writer, location, "message", report->place_label);
+            sarif_message_put(location, "message", report->place_label);
     }
-    json_t *related = json_put_array(writer, result, "relatedLocations");
+    struct data *related = data_list(result, "relatedLocations");
     for (size_t i = 0; i < report->labels.count; i++)
         if (report->labels.items[i].place.source)
-            related_put(writer, related, report->labels.items[i].place, report->labels.items[i].text);
+            related_put(related, report->labels.items[i].place, report->labels.items[i].text);
     const struct source *source = report->place.source;
     for (; source && source->used_at.source; source = source->used_at.source)
-        related_put(writer, related, source->used_at, "used from here");
+        related_put(related, source->used_at, "used from here");
 }
 
 /* One change for each file that the fix touches (3.55.3). */
-static void fix_put(struct json_writer *writer, json_t *result, const struct fix *fix)
+static void fix_put(struct data *result, const struct fix *fix)
 {
-    json_t *object = json_put_object(writer, json_put_array(writer, result, "fixes"), NULL);
-    sarif_message_put(writer, object, "description", fix->sentence);
-    json_t *changes = json_put_array(writer, object, "artifactChanges");
-    json_t *replacements = NULL;
+    struct data *object = data_object(data_list(result, "fixes"), NULL);
+    sarif_message_put(object, "description", fix->sentence);
+    struct data *changes = data_list(object, "artifactChanges");
+    struct data *replacements = NULL;
     for (size_t i = 0; i < fix->edit_count; i++) {
         struct place place = fix->edits[i].place;
         if (i == 0 || place.source != fix->edits[i - 1].place.source) {
-            json_t *change = json_put_object(writer, changes, NULL);
-            sarif_artifact_put(writer, change, place.source);
-            replacements = json_put_array(writer, change, "replacements");
+            struct data *change = data_object(changes, NULL);
+            sarif_artifact_put(change, place.source);
+            replacements = data_list(change, "replacements");
         }
-        json_t *replacement = json_put_object(writer, replacements, NULL);
-        sarif_region_put(writer, replacement, "deletedRegion", place);
-        json_t *content = json_put_object(writer, replacement, "insertedContent");
-        json_put_string(writer, content, "text", fix->edits[i].replacement);
+        struct data *replacement = data_object(replacements, NULL);
+        sarif_region_put(replacement, "deletedRegion", place);
+        struct data *content = data_object(replacement, "insertedContent");
+        data_string(content, "text", fix->edits[i].replacement);
     }
 }
 
 /* All results say whether they are suppressed, or none may (3.27.23). */
-static void suppressions_put(struct json_writer *writer, json_t *result, const struct report *report)
+static void suppressions_put(struct data *result, const struct report *report)
 {
-    json_t *suppressions = json_put_array(writer, result, "suppressions");
+    struct data *suppressions = data_list(result, "suppressions");
     if (!report->allowed_because)
         return;
-    json_t *suppression = json_put_object(writer, suppressions, NULL);
-    json_put_string(writer, suppression, "kind", "inSource");
-    json_put_string(writer, suppression, "justification", report->allowed_because);
+    struct data *suppression = data_object(suppressions, NULL);
+    data_string(suppression, "kind", "inSource");
+    data_string(suppression, "justification", report->allowed_because);
     if (report->allowed_at.source)
-        sarif_location_put(writer, suppression, "location", report->allowed_at);
+        sarif_location_put(suppression, "location", report->allowed_at);
 }
 
 /* FNV-1a of 64 bits, constants from memory; blanks do not count, so that formatting a plan leaves its results
@@ -173,56 +168,50 @@ static uint64_t report_hash(const struct report *report)
     return hash_add(hash, source_line(source, source_position(source, report->place.start).line));
 }
 
-static void fingerprint_put(struct json_writer *writer, json_t *result, const uint64_t *hashes, size_t index)
+static void fingerprint_put(struct data *result, const uint64_t *hashes, size_t index)
 {
     size_t ordinal = 1;
     for (size_t i = 0; i < index; i++)
         ordinal += hashes[i] == hashes[index];
-    json_t *fingerprints = json_put_object(writer, result, "partialFingerprints");
-    json_put_string(writer, fingerprints, "primaryLocationLineHash",
-                    text_format(writer->arena, "%016" PRIx64 ":%zu", hashes[index], ordinal));
+    struct data *fingerprints = data_object(result, "partialFingerprints");
+    data_string(fingerprints, "primaryLocationLineHash",
+                text_format(result->arena, "%016" PRIx64 ":%zu", hashes[index], ordinal));
 }
 
-static void results_put(struct json_writer *writer, json_t *run, const struct reports *reports,
-                        const struct rule_list *rules)
+static void results_put(struct data *run, const struct reports *reports, const struct rule_list *rules)
 {
-    json_t *results = json_put_array(writer, run, "results");
-    uint64_t *hashes = ARENA_ARRAY(writer->arena, reports->all.count, uint64_t);
+    struct data *results = data_list(run, "results");
+    uint64_t *hashes = ARENA_ARRAY(run->arena, reports->all.count, uint64_t);
     for (size_t i = 0; i < reports->all.count; i++) {
         const struct report *report = reports->all.items[i];
-        json_t *result = json_put_object(writer, results, NULL);
-        json_put_string(writer, result, "ruleId", report->rule->name);
-        json_put_integer(writer, result, "ruleIndex", (json_int_t)rule_index(rules, report->rule));
-        json_put_string(writer, result, "level", severity_name(report->severity));
-        result_message_put(writer, result, report);
-        locations_put(writer, result, report);
+        struct data *result = data_object(results, NULL);
+        data_string(result, "ruleId", report->rule->name);
+        data_integer(result, "ruleIndex", (long long)rule_index(rules, report->rule));
+        data_string(result, "level", severity_name(report->severity));
+        result_message_put(result, report);
+        locations_put(result, report);
         if (report->fix && report->fix->safe)
-            fix_put(writer, result, report->fix);
-        suppressions_put(writer, result, report);
+            fix_put(result, report->fix);
+        suppressions_put(result, report);
         hashes[i] = report_hash(report);
-        fingerprint_put(writer, result, hashes, i);
+        fingerprint_put(result, hashes, i);
     }
-}
-
-static void log_fill(struct json_writer *writer, json_t *root, const void *subject)
-{
-    const struct log *log = subject;
-    struct rule_list rules = rules_of(log->reports, writer->arena);
-    json_put_string(writer, root, "$schema", "https://json.schemastore.org/sarif-2.1.0.json");
-    json_put_string(writer, root, "version", "2.1.0");
-    json_t *run = json_put_object(writer, json_put_array(writer, root, "runs"), NULL);
-    tool_put(writer, run, &rules, log->version);
-    invocation_put(writer, run, log->reports);
-    json_t *bases = json_put_object(writer, run, "originalUriBaseIds");
-    base_put(writer, bases, sarif_plan_base, "the folder where prill was run");
-    base_put(writer, bases, sarif_library_base, "the library built into prill");
-    json_put_string(writer, run, "columnKind", "utf16CodeUnits");
-    json_put_string(writer, run, "defaultEncoding", "UTF-8");
-    results_put(writer, run, log->reports, &rules);
 }
 
 void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)
 {
-    struct log log = {reports, version};
-    json_print(out, true, log_fill, &log);
+    struct data *root = data_new(out->arena);
+    struct rule_list rules = rules_of(reports, out->arena);
+    data_string(root, "$schema", "https://json.schemastore.org/sarif-2.1.0.json");
+    data_string(root, "version", "2.1.0");
+    struct data *run = data_object(data_list(root, "runs"), NULL);
+    tool_put(run, &rules, version);
+    invocation_put(run, reports);
+    struct data *bases = data_object(run, "originalUriBaseIds");
+    base_put(bases, sarif_plan_base, "the folder where prill was run");
+    base_put(bases, sarif_library_base, "the library built into prill");
+    data_string(run, "columnKind", "utf16CodeUnits");
+    data_string(run, "defaultEncoding", "UTF-8");
+    results_put(run, reports, &rules);
+    json_print(out, true, root);
 }

@@ -6,16 +6,16 @@ enum { SNIPPET_LIMIT = 4096 }; /* bytes; a snippet is the whole region (3.30.13)
 
 const char sarif_plan_base[] = "%SRCROOT%", sarif_library_base[] = "PRILL-LIBRARY";
 
-void sarif_message_put(struct json_writer *writer, json_t *parent, const char *key, const char *string)
+void sarif_message_put(struct data *parent, const char *key, const char *string)
 {
-    struct buffer text = {.arena = writer->arena};
+    struct buffer text = {.arena = parent->arena};
     for (const char *c = string; *c; c++) {
         buffer_repeat(&text, *c, *c == '{' || *c == '}' ? 2 : 1);
         if (c[0] == ']' && c[1] == '(')
             buffer_add_string(&text, " ");
     }
-    json_t *message = json_put_object(writer, parent, key);
-    json_put_string(writer, message, "text", buffer_string(&text));
+    struct data *message = data_object(parent, key);
+    data_string(message, "text", buffer_string(&text));
 }
 
 /* All but the unreserved characters is percent-encoded, so that a colon starts no scheme. */
@@ -35,13 +35,12 @@ static const char *uri_of_path(struct arena *arena, const char *path)
     return buffer_string(&uri);
 }
 
-void sarif_artifact_put(struct json_writer *writer, json_t *parent, const struct source *source)
+void sarif_artifact_put(struct data *parent, const struct source *source)
 {
-    json_t *artifact = json_put_object(writer, parent, "artifactLocation");
-    json_put_string(writer, artifact, "uri", uri_of_path(writer->arena, source->path));
+    struct data *artifact = data_object(parent, "artifactLocation");
+    data_string(artifact, "uri", uri_of_path(parent->arena, source->path));
     if (source->library || source->path[0] != '/')
-        json_put_string(writer, artifact, "uriBaseId",
-                        source->library ? sarif_library_base : sarif_plan_base);
+        data_string(artifact, "uriBaseId", source->library ? sarif_library_base : sarif_plan_base);
 }
 
 /* Text columns do not depend on a byte order mark (3.30.2). */
@@ -52,27 +51,27 @@ static uint32_t text_column(const struct source *source, struct position positio
     return marked && position.utf16_column > 1 ? position.utf16_column - 1 : position.utf16_column;
 }
 
-json_t *sarif_region_put(struct json_writer *writer, json_t *parent, const char *key, struct place place)
+struct data *sarif_region_put(struct data *parent, const char *key, struct place place)
 {
     struct position start = source_position(place.source, place.start);
     struct position end = source_position(place.source, place.end);
-    json_t *region = json_put_object(writer, parent, key);
-    json_put_integer(writer, region, "startLine", start.line);
-    json_put_integer(writer, region, "startColumn", text_column(place.source, start));
-    json_put_integer(writer, region, "endLine", end.line);
-    json_put_integer(writer, region, "endColumn", text_column(place.source, end));
+    struct data *region = data_object(parent, key);
+    data_integer(region, "startLine", start.line);
+    data_integer(region, "startColumn", text_column(place.source, start));
+    data_integer(region, "endLine", end.line);
+    data_integer(region, "endColumn", text_column(place.source, end));
     return region;
 }
 
-json_t *sarif_location_put(struct json_writer *writer, json_t *parent, const char *key, struct place place)
+struct data *sarif_location_put(struct data *parent, const char *key, struct place place)
 {
-    json_t *location = json_put_object(writer, parent, key);
-    json_t *physical = json_put_object(writer, location, "physicalLocation");
-    sarif_artifact_put(writer, physical, place.source);
-    json_t *region = sarif_region_put(writer, physical, "region", place);
-    json_put_integer(writer, region, "byteOffset", place.start);
-    json_put_integer(writer, region, "byteLength", place.end - place.start);
+    struct data *location = data_object(parent, key);
+    struct data *physical = data_object(location, "physicalLocation");
+    sarif_artifact_put(physical, place.source);
+    struct data *region = sarif_region_put(physical, "region", place);
+    data_integer(region, "byteOffset", place.start);
+    data_integer(region, "byteLength", place.end - place.start);
     if (place.end - place.start <= SNIPPET_LIMIT)
-        json_put_text(writer, json_put_object(writer, region, "snippet"), "text", place_text(place));
+        data_text(data_object(region, "snippet"), "text", place_text(place));
     return location;
 }

@@ -3,7 +3,7 @@
 #ifndef PRILL_FORM_SARIF_H
 #define PRILL_FORM_SARIF_H
 
-#include "compiler/form/json.h"
+#include "compiler/form/data.h"
 
 #include "lexer/source.h"
 
@@ -12,15 +12,15 @@ extern const char sarif_plan_base[], sarif_library_base[];
 
 /* A message object under `key`. Its text stays plain whatever a plan says: braces are doubled, so that none
  * is a placeholder (3.11.5), and "](" is parted, so that none becomes a link (3.11.6). */
-void sarif_message_put(struct json_writer *writer, json_t *parent, const char *key, const char *string);
+void sarif_message_put(struct data *parent, const char *key, const char *string);
 
 /* `artifactLocation` (3.4): a relative reference (RFC 3986, 4.2), or a file URI for an absolute path. */
-void sarif_artifact_put(struct json_writer *writer, json_t *parent, const struct source *source);
+void sarif_artifact_put(struct data *parent, const struct source *source);
 
 /* The text of a place as a region (3.30), columns in UTF-16 units and without a byte order mark. */
-json_t *sarif_region_put(struct json_writer *writer, json_t *parent, const char *key, struct place place);
+struct data *sarif_region_put(struct data *parent, const char *key, struct place place);
 
 /* A location (3.28) with text and byte region and snippet. `place` has a source. */
-json_t *sarif_location_put(struct json_writer *writer, json_t *parent, const char *key, struct place place);
+struct data *sarif_location_put(struct data *parent, const char *key, struct place place);
 
 #endif

@@ -14,20 +14,12 @@ bool budget_gives(const struct budget_zone *zone, enum nutrient nutrient)
     return zone->total.done[nutrient] > 0 || zone->total.planned[nutrient] > 0;
 }
 
-/* ---- what is given ---- */
-
-/* The calendar goes by day, so a month that is not the last one begins a new row. */
-static struct budget_month *month_of(struct arena *arena, struct budget_zone *zone, day_number day)
+bool budget_yearly(const struct budget_measure *measure)
 {
-    struct civil_date date = date_of_day(day);
-    size_t count = zone->months.count;
-    if (count == 0 || zone->months.items[count - 1].year != date.year ||
-        zone->months.items[count - 1].month != date.month) {
-        struct budget_month month = {.year = date.year, .month = date.month};
-        VECTOR_PUSH(arena, &zone->months, month);
-    }
-    return &zone->months.items[zone->months.count - 1];
+    return measure->kind == BUDGET_RANGE || measure->kind == BUDGET_STATED;
 }
+
+/* ---- what is given ---- */
 
 static void month_add(struct budget_month *month, bool done, const struct amount *amount)
 {
@@ -36,27 +28,23 @@ static void month_add(struct budget_month *month, bool done, const struct amount
         parts[n] += amount->supplied[n];
 }
 
-/* To the year of the season in which the day lies, if any does. */
-static void years_add(const struct model *model, struct budget_zone *zone,
-                      const struct occurrence *occurrence, const struct amount *amount)
+/* To its month, to the year of the season in which the day lies, if any does, and to the whole. */
+static void amount_add(const struct model *model, struct budget_zone *zone,
+                       const struct occurrence *occurrence, const struct amount *amount)
 {
+    struct civil_date date = date_of_day(occurrence->day);
+    size_t count = zone->months.count;
+    /* The calendar goes by day, so a month that is not the last one begins a new row. */
+    if (count == 0 || zone->months.items[count - 1].year != date.year ||
+        zone->months.items[count - 1].month != date.month)
+        VECTOR_PUSH(model->arena, &zone->months,
+                    ((struct budget_month){.year = date.year, .month = date.month}));
+    month_add(&zone->months.items[zone->months.count - 1], occurrence->done, amount);
+    month_add(&zone->total, occurrence->done, amount);
     for (size_t i = 0; i < zone->years.count; i++) {
         struct season_year year = season_year_at(model, i);
         if (occurrence->day >= year.first && occurrence->day <= year.last)
             month_add(&zone->years.items[i], occurrence->done, amount);
-    }
-}
-
-static void occurrence_add(const struct model *model, struct budget *budget,
-                           const struct occurrence *occurrence)
-{
-    for (size_t i = 0; i < occurrence->amounts.count && !occurrence->skipped; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        assert(amount->zone->index < budget->zones.count);
-        struct budget_zone *zone = &budget->zones.items[amount->zone->index];
-        month_add(month_of(model->arena, zone, occurrence->day), occurrence->done, amount);
-        month_add(&zone->total, occurrence->done, amount);
-        years_add(model, zone, occurrence, amount);
     }
 }
 
@@ -78,19 +66,15 @@ static struct budget_measure measure_of(const struct budget_month *sum, enum bud
 static void given_since(const struct season *season, struct budget_measure *measure)
 {
     const struct zone_need *need = &measure->need;
-    const struct ledger *ledger = &season->ledgers[need->zone->index];
     measure->done = measure->planned = 0;
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *application = &ledger->applications.items[i];
-        if (application->day < need->from || application->day > need->until)
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        if (occurrence->skipped || occurrence->day < need->from || occurrence->day > need->until)
             continue;
-        for (size_t j = 0; j < application->occurrences.count; j++) {
-            const struct occurrence *occurrence = application->occurrences.items[j];
-            double *sum = occurrence->done ? &measure->done : &measure->planned;
-            for (size_t k = 0; k < occurrence->amounts.count; k++)
-                if (occurrence->amounts.items[k].zone == need->zone)
-                    *sum += supplied_as(occurrence->amounts.items[k].supplied, measure->form);
-        }
+        double *sum = occurrence->done ? &measure->done : &measure->planned;
+        for (size_t j = 0; j < occurrence->amounts.count; j++)
+            if (occurrence->amounts.items[j].zone == need->zone)
+                *sum += supplied_as(occurrence->amounts.items[j].supplied, measure->form);
     }
 }
 
@@ -149,8 +133,7 @@ static void limit_measures(const struct season *season, struct budget_zone *zone
 {
     for (size_t i = 0; i < zone->months.count; i++) {
         const struct budget_month *month = &zone->months.items[i];
-        bool begins = i == 0 || zone->months.items[i - 1].year != month->year;
-        if (begins) {
+        if (i == 0 || zone->months.items[i - 1].year != month->year) {
             struct budget_measure measure = {.kind = BUDGET_LIMIT,
                                              .form = limit->nutrient,
                                              .limit = limit,
@@ -165,6 +148,8 @@ static void limit_measures(const struct season *season, struct budget_zone *zone
     }
 }
 
+/* By nutrient: its need, then what is asked a year, then what is allowed. A library's burn caps bind always
+ * and are no limit of a year that a plan follows. */
 static void zone_measures(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
 {
     const struct model *model = season->model;
@@ -189,14 +174,18 @@ struct budget budget_of(const struct season *season)
     struct budget budget = {.zones = {.count = 0}};
     for (size_t i = 0; i < model->zones.count; i++) {
         struct budget_zone zone = {.zone = model->zones.items[i]};
-        for (size_t year = 0; year < season_year_count(model); year++) {
-            struct budget_month sum = {.year = 0};
-            VECTOR_PUSH(season->arena, &zone.years, sum);
-        }
+        for (size_t year = 0; year < season_year_count(model); year++)
+            VECTOR_PUSH(season->arena, &zone.years, ((struct budget_month){.year = 0}));
         VECTOR_PUSH(season->arena, &budget.zones, zone);
     }
-    for (size_t i = 0; i < season->calendar_count; i++)
-        occurrence_add(model, &budget, season->calendar[i]);
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        for (size_t j = 0; j < occurrence->amounts.count && !occurrence->skipped; j++) {
+            const struct amount *amount = &occurrence->amounts.items[j];
+            assert(amount->zone->index < budget.zones.count);
+            amount_add(model, &budget.zones.items[amount->zone->index], occurrence, amount);
+        }
+    }
     for (size_t i = 0; i < budget.zones.count; i++)
         for (size_t n = 0; n < budget_nutrient_count; n++)
             zone_measures(season, &budget.zones.items[i], budget_nutrients[n]);

@@ -6,7 +6,7 @@
 #ifndef PRILL_RESULT_BUDGET_H
 #define PRILL_RESULT_BUDGET_H
 
-#include "compiler/season/need.h"
+#include "compiler/result/need_text.h"
 #include "compiler/season/season_year.h"
 
 struct budget_month { /* in which the zone gets something */
@@ -55,5 +55,14 @@ extern const size_t budget_nutrient_count;
 
 /* Whether the zone gets any of it. */
 bool budget_gives(const struct budget_zone *zone, enum nutrient nutrient);
+
+/* Whether it counts over a year of the season, `of_season`. */
+bool budget_yearly(const struct budget_measure *measure);
+
+/* "At most 3.2 lb N per 1000 sqft in 2027 (plan.prill:78): 1.31 lb per 1000 sqft is free." */
+const char *budget_sentence(const struct need_words *words, const struct budget_measure *measure);
+
+/* "2027-04" */
+const char *budget_month_text(struct arena *arena, const struct budget_month *month);
 
 #endif

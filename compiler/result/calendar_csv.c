@@ -1,4 +1,9 @@
-#include "compiler/result/calendar_csv.h"
+/* The season's calendar as a table for spreadsheets: RFC 4180, UTF-8, one row for each occurrence, zone and
+ * product.
+ *
+ * A cell that a spreadsheet would take for a formula gets an apostrophe in front (CWE-1236). Amounts of what
+ * is still to do are rounded as for weighing; rates and nutrients have four significant digits. */
+#include "compiler/result/result.h"
 
 #include "compiler/form/csv_cell.h"
 #include "compiler/result/work.h"
@@ -113,8 +118,9 @@ static void print_work(struct buffer *out, const struct model *model, const stru
         print_bare_row(out, model, work, NULL);
 }
 
-void calendar_csv_print(struct buffer *out, const struct season *season)
+void calendar_csv_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     struct work_list list = work_list_of(season);
     print_header(out, season->model);
     for (size_t i = 0; i < list.count; i++)

@@ -1,4 +1,6 @@
-#include "compiler/result/calendar_ics.h"
+/* The season's calendar for calendar programs: iCalendar (RFC 5545, RFC 7986), one all-day event for each
+ * lawn and treatment date. Lines end in CR LF. */
+#include "compiler/result/result.h"
 
 #include "compiler/result/closing_lines.h"
 #include "compiler/result/limits_followed.h"
@@ -144,13 +146,13 @@ static int64_t season_stamp(const struct model *model)
     return day < 0 ? 0 : (int64_t)day * SECONDS_A_DAY;
 }
 
-void calendar_ics_print(struct buffer *out, const struct season *season, const int64_t *stamp,
-                        const struct earlier *earlier)
+void calendar_ics_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     const struct model *model = season->model;
     struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
-    int64_t at = stamp ? *stamp : season_stamp(model);
-    assert(at >= 0 && at <= CALENDAR_ICS_STAMP_LIMIT);
+    int64_t at = input->stamp ? *input->stamp : season_stamp(model);
+    assert(at >= 0 && at <= STAMP_LIMIT);
     const char *held = held_sentence(model), *replaced = held_replaced(model);
     const char *head = text_format(season->arena, "%s%s%s", held ? held : "", held && replaced ? " " : "",
                                    replaced ? replaced : "");
@@ -161,8 +163,8 @@ void calendar_ics_print(struct buffer *out, const struct season *season, const i
     for (size_t i = 0; i < skipped.count; i++)
         print_skipped(out, model, &skipped.items[i], at);
     struct earlier_works gone = {0};
-    if (earlier)
-        gone = earlier_gone(season->arena, earlier, &list, &skipped);
+    if (input->earlier)
+        gone = earlier_gone(season->arena, input->earlier, &list, &skipped);
     print_all_gone(out, model, &gone, at);
     if (list.count + skipped.count + gone.count == 0)
         ics_add_nothing(out);

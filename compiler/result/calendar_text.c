@@ -1,4 +1,5 @@
-#include "compiler/result/calendar_text.h"
+/* The season's calendar for a person: day by day what to weigh, mix and walk, narrow enough to print. */
+#include "compiler/result/result.h"
 
 #include "compiler/result/agenda.h"
 #include "compiler/result/closing_lines.h"
@@ -247,18 +248,18 @@ static void print_agenda(struct buffer *out, const struct season *season, const 
         buffer_add_string(out, "  Nothing comes later.\n");
 }
 
-void calendar_text_print(struct buffer *out, const struct season *season, const struct reports *reports,
-                         const struct look *look)
+void calendar_text_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     struct work_list list = work_list_of(season);
     print_head(out, season->model);
-    if (look)
-        print_agenda(out, season, &list, look);
+    if (input->look)
+        print_agenda(out, season, &list, input->look);
     print_days(out, season->model, &list);
     print_skipped(out, season);
     struct footnotes notes = {.arena = out->arena};
     cautions_print(out, &list.cautions, &notes); /* sources below: here they would drown it */
-    print_standing(out, reports);
+    print_standing(out, input->reports);
     footnotes_print(out, &notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);

@@ -32,3 +32,19 @@ struct closing closing_of(const struct model *model)
     closing.lines[closing.count++] = BASIS;
     return closing;
 }
+
+void page_closing(struct page *page, const struct model *model)
+{
+    struct closing closing = closing_of(model);
+    page_gap(page);
+    for (size_t i = 0; i < closing.count; i++)
+        page_closing_line(page, closing.lines[i]);
+}
+
+void data_closing(struct data *root, const struct model *model)
+{
+    struct closing closing = closing_of(model);
+    struct data *lines = data_list(root, "closing");
+    for (size_t i = 0; i < closing.count; i++)
+        data_string(lines, NULL, closing.lines[i]);
+}

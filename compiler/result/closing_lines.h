@@ -2,7 +2,8 @@
 #ifndef PRILL_RESULT_CLOSING_LINES_H
 #define PRILL_RESULT_CLOSING_LINES_H
 
-#include "compiler/model/model.h"
+#include "compiler/form/data.h"
+#include "compiler/form/page.h"
 
 enum { CLOSING_LINES = 4 };
 
@@ -16,5 +17,9 @@ struct closing {
 };
 
 struct closing closing_of(const struct model *model);
+
+/* As the page's last lines, behind a gap; as the list `closing` of a document. */
+void page_closing(struct page *page, const struct model *model);
+void data_closing(struct data *root, const struct model *model);
 
 #endif

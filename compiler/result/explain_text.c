@@ -1,4 +1,5 @@
-#include "compiler/result/explain_text.h"
+/* How a result came about, for a person: formula, operands, and the statements and sources they came from. */
+#include "compiler/result/result.h"
 
 #include "compiler/result/closing_lines.h"
 #include "compiler/result/explanation.h"
@@ -100,21 +101,21 @@ static void explain_symbols(struct explanation *explanation, struct text name, s
     }
 }
 
-bool explain_text_print(struct buffer *out, const struct season *season, const char *name)
+void explain_text_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     struct explanation explanation = {.out = out,
                                       .arena = out->arena,
                                       .season = season,
                                       .model = season->model,
                                       .notes = {.arena = out->arena}};
     size_t start = out->length;
-    explain_symbols(&explanation, text_of(name), start);
+    explain_symbols(&explanation, text_of(input->subject), start);
     if (out->length == start)
-        return false;
+        return;
     footnotes_print(out, &explanation.notes);
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);
     for (size_t i = 0; i < closing.count; i++)
         paragraph_add(out, "", closing.lines[i]);
-    return true;
 }

@@ -1,6 +1,6 @@
 #include "compiler/result/footnote.h"
 
-#include "compiler/form/paragraph.h"
+#include "compiler/form/page_text.h"
 #include "compiler/result/plan_notes.h"
 
 const char *footnote_mark(struct footnotes *notes, const struct source_entry *source)
@@ -15,15 +15,26 @@ const char *footnote_mark(struct footnotes *notes, const struct source_entry *so
     return text_format(notes->arena, " [%zu]", index + 1);
 }
 
-void footnotes_print(struct buffer *out, const struct footnotes *notes)
+void page_sources(struct page *page, const struct footnotes *notes)
 {
-    if (notes->sources.count)
-        buffer_add_string(out, "\nSources:\n");
+    if (notes->sources.count) {
+        page_gap(page);
+        page_heading(page, 0, "Sources:");
+    }
     for (size_t i = 0; i < notes->sources.count; i++) {
         const struct source_entry *source = notes->sources.items[i];
-        paragraph_add(out, text_format(out->arena, "  [%zu] ", i + 1),
-                      text_format(out->arena, "%s (%s)%s%s", source_text(out->arena, source),
-                                  place_line(out->arena, source->symbol.place), source->at ? " " : "",
-                                  source->at ? source->at : ""));
+        page_entry(page, 1, text_format(page->arena, "[%zu]", i + 1),
+                   text_format(page->arena, "%s (%s)%s%s", source_text(page->arena, source),
+                               place_line(page->arena, source->symbol.place), source->at ? " " : "",
+                               source->at ? source->at : ""));
     }
+}
+
+void footnotes_print(struct buffer *out, const struct footnotes *notes)
+{
+    struct page page = {.arena = out->arena};
+    if (notes->sources.count)
+        buffer_add_string(out, "\n");
+    page_sources(&page, notes);
+    page_text_print(out, &page);
 }

@@ -2,7 +2,7 @@
 #ifndef PRILL_RESULT_FOOTNOTE_H
 #define PRILL_RESULT_FOOTNOTE_H
 
-#include "compiler/model/model.h"
+#include "compiler/form/page.h"
 
 struct footnotes {
     struct arena *arena;
@@ -14,6 +14,7 @@ const char *footnote_mark(struct footnotes *notes, const struct source_entry *so
 
 /* "[1] title, by whom, year (library/sources.prill:67) https://...", one a line; nothing where no mark was
  * made. */
+void page_sources(struct page *page, const struct footnotes *notes);
 void footnotes_print(struct buffer *out, const struct footnotes *notes);
 
 #endif

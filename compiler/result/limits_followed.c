@@ -1,7 +1,7 @@
 #include "compiler/result/limits_followed.h"
 
 #include "compiler/model/replaced.h"
-#include "compiler/form/json_values.h"
+#include "compiler/form/data.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
 
@@ -113,37 +113,37 @@ const char *held_incomplete(const struct model *model)
                : NULL;
 }
 
-void json_put_held(struct json_writer *writer, json_t *root, const struct model *model)
+void data_held(struct data *root, const struct model *model)
 {
     struct held_sets sets = held_sets_of(model);
-    json_t *array = json_put_array(writer, root, "held_to");
+    struct data *array = data_list(root, "held_to");
     for (size_t i = 0; i < sets.count; i++) {
         const struct limit_set *set = sets.items[i];
         const struct source_entry *source = set->source;
-        json_t *object = json_put_object(writer, array, NULL);
-        json_put_name(writer, object, "name", set->symbol.name);
-        json_put_string(writer, object, "basis", basis_words[set->basis]);
-        json_put_string(writer, object, "title", source ? source->title : NULL);
-        json_put_string(writer, object, "at", source ? source->at : NULL);
+        struct data *object = data_object(array, NULL);
+        data_name(object, "name", set->symbol.name);
+        data_string(object, "basis", basis_words[set->basis]);
+        data_string(object, "title", source ? source->title : NULL);
+        data_string(object, "at", source ? source->at : NULL);
         if (source && source->year)
-            json_put_integer(writer, object, "year", source->year);
+            data_integer(object, "year", source->year);
         else
-            json_put_null(writer, object, "year");
+            data_null(object, "year");
         if (source && source->day != DAY_NONE)
-            json_put_day(writer, object, "read", source->day);
+            data_day(object, "read", source->day);
         else
-            json_put_null(writer, object, "read");
-        json_put_string(writer, object, "status", source ? source_status_text(source->status) : NULL);
-        json_put_string(writer, object, "note", set->symbol.note);
-        json_put_string(writer, object, "incomplete", lack_of(set));
-        json_put_place(writer, object, "place", set->symbol.place);
+            data_null(object, "read");
+        data_string(object, "status", source ? source_status_text(source->status) : NULL);
+        data_string(object, "note", set->symbol.note);
+        data_string(object, "incomplete", lack_of(set));
+        data_place(object, "place", set->symbol.place);
     }
     struct replaced_list entries = model_replaced(model);
-    array = json_put_array(writer, root, "replaces_library");
+    array = data_list(root, "replaces_library");
     for (size_t i = 0; i < entries.count; i++) {
-        json_t *object = json_put_object(writer, array, NULL);
-        json_put_string(writer, object, "kind", entries.items[i].word);
-        json_put_name(writer, object, "name", entries.items[i].symbol->name);
-        json_put_place(writer, object, "place", entries.items[i].symbol->place);
+        struct data *object = data_object(array, NULL);
+        data_string(object, "kind", entries.items[i].word);
+        data_name(object, "name", entries.items[i].symbol->name);
+        data_place(object, "place", entries.items[i].symbol->place);
     }
 }

@@ -25,6 +25,6 @@ const char *held_incomplete(const struct model *model);
 
 /* "held_to": an array of the sets with their sources, notes and what they lack; "replaces_library": the
  * plan's own entries that count in place of the library's. */
-void json_put_held(struct json_writer *writer, json_t *root, const struct model *model);
+void data_held(struct data *root, const struct model *model);
 
 #endif

@@ -1,4 +1,6 @@
-#include "compiler/result/needs_text.h"
+/* What the soil tests say, for a person: each figure with its spread, where a scale places it, and what it
+ * asks. */
+#include "compiler/result/result.h"
 
 #include "compiler/result/zone_groups.h"
 #include "compiler/result/fix_text.h"
@@ -127,8 +129,9 @@ static void print_zones_without(struct needs *needs)
                                   names.string, count == 1 ? "it needs" : "they need"));
 }
 
-void needs_text_print(struct buffer *out, const struct season *season)
+void needs_text_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     const struct model *model = season->model;
     struct needs needs = {
         .out = out, .arena = out->arena, .season = season, .model = model, .notes = {.arena = out->arena}};

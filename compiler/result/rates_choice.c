@@ -3,12 +3,12 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
 #include "compiler/form/paragraph.h"
-#include "compiler/result/shopping_words.h"
+#include "compiler/result/shopping.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
 #include "compiler/solve/cause.h"
 
-struct page {
+struct text_page {
     struct buffer *out;
     struct arena *arena;
     const struct season *season;
@@ -16,14 +16,14 @@ struct page {
     const struct choice_made *choice;
 };
 
-static void print(struct page *page, const char *lead, const char *text)
+static void print(struct text_page *page, const char *lead, const char *text)
 {
     paragraph_add(page->out, lead, text);
 }
 
 /* ---- what is asked ---- */
 
-static const char *products_words(struct page *page)
+static const char *products_words(struct text_page *page)
 {
     const struct choice_made *choice = page->choice;
     size_t count = choice->correct ? choice->correct->products.count : choice->match->products.count;
@@ -40,7 +40,7 @@ static const char *percent_or_number(struct arena *arena, double share)
     return number_text(arena, share * 100, 2);
 }
 
-static void print_head(struct page *page)
+static void print_head(struct text_page *page)
 {
     const struct choice_made *choice = page->choice;
     struct buffer text = {.arena = page->arena};
@@ -63,7 +63,7 @@ static void print_head(struct page *page)
 
 /* ---- what goes down ---- */
 
-static bool of_choice(const struct page *page, const struct amount *amount)
+static bool of_choice(const struct text_page *page, const struct amount *amount)
 {
     for (size_t i = 0; i < page->choice->bought.count; i++)
         if (page->choice->bought.items[i].product == amount->product)
@@ -88,7 +88,7 @@ static struct leeway leeway_alike(const struct occurrence *occurrence, const str
 
 /* The zones that get as much of a product as amount `at`, which is the first of them; "" where another was.
  */
-static const char *zones_alike(struct page *page, const struct occurrence *occurrence, size_t at)
+static const char *zones_alike(struct text_page *page, const struct occurrence *occurrence, size_t at)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
@@ -111,7 +111,7 @@ static bool product_before(const struct occurrence *occurrence, size_t at)
 }
 
 /* All of one product, from its first amount on; zones that get as much stand together. */
-static void print_product(struct page *page, const struct occurrence *occurrence, size_t first)
+static void print_product(struct text_page *page, const struct occurrence *occurrence, size_t first)
 {
     for (size_t i = first; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
@@ -127,7 +127,7 @@ static void print_product(struct page *page, const struct occurrence *occurrence
     }
 }
 
-static void print_slot(struct page *page, const struct occurrence *occurrence)
+static void print_slot(struct text_page *page, const struct occurrence *occurrence)
 {
     bool any = false;
     for (size_t i = 0; i < occurrence->amounts.count; i++)
@@ -142,7 +142,7 @@ static void print_slot(struct page *page, const struct occurrence *occurrence)
             print_product(page, occurrence, i);
 }
 
-static void print_slots(struct page *page)
+static void print_slots(struct text_page *page)
 {
     struct buffer idle = {.arena = page->arena};
     for (size_t i = 0; i < page->choice->slots.count; i++) {
@@ -172,7 +172,7 @@ static bool wants_alike(const struct zone_choice *a, const struct zone_choice *b
     return alike;
 }
 
-static void put_cell(struct page *page, double element, const struct nutrient_form *form, bool last)
+static void put_cell(struct text_page *page, double element, const struct nutrient_form *form, bool last)
 {
     const char *text = element > 0 ? display_number(page->arena, page->model, QUANTITY_MASS_RATE,
                                                     element / form->element_per_unit)
@@ -182,7 +182,7 @@ static void put_cell(struct page *page, double element, const struct nutrient_fo
 }
 
 /* What nobody asked of this choice is its business only where the choice adds some. */
-static void print_wanted(struct page *page, const struct wanted *wanted)
+static void print_wanted(struct text_page *page, const struct wanted *wanted)
 {
     double beside = wanted->unasked ? wanted->chosen : wanted->given + wanted->chosen;
     if (!(wanted->need > 0) && !(beside > 0))
@@ -196,7 +196,7 @@ static void print_wanted(struct page *page, const struct wanted *wanted)
     put_cell(page, wanted->excess, wanted->nutrient, true);
 }
 
-static void print_columns(struct page *page, const char *zones)
+static void print_columns(struct text_page *page, const char *zones)
 {
     static const char *const names[] = {"needed", "planned", "chosen", "missing", "too much"};
     print(page, "  ",
@@ -211,7 +211,7 @@ static void print_columns(struct page *page, const char *zones)
     }
 }
 
-static void print_zone(struct page *page, size_t at)
+static void print_zone(struct text_page *page, size_t at)
 {
     const struct choice_made *choice = page->choice;
     struct buffer zones = {.arena = page->arena};
@@ -230,7 +230,8 @@ static void print_zone(struct page *page, size_t at)
 
 /* ---- what presses ---- */
 
-static const char *missing_words(struct page *page, const struct zone_choice *zone, const double *missing)
+static const char *missing_words(struct text_page *page, const struct zone_choice *zone,
+                                 const double *missing)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < zone->want_count; i++) {
@@ -245,7 +246,7 @@ static const char *missing_words(struct page *page, const struct zone_choice *zo
                        : "nothing would be missing";
 }
 
-static const char *easing_words(struct page *page, const struct zone_choice *zone,
+static const char *easing_words(struct text_page *page, const struct zone_choice *zone,
                                 const struct easing *easing)
 {
     struct text statement = place_text(easing->cause->place);
@@ -263,7 +264,7 @@ static const char *easing_words(struct page *page, const struct zone_choice *zon
 }
 
 /* Zones of which the same is to be said are told together. */
-static bool easings_alike(struct page *page, const struct zone_choice *a, const struct zone_choice *b)
+static bool easings_alike(struct text_page *page, const struct zone_choice *a, const struct zone_choice *b)
 {
     bool alike = a->easings.count == b->easings.count;
     for (size_t i = 0; i < a->easings.count && alike; i++)
@@ -272,7 +273,7 @@ static bool easings_alike(struct page *page, const struct zone_choice *a, const 
     return alike;
 }
 
-static void print_pressing(struct page *page, size_t at)
+static void print_pressing(struct text_page *page, size_t at)
 {
     const struct choice_made *choice = page->choice;
     const struct zone_choice *zone = &choice->zones[at];
@@ -295,7 +296,7 @@ static void print_pressing(struct page *page, size_t at)
 /* ---- left over, and cost ---- */
 
 /* What is missing of a zone: of what the soil keeps for the next year (`kept`), or of the rest. */
-static const char *left_words(struct page *page, const struct zone_choice *zone, bool kept)
+static const char *left_words(struct text_page *page, const struct zone_choice *zone, bool kept)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < zone->want_count; i++) {
@@ -311,7 +312,7 @@ static const char *left_words(struct page *page, const struct zone_choice *zone,
 }
 
 /* The zones that miss as much as zone `at`, which is the first of them; "" where another was. */
-static const char *zones_left_alike(struct page *page, size_t at, bool kept, const char *left)
+static const char *zones_left_alike(struct text_page *page, size_t at, bool kept, const char *left)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < page->choice->zone_count; i++) {
@@ -325,7 +326,7 @@ static const char *zones_left_alike(struct page *page, size_t at, bool kept, con
     return buffer_string(&text);
 }
 
-static bool print_missing(struct page *page, bool kept)
+static bool print_missing(struct text_page *page, bool kept)
 {
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < page->choice->zone_count; i++) {
@@ -342,7 +343,7 @@ static bool print_missing(struct page *page, bool kept)
     return text.length > 0;
 }
 
-static void print_left(struct page *page)
+static void print_left(struct text_page *page)
 {
     buffer_add_string(page->out, "\n");
     bool kept = print_missing(page, true), other = print_missing(page, false);
@@ -350,7 +351,7 @@ static void print_left(struct page *page)
         print(page, "  ", "Nothing is missing.");
 }
 
-static const char *bought_words(struct page *page, const struct bought *bought)
+static const char *bought_words(struct text_page *page, const struct bought *bought)
 {
     struct buffer text = {.arena = page->arena};
     buffer_format(&text, "%s %s", name_string(bought->product->symbol.name),
@@ -365,7 +366,7 @@ static const char *bought_words(struct page *page, const struct bought *bought)
     return buffer_string(&text);
 }
 
-static void print_why(struct page *page)
+static void print_why(struct text_page *page)
 {
     const struct choice_made *choice = page->choice;
     struct buffer text = {.arena = page->arena};
@@ -391,7 +392,7 @@ static void print_why(struct page *page)
 
 void rates_choice_print(struct buffer *out, const struct season *season, const struct choice_made *choice)
 {
-    struct page page = {out, out->arena, season, season->model, choice};
+    struct text_page page = {out, out->arena, season, season->model, choice};
     print_head(&page);
     print_slots(&page);
     for (size_t i = 0; i < choice->zone_count; i++)

@@ -1,9 +1,9 @@
-#include "compiler/result/rates_json.h"
+/* The rates that the compiler chose, for other programs. */
+#include "compiler/result/result.h"
 
 #include "compiler/model/display.h"
-#include "compiler/result/caution_json.h"
-#include "compiler/result/closing_lines_json.h"
-#include "compiler/form/json_values.h"
+#include "compiler/result/caution_data.h"
+#include "compiler/form/data.h"
 #include "compiler/result/rates_caution.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/solve/cause.h"
@@ -12,19 +12,18 @@
 
 /* ---- applications ---- */
 
-static void put_rate(struct json_writer *writer, json_t *rates, const struct model *model,
-                     const struct amount *amount)
+static void put_rate(struct data *rates, const struct model *model, const struct amount *amount)
 {
     struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, 1};
     enum quantity quantity = amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
-    json_t *object = json_put_object(writer, rates, NULL);
-    json_put_name(writer, object, "product", amount->product->symbol.name);
-    json_put_name(writer, object, "zone", amount->zone->symbol.name);
-    json_put_product_rate(writer, object, "rate", amount->rate, amount->volume,
-                          display_whole_rate(writer->arena, model, &rate, NULL));
-    json_put_amount(writer, object, "amount", amount->total, amount->volume,
-                    display_within(writer->arena, model, quantity, amount->total, amount->leeway, NULL));
-    json_put_mass(writer, object, "mass", model, amount->volume ? amount->mass_total : NAN);
+    struct data *object = data_object(rates, NULL);
+    data_name(object, "product", amount->product->symbol.name);
+    data_name(object, "zone", amount->zone->symbol.name);
+    data_rate(object, "rate", amount->rate, amount->volume,
+              display_whole_rate(rates->arena, model, &rate, NULL));
+    data_amount(object, "amount", amount->total, amount->volume,
+                display_within(rates->arena, model, quantity, amount->total, amount->leeway, NULL));
+    data_mass(object, "mass", model, amount->volume ? amount->mass_total : NAN);
 }
 
 static bool amount_of(const struct amount *amount, const struct choice_made *choice)
@@ -39,208 +38,194 @@ static bool amount_of(const struct amount *amount, const struct choice_made *cho
     return listed && amount->dressing && amount->dressing->open;
 }
 
-static void put_application(struct json_writer *writer, json_t *applications, const struct model *model,
+static void put_application(struct data *applications, const struct model *model,
                             const struct choice_made *choice, const struct occurrence *occurrence)
 {
-    json_t *object = json_put_object(writer, applications, NULL);
-    json_put_name(writer, object, "treatment", occurrence->treatment->symbol.name);
-    json_put_integer(writer, object, "time", occurrence->time);
-    json_put_string(writer, object, "day", day_text(writer->arena, occurrence->day));
-    json_t *rates = json_put_array(writer, object, "rates");
+    struct data *object = data_object(applications, NULL);
+    data_name(object, "treatment", occurrence->treatment->symbol.name);
+    data_integer(object, "time", occurrence->time);
+    data_string(object, "day", day_text(applications->arena, occurrence->day));
+    struct data *rates = data_list(object, "rates");
     for (size_t i = 0; i < occurrence->amounts.count; i++)
         if (amount_of(&occurrence->amounts.items[i], choice))
-            put_rate(writer, rates, model, &occurrence->amounts.items[i]);
+            put_rate(rates, model, &occurrence->amounts.items[i]);
 }
 
 /* ---- zones ---- */
 
-static void put_wanted(struct json_writer *writer, json_t *wants, const struct wanted *wanted)
+static void put_wanted(struct data *wants, const struct wanted *wanted)
 {
-    json_t *object = json_put_object(writer, wants, NULL);
-    json_put_string(writer, object, "nutrient", wanted->nutrient->name);
-    json_put_string(writer, object, "counted_as", "kg of the element per m2");
-    json_put_number(writer, object, "need", wanted->need);
-    json_put_number(writer, object, "most", fmax(wanted->most, wanted->need));
-    json_put_number(writer, object, "given", wanted->given);
-    json_put_number(writer, object, "chosen", wanted->chosen);
-    json_put_number(writer, object, "missing", wanted->missing);
-    json_put_number(writer, object, "too_much", wanted->excess);
-    json_put_boolean(writer, object, "offered", wanted->offered);
-    json_put_boolean(writer, object, "by_soil_test", wanted->test != NULL);
+    struct data *object = data_object(wants, NULL);
+    data_string(object, "nutrient", wanted->nutrient->name);
+    data_string(object, "counted_as", "kg of the element per m2");
+    data_number(object, "need", wanted->need);
+    data_number(object, "most", fmax(wanted->most, wanted->need));
+    data_number(object, "given", wanted->given);
+    data_number(object, "chosen", wanted->chosen);
+    data_number(object, "missing", wanted->missing);
+    data_number(object, "too_much", wanted->excess);
+    data_boolean(object, "offered", wanted->offered);
+    data_boolean(object, "by_soil_test", wanted->test != NULL);
 }
 
-static void put_easing(struct json_writer *writer, json_t *easings, const struct zone_choice *zone,
-                       const struct easing *easing)
+static void put_easing(struct data *easings, const struct zone_choice *zone, const struct easing *easing)
 {
-    json_t *object = json_put_object(writer, easings, NULL);
-    json_put_text(writer, object, "statement", place_text(easing->cause->place));
-    json_put_place(writer, object, "place", easing->cause->place);
+    struct data *object = data_object(easings, NULL);
+    data_text(object, "statement", place_text(easing->cause->place));
+    data_place(object, "place", easing->cause->place);
     const char *fixed = cause_fixed_by(easing->cause);
-    json_put_string(writer, object, "fixed_by", fixed);
-    json_put_figure(writer, object, "would_have_to_be", fixed ? NAN : easing->bound);
-    json_put_figure(writer, object, "worst_share_missing_then", fixed ? NAN : easing->worst);
+    data_string(object, "fixed_by", fixed);
+    data_figure(object, "would_have_to_be", fixed ? NAN : easing->bound);
+    data_figure(object, "worst_share_missing_then", fixed ? NAN : easing->worst);
     if (fixed) {
-        json_put_null(writer, object, "missing_then");
+        data_null(object, "missing_then");
         return;
     }
-    json_t *missing = json_put_array(writer, object, "missing_then");
+    struct data *missing = data_list(object, "missing_then");
     for (size_t i = 0; i < zone->want_count; i++)
-        json_put_number(writer, missing, NULL, easing->missing[i]);
+        data_number(missing, NULL, easing->missing[i]);
 }
 
-static void put_zone(struct json_writer *writer, json_t *zones, const struct model *model,
-                     const struct zone_choice *zone)
+static void put_zone(struct data *zones, const struct model *model, const struct zone_choice *zone)
 {
-    json_t *object = json_put_object(writer, zones, NULL);
-    json_put_name(writer, object, "zone", zone->zone->symbol.name);
-    json_put_area(writer, object, "area", model, zone->zone->area_m2);
-    json_put_number(writer, object, "worst_share_missing", zone->worst);
-    json_t *wants = json_put_array(writer, object, "nutrients");
+    struct data *object = data_object(zones, NULL);
+    data_name(object, "zone", zone->zone->symbol.name);
+    data_area(object, "area", model, zone->zone->area_m2);
+    data_number(object, "worst_share_missing", zone->worst);
+    struct data *wants = data_list(object, "nutrients");
     for (size_t i = 0; i < zone->want_count; i++)
-        put_wanted(writer, wants, &zone->wants[i]);
-    json_t *easings = json_put_array(writer, object, "pressing");
+        put_wanted(wants, &zone->wants[i]);
+    struct data *easings = data_list(object, "pressing");
     for (size_t i = 0; i < zone->easings.count; i++)
-        put_easing(writer, easings, zone, &zone->easings.items[i]);
+        put_easing(easings, zone, &zone->easings.items[i]);
 }
 
 /* ---- a choice ---- */
 
-static void put_bought(struct json_writer *writer, json_t *list, const struct model *model,
-                       const struct bought *bought)
+static void put_bought(struct data *list, const struct model *model, const struct bought *bought)
 {
-    json_t *object = json_put_object(writer, list, NULL);
-    json_put_name(writer, object, "product", bought->product->symbol.name);
-    json_put_amount(writer, object, "mass", bought->mass, false,
-                    display_ceiling(writer->arena, model, QUANTITY_MASS, bought->mass, NULL));
-    json_put_figure(writer, object, "cost", bought->cost);
+    struct data *object = data_object(list, NULL);
+    data_name(object, "product", bought->product->symbol.name);
+    data_amount(object, "mass", bought->mass, false,
+                display_ceiling(list->arena, model, QUANTITY_MASS, bought->mass, NULL));
+    data_figure(object, "cost", bought->cost);
     if (!bought->packs)
         return;
-    json_t *packs = json_put_array(writer, object, "packs");
+    struct data *packs = data_list(object, "packs");
     for (size_t i = 0; i < bought->product->packs.count; i++)
-        json_put_integer(writer, packs, NULL, (json_int_t)bought->packs[i]);
+        data_integer(packs, NULL, (long long)bought->packs[i]);
 }
 
-static void put_goals(struct json_writer *writer, json_t *object, const struct choice_made *choice)
+static void put_goals(struct data *object, const struct choice_made *choice)
 {
     static const char *const names[GOAL_COUNT] = {[GOAL_WORST] = "worst_shares_missing",
                                                   [GOAL_SHORT] = "shares_missing",
                                                   [GOAL_EXCESS] = "shares_too_much",
                                                   [GOAL_COST] = "cost",
                                                   [GOAL_PRODUCTS] = "products"};
-    json_t *goals = json_put_object(writer, object, "goals");
+    struct data *goals = data_object(object, "goals");
     for (int i = 0; i < GOAL_COUNT; i++)
-        json_put_number(writer, goals, names[i], choice->goals[i]);
-    json_put_string(writer, goals, "cost_counted_as", choice->priced ? "money" : "kg");
+        data_number(goals, names[i], choice->goals[i]);
+    data_string(goals, "cost_counted_as", choice->priced ? "money" : "kg");
 }
 
-static void put_choice(struct json_writer *writer, json_t *choices, const struct model *model,
-                       const struct choice_made *choice)
+static void put_choice(struct data *choices, const struct model *model, const struct choice_made *choice)
 {
-    json_t *object = json_put_object(writer, choices, NULL);
-    json_put_string(writer, object, "kind", choice->correct ? "correct" : "match");
-    json_put_name(writer, object, "name",
-                  choice->correct ? choice->correct->symbol.name : choice->match->treatment->symbol.name);
-    json_put_boolean(writer, object, "proven", choice->proven);
-    put_goals(writer, object, choice);
-    json_t *applications = json_put_array(writer, object, "applications");
+    struct data *object = data_object(choices, NULL);
+    data_string(object, "kind", choice->correct ? "correct" : "match");
+    data_name(object, "name",
+              choice->correct ? choice->correct->symbol.name : choice->match->treatment->symbol.name);
+    data_boolean(object, "proven", choice->proven);
+    put_goals(object, choice);
+    struct data *applications = data_list(object, "applications");
     for (size_t i = 0; i < choice->slots.count; i++)
-        put_application(writer, applications, model, choice, choice->slots.items[i].occurrence);
-    json_t *zones = json_put_array(writer, object, "zones");
+        put_application(applications, model, choice, choice->slots.items[i].occurrence);
+    struct data *zones = data_list(object, "zones");
     for (size_t i = 0; i < choice->zone_count; i++)
-        put_zone(writer, zones, model, &choice->zones[i]);
-    json_t *bought = json_put_array(writer, object, "to_buy");
+        put_zone(zones, model, &choice->zones[i]);
+    struct data *bought = data_list(object, "to_buy");
     for (size_t i = 0; i < choice->bought.count; i++)
-        put_bought(writer, bought, model, &choice->bought.items[i]);
+        put_bought(bought, model, &choice->bought.items[i]);
 }
 
 /* ---- questions of the plan ---- */
 
-static void put_three(struct json_writer *writer, json_t *object, const char *key, const double values[3])
+static void put_three(struct data *object, const char *key, const double values[3])
 {
-    json_t *array = json_put_array(writer, object, key);
+    struct data *array = data_list(object, key);
     for (int i = 0; i < 3; i++)
-        json_put_number(writer, array, NULL, values[i]);
+        data_number(array, NULL, values[i]);
 }
 
-static void put_match(struct json_writer *writer, json_t *matches, const struct model *model,
-                      const struct match_made *made)
+static void put_match(struct data *matches, const struct model *model, const struct match_made *made)
 {
-    json_t *object = json_put_object(writer, matches, NULL), *rates = json_put_array(writer, object, "rates");
+    struct data *object = data_object(matches, NULL), *rates = data_list(object, "rates");
     for (size_t i = 0; i < made->match->products.count; i++) {
-        json_t *rate = json_put_object(writer, rates, NULL);
-        json_put_name(writer, rate, "product", made->match->products.items[i]->symbol.name);
-        json_put_product_rate(writer, rate, "rate", made->rates[i], false,
-                              display_floor(writer->arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL));
+        struct data *rate = data_object(rates, NULL);
+        data_name(rate, "product", made->match->products.items[i]->symbol.name);
+        data_rate(rate, "rate", made->rates[i], false,
+                  display_floor(matches->arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL));
     }
-    json_put_number(writer, object, "share_at_once", made->share);
-    json_put_integer(writer, object, "applications", made->times);
-    json_t *holding = json_put_array(writer, object, "held_by");
+    data_number(object, "share_at_once", made->share);
+    data_integer(object, "applications", made->times);
+    struct data *holding = data_list(object, "held_by");
     for (size_t i = 0; i < made->holding.count; i++) {
-        json_t *cause = json_put_object(writer, holding, NULL);
-        json_put_text(writer, cause, "statement", place_text(made->holding.items[i].place));
-        json_put_place(writer, cause, "place", made->holding.items[i].place);
-        json_put_string(writer, cause, "fixed_by", cause_fixed_by(&made->holding.items[i]));
+        struct data *cause = data_object(holding, NULL);
+        data_text(cause, "statement", place_text(made->holding.items[i].place));
+        data_place(cause, "place", made->holding.items[i].place);
+        data_string(cause, "fixed_by", cause_fixed_by(&made->holding.items[i]));
     }
-    put_three(writer, object, "wanted_kg_of_the_element_per_m2", made->wanted);
-    put_three(writer, object, "reached_kg_of_the_element_per_m2", made->reached);
-    json_put_figure(writer, object, "cost_per_m2", made->cost);
+    put_three(object, "wanted_kg_of_the_element_per_m2", made->wanted);
+    put_three(object, "reached_kg_of_the_element_per_m2", made->reached);
+    data_figure(object, "cost_per_m2", made->cost);
 }
 
-static void put_mixing(struct json_writer *writer, json_t *blend, const struct blend_made *made)
+static void put_mixing(struct data *blend, const struct blend_made *made)
 {
-    json_t *mixing = json_put_array(writer, blend, "mixing");
+    struct data *mixing = data_list(blend, "mixing");
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
-        json_t *object = json_put_object(writer, mixing, NULL);
-        json_put_name(writer, object, "first", warning->first->symbol.name);
-        json_put_name(writer, object, "second", warning->second->symbol.name);
-        json_put_string(writer, object, "verdict",
-                        warning->mixing->verdict == MIXING_NEVER ? "never" : "at-once");
-        json_put_place(writer, object, "place", warning->mixing->place);
+        struct data *object = data_object(mixing, NULL);
+        data_name(object, "first", warning->first->symbol.name);
+        data_name(object, "second", warning->second->symbol.name);
+        data_string(object, "verdict", warning->mixing->verdict == MIXING_NEVER ? "never" : "at-once");
+        data_place(object, "place", warning->mixing->place);
     }
-    json_put_boolean(writer, blend, "mixing_known", !made->mixing_unknown);
+    data_boolean(blend, "mixing_known", !made->mixing_unknown);
 }
 
-static void put_blend(struct json_writer *writer, json_t *blends, const struct blend_made *made)
+static void put_blend(struct data *blends, const struct blend_made *made)
 {
-    json_t *object = json_put_object(writer, blends, NULL);
-    json_put_name(writer, object, "name", made->blend->symbol.name);
-    json_put_boolean(writer, object, "solved", made->solved);
-    json_t *shares = json_put_array(writer, object, "shares");
+    struct data *object = data_object(blends, NULL);
+    data_name(object, "name", made->blend->symbol.name);
+    data_boolean(object, "solved", made->solved);
+    struct data *shares = data_list(object, "shares");
     for (size_t i = 0; i < made->blend->products.count && made->solved; i++) {
-        json_t *share = json_put_object(writer, shares, NULL);
-        json_put_name(writer, share, "product", made->blend->products.items[i]->symbol.name);
-        json_put_number(writer, share, "share", made->shares[i]);
+        struct data *share = data_object(shares, NULL);
+        data_name(share, "product", made->blend->products.items[i]->symbol.name);
+        data_number(share, "share", made->shares[i]);
     }
-    json_put_number(writer, object, "filler", made->filler);
-    put_three(writer, object, "reached", made->reached);
-    json_put_figure(writer, object, "cost_per_kg", made->cost);
-    put_mixing(writer, object, made);
+    data_number(object, "filler", made->filler);
+    put_three(object, "reached", made->reached);
+    data_figure(object, "cost_per_kg", made->cost);
+    put_mixing(object, made);
 }
 
-static void fill(struct json_writer *writer, json_t *root, const void *subject)
+void rates_data(struct data *root, const struct result_input *input)
 {
-    const struct season *season = subject;
+    const struct season *season = input->season;
     const struct solution none = {0}, *solution = season->solution ? season->solution : &none;
-    json_put_string(writer, root, "format", "prill rates 2");
-    json_put_plan(writer, root, "plan", season->model);
-    json_put_boolean(writer, root, "dated_with_all_on_the_lists", !solution->apart);
-    json_t *choices = json_put_array(writer, root, "choices");
+    data_boolean(root, "dated_with_all_on_the_lists", !solution->apart);
+    struct data *choices = data_list(root, "choices");
     for (size_t i = 0; i < solution->choices.count; i++)
-        put_choice(writer, choices, season->model, &solution->choices.items[i]);
-    json_t *matches = json_put_array(writer, root, "matches");
+        put_choice(choices, season->model, &solution->choices.items[i]);
+    struct data *matches = data_list(root, "matches");
     for (size_t i = 0; i < solution->matches.count; i++)
         if (solution->matches.items[i].solved)
-            put_match(writer, matches, season->model, &solution->matches.items[i]);
-    json_t *blends = json_put_array(writer, root, "blends");
+            put_match(matches, season->model, &solution->matches.items[i]);
+    struct data *blends = data_list(root, "blends");
     for (size_t i = 0; i < solution->blends.count; i++)
-        put_blend(writer, blends, &solution->blends.items[i]);
+        put_blend(blends, &solution->blends.items[i]);
     struct caution_list cautions = rates_cautions(season);
-    json_put_cautions(writer, root, "cautions", &cautions);
-    json_put_closing(writer, root, season->model);
-}
-
-void rates_json_print(struct buffer *out, const struct season *season)
-{
-    json_print(out, true, fill, season);
+    data_cautions(root, "cautions", &cautions);
 }

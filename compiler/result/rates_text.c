@@ -2,11 +2,12 @@
 
 #include "compiler/model/tolerance.h"
 #include "compiler/model/measure.h"
+#include "compiler/result/result.h"
 #include "compiler/result/closing_lines.h"
 #include "compiler/result/footnote.h"
 #include "compiler/form/paragraph.h"
 #include "compiler/result/rates_caution.h"
-#include "compiler/result/shopping_words.h"
+#include "compiler/result/shopping.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
 #include "compiler/solve/cause.h"
@@ -259,8 +260,9 @@ static void print_cautions(struct buffer *out, const struct season *season)
                     "Take care: %s. In full, with sources: `prill explain` with the product's name.", line));
 }
 
-void rates_text_print(struct buffer *out, const struct season *season)
+void rates_text_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     const struct solution none = {0}, *solution = season->solution ? season->solution : &none;
     paragraph_add(out, "", season->model->title ? season->model->title : "A plan without a name");
     if (!solution->choices.count && !solution->matches.count && !solution->blends.count)

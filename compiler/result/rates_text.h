@@ -7,10 +7,7 @@
 #include "compiler/result/footnote.h"
 #include "compiler/solve/solution.h"
 
-/* Of a season without errors. */
-void rates_text_print(struct buffer *out, const struct season *season);
-
-/* Its parts: one correction or match, and questions. */
+/* Parts of the page: one correction or match, and questions. */
 void rates_choice_print(struct buffer *out, const struct season *season, const struct choice_made *choice);
 void rates_match_print(struct buffer *out, const struct season *season, const struct match_made *made);
 void rates_blend_print(struct buffer *out, const struct season *season, struct footnotes *notes,

@@ -1,37 +1,36 @@
 #include "compiler/result/season_diff_json.h"
 
-#include "compiler/result/caution_json.h"
+#include "compiler/result/caution_data.h"
 #include "compiler/result/season_diff.h"
-#include "compiler/form/json_values.h"
+#include "compiler/form/json.h"
 
-static void put_day(struct json_writer *writer, json_t *parent, const char *key, const struct work *work)
+static void put_day(struct data *parent, const char *key, const struct work *work)
 {
     if (work)
-        json_put_string(writer, parent, key, day_text(writer->arena, work->occurrence->day));
+        data_string(parent, key, day_text(parent->arena, work->occurrence->day));
     else
-        json_put_null(writer, parent, key);
+        data_null(parent, key);
 }
 
-static void put_plan(struct json_writer *writer, json_t *root, const char *key, const struct model *model,
-                     const struct text *file, const struct shopping *shopping)
+static void put_plan(struct data *root, const char *key, const struct model *model, const struct text *file,
+                     const struct shopping *shopping)
 {
-    json_t *plan = json_put_plan(writer, root, key, model);
+    struct data *plan = data_plan(root, key, model);
     if (file)
-        json_put_text(writer, plan, "use", *file);
+        data_text(plan, "use", *file);
     else
-        json_put_null(writer, plan, "use");
-    json_put_number(writer, plan, "cost_of_what_has_a_price", shopping->cost);
-    json_put_integer(writer, plan, "products_without_a_known_cost", (json_int_t)shopping->unpriced);
+        data_null(plan, "use");
+    data_number(plan, "cost_of_what_has_a_price", shopping->cost);
+    data_integer(plan, "products_without_a_known_cost", (long long)shopping->unpriced);
 }
 
-static void put_portion(struct json_writer *writer, json_t *parent, const char *key,
-                        const struct portion *portion)
+static void put_portion(struct data *parent, const char *key, const struct portion *portion)
 {
     if (!portion) {
-        json_put_null(writer, parent, key);
+        data_null(parent, key);
         return;
     }
-    json_put_amount(writer, parent, key, portion->amount->total, portion->amount->volume, portion->text);
+    data_amount(parent, key, portion->amount->total, portion->amount->volume, portion->text);
 }
 
 static const char *kind_of(const struct pairing *pairing)
@@ -43,66 +42,67 @@ static const char *kind_of(const struct pairing *pairing)
     return pairing->new ? "changed" : "dropped";
 }
 
-static void put_amounts(struct json_writer *writer, json_t *object, const struct pairing *pairing)
+static void put_amounts(struct data *object, const struct pairing *pairing)
 {
-    json_t *amounts = json_put_array(writer, object, "amounts");
+    struct data *amounts = data_list(object, "amounts");
     for (size_t i = 0; i < pairing->amounts.count; i++) {
         const struct portion_change *change = &pairing->amounts.items[i];
         const struct amount *amount = (change->new ? change->new : change->old)->amount;
-        json_t *item = json_put_object(writer, amounts, NULL);
-        json_put_text(writer, item, "product", amount->product->symbol.name->text);
-        json_put_text(writer, item, "zone", amount->zone->symbol.name->text);
-        put_portion(writer, item, "old", change->old);
-        put_portion(writer, item, "new", change->new);
+        struct data *item = data_object(amounts, NULL);
+        data_text(item, "product", amount->product->symbol.name->text);
+        data_text(item, "zone", amount->zone->symbol.name->text);
+        put_portion(item, "old", change->old);
+        put_portion(item, "new", change->new);
     }
 }
 
-static void put_pairing(struct json_writer *writer, json_t *changes, const struct pairing *pairing)
+static void put_pairing(struct data *changes, const struct pairing *pairing)
 {
     const struct work *work = pairing->new ? pairing->new : pairing->old;
     const struct occurrence *occurrence = work->occurrence;
-    json_t *object = json_put_object(writer, changes, NULL);
-    json_put_string(writer, object, "change", kind_of(pairing));
-    json_put_text(writer, object, "treatment", occurrence->treatment->symbol.name->text);
-    json_put_integer(writer, object, "time", occurrence->time);
+    struct data *object = data_object(changes, NULL);
+    data_string(object, "change", kind_of(pairing));
+    data_text(object, "treatment", occurrence->treatment->symbol.name->text);
+    data_integer(object, "time", occurrence->time);
     if (work->lawn)
-        json_put_text(writer, object, "lawn", work->lawn->symbol.name->text);
+        data_text(object, "lawn", work->lawn->symbol.name->text);
     else
-        json_put_null(writer, object, "lawn");
-    put_day(writer, object, "old_date", pairing->old);
-    put_day(writer, object, "new_date", pairing->skipped ? NULL : pairing->new);
-    json_put_boolean(writer, object, "done", pairing->new && occurrence->done);
-    json_put_string(writer, object, "old_headline", pairing->old ? pairing->old->headline : NULL);
-    json_put_string(writer, object, "new_headline", pairing->new ? pairing->new->headline : NULL);
-    put_amounts(writer, object, pairing);
-    json_t *sentences = json_put_array(writer, object, "sentences");
+        data_null(object, "lawn");
+    put_day(object, "old_date", pairing->old);
+    put_day(object, "new_date", pairing->skipped ? NULL : pairing->new);
+    data_boolean(object, "done", pairing->new && occurrence->done);
+    data_string(object, "old_headline", pairing->old ? pairing->old->headline : NULL);
+    data_string(object, "new_headline", pairing->new ? pairing->new->headline : NULL);
+    put_amounts(object, pairing);
+    struct data *sentences = data_list(object, "sentences");
     for (size_t i = 0; i < pairing->sentences.count; i++)
-        json_put_string(writer, sentences, NULL, pairing->sentences.items[i]);
-    json_t *gone = json_put_array(writer, object, "gone");
+        data_string(sentences, NULL, pairing->sentences.items[i]);
+    struct data *gone = data_list(object, "gone");
     for (size_t i = 0; i < pairing->gone.count; i++)
-        json_put_string(writer, gone, NULL, pairing->gone.items[i]);
+        data_string(gone, NULL, pairing->gone.items[i]);
 }
 
-static void fill(struct json_writer *writer, json_t *root, const void *subject)
+static void put_comparison(struct data *root, const struct comparison *comparison)
 {
-    const struct comparison *comparison = subject;
-    json_put_string(writer, root, "format", "prill compare 2");
+    data_string(root, "format", "prill compare 2");
     const struct replacement *replacement = comparison->replacement;
-    put_plan(writer, root, "old", comparison->old->model, replacement ? &replacement->replaced : NULL,
+    put_plan(root, "old", comparison->old->model, replacement ? &replacement->replaced : NULL,
              &comparison->old_shopping);
-    put_plan(writer, root, "new", comparison->new->model, replacement ? &replacement->by : NULL,
+    put_plan(root, "new", comparison->new->model, replacement ? &replacement->by : NULL,
              &comparison->new_shopping);
-    json_t *changes = json_put_array(writer, root, "changes");
+    struct data *changes = data_list(root, "changes");
     for (size_t i = 0; i < comparison->pairings.count; i++)
         if (pairing_differs(&comparison->pairings.items[i]))
-            put_pairing(writer, changes, &comparison->pairings.items[i]);
-    json_put_integer(writer, root, "same", (json_int_t)comparison->same);
-    json_put_cautions(writer, root, "new_cautions", &comparison->new_cautions);
-    json_put_cautions(writer, root, "old_cautions", &comparison->old_cautions);
+            put_pairing(changes, &comparison->pairings.items[i]);
+    data_integer(root, "same", (long long)comparison->same);
+    data_cautions(root, "new_cautions", &comparison->new_cautions);
+    data_cautions(root, "old_cautions", &comparison->old_cautions);
 }
 
 void compare_json_print(struct buffer *out, const struct season *old, const struct season *new,
                         const struct replacement *replacement)
 {
-    json_print(out, true, fill, comparison_of(out->arena, old, new, replacement));
+    struct data *root = data_new(out->arena);
+    put_comparison(root, comparison_of(out->arena, old, new, replacement));
+    json_print(out, true, root);
 }

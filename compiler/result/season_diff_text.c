@@ -8,7 +8,7 @@
 #include "compiler/result/season_diff.h"
 #include "compiler/form/paragraph.h"
 #include "compiler/form/report_text.h"
-#include "compiler/result/shopping_words.h"
+#include "compiler/result/shopping.h"
 #include "compiler/result/plan_notes.h"
 
 #include <math.h>

@@ -49,4 +49,28 @@ struct shopping shopping_of(const struct season *season);
 /* What to take care of where these products are stored. */
 struct caution_list shopping_cautions(const struct model *model, const struct shopping *shopping);
 
+/* ---- in words ---- */
+
+/* "31.00": two decimals, or as many as the number has, up to six. */
+const char *money_number(struct arena *arena, double value);
+
+/* "31.00 dollars": with the plan's currency, where it names one. */
+const char *money_text(struct arena *arena, const struct model *model, double value);
+
+/* "40 lb" */
+const char *pack_text(struct arena *arena, const struct model *model, const struct pack *pack);
+
+/* An area that a pack covers, rounded down, so that none runs out before. */
+const char *covered_number(struct arena *arena, const struct model *model, double m2);
+
+/* What is still to be applied, rounded up; what is left of the packs when that is gone, NULL where that is
+ * nothing. */
+const char *purchase_needed_text(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase);
+const char *purchase_left_text(struct arena *arena, const struct model *model,
+                               const struct purchase *purchase);
+
+/* Why no packs are told: a sentence, which for PURCHASE_PACKED is "". */
+const char *purchase_reason(const struct purchase *purchase);
+
 #endif

@@ -1,12 +1,8 @@
-#include "compiler/result/shopping_words.h"
+#include "compiler/result/shopping.h"
 
-#include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
 #include "compiler/model/measure.h"
-
-#include <string.h>
-
-const char shopping_at_hand[] = "A plan does not know what is at hand already: take that off before buying.";
+#include "compiler/model/tolerance.h"
 
 enum { LEAST_DECIMALS = 2, MOST_DECIMALS = 6 };
 
@@ -31,8 +27,9 @@ const char *pack_text(struct arena *arena, const struct model *model, const stru
 
 const char *covered_number(struct arena *arena, const struct model *model, double m2)
 {
-    const char *area = display_floor(arena, model, QUANTITY_AREA, m2, NULL);
-    return text_string(arena, (struct text){area, strcspn(area, " ")});
+    double area = display_value(model, QUANTITY_AREA, m2);
+    int decimals = number_short_decimals(area);
+    return number_text(arena, number_floor(area, decimals), decimals);
 }
 
 const char *purchase_needed_text(struct arena *arena, const struct model *model,
@@ -55,6 +52,7 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
     return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);
 }
 
+/* Each says which statement would tell more. */
 const char *purchase_reason(const struct purchase *purchase)
 {
     switch (purchase->state) {
@@ -71,17 +69,4 @@ const char *purchase_reason(const struct purchase *purchase)
         return "So small a pack cannot cover it: it would take more than a million.";
     }
     return "";
-}
-
-const char *shopping_cost_sentence(struct arena *arena, const struct model *model,
-                                   const struct shopping *shopping)
-{
-    if (shopping->unpriced == 0)
-        return text_format(arena, "All of it costs %s.", money_text(arena, model, shopping->cost));
-    const char *rest = text_format(arena, "%zu %s", shopping->unpriced,
-                                   shopping->unpriced == 1 ? "has no known cost" : "have no known cost");
-    if (shopping->cost > 0)
-        return text_format(arena, "What has a price costs %s; of the products to buy, %s.",
-                           money_text(arena, model, shopping->cost), rest);
-    return text_format(arena, "Of the products to buy, %s.", rest);
 }

@@ -12,20 +12,20 @@
 
 #include <string.h>
 
-struct page {
+struct text_page {
     struct buffer *out;
     struct arena *arena;
     const struct season *season;
     const struct need_words *words;
 };
 
-static void say(struct page *page, const char *text)
+static void say(struct text_page *page, const char *text)
 {
     if (*text)
         paragraph_add(page->out, "      ", text);
 }
 
-static void say_note(struct page *page, const struct symbol *symbol)
+static void say_note(struct text_page *page, const struct symbol *symbol)
 {
     const char *note = note_sentence(page->arena, symbol);
     if (note)
@@ -35,21 +35,21 @@ static void say_note(struct page *page, const struct symbol *symbol)
 /* ---- a result ---- */
 
 /* Three digits: a laboratory promises no more. */
-static const char *number(const struct page *page, double value)
+static const char *number(const struct text_page *page, double value)
 {
     double size = fabs(value);
     int decimals = size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
     return number_text(page->arena, value, decimals);
 }
 
-static const char *with_unit(const struct page *page, const struct soil_figure *figure, double value)
+static const char *with_unit(const struct text_page *page, const struct soil_figure *figure, double value)
 {
     bool apart = *figure->unit && *figure->unit != '%';
     return text_format(page->arena, "%s%s%s", number(page, value), apart ? " " : "", figure->unit);
 }
 
 /* "12 ppm (11 to 13)", "24 ppm (< 20 to 28)", "< 20 ppm", "> 200 ppm" */
-static const char *figure_text(const struct page *page, const struct soil_figure *figure)
+static const char *figure_text(const struct text_page *page, const struct soil_figure *figure)
 {
     struct buffer text = {.arena = page->arena};
     const char *mark = figure->below == figure->spots ? "< " : figure->above == figure->spots ? "> " : "";
@@ -62,7 +62,7 @@ static const char *figure_text(const struct page *page, const struct soil_figure
 }
 
 /* "By Bray P1 10.2 ppm [3] (library/scales.prill:140)." where a conversion counts it. */
-static void say_conversion(struct page *page, const struct soil_figure *figure)
+static void say_conversion(struct text_page *page, const struct soil_figure *figure)
 {
     const struct conversion_step *step = figure->reading.step;
     if (!step)
@@ -74,7 +74,7 @@ static void say_conversion(struct page *page, const struct soil_figure *figure)
                           place_line(page->arena, step->place)));
 }
 
-static void say_activity(struct page *page, const struct soil_figure *figure)
+static void say_activity(struct text_page *page, const struct soil_figure *figure)
 {
     const struct scale_activity *activity = figure->reading.activity;
     if (isnan(figure->reading.ph))
@@ -87,7 +87,7 @@ static void say_activity(struct page *page, const struct soil_figure *figure)
 }
 
 /* ", here 48.1 mg/kg of P2O5", where the report counts in another unit or form than the scale. */
-static const char *enough_here(const struct page *page, const struct soil_figure *figure)
+static const char *enough_here(const struct text_page *page, const struct soil_figure *figure)
 {
     const char *here = number(page, figure->enough);
     size_t length = strlen(here);
@@ -99,7 +99,7 @@ static const char *enough_here(const struct page *page, const struct soil_figure
     return text_format(page->arena, ", here %s %s of %s", here, figure->judged_unit, what);
 }
 
-static void say_level(struct page *page, const struct soil_figure *figure)
+static void say_level(struct text_page *page, const struct soil_figure *figure)
 {
     const struct level *level = figure->reading.level;
     struct buffer text = {.arena = page->arena};
@@ -122,7 +122,7 @@ static void say_level(struct page *page, const struct soil_figure *figure)
     say(page, text.string);
 }
 
-static void say_spots(struct page *page, const struct soil_figure *figure)
+static void say_spots(struct text_page *page, const struct soil_figure *figure)
 {
     if (figure->reading.disagree)
         say(page, text_format(page->arena, "The spots lie more than %s from their mean: treat them apart.",
@@ -149,7 +149,7 @@ static void say_spots(struct page *page, const struct soil_figure *figure)
 /* ---- what it asks ---- */
 
 /* A need of this test for the zone, over the days on which it is in force; false where it never is. */
-static bool need_by(const struct page *page, const struct soil_test *test, const struct zone *zone,
+static bool need_by(const struct text_page *page, const struct soil_test *test, const struct zone *zone,
                     enum nutrient nutrient, struct zone_need *need)
 {
     need_on(page->season, zone, nutrient, test->day, need);
@@ -158,14 +158,14 @@ static bool need_by(const struct page *page, const struct soil_test *test, const
     return need->read && need->reading.test == test;
 }
 
-static void say_asked(struct page *page, const struct asking *asking)
+static void say_asked(struct text_page *page, const struct asking *asking)
 {
     for (size_t i = 0; i < asking->kinds.count; i++)
         say(page, asking_text(page->arena, asking, i));
 }
 
 /* That it is low was told with the level. */
-static const char *asked_words(const struct page *page, const struct soil_figure *figure,
+static const char *asked_words(const struct text_page *page, const struct soil_figure *figure,
                                const struct zone_need *need)
 {
     bool told = (figure->reading.level || figure->reading.activity) && need->low && isnan(need->kg_per_m2);
@@ -175,7 +175,7 @@ static const char *asked_words(const struct page *page, const struct soil_figure
                           : text;
 }
 
-static void say_need(struct page *page, const struct soil_figure *figure)
+static void say_need(struct text_page *page, const struct soil_figure *figure)
 {
     struct asking asking = {0};
     const struct soil_test *test = figure->test;
@@ -190,7 +190,7 @@ static void say_need(struct page *page, const struct soil_figure *figure)
     say_asked(page, &asking);
 }
 
-static void print_nutrient(struct page *page, const struct soil_figure *figure)
+static void print_nutrient(struct text_page *page, const struct soil_figure *figure)
 {
     if (figure->superseded) {
         say(page, "Another test of that day counts in its place.");
@@ -207,14 +207,14 @@ static void print_nutrient(struct page *page, const struct soil_figure *figure)
 
 /* ---- pH ---- */
 
-static bool lime_by(const struct page *page, const struct soil_test *test, const struct zone *zone,
+static bool lime_by(const struct text_page *page, const struct soil_test *test, const struct zone *zone,
                     struct lime_need *need)
 {
     lime_need_of(page->season, zone, need);
     return need->test == test;
 }
 
-static void print_ph(struct page *page, const struct soil_figure *figure)
+static void print_ph(struct text_page *page, const struct soil_figure *figure)
 {
     struct asking asking = {0}, giving = {0};
     for (size_t i = 0; i < figure->test->zones.count; i++) {
@@ -238,7 +238,7 @@ static void print_ph(struct page *page, const struct soil_figure *figure)
 
 /* ---- the test ---- */
 
-static const char *figure_bar(struct page *page, const struct soil_figure *figure)
+static const char *figure_bar(struct text_page *page, const struct soil_figure *figure)
 {
     if (figure->column->kind == ANALYTE_PH && figure->test->zones.count)
         return ph_bar_of(page->arena, figure->mean, lawn_range(figure->test->zones.items[0]->lawn, GRASS_PH));
@@ -254,7 +254,7 @@ struct figure_cells {
     uint32_t name, figure; /* the widest of the test */
 };
 
-static void print_figure(struct page *page, const struct soil_figure *figure, struct figure_cells cells)
+static void print_figure(struct text_page *page, const struct soil_figure *figure, struct figure_cells cells)
 {
     buffer_add_string(page->out, "  ");
     field_add(page->out, figure->name, cells.name + 2);
@@ -281,7 +281,7 @@ static const char *names_joined(struct arena *arena, const struct soil_test *tes
 
 /* What several needs of the test go by, once for all of them: of each zone by the first of its needs that has
  * it. */
-static void print_basis(struct page *page, const struct soil_test *test, const char *lead,
+static void print_basis(struct text_page *page, const struct soil_test *test, const char *lead,
                         const char *(*words)(const struct need_words *, const struct zone_need *))
 {
     struct asking asking = {0};
@@ -304,7 +304,7 @@ static void print_basis(struct page *page, const struct soil_test *test, const c
 }
 
 /* "Read by the scale minimum-levels (library/scales.prill:40); Fe, Zn by rutgers-levels (...)." */
-static void add_scales(struct page *page, struct buffer *text, const struct soil_test *test)
+static void add_scales(struct text_page *page, struct buffer *text, const struct soil_test *test)
 {
     const struct test_scale *others = test_scale_for_others(test);
     if (others)
@@ -326,7 +326,7 @@ static void add_scales(struct page *page, struct buffer *text, const struct soil
     buffer_add_string(text, ".");
 }
 
-static void print_test_head(struct page *page, const struct soil_test *test)
+static void print_test_head(struct text_page *page, const struct soil_test *test)
 {
     struct buffer text = {.arena = page->arena};
     paragraph_add(page->out, "",
@@ -364,7 +364,7 @@ static bool test_holds(const struct soil_test *test, int kind, enum nutrient nut
 }
 
 /* What the scale could have read, pH, and what the amounts go by. */
-static void print_lacking(struct page *page, const struct soil_test *test)
+static void print_lacking(struct text_page *page, const struct soil_test *test)
 {
     struct buffer text = {.arena = page->arena};
     if (!test_holds(test, ANALYTE_PH, NUTRIENT_COUNT))
@@ -384,7 +384,7 @@ static void print_lacking(struct page *page, const struct soil_test *test)
 }
 
 /* Once for the test what its scales do not say, and which scales could. */
-static void print_unread(struct page *page, const struct soil_test *test)
+static void print_unread(struct text_page *page, const struct soil_test *test)
 {
     struct arena *arena = page->arena;
     struct unread unread = unread_of(arena, page->season, test);
@@ -411,7 +411,7 @@ static void print_unread(struct page *page, const struct soil_test *test)
 void soil_text_print(struct buffer *out, const struct need_words *words, const struct season *season,
                      const struct soil_test *test)
 {
-    struct page page = {out, out->arena, season, words};
+    struct text_page page = {out, out->arena, season, words};
     print_test_head(&page, test);
     struct figure_cells cells = {.figure = FIGURE_CELLS};
     for (size_t i = 0; i < test->results.column_count; i++) {

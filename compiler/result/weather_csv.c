@@ -1,4 +1,5 @@
-#include "compiler/result/weather_csv.h"
+/* The weather that the season counts on, for a spreadsheet: a row for each condition on each planned day. */
+#include "compiler/result/result.h"
 
 #include "compiler/form/csv_cell.h"
 #include "compiler/result/work.h"
@@ -52,8 +53,9 @@ static void print_condition(struct buffer *out, const struct season *season,
     csv_end(out);
 }
 
-void risk_csv_print(struct buffer *out, const struct season *season)
+void weather_csv_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     buffer_add_string(out,
                       "date,weekday,treatment,time,of,statement,file,line,verdict,weather,kept years,kept of,"
                       "not so years,not so of,least risk on,least risk years,least risk of\r\n");

@@ -1,4 +1,6 @@
-#include "compiler/result/weather_risk_text.h"
+/* The weather that the season counts on, for a person: day by day what is asked of it, what it is known or
+ * expected to be, and in how many years of the history it was not so. */
+#include "compiler/result/result.h"
 
 #include "compiler/result/closing_lines.h"
 #include "compiler/result/explanation.h"
@@ -47,8 +49,9 @@ static void print_day(struct explanation *explanation, const struct occurrence *
     explain_day_weather(explanation, occurrence, 1);
 }
 
-void risk_text_print(struct buffer *out, const struct season *season)
+void weather_text_print(struct buffer *out, const struct result_input *input)
 {
+    const struct season *season = input->season;
     struct explanation explanation = {.out = out,
                                       .arena = out->arena,
                                       .season = season,

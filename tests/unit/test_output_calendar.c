@@ -1,10 +1,7 @@
 /* The calendar's forms, given texts that try to break out of them. Sources: RFC 5545, sections 3.1 (lines)
  * and 3.3.11 (TEXT); RFC 4180; CWE-1236 (formulas in a cell). tests/reference reads real calendars back with
  * other readers. */
-#include "compiler/result/calendar_csv.h"
-#include "compiler/result/calendar_ics.h"
-#include "compiler/result/calendar_json.h"
-#include "compiler/result/calendar_text.h"
+#include "compiler/result/result.h"
 #include "compiler/form/paragraph.h"
 #include "tests/unit/output_season.h"
 
@@ -46,32 +43,32 @@ static void make_hostile(void)
     VECTOR_PUSH(&made.arena, &made.spring_feed->kinds, made.lawn->symbol.name);
 }
 
-static const char *ics(const int64_t *stamp)
+static const char *printed(const char *form, const int64_t *stamp)
 {
     struct buffer out = {.arena = &made.arena};
-    calendar_ics_print(&out, &made.season, stamp, NULL);
+    struct result_input input = {.season = &made.season, .reports = &made.reports, .stamp = stamp};
+    assert_true(result_print(&out, result_find("calendar"), form, &input));
     return out.string;
+}
+
+static const char *ics(const int64_t *stamp)
+{
+    return printed("ics", stamp);
 }
 
 static const char *csv(void)
 {
-    struct buffer out = {.arena = &made.arena};
-    calendar_csv_print(&out, &made.season);
-    return out.string;
+    return printed("csv", NULL);
 }
 
 static const char *json(void)
 {
-    struct buffer out = {.arena = &made.arena};
-    calendar_json_print(&out, &made.season, &made.reports, NULL, NULL);
-    return out.string;
+    return printed("json", NULL);
 }
 
 static const char *text(void)
 {
-    struct buffer out = {.arena = &made.arena};
-    calendar_text_print(&out, &made.season, &made.reports, NULL);
-    return out.string;
+    return printed("text", NULL);
 }
 
 static size_t count_of(const char *text, const char *part)
@@ -139,7 +136,7 @@ static void test_ics_stamp(void **state)
 {
     int64_t stamp = 1800000000; /* date -u -d @1800000000 */
     assert_int_equal(count_of(ics(&stamp), "\r\nDTSTAMP:20270115T080000Z\r\n"), 5);
-    stamp = CALENDAR_ICS_STAMP_LIMIT;
+    stamp = STAMP_LIMIT;
     assert_int_equal(count_of(ics(&stamp), "\r\nDTSTAMP:21991231T235959Z\r\n"), 5);
     made.model.edition = 0;
     assert_int_equal(count_of(ics(NULL), "\r\nDTSTAMP:20270301T000000Z\r\n"), 5);

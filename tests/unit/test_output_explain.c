@@ -1,7 +1,7 @@
 /* `prill explain` on a plan in text. The figures are those worked out by hand for the
  * reading green: areas by school geometry, rates and amounts by rule of three, P2O5 by atomic weights
  * (0.4364), the minimum levels for Mehlich-3 (21 ppm P, 37 ppm K). */
-#include "compiler/result/explain_text.h"
+#include "compiler/result/result.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>
@@ -83,10 +83,16 @@ static const char *unbroken(const struct buffer *out)
     return buffer_string(&line);
 }
 
+static bool explain(struct buffer *out, const struct season_text *of, const char *name)
+{
+    struct result_input input = {.season = of->season, .reports = &of->reports, .subject = name};
+    return result_print(out, result_find("explain"), "text", &input);
+}
+
 static const char *explained(const char *name)
 {
     struct buffer out = {.arena = &read.arena};
-    assert_true(explain_text_print(&out, read.season, name));
+    assert_true(explain(&out, &read, name));
     return unbroken(&out);
 }
 
@@ -140,7 +146,7 @@ static void test_day_by_several_sets(void **state)
                                "when between Apr 5 and Apr 30\n"
                                "}\n");
     struct buffer out = {.arena = &read.arena};
-    assert_true(explain_text_print(&out, several.season, "spring"));
+    assert_true(explain(&out, &several, "spring"));
     const char *told = unbroken(&out);
     expect_told(told, "spring: Sun 2027-04-11 ");
     expect_told(told, "only on the days left by `only on Sat, Sun`, line 5 (decides)");
@@ -238,9 +244,9 @@ static void test_lawn_and_nutrient(void **state)
 static void test_unknown_name(void **state)
 {
     struct buffer out = {.arena = &read.arena};
-    assert_false(explain_text_print(&out, read.season, "nosuch"));
+    assert_false(explain(&out, &read, "nosuch"));
     assert_int_equal(out.length, 0);
-    assert_false(explain_text_print(&out, read.season, ""));
+    assert_false(explain(&out, &read, ""));
 }
 
 int main(void)

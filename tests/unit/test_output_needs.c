@@ -4,8 +4,7 @@
  * g = 1.50 lb P2O5 per 1000 sq ft; 12 ppm = 0.86; use 12.5% of 3 lb N = 0.375 lb P = 0.86 lb P2O5: 1.50 in
  * all. K: minimum 37 ppm = 1.39 lb K2O (x 1.2046 / 4.88243 of the grams); 43.667 ppm = 1.64; use 50% = 1.5 lb
  * K = 1.81 lb K2O: 1.56 in all. */
-#include "compiler/result/needs_json.h"
-#include "compiler/result/needs_text.h"
+#include "compiler/result/result.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>
@@ -58,7 +57,8 @@ static int teardown(void **state)
 static const char *needed(void)
 {
     struct buffer out = {.arena = &read.arena}, line = {.arena = &read.arena};
-    needs_text_print(&out, read.season);
+    struct result_input input = {.season = read.season, .reports = &read.reports};
+    assert_true(result_print(&out, result_find("needs"), "text", &input));
     for (size_t i = 0; i < out.length; i++)
         if (out.string[i] != ' ' && out.string[i] != '\n')
             buffer_add(&line, (struct text){out.string + i, 1});
@@ -214,7 +214,8 @@ static json_t *parsed(void)
 {
     struct buffer out = {.arena = &read.arena};
     json_error_t error;
-    needs_json_print(&out, read.season);
+    struct result_input input = {.season = read.season, .reports = &read.reports};
+    assert_true(result_print(&out, result_find("needs"), "json", &input));
     json_t *root = json_loads(buffer_string(&out), 0, &error);
     if (!root)
         fail_msg("%s at %d", error.text, error.line);

@@ -185,65 +185,13 @@ static void test_wild_bytes(void **state)
     }
 }
 
-/* --- memory that is refused --- */
-
-static int refuse_after; /* allocations of jansson that still succeed; negative: all */
-static int standing;     /* pieces that jansson has not given back */
-
-static void *counted_malloc(size_t size)
-{
-    if (refuse_after == 0)
-        return NULL;
-    refuse_after--;
-    standing++;
-    return malloc(size);
-}
-
-static void counted_free(void *piece)
-{
-    standing -= piece != NULL;
-    free(piece);
-}
-
-/* True when the report was printed, false when the arena's way out was taken. */
-static bool printed_with(const struct report *report, int allocations)
-{
-    jmp_buf exhausted;
-    made_arena.exhausted = &exhausted;
-    refuse_after = allocations;
-    if (setjmp(exhausted))
-        return false;
-    printed(report);
-    return true;
-}
-
-/* Refuses the first, the second, ... of jansson's allocations: the way out is the arena's and nothing is
- * lost. */
-static void test_refused_memory(void **state)
-{
-    struct source *source = made_source("p.prill", "rate 4,5\n");
-    struct report *report = report_add(&made_reports, &made_error, made_place(source, "4,5"), "a comma");
-    report_fix(&made_reports, report, true, made_place(source, ","), ".", "write 4.5");
-    json_set_alloc_funcs(counted_malloc, counted_free);
-    int allocations = 0;
-    while (!printed_with(report, allocations)) {
-        assert_int_equal(standing, 0);
-        allocations++;
-        assert_true(allocations < 1000);
-    }
-    json_set_alloc_funcs(malloc, free);
-    assert_int_equal(standing, 0);
-    assert_true(allocations > 50);
-}
-
 #define TEST(function) cmocka_unit_test_setup_teardown(function, made_setup, made_teardown)
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_least),        TEST(test_whole),      TEST(test_columns),
-        TEST(test_ends_of_text), TEST(test_bytes),      TEST(test_lines),
-        TEST(test_none),         TEST(test_wild_bytes), TEST(test_refused_memory),
+        TEST(test_least), TEST(test_whole), TEST(test_columns), TEST(test_ends_of_text),
+        TEST(test_bytes), TEST(test_lines), TEST(test_none),    TEST(test_wild_bytes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,68 @@
+/* A result described for a program: a tree of values, each in one shape wherever it appears. A form that
+ * prints data (json.h) knows no result, and no result knows the form. */
+#ifndef PRILL_FORM_DATA_H
+#define PRILL_FORM_DATA_H
+
+#include "compiler/model/model.h"
+
+enum data_kind { DATA_OBJECT, DATA_LIST, DATA_TEXT, DATA_INTEGER, DATA_NUMBER, DATA_BOOLEAN, DATA_NULL };
+
+struct data {
+    struct arena *arena;
+    enum data_kind kind;
+    const char *key;                  /* under which its object holds it; NULL in a list and of the root */
+    struct data *first, *last, *next; /* of an object or a list, in the order of being put; of their owner */
+    size_t count;                     /* of an object or a list: what it holds */
+    struct text text;                 /* valid UTF-8 */
+    double number;                    /* finite */
+    long long integer;                /* of a boolean too: 0 or 1 */
+};
+
+/* An empty object: a document. */
+struct data *data_new(struct arena *arena);
+
+/* Each puts a value under `key` of an object or, where `key` is NULL, at the end of a list. Bytes of a text
+ * that are not UTF-8 become U+FFFD; a string or name of NULL becomes null. */
+struct data *data_object(struct data *parent, const char *key);
+struct data *data_list(struct data *parent, const char *key);
+void data_text(struct data *parent, const char *key, struct text text);
+void data_string(struct data *parent, const char *key, const char *string);
+void data_name(struct data *parent, const char *key, const struct name *name);
+void data_integer(struct data *parent, const char *key, long long value);
+void data_number(struct data *parent, const char *key, double value); /* finite (asserted) */
+void data_figure(struct data *parent, const char *key,
+                 double value); /* null where it is not finite: unknown */
+void data_boolean(struct data *parent, const char *key, bool value);
+void data_null(struct data *parent, const char *key);
+
+/* {"title", "edition", "edition_date", "season_first", "season_last", "units"}: edition 0 and no edition_date
+ * where the plan states none, the season only where it does. Returns the object, for what else a document
+ * says of it. */
+struct data *data_plan(struct data *parent, const char *key, const struct model *model);
+
+/* "2027-04-17" */
+void data_day(struct data *parent, const char *key, day_number day);
+
+/* {"path": "plan.prill", "line": 12, "column": 5}, both counted from 1, the column in terminal cells; null
+ * without a source. */
+void data_place(struct data *parent, const char *key, struct place place);
+
+/* The same three members, into an object that has more to say of the place; it has a source. */
+void data_place_members(struct data *object, struct place place);
+
+/* {"si": 0.0261, "unit": "kg/m2", "text": "5.357 lb per 1000 sqft"}, the text in the plan's units; null where
+ * `si` is not finite: not known. */
+void data_quantity(struct data *parent, const char *key, double si, const char *unit, const char *text);
+
+/* An amount (kg or m3) or a rate (per m2) of a product, by volume where the plan measures it so. */
+void data_amount(struct data *parent, const char *key, double si, bool volume, const char *text);
+void data_rate(struct data *parent, const char *key, double si, bool volume, const char *text);
+
+/* Null where they are not known: kg, which for what is measured by volume takes a density; kg/m2 of a
+ * nutrient in the form it is traded in. */
+void data_mass(struct data *parent, const char *key, const struct model *model, double kg);
+void data_supply(struct data *parent, const char *key, const struct model *model, double kg_per_m2);
+
+void data_area(struct data *parent, const char *key, const struct model *model, double m2);
+
+#endif

@@ -1,0 +1,107 @@
+#include "compiler/form/page.h"
+
+#include <string.h>
+
+static void add(struct page *page, struct part part)
+{
+    VECTOR_PUSH(page->arena, &page->parts, part);
+}
+
+void page_heading(struct page *page, int depth, const char *text)
+{
+    add(page, (struct part){.kind = PART_HEADING, .depth = depth, .text = text});
+}
+
+void page_line(struct page *page, int depth, const char *text)
+{
+    add(page, (struct part){.kind = PART_LINE, .depth = depth, .text = text});
+}
+
+void page_say(struct page *page, int depth, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    page_line(page, depth, text_vformat(page->arena, format, arguments));
+    va_end(arguments);
+}
+
+void page_item(struct page *page, int depth, const char *text)
+{
+    add(page, (struct part){.kind = PART_ITEM, .depth = depth, .text = text});
+}
+
+void page_entry(struct page *page, int depth, const char *name, const char *text)
+{
+    add(page, (struct part){.kind = PART_ENTRY, .depth = depth, .name = name, .text = text});
+}
+
+void page_bar(struct page *page, int depth, const char *text)
+{
+    add(page, (struct part){.kind = PART_BAR, .depth = depth, .text = text});
+}
+
+void page_closing_line(struct page *page, const char *text)
+{
+    add(page, (struct part){.kind = PART_CLOSING, .text = text});
+}
+
+void page_gap(struct page *page)
+{
+    if (page->parts.count && page->parts.items[page->parts.count - 1].kind != PART_GAP)
+        add(page, (struct part){.kind = PART_GAP});
+}
+
+void page_plan(struct page *page, const struct model *model)
+{
+    page_heading(page, 0, model->title ? model->title : "A plan without a name");
+}
+
+struct page_columns *page_columns(struct page *page, size_t count)
+{
+    struct page_columns *columns = ARENA_ARRAY(page->arena, 1, struct page_columns);
+    *columns = (struct page_columns){.count = count};
+    columns->items = ARENA_ARRAY(page->arena, count, struct page_column);
+    for (size_t i = 0; i < count; i++)
+        columns->items[i] = (struct page_column){0};
+    return columns;
+}
+
+void page_row(struct page *page, int depth, struct page_columns *columns, const char *const *cells)
+{
+    const char **copy = ARENA_ARRAY(page->arena, columns->count, const char *);
+    for (size_t i = 0; i < columns->count; i++)
+        copy[i] = cells[i];
+    columns->rows++;
+    add(page, (struct part){.kind = PART_ROW, .depth = depth, .columns = columns, .cells = copy});
+}
+
+static bool same_string(const char *a, const char *b)
+{
+    return a && b ? strcmp(a, b) == 0 : a == b;
+}
+
+/* By what is said: two tables of equal cells are equal, although each has columns of its own. */
+static bool part_equal(const struct part *a, const struct part *b)
+{
+    if (a->kind != b->kind || a->depth != b->depth || !same_string(a->name, b->name) ||
+        !same_string(a->text, b->text) || (a->columns != NULL) != (b->columns != NULL))
+        return false;
+    bool equal = !a->columns || a->columns->count == b->columns->count;
+    for (size_t i = 0; equal && a->columns && i < a->columns->count; i++)
+        equal = same_string(a->cells[i], b->cells[i]);
+    return equal;
+}
+
+bool page_equal(const struct page *a, const struct page *b)
+{
+    bool equal = a->parts.count == b->parts.count;
+    for (size_t i = 0; equal && i < a->parts.count; i++)
+        equal = part_equal(&a->parts.items[i], &b->parts.items[i]);
+    return equal;
+}
+
+void page_append(struct page *page, const struct page *more)
+{
+    for (size_t i = 0; i < more->parts.count; i++)
+        add(page, more->parts.items[i]);
+}

@@ -1,0 +1,124 @@
+#include "compiler/result/result.h"
+
+#include "compiler/form/json.h"
+#include "compiler/form/page_text.h"
+#include "compiler/result/closing_lines.h"
+
+#include <string.h>
+
+/* What a result has no describer or printer for, it has not as a form. A `version` is of its JSON: it is
+ * counted up where a member goes or changes its meaning, not where one is added. */
+const struct result results[] = {
+    {.name = "calendar",
+     .text = calendar_text_print,
+     .ics = calendar_ics_print,
+     .csv = calendar_csv_print,
+     .data = calendar_data,
+     .version = 1,
+     .slips = true},
+    {.name = "needs", .text = needs_text_print, .data = needs_data, .version = 2},
+    {.name = "shopping",
+     .page = shopping_page,
+     .csv = shopping_csv_print,
+     .data = shopping_data,
+     .version = 2},
+    {.name = "budget", .page = budget_page, .csv = budget_csv_print, .data = budget_data, .version = 2},
+    {.name = "rates", .text = rates_text_print, .data = rates_data, .version = 2},
+    {.name = "weather",
+     .text = weather_text_print,
+     .csv = weather_csv_print,
+     .data = weather_data,
+     .version = 2,
+     .slips = true},
+    {.name = "explain", .text = explain_text_print, .slips = true},
+    {.name = NULL},
+};
+
+/* Its words are those of --as; the usual one first. */
+enum result_form { AS_TEXT, AS_ICS, AS_CSV, AS_JSON, FORMS };
+static const char *const form_names[FORMS] = {"text", "ics", "csv", "json"};
+
+static bool has_form(const struct result *result, enum result_form form)
+{
+    switch (form) {
+    case AS_TEXT:
+        return result->page || result->text;
+    case AS_ICS:
+        return result->ics;
+    case AS_CSV:
+        return result->csv;
+    case AS_JSON:
+        return result->data;
+    case FORMS:
+        break;
+    }
+    return false;
+}
+
+const struct result *result_find(const char *name)
+{
+    for (const struct result *result = results; result->name; result++)
+        if (strcmp(result->name, name) == 0)
+            return result;
+    return NULL;
+}
+
+const char *result_form(const struct result *result, size_t index)
+{
+    for (enum result_form form = AS_TEXT; form < FORMS; form++)
+        if (has_form(result, form) && index-- == 0)
+            return form_names[form];
+    return NULL;
+}
+
+static void print_text(struct buffer *out, const struct result *result, const struct result_input *input)
+{
+    struct page page = {.arena = out->arena};
+    if (!result->page) {
+        result->text(out, input);
+        return;
+    }
+    result->page(&page, input);
+    if (!page.parts.count)
+        return;
+    page_closing(&page, input->season->model);
+    page_text_print(out, &page);
+}
+
+static void print_json(struct buffer *out, const struct result *result, const struct result_input *input)
+{
+    struct data *root = data_new(out->arena);
+    data_string(root, "format", text_format(out->arena, "prill %s %d", result->name, result->version));
+    data_plan(root, "plan", input->season->model);
+    result->data(root, input);
+    data_closing(root, input->season->model);
+    json_print(out, true, root);
+}
+
+bool result_print(struct buffer *out, const struct result *result, const char *form,
+                  const struct result_input *input)
+{
+    size_t before = out->length;
+    enum result_form asked = AS_TEXT;
+    while (asked < FORMS && strcmp(form_names[asked], form) != 0)
+        asked++;
+    if (!has_form(result, asked))
+        return false;
+    switch (asked) {
+    case AS_TEXT:
+        print_text(out, result, input);
+        break;
+    case AS_ICS:
+        result->ics(out, input);
+        break;
+    case AS_CSV:
+        result->csv(out, input);
+        break;
+    case AS_JSON:
+        print_json(out, result, input);
+        break;
+    case FORMS:
+        break;
+    }
+    return out->length > before;
+}

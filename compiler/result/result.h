@@ -1,0 +1,67 @@
+/* What a plan can be asked for. Each result is worked out, then described: as a page for a person, as data
+ * for a program. The table of results (compiler/result.c) says which of them has what; their forms follow. */
+#ifndef PRILL_RESULT_RESULT_H
+#define PRILL_RESULT_RESULT_H
+
+#include "compiler/form/data.h"
+#include "compiler/form/page.h"
+#include "compiler/result/agenda.h"
+#include "compiler/result/earlier_edition.h"
+
+/* The last second of the last year that a plan may name (LAST_YEAR). */
+#define STAMP_LIMIT INT64_C(7258118399)
+
+/* What a result is made of: a season without errors. */
+struct result_input {
+    const struct season *season;
+    const struct reports *reports;
+    const char *subject;           /* of an explanation: a name; "" without */
+    const struct look *look;       /* the day that a calendar is looked at from; NULL without */
+    const struct earlier *earlier; /* the edition before; NULL without */
+    const int64_t *stamp; /* of a calendar file: seconds since 1970-01-01 UTC, 0 to STAMP_LIMIT, at which the
+                             plan was last revised; NULL: the start of the edition's day, or of the season's
+                             first where no edition is stated */
+};
+
+/* Describes all of a result but its closing lines. A page without parts: there is nothing of that name. */
+typedef void page_describer(struct page *page, const struct result_input *input);
+
+/* Puts what the document holds besides its format, the plan and the closing lines. */
+typedef void data_describer(struct data *root, const struct result_input *input);
+
+/* For forms that are neither a page nor data: a table for spreadsheets, a calendar file. */
+typedef void file_printer(struct buffer *out, const struct result_input *input);
+
+/* A row of the table. */
+struct result {
+    const char *name;     /* NULL ends the table */
+    page_describer *page; /* as text */
+    file_printer *text;   /* the same, where there is no page */
+    file_printer *csv, *ics;
+    data_describer *data; /* as JSON, whose `format` is "prill NAME VERSION" */
+    int version;
+    bool slips; /* it says how far days may slip, which takes many trials (compiler/check/slip.h) */
+};
+
+extern const struct result results[];
+
+/* NULL where there is none of that name. */
+const struct result *result_find(const char *name);
+
+/* "text", "ics", "csv", "json": those that it has, the usual one first; NULL behind the last. */
+const char *result_form(const struct result *result, size_t index);
+
+/* False, with nothing printed, where the result has no such form or nothing is called as the input's subject.
+ */
+bool result_print(struct buffer *out, const struct result *result, const char *form,
+                  const struct result_input *input);
+
+page_describer shopping_page, budget_page;
+data_describer calendar_data, needs_data, shopping_data, budget_data, rates_data, weather_data;
+file_printer calendar_csv_print, shopping_csv_print, budget_csv_print, weather_csv_print;
+file_printer calendar_ics_print;
+
+/* Not described as pages yet. */
+file_printer calendar_text_print, needs_text_print, rates_text_print, weather_text_print, explain_text_print;
+
+#endif

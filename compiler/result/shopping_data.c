@@ -1,0 +1,191 @@
+#include "compiler/result/shopping.h"
+
+#include "compiler/form/csv_cell.h"
+#include "compiler/model/display.h"
+#include "compiler/model/measure.h"
+#include "compiler/result/caution_data.h"
+#include "compiler/result/result.h"
+#include "compiler/result/work.h"
+
+/* ---- for a program ---- */
+
+static void put_covered(struct data *object, const char *key, const struct model *model, double m2)
+{
+    data_quantity(object, key, m2, "m2",
+                  isfinite(m2) ? display_floor(object->arena, model, QUANTITY_AREA, m2, NULL) : NULL);
+}
+
+static void put_pack(struct data *packs, const struct model *model, const struct purchase *purchase,
+                     const struct purchase_pack *line)
+{
+    struct data *object = data_object(packs, NULL);
+    data_amount(object, "holds", line->amount, purchase->volume, pack_text(packs->arena, model, line->pack));
+    data_figure(object, "price", line->pack->price);
+    data_integer(object, "to_buy", (long long)line->count);
+    put_covered(object, "covers_at_highest_rate", model, line->area_low);
+    put_covered(object, "covers_at_lowest_rate", model, line->area_high);
+    data_place(object, "place", line->pack->place);
+}
+
+/* Null where no packs could be chosen: the remark says why. */
+static void put_choice(struct data *object, const struct model *model, const struct purchase *purchase)
+{
+    const struct pack_choice *choice = &purchase->choice;
+    if (purchase->state != PURCHASE_PACKED) {
+        data_null(object, "choice");
+        return;
+    }
+    struct data *chosen = data_object(object, "choice");
+    data_integer(chosen, "packs", (long long)choice->packs);
+    data_string(chosen, "by", choice->priced ? "least cost" : "fewest packs");
+    data_boolean(chosen, "proven", choice->proven);
+    data_amount(chosen, "bought", choice->bought, purchase->volume,
+                display_amount(object->arena, model, choice->bought, purchase->volume));
+    const char *left = purchase_left_text(object->arena, model, purchase);
+    data_amount(chosen, "left_over", left ? fmax(choice->bought - purchase->needed, 0) : (double)NAN,
+                purchase->volume, left);
+    data_figure(chosen, "cost", choice->cost);
+}
+
+/* Of what is still to come; null without. */
+static void put_rate(struct data *object, const char *key, const struct model *model,
+                     const struct purchase *purchase, double rate)
+{
+    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+    if (purchase->first)
+        data_rate(object, key, rate, purchase->volume,
+                  display_within(object->arena, model, quantity, rate, purchase->leeway, NULL));
+    else
+        data_null(object, key);
+}
+
+static void put_purchase(struct data *purchases, const struct model *model, const struct purchase *purchase)
+{
+    struct data *object = data_object(purchases, NULL);
+    struct arena *arena = object->arena;
+    bool volume = purchase->volume;
+    data_name(object, "product", purchase->product->symbol.name);
+    data_amount(object, "still_to_apply", purchase->needed, volume,
+                purchase_needed_text(arena, model, purchase));
+    data_amount(object, "recorded", purchase->recorded, volume,
+                display_amount(arena, model, purchase->recorded, volume));
+    data_amount(object, "done_as_planned", purchase->assumed, volume,
+                display_amount(arena, model, purchase->assumed, volume));
+    put_rate(object, "lowest_rate", model, purchase, purchase->rate_low);
+    put_rate(object, "highest_rate", model, purchase, purchase->rate_high);
+    if (purchase->first) {
+        struct data *needed = data_object(object, "first_needed");
+        data_day(needed, "date", purchase->first->day);
+        data_string(needed, "for", occurrence_title(arena, purchase->first));
+    } else {
+        data_null(object, "first_needed");
+    }
+    put_choice(object, model, purchase);
+    const char *reason = purchase_reason(purchase);
+    data_string(object, "remark", *reason ? reason : NULL);
+    struct data *packs = data_list(object, "packs");
+    for (size_t i = 0; i < purchase->packs.count; i++)
+        put_pack(packs, model, purchase, &purchase->packs.items[i]);
+}
+
+void shopping_data(struct data *root, const struct result_input *input)
+{
+    const struct model *model = input->season->model;
+    struct shopping shopping = shopping_of(input->season);
+    struct caution_list cautions = shopping_cautions(model, &shopping);
+    data_string(root, "currency", model->currency);
+    data_number(root, "cost_of_what_has_a_price", shopping.cost);
+    data_integer(root, "products_without_a_known_cost", (long long)shopping.unpriced);
+    struct data *purchases = data_list(root, "products");
+    for (size_t i = 0; i < shopping.purchases.count; i++)
+        put_purchase(purchases, model, &shopping.purchases.items[i]);
+    data_cautions(root, "storing", &cautions);
+}
+
+/* ---- for a spreadsheet ---- */
+
+enum { DIGITS_AFTER = 4 }; /* of an amount; finer than anything that is weighed */
+
+static void amount_cell(struct buffer *out, const struct unit *unit, double si,
+                        double (*round_to)(double, int))
+{
+    double value = unit_from_si(unit, si);
+    csv_plain(out, number_text(out->arena, round_to(value, DIGITS_AFTER), DIGITS_AFTER));
+}
+
+/* What is still needed is rounded up, what there is already down: nothing runs out before. */
+static void print_need(struct buffer *out, const struct unit *unit, const struct purchase *purchase)
+{
+    csv_text(out, name_string(purchase->product->symbol.name));
+    csv_plain(out, purchase->first ? day_text(out->arena, purchase->first->day) : "");
+    csv_text(out, purchase->first ? occurrence_title(out->arena, purchase->first) : "");
+    csv_plain(out, unit->name);
+    amount_cell(out, unit, purchase->needed, number_ceiling);
+    amount_cell(out, unit, purchase->recorded, number_floor);
+    amount_cell(out, unit, purchase->assumed, number_floor);
+    if (purchase->state == PURCHASE_PACKED)
+        amount_cell(out, unit, fmax(purchase->choice.bought - purchase->needed, 0), number_floor);
+    else
+        csv_blank(out, 1);
+}
+
+static void print_pack(struct buffer *out, const struct model *model, const struct unit *unit,
+                       const struct purchase_pack *line)
+{
+    double price = line->pack->price;
+    csv_plain(out, number_short(out->arena, unit_from_si(unit, line->amount)));
+    csv_plain(out, isnan(price) ? "" : money_number(out->arena, price));
+    csv_plain(out, text_format(out->arena, "%zu", line->count));
+    csv_plain(out, isnan(price) ? "" : money_number(out->arena, price * (double)line->count));
+    csv_text(out, isnan(price) ? NULL : model->currency);
+    if (isfinite(line->area_high)) {
+        csv_plain(out, covered_number(out->arena, model, line->area_low));
+        csv_plain(out, covered_number(out->arena, model, line->area_high));
+    } else {
+        csv_blank(out, 2);
+    }
+    csv_blank(out, 1);
+    csv_end(out);
+}
+
+enum { NEED_CELLS = 8, PACK_CELLS = 7 };
+
+/* A row for each size to buy: what is needed is on the first alone, so that a column of it can be summed. */
+static void print_purchase(struct buffer *out, const struct model *model, const struct purchase *purchase)
+{
+    double most = fmax(fmax(purchase->needed, purchase->recorded), purchase->assumed);
+    const struct unit *unit = measure_unit(out->arena, model, most, purchase->volume);
+    print_need(out, unit, purchase);
+    if (purchase->state != PURCHASE_PACKED) {
+        csv_blank(out, PACK_CELLS);
+        csv_text(out, purchase_reason(purchase));
+        csv_end(out);
+        return;
+    }
+    bool first = true;
+    for (size_t i = 0; i < purchase->packs.count; i++) {
+        if (purchase->packs.items[i].count == 0)
+            continue;
+        if (!first) {
+            csv_text(out, name_string(purchase->product->symbol.name));
+            csv_blank(out, 2);
+            csv_plain(out, unit->name);
+            csv_blank(out, NEED_CELLS - 4);
+        }
+        print_pack(out, model, unit, &purchase->packs.items[i]);
+        first = false;
+    }
+}
+
+void shopping_csv_print(struct buffer *out, const struct result_input *input)
+{
+    const struct model *model = input->season->model;
+    struct shopping shopping = shopping_of(input->season);
+    const char *area = display_unit(out->arena, model, QUANTITY_AREA, 0);
+    buffer_format(out,
+                  "product,first needed,for,unit,still to put down,recorded,done as planned,left over,"
+                  "pack,price,packs,cost,currency,pack covers least %s,pack covers most %s,remark\r\n",
+                  area, area);
+    for (size_t i = 0; i < shopping.purchases.count; i++)
+        print_purchase(out, model, &shopping.purchases.items[i]);
+}

@@ -1,0 +1,155 @@
+#include "compiler/result/shopping.h"
+
+#include "compiler/model/display.h"
+#include "compiler/model/tolerance.h"
+#include "compiler/result/footnote.h"
+#include "compiler/result/result.h"
+#include "compiler/result/work.h"
+
+#include <string.h>
+
+/* A list under way; its rows have what they are about in one column and what is said in the other. */
+struct list {
+    struct page *page;
+    struct arena *arena;
+    const struct model *model;
+    struct page_columns *columns;
+};
+
+enum { NAME_CELLS = 20 };
+
+static void add_row(struct list *list, const char *what, const char *text)
+{
+    page_row(list->page, 1, list->columns, (const char *[]){what, text});
+}
+
+/* "2 packs of 25 lb at 20.00, 1 pack of 5 lb at 6.00: 46.00 together" */
+static void describe_packs(struct list *list, const struct purchase *purchase)
+{
+    struct buffer text = {.arena = list->arena};
+    bool together = purchase->choice.packs > 1 && !isnan(purchase->choice.cost);
+    for (size_t i = 0; i < purchase->packs.count; i++) {
+        const struct purchase_pack *line = &purchase->packs.items[i];
+        if (line->count == 0)
+            continue;
+        buffer_format(&text, "%s%zu %s of %s", text.length ? ", " : "", line->count,
+                      line->count == 1 ? "pack" : "packs", pack_text(list->arena, list->model, line->pack));
+        if (isnan(line->pack->price))
+            buffer_add_string(&text, " without a price");
+        else
+            buffer_format(&text, " at %s",
+                          together ? money_number(list->arena, line->pack->price)
+                                   : money_text(list->arena, list->model, line->pack->price));
+    }
+    if (together)
+        buffer_format(&text, ": %s together", money_text(list->arena, list->model, purchase->choice.cost));
+    if (!purchase->choice.proven)
+        buffer_add_string(&text, " (other numbers of packs may be cheaper: there are too many to try)");
+    add_row(list, "to buy", text.string);
+    const char *left = purchase_left_text(list->arena, list->model, purchase);
+    add_row(list, "left over", left ? left : "nothing");
+}
+
+/* "10000 sqft at 4 lb per 1000 sqft", "7466 to 10000 sqft at 4 to 5.357 lb per 1000 sqft" */
+static void describe_cover(struct list *list, const struct purchase *purchase)
+{
+    const struct model *model = list->model;
+    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+    const char *rates =
+        display_within(list->arena, model, quantity, purchase->rate_high, purchase->leeway, NULL);
+    if (differs(purchase->rate_low, purchase->rate_high))
+        rates = text_format(
+            list->arena, "%s to %s",
+            display_number_within(list->arena, model, quantity, purchase->rate_low, purchase->leeway), rates);
+    for (size_t i = 0; i < purchase->packs.count; i++) {
+        const struct purchase_pack *line = &purchase->packs.items[i];
+        struct buffer text = {.arena = list->arena};
+        if (!isfinite(line->area_high))
+            continue;
+        const char *low = covered_number(list->arena, model, line->area_low);
+        const char *high = covered_number(list->arena, model, line->area_high);
+        if (strcmp(low, high) != 0)
+            buffer_format(&text, "%s to ", low);
+        buffer_format(&text, "%s %s at %s", high,
+                      display_unit(list->arena, model, QUANTITY_AREA, line->area_high), rates);
+        add_row(list, text_format(list->arena, "%s covers", pack_text(list->arena, model, line->pack)),
+                text.string);
+    }
+}
+
+static void describe_purchase(struct list *list, const struct purchase *purchase)
+{
+    const struct {
+        double amount;
+        const char *how;
+    } applied[] = {{purchase->recorded, "as recorded"},
+                   {purchase->assumed, "recorded without amounts, so taken as planned"}};
+    const char *name = name_string(purchase->product->symbol.name);
+    if (purchase->first)
+        name = text_format(list->arena, "%s, first needed on %s for %s", name,
+                           display_date(list->arena, purchase->first->day),
+                           occurrence_title(list->arena, purchase->first));
+    page_heading(list->page, 0, name);
+    if (purchase->first)
+        add_row(list, "still to put down", purchase_needed_text(list->arena, list->model, purchase));
+    for (size_t i = 0; i < sizeof applied / sizeof *applied; i++)
+        if (applied[i].amount > 0)
+            add_row(list, "put down already",
+                    text_format(list->arena, "%s, %s",
+                                display_amount(list->arena, list->model, applied[i].amount, purchase->volume),
+                                applied[i].how));
+    if (purchase->state == PURCHASE_PACKED)
+        describe_packs(list, purchase);
+    else
+        add_row(list, "to buy", purchase_reason(purchase));
+    if (purchase->first)
+        describe_cover(list, purchase);
+    page_gap(list->page);
+}
+
+/* What all of it costs, or what of it has a price, and what a plan does not know. */
+static void describe_cost(struct page *page, const struct model *model, const struct shopping *shopping)
+{
+    bool needed = false;
+    for (size_t i = 0; i < shopping->purchases.count; i++)
+        needed = needed || shopping->purchases.items[i].first;
+    if (!needed) {
+        page_line(page, 0, "Nothing is to be bought: no product is still to be put down.");
+        return;
+    }
+    const char *cost = money_text(page->arena, model, shopping->cost);
+    const char *rest = shopping->unpriced == 1 ? "has no known cost" : "have no known cost";
+    if (shopping->unpriced == 0)
+        page_say(page, 0, "All of it costs %s.", cost);
+    else if (shopping->cost > 0)
+        page_say(page, 0, "What has a price costs %s; of the products to buy, %zu %s.", cost,
+                 shopping->unpriced, rest);
+    else
+        page_say(page, 0, "Of the products to buy, %zu %s.", shopping->unpriced, rest);
+    page_line(page, 0, "A plan does not know what is at hand already: take that off before buying.");
+}
+
+void shopping_page(struct page *page, const struct result_input *input)
+{
+    const struct model *model = input->season->model;
+    struct list list = {page, page->arena, model, page_columns(page, 2)};
+    struct shopping shopping = shopping_of(input->season);
+    struct caution_list cautions = shopping_cautions(model, &shopping);
+    struct footnotes notes = {.arena = page->arena};
+    list.columns->items[0].least = NAME_CELLS;
+    page_plan(page, model);
+    if (model->has_season)
+        page_say(page, 0, "What to buy for the season %s.",
+                 display_dates(page->arena, model->season_first, model->season_last));
+    page_gap(page);
+    for (size_t i = 0; i < shopping.purchases.count; i++)
+        describe_purchase(&list, &shopping.purchases.items[i]);
+    describe_cost(page, model, &shopping);
+    if (cautions.count) {
+        page_gap(page);
+        page_heading(page, 0, "Storing:");
+    }
+    for (size_t i = 0; i < cautions.count; i++)
+        page_item(page, 1, caution_sentence(page->arena, cautions.items[i], &notes));
+    page_sources(page, &notes);
+}

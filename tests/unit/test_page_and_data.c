@@ -1,0 +1,180 @@
+/* Pages as text and data as JSON. Sources: RFC 8259; jansson reads back what is printed here. */
+#include "compiler/form/json.h"
+#include "compiler/form/page_text.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+static struct arena arena;
+
+static int setup(void **state)
+{
+    arena_init(&arena, NULL);
+    *state = &arena;
+    return 0;
+}
+
+static int teardown(void **state)
+{
+    arena_free(&arena);
+    return 0;
+}
+
+static const char *json(const struct data *root, bool indent)
+{
+    struct buffer out = {.arena = &arena};
+    json_print(&out, indent, root);
+    return buffer_string(&out);
+}
+
+static void test_shapes(void **state)
+{
+    struct data *root = data_new(&arena), *list = data_list(root, "list");
+    data_object(root, "empty");
+    data_string(root, "none", NULL);
+    data_figure(root, "unknown", NAN);
+    data_boolean(list, NULL, true);
+    data_integer(list, NULL, -3);
+    data_list(list, NULL);
+    assert_int_equal(list->count, 3);
+    assert_string_equal(json(root, false),
+                        "{\"list\":[true,-3,[]],\"empty\":{},\"none\":null,\"unknown\":null}\n");
+    assert_string_equal(json(root, true), "{\n  \"list\": [\n    true,\n    -3,\n    []\n  ],\n"
+                                          "  \"empty\": {},\n  \"none\": null,\n  \"unknown\": null\n}\n");
+}
+
+static void test_numbers(void **state)
+{
+    static const struct {
+        double value;
+        const char *text;
+    } rows[] = {{0, "0.0"},
+                {1, "1.0"},
+                {-0.5, "-0.5"},
+                {1e-5, "1e-5"},
+                {1.5e-10, "1.5e-10"},
+                {1e100, "1e100"},
+                {2e12, "2e12"},
+                {123456789012.0, "123456789012.0"},
+                {1 / 3.0, "0.333333333333"},
+                {100, "100.0"},
+                {0.00125, "0.00125"},
+                {1e12, "1e12"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct data *root = data_new(&arena);
+        json_error_t error;
+        data_number(root, "n", rows[i].value);
+        const char *text = json(root, false);
+        assert_string_equal(text, text_format(&arena, "{\"n\":%s}\n", rows[i].text));
+        json_t *read = json_loads(text, 0, &error);
+        json_t *number = json_object_get(read, "n");
+        assert_true(json_is_real(number));
+        assert_true(fabs(json_real_value(number) - rows[i].value) <= 1e-11 * fabs(rows[i].value));
+        json_decref(read);
+    }
+}
+
+/* Every byte, and characters of two, three and four bytes, come back; nothing but ASCII is printed. */
+static void test_texts(void **state)
+{
+    char all[256];
+    for (int i = 0; i < 127; i++)
+        all[i] = (char)(i + 1);
+    strcpy(all + 127, "\xC2\x80\xC3\xBC\xE2\x82\xAC\xF0\x9F\x8C\xB1\xF4\x8F\xBF\xBF");
+    struct data *root = data_new(&arena);
+    json_error_t error;
+    data_string(root, "t", all);
+    data_string(root, "bad",
+                "a\xFF"
+                "b");
+    const char *text = json(root, true);
+    for (const char *c = text; *c; c++)
+        assert_true((*c >= ' ' && *c < 0x7F) || *c == '\n');
+    json_t *read = json_loads(text, 0, &error);
+    assert_string_equal(json_string_value(json_object_get(read, "t")), all);
+    assert_string_equal(json_string_value(json_object_get(read, "bad")), "a\xEF\xBF\xBD"
+                                                                         "b");
+    json_decref(read);
+}
+
+static const char *text_of_page(const struct page *page)
+{
+    struct buffer out = {.arena = &arena};
+    page_text_print(&out, page);
+    return buffer_string(&out);
+}
+
+/* Rows of a table may have lines between them, and a cell may be empty; what trails is not padded. */
+static void test_table(void **state)
+{
+    struct page page = {.arena = &arena};
+    struct page_columns *columns = page_columns(&page, 3);
+    columns->items[1].least = 8;
+    page_gap(&page);
+    page_row(&page, 1, columns, (const char *[]){"a", "1", "x y"});
+    page_line(&page, 2, "between");
+    page_row(&page, 1, columns, (const char *[]){"longer", NULL, "z"});
+    page_row(&page, 1, columns, (const char *[]){"b", "22", NULL});
+    page_gap(&page);
+    page_gap(&page);
+    page_item(&page, 0, "item");
+    page_entry(&page, 1, "[1]", "entry");
+    assert_string_equal(text_of_page(&page), "  a       1       x y\n"
+                                             "    between\n"
+                                             "  longer          z\n"
+                                             "  b       22\n"
+                                             "\n"
+                                             "- item\n"
+                                             "  [1] entry\n");
+}
+
+static void test_points_below_points(void **state)
+{
+    struct page page = {.arena = &arena};
+    struct page_columns *columns = page_columns(&page, 2);
+    columns->items[1].by_point = true;
+    page_row(&page, 0, columns, (const char *[]){"a", "12.94 lb, 6.47 lb each way"});
+    page_row(&page, 0, columns, (const char *[]){"b", "3 lb"});
+    page_row(&page, 0, columns, (const char *[]){"c", "100.5 lb"});
+    assert_string_equal(text_of_page(&page), "a   12.94 lb, 6.47 lb each way\n"
+                                             "b    3    lb\n"
+                                             "c  100.5  lb\n");
+}
+
+static void test_equal(void **state)
+{
+    struct page a = {.arena = &arena}, b = {.arena = &arena};
+    assert_true(page_equal(&a, &b));
+    page_row(&a, 0, page_columns(&a, 1), (const char *[]){"x"});
+    page_row(&b, 0, page_columns(&b, 1), (const char *[]){"x"});
+    assert_true(page_equal(&a, &b));
+    page_line(&a, 0, "one");
+    page_line(&b, 1, "one");
+    assert_false(page_equal(&a, &b));
+    struct page both = {.arena = &arena};
+    page_append(&both, &a);
+    page_append(&both, &b);
+    assert_string_equal(text_of_page(&both), "x\none\nx\n  one\n");
+}
+
+#define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        TEST(test_shapes),
+        TEST(test_numbers),
+        TEST(test_texts),
+        TEST(test_table),
+        TEST(test_points_below_points),
+        TEST(test_equal),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
