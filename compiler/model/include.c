@@ -68,6 +68,8 @@ struct sources {
     struct arena *arena;
     const char *folder; /* of the plan, with its last slash; "" for the current one */
     bool sealed;
+    source_reader *read; /* NULL without */
+    void *reader;
     struct {
         struct file **items;
         size_t count, capacity;
@@ -89,6 +91,12 @@ struct sources *sources_new(struct arena *arena)
     sources->folder = "";
     sources->library = ARENA_ARRAY(arena, embedded_file_count + 1, struct file *);
     return sources;
+}
+
+void sources_read_from(struct sources *sources, source_reader *read, void *reader)
+{
+    sources->read = read;
+    sources->reader = reader;
 }
 
 static struct file *add_file(struct sources *sources, const char *path, const char *within,
@@ -357,19 +365,11 @@ static bool within_limits(const struct use *use)
     return true;
 }
 
-static struct source *take(const struct use *use, int descriptor, const struct stat *status,
-                           const char *within)
+/* One file more of the plan; NULL when it was reported that this is too much. */
+static struct file *take(const struct use *use, const char *path, const char *within,
+                         const unsigned char *bytes, uint32_t length)
 {
     struct sources *sources = use->sources;
-    const unsigned char *bytes;
-    uint32_t length;
-    const char *reason = file_read(sources->arena, descriptor, true, status, &bytes, &length);
-    close(descriptor);
-    if (reason) {
-        complain(use, RULE_UNREADABLE,
-                 text_format(sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
-        return NULL;
-    }
     sources->used++;
     sources->bytes += length;
     if (sources->bytes > INCLUDE_BYTE_LIMIT) {
@@ -378,12 +378,47 @@ static struct source *take(const struct use *use, int descriptor, const struct s
                              INCLUDE_BYTE_LIMIT / 1024 / 1024));
         return NULL;
     }
-    const char *path = text_format(sources->arena, "%s%s", sources->folder, within);
     struct file *file = add_file(sources, path, within, bytes, length);
     file->depth = use->user->depth + 1;
     file->source.used_at = use->at;
-    add_identity(sources, status, file);
-    return &file->source;
+    return file;
+}
+
+static struct file *take_from_disk(const struct use *use, int descriptor, const struct stat *status,
+                                   const char *path, const char *within)
+{
+    const unsigned char *bytes;
+    uint32_t length;
+    const char *reason = file_read(use->sources->arena, descriptor, true, status, &bytes, &length);
+    close(descriptor);
+    if (reason) {
+        complain(use, RULE_UNREADABLE,
+                 text_format(use->sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
+        return NULL;
+    }
+    struct file *file = take(use, path, within, bytes, length);
+    if (file)
+        add_identity(use->sources, status, file);
+    return file;
+}
+
+/* What a client has of the file. It goes by its path, and by what lies there, if anything does: a `use` of
+ * the same file under another name is no second reading. */
+static struct file *take_from_client(const struct use *use, const char *path, const char *within,
+                                     struct text text)
+{
+    struct sources *sources = use->sources;
+    if (text.length > SOURCE_LIMIT) {
+        complain(use, RULE_UNREADABLE, sentence(use, "cannot be read: it is too large"));
+        return NULL;
+    }
+    if (!within_limits(use))
+        return NULL;
+    const unsigned char *copy = (const unsigned char *)text_string(sources->arena, text);
+    struct file *file = take(use, path, within, copy, (uint32_t)text.length);
+    if (file && !sources->sealed)
+        identify_by_name(sources, path, file);
+    return file;
 }
 
 /* The descriptor of a regular file not read before; -1 when something was reported or nothing is to be done.
@@ -417,13 +452,47 @@ static const char *wanted(const struct use *use)
         complain(use, RULE_MISSING, "the name of the file to use is empty");
         return NULL;
     }
-    if (use->sources->sealed || library) {
+    if (library || (use->sources->sealed && !use->sources->read)) {
         complain(use, RULE_MISSING,
                  sentence(use, library ? "cannot be used from the library"
                                        : "is not read: this plan stands alone"));
         return NULL;
     }
     return resolve(use);
+}
+
+/* The file read before under this path; NULL: none. */
+static const struct file *file_at(const struct sources *sources, const char *path)
+{
+    for (size_t i = 0; i < sources->files.count; i++)
+        if (sources->files.items[i]->within && strcmp(sources->files.items[i]->source.path, path) == 0)
+            return sources->files.items[i];
+    return NULL;
+}
+
+/* The file, read now, or NULL; `*known` is the file where it was read before, NULL otherwise. */
+static struct file *obtain(const struct use *use, const struct file **known)
+{
+    struct sources *sources = use->sources;
+    const char *within = wanted(use);
+    *known = NULL;
+    if (!within)
+        return NULL;
+    const char *path = text_format(sources->arena, "%s%s", sources->folder, within);
+    if (sources->read && (*known = file_at(sources, path)))
+        return NULL;
+    struct text text = {0};
+    if (sources->read)
+        text.start = sources->read(sources->reader, path, &text.length);
+    if (text.start)
+        return take_from_client(use, path, within, text);
+    if (sources->sealed) {
+        complain(use, RULE_MISSING, sentence(use, "is not read: this plan stands alone"));
+        return NULL;
+    }
+    struct stat status;
+    int descriptor = open_new(use, within, &status, known);
+    return descriptor < 0 ? NULL : take_from_disk(use, descriptor, &status, path, within);
 }
 
 /* ---- another file in place of one ---- */
@@ -453,28 +522,20 @@ static struct text path_in_force(struct sources *sources, const struct file *use
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
                            struct text path, struct place used_at)
 {
-    const struct file *file = file_of(sources, user);
+    const struct file *file = file_of(sources, user), *known;
     struct use use = {sources, reports, file, path_in_force(sources, file, path), used_at};
-    struct stat status;
-    const struct file *known = NULL;
-    const char *within = wanted(&use);
-    int descriptor = within ? open_new(&use, within, &status, &known) : -1;
+    struct file *taken = obtain(&use, &known);
     if (known && is_above(known, use.user))
         complain_of_cycle(&use, known);
-    return descriptor < 0 ? NULL : take(&use, descriptor, &status, within);
+    return taken ? &taken->source : NULL;
 }
 
 const struct source *sources_read(struct sources *sources, struct reports *reports, const struct source *user,
                                   struct text path, struct place named_at)
 {
     struct use use = {sources, reports, file_of(sources, user), path, named_at};
-    struct stat status;
-    const struct file *known = NULL;
-    const char *within = wanted(&use);
-    int descriptor = within ? open_new(&use, within, &status, &known) : -1;
-    if (known)
-        return &known->source;
-    return descriptor < 0 ? NULL : take(&use, descriptor, &status, within);
+    const struct file *known, *taken = obtain(&use, &known);
+    return known ? &known->source : taken ? &taken->source : NULL;
 }
 
 /* ---- the library ---- */

@@ -22,6 +22,13 @@ enum source_status_read {
 
 struct sources *sources_new(struct arena *arena);
 
+/* Text in place of a file on the disk, such as an editor has unsaved; NULL to read the disk. `path` is the
+ * folder of the plan and the way below it, as reports print it. The text is copied at once. */
+typedef const char *source_reader(void *reader, const char *path, size_t *length);
+
+/* From now on files are asked of `read` first (NULL: never). */
+void sources_read_from(struct sources *sources, source_reader *read, void *reader);
+
 /* The plan itself, from a file ("-": standard input, shown as `stdin_name` or "<stdin>"; the folder of
  * stdin_name is where `use` looks). Only a regular file or a pipe is read; a failed read is never an empty
  * plan. */
@@ -29,7 +36,7 @@ enum source_status_read sources_open_plan(struct sources *sources, const char *p
                                           struct source **source, const char **reason);
 
 /* A plan already in memory (tests, editors, fuzzing): `path` decides the folder for `use`; with `sealed` no
- * file is opened at all and every `use` is reported as missing. `bytes` is copied. */
+ * file is opened at all and every `use` that no reader answers is reported as missing. `bytes` is copied. */
 struct source *sources_add_text(struct sources *sources, const char *path, struct text bytes, bool sealed);
 
 /* Words that stand beside the plan, such as an option of the command line, so that a report may point at
