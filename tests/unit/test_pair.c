@@ -310,14 +310,16 @@ static void test_memory_ends(void **state)
     close(mkstemp(earlier_path));
     write_file(earlier_path, prill_result(old, "calendar", "json", NULL, &length));
     prill_free(old);
+    long refused = 0; /* a call whose text fits what its compilations already hold asks for none */
     for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
         long allocations = 0;
         do
             ask_with(allocations++, all[i]);
         while (end_was_met && allocations < 3000);
-        assert_true(allocations > 1);
+        refused += allocations - 1;
         assert_false(end_was_met); /* at last there was enough */
     }
+    assert_true(refused > 1);
     unlink(earlier_path);
 }
 #endif
