@@ -148,12 +148,22 @@ void reports_drop_notes(struct reports *reports, size_t first)
 void report_allow(struct reports *reports, struct report *report, const char *because, struct place at)
 {
     assert(because);
+    if (!reports_allowed_by(reports, at))
+        VECTOR_PUSH(reports->arena, &reports->allowing, at);
     if (report->allowed_because)
         return;
     report->allowed_because = because;
     report->allowed_at = at;
     --*count_of_severity(reports, report->severity);
     reports->allowed++;
+}
+
+bool reports_allowed_by(const struct reports *reports, struct place at)
+{
+    for (size_t i = 0; i < reports->allowing.count; i++)
+        if (reports->allowing.items[i].source == at.source && reports->allowing.items[i].start == at.start)
+            return true;
+    return false;
 }
 
 static int order_of(uint32_t a, uint32_t b)

@@ -68,6 +68,10 @@ struct reports {
     bool flooded; /* more than REPORT_LIMIT of one severity: the rest was not kept (but was counted) */
     size_t kept[SEVERITY_ERROR + 1]; /* of each severity; notes never crowd out an error */
     struct report *scratch;          /* handed out in place of those not kept */
+    struct {
+        struct place *items;
+        size_t count, capacity;
+    } allowing; /* the `allow` statements that covered a report, kept or not, each once */
 };
 
 enum { REPORT_LIMIT = 1000 }; /* of one severity */
@@ -94,6 +98,8 @@ void report_fix(struct reports *reports, struct report *report, bool safe, struc
 /* Silences a report: it leaves the count of its severity and joins `allowed`. `because` is kept, not copied;
  * the first `allow` stands. */
 void report_allow(struct reports *reports, struct report *report, const char *because, struct place at);
+/* Whether report_allow was called with this place, be it as the second of a report. */
+bool reports_allowed_by(const struct reports *reports, struct place at);
 
 /* Takes back the notes among those from index `first` of `all` on, kept or not, save those that are allowed.
  */

@@ -79,12 +79,10 @@ struct report *limit_finding(struct checking *checking, const struct limit *limi
         return report;
     if (limit->set->basis == BASIS_ADVICE)
         report_soften(checking->model->reports, report);
-    struct allowance *allowance = limit_allowance(checking->model, limit, about);
-    if (allowance) {
-        allowance->hits++;
+    const struct allowance *allowance = limit_allowance(checking->model, limit, about);
+    if (allowance)
         report_allow(checking->model->reports, report, allowance->why ? allowance->why : "",
                      allowance->symbol.statement);
-    }
     return report;
 }
 
@@ -154,7 +152,8 @@ static void allowances_report_unused(struct checking *checking)
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->allowances.count && checking->sound; i++) {
         const struct allowance *allowance = model->allowances.items[i];
-        if (allowance->symbol.broken || !allowance->symbol.name || allowance->hits > 0)
+        if (allowance->symbol.broken || !allowance->symbol.name ||
+            reports_allowed_by(model->reports, allowance->symbol.statement))
             continue;
         const struct rule *rule = rule_find(allowance->symbol.name->text);
         if (allowance_of_set(model, allowance))

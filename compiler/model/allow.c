@@ -19,7 +19,7 @@ static struct allowance *allowance_first(const struct model *model, const struct
     return id < model->allowed.count ? model->allowed.items[id].first : NULL;
 }
 
-static bool allowance_covers(const struct allowance *allowance, const struct symbol *const *about)
+bool allowance_covers(const struct allowance *allowance, const struct symbol *const *about)
 {
     bool named = !allowance->subject, held = !allowance->within;
     for (; *about; about++) {
@@ -37,14 +37,11 @@ bool allowance_accepts(const struct model *model, const struct rule *rule, const
     return false;
 }
 
-void report_accept(struct model *model, struct report *report, const struct symbol *const *about)
+void report_accept(const struct model *model, struct report *report, const struct symbol *const *about)
 {
     if (report->severity == SEVERITY_ERROR)
         return;
-    for (struct allowance *at = allowance_first(model, report->rule); at; at = at->next) {
-        if (!allowance_covers(at, about))
-            continue;
-        at->hits++;
-        report_allow(model->reports, report, at->why ? at->why : "", at->symbol.statement);
-    }
+    for (const struct allowance *at = allowance_first(model, report->rule); at; at = at->next)
+        if (allowance_covers(at, about))
+            report_allow(model->reports, report, at->why ? at->why : "", at->symbol.statement);
 }

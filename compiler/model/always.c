@@ -2,6 +2,7 @@
  * speaks already, so that one thing is not told twice. */
 #include "compiler/model/always.h"
 
+#include "compiler/model/allow.h"
 #include "compiler/model/tolerance.h"
 #include "compiler/model/soil_mean.h"
 #include "compiler/model/symbol.h"
@@ -174,18 +175,13 @@ bool limit_names_zone(const struct limit *limit, const struct zone *zone)
     return named && grown && !excepted;
 }
 
-struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
-                                  const struct symbol *const *about)
+const struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
+                                        const struct symbol *const *about)
 {
     for (size_t i = 0; limit->set->always && i < model->allowances.count; i++) {
-        struct allowance *allowance = model->allowances.items[i];
-        bool meant = limit->set->symbol.name && allowance->symbol.name == limit->set->symbol.name;
-        bool subject = !allowance->subject, within = !allowance->within;
-        for (const struct symbol *const *at = about; *at; at++) {
-            subject = subject || (*at)->name == allowance->subject;
-            within = within || *at == allowance->within;
-        }
-        if (meant && subject && within)
+        const struct allowance *allowance = model->allowances.items[i];
+        if (limit->set->symbol.name && allowance->symbol.name == limit->set->symbol.name &&
+            allowance_covers(allowance, about))
             return allowance;
     }
     return NULL;

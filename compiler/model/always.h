@@ -17,8 +17,8 @@ bool limit_names_zone(const struct limit *limit, const struct zone *zone);
 bool allowance_of_set(const struct model *model, const struct allowance *allowance);
 
 /* The `allow` that lifts the limit's set for what is about (ends with NULL); NULL where none does. */
-struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
-                                  const struct symbol *const *about);
+const struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
+                                        const struct symbol *const *about);
 
 /* Whether an `allow` lifts the set for all of what is about (ends with NULL); with nothing about, for the
  * whole plan. */

@@ -408,7 +408,6 @@ struct allowance {               /* an `allow` statement */
     const struct name *subject;  /* NULL: whatever it is about */
     const struct symbol *within; /* the treatment whose block it stands in; NULL at the plan's level */
     const char *why;
-    size_t hits;
     struct allowance *next; /* that names the same rule, in the order of the text */
 };
 

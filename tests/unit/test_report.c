@@ -92,7 +92,11 @@ static void test_counts_and_allow(void **state)
     assert_counts(1, 0, 1, 1);
     assert_string_equal(warning->allowed_because, "left to the wildflowers");
     assert_int_equal(warning->allowed_at.end, 9);
+    assert_true(reports_allowed_by(&reports, (struct place){&source, 2, 9}));
+    assert_false(reports_allowed_by(&reports, (struct place){&source, 3, 9}));
+    assert_false(reports_allowed_by(&reports, NOWHERE));
     report_allow(&reports, warning, "again", NOWHERE);
+    assert_true(reports_allowed_by(&reports, NOWHERE)); /* the second of one report counts as used */
     assert_string_equal(warning->allowed_because, "left to the wildflowers");
     assert_counts(1, 0, 1, 1);
     report_allow(&reports, note, "known", NOWHERE);
