@@ -7,132 +7,24 @@
 #include "compiler/model/display.h"
 #include "compiler/season/dose.h"
 
+/* A number for each row of check.def, and the declaration of each function that a row names. */
 enum check_id {
-    CHECK_LIMIT_PER_APPLICATION,
-    CHECK_LIMIT_PER_YEAR,
-    CHECK_LIMIT_PER_PERIOD,
-    CHECK_RECORD_OVER_LIMIT,
-    CHECK_SLOW_SHARE_LOW,
-    CHECK_RECORD_SLOW_SHARE_LOW,
-    CHECK_WAIT_TOO_SHORT,
-    CHECK_RECORD_WAIT_SHORT,
-    CHECK_WAIT_TOO_LONG,
-    CHECK_RECORD_WAIT_LONG,
-    CHECK_KINDS_OUT_OF_ORDER,
-    CHECK_RECORD_OUT_OF_ORDER,
-    CHECK_LABEL_RATE_HIGH,
-    CHECK_RECORD_OVER_LABEL,
-    CHECK_LABEL_RATE_LOW,
-    CHECK_LABEL_INTERVAL,
-    CHECK_RECORD_LABEL_INTERVAL,
-    CHECK_LABEL_COUNT,
-    CHECK_LABEL_YEAR,
-    CHECK_WATER_VOLUME,
-    CHECK_OUTPUT_MISSING,
-    CHECK_NO_DAY,
-    CHECK_TOO_MANY_TIMES,
-    CHECK_NO_WHEN,
-    CHECK_WHEN_MOOT,
-    CHECK_OUTSIDE_SEASON,
-    CHECK_CLOSED_DAY,
-    CHECK_RECORD_CLOSED_DAY,
-    CHECK_CLOSED_WEEKDAY,
-    CHECK_RECORD_CLOSED_WEEKDAY,
-    CHECK_HEAT,
-    CHECK_TOO_HOT,
-    CHECK_COLD,
-    CHECK_HEAT_NEAR,
-    CHECK_NO_NORMALS,
-    CHECK_WEATHER_DAY,
-    CHECK_RECORD_WEATHER,
-    CHECK_FEW_YEARS,
-    CHECK_DEGREE_DAYS_OF_NORMALS,
-    CHECK_FROST_OF_NORMALS,
-    CHECK_SAME_DAY_ORDER,
-    CHECK_WATER_AND_DRY,
-    CHECK_NEAR_WATER,
-    CHECK_RECORD_NEAR_WATER,
-    CHECK_WATER_UNKNOWN,
-    CHECK_NO_NEED,
-    CHECK_RECORD_NO_NEED,
-    CHECK_OVER_NEED,
-    CHECK_MORE_THAN_NEEDED,
-    CHECK_RECORD_OVER_NEED,
-    CHECK_SOIL_TEST_OLD,
-    CHECK_RECORD_TEST_OLD,
-    CHECK_SOIL_TEST_AFTER_USE,
-    CHECK_RECORD_BEFORE_TEST,
-    CHECK_PRODUCT_CONTENT,
-    CHECK_RECORD_PRODUCT_CONTENT,
-    CHECK_UNTESTED_ZONE,
-    CHECK_NEED_UNMET,
-    CHECK_SOIL_TEST_SOON,
-    CHECK_SOIL_SPOTS_FEW,
-    CHECK_SOIL_SPOTS_DISAGREE,
-    CHECK_SOIL_METHOD_MISMATCH,
-    CHECK_SOIL_DEPTH_MISMATCH,
-    CHECK_SOIL_DEPTH_MISSING,
-    CHECK_SOIL_SCALE_MISSING,
-    CHECK_SOIL_SCALE_NUTRIENT,
-    CHECK_SOIL_SCALES_DISAGREE,
-    CHECK_SOIL_SCALE_UNFIT,
-    CHECK_SOIL_SCALE_REGION,
-    CHECK_SOIL_OXIDE,
-    CHECK_SOIL_RATING_DIFFERS,
-    CHECK_SOIL_RECOMMENDATION_DIFFERS,
-    CHECK_GRASS_UNKNOWN,
-    CHECK_YEARLY_BELOW,
-    CHECK_YEARLY_ABOVE,
-    CHECK_GROWTH_DORMANT,
-    CHECK_PH_OUTSIDE,
-    CHECK_ACIDIFYING,
-    CHECK_RATE_UNLIKELY,
-    CHECK_DENSITY_UNLIKELY,
-    CHECK_GRADE_UNLIKELY,
-    CHECK_PACK_UNLIKELY,
-    CHECK_PRICE_UNLIKELY,
-    CHECK_GRADE_OVER_100,
-    CHECK_SLOW_OVER_TOTAL,
-    CHECK_GRADE_AND_CONTAINS,
-    CHECK_FORM_MISSING,
-    CHECK_SUPPLY_WITHOUT,
-    CHECK_NO_DENSITY,
-    CHECK_VOLUME_OF_GRANULAR,
-    CHECK_MACHINE_MISMATCH,
-    CHECK_MACHINE_MISSING,
-    CHECK_LOADS_UNLIKELY,
-    CHECK_OUNCES_OF_LIQUID,
-    CHECK_LABEL_MISSING,
-    CHECK_ZONE_LEFT_OUT,
-    CHECK_NO_ZONE,
-    CHECK_NOTHING_APPLIED,
-    CHECK_UNUSED_ZONE,
-    CHECK_UNUSED_LAWN,
-    CHECK_UNUSED_PRODUCT,
-    CHECK_UNUSED_MACHINE,
-    CHECK_UNUSED_LIMITS,
-    CHECK_UNUSED_ENTRY,
-    CHECK_LAW_SOURCE,
-    CHECK_NAME_CHARACTER,
-    CHECK_NAMES_ALIKE,
-    CHECK_NAMES_EASILY_CONFUSED,
-    CHECK_REPLACES_LIBRARY,
-    CHECK_TITLE_MISSING,
-    CHECK_EDITION_MISSING,
-    CHECK_RECORD_DEVIATES,
-    CHECK_RECORD_UNFORESEEN,
-    CHECK_RECORD_MANY,
-    CHECK_RECORD_ORDER,
-    CHECK_RECORD_PARTIAL,
-    CHECK_RECORD_WITHOUT_AMOUNTS,
-    CHECK_RECORD_OFF_WINDOW,
-    CHECK_ALLOW_ERROR,
-    CHECK_ALLOW_UNKNOWN,
-    CHECK_ALLOW_UNUSED,
+#define CHECK(id, severity, family, run, name, sentence, explanation, source) CHECK_##id,
+#define FINDING(id, severity, family, name, sentence, explanation, source) CHECK_##id,
+#include "compiler/check/check.def"
+#undef CHECK
+#undef FINDING
     CHECK_COUNT
 };
 
 struct checking;
+
+#define CHECK(id, severity, family, run, name, sentence, explanation, source)                                \
+    void run(struct checking *checking);
+#define FINDING(id, severity, family, name, sentence, explanation, source)
+#include "compiler/check/check.def"
+#undef CHECK
+#undef FINDING
 
 /* `run` is NULL where the findings come out of another row's run (a breach already done, found beside the one
  * still planned). */
@@ -161,9 +53,11 @@ struct checking {
     struct season *season;
     struct model *model;
     struct arena *arena;
-    struct told_set told[CHECK_COUNT]; /* see finding_once */
-    struct recovery *recovery;         /* what recover.c told last */
+    struct told_set *told;     /* by check_id: see finding_once */
+    struct recovery *recovery; /* what recover.c told last */
 };
+/* Of a season, in its arena; reports go to season->model->reports. */
+struct checking *checking_new(struct season *season, bool sound);
 
 /* The things a finding is about, for `allow ... for`: ABOUT(&zone->symbol, &product->symbol). The first NULL
  * ends. */
@@ -305,47 +199,6 @@ void check_ledgers(struct checking *checking, enum limit_kind kind,
 void label_parts(struct checking *checking, struct report *report, const struct application *application,
                  const struct nutrient_form *form);
 
-void check_per_application(struct checking *checking);
-void check_per_year(struct checking *checking);
-void check_per_period(struct checking *checking);
-void check_slow_share(struct checking *checking);
-void check_waits(struct checking *checking);
-void check_follows(struct checking *checking);
-void check_orders(struct checking *checking);
-
-void check_label_rates(struct checking *checking);
-void check_label_intervals(struct checking *checking);
-void check_label_counts(struct checking *checking);
-void check_label_years(struct checking *checking);
-void check_water_volumes(struct checking *checking);
-
-void check_contradictions(struct checking *checking);
-void check_crowded(struct checking *checking);
-void check_whens(struct checking *checking);
-void check_outside_season(struct checking *checking);
-void check_closed_days(struct checking *checking);
-void check_weekdays(struct checking *checking);
-void check_heat(struct checking *checking);
-void check_weather(struct checking *checking);
-void check_cold(struct checking *checking);
-void check_same_day(struct checking *checking);
-
-void check_near_water(struct checking *checking);
-void check_water_known(struct checking *checking);
-void check_needs(struct checking *checking);
-void check_surplus(struct checking *checking);
-void check_contents(struct checking *checking);
-void check_untested(struct checking *checking);
-void check_soil_test_soon(struct checking *checking);
-void check_spots_few(struct checking *checking);
-void check_spots_disagree(struct checking *checking);
-void check_soil_scales(struct checking *checking);
-void check_soil_scales_agree(struct checking *checking);
-void check_soil_oxides(struct checking *checking);
-void check_soil_ratings(struct checking *checking);
-void check_recommendations(struct checking *checking);
-void check_scales_fit(struct checking *checking);
-
 /* "N and P2O5", or "fertilizer": what the limit speaks of; "" where it speaks of every application. */
 const char *limit_nutrients_text(struct checking *checking, const struct limit *limit);
 /* The part of an application that brings most of the first nutrient the limit speaks of and it brings. */
@@ -355,39 +208,8 @@ struct part limit_first_part(const struct limit *limit, const struct application
 bool check_most_holds(const struct checking *checking, const struct limit *limit,
                       const struct application *application);
 
-void check_grass_known(struct checking *checking);
-void check_yearly(struct checking *checking);
-void check_growth(struct checking *checking);
-void check_ph(struct checking *checking);
-void check_acidifying(struct checking *checking);
-
-void check_usual_rates(struct checking *checking);
-void check_usual_products(struct checking *checking);
 /* The rate of the dressing as written, per another area, where that lies within what is usual and within the
  * label: "4 lb per 1000 sqft"; NULL where none does, or nothing is usual. */
 const char *rate_meant(struct checking *checking, const struct dressing *dressing);
-void check_loads(struct checking *checking);
-void check_grades(struct checking *checking);
-void check_forms(struct checking *checking);
-void check_supplies(struct checking *checking);
-void check_densities(struct checking *checking);
-void check_machines(struct checking *checking);
-void check_nothing_applied(struct checking *checking);
-
-void check_unused_ground(struct checking *checking);
-void check_unused_symbols(struct checking *checking);
-void check_law_sources(struct checking *checking);
-void check_names_alike(struct checking *checking);
-void check_replaced(struct checking *checking);
-void check_needs_met(struct checking *checking);
-void check_label_rates_stated(struct checking *checking);
-void check_zones_left_out(struct checking *checking);
-void check_title(struct checking *checking);
-void check_edition(struct checking *checking);
-
-void check_record_amounts(struct checking *checking);
-void check_record_counts(struct checking *checking);
-void check_record_order(struct checking *checking);
-void check_record_windows(struct checking *checking);
 
 #endif

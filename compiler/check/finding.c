@@ -165,13 +165,20 @@ static void allowances_report_unused(struct checking *checking)
 
 /* ---- the table, run ---- */
 
-void checks_run(struct season *season)
+struct checking *checking_new(struct season *season, bool sound)
 {
     struct checking *checking = ARENA_NEW(season->arena, struct checking);
-    checking->season = season;
-    checking->model = season->model;
-    checking->arena = season->arena;
-    checking->sound = season->model->reports->errors == 0;
+    *checking = (struct checking){.sound = sound,
+                                  .season = season,
+                                  .model = season->model,
+                                  .arena = season->arena,
+                                  .told = ARENA_ARRAY(season->arena, CHECK_COUNT, struct told_set)};
+    return checking;
+}
+
+void checks_run(struct season *season)
+{
+    struct checking *checking = checking_new(season, season->model->reports->errors == 0);
     size_t before = season->model->reports->all.count;
     allowances_report_wrong(checking);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)

@@ -1,9 +1,35 @@
-/* Every rule of every room, by name, and their documentation. */
+/* The table of checks, every rule of every room by name, and their documentation. */
 #include "compiler/check/checking.h"
 #include "compiler/model/include.h"
 #include "compiler/model/rule.h"
 
 #include <assert.h>
+
+#define PRACTICE "common practice, no source"
+#define LAWS_ON_TESTS "the laws behind the limit sets of plans/library/limits-*.prill, each cited there"
+
+#define OVER_NEED                                                                                            \
+    "10 lb per acre: North Carolina Department of Agriculture, circular no. 1; a tenth: common practice, "   \
+    "no source"
+#define USUAL_ENTRIES "the entries `usual` of plans/library/usual.prill, each with its source"
+
+#define LIMITS "Limits"
+#define LABELS "Labels"
+#define DAYS "Days"
+#define GROUND "Ground and soil"
+#define GRASS "Grass"
+#define PRODUCTS "Products and machines"
+#define NAMES "What is declared"
+#define RECORDS "Records"
+#define ALLOWING "What is allowed"
+
+#define CHECK(id, severity, family, run, name, sentence, explanation, source)                                \
+    {{name, SEVERITY_##severity, sentence, explanation, source}, family, run},
+#define FINDING(id, severity, family, name, sentence, explanation, source)                                   \
+    CHECK(id, severity, family, NULL, name, sentence, explanation, source)
+const struct check CHECKS[CHECK_COUNT] = {
+#include "compiler/check/check.def"
+};
 
 struct rule_table {
     const char *title;

@@ -12,7 +12,6 @@ struct slipping {
     struct season judged;   /* the same with reports of its own */
     struct model model;     /* of `judged` */
     struct reports reports; /* of one trial */
-    struct checking checking;
     /* What cannot feel each other's days is in different clusters. */
     uint32_t *cluster;                 /* by occurrence: named after a treatment of it */
     uint32_t *members, *members_start; /* occurrences by cluster */
@@ -96,10 +95,8 @@ static bool by_day(enum check_id id)
 
 static bool breaks_nothing(struct slipping *slipping, struct season *tried)
 {
-    struct checking *checking = &slipping->checking;
     reports_init(&slipping->reports, tried->arena);
-    *checking =
-        (struct checking){.sound = true, .season = tried, .model = &slipping->model, .arena = tried->arena};
+    struct checking *checking = checking_new(tried, true);
     for (enum check_id id = 0; id < CHECK_COUNT && slipping->reports.errors == 0; id++)
         if (by_day(id))
             CHECKS[id].run(checking);
