@@ -274,9 +274,12 @@ void check_label_rates_stated(struct checking *checking)
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
         bool put_down = false;
-        for (size_t j = 0; j < model->treatments.count && !put_down; j++)
-            for (size_t k = 0; k < model->treatments.items[j]->dressings.count; k++)
-                put_down = put_down || model->treatments.items[j]->dressings.items[k].product == product;
+        for (size_t j = 0; j < model->treatments.count && !put_down; j++) {
+            const struct dressing_list *dressings =
+                season_dressings(checking->season, model->treatments.items[j]);
+            for (size_t k = 0; k < dressings->count; k++)
+                put_down = put_down || dressings->items[k]->product == product;
+        }
         if (!put_down || product->symbol.broken || !isnan(product->label.high) || bound_by_kind(product))
             continue;
         if (finding_allowed(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol))) {

@@ -51,7 +51,7 @@ struct told_set {
 struct checking {
     bool sound; /* the plan's text had no error: what is not mentioned is really not there */
     struct season *season;
-    struct model *model;
+    const struct model *model;
     struct arena *arena;
     struct told_set *told;     /* by check_id: see finding_once */
     struct recovery *recovery; /* what recover.c told last */

@@ -114,7 +114,7 @@ static void report_allowed_error(struct checking *checking, const struct allowan
 /* Those that name no check, or an error. */
 static void allowances_report_wrong(struct checking *checking)
 {
-    struct model *model = checking->model;
+    const struct model *model = checking->model;
     for (size_t i = 0; i < model->allowances.count; i++) {
         struct allowance *allowance = model->allowances.items[i];
         if (allowance->symbol.broken || !allowance->symbol.name)

@@ -219,7 +219,8 @@ void check_water_volumes(struct checking *checking)
         const struct machine *machine = treatment->machine;
         if (treatment->symbol.broken || !machine || machine->symbol.broken || !machine->sprayer)
             continue;
-        for (size_t j = 0; j < treatment->dressings.count; j++)
-            check_water(checking, treatment, &treatment->dressings.items[j]);
+        const struct dressing_list *dressings = season_dressings(checking->season, treatment);
+        for (size_t j = 0; j < dressings->count; j++)
+            check_water(checking, treatment, dressings->items[j]);
     }
 }

@@ -16,9 +16,10 @@ static void walk_dressings(struct checking *checking,
 {
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
-        for (size_t j = 0; j < treatment->dressings.count && !treatment->symbol.broken; j++)
-            if (product_usable(treatment->dressings.items[j].product))
-                check(checking, treatment, &treatment->dressings.items[j]);
+        const struct dressing_list *dressings = season_dressings(checking->season, treatment);
+        for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++)
+            if (product_usable(dressings->items[j]->product))
+                check(checking, treatment, dressings->items[j]);
     }
 }
 
@@ -330,7 +331,7 @@ static void check_empty(struct checking *checking, const struct treatment *treat
                              "%s does not say where it goes", name_string(treatment->symbol.name));
         report_help(checking->model->reports, report, "name zones or lawns: to north, south");
     }
-    if (!treatment->dressings.count && !treatment->open) {
+    if (!season_dressings(checking->season, treatment)->count && !treatment->open) {
         report =
             finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->symbol), treatment->symbol.place,
                         "%s does not say what goes down", name_string(treatment->symbol.name));

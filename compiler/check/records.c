@@ -13,14 +13,14 @@ static const double DEVIATION = 0.1;
 
 /* What the treatment plans of the product for the zone, in the measure of `volume`; 0 when it plans none, NAN
  * where the measures cannot be compared. */
-static double planned_amount(const struct treatment *treatment, const struct product *product,
+static double planned_amount(const struct dressing_list *dressings, const struct product *product,
                              const struct zone *zone, bool volume)
 {
     double total = 0;
-    for (size_t i = 0; i < treatment->dressings.count; i++) {
+    for (size_t i = 0; i < dressings->count; i++) {
         bool rate_volume;
-        double rate = dressing_rate(&treatment->dressings.items[i], &rate_volume);
-        if (treatment->dressings.items[i].product != product)
+        double rate = dressing_rate(dressings->items[i], &rate_volume);
+        if (dressings->items[i]->product != product)
             continue;
         total += product_measure(product, rate, rate_volume, volume) * zone->area_m2;
     }
@@ -109,7 +109,7 @@ static void check_product_uses(struct checking *checking, const struct occurrenc
         const struct tally *tally = &tallies->zones[amount->zone->index];
         if (amount->product != product || tally->first != i)
             continue;
-        double planned = planned_amount(occurrence->treatment, product, amount->zone, amount->volume);
+        double planned = planned_amount(occurrence->dressings, product, amount->zone, amount->volume);
         if (occurrence->share == SHARE_BEYOND)
             planned = 0; /* more than was planned, whatever it is */
         if (!amount->dressing || tally->planned != tallies->record)
@@ -151,7 +151,7 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
 {
     const struct treatment *treatment = occurrence->treatment;
     bool rest = occurrence->share == SHARE_REST;
-    struct zone *const *zones = rest ? occurrence->zones.items : treatment->zones.items;
+    const struct zone *const *zones = rest ? occurrence->zones.items : treatment->zones.items;
     tallies->record++;
     for (size_t i = 0; i < (rest ? occurrence->zones.count : treatment->zones.count); i++)
         tallies->zones[zones[i]->index].planned = tallies->record;
@@ -163,9 +163,10 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
         tally_uses(occurrence, product, tallies);
         check_product_uses(checking, occurrence, tallies, product);
     }
-    for (size_t i = 0; i < treatment->dressings.count && !occurrence->record->part; i++) {
-        tally_uses(occurrence, treatment->dressings.items[i].product, tallies);
-        check_left_out(checking, occurrence, &treatment->dressings.items[i], tallies);
+    const struct dressing_list *dressings = occurrence->dressings;
+    for (size_t i = 0; i < dressings->count && !occurrence->record->part; i++) {
+        tally_uses(occurrence, dressings->items[i]->product, tallies);
+        check_left_out(checking, occurrence, dressings->items[i], tallies);
     }
 }
 
@@ -221,7 +222,7 @@ void check_record_amounts(struct checking *checking)
             continue;
         if (occurrence->record->uses.count)
             check_uses(checking, occurrence, &tallies);
-        else if (occurrence->treatment->dressings.count)
+        else if (occurrence->dressings->count)
             report_no_amounts(checking, occurrence);
     }
 }

@@ -119,7 +119,6 @@ static size_t scales_for(struct checking *checking, const struct name *method, c
                          bool anywhere, const char *names[SCALES_NAMED])
 {
     size_t count = 0;
-    symbols_read(checking->model, SYMBOL_SCALE);
     for (size_t i = 0; i < checking->model->scales.count && count < SCALES_NAMED; i++) {
         const struct scale *scale = checking->model->scales.items[i];
         if (scale->method == method && (anywhere || !scale->region || scale->region == region))
@@ -167,7 +166,6 @@ static bool test_converts(const struct soil_test *test, const struct scale *scal
 static const char *conversion_for(struct checking *checking, const struct soil_test *test,
                                   const struct scale *scale)
 {
-    symbols_read(checking->model, SYMBOL_CONVERSION);
     for (size_t i = 0; i < checking->model->conversions.count; i++) {
         const struct conversion *conversion = checking->model->conversions.items[i];
         if (!conversion->symbol.broken && conversion->from == test->method && conversion->to == scale->method)

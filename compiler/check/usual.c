@@ -112,8 +112,9 @@ void check_usual_rates(struct checking *checking)
     }
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        for (size_t j = 0; j < treatment->dressings.count && !treatment->symbol.broken; j++) {
-            const struct dressing *dressing = &treatment->dressings.items[j];
+        const struct dressing_list *dressings = season_dressings(checking->season, treatment);
+        for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++) {
+            const struct dressing *dressing = dressings->items[j];
             bool volume = false;
             double rate =
                 dressing->open || dressing->product->symbol.broken ? NAN : dressing_rate(dressing, &volume);

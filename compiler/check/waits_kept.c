@@ -88,7 +88,7 @@ static bool visit_in_class(const struct occurrence *occurrence, const struct zon
         if (amount->zone == zone && product_in_class(amount->product, class))
             return true;
     }
-    return treatment_in_class(occurrence->treatment, class);
+    return occurrence_in_class(occurrence, class);
 }
 
 /* The last occurrence of each class on a day before, and on the day looked at. */
@@ -147,7 +147,7 @@ static bool amount_in_class(const struct occurrence *occurrence, const struct am
                             const struct zone *zone, const struct treatment_class *class)
 {
     if (!amount) /* work that puts nothing down */
-        return treatment_in_class(occurrence->treatment, class);
+        return occurrence_in_class(occurrence, class);
     return amount->zone == zone && product_in_class(amount->product, class);
 }
 

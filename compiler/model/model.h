@@ -117,7 +117,7 @@ enum follow { FOLLOW_UNSTATED, FOLLOW_SCALE, FOLLOW_LABORATORY };
 struct soil_test {
     struct symbol symbol; /* no name */
     day_number day;
-    VECTOR(struct zone *) zones;
+    VECTOR(const struct zone *) zones;
     const struct name *method;
     struct place method_place;
     double depth_m; /* NAN when not stated */
@@ -251,8 +251,8 @@ struct limit_set {
     /* What passes advice is a warning: no day is closed by it, no wait or rate chosen by it. */
     enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE, BASIS_ADVICE } basis;
     const struct source_entry *source;
-    const char *incomplete;       /* what it lacks of the rule; NULL where nothing is known to lack */
-    VECTOR(struct zone *) places; /* none: all */
+    const char *incomplete;             /* what it lacks of the rule; NULL where nothing is known to lack */
+    VECTOR(const struct zone *) places; /* none: all */
 };
 
 /* What a wait or class refers to: a nutrient, or a kind of product or task. */
@@ -318,15 +318,14 @@ struct treatment;
 
 struct dressing { /* a product within a treatment */
     bool by_supply;
-    struct product *product;
+    const struct product *product;
     const struct nutrient_form *nutrient; /* of a supply */
     double rate;                          /* supply: kg/m2 of what `nutrient` names; else kg/m2 or m3/m2 */
     double per_m2;                        /* of the rate as written: "per 1000 sqft" */
     bool volume;
     struct place place;      /* of the statement */
     struct place rate_place; /* of the quantity */
-    bool open; /* the compiler chooses its rates, which may differ by time and zone; `rate` is 0 till then,
-                  and NAN after */
+    bool open; /* the compiler chooses its rates, which may differ by time and zone; `rate` is NAN */
 };
 
 enum when_kind {
@@ -348,7 +347,7 @@ struct when {
     enum when_kind kind;
     struct place place;
     day_number first, last;
-    struct treatment *other;
+    const struct treatment *other;
     struct place other_place;
     struct duration wait;                    /* of those that name another */
     struct duration period;                  /* of WHEN_EVERY */
@@ -365,11 +364,11 @@ struct treatment {
     struct symbol symbol;
     uint32_t index; /* in model->treatments; the order of the text */
     bool task;
-    VECTOR(struct zone *) zones;
+    VECTOR(const struct zone *) zones;
     struct place zones_place;
     VECTOR(struct dressing) dressings;
     VECTOR(struct when) whens;
-    struct machine *machine;
+    const struct machine *machine;
     struct place machine_place;
     VECTOR(const struct name *) kinds;
     double lay_m; /* NAN without */
@@ -382,8 +381,8 @@ struct treatment {
 struct use {
     double amount; /* kg or m3 */
     bool volume;
-    struct product *product;
-    struct zone *zone;
+    const struct product *product;
+    const struct zone *zone;
     struct place place;
 };
 
@@ -400,7 +399,7 @@ struct record {
     VECTOR(struct use) uses;
     bool part; /* what it names neither in `uses` nor in `part_zones` stays planned */
     struct place part_place;
-    VECTOR(struct zone *) part_zones; /* done as planned */
+    VECTOR(const struct zone *) part_zones; /* done as planned */
 };
 
 struct allowance {               /* an `allow` statement */

@@ -41,12 +41,7 @@ bool product_in_class(const struct product *product, const struct treatment_clas
                            : product_has_kind(product, class->kind);
 }
 
-bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class)
+bool treatment_has_kind(const struct treatment *treatment, const struct name *kind)
 {
-    if (class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
-        return true;
-    for (size_t i = 0; i < treatment->dressings.count; i++)
-        if (product_in_class(treatment->dressings.items[i].product, class))
-            return true;
-    return false;
+    return kind_among(treatment->kinds.items, treatment->kinds.count, kind);
 }

@@ -18,8 +18,8 @@ bool kind_among(const struct name *const *kinds, size_t count, const struct name
 bool product_has_kind(const struct product *product, const struct name *kind);
 
 /* A class is a nutrient that a product supplies, or a kind of it. A treatment is of a class when one of its
- * products is, or its task is of that kind. */
+ * products is, or it is of that kind itself (occurrence_in_class). */
 bool product_in_class(const struct product *product, const struct treatment_class *class);
-bool treatment_in_class(const struct treatment *treatment, const struct treatment_class *class);
+bool treatment_has_kind(const struct treatment *treatment, const struct name *kind);
 
 #endif

@@ -27,13 +27,13 @@ struct correct_bound { /* what the rates chosen must bring, or may bring at most
 
 struct correct { /* needs met by rates that the compiler chooses */
     struct symbol symbol;
-    VECTOR(struct zone *) zones; /* none: all that its applications treat */
+    VECTOR(const struct zone *) zones; /* none: all that its applications treat */
     VECTOR(struct correct_need) needs;
     VECTOR(struct correct_bound) bounds;
-    VECTOR(struct product *) products;
+    VECTOR(const struct product *) products;
     VECTOR(struct treatment *) treatments; /* of the plan */
     struct treatment *added;               /* made for it; NULL without */
-    struct machine *machine;               /* of what is added; NULL without */
+    const struct machine *machine;         /* of what is added; NULL without */
     bool whole_packs;
     struct place needs_place, products_place, treatments_place, added_place, packs_place;
 };
@@ -43,15 +43,15 @@ struct match { /* what so much of a grade would supply, from other products */
     const struct nutrient_form *nutrient; /* that the amount is stated in; not to be passed */
     double supply;                        /* kg/m2 of what `nutrient` names */
     double rate;                          /* kg/m2 of the grade that it takes */
-    VECTOR(struct product *) products;
-    struct treatment *treatment; /* whose rates these are; NULL: a question of the plan */
+    VECTOR(const struct product *) products;
+    const struct treatment *treatment; /* whose rates these are; NULL: a question of the plan */
     struct place place, grade_place, rate_place;
 };
 
 struct blend { /* straight materials mixed to a grade */
     struct symbol symbol;
     double grade[3]; /* NAN without */
-    VECTOR(struct product *) products;
+    VECTOR(const struct product *) products;
     const struct name *filler; /* NULL without */
     double mass;               /* kg; NAN without */
     struct place grade_place, products_place, mass_place;

@@ -271,6 +271,10 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
         library_read_always(model);
     read_bodies(model);
     always_settle(model);
+    if (model->soil_tests.count) { /* outputs offer others of the library: nothing is read later */
+        symbols_read(model, SYMBOL_SCALE);
+        symbols_read(model, SYMBOL_CONVERSION);
+    }
     check_whole(model, model->plan, errors);
     return model;
 }

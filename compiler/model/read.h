@@ -88,7 +88,7 @@ const char *string_of(struct model *model, const struct value *value);
 
 /* The zones that names of zones and lawns stand for, each once. False after a report. */
 struct zone_list {
-    struct zone **items;
+    const struct zone **items;
     size_t count, capacity;
 };
 bool zones_of(struct model *model, const struct value *names, struct zone_list *zones);

@@ -9,7 +9,7 @@
 /* ---- lists of names ---- */
 
 struct product_list {
-    struct product **items;
+    const struct product **items;
     size_t count, capacity;
 };
 
@@ -18,7 +18,8 @@ static bool products_of(struct model *model, const struct value *names, struct p
 {
     bool sound = true;
     for (size_t i = 0; i < names->count; i++) {
-        struct product *product = (struct product *)symbol_find(model, SYMBOL_PRODUCT, &names->items[i]);
+        const struct product *product =
+            (const struct product *)symbol_find(model, SYMBOL_PRODUCT, &names->items[i]);
         bool listed = false;
         for (size_t j = 0; j < list->count; j++)
             listed = listed || list->items[j] == product;
@@ -29,13 +30,13 @@ static bool products_of(struct model *model, const struct value *names, struct p
     return sound;
 }
 
-static void dressings_open(struct model *model, struct treatment *treatment, struct product *const *products,
-                           size_t count, struct place place)
+static void dressings_open(struct model *model, struct treatment *treatment,
+                           const struct product *const *products, size_t count, struct place place)
 {
     treatment->open = true;
     for (size_t i = 0; i < count; i++) {
         struct dressing dressing = {
-            .product = products[i], .volume = false, .place = place, .rate_place = place, .open = true};
+            .product = products[i], .rate = NAN, .place = place, .rate_place = place, .open = true};
         VECTOR_PUSH(model->arena, &treatment->dressings, dressing);
     }
 }
@@ -72,7 +73,7 @@ static void added_finish(struct model *model, struct correct *correct)
     for (size_t i = 0; i < model->zones.count && !correct->zones.count; i++)
         VECTOR_PUSH(model->arena, &added->zones, model->zones.items[i]);
     for (size_t i = 0; i < added->zones.count; i++)
-        added->zones.items[i]->named_in_treatment = true;
+        model->zones.items[added->zones.items[i]->index]->named_in_treatment = true;
 }
 
 static void finish_correct(struct model *model, const struct clause *clause, struct symbol *subject)

@@ -33,7 +33,7 @@ void read_treatment_zones(struct model *model, const struct clause *clause, void
     if (!zones_of(model, clause_value(clause, "zones"), &zones))
         treatment->symbol.broken = true;
     for (size_t i = 0; i < zones.count; i++)
-        zones.items[i]->named_in_treatment = true;
+        model->zones.items[zones.items[i]->index]->named_in_treatment = true;
     treatment->zones.items = zones.items;
     treatment->zones.count = zones.count;
     treatment->zones.capacity = zones.capacity;

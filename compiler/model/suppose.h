@@ -6,7 +6,7 @@
 #include "compiler/model/model.h"
 
 struct supposition {
-    struct treatment *treatment;
+    const struct treatment *treatment;
     int time; /* from 1; 0: the first that is still to come */
     day_number day;
     struct place place; /* of the words on the command line */

@@ -218,10 +218,11 @@ static void explain_users(struct explanation *explanation, const struct product 
 {
     for (size_t i = 0; i < explanation->model->treatments.count; i++) {
         const struct treatment *treatment = explanation->model->treatments.items[i];
-        for (size_t j = 0; j < treatment->dressings.count; j++)
-            if (treatment->dressings.items[j].product == product)
+        const struct dressing_list *dressings = season_dressings(explanation->season, treatment);
+        for (size_t j = 0; j < dressings->count; j++)
+            if (dressings->items[j]->product == product)
                 explain_line(explanation, 1, "Used in %s: %s.", name_string(treatment->symbol.name),
-                             explain_statement(explanation, treatment->dressings.items[j].place));
+                             explain_statement(explanation, dressings->items[j]->place));
     }
 }
 

@@ -27,7 +27,7 @@ static const char *products_words(struct text_page *page)
 {
     const struct choice_made *choice = page->choice;
     size_t count = choice->correct ? choice->correct->products.count : choice->match->products.count;
-    struct product *const *products =
+    const struct product *const *products =
         choice->correct ? choice->correct->products.items : choice->match->products.items;
     struct buffer text = {.arena = page->arena};
     for (size_t i = 0; i < count; i++)

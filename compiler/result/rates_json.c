@@ -30,7 +30,7 @@ static bool amount_of(const struct amount *amount, const struct choice_made *cho
 {
     const struct treatment *treatment = choice->match ? choice->match->treatment : NULL;
     size_t count = treatment ? choice->match->products.count : choice->correct->products.count;
-    struct product *const *products =
+    const struct product *const *products =
         treatment ? choice->match->products.items : choice->correct->products.items;
     bool listed = false;
     for (size_t i = 0; i < count; i++)

@@ -37,9 +37,9 @@ static void amount_finish(struct amount *amount)
         amount->supplied[i] = amount->mass_rate * product->content[i];
 }
 
-struct amount amount_chosen(const struct dressing *dressing, struct zone *zone, double kg_per_m2)
+struct amount amount_chosen(const struct dressing *dressing, const struct zone *zone, double kg_per_m2)
 {
-    struct product *product = dressing->product;
+    const struct product *product = dressing->product;
     struct amount amount = {.dressing = dressing,
                             .product = product,
                             .zone = zone,
@@ -72,7 +72,7 @@ static void dressing_amounts(struct arena *arena, const struct treatment *treatm
     struct amount amount = {.dressing = dressing, .product = dressing->product, .place = dressing->place};
     if (!dressing->product || dressing->product->symbol.broken)
         return;
-    amount.rate = dressing_rate(dressing, &amount.volume);
+    amount.rate = dressing->open ? 0 : dressing_rate(dressing, &amount.volume);
     for (size_t i = 0; i < treatment->zones.count && !isnan(amount.rate); i++) {
         amount.zone = treatment->zones.items[i];
         amount.total = amount.rate * amount.zone->area_m2;
@@ -96,10 +96,11 @@ void amounts_plan(struct season *season)
     const struct model *model = season->model;
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        size_t room = treatment_sound(treatment) ? treatment->dressings.count * treatment->zones.count : 0;
+        const struct dressing_list *dressings = season_dressings(season, treatment);
+        size_t room = treatment_sound(treatment) ? dressings->count * treatment->zones.count : 0;
         struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
-        for (size_t j = 0; j < treatment->dressings.count && room; j++)
-            dressing_amounts(season->arena, treatment, &treatment->dressings.items[j], &list);
+        for (size_t j = 0; j < dressings->count && room; j++)
+            dressing_amounts(season->arena, treatment, dressings->items[j], &list);
         for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
             amounts_give(&season->occurrences.items[k], list);
         for (uint32_t k = season->added_of[i]; k < season->added_of[i + 1]; k++)
@@ -113,20 +114,21 @@ double amount_loads(const struct amount *amount, const struct machine *machine)
                             : amount->mass_total / machine->hopper_kg;
 }
 
-static const struct dressing *dressing_of(const struct treatment *treatment, const struct product *product)
+static const struct dressing *dressing_of(const struct dressing_list *dressings,
+                                          const struct product *product)
 {
-    for (size_t i = 0; i < treatment->dressings.count; i++)
-        if (treatment->dressings.items[i].product == product)
-            return &treatment->dressings.items[i];
+    for (size_t i = 0; i < dressings->count; i++)
+        if (dressings->items[i]->product == product)
+            return dressings->items[i];
     return NULL;
 }
 
-static void use_amount(struct arena *arena, const struct treatment *treatment, const struct use *use,
+static void use_amount(struct arena *arena, const struct dressing_list *dressings, const struct use *use,
                        struct amount_list *list)
 {
     if (!use->product || use->product->symbol.broken || !use->zone || !zone_measured(use->zone))
         return;
-    struct amount amount = {.dressing = dressing_of(treatment, use->product),
+    struct amount amount = {.dressing = dressing_of(dressings, use->product),
                             .product = use->product,
                             .zone = use->zone,
                             .volume = use->volume,
@@ -156,7 +158,7 @@ static void done_amounts(struct season *season, struct occurrence *occurrence)
     struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
     part_amounts(season, occurrence, &list);
     for (size_t i = 0; i < room; i++)
-        use_amount(season->arena, occurrence->treatment, &record->uses.items[i], &list);
+        use_amount(season->arena, occurrence->dressings, &record->uses.items[i], &list);
     amounts_give(occurrence, list);
 }
 

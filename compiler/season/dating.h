@@ -119,7 +119,7 @@ void bound_watch(struct dating_rules *rules, struct bound *bound, const struct w
 
 /* Where the occurrence goes in this run; none: work that names no zone. */
 struct ground {
-    struct zone *const *zones;
+    const struct zone *const *zones;
     size_t count;
 };
 struct ground occurrence_ground(const struct dating *dating, const struct occurrence *occurrence);

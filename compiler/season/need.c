@@ -119,7 +119,7 @@ static void need_by_grass(struct zone_need *need)
 
 /* ---- what grass takes up ---- */
 
-static bool zones_hold(struct zone *const *zones, size_t count, const struct zone *zone)
+static bool zones_hold(const struct zone *const *zones, size_t count, const struct zone *zone)
 {
     for (size_t i = 0; i < count; i++)
         if (zones[i] == zone)

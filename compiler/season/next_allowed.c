@@ -35,7 +35,7 @@ static bool done_in_class(const struct occurrence *occurrence, const struct zone
         if (occurrence->amounts.items[i].zone == zone &&
             product_in_class(occurrence->amounts.items[i].product, class))
             return true;
-    return treatment_in_class(occurrence->treatment, class);
+    return occurrence_in_class(occurrence, class);
 }
 
 /* The calendar is in order of days, and the day only rises: what was passed shuts it no more. */

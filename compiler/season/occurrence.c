@@ -114,10 +114,12 @@ static void times_bound(struct season *season, uint32_t *times)
     }
 }
 
-static void occurrence_push(struct season *season, struct treatment *treatment, uint32_t time, uint32_t times)
+static void occurrence_push(struct season *season, const struct treatment *treatment, uint32_t time,
+                            uint32_t times)
 {
     struct occurrence occurrence = {.treatment = treatment,
                                     .index = (uint32_t)season->occurrences.count,
+                                    .dressings = season_dressings(season, treatment),
                                     .time = (int)time + 1,
                                     .times = (int)times};
     occurrence.zones.items = treatment->zones.items;
@@ -133,7 +135,7 @@ void occurrences_make(struct season *season)
     times_bound(season, times);
     season->first_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
     for (size_t i = 0; i < count; i++) {
-        struct treatment *treatment = model->treatments.items[i];
+        const struct treatment *treatment = model->treatments.items[i];
         for (uint32_t time = 0; time < times[i]; time++)
             occurrence_push(season, treatment, time, times[i]);
         season->first_of[i + 1] = (uint32_t)season->occurrences.count;

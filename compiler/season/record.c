@@ -50,7 +50,7 @@ static int filed_by_time(const void *a, const void *b)
 
 /* ---- what a part leaves ---- */
 
-static bool list_has_zone(struct zone *const *zones, size_t count, const struct zone *zone)
+static bool list_has_zone(const struct zone *const *zones, size_t count, const struct zone *zone)
 {
     for (size_t i = 0; i < count; i++)
         if (zones[i] == zone)
@@ -85,19 +85,19 @@ static bool parts_name(const struct time_records *parts, const struct product *p
     return false;
 }
 
-static bool zone_left(const struct treatment *treatment, const struct time_records *parts,
-                      const struct zone *zone)
+static bool zone_left(const struct filing *filing, const struct time_records *parts, const struct zone *zone)
 {
-    for (size_t i = 0; i < treatment->dressings.count; i++)
-        if (!parts_name(parts, treatment->dressings.items[i].product, zone))
+    const struct dressing_list *dressings = season_dressings(filing->season, filing->treatment);
+    for (size_t i = 0; i < dressings->count; i++)
+        if (!parts_name(parts, dressings->items[i]->product, zone))
             return true;
-    return treatment->dressings.count == 0 && !parts_name(parts, NULL, zone);
+    return dressings->count == 0 && !parts_name(parts, NULL, zone);
 }
 
-static bool anything_left(const struct treatment *treatment, const struct time_records *parts)
+static bool anything_left(const struct filing *filing, const struct time_records *parts)
 {
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        if (zone_left(treatment, parts, treatment->zones.items[i]))
+    for (size_t i = 0; i < filing->treatment->zones.count; i++)
+        if (zone_left(filing, parts, filing->treatment->zones.items[i]))
             return true;
     return false;
 }
@@ -108,7 +108,7 @@ static void file_under(struct filing *filing, int time, const struct filed *file
 {
     struct time_records *records = &filing->of_time[time];
     VECTOR_PUSH(filing->season->arena, records, *filed);
-    records->closed = !filed->record->part || !anything_left(filing->treatment, records);
+    records->closed = !filed->record->part || !anything_left(filing, records);
 }
 
 static void file_apart(struct filing *filing, const struct record *record)
@@ -168,7 +168,7 @@ static void record_attach(struct occurrence *occurrence, const struct record *re
     occurrence->done = !record->skipped;
 }
 
-static void zone_add(struct season *season, struct occurrence *occurrence, struct zone *zone)
+static void zone_add(struct season *season, struct occurrence *occurrence, const struct zone *zone)
 {
     if (!list_has_zone(occurrence->zones.items, occurrence->zones.count, zone))
         VECTOR_PUSH(season->arena, &occurrence->zones, zone);
@@ -192,8 +192,9 @@ static void occurrence_push(struct filing *filing, const struct record *record, 
                             int time, int part)
 {
     struct season *season = filing->season;
-    struct occurrence occurrence = {.treatment = (struct treatment *)filing->treatment,
+    struct occurrence occurrence = {.treatment = filing->treatment,
                                     .index = (uint32_t)season->occurrences.count,
+                                    .dressings = season_dressings(season, filing->treatment),
                                     .time = time,
                                     .times = filing->times,
                                     .share = share,
@@ -216,7 +217,7 @@ static void rest_zones(const struct filing *filing, struct occurrence *rest, con
     rest->zones.items = NULL;
     rest->zones.count = rest->zones.capacity = 0;
     for (size_t i = 0; i < filing->treatment->zones.count; i++)
-        if (zone_left(filing->treatment, &before, filing->treatment->zones.items[i]))
+        if (zone_left(filing, &before, filing->treatment->zones.items[i]))
             zone_add(filing->season, rest, filing->treatment->zones.items[i]);
 }
 

@@ -18,7 +18,7 @@ struct unread {
                listed */
 };
 
-/* For the test's zones. The library's scales are read by then: see readings_make. */
+/* For the test's zones. */
 struct unread unread_of(struct arena *arena, const struct season *season, const struct soil_test *test);
 
 /* "rutgers-levels (made for new-jersey) reads Fe, Zn; write: scale rutgers-levels for Fe, Zn"; "" where no

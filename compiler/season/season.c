@@ -2,12 +2,28 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/season/dating.h"
 
-struct season *season_build(struct model *model)
+/* Those with a rate of the plan's, then those left open, as far as `open` says so. */
+static struct dressing_list dressings_of(struct arena *arena, const struct treatment *treatment, bool open)
+{
+    struct dressing_list list = {0};
+    for (int left_open = 0; left_open <= (int)open; left_open++)
+        for (size_t i = 0; i < treatment->dressings.count; i++) {
+            const struct dressing *dressing = &treatment->dressings.items[i];
+            if (dressing->open == (bool)left_open)
+                VECTOR_PUSH(arena, &list, dressing);
+        }
+    return list;
+}
+
+static struct season *build(const struct model *model, bool open)
 {
     struct season *season = ARENA_NEW(model->arena, struct season);
     season->model = model;
     season->arena = model->arena;
     season->as_of = DAY_NEVER;
+    season->dressings = ARENA_ARRAY(season->arena, model->treatments.count, struct dressing_list);
+    for (size_t i = 0; i < model->treatments.count; i++)
+        season->dressings[i] = dressings_of(season->arena, model->treatments.items[i], open);
     occurrences_make(season);
     amounts_plan(season);
     season_date(season);
@@ -19,14 +35,54 @@ struct season *season_build(struct model *model)
     return season;
 }
 
+struct season *season_build(const struct model *model)
+{
+    return build(model, true);
+}
+
+struct season *season_build_apart(const struct model *model)
+{
+    return build(model, false);
+}
+
+const struct dressing_list *season_dressings(const struct season *season, const struct treatment *treatment)
+{
+    return &season->dressings[treatment->index];
+}
+
 void season_recount(struct season *season)
 {
     ledgers_make(season);
 }
 
+static bool amounts_hold(const struct season *season, uint32_t first, uint32_t end,
+                         const struct dressing *dressing)
+{
+    for (uint32_t i = first; i < end; i++)
+        for (size_t j = 0; j < season->occurrences.items[i].amounts.count; j++)
+            if (season->occurrences.items[i].amounts.items[j].dressing == dressing)
+                return true;
+    return false;
+}
+
+static struct dressing_list dressings_used(const struct season *season, const struct treatment *treatment)
+{
+    struct dressing_list all = dressings_of(season->arena, treatment, true), used = {0};
+    uint32_t at = treatment->index;
+    for (size_t i = 0; i < all.count; i++)
+        if (!all.items[i]->open ||
+            amounts_hold(season, season->first_of[at], season->first_of[at + 1], all.items[i]) ||
+            amounts_hold(season, season->added_of[at], season->added_of[at + 1], all.items[i]))
+            VECTOR_PUSH(season->arena, &used, all.items[i]);
+    return used;
+}
+
 void season_settle(struct season *season)
 {
     size_t kept = 0;
+    for (size_t i = 0; i < season->model->treatments.count; i++)
+        if (season->model->treatments.items[i]->open)
+            season->dressings[i] = dressings_used(season, season->model->treatments.items[i]);
     for (size_t i = 0; i < season->calendar_count; i++) {
         struct occurrence *occurrence = season->calendar[i];
         occurrence->idle = occurrence->treatment->open && !occurrence->done && !occurrence->amounts.count;
@@ -125,6 +181,16 @@ bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_CO
         if (supplied[limit->nutrients.items[i]->nutrient] > 0)
             return true;
     return limit->nutrients.count == 0;
+}
+
+bool occurrence_in_class(const struct occurrence *occurrence, const struct treatment_class *class)
+{
+    if (class->kind && treatment_has_kind(occurrence->treatment, class->kind))
+        return true;
+    for (size_t i = 0; i < occurrence->dressings->count; i++)
+        if (product_in_class(occurrence->dressings->items[i]->product, class))
+            return true;
+    return false;
 }
 
 bool limit_concerns_product(const struct limit *limit, const struct product *product)

@@ -57,8 +57,8 @@
 /* One product on one zone in one occurrence. */
 struct amount {
     const struct dressing *dressing; /* NULL for a record's use of a product the plan did not foresee */
-    struct product *product;
-    struct zone *zone;
+    const struct product *product;
+    const struct zone *zone;
     bool volume;                     /* rate and total are m3/m2 and m3; otherwise kg/m2 and kg */
     double rate;                     /* of product */
     double total;                    /* rate x area of the zone */
@@ -96,10 +96,18 @@ struct slip {
     const char *check; /* SLIP_BROKEN: the check that finds it */
 };
 
+/* What a treatment puts down in a season: all its dressings, or only those with a rate of the plan's; once
+ * rates are chosen, those of which something is put down. Those with a rate of the plan's come first. */
+struct dressing_list {
+    const struct dressing **items; /* of the model */
+    size_t count, capacity;
+};
+
 struct occurrence {
-    struct treatment *treatment;
-    uint32_t index;  /* in season->occurrences, in the order of treatments and times */
-    int time, times; /* 1 of 1; 2 of 3; beyond the plan, time is above times */
+    const struct treatment *treatment;
+    uint32_t index;                        /* in season->occurrences, in the order of treatments and times */
+    const struct dressing_list *dressings; /* its treatment's: season_dressings */
+    int time, times;                       /* 1 of 1; 2 of 3; beyond the plan, time is above times */
     enum occurrence_share {
         SHARE_WHOLE,
         SHARE_PART,  /* done, of a time that has more to it; `part` counts these from 1 */
@@ -107,8 +115,9 @@ struct occurrence {
         SHARE_BEYOND /* done, and more than was planned */
     } share;
     int part;
-    VECTOR(struct zone *) zones; /* the treatment's, or those of its share; none: work that names none */
-    bool dated;                  /* false when its days contradict each other, or its statements are broken */
+    VECTOR(const struct zone *)
+    zones;      /* the treatment's, or those of its share; none: work that names none */
+    bool dated; /* false when its days contradict each other, or its statements are broken */
     bool done, skipped;
     bool idle; /* its rates were left to the compiler, which chose none: it is in no calendar */
     const struct record *record; /* of done and skipped */
@@ -135,7 +144,7 @@ struct application {
 };
 
 struct ledger { /* of one zone, by day */
-    struct zone *zone;
+    const struct zone *zone;
     VECTOR(struct application) applications;
 };
 
@@ -187,8 +196,10 @@ enum { ORDERS_NAMED = 16 };
 enum { OCCURRENCE_LIMIT = 200000 };
 
 struct season {
-    struct model *model;
+    const struct model *model; /* nothing is written to it any more: what the solver sets aside is left out of
+                                  `dressings` */
     struct arena *arena;
+    struct dressing_list *dressings; /* by treatment index; see season_dressings */
     /* The planned ones by treatment in the order of the text, then time; after them those that records add,
      * by treatment too: its parts by time and day, then what is beyond the plan. */
     VECTOR(struct occurrence) occurrences;
@@ -231,7 +242,11 @@ struct season {
 
 /* Never fails; what cannot be dated is left undated. Without a season (or one that ends before it begins)
  * nothing is dated. Effort: n log n in occurrences times zones, times the limits that bind them. */
-struct season *season_build(struct model *model);
+struct season *season_build(const struct model *model);
+/* The same as if nothing were put down where rates are open. */
+struct season *season_build_apart(const struct model *model);
+
+const struct dressing_list *season_dressings(const struct season *season, const struct treatment *treatment);
 
 /* "fall-feed", "fall-feed 2 of 2", "fall-feed 2 of 2, the rest", "spring-feed, part 1", "spring-feed, beyond
  * the plan". */
@@ -254,6 +269,9 @@ struct day_trial {
 /* In the season's arena. `dated` is false where the statements leave no such day. */
 struct season *season_day_trial(const struct season *season, const struct day_trial *trial);
 
+/* Whether it is of the class, by its treatment's kinds or by a product that it puts down. */
+bool occurrence_in_class(const struct occurrence *occurrence, const struct treatment_class *class);
+
 /* Whether the plan leaves it no choice of day: `on` a day, exactly so many days from another, or on
  * another's. */
 bool occurrence_day_given(const struct occurrence *occurrence);
@@ -270,10 +288,11 @@ double dressing_rate(const struct dressing *dressing, bool *volume);
 /* ---- rates left to the compiler (dressing.open), once they are chosen ---- */
 
 /* So much of the dressing's product on the zone, measured as people measure it. */
-struct amount amount_chosen(const struct dressing *dressing, struct zone *zone, double kg_per_m2);
+struct amount amount_chosen(const struct dressing *dressing, const struct zone *zone, double kg_per_m2);
 /* Makes the ledgers anew from the amounts chosen so far. */
 void season_recount(struct season *season);
-/* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle. */
+/* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle, and a
+ * product of its list that was not chosen is no part of the application. */
 void season_settle(struct season *season);
 
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */

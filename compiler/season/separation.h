@@ -19,7 +19,7 @@ struct wait_rule {
     enum wait_kind kind;
     struct duration days;
     uint32_t cause;
-    struct zone *zone;
+    const struct zone *zone;
 };
 
 /* A node in a zone as one rule sees it. */

@@ -1,9 +1,7 @@
 /* What soil tests say: the mean of the spots, and which test counts. */
 #include "compiler/season/dating.h"
 #include "compiler/model/soil_mean.h"
-#include "compiler/model/symbol.h"
 #include "compiler/season/scale_class.h"
-#include "compiler/season/scale_offer.h"
 
 #include <stdlib.h>
 
@@ -43,11 +41,6 @@ static struct soil_reading *reading_make(struct season *season, const struct soi
         return NULL;
     reading_judge(reading);
     reading_follow(reading);
-    /* Where the test's own scale does not say whether or how much, others of the library might. */
-    bool measured = reading->scale &&
-                    scale_measures(reading->scale->scale, reading->nutrient->nutrient, reading->judged_index);
-    if (reading->need == NEED_UNKNOWN || (reading->need == NEED_LOW && !measured))
-        symbols_read(season->model, SYMBOL_SCALE);
     return reading;
 }
 

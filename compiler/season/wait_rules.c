@@ -40,7 +40,7 @@ static unsigned classes_of(const struct dating *dating, const struct limit *limi
 }
 
 static void limit_use(struct waiting *waiting, const struct reaches *reaches, uint32_t number,
-                      struct zone *zone, parties_use *use)
+                      const struct zone *zone, parties_use *use)
 {
     const struct limit *limit = waiting->dating->season->model->limits.items[number];
     enum wait_kind kind = limit->kind == LIMIT_FOLLOW ? WAIT_WITHIN

@@ -80,5 +80,5 @@ bool reach_in_class(const struct dating *dating, const struct reach *reach,
         return reach->amount && amount_brings(reach->amount, class->nutrient->nutrient);
     if (reach->amount && reach->amount->recorded && product_in_class(reach->amount->product, class))
         return true;
-    return treatment_in_class(dating->season->occurrences.items[reach->occurrence].treatment, class);
+    return occurrence_in_class(&dating->season->occurrences.items[reach->occurrence], class);
 }

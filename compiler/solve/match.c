@@ -64,7 +64,7 @@ bool match_apply(struct season *season, struct solution *solution, const struct 
 /* ---- as a question ---- */
 
 struct product_list {
-    struct product **items;
+    const struct product **items;
     size_t count, capacity;
 };
 
@@ -219,7 +219,7 @@ static void help_find(struct season *season, const struct match *match, const st
     struct match_help help = {nutrient_trade_form(PARTS[part]), NULL,
                               need_limit_of(season->model, PARTS[part])};
     for (size_t i = 0; i < season->model->products.count; i++) {
-        struct product *product = season->model->products.items[i];
+        const struct product *product = season->model->products.items[i];
         struct product_list with = {0};
         if (product->symbol.broken || listed(list, product) || !product_supplies(product, PARTS[part]) ||
             bound_by_need(season->model, product))

@@ -63,7 +63,8 @@ uint32_t question_label(struct question *question, const struct product *product
 
 static int by_name(const void *a, const void *b)
 {
-    const struct product *first = *(struct product *const *)a, *second = *(struct product *const *)b;
+    const struct product *first = *(const struct product *const *)a;
+    const struct product *second = *(const struct product *const *)b;
     return text_compare(first->symbol.name->text, second->symbol.name->text);
 }
 
@@ -89,7 +90,7 @@ static uint32_t *no_causes(struct arena *arena, size_t count)
     return causes;
 }
 
-struct question *question_new(struct season *season, bool apart, struct product *const *products,
+struct question *question_new(struct season *season, bool apart, const struct product *const *products,
                               size_t count)
 {
     struct arena *arena = season->arena;
@@ -101,7 +102,7 @@ struct question *question_new(struct season *season, bool apart, struct product 
     question->problem = ARENA_NEW(arena, struct problem);
     question->problem->arena = arena;
     question->problem->budget = ARENA_NEW(arena, struct problem_budget);
-    question->products = ARENA_ARRAY(arena, count, struct product *);
+    question->products = ARENA_ARRAY(arena, count, const struct product *);
     question->limit_cause = no_causes(arena, season->model->limits.count);
     question->label_cause = no_causes(arena, season->model->products.count * LABEL_PARTS);
     for (size_t i = 0; i < count; i++)
@@ -157,7 +158,7 @@ day_number choice_day(const struct question *question, const struct choice *choi
     return choice_slot(question, choice)->occurrence->day;
 }
 
-struct product *choice_product(const struct question *question, const struct choice *choice)
+const struct product *choice_product(const struct question *question, const struct choice *choice)
 {
     return question->products[choice->product];
 }
@@ -295,7 +296,7 @@ static void plot_choices(struct question *question, struct plot *plot, const str
         }
 }
 
-static void plot_make(struct question *question, struct zone *zone)
+static void plot_make(struct question *question, const struct zone *zone)
 {
     struct plot plot = {.area_m2 = zone->area_m2};
     struct plot_place place = {.zone = zone};
@@ -321,7 +322,7 @@ static bool zone_treated(const struct question *question, const struct zone *zon
     return false;
 }
 
-void question_plots(struct question *question, struct zone *const *zones, size_t count)
+void question_plots(struct question *question, const struct zone *const *zones, size_t count)
 {
     slots_order(question);
     for (size_t i = 0; i < count; i++)

@@ -12,7 +12,7 @@ struct fact { /* what a zone gets besides what is chosen */
 };
 
 struct plot_place { /* of one zone */
-    struct zone *zone;
+    const struct zone *zone;
     VECTOR(struct fact) facts;   /* by day */
     VECTOR(struct wanted) wants; /* as the plot's */
 };
@@ -30,10 +30,10 @@ struct unknown_need {
 struct question {
     struct arena *arena;
     struct season *season;
-    struct model *model;
+    const struct model *model;
     bool apart; /* dates do not see to waits and closed days of what is chosen */
     struct problem *problem;
-    struct product **products; /* by the problem's products: in order of name */
+    const struct product **products; /* by the problem's products: in order of name */
     VECTOR(struct slot) slots;
     VECTOR(struct plot_place) places; /* by plot */
     VECTOR(struct unknown_need) unknowns;
@@ -42,7 +42,7 @@ struct question {
     uint32_t *label_cause; /* by the model's products and LABEL_PARTS */
 };
 
-struct question *question_new(struct season *season, bool apart, struct product *const *products,
+struct question *question_new(struct season *season, bool apart, const struct product *const *products,
                               size_t count);
 
 /* An application whose rates are chosen, unless it is done, skipped or without a day; and all times of one.
@@ -55,7 +55,7 @@ void question_apply_all(struct question *question, const struct treatment *treat
 const char *product_unfit(const struct treatment *treatment, const struct product *product);
 /* Plots for the zones, with a choice for each product that may go there, and the demands of limits and
  * labels. `zones` NULL: all that the applications treat. */
-void question_plots(struct question *question, struct zone *const *zones, size_t count);
+void question_plots(struct question *question, const struct zone *const *zones, size_t count);
 
 uint32_t question_cause(struct question *question, struct cause cause);
 uint32_t question_limit(struct question *question, const struct limit *limit);
@@ -78,7 +78,7 @@ void plot_closings(struct question *question, uint32_t at);
 
 const struct slot *choice_slot(const struct question *question, const struct choice *choice);
 day_number choice_day(const struct question *question, const struct choice *choice);
-struct product *choice_product(const struct question *question, const struct choice *choice);
+const struct product *choice_product(const struct question *question, const struct choice *choice);
 
 /* kg/m2 of the element that the zone gets within these days besides. */
 double facts_sum(const struct plot_place *place, day_number first, day_number last, enum nutrient nutrient);

@@ -12,36 +12,6 @@ static bool model_open(const struct model *model)
     return false;
 }
 
-/* What has a rate first, so that what has none can be left off the end. */
-static size_t dressings_sort(struct arena *arena, struct treatment *treatment)
-{
-    VECTOR(struct dressing) sorted = {0};
-    size_t fixed = 0;
-    for (int open = 0; open < 2; open++)
-        for (size_t i = 0; i < treatment->dressings.count; i++)
-            if (treatment->dressings.items[i].open == (bool)open) {
-                VECTOR_PUSH(arena, &sorted, treatment->dressings.items[i]);
-                fixed += !open;
-            }
-    treatment->dressings.items = sorted.items;
-    treatment->dressings.capacity = sorted.capacity;
-    return fixed;
-}
-
-/* The season as if nothing were put down where rates are open. */
-static struct season *season_apart(struct model *model, const size_t *fixed)
-{
-    size_t *all = ARENA_ARRAY(model->arena, model->treatments.count, size_t);
-    for (size_t i = 0; i < model->treatments.count; i++) {
-        all[i] = model->treatments.items[i]->dressings.count;
-        model->treatments.items[i]->dressings.count = fixed[i];
-    }
-    struct season *season = season_build(model);
-    for (size_t i = 0; i < model->treatments.count; i++)
-        model->treatments.items[i]->dressings.count = all[i];
-    return season;
-}
-
 /* With these days how far each may slip is not known: what was chosen may hold it. */
 static void slips_forget(struct season *season)
 {
@@ -55,16 +25,13 @@ static void slips_forget(struct season *season)
     }
 }
 
-static struct season *season_open(struct model *model, bool *apart)
+static struct season *season_open(const struct model *model, bool *apart)
 {
-    size_t *fixed = ARENA_ARRAY(model->arena, model->treatments.count, size_t);
-    for (size_t i = 0; i < model->treatments.count; i++)
-        fixed[i] = dressings_sort(model->arena, model->treatments.items[i]);
     struct season *season = season_build(model);
     *apart = !season->dated;
     if (!*apart)
         return season;
-    struct season *bare = season_apart(model, fixed);
+    struct season *bare = season_build_apart(model);
     if (bare->dated)
         slips_forget(bare);
     return bare;
@@ -112,7 +79,7 @@ static void rates_choose(struct season *season, struct solution *solution)
                 season_recount(season); /* needs count what was chosen before */
                 correct_solve(season, solution, model->corrects.items[i]);
             }
-    season_finish(season);
+    season_settle(season);
     needs_settle(season, solution);
 }
 
@@ -140,7 +107,7 @@ static void solution_say(struct season *season, const struct solution *solution)
         say_blend(season, &solution->blends.items[i]);
 }
 
-struct season *solve_season(struct model *model)
+struct season *solve_season(const struct model *model)
 {
     bool open = model_open(model), apart = false;
     struct season *season = open ? season_open(model, &apart) : season_build(model);

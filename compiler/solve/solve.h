@@ -12,6 +12,6 @@
 /* The season of a model with all rates chosen; its `solution` (solution.h) tells what was chosen and why.
  * Reports what cannot be kept or met. A plan that leaves nothing open costs nothing more than season_build.
  */
-struct season *solve_season(struct model *model);
+struct season *solve_season(const struct model *model);
 
 #endif

@@ -81,7 +81,7 @@ static const char *list_words(struct season *season, const struct choice_made *c
 {
     struct buffer text = {.arena = season->arena};
     size_t count = choice->correct ? choice->correct->products.count : choice->match->products.count;
-    struct product *const *products =
+    const struct product *const *products =
         choice->correct ? choice->correct->products.items : choice->match->products.items;
     for (size_t i = 0; i < count; i++)
         buffer_format(&text, "%s%s",

@@ -9,7 +9,6 @@
 
 void amounts_clear(struct season *season); /* of rates left open: what is not chosen yet */
 void choices_fill(const struct question *question, const struct problem_answer *answer);
-void season_finish(struct season *season);
 
 /* ---- one correction, one match, one blend ---- */
 

@@ -99,7 +99,14 @@ static bool has_kind(const struct trial *trial, int index, const struct zone *zo
             if (model->products.items[i]->kinds.items[j] == class->kind &&
                 trial_brings(trial, index, model->products.items[i], zone))
                 return true;
-    return treatment_in_class(trial_treatment(trial, index), class);
+    const struct treatment *treatment = trial_treatment(trial, index);
+    for (size_t i = 0; i < treatment->kinds.count; i++)
+        if (treatment->kinds.items[i] == class->kind)
+            return true;
+    for (size_t i = 0; i < treatment->dressings.count; i++)
+        if (product_in_class(treatment->dressings.items[i].product, class))
+            return true;
+    return false;
 }
 
 bool trial_in_class(const struct trial *trial, int index, const struct zone *zone,
