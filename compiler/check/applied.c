@@ -4,89 +4,62 @@
 
 #include <math.h>
 
-static bool report_has_label(const struct report *report, struct place place)
-{
-    bool found = report->place.source == place.source && report->place.start == place.start;
-    for (size_t i = 0; i < report->labels.count; i++)
-        found = found || (report->labels.items[i].place.source == place.source &&
-                          report->labels.items[i].place.start == place.start);
-    return found;
-}
-
+/* Nothing is pointed at twice. */
 void label_parts(struct checking *checking, struct report *report, const struct application *application,
                  const struct nutrient_form *form)
 {
     for (size_t i = 0; i < application->amounts.count; i++) {
         const struct amount *amount = application->amounts.items[i];
         double value = supplied_as(amount->supplied, form);
-        if (value > 0 && report->labels.count < LISTED && !report_has_label(report, amount->place))
+        struct place place = amount->place;
+        bool labelled = report->place.source == place.source && report->place.start == place.start;
+        for (size_t j = 0; j < report->labels.count; j++)
+            labelled = labelled || (report->labels.items[j].place.source == place.source &&
+                                    report->labels.items[j].place.start == place.start);
+        if (value > 0 && report->labels.count < LISTED && !labelled)
             report_label(checking->model->reports, report, amount->place, "%s from %s",
                          check_supply_text(checking, value, form), name_string(amount->product->symbol.name));
     }
 }
 
-/* The dressing's own quantity at `share` of it; only where the text to change is certain. */
-static void fix_dressing(struct checking *checking, struct report *report, const struct part *lead,
-                         double share)
-{
-    const struct dressing *dressing = lead->amount->dressing;
-    if (dressing->open)
-        return; /* its rate stands nowhere */
-    enum quantity quantity = dressing->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
-    const char *what = dressing->by_supply ? dressing->nutrient->name : NULL;
-    report_fix(checking->model->reports, report, false, dressing->rate_place,
-               display_floor(checking->arena, checking->model, quantity, dressing->rate * share, what),
-               "lower the rate to the most that passes");
-}
-
-/* What the lead may come to by this limit (`room`) is no help where another limit or the label asks for less,
- * or the label for more. */
+/* What the lead may come to by this limit (`room`, kg/m2) is no help where another limit or the label asks
+ * for less, or the label for more. The text is changed only where it is certain which. */
 static void help_application(struct checking *checking, struct report *report, const struct part *lead,
                              const struct nutrient_form *form, double room)
 {
     struct reports *reports = checking->model->reports;
     const struct amount *amount = lead->amount;
-    const char *product = name_string(amount->product->symbol.name);
-    if (!amount->dressing)
+    const struct dressing *dressing = amount->dressing;
+    if (!dressing)
         return;
     if (!exceeds(room, 0)) {
         report_help(reports, report, "%s on another day may pass; beside the rest of this day none does",
-                    product);
+                    name_string(amount->product->symbol.name));
         return;
     }
     double here = room / lead->value;
-    struct rate_left all = rate_left(checking, lead->occurrence->treatment, amount->dressing);
-    bool tighter = exceeds(here, all.share);
-    double share = tighter ? all.share : here;
+    struct rate_left all = rate_left(checking, lead->occurrence->treatment, dressing);
+    double share = fmin(here, all.share);
+    const char *rate = product_rate_floor(checking, amount, amount->rate * share);
     if (rate_below_label(amount, share)) {
         report_help(reports, report,
-                    "the limits leave room for %s, and its label asks for more: use another product",
-                    product_rate_floor(checking, amount, amount->rate * share));
+                    "the limits leave room for %s, and its label asks for more: use another product", rate);
         return;
     }
+    const char *by = all.blocked                ? " this limit"
+                     : exceeds(here, all.share) ? " all limits on amounts and the label"
+                                                : "";
     report_help(
         reports, report, "%s, that is %s, or less would pass%s",
         display_floor(checking->arena, checking->model, QUANTITY_MASS_RATE, lead->value * share, form->name),
-        product_rate_floor(checking, amount, amount->rate * share),
-        all.blocked ? " this limit"
-        : tighter   ? " all limits on amounts and the label"
-                    : "");
-    if (report->labels.count == 0)
-        fix_dressing(checking, report, lead, share);
-}
-
-/* " by spray in such heat": of which applications the limit speaks; "" of all. */
-static const char *limit_scope(struct checking *checking, const struct limit *limit)
-{
-    static const char *const means[] = {
-        [MEANS_ANY] = "", [MEANS_SPRAY] = " by spray", [MEANS_SPREADER] = " by spreader"};
-    const char *kind = limit->product_kind
-                           ? text_format(checking->arena, " of kind %s",
-                                         text_string(checking->arena, limit->product_kind->text))
-                           : "";
-    return text_format(checking->arena, "%s%s%s%s", kind, means[limit->means],
-                       isnan(limit->above) ? "" : " in such heat",
-                       isnan(limit->unless_below) ? "" : " at that time of year");
+        rate, by);
+    if (report->labels.count == 0 && !dressing->open)
+        report_fix(reports, report, false, dressing->rate_place,
+                   display_floor(checking->arena, checking->model,
+                                 dressing->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+                                 dressing->rate * share,
+                                 dressing->by_supply ? dressing->nutrient->name : NULL),
+                   "lower the rate to the most that passes");
 }
 
 /* What the limit takes for granted, since the plan does not say it. */
@@ -109,21 +82,32 @@ static void note_unknown(struct checking *checking, struct report *report, const
 
 static struct report *tell_application(struct checking *checking, const struct instance *instance)
 {
+    static const char *const means[] = {
+        [MEANS_ANY] = "", [MEANS_SPRAY] = " by spray", [MEANS_SPREADER] = " by spreader"};
     const struct limit *limit = instance->limit;
     const struct nutrient_form *form = limit->nutrient;
     const struct dose *dose = instance->what;
     const struct application *application = dose->application;
     const struct zone *zone = instance->ledger->zone;
-    struct part lead = limit_lead(application, limit);
+    struct part lead = part_lead(application, form, limit, limit_counts);
     bool happened = application_done(application, form);
     struct display_pair pair = supply_pair(checking, dose->value, limit->most, form);
+    /* "feed would put 1 lb N per 1000 sqft on north on Sat 2027-04-10; the most for one application of kind
+     * liquid by spray in such heat is ..." */
+    struct buffer text = {.arena = checking->arena};
+    buffer_format(&text, "%s %s %s on %s", application_names(checking, application, form), verb_put(happened),
+                  pair.value, name_string(zone->symbol.name));
+    buffer_format(&text, " on %s; the most for one application",
+                  display_date(checking->arena, application->day));
+    if (limit->product_kind)
+        buffer_format(&text, " of kind %s", text_string(checking->arena, limit->product_kind->text));
+    buffer_format(&text, "%s%s%s", means[limit->means], isnan(limit->above) ? "" : " in such heat",
+                  isnan(limit->unless_below) ? "" : " at that time of year");
+    buffer_format(&text, " %s %s", verb_be(happened), pair.bound);
     struct report *report = limit_finding(
         checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
-        lead.amount->place, "%s %s %s on %s on %s; the most for one application%s %s %s",
-        application_names(checking, application, form), verb_put(happened), pair.value,
-        name_string(zone->symbol.name), display_date(checking->arena, application->day),
-        limit_scope(checking, limit), verb_be(happened), pair.bound);
+        lead.amount->place, "%s", buffer_string(&text));
     label_parts(checking, report, application, form);
     if (happened)
         note_recovery(checking, report, lead.occurrence->record, zone, lead.amount->product,
@@ -135,6 +119,7 @@ static struct report *tell_application(struct checking *checking, const struct i
     return report;
 }
 
+/* The place of a limit among them tells its mistakes from another's. */
 void check_ledgers(struct checking *checking, enum limit_kind kind,
                    void (*check)(struct checking *, struct gathering *, const struct instance *),
                    struct report *(*tell)(struct checking *, const struct instance *))
@@ -152,6 +137,7 @@ void check_ledgers(struct checking *checking, enum limit_kind kind,
     gathering_tell(checking, &gathering, tell);
 }
 
+/* Each day is an application of its own, whatever is done on it. */
 static void check_ledger_per_application(struct checking *checking, struct gathering *gathering,
                                          const struct instance *of)
 {
@@ -163,11 +149,11 @@ static void check_ledger_per_application(struct checking *checking, struct gathe
             continue;
         struct dose *dose = ARENA_NEW(checking->arena, struct dose);
         *dose = (struct dose){.application = application, .value = value};
+        struct part lead = part_lead(application, limit->nutrient, limit, limit_counts);
         struct instance instance = *of;
         instance.excess = value;
         instance.day = application->day;
         instance.what = dose;
-        struct part lead = limit_lead(application, limit);
         instance.place = lead.amount->place;
         instance.record = application_done(application, limit->nutrient) ? lead.occurrence->record : NULL;
         gather(checking, gathering, instance);

@@ -36,14 +36,14 @@ struct check {
 
 extern const struct check CHECKS[CHECK_COUNT];
 
-struct told { /* a place with a finding, and what tells it from others there */
+struct seen { /* a place with a finding, and what tells it from others there */
     struct place place;
     uint64_t key;
     size_t index; /* in the order of being added */
 };
 
-struct told_set {
-    struct told *slots; /* place.source NULL: free */
+struct seen_set {
+    struct seen *slots; /* place.source NULL: free */
     size_t slot_count;  /* a power of two, or 0 */
     size_t count;
 };
@@ -53,7 +53,7 @@ struct checking {
     struct season *season;
     const struct model *model;
     struct arena *arena;
-    struct told_set *told;     /* by check_id: see finding_once */
+    struct seen_set *seen;     /* by check_id: see finding_once */
     struct recovery *recovery; /* what recover.c told last */
 };
 /* Of a season, in its arena; reports go to season->model->reports. */
@@ -75,7 +75,7 @@ bool finding_allowed(const struct checking *checking, enum check_id id, const st
 bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key);
 
 /* The index of the place and key, which are added where they are new. `place` has a source. */
-size_t told_add(struct arena *arena, struct told_set *set, struct place place, uint64_t key);
+size_t seen_add(struct arena *arena, struct seen_set *set, struct place place, uint64_t key);
 
 /* ---- instances.c: one mistake, one report ---- */
 
@@ -92,7 +92,7 @@ struct instance {
 };
 
 struct gathering {
-    struct told_set bounds, told;
+    struct seen_set bounds, mistakes;
     struct {
         struct instance_group {
             size_t worst;
@@ -108,6 +108,11 @@ struct gathering {
 /* The instances of one mistake come zone by zone: their statement, their limit and their record are the same.
  */
 void gather(struct checking *checking, struct gathering *gathering, struct instance instance);
+/* The same; but what an `allow` accepts is told at once, by itself, since it does not speak for the others.
+ */
+void gather_unless_allowed(struct checking *checking, struct gathering *gathering, struct instance instance,
+                           enum check_id id, const struct symbol *const *about,
+                           struct report *(*tell)(struct checking *, const struct instance *));
 /* Calls `tell` once for each mistake, with its worst instance, and notes the others in the report. */
 void gathering_tell(struct checking *checking, const struct gathering *gathering,
                     struct report *(*tell)(struct checking *, const struct instance *));
@@ -125,7 +130,7 @@ struct rate_left rate_left(struct checking *checking, const struct treatment *tr
 /* Whether the label asks for more than `share` of the amount's rate. */
 bool rate_below_label(const struct amount *amount, double share);
 
-/* ---- amount_share.c: what checks share ---- */
+/* ---- application_parts.c: who put down what, the limits that bind, and words for them ---- */
 
 enum { LISTED = 8 }; /* zones, dates, products or notes that one report lists; the rest is counted */
 
@@ -140,8 +145,10 @@ struct part {
 /* The greatest part of `form` among what can still be changed, or among what was done when nothing can.
  * `amount` is NULL when there is none of it. */
 struct part application_lead(const struct application *application, const struct nutrient_form *form);
-/* The same of the products that the limit counts. */
-struct part limit_lead(const struct application *application, const struct limit *limit);
+/* The same of the products that the limit counts; `limit` NULL: of all. */
+struct part part_lead(const struct application *application, const struct nutrient_form *form,
+                      const struct limit *limit,
+                      bool (*counts)(const struct limit *, const struct product *));
 /* "spring-feed and green-up": the treatments that put down any of `form`; NULL: any product at all. */
 const char *application_names(struct checking *checking, const struct application *application,
                               const struct nutrient_form *form);
@@ -179,8 +186,7 @@ struct display_pair supply_pair(struct checking *checking, double value, double 
                                 const struct nutrient_form *form);
 /* "6.428 lb of starter per 1000 sqft", rounded down; `rate` is measured as the amount's. */
 const char *product_rate_floor(struct checking *checking, const struct amount *amount, double rate);
-/* "Title, by, 2014"; NULL for none. */
-const char *check_source_text(struct checking *checking, const struct source_entry *source);
+/* "source: Title, by, 2014"; nothing for none. */
 void source_note(struct checking *checking, struct report *report, const struct source_entry *source);
 
 /* Where an occurrence is spoken of: the day of its record, or the treatment's name. */

@@ -87,52 +87,38 @@ struct part limit_first_part(const struct limit *limit, const struct application
 }
 
 /* Told once for a treatment, day and limit: it is the same in every zone. */
-static void report_barred(struct checking *checking, const struct day_limit *row, const struct limit *limit,
-                          uint64_t limit_at, const struct application *application)
+static void check_day_limit(struct checking *checking, const struct day_limit *row, const struct limit *limit,
+                            uint64_t limit_at, const struct ledger *ledger)
 {
-    struct part lead = limit_first_part(limit, application);
-    const struct occurrence *occurrence = lead.occurrence;
-    assert(lead.amount && "an application that a limit speaks of holds what it speaks of");
-    enum check_id id = occurrence->done ? row->recorded : row->planned;
-    if (!finding_once(checking, id, occurrence_place(occurrence),
-                      limit_at << 32 | (uint32_t)application->day))
-        return;
-    struct report *report = limit_finding(
-        checking, limit, id,
-        ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol, &lead.amount->product->symbol),
-        occurrence_place(occurrence), "%s %s on %s; %s", name_string(occurrence->treatment->symbol.name),
-        occurrence->done ? "was done" : "is planned", display_date(checking->arena, application->day),
-        row->says(checking, limit));
-    limit_label(checking, report, limit);
-}
-
-static void check_day_limit(struct checking *checking, const struct day_limit *row)
-{
-    const struct limit *limit;
-    for (size_t at = 0; (limit = limit_next(checking, row->kind, &at)) != NULL;)
-        for (size_t i = 0; i < checking->model->zones.count; i++) {
-            const struct ledger *ledger = &checking->season->ledgers[i];
-            for (size_t j = 0; j < ledger->applications.count && limit_binds(limit, ledger->zone); j++) {
-                const struct application *application = &ledger->applications.items[j];
-                if (limit_concerns(limit, application->supplied) && row->bars(limit, application->day))
-                    report_barred(checking, row, limit, at, application);
-            }
-        }
-}
-
-static bool limit_speaks_of(const struct limit *limit, const struct product *product)
-{
-    for (size_t i = 0; i < limit->nutrients.count; i++)
-        if (product_supplies(product, limit->nutrients.items[i]->nutrient))
-            return true;
-    return limit->nutrients.count == 0;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        if (!limit_concerns(limit, application->supplied) || !row->bars(limit, application->day))
+            continue;
+        struct part lead = limit_first_part(limit, application);
+        const struct occurrence *occurrence = lead.occurrence;
+        assert(lead.amount && "an application that a limit speaks of holds what it speaks of");
+        const char *name = name_string(occurrence->treatment->symbol.name);
+        enum check_id id = occurrence->done ? row->recorded : row->planned;
+        if (!finding_once(checking, id, occurrence_place(occurrence),
+                          limit_at << 32 | (uint32_t)application->day))
+            continue;
+        struct report *report = limit_finding(
+            checking, limit, id,
+            ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol, &lead.amount->product->symbol),
+            occurrence_place(occurrence), "%s %s on %s; %s", name,
+            occurrence->done ? "was done" : "is planned", display_date(checking->arena, application->day),
+            row->says(checking, limit));
+        limit_label(checking, report, limit);
+    }
 }
 
 bool limit_bars_product(const struct limit *limit, const struct product *product, const struct zone *zone,
                         day_number day)
 {
-    if (!limit_binds(limit, zone) || !limit_concerns_product(limit, product) ||
-        !limit_speaks_of(limit, product))
+    bool speaks = limit->nutrients.count == 0;
+    for (size_t i = 0; i < limit->nutrients.count; i++)
+        speaks = speaks || product_supplies(product, limit->nutrients.items[i]->nutrient);
+    if (!speaks || !limit_binds(limit, zone) || !limit_concerns_product(limit, product))
         return false;
     if (limit->kind == LIMIT_DORMANT)
         return lawn_dormant(zone->lawn, day);
@@ -142,11 +128,17 @@ bool limit_bars_product(const struct limit *limit, const struct product *product
     return false;
 }
 
+/* The rows whose breach has that name. */
 static void check_day_limits(struct checking *checking, enum check_id planned)
 {
-    for (size_t i = 0; i < sizeof DAY_LIMITS / sizeof *DAY_LIMITS; i++)
-        if (DAY_LIMITS[i].planned == planned)
-            check_day_limit(checking, &DAY_LIMITS[i]);
+    for (size_t i = 0; i < sizeof DAY_LIMITS / sizeof *DAY_LIMITS; i++) {
+        const struct limit *limit;
+        for (size_t at = 0; DAY_LIMITS[i].planned == planned &&
+                            (limit = limit_next(checking, DAY_LIMITS[i].kind, &at)) != NULL;)
+            for (size_t j = 0; j < checking->model->zones.count; j++)
+                if (limit_binds(limit, checking->season->ledgers[j].zone))
+                    check_day_limit(checking, &DAY_LIMITS[i], limit, at, &checking->season->ledgers[j]);
+    }
 }
 
 void check_closed_days(struct checking *checking)
@@ -161,71 +153,58 @@ void check_weekdays(struct checking *checking)
 
 /* ---- the season ---- */
 
-static void report_outside(struct checking *checking, const struct occurrence *occurrence)
-{
-    const struct model *model = checking->model;
-    bool early = occurrence->day < model->season_first;
-    const struct treatment *treatment = occurrence->treatment;
-    struct place place = occurrence->done || !treatment->whens.count ? occurrence_place(occurrence)
-                                                                     : treatment->whens.items[0].place;
-    struct report *report = finding_add(
-        checking, CHECK_OUTSIDE_SEASON, ABOUT(&treatment->symbol), place, "%s %s on %s; the season %s on %s",
-        name_string(treatment->symbol.name), occurrence->done ? "was done" : "falls",
-        display_date(checking->arena, occurrence->day), early ? "begins" : "ends",
-        display_date(checking->arena, early ? model->season_first : model->season_last));
-    report_label(checking->model->reports, report, model->season_place, "the season");
-}
-
+/* What is dated stands in the season; a `when` may name days outside it, and so may a record. */
 void check_outside_season(struct checking *checking)
 {
     const struct model *model = checking->model;
     for (size_t i = 0; model->has_season && i < checking->season->calendar_count; i++) {
         const struct occurrence *occurrence = checking->season->calendar[i];
-        if (occurrence->skipped || occurrence->treatment->symbol.broken)
+        const struct treatment *treatment = occurrence->treatment;
+        bool early = occurrence->day < model->season_first;
+        if (occurrence->skipped || treatment->symbol.broken ||
+            (!early && occurrence->day <= model->season_last))
             continue;
-        if (occurrence->day < model->season_first || occurrence->day > model->season_last)
-            report_outside(checking, occurrence);
+        struct place place = occurrence->done || !treatment->whens.count ? occurrence_place(occurrence)
+                                                                         : treatment->whens.items[0].place;
+        const char *what = text_format(checking->arena, "%s %s on %s", name_string(treatment->symbol.name),
+                                       occurrence->done ? "was done" : "falls",
+                                       display_date(checking->arena, occurrence->day));
+        struct report *report =
+            finding_add(checking, CHECK_OUTSIDE_SEASON, ABOUT(&treatment->symbol), place,
+                        "%s; the season %s on %s", what, early ? "begins" : "ends",
+                        display_date(checking->arena, early ? model->season_first : model->season_last));
+        report_label(model->reports, report, model->season_place, "the season");
     }
 }
 
 /* ---- what is said of the day ---- */
 
-static void report_no_when(struct checking *checking, const struct occurrence *occurrence)
-{
-    const struct treatment *treatment = occurrence->treatment;
-    struct report *report =
-        finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->symbol), treatment->symbol.place,
-                    "%s has no `when`; the first day open to it is %s", name_string(treatment->symbol.name),
-                    display_date(checking->arena, occurrence->day));
-    report_help(checking->model->reports, report, "say when: `when on DAY`, or `when between DAY and DAY`");
-}
-
-static void report_moot(struct checking *checking, const struct occurrence *occurrence)
-{
-    const struct when *when = occurrence->moot;
-    const struct treatment *treatment = occurrence->treatment;
-    if (!finding_once(checking, CHECK_WHEN_MOOT, when->place, 0))
-        return;
-    struct report *report =
-        finding_add(checking, CHECK_WHEN_MOOT, ABOUT(&treatment->symbol, &when->other->symbol), when->place,
-                    "%s was skipped, so this says nothing of the day of %s",
-                    name_string(when->other->symbol.name), name_string(treatment->symbol.name));
-    if (occurrence->dated)
-        report_note(checking->model->reports, report, "%s falls on %s by what else is said of it",
-                    name_string(treatment->symbol.name), display_date(checking->arena, occurrence->day));
-    report_help(checking->model->reports, report, "say when it is to be done now");
-}
-
+/* A treatment whose day nobody stated, or whose `when` names what was skipped. */
 void check_whens(struct checking *checking)
 {
-    const struct season *season = checking->season;
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (occurrence->treatment->symbol.broken || occurrence->done || occurrence->skipped)
+    struct reports *reports = checking->model->reports;
+    for (size_t i = 0; i < checking->season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &checking->season->occurrences.items[i];
+        const struct treatment *treatment = occurrence->treatment;
+        const struct when *moot = occurrence->moot;
+        const char *name = name_string(treatment->symbol.name);
+        const char *date = occurrence->dated ? display_date(checking->arena, occurrence->day) : "";
+        if (treatment->symbol.broken || occurrence->done || occurrence->skipped)
             continue;
-        if (occurrence->dated && occurrence->treatment->whens.count == 0)
-            report_no_when(checking, occurrence);
-        if (occurrence->moot)
-            report_moot(checking, occurrence);
+        if (occurrence->dated && treatment->whens.count == 0) {
+            struct report *report =
+                finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->symbol), treatment->symbol.place,
+                            "%s has no `when`; the first day open to it is %s", name, date);
+            report_help(reports, report, "say when: `when on DAY`, or `when between DAY and DAY`");
+        }
+        if (!moot || !finding_once(checking, CHECK_WHEN_MOOT, moot->place, 0))
+            continue;
+        struct report *report =
+            finding_add(checking, CHECK_WHEN_MOOT, ABOUT(&treatment->symbol, &moot->other->symbol),
+                        moot->place, "%s was skipped, so this says nothing of the day of %s",
+                        name_string(moot->other->symbol.name), name);
+        if (occurrence->dated)
+            report_note(reports, report, "%s falls on %s by what else is said of it", name, date);
+        report_help(reports, report, "say when it is to be done now");
     }
 }

@@ -2,51 +2,41 @@
 #include "compiler/check/checking.h"
 #include "compiler/model/allow.h"
 
-static uint64_t told_hash(const struct told *told)
+/* Where the place and key are, or the free slot where they belong; `slot_count` is a power of two. */
+static struct seen *seen_slot(const struct seen_set *set, struct place place, uint64_t key)
 {
-    uint64_t hash = told->key * 31 + told->place.start;
-    return (hash * 31 + told->place.source->index) * 0x9E3779B97F4A7C15U >> 16;
+    uint64_t hash = ((key * 31 + place.start) * 31 + place.source->index) * 0x9E3779B97F4A7C15U >> 16;
+    size_t at = hash & (set->slot_count - 1);
+    while (set->slots[at].place.source &&
+           (set->slots[at].place.source != place.source || set->slots[at].place.start != place.start ||
+            set->slots[at].key != key))
+        at = (at + 1) & (set->slot_count - 1);
+    return &set->slots[at];
 }
 
-static struct told *told_slot(struct told *slots, size_t slot_count, const struct told *told)
+/* At least half of the slots stay free, so that a look takes a step or two. */
+size_t seen_add(struct arena *arena, struct seen_set *set, struct place place, uint64_t key)
 {
-    size_t at = told_hash(told) & (slot_count - 1);
-    while (slots[at].place.source &&
-           (slots[at].place.source != told->place.source || slots[at].place.start != told->place.start ||
-            slots[at].key != told->key))
-        at = (at + 1) & (slot_count - 1);
-    return &slots[at];
-}
-
-static void told_grow(struct arena *arena, struct told_set *set)
-{
-    size_t slot_count = set->slot_count ? set->slot_count * 2 : 16;
-    struct told *slots = ARENA_ARRAY(arena, slot_count, struct told);
-    for (size_t i = 0; i < set->slot_count; i++)
-        if (set->slots[i].place.source)
-            *told_slot(slots, slot_count, &set->slots[i]) = set->slots[i];
-    set->slots = slots;
-    set->slot_count = slot_count;
-}
-
-size_t told_add(struct arena *arena, struct told_set *set, struct place place, uint64_t key)
-{
-    struct told told = {place, key, set->count};
-    if (set->count * 2 >= set->slot_count)
-        told_grow(arena, set);
-    struct told *slot = told_slot(set->slots, set->slot_count, &told);
-    if (!slot->place.source) {
-        *slot = told;
-        set->count++;
+    if (set->count * 2 >= set->slot_count) {
+        struct seen_set grown = {.slot_count = set->slot_count ? set->slot_count * 2 : 16,
+                                 .count = set->count};
+        grown.slots = ARENA_ARRAY(arena, grown.slot_count, struct seen);
+        for (size_t i = 0; i < set->slot_count; i++)
+            if (set->slots[i].place.source)
+                *seen_slot(&grown, set->slots[i].place, set->slots[i].key) = set->slots[i];
+        *set = grown;
     }
+    struct seen *slot = seen_slot(set, place, key);
+    if (!slot->place.source)
+        *slot = (struct seen){place, key, set->count++};
     return slot->index;
 }
 
 bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key)
 {
-    struct told_set *set = &checking->told[id];
+    struct seen_set *set = &checking->seen[id];
     size_t before = set->count;
-    return !place.source || told_add(checking->arena, set, place, key) == before;
+    return !place.source || seen_add(checking->arena, set, place, key) == before;
 }
 
 bool finding_allowed(const struct checking *checking, enum check_id id, const struct symbol *const *about)
@@ -54,6 +44,7 @@ bool finding_allowed(const struct checking *checking, enum check_id id, const st
     return allowance_accepts(checking->model, &CHECKS[id].rule, about);
 }
 
+/* `about` decides which `allow` statements accept it. */
 struct report *finding_add(struct checking *checking, enum check_id id, const struct symbol *const *about,
                            struct place place, const char *format, ...)
 {
@@ -66,7 +57,7 @@ struct report *finding_add(struct checking *checking, enum check_id id, const st
     return report;
 }
 
-/* A limit of advice says what is usual, and is a matter of judgement. */
+/* A limit of advice says what is usual, and is a matter of judgement: what passes it is a warning. */
 struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,
                              const struct symbol *const *about, struct place place, const char *format, ...)
 {
@@ -90,63 +81,34 @@ struct report *limit_finding(struct checking *checking, const struct limit *limi
 
 static const struct symbol *const NOTHING[] = {NULL};
 
-static void report_unknown(struct checking *checking, const struct allowance *allowance)
-{
-    struct text name = allowance->symbol.name->text;
-    struct report *report = finding_add(checking, CHECK_ALLOW_UNKNOWN, NOTHING, allowance->symbol.place,
-                                        "there is no check named %s", text_string(checking->arena, name));
-    const struct rule *nearest = rule_nearest(name);
-    if (!nearest) {
-        report_help(checking->model->reports, report, "`prill checks` lists them all");
-        return;
-    }
-    report_help(checking->model->reports, report, "did you mean %s?", nearest->name);
-}
-
-static void report_allowed_error(struct checking *checking, const struct allowance *allowance,
-                                 const struct rule *rule)
-{
-    struct report *report = finding_add(checking, CHECK_ALLOW_ERROR, NOTHING, allowance->symbol.place,
-                                        "%s is an error, and errors cannot be allowed", rule->name);
-    report_help(checking->model->reports, report, "mend what it reports, and delete this statement");
-}
-
 /* Those that name no check, or an error. */
 static void allowances_report_wrong(struct checking *checking)
 {
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->allowances.count; i++) {
-        struct allowance *allowance = model->allowances.items[i];
-        if (allowance->symbol.broken || !allowance->symbol.name)
+        const struct allowance *allowance = model->allowances.items[i];
+        if (allowance->symbol.broken || !allowance->symbol.name || allowance_of_set(model, allowance))
             continue;
-        const struct rule *rule = rule_find(allowance->symbol.name->text);
-        if (allowance_of_set(checking->model, allowance))
-            continue;
-        if (!rule)
-            report_unknown(checking, allowance);
-        else if (rule->severity == SEVERITY_ERROR)
-            report_allowed_error(checking, allowance, rule);
+        struct text name = allowance->symbol.name->text;
+        const struct rule *rule = rule_find(name), *nearest = rule_nearest(name);
+        if (rule && rule->severity == SEVERITY_ERROR) {
+            struct report *report = finding_add(checking, CHECK_ALLOW_ERROR, NOTHING, allowance->symbol.place,
+                                                "%s is an error, and errors cannot be allowed", rule->name);
+            report_help(model->reports, report, "mend what it reports, and delete this statement");
+        } else if (!rule) {
+            struct report *report =
+                finding_add(checking, CHECK_ALLOW_UNKNOWN, NOTHING, allowance->symbol.place,
+                            "there is no check named %s", text_string(checking->arena, name));
+            if (nearest)
+                report_help(model->reports, report, "did you mean %s?", nearest->name);
+            else
+                report_help(model->reports, report, "`prill checks` lists them all");
+        }
     }
 }
 
-/* `rule` NULL: of a set of limits. */
-static void report_unused(struct checking *checking, const struct allowance *allowance,
-                          const struct rule *rule)
-{
-    const struct name *about = allowance->within ? allowance->within->name : allowance->subject;
-    const char *of = about ? text_format(checking->arena, " of %s", name_string(about)) : "";
-    struct report *report =
-        finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->symbol.place,
-                    "nothing%s is reported as %s, so there is nothing to allow", of,
-                    rule ? rule->name : name_string(allowance->symbol.name));
-    if (rule == &CHECKS[CHECK_HEAT].rule)
-        report_note(
-            checking->model->reports, report,
-            "it lifts limits of practice on heat; a product's own `heat` is its label, which nothing lifts");
-    report_help(checking->model->reports, report, "delete the statement, so that it hides nothing later");
-}
-
-/* Whether an `allow allow-unused` accepts anything is known only after this, so of those nothing is told. */
+/* Whether an `allow allow-unused` accepts anything is known only after this, so of those nothing is told; nor
+ * of those that allowances_report_wrong found. */
 static void allowances_report_unused(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -156,10 +118,21 @@ static void allowances_report_unused(struct checking *checking)
             reports_allowed_by(model->reports, allowance->symbol.statement))
             continue;
         const struct rule *rule = rule_find(allowance->symbol.name->text);
-        if (allowance_of_set(model, allowance))
-            report_unused(checking, allowance, NULL);
-        else if (rule && rule->severity != SEVERITY_ERROR && rule != &CHECKS[CHECK_ALLOW_UNUSED].rule)
-            report_unused(checking, allowance, rule);
+        if (!allowance_of_set(model, allowance) &&
+            (!rule || rule->severity == SEVERITY_ERROR || rule == &CHECKS[CHECK_ALLOW_UNUSED].rule))
+            continue;
+        const struct name *about = allowance->within ? allowance->within->name : allowance->subject;
+        const char *of =
+            about ? text_format(checking->arena, " of %s", text_string(checking->arena, about->text)) : "";
+        struct report *report =
+            finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->symbol.place,
+                        "nothing%s is reported as %s, so there is nothing to allow", of,
+                        name_string(allowance->symbol.name));
+        if (rule == &CHECKS[CHECK_HEAT].rule)
+            report_note(model->reports, report,
+                        "it lifts limits of practice on heat; a product's own `heat` is its label, which "
+                        "nothing lifts");
+        report_help(model->reports, report, "delete the statement, so that it hides nothing later");
     }
 }
 
@@ -172,7 +145,7 @@ struct checking *checking_new(struct season *season, bool sound)
                                   .season = season,
                                   .model = season->model,
                                   .arena = season->arena,
-                                  .told = ARENA_ARRAY(season->arena, CHECK_COUNT, struct told_set)};
+                                  .seen = ARENA_ARRAY(season->arena, CHECK_COUNT, struct seen_set)};
     return checking;
 }
 

@@ -26,22 +26,7 @@ static bool passes(const struct demand *demand, double value)
     return within || (demand->bound_fits && !beyond);
 }
 
-/* The nearest day of the season, on either side, that passes; `day` itself where there is none. */
-static day_number nearest_passing(const struct checking *checking, const struct demand *demand,
-                                  day_number day)
-{
-    const struct model *model = checking->model;
-    for (day_number step = 1; day - step >= model->season_first || day + step <= model->season_last; step++) {
-        if (day - step >= model->season_first &&
-            passes(demand, reading_on(checking, demand, day - step).value))
-            return day - step;
-        if (day + step <= model->season_last &&
-            passes(demand, reading_on(checking, demand, day + step).value))
-            return day + step;
-    }
-    return day;
-}
-
+/* "a limit allows no more than 85 F", "the label of feed requires a high below 85 F" */
 static const char *demand_text(struct checking *checking, const struct demand *demand,
                                const struct amount *amount, const char *bound)
 {
@@ -52,6 +37,16 @@ static const char *demand_text(struct checking *checking, const struct demand *d
                        bound);
 }
 
+static void label_demand(struct checking *checking, struct report *report, const struct demand *demand,
+                         const struct amount *amount)
+{
+    if (demand->limit)
+        limit_label(checking, report, demand->limit);
+    else
+        report_label(checking->model->reports, report, demand->place, "the label of %s",
+                     name_string(amount->product->symbol.name));
+}
+
 /* What practice asks may be allowed; a product's own bound is its label's. */
 static enum check_id demand_check(const struct demand *demand)
 {
@@ -60,30 +55,36 @@ static enum check_id demand_check(const struct demand *demand)
     return demand->limit && !limit_is_fixed(demand->limit) ? CHECK_HEAT : CHECK_TOO_HOT;
 }
 
+/* With the nearest day of the season, on either side, that passes. */
 static void report_weather(struct checking *checking, const struct demand *demand,
                            const struct occurrence *occurrence, const struct amount *amount,
                            struct reading reading)
 {
+    const struct model *model = checking->model;
     struct weather_look look = {.value = reading.value, .origin = reading.origin};
-    struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_TEMPERATURE,
-                                            reading.value, demand->bound, NULL);
+    struct display_pair pair =
+        display_pair(checking->arena, model, QUANTITY_TEMPERATURE, reading.value, demand->bound, NULL);
+    const char *treatment = name_string(occurrence->treatment->symbol.name);
+    const char *when = text_format(checking->arena, "%s falls on %s, when a %s of %s", treatment,
+                                   display_date(checking->arena, occurrence->day),
+                                   demand->below ? "high" : "low", pair.value);
     struct report *report = limit_finding(
         checking, demand->limit, demand_check(demand),
         ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
-        "%s falls on %s, when a %s of %s %s; %s", name_string(occurrence->treatment->symbol.name),
-        display_date(checking->arena, occurrence->day), demand->below ? "high" : "low", pair.value,
-        origin_text(reading.origin), demand_text(checking, demand, amount, pair.bound));
-    report_label(checking->model->reports, report,
-                 weather_place(&checking->model->weather, &look, occurrence->day), "the weather of that day");
-    if (demand->limit)
-        limit_label(checking, report, demand->limit);
-    else
-        report_label(checking->model->reports, report, demand->place, "the label of %s",
-                     name_string(amount->product->symbol.name));
-    day_number day = nearest_passing(checking, demand, occurrence->day);
-    if (day != occurrence->day)
-        report_help(checking->model->reports, report, "the nearest day that would pass is %s",
-                    display_date(checking->arena, day));
+        "%s %s; %s", when, origin_text(reading.origin), demand_text(checking, demand, amount, pair.bound));
+    report_label(model->reports, report, weather_place(&model->weather, &look, occurrence->day),
+                 "the weather of that day");
+    label_demand(checking, report, demand, amount);
+    day_number before = occurrence->day - 1, after = occurrence->day + 1, found = DAY_NONE;
+    for (; found == DAY_NONE && (before >= model->season_first || after <= model->season_last);
+         before--, after++)
+        if (before >= model->season_first && passes(demand, reading_on(checking, demand, before).value))
+            found = before;
+        else if (after <= model->season_last && passes(demand, reading_on(checking, demand, after).value))
+            found = after;
+    if (found != DAY_NONE)
+        report_help(model->reports, report, "the nearest day that would pass is %s",
+                    display_date(checking->arena, found));
 }
 
 /* A few degrees: the highs of single days lie so far about their mean, and farther. Common practice, no
@@ -91,8 +92,8 @@ static void report_weather(struct checking *checking, const struct demand *deman
 static const double NEAR_K = 3;
 static const int DAYS_AROUND = 7;
 
-/* Of the days about this date in each year that was measured: how many there are, and how many did not pass.
- */
+/* Of the days about this date in each year that was measured: how many there are, in how many years, and how
+ * many did not pass. */
 static int days_beyond(const struct checking *checking, const struct demand *demand, day_number day,
                        int *known, int *years)
 {
@@ -125,25 +126,25 @@ static void report_near(struct checking *checking, const struct demand *demand,
         return;
     struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_TEMPERATURE,
                                             reading.value, demand->bound, NULL);
+    const char *when = text_format(checking->arena, "%s falls on %s, when the mean high is %s",
+                                   name_string(occurrence->treatment->symbol.name),
+                                   display_date(checking->arena, occurrence->day), pair.value);
+    const char *hotter = "single days are hotter than their mean";
+    if (known)
+        hotter =
+            text_format(checking->arena, "of the %d days about this date in %s of weather %d %s hotter",
+                        known, text_format(checking->arena, "%d %s", years, years == 1 ? "year" : "years"),
+                        beyond, beyond == 1 ? "was" : "were");
     struct report *report = limit_finding(
         checking, demand->limit, CHECK_HEAT_NEAR,
         ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
-        "%s falls on %s, when the mean high is %s; %s, and %s",
-        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day),
-        pair.value, demand_text(checking, demand, amount, pair.bound),
-        known
-            ? text_format(checking->arena, "of the %d days about this date in %d %s of weather %d %s hotter",
-                          known, years, years == 1 ? "year" : "years", beyond, beyond == 1 ? "was" : "were")
-            : "single days are hotter than their mean");
-    if (demand->limit)
-        limit_label(checking, report, demand->limit);
-    else
-        report_label(checking->model->reports, report, demand->place, "the label of %s",
-                     name_string(amount->product->symbol.name));
+        "%s; %s, and %s", when, demand_text(checking, demand, amount, pair.bound), hotter);
+    label_demand(checking, report, demand, amount);
     report_help(checking->model->reports, report,
                 "look at the forecast before you go out, and wait for a cooler day");
 }
 
+/* Once for the statement that asks: nothing is known of such days. */
 static void report_no_normals(struct checking *checking, const struct demand *demand,
                               const struct occurrence *occurrence, const struct amount *amount)
 {
@@ -178,56 +179,44 @@ static void check_demand(struct checking *checking, const struct demand *demand,
         report_near(checking, demand, occurrence, amount, reading);
 }
 
-/* Calls `check` for what is planned and has a day. */
-static void walk_planned(struct checking *checking,
-                         void (*check)(struct checking *, const struct occurrence *, const struct amount *))
+/* Of what is planned and has a day: its product's own bound, and what limits say of heat. */
+static void check_temperatures(struct checking *checking, bool below)
 {
-    const struct season *season = checking->season;
-    for (size_t i = 0; i < season->calendar_count; i++) {
-        const struct occurrence *occurrence = season->calendar[i];
+    for (size_t i = 0; i < checking->season->calendar_count; i++) {
+        const struct occurrence *occurrence = checking->season->calendar[i];
         bool counts = !occurrence->done && !occurrence->skipped && !occurrence->treatment->symbol.broken;
-        for (size_t j = 0; counts && j < occurrence->amounts.count; j++)
-            check(checking, occurrence, &occurrence->amounts.items[j]);
-    }
-}
-
-static void check_product_heat(struct checking *checking, const struct occurrence *occurrence,
-                               const struct amount *amount)
-{
-    const struct product *product = amount->product;
-    struct demand demand = {product->heat_below, true, false, product->heat_place, NULL};
-    if (!isnan(product->heat_below))
-        check_demand(checking, &demand, occurrence, amount);
-}
-
-static void check_product_cold(struct checking *checking, const struct occurrence *occurrence,
-                               const struct amount *amount)
-{
-    const struct product *product = amount->product;
-    struct demand demand = {product->cold_above, false, false, product->cold_place, NULL};
-    if (!isnan(product->cold_above))
-        check_demand(checking, &demand, occurrence, amount);
-}
-
-static void check_limit_heat(struct checking *checking, const struct occurrence *occurrence,
-                             const struct amount *amount)
-{
-    const struct limit *limit;
-    for (size_t at = 0; (limit = limit_next(checking, LIMIT_HEAT, &at)) != NULL;) {
-        struct demand demand = {limit->most, true, true, limit->place, limit};
-        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
-            limit_concerns_product(limit, amount->product))
-            check_demand(checking, &demand, occurrence, amount);
+        for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
+            const struct amount *amount = &occurrence->amounts.items[j];
+            const struct product *product = amount->product;
+            struct demand of_label = {.bound = below ? product->heat_below : product->cold_above,
+                                      .below = below,
+                                      .place = below ? product->heat_place : product->cold_place};
+            if (!isnan(of_label.bound))
+                check_demand(checking, &of_label, occurrence, amount);
+        }
     }
 }
 
 void check_heat(struct checking *checking)
 {
-    walk_planned(checking, check_product_heat);
-    walk_planned(checking, check_limit_heat);
+    check_temperatures(checking, true);
+    for (size_t i = 0; i < checking->season->calendar_count; i++) {
+        const struct occurrence *occurrence = checking->season->calendar[i];
+        bool counts = !occurrence->done && !occurrence->skipped && !occurrence->treatment->symbol.broken;
+        for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
+            const struct amount *amount = &occurrence->amounts.items[j];
+            const struct limit *limit;
+            for (size_t at = 0; (limit = limit_next(checking, LIMIT_HEAT, &at)) != NULL;) {
+                struct demand demand = {limit->most, true, true, limit->place, limit};
+                if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
+                    limit_concerns_product(limit, amount->product))
+                    check_demand(checking, &demand, occurrence, amount);
+            }
+        }
+    }
 }
 
 void check_cold(struct checking *checking)
 {
-    walk_planned(checking, check_product_cold);
+    check_temperatures(checking, false);
 }

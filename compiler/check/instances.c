@@ -4,35 +4,34 @@
 
 #include <string.h>
 
-static struct instance_group *group_of(struct checking *checking, struct gathering *gathering,
-                                       const struct instance *instance)
-{
-    size_t of = told_add(checking->arena, &gathering->bounds, instance->place, instance->bound);
-    uint64_t key = (uint64_t)of << 42;
-    if (instance->record)
-        key |= (uint64_t)instance->record->day_place.source->index << 32 | instance->record->day_place.start;
-    size_t at = told_add(checking->arena, &gathering->told, instance->place, key);
-    if (at == gathering->groups.count)
-        VECTOR_PUSH(checking->arena, &gathering->groups, (struct instance_group){.worst = 0});
-    return &gathering->groups.items[at];
-}
-
+/* Two keys in a row, since a place, a limit and a record are more than one key holds. */
 void gather(struct checking *checking, struct gathering *gathering, struct instance instance)
 {
-    struct instance_group *group = group_of(checking, gathering, &instance);
+    const struct place *day = instance.record ? &instance.record->day_place : NULL;
+    uint64_t key = (uint64_t)seen_add(checking->arena, &gathering->bounds, instance.place, instance.bound)
+                       << 42 |
+                   (day ? (uint64_t)day->source->index << 32 | day->start : 0);
+    size_t at = seen_add(checking->arena, &gathering->mistakes, instance.place, key);
+    if (at == gathering->groups.count)
+        VECTOR_PUSH(checking->arena, &gathering->groups, (struct instance_group){.worst = 0});
+    struct instance_group *group = &gathering->groups.items[at];
     if (group->instances.count && exceeds(instance.excess, group->instances.items[group->worst].excess))
         group->worst = group->instances.count;
     VECTOR_PUSH(checking->arena, &group->instances, instance);
 }
 
-/* Zones on which it is so on the same days. */
-struct share {
-    const char *zones[LISTED];
-    size_t zone_count;
-    const char *dates; /* "on Mon 2027-04-05 and Mon 2027-05-10"; "" where days say nothing */
-};
+void gather_unless_allowed(struct checking *checking, struct gathering *gathering, struct instance instance,
+                           enum check_id id, const struct symbol *const *about,
+                           struct report *(*tell)(struct checking *, const struct instance *))
+{
+    if (finding_allowed(checking, id, about))
+        tell(checking, &instance);
+    else
+        gather(checking, gathering, instance);
+}
 
-/* The dates of the instances from `*at` on that are of one zone; `*at` moves behind them. */
+/* "on Mon 2027-04-05 and Mon 2027-05-10": the dates of the instances from `*at` on that are of one zone, ""
+ * where days say nothing; `*at` moves behind them. */
 static const char *dates_of(struct checking *checking, const struct instance_group *group, size_t *at)
 {
     const struct ledger *ledger = group->instances.items[*at].ledger;
@@ -51,61 +50,57 @@ static const char *dates_of(struct checking *checking, const struct instance_gro
                        left ? text_format(checking->arena, ", and %zu more days", left) : "");
 }
 
-static struct share *share_of(struct share shares[LISTED], size_t *count, const char *dates)
-{
-    for (size_t i = 0; i < *count; i++)
-        if (strcmp(shares[i].dates, dates) == 0)
-            return &shares[i];
-    if (*count == LISTED)
-        return NULL;
-    shares[*count] = (struct share){.dates = dates};
-    return &shares[(*count)++];
-}
-
-static void note_share(struct checking *checking, struct report *report, const struct share *share,
-                       bool one_zone)
-{
-    size_t listed = share->zone_count < LISTED ? share->zone_count : LISTED;
-    const char *zones = one_zone ? ""
-                                 : text_format(checking->arena, " on %s",
-                                               list_text(checking->arena, share->zones, listed, " and "));
-    const char *more = share->zone_count > listed
-                           ? text_format(checking->arena, ", and %zu more zones", share->zone_count - listed)
-                           : "";
-    report_note(checking->model->reports, report, "this is so%s%s%s%s", zones, more,
-                *share->dates && !one_zone ? ", "
-                : *share->dates            ? " "
-                                           : "",
-                share->dates);
-}
-
-/* The instances of a group stand zone by zone: its checks walk the zones' ledgers. */
+/* Zones on which it is so on the same days share a note. The instances of a group stand zone by zone: its
+ * checks walk the zones' ledgers. */
 static void note_instances(struct checking *checking, struct report *report,
                            const struct instance_group *group)
 {
-    struct share shares[LISTED];
+    struct alike {
+        const char *zones[LISTED];
+        size_t zone_count;
+        const char *dates;
+    } alike[LISTED];
+    struct arena *arena = checking->arena;
     size_t count = 0, zones = 0, left = 0;
     for (size_t at = 0; at < group->instances.count; zones++) {
         const struct zone *zone = group->instances.items[at].ledger->zone;
-        struct share *share = share_of(shares, &count, dates_of(checking, group, &at));
-        if (!share)
+        const char *dates = dates_of(checking, group, &at);
+        size_t same = 0;
+        while (same < count && strcmp(alike[same].dates, dates) != 0)
+            same++;
+        if (same == LISTED) {
             left++;
-        else if (share->zone_count++ < LISTED)
-            share->zones[share->zone_count - 1] = name_string(zone->symbol.name);
+            continue;
+        }
+        if (same == count)
+            alike[count++] = (struct alike){.dates = dates};
+        if (alike[same].zone_count++ < LISTED)
+            alike[same].zones[alike[same].zone_count - 1] = name_string(zone->symbol.name);
     }
-    for (size_t i = 0; i < count; i++)
-        note_share(checking, report, &shares[i], zones == 1);
+    for (size_t i = 0; i < count; i++) {
+        size_t listed = alike[i].zone_count < LISTED ? alike[i].zone_count : LISTED;
+        struct buffer note = {.arena = arena};
+        buffer_add_string(&note, "this is so");
+        if (zones > 1)
+            buffer_format(&note, " on %s", list_text(arena, alike[i].zones, listed, " and "));
+        if (alike[i].zone_count > listed)
+            buffer_format(&note, ", and %zu more zones", alike[i].zone_count - listed);
+        if (*alike[i].dates)
+            buffer_format(&note, "%s%s", zones > 1 ? ", " : " ", alike[i].dates);
+        report_note(checking->model->reports, report, "%s", buffer_string(&note));
+    }
     if (left)
         report_note(checking->model->reports, report, "and so it is on %zu more zones", left);
 }
 
+/* A set that nobody asked for speaks of one statement once, and of what was done by it apart. */
 void gathering_tell(struct checking *checking, const struct gathering *gathering,
                     struct report *(*tell)(struct checking *, const struct instance *))
 {
     for (size_t i = 0; i < gathering->groups.count; i++) {
         const struct instance_group *group = &gathering->groups.items[i];
         const struct limit *limit = group->instances.items[group->worst].limit;
-        /* A set that nobody asked for speaks of one statement once, and of what was done by it apart. */
+
         bool recorded = group->instances.items[group->worst].record != NULL;
         if (limit && limit->set->always &&
             !finding_once(checking, recorded ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,

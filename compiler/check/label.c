@@ -25,33 +25,29 @@ static void dose_add(struct label_dose *dose, const struct application *applicat
     }
 }
 
-/* " on north on Sat 2027-04-10", but "" for a single planned part: it is the same in each zone and at each
- * time. */
-static const char *dose_where(struct checking *checking, const struct label_dose *dose)
-{
-    if (dose->parts == 1 && !dose->done)
-        return "";
-    return text_format(checking->arena, " on %s on %s", name_string(dose->amount->zone->symbol.name),
-                       display_date(checking->arena, dose->application->day));
-}
-
+/* The zone and day are named but for a single planned part: it is the same in each zone and at each time. */
 static struct report *report_rate(struct checking *checking, enum check_id id, const struct label_dose *dose,
                                   double bound, const char *word)
 {
     const struct amount *amount = dose->amount;
     const struct product *product = amount->product;
-    const struct occurrence *occurrence = application_owner(dose->application, amount);
-    bool volume = product->label.volume;
+    const struct treatment *treatment = application_owner(dose->application, amount)->treatment;
     struct display_pair pair = display_pair(
-        checking->arena, checking->model, volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, dose->rate,
-        bound, text_format(checking->arena, "of %s", name_string(product->symbol.name)));
-    struct report *report = finding_add(
-        checking, id, ABOUT(&amount->zone->symbol, &occurrence->treatment->symbol, &product->symbol),
-        amount->place, "%s %s %s%s; the label's %s %s %s", name_string(occurrence->treatment->symbol.name),
-        dose->done        ? "put"
-        : dose->parts > 1 ? "brings it to"
-                          : "puts",
-        pair.value, dose_where(checking, dose), word, verb_be(dose->done), pair.bound);
+        checking->arena, checking->model, product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+        dose->rate, bound, text_format(checking->arena, "of %s", name_string(product->symbol.name)));
+    struct buffer text = {.arena = checking->arena};
+    buffer_format(&text, "%s %s %s", name_string(treatment->symbol.name),
+                  dose->done        ? "put"
+                  : dose->parts > 1 ? "brings it to"
+                                    : "puts",
+                  pair.value);
+    if (dose->parts > 1 || dose->done)
+        buffer_format(&text, " on %s on %s", name_string(amount->zone->symbol.name),
+                      display_date(checking->arena, dose->application->day));
+    buffer_format(&text, "; the label's %s %s %s", word, verb_be(dose->done), pair.bound);
+    struct report *report =
+        finding_add(checking, id, ABOUT(&amount->zone->symbol, &treatment->symbol, &product->symbol),
+                    amount->place, "%s", buffer_string(&text));
     report_label(checking->model->reports, report, product->label.rate_place, "the label's rates");
     return report;
 }
@@ -69,48 +65,37 @@ static const char *supply_clause(struct checking *checking, const struct label_d
                                 dressing->rate * bound / dose->rate, dressing->nutrient->name));
 }
 
-static struct rate_left dose_room(struct checking *checking, const struct label_dose *dose)
-{
-    const struct amount *amount = dose->amount;
-    if (!amount->dressing)
-        return (struct rate_left){INFINITY, false};
-    return rate_left(checking, application_owner(dose->application, amount)->treatment, amount->dressing);
-}
-
-static void help_rate_high(struct checking *checking, struct report *report, const struct label_dose *dose)
-{
-    const struct amount *amount = dose->amount;
-    struct rate_left room = dose_room(checking, dose);
-    double label = amount->product->label.high / dose->rate, share = fmin(label, room.share);
-    if (rate_below_label(amount, share))
-        report_help(checking->model->reports, report,
-                    "the limits leave room for %s, and the label asks for more: use another product",
-                    product_rate_floor(checking, amount, amount->rate * share));
-    else
-        report_help(checking->model->reports, report, "%s%s or less would pass%s",
-                    product_rate_floor(checking, amount, amount->rate * share),
-                    supply_clause(checking, dose, share * dose->rate, display_floor),
-                    room.blocked            ? " the label"
-                    : exceeds(label, share) ? " the label and all limits on amounts"
-                                            : "");
-}
-
+/* A way down is proposed for a single planned part only; with others on the day it is not known which. */
 static void report_rate_high(struct checking *checking, const struct label_dose *dose)
 {
-    const struct product_label *label = &dose->amount->product->label;
+    struct reports *reports = checking->model->reports;
+    const struct amount *amount = dose->amount;
+    const struct occurrence *owner = application_owner(dose->application, amount);
+    double high = amount->product->label.high;
     enum check_id id = dose->done ? CHECK_RECORD_OVER_LABEL : CHECK_LABEL_RATE_HIGH;
-    struct report *report = report_rate(checking, id, dose, label->high, "most");
+    struct report *report = report_rate(checking, id, dose, high, "most");
     if (dose->done)
-        note_recovery(checking, report, application_owner(dose->application, dose->amount)->record,
-                      dose->amount->zone, dose->amount->product, dose->application->day);
-    if (dose->parts == 1 && !dose->done)
-        help_rate_high(checking, report, dose);
+        note_recovery(checking, report, owner->record, amount->zone, amount->product, dose->application->day);
+    if (dose->parts > 1 || dose->done)
+        return;
+    struct rate_left left = {INFINITY, false};
+    if (amount->dressing)
+        left = rate_left(checking, owner->treatment, amount->dressing);
+    double label = high / dose->rate, share = fmin(label, left.share);
+    const char *rate = product_rate_floor(checking, amount, amount->rate * share);
+    if (rate_below_label(amount, share))
+        report_help(reports, report,
+                    "the limits leave room for %s, and the label asks for more: use another product", rate);
+    else
+        report_help(reports, report, "%s%s or less would pass%s", rate,
+                    supply_clause(checking, dose, share * dose->rate, display_floor),
+                    left.blocked            ? " the label"
+                    : exceeds(label, share) ? " the label and all limits on amounts"
+                                            : "");
     /* A rate far over what any label has is mostly one of another area. */
-    const char *meant = dose->parts == 1 && !dose->done && dose->amount->dressing
-                            ? rate_meant(checking, dose->amount->dressing)
-                            : NULL;
+    const char *meant = amount->dressing ? rate_meant(checking, amount->dressing) : NULL;
     if (meant)
-        report_note(checking->model->reports, report, "did you mean %s?", meant);
+        report_note(reports, report, "did you mean %s?", meant);
 }
 
 static void report_rate_low(struct checking *checking, const struct label_dose *dose)
@@ -126,89 +111,71 @@ static void report_rate_low(struct checking *checking, const struct label_dose *
                     supply_clause(checking, dose, product->label.low, display_ceiling));
 }
 
-static bool dose_to_tell(struct checking *checking, enum check_id id, const struct label_dose *dose)
-{
-    return dose->parts > 1 || dose->done || finding_once(checking, id, dose->amount->place, 0);
-}
-
-static void check_dose(struct checking *checking, const struct label_dose *dose)
-{
-    const struct product_label *label = &dose->amount->product->label;
-    if (exceeds(dose->rate, label->high) && dose_to_tell(checking, CHECK_LABEL_RATE_HIGH, dose))
-        report_rate_high(checking, dose);
-    if (exceeds(label->low * (1 - LEAST_RATE_TOLERANCE), dose->rate) &&
-        dose_to_tell(checking, CHECK_LABEL_RATE_LOW, dose))
-        report_rate_low(checking, dose);
-}
-
-static void check_application_rates(struct checking *checking, const struct application *application,
-                                    struct label_dose *doses)
-{
-    for (size_t i = 0; i < application->amounts.count; i++)
-        dose_add(&doses[application->amounts.items[i]->product->index], application,
-                 application->amounts.items[i]);
-    for (size_t i = 0; i < application->amounts.count; i++) {
-        struct label_dose *dose = &doses[application->amounts.items[i]->product->index];
-        if (dose->application == application)
-            check_dose(checking, dose);
-        dose->application = NULL;
-    }
-}
-
+/* Parts of one product that reach a zone on one day are one dose. A single planned part is told once: it is
+ * the same in each zone and at each time. */
 void check_label_rates(struct checking *checking)
 {
     struct label_dose *doses =
         ARENA_ARRAY(checking->arena, checking->model->products.count + 1, struct label_dose);
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
-        for (size_t j = 0; j < ledger->applications.count; j++)
-            check_application_rates(checking, &ledger->applications.items[j], doses);
+        for (size_t j = 0; j < ledger->applications.count; j++) {
+            const struct application *application = &ledger->applications.items[j];
+            for (size_t k = 0; k < application->amounts.count; k++)
+                dose_add(&doses[application->amounts.items[k]->product->index], application,
+                         application->amounts.items[k]);
+            for (size_t k = 0; k < application->amounts.count; k++) {
+                const struct product *product = application->amounts.items[k]->product;
+                struct label_dose *dose = &doses[product->index];
+                if (dose->application != application)
+                    continue;
+                bool several = dose->parts > 1 || dose->done;
+                if (exceeds(dose->rate, product->label.high) &&
+                    (several || finding_once(checking, CHECK_LABEL_RATE_HIGH, dose->amount->place, 0)))
+                    report_rate_high(checking, dose);
+                if (exceeds(product->label.low * (1 - LEAST_RATE_TOLERANCE), dose->rate) &&
+                    (several || finding_once(checking, CHECK_LABEL_RATE_LOW, dose->amount->place, 0)))
+                    report_rate_low(checking, dose);
+                dose->application = NULL;
+            }
+        }
     }
 }
 
 /* ---- water to spray with ---- */
 
-static void report_water(struct checking *checking, const struct treatment *treatment,
-                         const struct product *product)
+static void check_water(struct checking *checking, const struct treatment *treatment,
+                        const struct product *product)
 {
+    struct reports *reports = checking->model->reports;
+    struct arena *arena = checking->arena;
     const struct machine *machine = treatment->machine;
     const struct product_label *label = &product->label;
-    struct arena *arena = checking->arena;
-    bool much = exceeds(machine->output, label->water_high);
-    struct display_pair pair = display_pair(arena, checking->model, QUANTITY_WATER_RATE, machine->output,
-                                            much ? label->water_high : label->water_low, "of water");
-    struct report *report =
-        finding_add(checking, CHECK_WATER_VOLUME,
-                    ABOUT(&treatment->symbol, &product->symbol, &machine->symbol), treatment->machine_place,
-                    "%s puts out %s; the label of %s asks for at %s %s", name_string(machine->symbol.name),
-                    pair.value, name_string(product->symbol.name), much ? "most" : "least", pair.bound);
-    report_label(checking->model->reports, report, label->rate_place, "the label");
-    report_label(checking->model->reports, report, machine->symbol.statement, "the sprayer");
-    report_help(checking->model->reports, report,
-                "an output of %s to %s would pass; set nozzle, pressure and speed anew and calibrate",
-                display_number(arena, checking->model, QUANTITY_WATER_RATE, label->water_low),
-                display_of(arena, checking->model, QUANTITY_WATER_RATE, label->water_high, NULL));
-}
-
-static void check_water(struct checking *checking, const struct treatment *treatment,
-                        const struct dressing *dressing)
-{
-    const struct machine *machine = treatment->machine;
-    const struct product *product = dressing->product;
-    if (product->symbol.broken || isnan(product->label.water_low))
+    const char *sprayer = name_string(machine->symbol.name), *name = name_string(product->symbol.name);
+    const struct symbol *const *about = ABOUT(&treatment->symbol, &product->symbol, &machine->symbol);
+    if (product->symbol.broken || isnan(label->water_low))
         return;
-    if (exceeds(machine->output, product->label.water_high) ||
-        exceeds(product->label.water_low, machine->output)) {
-        report_water(checking, treatment, product);
+    bool much = exceeds(machine->output, label->water_high);
+    if (much || exceeds(label->water_low, machine->output)) {
+        struct display_pair pair = display_pair(arena, checking->model, QUANTITY_WATER_RATE, machine->output,
+                                                much ? label->water_high : label->water_low, "of water");
+        struct report *report = finding_add(checking, CHECK_WATER_VOLUME, about, treatment->machine_place,
+                                            "%s puts out %s; %s", sprayer, pair.value,
+                                            text_format(arena, "the label of %s asks for at %s %s", name,
+                                                        much ? "most" : "least", pair.bound));
+        report_label(reports, report, label->rate_place, "the label");
+        report_label(reports, report, machine->symbol.statement, "the sprayer");
+        report_help(reports, report,
+                    "an output of %s to %s would pass; set nozzle, pressure and speed anew and calibrate",
+                    display_number(arena, checking->model, QUANTITY_WATER_RATE, label->water_low),
+                    display_of(arena, checking->model, QUANTITY_WATER_RATE, label->water_high, NULL));
     } else if (isnan(machine->output) &&
                finding_once(checking, CHECK_OUTPUT_MISSING, machine->symbol.place, 0)) {
-        struct report *report =
-            finding_add(checking, CHECK_OUTPUT_MISSING,
-                        ABOUT(&machine->symbol, &treatment->symbol, &product->symbol), machine->symbol.place,
-                        "%s states no output, so the water for %s cannot be compared with its label",
-                        name_string(machine->symbol.name), name_string(product->symbol.name));
-        report_label(checking->model->reports, report, product->label.rate_place, "the label");
-        report_help(checking->model->reports, report, "state what calibration gave as `output OUTPUT`");
+        struct report *report = finding_add(
+            checking, CHECK_OUTPUT_MISSING, about, machine->symbol.place,
+            "%s states no output, so the water for %s cannot be compared with its label", sprayer, name);
+        report_label(reports, report, label->rate_place, "the label");
+        report_help(reports, report, "state what calibration gave as `output OUTPUT`");
     }
 }
 
@@ -221,6 +188,6 @@ void check_water_volumes(struct checking *checking)
             continue;
         const struct dressing_list *dressings = season_dressings(checking->season, treatment);
         for (size_t j = 0; j < dressings->count; j++)
-            check_water(checking, treatment, dressings->items[j]);
+            check_water(checking, treatment, dressings->items[j]->product);
     }
 }

@@ -44,24 +44,26 @@ static const struct soil_test *test_of_zone(const struct checking *checking, con
     return found;
 }
 
+/* "feed would put 0.2 lb P2O5 per 1000 sqft on north on Sat 2027-04-10, and ...": `reason`. */
 static struct report *want_report(struct checking *checking, enum check_id id, const struct want *want,
                                   const char *reason)
 {
     const struct treatment *treatment = want->lead.occurrence->treatment;
-    struct report *report = limit_finding(
-        checking, want->limit, id,
-        ABOUT(&want->ledger->zone->symbol, &treatment->symbol, &want->lead.amount->product->symbol),
-        want->lead.amount->place, "%s %s %s on %s on %s, %s", name_string(treatment->symbol.name),
-        verb_put(want->lead.done), check_supply_text(checking, want->lead.value, want->form),
-        name_string(want->ledger->zone->symbol.name), display_date(checking->arena, want->application->day),
-        reason);
+    const struct product *product = want->lead.amount->product;
+    const struct zone *zone = want->ledger->zone;
+    const char *use = text_format(
+        checking->arena, "%s %s %s on %s", name_string(treatment->symbol.name), verb_put(want->lead.done),
+        check_supply_text(checking, want->lead.value, want->form), name_string(zone->symbol.name));
+    struct report *report =
+        limit_finding(checking, want->limit, id, ABOUT(&zone->symbol, &treatment->symbol, &product->symbol),
+                      want->lead.amount->place, "%s on %s, %s", use,
+                      display_date(checking->arena, want->application->day), reason);
     limit_label(checking, report, want->limit);
     if (want->limit->content > 0)
         report_note(checking->model->reports, report, "%s has %s %s; this limit begins above %s",
-                    name_string(want->lead.amount->product->symbol.name),
-                    display_share(checking->arena, want->lead.amount->product->content[want->form->nutrient] /
-                                                       want->form->element_per_unit),
-                    want->form->name, display_share(checking->arena, want->limit->content));
+                    name_string(product->symbol.name),
+                    display_share(checking->arena, product_share(product, want->form)), want->form->name,
+                    display_share(checking->arena, want->limit->content));
     return report;
 }
 
@@ -70,6 +72,7 @@ static enum check_id need_id(const struct want *want)
     return want->lead.done ? CHECK_RECORD_NO_NEED : CHECK_NO_NEED;
 }
 
+/* Nothing is known of the nutrient: no test of the zone, or one without a figure for it. */
 static struct report *report_unread(struct checking *checking, const struct want *want)
 {
     const struct soil_test *test = test_of_zone(checking, want);
@@ -95,6 +98,7 @@ static const char *level_text(struct checking *checking, const struct soil_readi
                        reading->index ? "index" : "ppm");
 }
 
+/* The scale finds enough; or the laboratory says there is no need, which is what a limit asks for. */
 static struct report *report_enough(struct checking *checking, const struct want *want,
                                     const struct soil_reading *reading)
 {
@@ -127,6 +131,7 @@ static struct report *report_enough(struct checking *checking, const struct want
     return report;
 }
 
+/* There is a figure, and nothing says what it means. */
 static struct report *report_unjudged(struct checking *checking, const struct want *want,
                                       const struct soil_reading *reading)
 {
@@ -149,14 +154,9 @@ static struct report *report_unjudged(struct checking *checking, const struct wa
     return report;
 }
 
-static day_number test_expires(const struct limit *limit, const struct soil_test *test)
-{
-    return day_after(test->day, limit->time);
-}
-
 static bool test_too_old(const struct want *want, const struct soil_test *test)
 {
-    return test_expires(want->limit, test) < want->application->day;
+    return day_after(test->day, want->limit->time) < want->application->day;
 }
 
 /* What a day outside the test's time is called; CHECK_COUNT where the test was in force and young enough. To
@@ -173,6 +173,7 @@ static enum check_id test_day_id(const struct want *want, const struct soil_test
     return CHECK_COUNT;
 }
 
+/* The test finds a need; but it was too old on the day, or is later than what it is to justify. */
 static struct report *report_test_day(struct checking *checking, const struct want *want,
                                       const struct soil_test *test)
 {
@@ -202,83 +203,38 @@ static struct report *tell_want(struct checking *checking, const struct instance
     return report_test_day(checking, want, reading.test);
 }
 
-/* What would be told of it; CHECK_COUNT where nothing would. */
-static enum check_id want_id(struct checking *checking, const struct want *want)
-{
-    struct soil_reading reading;
-    if (!reading_for(checking, want, &reading) || reading.shown != NEED_LOW)
-        return need_id(want);
-    return test_day_id(want, reading.test);
-}
-
-/* Zones of one soil test, or of none, share what is told of them. */
-static uint64_t want_bound(const struct checking *checking, const struct want *want, size_t limit_at)
-{
-    const struct soil_test *test = test_of_zone(checking, want);
-    uint64_t bound = (uint64_t)limit_at << 48 | (uint64_t)want->form->nutrient << 43;
-    if (!test)
-        return bound;
-    return bound | (uint64_t)test->symbol.statement.source->index << 32 | test->symbol.statement.start;
-}
-
+/* Told once for a zone, statement and kind of fault, not for each time of it: a time that is fine, or one
+ * that is done, hides no other. Zones of one soil test, or of none, share what is told of them. */
 static void gather_want(struct checking *checking, struct gathering *gathering, const struct want *want,
-                        size_t limit_at)
+                        uint64_t limit_at)
 {
-    enum check_id id = want_id(checking, want);
-    uint64_t key =
-        (uint64_t)limit_at << 40 | (uint64_t)want->form->nutrient << 32 | want->ledger->zone->index;
-    if (id == CHECK_COUNT || !finding_once(checking, id, want->lead.amount->place, key))
+    const struct part *lead = &want->lead;
+    struct soil_reading reading;
+    bool low = reading_for(checking, want, &reading) && reading.shown == NEED_LOW;
+    enum check_id id = low ? test_day_id(want, reading.test) : need_id(want);
+    uint64_t nutrient = want->form->nutrient;
+    if (id == CHECK_COUNT || !finding_once(checking, id, lead->amount->place,
+                                           limit_at << 40 | nutrient << 32 | want->ledger->zone->index))
         return;
     struct want *kept = ARENA_NEW(checking->arena, struct want);
     *kept = *want;
-    struct instance instance = {.place = want->lead.amount->place,
-                                .record = want->lead.done ? want->lead.occurrence->record : NULL,
-                                .bound = want_bound(checking, want, limit_at),
-                                .excess = want->lead.value,
+    const struct soil_test *test = test_of_zone(checking, want);
+    struct instance instance = {.place = lead->amount->place,
+                                .record = lead->done ? lead->occurrence->record : NULL,
+                                .bound = limit_at << 48 | nutrient << 43,
+                                .excess = lead->value,
                                 .ledger = want->ledger,
                                 .day = DAY_NONE,
                                 .what = kept};
-    if (finding_allowed(checking, id,
-                        ABOUT(&want->ledger->zone->symbol, &want->lead.occurrence->treatment->symbol,
-                              &want->lead.amount->product->symbol)))
-        tell_want(checking, &instance);
-    else
-        gather(checking, gathering, instance);
+    if (test)
+        instance.bound |= (uint64_t)test->symbol.statement.source->index << 32 | test->symbol.statement.start;
+    gather_unless_allowed(checking, gathering, instance, id,
+                          ABOUT(&want->ledger->zone->symbol, &lead->occurrence->treatment->symbol,
+                                &lead->amount->product->symbol),
+                          tell_want);
 }
 
-/* The greatest part among products that hold enough of the nutrient to count for the limit. */
-static struct part concerned_lead(const struct limit *limit, const struct application *application,
-                                  const struct nutrient_form *form)
-{
-    struct part found = {0};
-    for (size_t i = 0; i < application->amounts.count; i++) {
-        const struct amount *amount = application->amounts.items[i];
-        double value = supplied_as(amount->supplied, form);
-        if (!limit_concerns_content(limit, amount->product) || !(value > 0))
-            continue;
-        struct part part = {amount, application_owner(application, amount), value,
-                            amount_done(application, amount)};
-        if (!found.amount || (part.done == found.done ? part.value > found.value : found.done))
-            found = part;
-    }
-    return found;
-}
-
-/* Told once for a zone, statement and kind of fault, not for each time of it: a time that is fine, or one
- * that is done, hides no other. */
-static void check_application_needs(struct checking *checking, struct gathering *gathering,
-                                    const struct limit *limit, size_t limit_at, const struct ledger *ledger,
-                                    const struct application *application)
-{
-    for (size_t i = 0; i < limit->nutrients.count; i++) {
-        const struct nutrient_form *form = limit->nutrients.items[i];
-        struct part lead = concerned_lead(limit, application, form);
-        struct want want = {limit, form, ledger, application, lead};
-        if (lead.amount)
-            gather_want(checking, gathering, &want, limit_at);
-    }
-}
-
+/* Only products that hold enough of the nutrient count for the limit. */
 void check_needs(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};
@@ -287,8 +243,14 @@ void check_needs(struct checking *checking)
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             const struct ledger *ledger = &checking->season->ledgers[i];
             for (size_t j = 0; j < ledger->applications.count && limit_binds(limit, ledger->zone); j++)
-                check_application_needs(checking, &gathering, limit, at, ledger,
-                                        &ledger->applications.items[j]);
+                for (size_t k = 0; k < limit->nutrients.count; k++) {
+                    const struct application *application = &ledger->applications.items[j];
+                    const struct nutrient_form *form = limit->nutrients.items[k];
+                    struct want want = {limit, form, ledger, application,
+                                        part_lead(application, form, limit, limit_concerns_content)};
+                    if (want.lead.amount)
+                        gather_want(checking, &gathering, &want, at);
+                }
         }
     gathering_tell(checking, &gathering, tell_want);
 }

@@ -24,6 +24,7 @@ struct surplus {
     double given;          /* since the test, this application included; as `form` counts */
 };
 
+/* The first that binds the zone; NULL where none does. */
 static const struct limit *need_limit(const struct checking *checking, const struct zone *zone,
                                       enum nutrient nutrient)
 {
@@ -47,67 +48,64 @@ static double as_form(const struct surplus *surplus, double kg_per_m2)
     return kg_per_m2 / surplus->form->element_per_unit;
 }
 
-static void help_surplus(struct checking *checking, struct report *report, const struct surplus *surplus)
-{
-    double need = as_form(surplus, surplus->need.most);
-    double left = need - (surplus->given - supplied_as(surplus->application->supplied, surplus->form));
-    if (surplus->lead.done)
-        report_help(checking->model->reports, report,
-                    "apply no more %s here until a new soil test shows a need", surplus->form->name);
-    else if (left <= need * COMPARE_TOLERANCE)
-        report_help(checking->model->reports, report, "use a product without %s here", surplus->form->name);
-    else
-        report_help(checking->model->reports, report,
-                    "apply %s or less on this day, or use a product without %s",
-                    check_supply_text(checking, left, surplus->form), surplus->form->name);
-}
-
 static struct report *tell_surplus(struct checking *checking, const struct instance *instance)
 {
+    struct reports *reports = checking->model->reports;
     const struct surplus *surplus = instance->what;
     const struct zone *zone = instance->ledger->zone;
     const struct soil_test *test = surplus->need.reading.test;
-    struct display_pair pair =
-        supply_pair(checking, surplus->given, as_form(surplus, surplus->need.most), surplus->form);
-    struct report *report =
-        finding_add(checking, surplus_id(surplus),
-                    ABOUT(&zone->symbol, &surplus->lead.occurrence->treatment->symbol,
-                          &surplus->lead.amount->product->symbol),
-                    surplus->lead.amount->place,
-                    "%s over the need of %s, %s: %s since the soil test of %s; %s", surplus->form->name,
-                    name_string(zone->symbol.name), display_date(checking->arena, surplus->application->day),
-                    pair.value, display_date(checking->arena, test->day),
-                    surplus->need.most > 0 ? text_format(checking->arena, "it shows a need of %s", pair.bound)
-                                           : "it shows no need");
-    report_label(checking->model->reports, report, test->results_place, "the results");
+    const char *nutrient = surplus->form->name;
+    double need = as_form(surplus, surplus->need.most);
+    double left = need - (surplus->given - supplied_as(surplus->application->supplied, surplus->form));
+    struct display_pair pair = supply_pair(checking, surplus->given, need, surplus->form);
+    /* "P2O5 over the need of north, Sat 2027-04-10: 1 lb ... since the soil test of ...; it shows no need" */
+    struct buffer text = {.arena = checking->arena};
+    buffer_format(&text, "%s over the need of %s, %s", nutrient, name_string(zone->symbol.name),
+                  display_date(checking->arena, surplus->application->day));
+    buffer_format(&text, ": %s since the soil test of %s; ", pair.value,
+                  display_date(checking->arena, test->day));
+    if (need > 0)
+        buffer_format(&text, "it shows a need of %s", pair.bound);
+    else
+        buffer_add_string(&text, "it shows no need");
+    struct report *report = finding_add(checking, surplus_id(surplus),
+                                        ABOUT(&zone->symbol, &surplus->lead.occurrence->treatment->symbol,
+                                              &surplus->lead.amount->product->symbol),
+                                        surplus->lead.amount->place, "%s", buffer_string(&text));
+    report_label(reports, report, test->results_place, "the results");
     if (surplus->limit)
         limit_label(checking, report, surplus->limit);
-    help_surplus(checking, report, surplus);
+    if (surplus->lead.done)
+        report_help(reports, report, "apply no more %s here until a new soil test shows a need", nutrient);
+    else if (left <= need * COMPARE_TOLERANCE)
+        report_help(reports, report, "use a product without %s here", nutrient);
+    else
+        report_help(reports, report, "apply %s or less on this day, or use a product without %s",
+                    check_supply_text(checking, left, surplus->form), nutrient);
     return report;
 }
 
+/* Zones of one soil test share what is told of them. */
 static void gather_surplus(struct checking *checking, struct gathering *gathering,
                            const struct ledger *ledger, const struct surplus *found)
 {
     struct surplus *surplus = ARENA_NEW(checking->arena, struct surplus);
     *surplus = *found;
-    const struct soil_test *test = surplus->need.reading.test;
-    struct instance instance = {.place = surplus->lead.amount->place,
-                                .record = surplus->lead.done ? surplus->lead.occurrence->record : NULL,
+    const struct place test = surplus->need.reading.test->symbol.statement;
+    const struct part *lead = &surplus->lead;
+    struct instance instance = {.place = lead->amount->place,
+                                .record = lead->done ? lead->occurrence->record : NULL,
                                 .limit = surplus->limit,
                                 .bound = (uint64_t)surplus->form->nutrient << 43 |
-                                         (uint64_t)test->symbol.statement.source->index << 32 |
-                                         test->symbol.statement.start,
+                                         (uint64_t)test.source->index << 32 | test.start,
                                 .excess = surplus->given - as_form(surplus, surplus->need.most),
                                 .ledger = ledger,
                                 .day = DAY_NONE,
                                 .what = surplus};
-    if (finding_allowed(checking, surplus_id(surplus),
-                        ABOUT(&ledger->zone->symbol, &surplus->lead.occurrence->treatment->symbol,
-                              &surplus->lead.amount->product->symbol)))
-        tell_surplus(checking, &instance);
-    else
-        gather(checking, gathering, instance);
+    gather_unless_allowed(
+        checking, gathering, instance, surplus_id(surplus),
+        ABOUT(&ledger->zone->symbol, &lead->occurrence->treatment->symbol, &lead->amount->product->symbol),
+        tell_surplus);
 }
 
 /* Whether the application leaves more on the zone than the need and what cannot be told from it. Under a

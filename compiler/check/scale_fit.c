@@ -19,6 +19,11 @@ static struct report *fit_report(const struct fit *fit, enum check_id id, const 
     return report;
 }
 
+static const char *word(const struct fit *fit, const struct name *name)
+{
+    return text_string(fit->checking->arena, name->text);
+}
+
 static void check_region(const struct fit *fit, const struct symbol *scale, const struct name *region,
                          struct place named_at)
 {
@@ -28,15 +33,15 @@ static void check_region(const struct fit *fit, const struct symbol *scale, cons
         return;
     if (fit->lawn->region) {
         fit_report(fit, CHECK_SOIL_SCALE_UNFIT, scale, named_at,
-                   text_format(arena, "%s is made for %s; %s lies in %s", what, name_string(region), lawn,
-                               name_string(fit->lawn->region)));
+                   text_format(arena, "%s is made for %s; %s lies in %s", what, word(fit, region), lawn,
+                               word(fit, fit->lawn->region)));
         return;
     }
     struct report *report = fit_report(
         fit, CHECK_SOIL_SCALE_REGION, scale, named_at,
-        text_format(arena, "%s is made for %s; %s states no region", what, name_string(region), lawn));
+        text_format(arena, "%s is made for %s; %s states no region", what, word(fit, region), lawn));
     report_help(fit->checking->model->reports, report,
-                "if that is where it lies, write in the lawn: region %s", name_string(region));
+                "if that is where it lies, write in the lawn: region %s", word(fit, region));
 }
 
 static void check_grass(const struct fit *fit, const struct scale *scale, struct place named_at)
@@ -59,8 +64,8 @@ static void check_soil(const struct fit *fit, const struct scale *scale, struct 
     if (!fits)
         fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
                    text_format(fit->checking->arena, "%s is made for %s; the soil of %s is %s",
-                               name_string(scale->symbol.name), name_string(scale->soils.items[0]),
-                               name_string(fit->lawn->symbol.name), name_string(fit->lawn->soil)));
+                               name_string(scale->symbol.name), word(fit, scale->soils.items[0]),
+                               name_string(fit->lawn->symbol.name), word(fit, fit->lawn->soil)));
 }
 
 static void check_fit(const struct fit *fit)

@@ -13,36 +13,42 @@ struct share_low {
 
 static struct report *tell_slow_share(struct checking *checking, const struct instance *instance)
 {
+    struct reports *reports = checking->model->reports;
     const struct limit *limit = instance->limit;
-    const struct ledger *ledger = instance->ledger;
+    const struct zone *zone = instance->ledger->zone;
     const struct share_low *low = instance->what;
-    const struct application *application = low->application;
     const struct part lead = low->lead;
+    const struct treatment *treatment = lead.occurrence->treatment;
     const struct product *product = lead.amount->product;
-    bool happened = limit->each ? lead.done : application_done(application, &nitrogen);
+    bool happened = limit->each ? lead.done : application_done(low->application, &nitrogen);
     struct display_pair pair = display_share_pair(checking->arena, low->share, limit->most);
-    const char *who = limit->each
-                          ? text_format(checking->arena, "%s of %s", name_string(product->symbol.name),
-                                        name_string(lead.occurrence->treatment->symbol.name))
-                          : application_names(checking, application, &nitrogen);
-    struct report *report = limit_finding(
-        checking, limit, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
-        ABOUT(&ledger->zone->symbol, &lead.occurrence->treatment->symbol, &product->symbol),
-        lead.amount->place, "%s of the N that %s %s on %s on %s %s slowly available; the least %s %s",
-        pair.value, who, verb_put(happened), name_string(ledger->zone->symbol.name),
-        display_date(checking->arena, application->day), verb_be(happened), verb_be(happened), pair.bound);
+    /* "20% of the N that feed would put on north on Sat 2027-04-10 is slowly available; the least is 30%" */
+    struct buffer text = {.arena = checking->arena};
+    buffer_format(&text, "%s of the N that ", pair.value);
+    if (limit->each)
+        buffer_format(&text, "%s of %s", name_string(product->symbol.name),
+                      name_string(treatment->symbol.name));
+    else
+        buffer_add_string(&text, application_names(checking, low->application, &nitrogen));
+    buffer_format(&text, " %s on %s on %s", verb_put(happened), name_string(zone->symbol.name),
+                  display_date(checking->arena, low->application->day));
+    buffer_format(&text, " %s slowly available; the least %s %s", verb_be(happened), verb_be(happened),
+                  pair.bound);
+    struct report *report =
+        limit_finding(checking, limit, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
+                      ABOUT(&zone->symbol, &treatment->symbol, &product->symbol), lead.amount->place, "%s",
+                      buffer_string(&text));
     if (!limit->each)
-        label_parts(checking, report, application, &nitrogen);
+        label_parts(checking, report, low->application, &nitrogen);
     if (product->slow_place.source)
-        report_label(checking->model->reports, report, product->slow_place, "%s by its label",
+        report_label(reports, report, product->slow_place, "%s by its label",
                      display_share(checking->arena, product->slow_share));
     if (limit->free_n > 0)
-        report_note(checking->model->reports, report,
-                    "%s in one application may be all soluble by this limit",
+        report_note(reports, report, "%s in one application may be all soluble by this limit",
                     check_supply_text(checking, limit->free_n, &nitrogen));
     if (!happened)
         report_help(
-            checking->model->reports, report,
+            reports, report,
             "a product with %s or more of its N slowly available would pass; if the label guarantees it, "
             "state `slow` for %s",
             pair.bound, name_string(product->symbol.name));
@@ -65,19 +71,7 @@ static void gather_share(struct checking *checking, struct gathering *gathering,
     gather(checking, gathering, instance);
 }
 
-static void gather_each_share(struct checking *checking, struct gathering *gathering,
-                              const struct instance *of, const struct application *application)
-{
-    for (size_t i = 0; i < application->amounts.count; i++) {
-        const struct amount *amount = application->amounts.items[i];
-        double n = amount->supplied[NUTRIENT_N], share = amount->supplied[NUTRIENT_SLOW_N] / n;
-        struct part part = {amount, application_owner(application, amount), n,
-                            amount_done(application, amount)};
-        if (n > 0 && exceeds(of->limit->most, share))
-            gather_share(checking, gathering, of, (struct share_low){application, part, share});
-    }
-}
-
+/* What has no more N than the limit lets be soluble is free of it; `in each product` looks at each alone. */
 static void check_ledger_slow_share(struct checking *checking, struct gathering *gathering,
                                     const struct instance *of)
 {
@@ -86,11 +80,18 @@ static void check_ledger_slow_share(struct checking *checking, struct gathering 
         double n = application->supplied[NUTRIENT_N], share = application->supplied[NUTRIENT_SLOW_N] / n;
         if (!exceeds(n, of->limit->free_n))
             continue;
-        if (of->limit->each)
-            gather_each_share(checking, gathering, of, application);
-        else if (exceeds(of->limit->most, share))
+        if (!of->limit->each && exceeds(of->limit->most, share))
             gather_share(checking, gathering, of,
                          (struct share_low){application, application_lead(application, &nitrogen), share});
+        for (size_t j = 0; of->limit->each && j < application->amounts.count; j++) {
+            const struct amount *amount = application->amounts.items[j];
+            n = amount->supplied[NUTRIENT_N];
+            share = amount->supplied[NUTRIENT_SLOW_N] / n;
+            struct part part = {amount, application_owner(application, amount), n,
+                                amount_done(application, amount)};
+            if (n > 0 && exceeds(of->limit->most, share))
+                gather_share(checking, gathering, of, (struct share_low){application, part, share});
+        }
     }
 }
 

@@ -7,39 +7,45 @@
 struct gap {
     const struct zone *zone;
     const struct occurrence *earlier, *later;
-    struct duration least; /* asked for */
+    struct duration least; /* what the limit or label requires */
     const char *between;   /* "between N applications" */
 };
 
-/* `planned` while one of the two can still move, `recorded` once both have happened. */
+/* `planned` while one of the two can still move, `recorded` once both have happened. "b on Sat 2027-04-10
+ * comes 6 days after a on north; at least 28 days are to lie between N applications" */
 static struct report *report_gap(struct checking *checking, const struct limit *limit, enum check_id planned,
                                  enum check_id recorded, const struct gap *gap)
 {
+    struct reports *reports = checking->model->reports;
     const struct occurrence *earlier = gap->earlier, *later = gap->later;
     bool happened = earlier->done && later->done;
     const char *date = display_date(checking->arena, later->day);
     const char *first = name_string(earlier->treatment->symbol.name);
     const char *second = name_string(later->treatment->symbol.name);
-    const char *zone = name_string(gap->zone->symbol.name), *what;
-    if (earlier->day == later->day)
-        what = earlier == later ? text_format(checking->arena, "%s %s both onto %s on %s", first,
-                                              happened ? "put" : "puts", zone, date)
-                                : text_format(checking->arena, "%s and %s %s a day on %s, %s", first, second,
-                                              happened ? "shared" : "share", zone, date);
+    const char *zone = name_string(gap->zone->symbol.name);
+    struct buffer text = {.arena = checking->arena};
+    if (earlier == later)
+        buffer_format(&text, "%s %s both onto %s on %s", first, happened ? "put" : "puts", zone, date);
+    else if (earlier->day == later->day)
+        buffer_format(&text, "%s and %s %s a day on %s", first, second, happened ? "shared" : "share", zone);
     else
-        what = text_format(checking->arena, "%s on %s %s %s after %s on %s", second, date,
-                           happened ? "came" : "comes",
-                           display_days(checking->arena, later->day - earlier->day), first, zone);
+        buffer_format(&text, "%s on %s %s %s", second, date, happened ? "came" : "comes",
+                      display_days(checking->arena, later->day - earlier->day));
+    if (earlier->day != later->day)
+        buffer_format(&text, " after %s on %s", first, zone);
+    else if (earlier != later)
+        buffer_format(&text, ", %s", date);
+    buffer_format(&text, "; at least %s %s to lie %s", display_duration(checking->arena, gap->least),
+                  happened ? "were" : "are", gap->between);
     struct report *report =
         limit_finding(checking, limit, happened ? recorded : planned,
                       ABOUT(&gap->zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol),
-                      occurrence_place(later), "%s; at least %s %s to lie %s", what,
-                      display_duration(checking->arena, gap->least), happened ? "were" : "are", gap->between);
+                      occurrence_place(later), "%s", buffer_string(&text));
     if (earlier != later)
-        report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s", first,
+        report_label(reports, report, occurrence_place(earlier), "%s on %s", first,
                      display_date(checking->arena, earlier->day));
     if (!later->done)
-        report_help(checking->model->reports, report, "not before %s would pass",
+        report_help(reports, report, "not before %s would pass",
                     display_date(checking->arena, day_after(earlier->day, gap->least)));
     return report;
 }
@@ -54,24 +60,6 @@ static void report_limit_gap(struct checking *checking, const struct limit *limi
         return;
     limit_label(checking, report_gap(checking, limit, CHECK_WAIT_TOO_SHORT, CHECK_RECORD_WAIT_SHORT, &gap),
                 limit);
-}
-
-static void check_ledger_wait(struct checking *checking, const struct limit *limit,
-                              const struct ledger *ledger)
-{
-    const struct application *earlier = NULL;
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *later = &ledger->applications.items[i];
-        if (later->supplied[limit->nutrient->nutrient] <= 0)
-            continue;
-        if (earlier && later->day < day_after(earlier->day, limit->time))
-            report_limit_gap(
-                checking, limit,
-                (struct gap){ledger->zone, application_lead(earlier, limit->nutrient).occurrence,
-                             application_lead(later, limit->nutrient).occurrence, limit->time,
-                             text_format(checking->arena, "between %s applications", limit->nutrient->name)});
-        earlier = later;
-    }
 }
 
 static const char *class_text(struct checking *checking, const struct treatment_class *class)
@@ -97,16 +85,6 @@ struct class_days {
     const struct occurrence *before, *today;
 };
 
-static void class_pass(struct class_days *days, const struct occurrence *occurrence, const struct zone *zone)
-{
-    if (days->today && days->today->day != occurrence->day) {
-        days->before = days->today;
-        days->today = NULL;
-    }
-    if (visit_in_class(occurrence, zone, days->class))
-        days->today = occurrence;
-}
-
 struct visits { /* what reaches one zone, by day, then order of the day; work that puts nothing down too */
     const struct occurrence **items;
     size_t count, capacity;
@@ -118,28 +96,25 @@ static void visit_add(struct checking *checking, struct visits *visits, const st
         VECTOR_PUSH(checking->arena, visits, occurrence);
 }
 
-static void visit_zones(struct checking *checking, struct visits *visits, const struct occurrence *occurrence)
-{
-    const struct model *model = checking->model;
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        visit_add(checking, &visits[occurrence->amounts.items[i].zone->index], occurrence);
-    if (occurrence->amounts.count)
-        return;
-    for (size_t i = 0; i < occurrence->zones.count; i++)
-        visit_add(checking, &visits[occurrence->zones.items[i]->index], occurrence);
-    for (size_t i = 0; i < model->zones.count && !occurrence->zones.count; i++)
-        visit_add(checking, &visits[i], occurrence);
-}
-
 /* One a zone. A record counts where it says something was used; work without amounts counts where it was
  * planned, and work that names no zone counts everywhere. */
 static struct visits *visits_gather(struct checking *checking)
 {
     const struct season *season = checking->season;
-    struct visits *visits = ARENA_ARRAY(checking->arena, checking->model->zones.count + 1, struct visits);
-    for (size_t i = 0; i < season->calendar_count; i++)
-        if (!season->calendar[i]->skipped && !season->calendar[i]->treatment->symbol.broken)
-            visit_zones(checking, visits, season->calendar[i]);
+    size_t zones = checking->model->zones.count;
+    struct visits *visits = ARENA_ARRAY(checking->arena, zones + 1, struct visits);
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        size_t amounts = occurrence->amounts.count, named = occurrence->zones.count;
+        if (occurrence->skipped || occurrence->treatment->symbol.broken)
+            continue;
+        for (size_t j = 0; j < amounts; j++)
+            visit_add(checking, &visits[occurrence->amounts.items[j].zone->index], occurrence);
+        for (size_t j = 0; j < named && !amounts; j++)
+            visit_add(checking, &visits[occurrence->zones.items[j]->index], occurrence);
+        for (size_t j = 0; j < zones && !amounts && !named; j++)
+            visit_add(checking, &visits[j], occurrence);
+    }
     return visits;
 }
 
@@ -175,19 +150,8 @@ static bool visits_clash(const struct occurrence *one, const struct occurrence *
     return false;
 }
 
-/* Of the visits before `at` or itself the last one of the same day that clashes with it, in either order;
- * NULL without. */
-static const struct occurrence *same_day_clash(const struct limit *limit, const struct zone *zone,
-                                               const struct visits *visits, size_t at)
-{
-    const struct occurrence *later = visits->items[at];
-    for (size_t i = at + 1; i-- > 0 && visits->items[i]->day == later->day;)
-        if (visits_clash(visits->items[i], later, zone, limit) ||
-            visits_clash(later, visits->items[i], zone, limit))
-            return visits->items[i];
-    return NULL;
-}
-
+/* Waits between two kinds or nutrients: the last of the one on a day before what is of the other; and on one
+ * day the last visit that clashes with it, in either order. */
 static void check_visits_between(struct checking *checking, const struct limit *limit,
                                  const struct zone *zone, const struct visits *visits)
 {
@@ -197,27 +161,34 @@ static void check_visits_between(struct checking *checking, const struct limit *
         limit->first.nutrient && limit->second.nutrient
             ? limit->first.nutrient->nutrient == limit->second.nutrient->nutrient
             : limit->first.nutrient == limit->second.nutrient && limit->first.kind == limit->second.kind;
+    const char *between = text_format(checking->arena, "%s %s %s %s", limit->directed ? "from" : "between",
+                                      class_text(checking, &limit->first), limit->directed ? "to" : "and",
+                                      class_text(checking, &limit->second));
     for (size_t i = 0; i < visits->count; i++) {
-        const struct occurrence *later = visits->items[i];
-        const struct occurrence *earlier = NULL;
+        const struct occurrence *later = visits->items[i], *earlier = NULL, *today = NULL;
         for (size_t j = 0; j < (limit->directed ? 1 : 2); j++) {
-            class_pass(&classes[j], later, zone);
-            if (visit_in_class(later, zone, classes[j].other) && classes[j].before &&
-                (!earlier || classes[j].before->day > earlier->day))
-                earlier = classes[j].before;
+            struct class_days *days = &classes[j];
+            if (days->today && days->today->day != later->day) {
+                days->before = days->today;
+                days->today = NULL;
+            }
+            if (visit_in_class(later, zone, days->class))
+                days->today = later;
+            if (visit_in_class(later, zone, days->other) && days->before &&
+                (!earlier || days->before->day > earlier->day))
+                earlier = days->before;
         }
         /* Most work is of neither class: it is not held against all else of its day. */
         bool of_either =
             visit_in_class(later, zone, &limit->first) || visit_in_class(later, zone, &limit->second);
-        const struct occurrence *today = same || !of_either ? NULL : same_day_clash(limit, zone, visits, i);
+        for (size_t j = i + 1;
+             !same && of_either && !today && j-- > 0 && visits->items[j]->day == later->day;)
+            if (visits_clash(visits->items[j], later, zone, limit) ||
+                visits_clash(later, visits->items[j], zone, limit))
+                today = visits->items[j];
         earlier = today ? today : earlier;
         if (earlier && later->day < day_after(earlier->day, limit->time))
-            report_limit_gap(
-                checking, limit,
-                (struct gap){zone, earlier, later, limit->time,
-                             text_format(checking->arena, "%s %s %s %s", limit->directed ? "from" : "between",
-                                         class_text(checking, &limit->first), limit->directed ? "to" : "and",
-                                         class_text(checking, &limit->second))});
+            report_limit_gap(checking, limit, (struct gap){zone, earlier, later, limit->time, between});
     }
 }
 
@@ -240,31 +211,52 @@ void check_waits(struct checking *checking)
 {
     const struct limit *limit;
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT, &at)) != NULL;)
-        for (size_t i = 0; i < checking->model->zones.count; i++)
-            if (limit_binds(limit, checking->season->ledgers[i].zone))
-                check_ledger_wait(checking, limit, &checking->season->ledgers[i]);
+        for (size_t i = 0; i < checking->model->zones.count; i++) {
+            const struct ledger *ledger = &checking->season->ledgers[i];
+            struct yardstick yardstick = nutrient_yardstick(limit->nutrient);
+            if (!limit_binds(limit, ledger->zone))
+                continue;
+            struct doses doses = doses_of(checking->arena, ledger, &yardstick);
+            for (size_t j = 1; j < doses.count; j++) {
+                const struct dose *earlier = &doses.items[j - 1], *later = &doses.items[j];
+                if (later->day < day_after(earlier->day, limit->time))
+                    report_limit_gap(
+                        checking, limit,
+                        (struct gap){
+                            ledger->zone, application_lead(earlier->application, limit->nutrient).occurrence,
+                            application_lead(later->application, limit->nutrient).occurrence, limit->time,
+                            text_format(checking->arena, "between %s applications", limit->nutrient->name)});
+            }
+        }
     check_visits(checking, LIMIT_WAIT_BETWEEN, check_visits_between);
 }
 
 /* ---- at most so long after ---- */
 
+/* "b on Sat 2027-04-10 comes 6 days after a on north; at most 3 days are to lie from aerate to topdress" */
 static void report_late(struct checking *checking, const struct limit *limit, const struct zone *zone,
                         const struct occurrence *earlier, const struct occurrence *later)
 {
-    struct report *report = limit_finding(
-        checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
-        ABOUT(&zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol), occurrence_place(later),
-        "%s on %s %s %s after %s on %s; at most %s %s to lie from %s to %s",
-        name_string(later->treatment->symbol.name), display_date(checking->arena, later->day),
-        later->done ? "came" : "comes", display_days(checking->arena, later->day - earlier->day),
-        name_string(earlier->treatment->symbol.name), name_string(zone->symbol.name),
-        display_duration(checking->arena, limit->time), later->done ? "were" : "are",
-        class_text(checking, &limit->first), class_text(checking, &limit->second));
-    report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s",
-                 name_string(earlier->treatment->symbol.name), display_date(checking->arena, earlier->day));
+    const char *first = name_string(earlier->treatment->symbol.name);
+    struct buffer text = {.arena = checking->arena};
+    buffer_format(&text, "%s on %s %s %s", name_string(later->treatment->symbol.name),
+                  display_date(checking->arena, later->day), later->done ? "came" : "comes",
+                  display_days(checking->arena, later->day - earlier->day));
+    buffer_format(&text, " after %s on %s; at most %s %s", first, name_string(zone->symbol.name),
+                  display_duration(checking->arena, limit->time), later->done ? "were" : "are");
+    buffer_format(&text, " to lie from %s to %s", class_text(checking, &limit->first),
+                  class_text(checking, &limit->second));
+    struct report *report =
+        limit_finding(checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
+                      ABOUT(&zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol),
+                      occurrence_place(later), "%s", buffer_string(&text));
+    report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s", first,
+                 display_date(checking->arena, earlier->day));
     limit_label(checking, report, limit);
 }
 
+/* What is of the second class lies within the time after the last of the first, before it or on its day; what
+ * has none of the first before it is free. */
 static void check_visits_follow(struct checking *checking, const struct limit *limit, const struct zone *zone,
                                 const struct visits *visits)
 {
@@ -288,45 +280,37 @@ void check_follows(struct checking *checking)
 
 /* ---- in an order ---- */
 
-static void report_order(struct checking *checking, const struct limit *limit, const struct zone *zone,
-                         const struct occurrence *early, const struct occurrence *late)
-{
-    struct report *report =
-        limit_finding(checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
-                      ABOUT(&zone->symbol, &early->treatment->symbol, &late->treatment->symbol),
-                      occurrence_place(early), "%s %s on %s, before %s on %s on %s",
-                      name_string(early->treatment->symbol.name), early->done ? "was done" : "falls",
-                      display_date(checking->arena, early->day), name_string(late->treatment->symbol.name),
-                      display_date(checking->arena, late->day), name_string(zone->symbol.name));
-    report_label(checking->model->reports, report, occurrence_place(late), "%s on %s",
-                 name_string(late->treatment->symbol.name), display_date(checking->arena, late->day));
-    limit_label(checking, report, limit);
-}
-
-static size_t visit_rank(const struct occurrence *occurrence, const struct zone *zone,
-                         const struct limit *limit)
-{
-    size_t rank = 0;
-    while (rank < limit->classes.count && !visit_in_class(occurrence, zone, &limit->classes.items[rank]))
-        rank++;
-    return rank;
-}
-
+/* A visit of an earlier class after one of a later class is out of order; each is told beside the furthest.
+ */
 static void check_visits_order(struct checking *checking, const struct limit *limit, const struct zone *zone,
                                const struct visits *visits)
 {
-    const struct occurrence *furthest = NULL;
-    size_t furthest_rank = 0;
+    const struct occurrence *early = NULL;
+    size_t furthest = 0;
     for (size_t i = 0; i < visits->count; i++) {
-        size_t rank = visit_rank(visits->items[i], zone, limit);
+        const struct occurrence *late = visits->items[i];
+        size_t rank = 0;
+        while (rank < limit->classes.count && !visit_in_class(late, zone, &limit->classes.items[rank]))
+            rank++;
         if (rank == limit->classes.count)
             continue;
-        if (furthest && rank < furthest_rank)
-            report_order(checking, limit, zone, furthest, visits->items[i]);
-        if (!furthest || rank >= furthest_rank) {
-            furthest = visits->items[i];
-            furthest_rank = rank;
+        if (!early || rank >= furthest) {
+            early = late;
+            furthest = rank;
+            continue;
         }
+        const char *date = display_date(checking->arena, late->day);
+        const char *first =
+            text_format(checking->arena, "%s %s on %s", name_string(early->treatment->symbol.name),
+                        early->done ? "was done" : "falls", display_date(checking->arena, early->day));
+        struct report *report =
+            limit_finding(checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
+                          ABOUT(&zone->symbol, &early->treatment->symbol, &late->treatment->symbol),
+                          occurrence_place(early), "%s, before %s on %s on %s", first,
+                          name_string(late->treatment->symbol.name), date, name_string(zone->symbol.name));
+        report_label(checking->model->reports, report, occurrence_place(late), "%s on %s",
+                     name_string(late->treatment->symbol.name), date);
+        limit_label(checking, report, limit);
     }
 }
 
@@ -344,39 +328,30 @@ struct last_use {
     const struct amount *amount;
 };
 
-static void report_interval(struct checking *checking, const struct zone *zone, const struct last_use *last,
-                            const struct application *application, const struct amount *amount)
-{
-    const struct product *product = amount->product;
-    struct gap gap = {
-        zone, application_owner(last->application, last->amount), application_owner(application, amount),
-        product->label.interval,
-        text_format(checking->arena, "between treatments with %s", name_string(product->symbol.name))};
-    struct report *report =
-        report_gap(checking, NULL, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
-    report_label(checking->model->reports, report, product->label.interval_place, "the label");
-}
-
-static void check_ledger_intervals(struct checking *checking, const struct ledger *ledger,
-                                   struct last_use *uses)
-{
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *application = &ledger->applications.items[i];
-        for (size_t j = 0; j < application->amounts.count; j++) {
-            const struct amount *amount = application->amounts.items[j];
-            struct last_use *last = &uses[amount->product->index];
-            if (last->zone == ledger->zone && last->application != application &&
-                application->day < day_after(last->application->day, amount->product->label.interval))
-                report_interval(checking, ledger->zone, last, application, amount);
-            *last = (struct last_use){ledger->zone, application, amount};
-        }
-    }
-}
-
 void check_label_intervals(struct checking *checking)
 {
     struct last_use *uses =
         ARENA_ARRAY(checking->arena, checking->model->products.count + 1, struct last_use);
-    for (size_t i = 0; i < checking->model->zones.count; i++)
-        check_ledger_intervals(checking, &checking->season->ledgers[i], uses);
+    for (size_t i = 0; i < checking->model->zones.count; i++) {
+        const struct ledger *ledger = &checking->season->ledgers[i];
+        for (size_t j = 0; j < ledger->applications.count; j++) {
+            const struct application *application = &ledger->applications.items[j];
+            for (size_t k = 0; k < application->amounts.count; k++) {
+                const struct amount *amount = application->amounts.items[k];
+                const struct product *product = amount->product;
+                struct last_use last = uses[product->index];
+                uses[product->index] = (struct last_use){ledger->zone, application, amount};
+                if (last.zone != ledger->zone || last.application == application ||
+                    application->day >= day_after(last.application->day, product->label.interval))
+                    continue;
+                struct gap gap = {ledger->zone, application_owner(last.application, last.amount),
+                                  application_owner(application, amount), product->label.interval,
+                                  text_format(checking->arena, "between treatments with %s",
+                                              name_string(product->symbol.name))};
+                struct report *report =
+                    report_gap(checking, NULL, CHECK_LABEL_INTERVAL, CHECK_RECORD_LABEL_INTERVAL, &gap);
+                report_label(checking->model->reports, report, product->label.interval_place, "the label");
+            }
+        }
+    }
 }

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-struct asked { /* a condition, and whose it is */
+struct weather_rule { /* a condition, and whose it is */
     const struct watch *watch;
     const struct weather_condition *condition;
     struct place place;
@@ -15,21 +15,19 @@ struct asked { /* a condition, and whose it is */
 
 /* ---- a day on which it is broken ---- */
 
-static const struct symbol *asked_about(const struct asked *asked, const struct occurrence *occurrence)
-{
-    return asked->product ? &asked->product->symbol : &occurrence->treatment->symbol;
-}
-
+/* Once for a statement and day. */
 static void report_broken(struct checking *checking, const struct occurrence *occurrence,
-                          const struct asked *asked, const struct weather_look *look)
+                          const struct weather_rule *asked, const struct weather_look *look)
 {
+    const struct treatment *treatment = occurrence->treatment;
     enum check_id id = occurrence->done ? CHECK_RECORD_WEATHER : CHECK_WEATHER_DAY;
     uint64_t key = (uint64_t)asked->place.start << 32 | (uint32_t)occurrence->day;
     if (!finding_once(checking, id, occurrence_place(occurrence), key))
         return;
     struct report *report = limit_finding(
-        checking, asked->limit, id, ABOUT(&occurrence->treatment->symbol, asked_about(asked, occurrence)),
-        occurrence_place(occurrence), "%s %s on %s; %s", name_string(occurrence->treatment->symbol.name),
+        checking, asked->limit, id,
+        ABOUT(&treatment->symbol, asked->product ? &asked->product->symbol : &treatment->symbol),
+        occurrence_place(occurrence), "%s %s on %s; %s", name_string(treatment->symbol.name),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, occurrence->day),
         weather_text_on(checking->arena, checking->model, asked->condition, look, occurrence->day));
     if (asked->limit)
@@ -43,7 +41,8 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
 
 /* ---- a day of which nothing is known, or little ---- */
 
-static const char *settling(const struct asked *asked)
+/* The statement that would settle it. */
+static const char *settling(const struct weather_rule *asked)
 {
     switch (asked->condition->quantity) {
     case WEATHER_HIGH:
@@ -64,7 +63,7 @@ static const char *settling(const struct asked *asked)
 
 /* Rain is known for a few days ahead only, so of a limit on rain that no file speaks of it is told once. */
 static void report_unknown(struct checking *checking, const struct occurrence *occurrence,
-                           const struct asked *asked)
+                           const struct weather_rule *asked)
 {
     bool rain = asked->condition->quantity == WEATHER_RAIN;
     if (asked->limit && asked->limit->set->always)
@@ -83,8 +82,9 @@ static void report_unknown(struct checking *checking, const struct occurrence *o
     report->help = settling(asked);
 }
 
+/* Once for the statement. */
 static void report_few_years(struct checking *checking, const struct occurrence *occurrence,
-                             const struct asked *asked, const struct weather_look *look)
+                             const struct weather_rule *asked, const struct weather_look *look)
 {
     const struct weather_condition *condition = asked->condition;
     if (!finding_once(checking, CHECK_FEW_YEARS, asked->place, 0))
@@ -98,54 +98,46 @@ static void report_few_years(struct checking *checking, const struct occurrence 
                 years_text(checking->arena, look->odds.kept, look->odds.known));
 }
 
-static void report_degree_days(struct checking *checking, const struct occurrence *occurrence,
-                               const struct asked *asked, const struct weather_look *look)
+/* A date that rests on monthly means: of degree days, or of a last or first frost. */
+static void report_of_normals(struct checking *checking, enum check_id id,
+                              const struct occurrence *occurrence, const struct weather_rule *asked,
+                              const struct weather_look *look)
 {
-    if (!finding_once(checking, CHECK_DEGREE_DAYS_OF_NORMALS, asked->place, 0))
+    bool frost = id == CHECK_FROST_OF_NORMALS;
+    if (!finding_once(checking, id, asked->place, 0))
         return;
+    const char *name = name_string(occurrence->treatment->symbol.name);
+    const char *date = display_date(checking->arena, occurrence->day);
     struct report *report = finding_add(
-        checking, CHECK_DEGREE_DAYS_OF_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
-        "%s is dated by degree days of the normals; most years reach them before %s",
-        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
-    report_label(checking->model->reports, report,
-                 weather_place(&checking->model->weather, look, occurrence->day), "the normals");
-    report_help(checking->model->reports, report,
-                "name a history in the `weather` block: `from \"FILE.csv\"`");
-}
-
-static void report_frost(struct checking *checking, const struct occurrence *occurrence,
-                         const struct asked *asked, const struct weather_look *look)
-{
-    if (!finding_once(checking, CHECK_FROST_OF_NORMALS, asked->place, 0))
-        return;
-    struct report *report = finding_add(
-        checking, CHECK_FROST_OF_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
-        "%s on %s goes by monthly mean lows; single nights freeze on warmer days than that",
-        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
+        checking, id, ABOUT(&occurrence->treatment->symbol), asked->place, "%s",
+        frost ? text_format(checking->arena,
+                            "%s on %s goes by monthly mean lows; single nights freeze on warmer days than "
+                            "that",
+                            name, date)
+              : text_format(checking->arena,
+                            "%s is dated by degree days of the normals; most years reach them before %s",
+                            name, date));
     struct place place = weather_place(&checking->model->weather, look, occurrence->day);
     if (place.source)
         report_label(checking->model->reports, report, place, "the normals");
     report_help(checking->model->reports, report,
-                "name a history of several years in the `weather` block: `from \"FILE.csv\"`");
+                "name a history%s in the `weather` block: `from \"FILE.csv\"`",
+                frost ? " of several years" : "");
 }
 
 /* ---- looking ---- */
 
-static void look_at_record(struct checking *checking, const struct occurrence *occurrence,
-                           const struct asked *asked)
-{
-    struct weather_look look = watch_day(asked->watch, occurrence->day);
-    if (look.verdict == VERDICT_BROKEN && look.origin == READING_MEASURED && !look.by_years)
-        report_broken(checking, occurrence, asked, &look);
-}
-
-static void look_at_plan(struct checking *checking, const struct occurrence *occurrence,
-                         const struct asked *asked)
+/* Of a record only what was measured is held against it; of what is planned also what its day rests on. */
+static void look(struct checking *checking, const struct occurrence *occurrence,
+                 const struct weather_rule *asked)
 {
     struct weather_look look = watch_day(asked->watch, occurrence->day);
     bool expected = !look.by_years && look.origin == READING_EXPECTED;
-    bool of_normals = asked->condition->quantity == WEATHER_DEGREE_DAYS && expected &&
-                      !checking->model->weather.history.rows.count;
+    if (occurrence->done) {
+        if (look.verdict == VERDICT_BROKEN && look.origin == READING_MEASURED && !look.by_years)
+            report_broken(checking, occurrence, asked, &look);
+        return;
+    }
     if (look.verdict == VERDICT_BROKEN)
         report_broken(checking, occurrence, asked, &look);
     else if (look.verdict == VERDICT_UNKNOWN)
@@ -153,19 +145,13 @@ static void look_at_plan(struct checking *checking, const struct occurrence *occ
     else if (look.by_years && look.odds.known < asked->condition->of)
         report_few_years(checking, occurrence, asked, &look);
     else if (asked->condition->frost && expected)
-        report_frost(checking, occurrence, asked, &look);
-    else if (of_normals)
-        report_degree_days(checking, occurrence, asked, &look);
+        report_of_normals(checking, CHECK_FROST_OF_NORMALS, occurrence, asked, &look);
+    else if (asked->condition->quantity == WEATHER_DEGREE_DAYS && expected &&
+             !checking->model->weather.history.rows.count)
+        report_of_normals(checking, CHECK_DEGREE_DAYS_OF_NORMALS, occurrence, asked, &look);
 }
 
-static void look(struct checking *checking, const struct occurrence *occurrence, const struct asked *asked)
-{
-    if (occurrence->done)
-        look_at_record(checking, occurrence, asked);
-    else
-        look_at_plan(checking, occurrence, asked);
-}
-
+/* A `when` by the weather; what was never dated has no watch yet. */
 static void check_whens_of(struct checking *checking, const struct climate *climate,
                            const struct occurrence *occurrence)
 {
@@ -175,7 +161,7 @@ static void check_whens_of(struct checking *checking, const struct climate *clim
         if (!when->weather)
             continue;
         const struct bound *bound = season_when_bound(checking->season, treatment, i);
-        struct asked asked = {.condition = when->weather, .place = when->place};
+        struct weather_rule asked = {.condition = when->weather, .place = when->place};
         asked.watch =
             bound && bound->watch ? bound->watch : watch_make(checking->arena, climate, when->weather);
         look(checking, occurrence, &asked);
@@ -192,8 +178,9 @@ static void check_products_of(struct checking *checking, const struct climate *c
             .quantity = WEATHER_HIGH, .side = SIDE_BELOW, .limit = product->heat_below};
         struct weather_condition cold = {
             .quantity = WEATHER_LOW, .side = SIDE_ABOVE, .limit = product->cold_above};
-        struct asked asked[] = {{.condition = &heat, .place = product->heat_place, .product = product},
-                                {.condition = &cold, .place = product->cold_place, .product = product}};
+        struct weather_rule asked[] = {
+            {.condition = &heat, .place = product->heat_place, .product = product},
+            {.condition = &cold, .place = product->cold_place, .product = product}};
         for (int j = 0; j < 2; j++) {
             asked[j].watch = watch_make(checking->arena, climate, asked[j].condition);
             if (!isnan(asked[j].condition->limit))
@@ -202,35 +189,30 @@ static void check_products_of(struct checking *checking, const struct climate *c
     }
 }
 
-static bool concerns(const struct limit *limit, const struct occurrence *occurrence)
-{
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
-            limit_concerns_product(limit, amount->product))
-            return true;
-    }
-    return false;
-}
-
 /* Of a limit on heat heat.c has told what is planned. */
-static void check_limit_of(struct checking *checking, const struct limit *limit, const struct watch *watch)
-{
-    const struct season *season = checking->season;
-    struct asked asked = {.watch = watch, .condition = limit->weather, .place = limit->place, .limit = limit};
-    for (size_t i = 0; i < season->calendar_count; i++) {
-        const struct occurrence *occurrence = season->calendar[i];
-        bool wanted = limit->kind == LIMIT_WEATHER || occurrence->done;
-        if (wanted && !occurrence->treatment->symbol.broken && concerns(limit, occurrence))
-            look(checking, occurrence, &asked);
-    }
-}
-
 static void check_limits(struct checking *checking, enum limit_kind kind, const struct climate *climate)
 {
+    const struct season *season = checking->season;
     const struct limit *limit;
-    for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;)
-        check_limit_of(checking, limit, watch_make(checking->arena, climate, limit->weather));
+    for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;) {
+        struct weather_rule asked = {.watch = watch_make(checking->arena, climate, limit->weather),
+                                     .condition = limit->weather,
+                                     .place = limit->place,
+                                     .limit = limit};
+        for (size_t i = 0; i < season->calendar_count; i++) {
+            const struct occurrence *occurrence = season->calendar[i];
+            bool concerned = false;
+            if ((kind != LIMIT_WEATHER && !occurrence->done) || occurrence->treatment->symbol.broken)
+                continue;
+            for (size_t j = 0; j < occurrence->amounts.count && !concerned; j++) {
+                const struct amount *amount = &occurrence->amounts.items[j];
+                concerned = limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
+                            limit_concerns_product(limit, amount->product);
+            }
+            if (concerned)
+                look(checking, occurrence, &asked);
+        }
+    }
 }
 
 void check_weather(struct checking *checking)

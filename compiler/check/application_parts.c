@@ -1,3 +1,4 @@
+/* What checks share: who put down what on a day, the limits that bind, and words for them. */
 #include "compiler/check/checking.h"
 
 /* ---- applications ---- */
@@ -7,29 +8,17 @@ static bool amount_counts(const struct amount *amount, const struct nutrient_for
     return !form || amount->supplied[form->nutrient] > 0;
 }
 
-/* What can be changed before what cannot, then the greater. */
-static bool part_leads(const struct part *part, const struct part *lead)
-{
-    if (!lead->amount)
-        return true;
-    if (part->done != lead->done)
-        return !part->done;
-    return part->value > lead->value;
-}
-
-/* `limit` NULL: of any product. */
-static struct part lead_of(const struct application *application, const struct nutrient_form *form,
-                           const struct limit *limit)
+struct part part_lead(const struct application *application, const struct nutrient_form *form,
+                      const struct limit *limit, bool (*counts)(const struct limit *, const struct product *))
 {
     struct part lead = {0};
     for (size_t i = 0; i < application->amounts.count; i++) {
         const struct amount *amount = application->amounts.items[i];
-        double value = form ? supplied_as(amount->supplied, form) : amount->rate;
-        struct part part = {amount, NULL, value, false};
-        if (!amount_counts(amount, form) || (limit && !limit_counts(limit, amount->product)))
+        struct part part = {amount, NULL, form ? supplied_as(amount->supplied, form) : amount->rate, false};
+        if (!amount_counts(amount, form) || (limit && !counts(limit, amount->product)))
             continue;
         part.done = amount_done(application, amount);
-        if (part_leads(&part, &lead))
+        if (!lead.amount || (part.done == lead.done ? part.value > lead.value : !part.done))
             lead = part;
     }
     if (lead.amount)
@@ -39,14 +28,10 @@ static struct part lead_of(const struct application *application, const struct n
 
 struct part application_lead(const struct application *application, const struct nutrient_form *form)
 {
-    return lead_of(application, form, NULL);
+    return part_lead(application, form, NULL, NULL);
 }
 
-struct part limit_lead(const struct application *application, const struct limit *limit)
-{
-    return lead_of(application, limit->nutrient, limit);
-}
-
+/* In the order of the day. */
 const char *application_names(struct checking *checking, const struct application *application,
                               const struct nutrient_form *form)
 {
@@ -91,6 +76,7 @@ const struct limit *limit_next(const struct checking *checking, enum limit_kind 
     return NULL;
 }
 
+/* A set that binds every plan says how to lift it, where nobody asked for it. */
 void limit_label(struct checking *checking, struct report *report, const struct limit *limit)
 {
     const struct limit_set *set = limit->set;
@@ -128,22 +114,15 @@ const char *product_rate_floor(struct checking *checking, const struct amount *a
                          amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, of);
 }
 
-const char *check_source_text(struct checking *checking, const struct source_entry *source)
-{
-    if (!source || !source->title)
-        return NULL;
-    struct buffer buffer = {.arena = checking->arena};
-    buffer_add_string(&buffer, source->title);
-    if (source->by)
-        buffer_format(&buffer, ", %s", source->by);
-    if (source->year)
-        buffer_format(&buffer, ", %d", source->year);
-    return buffer_string(&buffer);
-}
-
 void source_note(struct checking *checking, struct report *report, const struct source_entry *source)
 {
-    const char *text = check_source_text(checking, source);
-    if (text)
-        report_note(checking->model->reports, report, "source: %s", text);
+    if (!source || !source->title)
+        return;
+    struct buffer text = {.arena = checking->arena};
+    buffer_add_string(&text, source->title);
+    if (source->by)
+        buffer_format(&text, ", %s", source->by);
+    if (source->year)
+        buffer_format(&text, ", %d", source->year);
+    report_note(checking->model->reports, report, "source: %s", buffer_string(&text));
 }
