@@ -105,6 +105,12 @@ void buffer_format(struct buffer *buffer, const char *format, ...)
     va_end(arguments);
 }
 
+void buffer_separate(struct buffer *buffer, const char *separator)
+{
+    if (buffer->length)
+        buffer_add_string(buffer, separator);
+}
+
 void buffer_repeat(struct buffer *buffer, char character, size_t times)
 {
     buffer_reserve(buffer, times);

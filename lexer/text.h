@@ -38,6 +38,8 @@ struct buffer {
 void buffer_add(struct buffer *buffer, struct text text);
 void buffer_add_string(struct buffer *buffer, const char *string);
 void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void buffer_separate(struct buffer *buffer,
+                     const char *separator); /* before each item of a list but the first */
 void buffer_repeat(struct buffer *buffer, char character, size_t times);
 const char *buffer_string(const struct buffer *buffer); /* "" when nothing was added */
 

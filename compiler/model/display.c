@@ -254,6 +254,16 @@ const char *display_unit(struct arena *arena, const struct model *model, enum qu
     return text_format(arena, "%s%s", row->symbol, row->per_symbol);
 }
 
+const char *display_unit_of(const struct model *model, enum quantity quantity)
+{
+    return row_for(model, quantity, 0)->symbol;
+}
+
+const char *display_unit_per(const struct model *model, enum quantity quantity)
+{
+    return row_for(model, quantity, 0)->per_symbol;
+}
+
 const char *display_rate(struct arena *arena, const struct model *model, double kg_per_m2)
 {
     return display_of(arena, model, QUANTITY_MASS_RATE, kg_per_m2, NULL);

@@ -76,6 +76,9 @@ struct display_pair display_share_pair(struct arena *arena, double value, double
 const char *display_number(struct arena *arena, const struct model *model, enum quantity quantity, double si);
 double display_value(const struct model *model, enum quantity quantity, double si); /* that number, exactly */
 const char *display_unit(struct arena *arena, const struct model *model, enum quantity quantity, double si);
+/* The two parts of a rate's unit, "lb" and " per 1000 sqft", for lists that say what it is per once. */
+const char *display_unit_of(const struct model *model, enum quantity quantity);
+const char *display_unit_per(const struct model *model, enum quantity quantity);
 
 /* The usual ones by name. */
 const char *display_rate(struct arena *arena, const struct model *model, double kg_per_m2);

@@ -2,7 +2,8 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/result/explanation.h"
 #include "compiler/result/need_text.h"
-#include "compiler/result/rates_text.h"
+#include "compiler/form/page_text.h"
+#include "compiler/result/rates.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
 
@@ -101,7 +102,9 @@ static void explain_zones(struct explanation *explanation, const struct choice_m
 
 void explain_correction(struct explanation *explanation, const struct choice_made *choice)
 {
-    rates_choice_print(explanation->out, explanation->season, choice);
+    struct page page = {.arena = explanation->arena};
+    rates_choice_describe(&page, explanation->season, choice);
+    page_text_print(explanation->out, &page);
     buffer_add_string(explanation->out, "\n");
     explain_line(explanation, 0, "How that comes about:");
     explain_zones(explanation, choice);
@@ -134,7 +137,9 @@ static void explain_part(struct explanation *explanation, const struct blend_mad
 void explain_blend(struct explanation *explanation, const struct blend_made *made)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
-    rates_blend_print(explanation->out, explanation->season, &explanation->notes, made);
+    struct page page = {.arena = explanation->arena};
+    rates_blend_describe(&page, explanation->model, &explanation->notes, made);
+    page_text_print(explanation->out, &page);
     if (!made->solved)
         return;
     buffer_add_string(explanation->out, "\n");

@@ -23,7 +23,7 @@ const struct result results[] = {
      .data = shopping_data,
      .version = 2},
     {.name = "budget", .page = budget_page, .csv = budget_csv_print, .data = budget_data, .version = 2},
-    {.name = "rates", .text = rates_text_print, .data = rates_data, .version = 2},
+    {.name = "rates", .page = rates_page, .data = rates_data, .version = 2},
     {.name = "weather",
      .text = weather_text_print,
      .csv = weather_csv_print,

@@ -4,7 +4,7 @@
 #include "compiler/model/display.h"
 #include "compiler/result/caution_data.h"
 #include "compiler/form/data.h"
-#include "compiler/result/rates_caution.h"
+#include "compiler/result/rates.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/solve/cause.h"
 
@@ -26,18 +26,6 @@ static void put_rate(struct data *rates, const struct model *model, const struct
     data_mass(object, "mass", model, amount->volume ? amount->mass_total : NAN);
 }
 
-static bool amount_of(const struct amount *amount, const struct choice_made *choice)
-{
-    const struct treatment *treatment = choice->match ? choice->match->treatment : NULL;
-    size_t count = treatment ? choice->match->products.count : choice->correct->products.count;
-    const struct product *const *products =
-        treatment ? choice->match->products.items : choice->correct->products.items;
-    bool listed = false;
-    for (size_t i = 0; i < count; i++)
-        listed = listed || products[i] == amount->product;
-    return listed && amount->dressing && amount->dressing->open;
-}
-
 static void put_application(struct data *applications, const struct model *model,
                             const struct choice_made *choice, const struct occurrence *occurrence)
 {
@@ -47,7 +35,7 @@ static void put_application(struct data *applications, const struct model *model
     data_string(object, "day", day_text(applications->arena, occurrence->day));
     struct data *rates = data_list(object, "rates");
     for (size_t i = 0; i < occurrence->amounts.count; i++)
-        if (amount_of(&occurrence->amounts.items[i], choice))
+        if (rates_chose(choice, &occurrence->amounts.items[i]))
             put_rate(rates, model, &occurrence->amounts.items[i]);
 }
 
@@ -214,7 +202,7 @@ static void put_blend(struct data *blends, const struct blend_made *made)
 void rates_data(struct data *root, const struct result_input *input)
 {
     const struct season *season = input->season;
-    const struct solution none = {0}, *solution = season->solution ? season->solution : &none;
+    const struct solution *solution = rates_solution(season);
     data_boolean(root, "dated_with_all_on_the_lists", !solution->apart);
     struct data *choices = data_list(root, "choices");
     for (size_t i = 0; i < solution->choices.count; i++)
