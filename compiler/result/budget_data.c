@@ -3,7 +3,6 @@
 #include "compiler/form/csv_cell.h"
 #include "compiler/model/display.h"
 #include "compiler/result/result.h"
-#include "compiler/result/work.h"
 
 static const char *const kind_names[] = {
     [BUDGET_NEED] = "need", [BUDGET_RANGE] = "range", [BUDGET_STATED] = "stated", [BUDGET_LIMIT] = "limit"};

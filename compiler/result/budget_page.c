@@ -4,7 +4,6 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/result/footnote.h"
 #include "compiler/result/result.h"
-#include "compiler/result/work.h"
 
 /* ---- by month ---- */
 

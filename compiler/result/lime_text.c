@@ -2,7 +2,6 @@
 #include "compiler/model/display.h"
 #include "compiler/result/need_text.h"
 #include "compiler/result/plan_notes.h"
-#include "compiler/result/work.h"
 
 #include <assert.h>
 

@@ -3,7 +3,6 @@
 #include "compiler/model/replaced.h"
 #include "compiler/form/data.h"
 #include "compiler/result/plan_notes.h"
-#include "compiler/result/work.h"
 
 struct held_sets held_sets_of(const struct model *model)
 {

@@ -4,7 +4,6 @@
 #include "compiler/result/zone_groups.h"
 #include "compiler/result/need_once.h"
 #include "compiler/result/plan_notes.h"
-#include "compiler/result/work.h"
 #include "compiler/season/scale_class.h"
 
 #include <assert.h>

@@ -16,7 +16,7 @@ const struct result results[] = {
      .data = calendar_data,
      .version = 1,
      .slips = true},
-    {.name = "needs", .text = needs_text_print, .data = needs_data, .version = 2},
+    {.name = "needs", .page = needs_page, .data = needs_data, .version = 2},
     {.name = "shopping",
      .page = shopping_page,
      .csv = shopping_csv_print,

@@ -30,7 +30,7 @@ static const struct table_column *column_like(const struct soil_test *test, cons
     return NULL;
 }
 
-static bool test_of(const struct soil_test *test, const struct zone *zone)
+bool soil_test_holds_zone(const struct soil_test *test, const struct zone *zone)
 {
     for (size_t i = 0; i < test->zones.count; i++)
         if (test->zones.items[i] == zone)
@@ -46,7 +46,7 @@ static const struct soil_test *test_before(const struct model *model, const stru
     for (size_t i = 0; i < model->soil_tests.count; i++) {
         const struct soil_test *test = model->soil_tests.items[i];
         if (!test->symbol.broken && test->day < day && (!found || test->day >= found->day) &&
-            test_of(test, zone) && column_like(test, column))
+            soil_test_holds_zone(test, zone) && column_like(test, column))
             found = test;
     }
     return found;

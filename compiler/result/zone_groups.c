@@ -1,34 +1,36 @@
 #include "compiler/result/zone_groups.h"
 
-void asking_add(struct arena *arena, struct asking *asking, const struct zone *zone, struct asked asked)
+
+#include <string.h>
+
+void zone_groups_add(struct arena *arena, struct zone_groups *groups, const struct zone *zone,
+                     struct zone_group said)
 {
-    struct asked *found = NULL;
-    for (size_t i = 0; i < asking->kinds.count && !found; i++)
-        if (text_is(text_of(asking->kinds.items[i].sentence), asked.sentence) &&
-            text_is(text_of(asking->kinds.items[i].reason), asked.reason))
-            found = &asking->kinds.items[i];
-    if (!found) {
-        asked.zones.arena = arena;
-        VECTOR_PUSH(arena, &asking->kinds, asked);
-        found = &asking->kinds.items[asking->kinds.count - 1];
+    size_t at = 0;
+    while (at < groups->count && (strcmp(groups->items[at].sentence, said.sentence) != 0 ||
+                                  strcmp(groups->items[at].reason, said.reason) != 0))
+        at++;
+    if (at == groups->count) {
+        said.zones = (struct buffer){.arena = arena};
+        VECTOR_PUSH(arena, groups, said);
     }
-    buffer_format(&found->zones, "%s%s", found->count++ ? ", " : "", name_string(zone->symbol.name));
+    buffer_separate(&groups->items[at].zones, ", ");
+    buffer_add_string(&groups->items[at].zones, name_string(zone->symbol.name));
 }
 
-static bool reason_told(const struct asking *asking, size_t index)
+const char *zone_group_text(struct arena *arena, const struct zone_groups *groups, size_t index)
 {
+    const struct zone_group *group = &groups->items[index];
+    struct buffer text = {.arena = arena};
+    bool known = false; /* the reason, from a group before */
     for (size_t i = 0; i < index; i++)
-        if (asking->kinds.items[i].kind == asking->kinds.items[index].kind)
-            return true;
-    return false;
-}
-
-const char *asking_text(struct arena *arena, const struct asking *asking, size_t index)
-{
-    const struct asked *asked = &asking->kinds.items[index];
-    const char *reason = reason_told(asking, index) ? "" : asked->reason;
-    const char *who = asking->kinds.count > 1 ? text_format(arena, "%s: ", asked->zones.string) : "";
-    return text_format(arena, "%s%s%s%s", who, asked->sentence, *reason ? " " : "", reason);
+        known = known || groups->items[i].kind == group->kind;
+    if (groups->count > 1)
+        buffer_format(&text, "%s: ", group->zones.string);
+    buffer_add_string(&text, group->sentence);
+    if (!known && *group->reason)
+        buffer_format(&text, " %s", group->reason);
+    return text.string;
 }
 
 const char *sentence_of(struct arena *arena, const char *text)

@@ -6,11 +6,9 @@
 
 #include "compiler/model/display.h"
 #include "compiler/result/zone_groups.h"
-#include "compiler/result/fix_text.h"
+#include "compiler/result/needs.h"
 #include "compiler/form/data.h"
 #include "compiler/result/need_once.h"
-#include "compiler/result/need_text.h"
-#include "compiler/result/soil_change.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/season/scale_offer.h"
 
@@ -218,7 +216,7 @@ static void put_change(struct data *changes, const struct document *document,
         data_null(object, "smaller_than_noise");
     else
         data_boolean(object, "smaller_than_noise", change->pairs.noise);
-    const char *noise = change_noise(&document->words, change);
+    const char *noise = soil_change_noise(&document->words, change);
     put_words(object, "sentence", *noise ? sentence_of(changes->arena, noise) : "");
 }
 

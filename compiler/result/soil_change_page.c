@@ -1,17 +1,9 @@
-#include "compiler/result/fix_text.h"
+#include "compiler/result/needs.h"
 
 #include "compiler/model/display.h"
 #include "compiler/result/zone_groups.h"
-#include "compiler/form/paragraph.h"
-#include "compiler/result/soil_bar.h"
-#include "compiler/result/soil_change.h"
-#include "compiler/result/work.h"
 
-static void say(struct buffer *out, const char *text)
-{
-    if (*text)
-        paragraph_add(out, "      ", text);
-}
+#include <string.h>
 
 static const char *in_unit(const struct need_words *words, const struct soil_change *change,
                            const char *number)
@@ -31,7 +23,7 @@ static const char *moved(const struct need_words *words, double value)
     return text_format(words->arena, "%s%s", value > 0 ? "+" : "", words_number(words->arena, value));
 }
 
-const char *change_noise(const struct need_words *words, const struct soil_change *change)
+const char *soil_change_noise(const struct need_words *words, const struct soil_change *change)
 {
     const struct soil_pairs *pairs = &change->pairs;
     if (change->lack != CHANGE_COMPARED)
@@ -83,7 +75,7 @@ static const char *verdicts(const struct need_words *words, const struct soil_ch
 }
 
 /* "Put on in between: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
-static const char *put_on(const struct need_words *words, const struct soil_change *change)
+static const char *applied_between(const struct need_words *words, const struct soil_change *change)
 {
     enum nutrient nutrient = change_nutrient(change);
     if (nutrient == NUTRIENT_COUNT)
@@ -124,60 +116,53 @@ static const char *bar(const struct need_words *words, const struct soil_change 
     return bar_of_two(words->arena, change->was, change->is, change->enough);
 }
 
-static void print_change(struct buffer *out, const struct need_words *words, const struct soil_change *change,
-                         uint32_t names)
+static void describe_change(struct page *page, const struct need_words *words,
+                            const struct soil_change *change, struct page_columns *columns)
 {
-    buffer_add_string(out, "  ");
-    field_add(out, change->name, names + 2);
+    struct arena *arena = words->arena;
+    const char *noise = soil_change_noise(words, change);
     const char *text =
         isnan(change->was)
-            ? text_format(words->arena, "now %s", figure(words, change, change->is))
-            : text_format(words->arena, "then %s, now %s (%s)", words_number(words->arena, change->was),
+            ? text_format(arena, "now %s", figure(words, change, change->is))
+            : text_format(arena, "then %s, now %s (%s)", words_number(arena, change->was),
                           figure(words, change, change->is), moved(words, change->is - change->was));
-    const char *drawn = bar(words, change);
-    enum { CELLS = 34 };
-    field_add(out, text, *drawn ? CELLS : 0);
-    buffer_format(out, "%s\n", drawn);
-    say(out, lack_words(change));
-    const char *noise = change_noise(words, change);
-    say(out, *noise ? sentence_of(words->arena, noise) : "");
-    say(out, put_on(words, change));
-    say(out, verdicts(words, change));
+    const char *lines[] = {lack_words(change), *noise ? sentence_of(arena, noise) : "",
+                           applied_between(words, change), verdicts(words, change)};
+    page_row(page, 1, columns, (const char *[]){change->name, text, bar(words, change)});
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
+        if (*lines[i])
+            page_line(page, 3, lines[i]);
 }
 
-static const char *zone_names(struct arena *arena, const struct soil_change *change)
+void soil_changes_describe(struct page *page, const struct need_words *words, const struct season *season)
 {
-    struct buffer text = {.arena = arena};
-    for (size_t i = 0; i < change->zones.count; i++)
-        buffer_format(&text, "%s%s", i ? ", " : "", name_string(change->zones.items[i]->symbol.name));
-    return buffer_string(&text);
-}
-
-void change_text_print(struct buffer *out, const struct need_words *words, const struct season *season)
-{
-    struct soil_changes changes = soil_changes_of(words->arena, season);
-    uint32_t names = 0;
+    enum { FIGURE_CELLS = 34 };
+    struct arena *arena = words->arena;
+    struct soil_changes changes = soil_changes_of(arena, season);
+    struct page_columns *columns = page_columns(page, 3);
+    columns->items[1].least = FIGURE_CELLS;
     const char *head = "";
-    for (size_t i = 0; i < changes.items.count; i++) {
-        uint32_t cells = field_cells(words->arena, changes.items.items[i].name);
-        names = cells > names ? cells : names;
-    }
     if (!changes.items.count)
         return;
-    paragraph_add(out, "", "Since the last soil test");
-    paragraph_add(out, "  ", soil_change_legend);
+    page_heading(page, 0, "Since the last soil test");
+    page_line(page, 1, soil_change_legend);
     for (size_t i = 0; i < changes.items.count; i++) {
         const struct soil_change *change = &changes.items.items[i];
-        const char *text = text_format(
-            words->arena, "\nZones %s, from %s to %s%s:", zone_names(words->arena, change),
-            display_date(words->arena, change->first->day), display_date(words->arena, change->then->day),
-            change->other_depth ? " (cores of another depth: compare with care)" : "");
-        if (!text_is(text_of(head), text)) {
-            buffer_add_string(out, "\n");
-            paragraph_add(out, "  ", text + 1);
+        struct buffer text = {.arena = arena}, zones = {.arena = arena};
+        for (size_t j = 0; j < change->zones.count; j++) {
+            buffer_separate(&zones, ", ");
+            buffer_add_string(&zones, name_string(change->zones.items[j]->symbol.name));
         }
-        head = text;
-        print_change(out, words, change, names);
+        buffer_format(&text, "Zones %s, from %s to %s", zones.string, display_date(arena, change->first->day),
+                      display_date(arena, change->then->day));
+        buffer_format(&text,
+                      "%s:", change->other_depth ? " (cores of another depth: compare with care)" : "");
+        if (strcmp(head, text.string) != 0) {
+            page_gap(page);
+            page_heading(page, 1, text.string);
+        }
+        head = text.string;
+        describe_change(page, words, change, columns);
     }
-    buffer_add_string(out, "\n");
+    page_gap(page);
 }
