@@ -12,146 +12,130 @@ static const char *rate_text(struct explanation *explanation, const struct amoun
     return display_whole_rate(explanation->arena, explanation->model, &rate, NULL);
 }
 
-static const char *product_name(const struct amount *amount)
+static const char *density_text(struct explanation *explanation, const struct product *product)
 {
-    return name_string(amount->product->symbol.name);
+    return display_of(explanation->arena, explanation->model, QUANTITY_DENSITY, product->density, NULL);
 }
 
-/* ---- the rate ---- */
-
-static void explain_supply(struct explanation *explanation, const struct amount *amount)
-{
-    const struct dressing *dressing = amount->dressing;
-    const struct product *product = amount->product;
-    const struct nutrient_form *form = dressing->nutrient;
-    struct arena *arena = explanation->arena;
-    double share = product_share(product, form);
-    const char *mass = display_rate(arena, explanation->model, amount->mass_rate);
-    const char *by_volume = "";
-    if (amount->volume)
-        by_volume =
-            text_format(arena, "; / density %s = %s",
-                        display_of(arena, explanation->model, QUANTITY_DENSITY, product->density, NULL),
-                        rate_text(explanation, amount));
-    explain_line(explanation, 3, "rate = supply / share of %s in %s = %s / %s (%s) = %s%s", form->name,
-                 product_name(amount),
-                 display_of(arena, explanation->model, QUANTITY_MASS_RATE, dressing->rate, form->name),
-                 display_share(arena, share),
-                 explain_place(explanation, product->content_place[form->nutrient]), mass, by_volume);
-}
-
+/* Whose rate it is, and how it came about: recorded, stated, chosen, or from the nutrient to be supplied. */
 static void explain_rate(struct explanation *explanation, const struct amount *amount)
 {
-    if (amount->recorded || !amount->dressing) {
-        explain_line(explanation, 2, "%s as recorded, rate = amount / area:", product_name(amount));
+    struct arena *arena = explanation->arena;
+    const struct model *model = explanation->model;
+    const struct dressing *dressing = amount->dressing;
+    const char *product = name_string(amount->product->symbol.name);
+    if (amount->recorded || !dressing) {
+        explain_line(explanation, 2, "%s as recorded, rate = amount / area:", product);
         return;
     }
-    explain_line(explanation, 2, "%s by %s:", product_name(amount),
-                 explain_statement(explanation, amount->dressing->place));
-    if (amount->dressing->by_supply)
-        explain_supply(explanation, amount);
-    else
+    explain_line(explanation, 2, "%s by %s:", product, explain_statement(explanation, dressing->place));
+    if (!dressing->by_supply) {
         explain_line(explanation, 3, "rate = %s, %s", rate_text(explanation, amount),
-                     amount->dressing->open ? "as the compiler chose it: `prill rates` tells why"
-                                            : "as stated");
+                     dressing->open ? "as the compiler chose it: `prill rates` tells why" : "as stated");
+        return;
+    }
+    const struct nutrient_form *form = dressing->nutrient;
+    double share = product_share(amount->product, form);
+    struct buffer line = {.arena = arena};
+    buffer_format(&line, "rate = supply / share of %s in %s", form->name, product);
+    buffer_format(&line, " = %s", display_of(arena, model, QUANTITY_MASS_RATE, dressing->rate, form->name));
+    buffer_format(&line, " / %s (%s)", display_share(arena, share),
+                  explain_place(explanation, amount->product->content_place[form->nutrient]));
+    buffer_format(&line, " = %s", display_rate(arena, model, amount->mass_rate));
+    if (amount->volume)
+        buffer_format(&line, "; / density %s = %s", density_text(explanation, amount->product),
+                      rate_text(explanation, amount));
+    explain_line(explanation, 3, "%s", line.string);
 }
 
-/* ---- amounts ---- */
-
+/* What one zone takes: of a record the rate follows from the amount, of the plan the amount from the rate,
+ * and what is measured out is so many times what a pass takes. */
 static void explain_amount(struct explanation *explanation, const struct amount *amount, int passes)
 {
     struct arena *arena = explanation->arena;
-    const char *zone = name_string(amount->zone->symbol.name);
-    const char *total =
-        amount->recorded
-            ? display_amount(arena, explanation->model, amount->total, amount->volume)
-            : display_within(arena, explanation->model, amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS,
-                             amount->total, amount->leeway, NULL);
-    const char *area = display_area(arena, explanation->model, amount->zone->area_m2);
+    const struct model *model = explanation->model;
+    const char *rate = rate_text(explanation, amount);
+    const char *area = display_area(arena, model, amount->zone->area_m2);
+    struct buffer line = {.arena = arena};
+    buffer_format(&line, "%s: ", name_string(amount->zone->symbol.name));
     if (amount->recorded) {
-        explain_line(explanation, 3, "%s: %s / %s = %s (%s)", zone, total, area,
-                     rate_text(explanation, amount), explain_place(explanation, amount->place));
-        return;
+        buffer_format(&line, "%s / %s", display_amount(arena, model, amount->total, amount->volume), area);
+        buffer_format(&line, " = %s (%s)", rate, explain_place(explanation, amount->place));
+    } else {
+        enum quantity quantity = amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
+        const struct unit *unit = measure_unit(arena, model, amount->total, amount->volume);
+        int decimals;
+        double each = measure_part(unit, amount->total / passes, amount->leeway, 0, &decimals);
+        buffer_format(&line, "rate x area = %s x %s", rate, area);
+        buffer_format(&line, " = %s",
+                      display_within(arena, model, quantity, amount->total, amount->leeway, NULL));
+        buffer_format(&line, "; to measure out: %s", measure_text(arena, unit, each * passes, decimals));
     }
-    const struct unit *unit = measure_unit(arena, explanation->model, amount->total, amount->volume);
-    int decimals;
-    double each = measure_part(unit, amount->total / passes, amount->leeway, 0, &decimals);
-    explain_line(explanation, 3, "%s: rate x area = %s x %s = %s; to measure out: %s", zone,
-                 rate_text(explanation, amount), area, total,
-                 measure_text(arena, unit, each * passes, decimals));
+    explain_line(explanation, 3, "%s", line.string);
 }
 
-/* ---- nutrients ---- */
-
-/* "5.357 lb per 1000 sqft x 14% (line 32) = 0.75 lb N per 1000 sqft" */
-static void explain_brought(struct explanation *explanation, const struct amount *amount,
-                            enum nutrient nutrient)
-{
-    const struct nutrient_form *form = nutrient_trade_form(nutrient);
-    struct arena *arena = explanation->arena;
-    double share = product_share(amount->product, form);
-    bool part = nutrient == NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_SLOW_N;
-    struct place place = part ? amount->product->slow_place : amount->product->content_place[nutrient];
-    explain_line(explanation, 3, "%s: %s x %s%s = %s", form->name,
-                 display_rate(arena, explanation->model, amount->mass_rate), display_share(arena, share),
-                 place.source ? text_format(arena, " (%s)", explain_place(explanation, place)) : "",
-                 display_of(arena, explanation->model, QUANTITY_MASS_RATE,
-                            supplied_as(amount->supplied, form), form->name));
-}
-
+/* "N: 5.357 lb per 1000 sqft x 14% (line 32) = 0.75 lb N per 1000 sqft", of each nutrient it has. A wetting
+ * agent, say, has none, and may state no density. */
 static void explain_nutrients(struct explanation *explanation, const struct amount *amount)
 {
     struct arena *arena = explanation->arena;
-    bool any = false; /* a wetting agent, say, brings nothing, and may state no density */
+    const struct model *model = explanation->model;
+    const struct product *product = amount->product;
+    bool any = false;
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
         any = any || amount->supplied[n] > 0;
     if (!any)
         return;
     explain_line(explanation, 2, "It brings to %s, rate x content:",
                  amount->recorded ? name_string(amount->zone->symbol.name) : "each zone");
+    const char *rate = display_rate(arena, model, amount->mass_rate);
     if (amount->volume)
         explain_line(explanation, 3, "by mass: %s x density %s = %s", rate_text(explanation, amount),
-                     display_of(arena, explanation->model, QUANTITY_DENSITY, amount->product->density, NULL),
-                     display_rate(arena, explanation->model, amount->mass_rate));
-    for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++)
-        if (amount->supplied[n] > 0)
-            explain_brought(explanation, amount, n);
+                     density_text(explanation, product), rate);
+    for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++) {
+        const struct nutrient_form *form = nutrient_trade_form(n);
+        bool by_slow = n == NUTRIENT_SOLUBLE_N || n == NUTRIENT_SLOW_N;
+        struct place place = by_slow ? product->slow_place : product->content_place[n];
+        if (!(amount->supplied[n] > 0))
+            continue;
+        struct buffer line = {.arena = arena};
+        buffer_format(&line, "%s: %s x %s", form->name, rate,
+                      display_share(arena, product_share(product, form)));
+        if (place.source)
+            buffer_format(&line, " (%s)", explain_place(explanation, place));
+        explain_line(
+            explanation, 3, "%s = %s", line.string,
+            display_of(arena, model, QUANTITY_MASS_RATE, supplied_as(amount->supplied, form), form->name));
+    }
 }
 
-/* What one statement puts down at one rate is told together; a record has a rate for each zone. */
-static bool told_together(const struct amount *a, const struct amount *b)
+/* What one statement puts down at one rate is one group; a record has a rate for each zone. */
+static bool same_rate(const struct amount *a, const struct amount *b)
 {
     return a->dressing == b->dressing && a->product == b->product && a->recorded == b->recorded &&
            (a->recorded || !differs(a->rate, b->rate));
 }
 
-static bool told_before(const struct amount *amounts, size_t at)
-{
-    for (size_t i = 0; i < at; i++)
-        if (told_together(&amounts[i], &amounts[at]))
-            return true;
-    return false;
-}
-
-static void explain_together(struct explanation *explanation, const struct amount *amounts, size_t count,
-                             int passes)
-{
-    explain_rate(explanation, &amounts[0]);
-    for (size_t i = 0; i < count; i++)
-        if (told_together(&amounts[0], &amounts[i]))
-            explain_amount(explanation, &amounts[i], passes);
-    for (size_t i = 0; i < count; i++)
-        if (i == 0 || (amounts[0].recorded && told_together(&amounts[0], &amounts[i])))
-            explain_nutrients(explanation, &amounts[i]);
-}
-
+/* Each group of amounts at its first: the rate, what each zone takes, what that supplies. Of a record each
+ * zone has its own. */
 void explain_amounts(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct amount *amounts = occurrence->amounts.items;
     const struct machine *machine = occurrence->treatment->machine;
     int passes = machine && !machine->sprayer ? machine->passes : 1;
     size_t count = occurrence->amounts.count;
-    for (size_t i = 0; i < count; i++)
-        if (!told_before(amounts, i))
-            explain_together(explanation, &amounts[i], count - i, passes);
+    for (size_t i = 0; i < count; i++) {
+        size_t first = 0;
+        while (!same_rate(&amounts[first], &amounts[i]))
+            first++;
+        if (first < i)
+            continue;
+        explain_rate(explanation, &amounts[i]);
+        for (size_t j = i; j < count; j++)
+            if (same_rate(&amounts[i], &amounts[j]))
+                explain_amount(explanation, &amounts[j], passes);
+        for (size_t j = i; j < count; j++)
+            if (j == i || (amounts[i].recorded && same_rate(&amounts[i], &amounts[j])))
+                explain_nutrients(explanation, &amounts[j]);
+    }
 }

@@ -6,12 +6,6 @@
 
 #include <string.h>
 
-/* The figure of a limit where it comes nearest to it. */
-struct nearest {
-    const struct zone *zone; /* NULL: it concerns none of the zones */
-    double value;
-};
-
 static const struct application *application_on(const struct ledger *ledger, day_number day)
 {
     for (size_t i = 0; i < ledger->applications.count; i++)
@@ -45,13 +39,6 @@ static double most_in_period(const struct ledger *ledger, const struct limit *li
     return most;
 }
 
-static double year_sum(const struct ledger *ledger, const struct limit *limit, day_number day)
-{
-    int year = date_of_day(day).year;
-    return supplied_between(ledger, limit->nutrient, day_of_date((struct civil_date){year, 1, 1}),
-                            day_of_date((struct civil_date){year, 12, 31}));
-}
-
 /* NAN where the application brings no N, or no more than the limit begins at. */
 static double slow_share(const struct limit *limit, const struct application *application)
 {
@@ -66,44 +53,37 @@ static double slow_share(const struct limit *limit, const struct application *ap
     return share;
 }
 
-static double window_sum(const struct ledger *ledger, const struct limit *limit, day_number day)
-{
-    struct day_span window = limit_window_on(limit, day);
-    return limit_window_holds(limit, day)
-               ? supplied_between(ledger, limit->nutrient, window.first, window.last)
-               : NAN;
-}
-
-/* The most that one of the application's products holds; NAN where none is one that the limit binds. */
-static double content_held(const struct limit *limit, const struct application *application)
-{
-    double most = NAN;
-    for (size_t i = 0; application && i < application->amounts.count; i++) {
-        const struct product *product = application->amounts.items[i]->product;
-        if (limit_binds_product(limit, product))
-            most = fmax(most, product_share(product, limit->nutrient));
-    }
-    return most;
-}
-
 /* NAN where the limit has nothing to say of what the zone receives. */
 static double limit_value(const struct season *season, const struct ledger *ledger, const struct limit *limit,
                           day_number day)
 {
     const struct application *application = application_on(ledger, day);
+    int year = date_of_day(day).year;
+    struct day_span days = limit->kind == LIMIT_PER_WINDOW
+                               ? limit_window_on(limit, day)
+                               : (struct day_span){day_of_date((struct civil_date){year, 1, 1}),
+                                                   day_of_date((struct civil_date){year, 12, 31})};
+    double content = NAN;
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
         return application && limit_in_force(season, limit, day) ? limit_dose(limit, application) : NAN;
     case LIMIT_PER_YEAR:
-        return year_sum(ledger, limit, day);
+        return supplied_between(ledger, limit->nutrient, days.first, days.last);
+    case LIMIT_PER_WINDOW:
+        return limit_window_holds(limit, day)
+                   ? supplied_between(ledger, limit->nutrient, days.first, days.last)
+                   : NAN;
     case LIMIT_PER_PERIOD:
         return most_in_period(ledger, limit, day);
-    case LIMIT_PER_WINDOW:
-        return window_sum(ledger, limit, day);
     case LIMIT_SLOW_SHARE:
         return slow_share(limit, application);
-    case LIMIT_CONTENT:
-        return content_held(limit, application);
+    case LIMIT_CONTENT: /* the most that a product has which the limit binds */
+        for (size_t i = 0; application && i < application->amounts.count; i++) {
+            const struct product *product = application->amounts.items[i]->product;
+            if (limit_binds_product(limit, product))
+                content = fmax(content, product_share(product, limit->nutrient));
+        }
+        return content;
     case LIMIT_WATER:
         return application && limit_concerns(limit, application->supplied) && isfinite(ledger->zone->water_m)
                    ? ledger->zone->water_m
@@ -130,25 +110,6 @@ static bool limit_is_least(const struct limit *limit)
     return limit->kind == LIMIT_SLOW_SHARE || limit->kind == LIMIT_WATER;
 }
 
-static struct nearest limit_nearest(struct explanation *explanation, const struct occurrence *occurrence,
-                                    const struct limit *limit)
-{
-    struct nearest nearest = {NULL, NAN};
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct zone *zone = occurrence->amounts.items[i].zone;
-        if (!limit_binds(limit, zone))
-            continue;
-        double value = limit_value(explanation->season, &explanation->season->ledgers[zone->index], limit,
-                                   occurrence->day);
-        if (isnan(value))
-            continue;
-        bool nearer = limit_is_least(limit) ? value < nearest.value : value > nearest.value;
-        if (!nearest.zone || nearer)
-            nearest = (struct nearest){zone, value};
-    }
-    return nearest;
-}
-
 /* ---- in words ---- */
 
 static const char *limit_text(struct explanation *explanation, const struct limit *limit)
@@ -157,67 +118,74 @@ static const char *limit_text(struct explanation *explanation, const struct limi
     return text_format(explanation->arena, "%s%s", explain_statement(explanation, limit->place), mark);
 }
 
-static const char *left_text(struct explanation *explanation, const struct limit *limit, double value)
+/* "0.25 lb N per 1000 sqft, 0.65 lb per 1000 sqft left", each in the limit's own kind of figure. */
+static const char *figure_text(struct explanation *explanation, const struct limit *limit,
+                               const struct zone *zone, double value)
 {
     struct arena *arena = explanation->arena;
-    bool least = limit_is_least(limit);
-    double bound = limit->kind == LIMIT_CONTENT ? limit->content : limit->most;
-    double left = least ? value - bound : bound - value;
+    const struct model *model = explanation->model;
+    bool least = limit_is_least(limit), share = limit->kind == LIMIT_SLOW_SHARE,
+         content = limit->kind == LIMIT_CONTENT, water = limit->kind == LIMIT_WATER;
+    double bound = content ? limit->content : limit->most;
+    double left = fmax(least ? value - bound : bound - value, 0);
+    const char *shown = share || content
+                            ? display_share_pair(arena, value, bound).value
+                            : display_pair(arena, model, water ? QUANTITY_LENGTH : QUANTITY_MASS_RATE, value,
+                                           bound, water ? NULL : limit->nutrient->name)
+                                  .value;
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%s on %s, ", shown, name_string(zone->symbol.name));
     if (least ? exceeds(bound, value) : exceeds(value, bound))
-        return "beyond it";
-    if (limit->kind == LIMIT_CONTENT)
-        return text_format(arena, "%s left", display_share(arena, fmax(left, 0)));
-    if (limit->kind == LIMIT_SLOW_SHARE)
-        return text_format(arena, "%s more than it asks", display_share(arena, fmax(left, 0)));
-    if (limit->kind == LIMIT_WATER)
-        return text_format(arena, "%s farther than it asks",
-                           display_length(arena, explanation->model, fmax(left, 0)));
-    return text_format(arena, "%s left", display_rate(arena, explanation->model, fmax(left, 0)));
+        buffer_add_string(&text, "beyond it");
+    else if (content)
+        buffer_format(&text, "%s left", display_share(arena, left));
+    else if (share)
+        buffer_format(&text, "%s more than it asks", display_share(arena, left));
+    else if (water)
+        buffer_format(&text, "%s farther than it asks", display_length(arena, model, left));
+    else
+        buffer_format(&text, "%s left", display_rate(arena, model, left));
+    return text.string;
 }
 
-static const char *value_text(struct explanation *explanation, const struct limit *limit, double value)
-{
-    struct arena *arena = explanation->arena;
-    if (limit->kind == LIMIT_SLOW_SHARE)
-        return display_share_pair(arena, value, limit->most).value;
-    if (limit->kind == LIMIT_CONTENT)
-        return display_share_pair(arena, value, limit->content).value;
-    if (limit->kind == LIMIT_WATER)
-        return display_pair(arena, explanation->model, QUANTITY_LENGTH, value, limit->most, NULL).value;
-    return display_pair(arena, explanation->model, QUANTITY_MASS_RATE, value, limit->most,
-                        limit->nutrient->name)
-        .value;
-}
-
+/* The limit's figure on the zone where it comes nearest to it. Of limits that hold without being followed
+ * only those that are more than half used. */
 static void explain_figure(struct explanation *explanation, const struct occurrence *occurrence,
                            const struct limit *limit)
 {
-    struct nearest nearest = limit_nearest(explanation, occurrence, limit);
-    /* Of limits that nobody asked for only those that are more than half used. */
-    bool far = limit->set->always && !exceeds(nearest.value * 2, limit->most);
-    if (nearest.zone && !far)
-        explain_line(explanation, 3, "%s: %s on %s, %s", limit_text(explanation, limit),
-                     value_text(explanation, limit, nearest.value), name_string(nearest.zone->symbol.name),
-                     left_text(explanation, limit, nearest.value));
-}
-
-static const struct amount *amount_concerned(const struct occurrence *occurrence, const struct limit *limit)
-{
+    const struct zone *nearest = NULL;
+    double figure = NAN;
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
-            limit_concerns_product(limit, amount->product))
-            return amount;
+        const struct zone *zone = occurrence->amounts.items[i].zone;
+        if (!limit_binds(limit, zone))
+            continue;
+        double value = limit_value(explanation->season, &explanation->season->ledgers[zone->index], limit,
+                                   occurrence->day);
+        bool nearer = limit_is_least(limit) ? value < figure : value > figure;
+        if (isnan(value) || (nearest && !nearer))
+            continue;
+        nearest = zone;
+        figure = value;
     }
-    return NULL;
+    if (nearest && (!limit->set->always || exceeds(figure * 2, limit->most)))
+        explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
+                     figure_text(explanation, limit, nearest, figure));
 }
 
+/* The day's high, where some amount is one that the limit concerns. */
 static void explain_heat(struct explanation *explanation, const struct occurrence *occurrence,
                          const struct limit *limit)
 {
     struct reading high = season_reading(explanation->season, WEATHER_HIGH, occurrence->day);
     const char *text = reading_text(explanation->arena, explanation->model, WEATHER_HIGH, high);
-    if (amount_concerned(occurrence, limit))
+    bool concerned = false;
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        concerned =
+            concerned || (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
+                          limit_concerns_product(limit, amount->product));
+    }
+    if (concerned)
         explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
                      *text ? text : "the plan states no weather of that day");
 }
@@ -229,9 +197,7 @@ static const char *need_found(struct explanation *explanation, const struct zone
     struct soil_reading reading;
     if (!soil_reading_of(explanation->season, zone, nutrient, &reading))
         return "no soil test";
-    const char *level = reading.level ? text_format(explanation->arena, " by %s",
-                                                    explain_statement(explanation, reading.level->place))
-                                      : "";
+    const char *level = reading.level ? explain_statement(explanation, reading.level->place) : NULL;
     const char *need = reading.shown == NEED_LOW       ? "a need"
                        : reading.shown == NEED_UNKNOWN ? "a test that no scale reads"
                                                        : "no need";
@@ -240,10 +206,10 @@ static const char *need_found(struct explanation *explanation, const struct zone
     if (reading.recommended && (reading.laboratory || reading.shown != reading.need))
         return text_format(explanation->arena, "%s, as the laboratory recommends (%s)", need,
                            explain_place(explanation, reading.recommended->place));
-    return text_format(explanation->arena, "%s%s", need, level);
+    return level ? text_format(explanation->arena, "%s by %s", need, level) : need;
 }
 
-/* Zones of which the same is found stand in one line. */
+/* A line for each run of zones of which the same is found. */
 static void explain_need(struct explanation *explanation, const struct occurrence *occurrence,
                          const struct limit *limit, enum nutrient nutrient)
 {
@@ -259,39 +225,32 @@ static void explain_need(struct explanation *explanation, const struct occurrenc
                          found);
             zones = (struct buffer){.arena = explanation->arena};
         }
-        if (amount)
-            buffer_format(&zones, "%s%s", zones.length ? ", " : "", name_string(amount->zone->symbol.name));
+        if (amount) {
+            buffer_comma(&zones);
+            buffer_add_string(&zones, name_string(amount->zone->symbol.name));
+        }
         found = next;
     }
 }
 
-/* ---- labels ---- */
-
-static void explain_label_rate(struct explanation *explanation, const struct amount *amount)
-{
-    const struct product_label *label = &amount->product->label;
-    double rate = label->volume ? amount->rate : amount->mass_rate;
-    if (isnan(label->high) || (label->volume != amount->volume && label->volume) || isnan(rate))
-        return;
-    const struct model *model = explanation->model;
-    explain_line(explanation, 3, "label %s: %s of %s on %s",
-                 explain_statement(explanation, label->rate_place),
-                 display_product_rate(explanation->arena, model, rate, label->volume),
-                 name_string(amount->product->symbol.name), name_string(amount->zone->symbol.name));
-}
-
+/* A line for each product and rate: zones beside each other mostly have one. */
 static void explain_labels(struct explanation *explanation, const struct occurrence *occurrence)
 {
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        bool same = i > 0 && occurrence->amounts.items[i - 1].product == amount->product &&
-                    !exceeds(amount->rate, occurrence->amounts.items[i - 1].rate) &&
-                    !exceeds(occurrence->amounts.items[i - 1].rate, amount->rate);
-        if (!same)
-            explain_label_rate(explanation, amount);
+        const struct product_label *label = &amount->product->label;
+        double rate = label->volume ? amount->rate : amount->mass_rate;
+        bool same = i > 0 && amount[-1].product == amount->product && !differs(amount->rate, amount[-1].rate);
+        if (same || isnan(label->high) || (label->volume && !amount->volume) || isnan(rate))
+            continue;
+        explain_line(explanation, 3, "label %s: %s of %s on %s",
+                     explain_statement(explanation, label->rate_place),
+                     display_product_rate(explanation->arena, explanation->model, rate, label->volume),
+                     name_string(amount->product->symbol.name), name_string(amount->zone->symbol.name));
     }
 }
 
+/* Those of practice and law that bind. What is only advised, and what closes days, is said elsewhere. */
 void explain_limits(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct model *model = explanation->model;

@@ -2,7 +2,25 @@
 #include "compiler/result/explanation.h"
 #include "compiler/season/next_allowed.h"
 
-/* Whether nothing was done on the zone after the day. */
+/* One limit or one part of a label, on what was done. */
+struct use_up {
+    const struct limit *limit;     /* NULL of a label */
+    const struct product *product; /* NULL of a limit on a nutrient */
+    enum label_cap cap;            /* of a label */
+};
+
+/* The first day on which the zone may get more; no later than the day after where nothing forbids that. */
+static day_number next_day(const struct season *season, const struct use_up *use_up, const struct zone *zone,
+                           day_number day)
+{
+    if (!use_up->limit)
+        return label_again(season, use_up->product, use_up->cap, zone, day);
+    if (use_up->product)
+        return between_again(season, use_up->limit, use_up->product, zone, day);
+    return limit_again(season, use_up->limit, zone, day);
+}
+
+/* Whether nothing was done on the zone after the day: of what came later the later record tells. */
 static bool last_done(const struct ledger *ledger, day_number day)
 {
     for (size_t i = ledger->applications.count; i-- > 0 && ledger->applications.items[i].day > day;)
@@ -12,121 +30,76 @@ static bool last_done(const struct ledger *ledger, day_number day)
     return true;
 }
 
-/* Zones with one and the same day stand in one line. */
-struct telling {
-    struct explanation *explanation;
-    const char *what; /* N, starter */
-    struct place place;
-    struct buffer zones;
-    day_number day;
-};
-
-static void telling_end(struct telling *telling)
+/* A line for each run of zones with one and the same day. */
+static void explain_use_up(struct explanation *explanation, const struct occurrence *occurrence,
+                           const struct use_up *use_up)
 {
-    if (telling->zones.length)
-        explain_line(telling->explanation, 3, "%s again on %s from %s: %s", telling->what,
-                     buffer_string(&telling->zones), display_date(telling->explanation->arena, telling->day),
-                     explain_statement(telling->explanation, telling->place));
-    telling->zones = (struct buffer){.arena = telling->explanation->arena};
-}
-
-static void telling_add(struct telling *telling, const struct zone *zone, day_number day)
-{
-    if (telling->zones.length && day != telling->day)
-        telling_end(telling);
-    telling->day = day;
-    buffer_format(&telling->zones, "%s%s", telling->zones.length ? ", " : "", name_string(zone->symbol.name));
-}
-
-static bool zone_before(const struct occurrence *occurrence, size_t index)
-{
-    for (size_t i = 0; i < index; i++)
-        if (occurrence->amounts.items[i].zone == occurrence->amounts.items[index].zone)
-            return true;
-    return false;
-}
-
-static void explain_limit_again(struct explanation *explanation, const struct occurrence *occurrence,
-                                const struct limit *limit)
-{
-    struct telling telling = {
-        explanation, limit->nutrient->name, limit->place, {.arena = explanation->arena}, 0};
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct zone *zone = occurrence->amounts.items[i].zone;
-        day_number day;
-        if (!limit_binds(limit, zone) || zone_before(occurrence, i) ||
-            !last_done(&explanation->season->ledgers[zone->index], occurrence->day))
-            continue;
-        day = limit_again(explanation->season, limit, zone, occurrence->day);
-        if (day > occurrence->day + 1)
-            telling_add(&telling, zone, day);
+    const struct amount *amounts = occurrence->amounts.items;
+    struct place place = use_up->limit ? use_up->limit->place : label_cap_place(use_up->product, use_up->cap);
+    struct buffer zones = {.arena = explanation->arena};
+    day_number shown = DAY_NEVER;
+    for (size_t i = 0; i <= occurrence->amounts.count && place.source; i++) {
+        day_number day = DAY_NEVER;
+        if (i < occurrence->amounts.count) {
+            const struct zone *zone = amounts[i].zone;
+            bool before = false; /* a limit on a nutrient speaks of the zone, however many products it got */
+            for (size_t j = 0; j < i && !use_up->product; j++)
+                before = before || amounts[j].zone == zone;
+            if (before || (use_up->product && amounts[i].product != use_up->product) ||
+                (use_up->limit && !limit_binds(use_up->limit, zone)) ||
+                !last_done(&explanation->season->ledgers[zone->index], occurrence->day))
+                continue;
+            day = next_day(explanation->season, use_up, zone, occurrence->day);
+            if (day <= occurrence->day + 1)
+                continue;
+        }
+        if (zones.length && (i == occurrence->amounts.count || day != shown)) {
+            explain_line(
+                explanation, 3, "%s again on %s from %s: %s",
+                use_up->product ? name_string(use_up->product->symbol.name) : use_up->limit->nutrient->name,
+                zones.string, display_date(explanation->arena, shown), explain_statement(explanation, place));
+            zones = (struct buffer){.arena = explanation->arena};
+        }
+        shown = day;
+        if (i < occurrence->amounts.count) {
+            buffer_comma(&zones);
+            buffer_add_string(&zones, name_string(amounts[i].zone->symbol.name));
+        }
     }
-    telling_end(&telling);
 }
 
-static void explain_label_again(struct explanation *explanation, const struct occurrence *occurrence,
-                                const struct product *product, enum label_cap cap)
-{
-    struct telling telling = {explanation,
-                              name_string(product->symbol.name),
-                              label_cap_place(product, cap),
-                              {.arena = explanation->arena},
-                              0};
-    for (size_t i = 0; i < occurrence->amounts.count && telling.place.source; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        day_number day;
-        if (amount->product != product ||
-            !last_done(&explanation->season->ledgers[amount->zone->index], occurrence->day))
-            continue;
-        day = label_again(explanation->season, product, cap, amount->zone, occurrence->day);
-        if (day > occurrence->day + 1)
-            telling_add(&telling, amount->zone, day);
-    }
-    telling_end(&telling);
-}
-
-static void explain_between_again(struct explanation *explanation, const struct occurrence *occurrence,
-                                  const struct product *product, const struct limit *limit)
-{
-    struct telling telling = {
-        explanation, name_string(product->symbol.name), limit->place, {.arena = explanation->arena}, 0};
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        day_number day;
-        if (amount->product != product || !limit_binds(limit, amount->zone) ||
-            !last_done(&explanation->season->ledgers[amount->zone->index], occurrence->day))
-            continue;
-        day = between_again(explanation->season, limit, product, amount->zone, occurrence->day);
-        if (day > occurrence->day + 1)
-            telling_add(&telling, amount->zone, day);
-    }
-    telling_end(&telling);
-}
-
-static bool product_before(const struct occurrence *occurrence, size_t index)
+/* Whether no amount before it is of the same product. */
+static bool first_of_product(const struct occurrence *occurrence, size_t index)
 {
     for (size_t i = 0; i < index; i++)
         if (occurrence->amounts.items[i].product == occurrence->amounts.items[index].product)
-            return true;
-    return false;
+            return false;
+    return true;
 }
 
-void explain_again(struct explanation *explanation, const struct occurrence *occurrence)
+/* Limits on nutrients first, then those between kinds, then the labels of each product. */
+void explain_next_allowed(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct model *model = explanation->model;
-    size_t begin = explanation->out->length;
+    size_t count = occurrence->amounts.count, begin = explanation->out->length;
     explain_line(explanation, 2, "By what was done so far, more may follow:");
     size_t title = explanation->out->length;
     for (size_t i = 0; i < model->limits.count; i++)
         if (model->limits.items[i]->set->bound && limit_recovers(model->limits.items[i]))
-            explain_limit_again(explanation, occurrence, model->limits.items[i]);
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        for (size_t j = 0; j < model->limits.count && !product_before(occurrence, i); j++)
-            explain_between_again(explanation, occurrence, occurrence->amounts.items[i].product,
-                                  model->limits.items[j]);
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        for (enum label_cap cap = LABEL_INTERVAL; cap <= LABEL_YEAR && !product_before(occurrence, i); cap++)
-            explain_label_again(explanation, occurrence, occurrence->amounts.items[i].product, cap);
-    if (explanation->out->length == title) /* nothing stands against it */
+            explain_use_up(explanation, occurrence, &(struct use_up){.limit = model->limits.items[i]});
+    for (size_t i = 0; i < count; i++) {
+        struct use_up use_up = {.product = occurrence->amounts.items[i].product};
+        for (size_t j = 0; j < model->limits.count && first_of_product(occurrence, i); j++) {
+            use_up.limit = model->limits.items[j];
+            explain_use_up(explanation, occurrence, &use_up);
+        }
+    }
+    for (size_t i = 0; i < count; i++) {
+        struct use_up use_up = {.product = occurrence->amounts.items[i].product};
+        bool first = first_of_product(occurrence, i);
+        for (use_up.cap = LABEL_INTERVAL; use_up.cap <= LABEL_YEAR && first; use_up.cap++)
+            explain_use_up(explanation, occurrence, &use_up);
+    }
+    if (explanation->out->length == title) /* nothing forbids more */
         explanation->out->length = begin;
 }

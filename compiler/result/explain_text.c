@@ -34,88 +34,63 @@ const char *explain_statement(struct explanation *explanation, struct place plac
 
 /* ---- what is called so ---- */
 
-static bool named(const struct symbol *symbol, struct text name)
+/* Whether it has that name; then also a blank line between it and what was explained before. */
+static bool begins(struct explanation *explanation, const struct symbol *symbol, struct text name)
 {
-    return symbol->name && text_equal(symbol->name->text, name);
-}
-
-/* A line between one thing and the next. */
-static void separate(struct explanation *explanation, size_t start)
-{
-    if (explanation->out->length > start)
+    bool same = symbol->name && text_equal(symbol->name->text, name);
+    if (same && explanation->out->length > explanation->start)
         buffer_add_string(explanation->out, "\n");
+    return same;
 }
 
-static void explain_ground(struct explanation *explanation, struct text name, size_t start)
+/* Several may share a name: work first, then the ground, then what is used on it. */
+static void explain_named(struct explanation *explanation, struct text name)
 {
     const struct model *model = explanation->model;
-    for (size_t i = 0; i < model->lawns.count; i++)
-        if (named(&model->lawns.items[i]->symbol, name)) {
-            separate(explanation, start);
-            explain_lawn(explanation, model->lawns.items[i]);
-        }
-    for (size_t i = 0; i < model->zones.count; i++)
-        if (named(&model->zones.items[i]->symbol, name)) {
-            separate(explanation, start);
-            explain_zone(explanation, model->zones.items[i]);
-        }
-}
-
-static void explain_solution(struct explanation *explanation, struct text name, size_t start)
-{
-    const struct solution none = {0},
-                          *solution = explanation->season->solution ? explanation->season->solution : &none;
+    const struct solution none = {0};
+    const struct solution *solution = explanation->season->solution;
+    for (size_t i = 0; i < model->treatments.count; i++)
+        if (begins(explanation, &model->treatments.items[i]->symbol, name))
+            explain_treatment(explanation, model->treatments.items[i]);
+    solution = solution ? solution : &none;
     for (size_t i = 0; i < solution->choices.count; i++) {
         const struct choice_made *choice = &solution->choices.items[i];
-        if (!choice->correct || !named(&choice->correct->symbol, name))
-            continue;
-        separate(explanation, start);
-        explain_correction(explanation, choice);
+        if (choice->correct && begins(explanation, &choice->correct->symbol, name))
+            explain_correction(explanation, choice);
     }
     for (size_t i = 0; i < solution->blends.count; i++)
-        if (named(&solution->blends.items[i].blend->symbol, name)) {
-            separate(explanation, start);
+        if (begins(explanation, &solution->blends.items[i].blend->symbol, name))
             explain_blend(explanation, &solution->blends.items[i]);
-        }
-}
-
-static void explain_symbols(struct explanation *explanation, struct text name, size_t start)
-{
-    const struct model *model = explanation->model;
-    const struct nutrient_form *form = nutrient_find(name);
-    for (size_t i = 0; i < model->treatments.count; i++)
-        if (named(&model->treatments.items[i]->symbol, name)) {
-            separate(explanation, start);
-            explain_treatment(explanation, model->treatments.items[i]);
-        }
-    explain_solution(explanation, name, start);
-    explain_ground(explanation, name, start);
+    for (size_t i = 0; i < model->lawns.count; i++)
+        if (begins(explanation, &model->lawns.items[i]->symbol, name))
+            explain_lawn(explanation, model->lawns.items[i]);
+    for (size_t i = 0; i < model->zones.count; i++)
+        if (begins(explanation, &model->zones.items[i]->symbol, name))
+            explain_zone(explanation, model->zones.items[i]);
     for (size_t i = 0; i < model->products.count; i++)
-        if (named(&model->products.items[i]->symbol, name)) {
-            separate(explanation, start);
+        if (begins(explanation, &model->products.items[i]->symbol, name))
             explain_product(explanation, model->products.items[i]);
-        }
-    if (form) {
-        separate(explanation, start);
+    const struct nutrient_form *form = nutrient_find(name);
+    if (form && explanation->out->length > explanation->start)
+        buffer_add_string(explanation->out, "\n");
+    if (form)
         explain_nutrient(explanation, form);
-    }
 }
 
 void explain_text_print(struct buffer *out, const struct result_input *input)
 {
-    const struct season *season = input->season;
     struct explanation explanation = {.out = out,
+                                      .start = out->length,
                                       .arena = out->arena,
-                                      .season = season,
-                                      .model = season->model,
+                                      .season = input->season,
+                                      .model = input->season->model,
                                       .notes = {.arena = out->arena}};
-    size_t start = out->length;
-    explain_symbols(&explanation, text_of(input->subject), start);
-    if (out->length == start)
+    explain_named(&explanation, text_of(input->subject));
+    if (out->length == explanation.start)
         return;
     footnotes_print(out, &explanation.notes);
     buffer_add_string(out, "\n");
-    struct closing closing = closing_of(season->model);
+    struct closing closing = closing_of(input->season->model);
     for (size_t i = 0; i < closing.count; i++)
         paragraph_add(out, "", closing.lines[i]);
 }

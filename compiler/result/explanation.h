@@ -9,6 +9,7 @@
 
 struct explanation {
     struct buffer *out;
+    size_t start; /* of `out`, before anything was explained */
     struct arena *arena;
     const struct season *season;
     const struct model *model;
@@ -41,7 +42,7 @@ void explain_amounts(struct explanation *explanation, const struct occurrence *o
 /* Each condition on the day's weather, and the risk; nothing where none is asked. */
 void explain_day_weather(struct explanation *explanation, const struct occurrence *occurrence, int depth);
 void explain_limits(struct explanation *explanation, const struct occurrence *occurrence);
-void explain_again(struct explanation *explanation,
-                   const struct occurrence *occurrence); /* of what was done */
+/* Of what was done. */
+void explain_next_allowed(struct explanation *explanation, const struct occurrence *occurrence);
 
 #endif

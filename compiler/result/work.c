@@ -22,8 +22,10 @@ static struct work *work_new(struct grouping *grouping, const struct occurrence 
     return &grouping->list->items[grouping->list->count - 1];
 }
 
-static struct work *work_of_zone(struct grouping *grouping, const struct occurrence *occurrence,
-                                 const struct zone *zone)
+/* The work on the zone's lawn, made where the occurrence has none there yet, with the zone among its zones.
+ */
+static struct work *zone_put(struct grouping *grouping, const struct occurrence *occurrence,
+                             const struct zone *zone)
 {
     uint32_t lawn = zone->lawn->zones.items[0]->index;
     if (grouping->lawn_stamp[lawn] != grouping->stamp) {
@@ -31,13 +33,7 @@ static struct work *work_of_zone(struct grouping *grouping, const struct occurre
         grouping->work_index[lawn] = grouping->list->count;
         work_new(grouping, occurrence, zone->lawn);
     }
-    return &grouping->list->items[grouping->work_index[lawn]];
-}
-
-static struct work *zone_put(struct grouping *grouping, const struct occurrence *occurrence,
-                             const struct zone *zone)
-{
-    struct work *work = work_of_zone(grouping, occurrence, zone);
+    struct work *work = &grouping->list->items[grouping->work_index[lawn]];
     if (grouping->zone_stamp[zone->index] == grouping->stamp)
         return work;
     grouping->zone_stamp[zone->index] = grouping->stamp;
@@ -48,6 +44,7 @@ static struct work *zone_put(struct grouping *grouping, const struct occurrence 
     return work;
 }
 
+/* One material for each product and statement: what a record used of the same product stands beside it. */
 static struct material *material_of(struct arena *arena, struct work *work, const struct amount *amount)
 {
     for (size_t i = work->materials.count; i-- > 0;) {
@@ -66,35 +63,29 @@ static struct material *material_of(struct arena *arena, struct work *work, cons
     return &work->materials.items[work->materials.count - 1];
 }
 
-static void supply_put(struct work_zone *zone, const struct amount *amount)
-{
-    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
-        zone->supplied[n] += amount->supplied[n];
-}
-
-static void amount_put(struct grouping *grouping, const struct occurrence *occurrence,
-                       const struct amount *amount)
-{
-    struct arena *arena = grouping->season->arena;
-    struct work *work = zone_put(grouping, occurrence, amount->zone);
-    supply_put(&work->zones.items[grouping->zone_index[amount->zone->index]], amount);
-    struct material *material = material_of(arena, work, amount);
-    if (exceeds(material->rate, amount->rate) || exceeds(amount->rate, material->rate))
-        material->rate = NAN;
-    material->sum_exact += amount->total;
-    material->leeway = leeway_both(material->leeway, amount->leeway);
-    struct portion portion = {.amount = amount};
-    VECTOR_PUSH(arena, &material->portions, portion);
-}
-
+/* Adds the works of one occurrence to the list, one for each lawn; one without a lawn where it names no zone.
+ * What is done may have left out zones of the plan: then only those that got something are its zones. */
 static void occurrence_group(struct grouping *grouping, const struct occurrence *occurrence)
 {
+    struct arena *arena = grouping->season->arena;
     grouping->stamp = occurrence->index + 1;
     if (!occurrence->done || occurrence->amounts.count == 0)
         for (size_t i = 0; i < occurrence->zones.count; i++)
             zone_put(grouping, occurrence, occurrence->zones.items[i]);
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        amount_put(grouping, occurrence, &occurrence->amounts.items[i]);
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
+        const struct amount *amount = &occurrence->amounts.items[i];
+        struct work *work = zone_put(grouping, occurrence, amount->zone);
+        struct work_zone *zone = &work->zones.items[grouping->zone_index[amount->zone->index]];
+        for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+            zone->supplied[n] += amount->supplied[n];
+        struct material *material = material_of(arena, work, amount);
+        if (differs(material->rate, amount->rate))
+            material->rate = NAN;
+        material->sum_exact += amount->total;
+        material->leeway = leeway_both(material->leeway, amount->leeway);
+        struct portion portion = {.amount = amount};
+        VECTOR_PUSH(arena, &material->portions, portion);
+    }
     if (occurrence->zones.count == 0 && occurrence->amounts.count == 0)
         work_new(grouping, occurrence, NULL);
 }
@@ -110,44 +101,53 @@ static struct grouping grouping_of(const struct season *season, struct work_list
                              .zone_index = ARENA_ARRAY(season->arena, zones, size_t)};
 }
 
-static void work_name(struct work *work, const struct season *season)
+/* The cautions of the library and the plan that its products or its kinds call for. `listed` has a mark for
+ * each of model->cautions: whether the list as a whole holds it. */
+static void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed)
 {
-    work->headline = work_headline(work, season);
-    work->uid = work_uid(work, season->model);
-}
-
-struct work_list work_list_of(const struct season *season)
-{
-    struct work_list list = {0};
-    struct grouping grouping = grouping_of(season, &list);
-    for (size_t i = 0; i < season->calendar_count; i++)
-        if (!season->calendar[i]->skipped)
-            occurrence_group(&grouping, season->calendar[i]);
-    bool *listed = ARENA_ARRAY(season->arena, season->model->cautions.count, bool);
-    for (size_t i = 0; i < list.count; i++) {
-        struct work *work = &list.items[i];
-        work_mix(work);
+    const struct treatment *treatment = work->occurrence->treatment;
+    for (size_t i = 0; i < model->cautions.count; i++) {
+        const struct caution *caution = model->cautions.items[i];
+        bool concerned = false;
         for (size_t j = 0; j < work->materials.count; j++)
-            material_measure(&work->materials.items[j], work, season->model);
-        work_heaps(work, season->model);
-        work_cautions(&list, work, season->model, listed);
-        work_duties(work, season->model);
-        work_sentences(work, season);
-        work_name(work, season);
+            concerned = concerned || caution_of_product(caution, work->materials.items[j].product);
+        for (size_t j = 0; j < caution->kinds.count; j++)
+            for (size_t k = 0; k < treatment->kinds.count; k++)
+                concerned = concerned || treatment->kinds.items[k] == caution->kinds.items[j];
+        if (caution->symbol.broken || !concerned)
+            continue;
+        VECTOR_PUSH(model->arena, &work->cautions, caution);
+        if (!listed[i])
+            VECTOR_PUSH(model->arena, &list->cautions, caution);
+        listed[i] = true;
     }
-    return list;
 }
 
-struct work_list work_list_skipped(const struct season *season)
+/* What, which time, where, and the products with their sums; the zones where it has no products. */
+static const char *work_headline(const struct work *work, struct arena *arena)
 {
-    struct work_list list = {0};
-    struct grouping grouping = grouping_of(season, &list);
-    for (size_t i = 0; i < season->occurrences.count; i++)
-        if (season->occurrences.items[i].skipped)
-            occurrence_group(&grouping, &season->occurrences.items[i]);
-    for (size_t i = 0; i < list.count; i++)
-        work_name(&list.items[i], season);
-    return list;
+    const struct occurrence *occurrence = work->occurrence;
+    struct buffer text = {.arena = arena}, parts = {.arena = arena};
+    buffer_add_string(&text, occurrence_title(arena, occurrence));
+    if (work->lawn)
+        buffer_format(&text, " on %s", name_string(work->lawn->symbol.name));
+    bool by_zone = work->materials.count == 0 || occurrence->skipped;
+    for (size_t i = 0; i < work->materials.count && !by_zone; i++) {
+        buffer_comma(&parts);
+        buffer_format(&parts, "%s %s", name_string(work->materials.items[i].product->symbol.name),
+                      work->materials.items[i].sum_text);
+    }
+    for (size_t i = 0; i < work->zones.count && by_zone; i++) {
+        buffer_comma(&parts);
+        buffer_add_string(&parts, name_string(work->zones.items[i].zone->symbol.name));
+    }
+    if (parts.length)
+        buffer_format(&text, ": %s", parts.string);
+    if (occurrence->done)
+        buffer_add_string(&text, ", done");
+    if (occurrence->skipped)
+        buffer_add_string(&text, ", skipped");
+    return text.string;
 }
 
 /* The name space of works of lawn plans; drawn at random once, and never to change. */
@@ -156,7 +156,7 @@ static const uint8_t NAME_SPACE[UUID_SIZE] = {0x2b, 0x42, 0xdf, 0x1b, 0xe5, 0xc5
 
 /* The season's year is part of the plan's name: next year's plan keeps its title, and must not move the
  * events of this one. */
-const char *work_uid(const struct work *work, const struct model *model)
+static const char *work_uid(const struct work *work, const struct model *model)
 {
     struct buffer name = {.arena = model->arena};
     int year = model->has_season ? date_of_day(model->season_first).year : 0;
@@ -169,4 +169,39 @@ const char *work_uid(const struct work *work, const struct model *model)
     if (work->occurrence->share == SHARE_PART)
         buffer_format(&name, "\npart %d", work->occurrence->part);
     return uuid_of_name(model->arena, NAME_SPACE, (struct text){name.string, name.length});
+}
+
+/* The steps of a work build on each other: its duties on materials and cautions, its sentences on all. */
+struct work_list work_list_of(const struct season *season)
+{
+    struct work_list list = {0};
+    struct grouping grouping = grouping_of(season, &list);
+    for (size_t i = 0; i < season->calendar_count; i++)
+        if (!season->calendar[i]->skipped)
+            occurrence_group(&grouping, season->calendar[i]);
+    bool *listed = ARENA_ARRAY(season->arena, season->model->cautions.count, bool);
+    for (size_t i = 0; i < list.count; i++) {
+        struct work *work = &list.items[i];
+        work_measure(work, season->model);
+        work_cautions(&list, work, season->model, listed);
+        work_duties(work, season->model);
+        work_sentences(work, season);
+        work->headline = work_headline(work, season->arena);
+        work->uid = work_uid(work, season->model);
+    }
+    return list;
+}
+
+struct work_list work_list_skipped(const struct season *season)
+{
+    struct work_list list = {0};
+    struct grouping grouping = grouping_of(season, &list);
+    for (size_t i = 0; i < season->occurrences.count; i++)
+        if (season->occurrences.items[i].skipped)
+            occurrence_group(&grouping, &season->occurrences.items[i]);
+    for (size_t i = 0; i < list.count; i++) {
+        list.items[i].headline = work_headline(&list.items[i], season->arena);
+        list.items[i].uid = work_uid(&list.items[i], season->model);
+    }
+    return list;
 }

@@ -12,8 +12,8 @@
 /* One product for one zone. */
 struct portion {
     const struct amount *amount;
-    double value;     /* what was used as it was written; what is planned rounded as figure.h says */
-    const char *text; /* "12.94 lb" */
+    double value;              /* what was used as it was written; what is planned rounded as figure.h says */
+    const char *text, *number; /* "12.94 lb", "12.94" */
     const char *each; /* what each of several passes takes, "6.47 lb", so many times that is `text`; NULL
                          otherwise */
     int fills;        /* of the hopper, for one pass; 0 where its size is not stated */
@@ -31,7 +31,7 @@ struct material {
     VECTOR(struct portion) portions;
     double sum;       /* of the portions' values, so that a column adds up */
     double sum_exact; /* kg, or m3 where `volume`; before rounding */
-    const char *sum_text;
+    const char *sum_text, *sum_number;
     /* What goes into each full tank and into the last one, in `tank_unit`: so many times the one and the
      * other add up to the sum. NULL where one tank takes it all, or none is used. */
     const char *tank_text, *last_text;
@@ -94,23 +94,14 @@ struct work_list work_list_of(const struct season *season);
  * alone has for it in occurrence->planned (equal to occurrence->day where it has none). */
 struct work_list work_list_skipped(const struct season *season);
 
-/* The steps of making one, in their order (work_list_of takes them). */
-void work_mix(struct work *work);
-void work_heaps(struct work *work, const struct model *model);
-void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed);
-/* Materials and cautions are known. */
+/* The steps of making one, in their order (work_list_of takes them): portions, passes, tanks, sums and heaps;
+ * what goes on when it is done, from materials and cautions; the sentences, from all of that. */
+void work_measure(struct work *work, const struct model *model);
 void work_duties(struct work *work, const struct model *model);
-void work_layer(struct work *work, const struct model *model);
-void work_machine(struct work *work, const struct model *model);
-void work_supply(struct work *work, const struct model *model);
 void work_sentences(struct work *work, const struct season *season);
+void work_machine(struct work *work, const struct model *model);
 void work_say(struct work *work, struct arena *arena, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
-const char *work_headline(const struct work *work, const struct season *season);
-const char *work_uid(const struct work *work, const struct model *model);
-
-/* Portions, passes, tanks and sums of a material as they are printed; the mix is known. */
-void material_measure(struct material *material, const struct work *work, const struct model *model);
 
 /* The rate that is printed, of the whole or of one pass. */
 struct shown_rate material_rate(const struct material *material, const struct work *work);
@@ -124,9 +115,8 @@ bool duty_in_force(const struct duty *duty, const struct work *work, const struc
 /* "Still in force until Mon 2027-04-19: Keep the lawn dry for 4 h after tonic." */
 const char *duty_sentence(struct arena *arena, const struct duty *duty);
 
-/* A name as a C string. */
-
-/* "0.25 in of 60% compost and 40% sand"; the treatment lays something (lay_m is not NAN). */
-const char *layer_text(const struct model *model, const struct treatment *treatment);
+/* "Latest Sat 2027-04-10, or Mon 2027-05-10 if later work moves too; later breaks `at most ...`."; NULL where
+ * slips were not asked for (slip.end is SLIP_NOT_ASKED). Of something still to come. */
+const char *slip_sentence(struct arena *arena, const struct occurrence *occurrence);
 
 #endif

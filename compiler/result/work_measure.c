@@ -5,70 +5,65 @@
 
 enum { FINEST = 9 }; /* digits beyond the usual ones that are tried */
 
+/* NULL for a sprayer, and of what is done: a record says what was used, not how it was walked. */
 static const struct machine *spreader_of(const struct work *work)
 {
     const struct machine *machine = work->occurrence->treatment->machine;
     return machine && !machine->sprayer && !work->occurrence->done ? machine : NULL;
 }
 
-static int hopper_fills(const struct machine *spreader, const struct portion *portion)
-{
-    double fills = amount_loads(portion->amount, spreader) / spreader->passes;
-    if (!isfinite(fills))
-        return 0;
-    const double most = 1e6; /* far beyond what anyone walks; keeps the conversion defined */
-    return exceeds(fills, 1) ? (int)ceil(fmin(fills, most) * (1 - COMPARE_TOLERANCE)) : 1;
-}
-
-/* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. The sum's, where a
- * jug shows both of a system's units at once, as of litres and millilitres; otherwise the largest portion's.
- */
-static const struct unit *portions_unit(struct arena *arena, const struct model *model,
-                                        const struct material *material)
-{
-    double largest = 0;
-    for (size_t i = 0; i < material->portions.count; i++)
-        largest = fmax(largest, material->portions.items[i].amount->total);
-    return measure_unit(arena, model, model->metric ? material->sum_exact : largest, material->volume);
-}
-
-/* As it was written, to four digits. */
-static void measure_recorded(struct material *material, struct arena *arena)
-{
-    int decimals = 0;
-    for (size_t i = 0; i < material->portions.count; i++) {
-        struct portion *portion = &material->portions.items[i];
-        double used = unit_from_si(material->unit, portion->amount->total);
-        int places = number_short_decimals(used);
-        portion->text = text_format(arena, "%s %s", number_short(arena, used), material->unit->name);
-        portion->value = number_nearest(used, places);
-        decimals = places > decimals ? places : decimals;
-        material->sum += portion->value;
-    }
-    material->sum_text =
-        text_format(arena, "%s %s", number_text(arena, material->sum, decimals), material->unit->name);
-}
-
+/* Of what a record used, as it was written, to four digits; otherwise `finer` digits more than a scale shows,
+ * of each pass. */
 static void measure_portions(struct material *material, struct arena *arena, int passes, int finer)
 {
+    const struct unit *unit = material->unit;
     int decimals = 0;
     material->sum = 0;
     for (size_t i = 0; i < material->portions.count; i++) {
         struct portion *portion = &material->portions.items[i];
         const struct amount *amount = portion->amount;
         int places;
-        double each = measure_part(material->unit, amount->total / passes, amount->leeway, finer, &places);
-        portion->value = each * passes;
-        portion->text = measure_text(arena, material->unit, portion->value, places);
-        portion->each = passes > 1 ? measure_text(arena, material->unit, each, places) : NULL;
+        if (material->recorded) {
+            double used = unit_from_si(unit, amount->total);
+            places = number_short_decimals(used);
+            portion->value = number_nearest(used, places);
+            portion->number = number_short(arena, used);
+        } else {
+            double each = measure_part(unit, amount->total / passes, amount->leeway, finer, &places);
+            portion->value = each * passes;
+            portion->number = number_fixed(arena, portion->value, places);
+            portion->each = passes > 1 ? measure_text(arena, unit, each, places) : NULL;
+        }
+        portion->text = text_format(arena, "%s %s", portion->number, unit->name);
         decimals = places > decimals ? places : decimals;
         material->sum += portion->value;
     }
-    material->sum_text =
-        text_format(arena, "%s %s", number_text(arena, material->sum, decimals), material->unit->name);
+    material->sum_number = number_text(arena, material->sum, decimals);
+    material->sum_text = text_format(arena, "%s %s", material->sum_number, unit->name);
 }
 
 /* ---- tanks ---- */
+
+/* What the sprayer puts out over all zones, and into how many tanks that goes. */
+static void work_mix(struct work *work)
+{
+    const struct machine *machine = work->occurrence->treatment->machine;
+    if (!machine || !machine->sprayer || !(machine->output > 0) || work->materials.count == 0 ||
+        work->occurrence->done)
+        return;
+    struct mix *mix = &work->mix;
+    mix->volume_m3 = machine->output * work->area_m2;
+    mix->rest_m3 = mix->volume_m3;
+    if (!(machine->tank_m3 > 0))
+        return;
+    const double most = 1e6; /* far beyond what anyone sprays; keeps the conversion defined */
+    double tanks = fmin(mix->volume_m3 / machine->tank_m3, most);
+    mix->full = (size_t)floor(tanks * (1 + COMPARE_TOLERANCE));
+    mix->full_m3 = machine->tank_m3;
+    mix->rest_m3 = mix->volume_m3 - (double)mix->full * machine->tank_m3;
+    if (!exceeds(mix->rest_m3, COMPARE_TOLERANCE * mix->volume_m3))
+        mix->rest_m3 = 0;
+}
 
 struct tanks {
     double count;      /* of the full ones before the last */
@@ -113,32 +108,68 @@ static void measure_tanks(struct material *material, struct arena *arena, const 
     }
 }
 
-/* A tank takes a small part of a sum in litres, which a jug in millilitres shows. */
-static const struct unit *tank_unit(const struct material *material, const struct mix *mix,
-                                    const struct model *model)
-{
-    if (!model->metric)
-        return material->unit;
-    return measure_unit(model->arena, model, material->sum_exact * (mix->full_m3 / mix->volume_m3),
-                        material->volume);
-}
-
-void material_measure(struct material *material, const struct work *work, const struct model *model)
+/* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. The sum's, where a
+ * jug shows both of a system's units at once, as of litres and millilitres; otherwise the largest portion's.
+ * For the same reason a metric tank may have another unit than the sum: it takes a small part of it. */
+static void material_measure(struct material *material, const struct work *work, const struct model *model)
 {
     const struct machine *spreader = spreader_of(work);
     const struct mix *mix = &work->mix;
-    material->unit = material->tank_unit = portions_unit(model->arena, model, material);
-    if (material->recorded) {
-        measure_recorded(material, model->arena);
-        return;
-    }
+    double largest = 0;
+    for (size_t i = 0; i < material->portions.count; i++)
+        largest = fmax(largest, material->portions.items[i].amount->total);
+    material->unit = material->tank_unit =
+        measure_unit(model->arena, model, model->metric ? material->sum_exact : largest, material->volume);
     measure_portions(material, model->arena, spreader ? spreader->passes : 1, 0);
-    for (size_t i = 0; i < material->portions.count && spreader; i++)
-        material->portions.items[i].fills = hopper_fills(spreader, &material->portions.items[i]);
+    if (material->recorded)
+        return;
+    /* How often the hopper is filled for one pass over each portion's zone. */
+    const double most = 1e6; /* far beyond what anyone walks; keeps the conversion defined */
+    for (size_t i = 0; i < material->portions.count && spreader; i++) {
+        struct portion *portion = &material->portions.items[i];
+        double fills = amount_loads(portion->amount, spreader) / spreader->passes;
+        if (isfinite(fills))
+            portion->fills = exceeds(fills, 1) ? (int)ceil(fmin(fills, most) * (1 - COMPARE_TOLERANCE)) : 1;
+    }
     if (isnan(mix->volume_m3) || !exceeds(mix->volume_m3, mix->full_m3) || mix->full == 0)
         return;
-    material->tank_unit = tank_unit(material, mix, model);
+    if (model->metric)
+        material->tank_unit = measure_unit(
+            model->arena, model, material->sum_exact * (mix->full_m3 / mix->volume_m3), material->volume);
     measure_tanks(material, model->arena, mix);
+}
+
+/* ---- what is laid ---- */
+
+/* What to fetch of each material of a layer: rounded up, since it has to be enough, and in one unit for all
+ * of them. Heaps are bought in these (common practice, no source). */
+static void work_heaps(struct work *work, const struct model *model)
+{
+    const struct treatment *treatment = work->occurrence->treatment;
+    double all_m3 = treatment->lay_m * work->area_m2;
+    if (!(all_m3 > 0))
+        return;
+    const double least_of_large = 0.5;
+    const struct unit *unit = unit_named(model->metric ? "cu m" : "cu yd");
+    if (unit_from_si(unit, all_m3) < least_of_large)
+        unit = unit_named(model->metric ? "L" : "cu ft");
+    for (size_t i = 0; i < treatment->mix.count; i++) {
+        struct heap heap = {.material = treatment->mix.items[i].material,
+                            .m3 = all_m3 * treatment->mix.items[i].share};
+        int decimals;
+        double value = measure_up(unit, heap.m3, &decimals);
+        heap.text =
+            text_format(model->arena, "%s %s", number_text(model->arena, value, decimals), unit->name);
+        VECTOR_PUSH(model->arena, &work->heaps, heap);
+    }
+}
+
+void work_measure(struct work *work, const struct model *model)
+{
+    work_mix(work);
+    for (size_t i = 0; i < work->materials.count; i++)
+        material_measure(&work->materials.items[i], work, model);
+    work_heaps(work, model);
 }
 
 struct shown_rate material_rate(const struct material *material, const struct work *work)

@@ -1,7 +1,9 @@
-/* A piece of work in sentences: how it is done, what it brings, when it may slip; or what came of it. */
-#include "compiler/result/slip_words.h"
+/* A piece of work in sentences: how it is done, what it supplies, when it may slip; or what came of it. */
+#include "compiler/result/nutrient_text.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
+
+#include <string.h>
 
 void work_say(struct work *work, struct arena *arena, const char *format, ...)
 {
@@ -12,100 +14,26 @@ void work_say(struct work *work, struct arena *arena, const char *format, ...)
     VECTOR_PUSH(arena, &work->sentences, sentence);
 }
 
-/* ---- what the day must be like, and what follows ---- */
+/* ---- the record ---- */
 
-static void say_day(struct work *work, const struct model *model, const struct product *product)
-{
-    const char *name = name_string(product->symbol.name);
-    if (!isnan(product->heat_below))
-        work_say(work, model->arena, "For %s the day must stay below %s.", name,
-                 display_temperature(model->arena, model, product->heat_below));
-    if (!isnan(product->cold_above))
-        work_say(work, model->arena, "For %s the day must stay above %s.", name,
-                 display_temperature(model->arena, model, product->cold_above));
-}
-
-static bool work_concerned(const struct limit *limit, const struct work *work)
-{
-    for (size_t i = 0; i < work->materials.count; i++)
-        if (limit_concerns(limit, work->materials.items[i].product->content))
-            return true;
-    return false;
-}
-
-/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without, and
- * where the zone is so far off that no spreader on it reaches the strip. */
-static double strip_along_water(const struct model *model, const struct work *work, const struct zone *zone)
-{
-    double strip = 0;
-    for (size_t i = 0; i < model->limits.count && isfinite(zone->water_m); i++) {
-        const struct limit *limit = model->limits.items[i];
-        if (limit->kind == LIMIT_WATER && limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
-            work_concerned(limit, work))
-            strip = fmax(strip, limit->most);
-    }
-    return zone->water_m < 2 * strip ? strip : 0;
-}
-
-static void say_water_strip(struct work *work, const struct model *model)
-{
-    for (size_t i = 0; i < work->zones.count; i++) {
-        double strip = strip_along_water(model, work, work->zones.items[i].zone);
-        if (strip > 0)
-            work_say(work, model->arena, "On %s, stay %s away from the water.",
-                     name_string(work->zones.items[i].zone->symbol.name),
-                     display_length(model->arena, model, strip));
-    }
-}
-
-static void say_conditions(struct work *work, const struct model *model)
-{
-    for (size_t i = 0; i < work->materials.count; i++)
-        say_day(work, model, work->materials.items[i].product);
-    if (work->materials.count)
-        say_water_strip(work, model);
-    for (size_t i = 0; i < work->duties.count; i++)
-        if (!work->duties.items[i].caution) /* those are printed once for the whole season */
-            work_say(work, model->arena, "%s", work->duties.items[i].text);
-}
-
-static void say_duties_in_force(struct work *work, const struct season *season)
-{
-    for (size_t i = 0; i < work->duties.count; i++)
-        if (duty_in_force(&work->duties.items[i], work, season))
-            work_say(work, season->arena, "%s", duty_sentence(season->arena, &work->duties.items[i]));
-}
-
-/* ---- when ---- */
-
-static void say_order(struct work *work, const struct model *model)
-{
-    const struct treatment *treatment = work->occurrence->treatment;
-    for (size_t i = 0; i < treatment->whens.count; i++)
-        if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
-            work_say(work, model->arena, "Same day as %s, and after it.",
-                     name_string(treatment->whens.items[i].other->symbol.name));
-}
-
-static void say_record(struct work *work, const struct model *model)
+/* "Done as planned." only where the record leaves the amounts to the plan. */
+static void say_record(struct work *work, struct arena *arena)
 {
     const struct occurrence *occurrence = work->occurrence;
     const char *done = occurrence->share == SHARE_PART ? "Done in part" : "Done";
     if (occurrence->share == SHARE_BEYOND)
-        work_say(work, model->arena, "Done, and more than was planned.");
+        work_say(work, arena, "Done, and more than was planned.");
     else if (occurrence->planned != occurrence->day)
-        work_say(work, model->arena, "%s; planned for %s.", done,
-                 display_date(model->arena, occurrence->planned));
+        work_say(work, arena, "%s; planned for %s.", done, display_date(arena, occurrence->planned));
     else if (occurrence->share == SHARE_PART)
-        work_say(work, model->arena, "Done in part, on the day planned.");
-    else if (occurrence->record &&
-             occurrence->record->uses.count) /* may be more, less or other than planned */
-        work_say(work, model->arena, "Done on the day planned.");
+        work_say(work, arena, "Done in part, on the day planned.");
+    else if (occurrence->record && occurrence->record->uses.count)
+        work_say(work, arena, "Done on the day planned.");
     else
-        work_say(work, model->arena, "Done as planned.");
+        work_say(work, arena, "Done as planned.");
 }
 
-/* The days of the parts that left this. */
+/* Of what is left of a time: the days of its parts. */
 static void say_parts(struct work *work, const struct season *season)
 {
     const struct occurrence *rest = work->occurrence;
@@ -120,49 +48,184 @@ static void say_parts(struct work *work, const struct season *season)
             buffer_format(&days, "%s%s", days.length ? " and " : "", display_date(season->arena, part->day));
     }
     if (days.length)
-        work_say(work, season->arena, "This is what is left; a part was done on %s.", buffer_string(&days));
+        work_say(work, season->arena, "This is what is left; a part was done on %s.", days.string);
+}
+
+/* ---- what is laid and supplied ---- */
+
+/* "Lay 0.25 in of 60% compost and 40% sand.", and how much of each that takes. */
+static void say_layer(struct work *work, const struct model *model)
+{
+    const struct treatment *treatment = work->occurrence->treatment;
+    struct arena *arena = model->arena;
+    size_t count = treatment->mix.count;
+    const char **parts = ARENA_ARRAY(arena, count, const char *);
+    for (size_t i = 0; i < count; i++) {
+        const struct mix_part *part = &treatment->mix.items[i];
+        const char *material = name_string(part->material);
+        parts[i] =
+            count > 1 ? text_format(arena, "%s %s", display_share(arena, part->share), material) : material;
+    }
+    work_say(work, arena, "Lay %s%s%s.", display_depth(arena, model, treatment->lay_m), count ? " of " : "",
+             list_text(arena, parts, count, " and "));
+    for (size_t i = 0; i < work->heaps.count; i++) /* as many as there are parts of the mix */
+        parts[i] = text_format(arena, "%s of %s", work->heaps.items[i].text,
+                               name_string(work->heaps.items[i].material));
+    if (work->heaps.count)
+        work_say(work, arena, "For %s that takes %s.", display_area(arena, model, work->area_m2),
+                 list_text(arena, parts, work->heaps.count, " and "));
+}
+
+/* From the zone that gets least of a nutrient to the one that gets most. What is planned is rounded within
+ * the leeway of its products, of which one may be a little less where another is more. */
+static void say_supply(struct work *work, const struct model *model)
+{
+    double least[NUTRIENT_COUNT], most[NUTRIENT_COUNT];
+    for (size_t n = 0; n < NUTRIENT_COUNT; n++) {
+        least[n] = work->zones.count ? INFINITY : 0;
+        most[n] = 0;
+        for (size_t i = 0; i < work->zones.count; i++) {
+            least[n] = fmin(least[n], work->zones.items[i].supplied[n]);
+            most[n] = fmax(most[n], work->zones.items[i].supplied[n]);
+        }
+    }
+    struct leeway leeway = {1, INFINITY};
+    for (size_t i = 0; i < work->materials.count; i++)
+        leeway = leeway_both(leeway, work->materials.items[i].leeway);
+    leeway.rise = fmax(leeway.rise, 0);
+    bool done = work->occurrence->done;
+    const char *text = nutrients_text(model->arena, model, least, most, done ? NULL : &leeway);
+    if (text)
+        work_say(work, model->arena, "%s %s.", done ? "Brought" : "Brings", text);
+}
+
+/* ---- what the day must be like, and what follows ---- */
+
+/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without, and
+ * where the zone is so far off that no spreader on it reaches the strip. */
+static double strip_along_water(const struct model *model, const struct work *work, const struct zone *zone)
+{
+    double strip = 0;
+    for (size_t i = 0; i < model->limits.count && isfinite(zone->water_m); i++) {
+        const struct limit *limit = model->limits.items[i];
+        bool concerned = false;
+        for (size_t j = 0; j < work->materials.count; j++)
+            concerned = concerned || limit_concerns(limit, work->materials.items[j].product->content);
+        if (limit->kind == LIMIT_WATER && limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
+            concerned)
+            strip = fmax(strip, limit->most);
+    }
+    return zone->water_m < 2 * strip ? strip : 0;
+}
+
+/* Cautions are left out: they are printed once for the whole season. */
+static void say_conditions(struct work *work, const struct model *model)
+{
+    struct arena *arena = model->arena;
+    for (size_t i = 0; i < work->materials.count; i++) {
+        const struct product *product = work->materials.items[i].product;
+        const char *name = name_string(product->symbol.name);
+        if (!isnan(product->heat_below))
+            work_say(work, arena, "For %s the day must stay below %s.", name,
+                     display_temperature(arena, model, product->heat_below));
+        if (!isnan(product->cold_above))
+            work_say(work, arena, "For %s the day must stay above %s.", name,
+                     display_temperature(arena, model, product->cold_above));
+    }
+    for (size_t i = 0; i < work->zones.count && work->materials.count; i++) {
+        double strip = strip_along_water(model, work, work->zones.items[i].zone);
+        if (strip > 0)
+            work_say(work, arena, "On %s, stay %s away from the water.",
+                     name_string(work->zones.items[i].zone->symbol.name),
+                     display_length(arena, model, strip));
+    }
+    for (size_t i = 0; i < work->duties.count; i++)
+        if (!work->duties.items[i].caution)
+            work_say(work, arena, "%s", work->duties.items[i].text);
+}
+
+/* ---- how far the day may slip ---- */
+
+/* "; then closed until Thu 2027-09-16", "; later breaks `at most 1 lb N per 1000 sqft in any 30 days`"; ""
+ * where its own days are over. */
+static const char *slip_reason(struct arena *arena, const struct slip *slip)
+{
+    enum { WORDS_SHOWN = 100 }; /* bytes; of a longer statement the check's name is shown */
+    if (slip->end == SLIP_CLOSED && slip->opens != DAY_NEVER)
+        return text_format(arena, "; then closed until %s", display_date(arena, slip->opens));
+    if (slip->end == SLIP_CLOSED)
+        return "; then closed";
+    if (slip->end != SLIP_BROKEN)
+        return "";
+    const char *words = slip->at.source ? place_words(arena, slip->at) : "";
+    bool shown = words[0] && strlen(words) <= WORDS_SHOWN;
+    return shown ? text_format(arena, "; later breaks `%s`", words)
+                 : text_format(arena, "; later is an error: %s", slip->check);
+}
+
+/* A day that the statements give (`on` a day) is fixed only where dates alone hold it: where a limit does,
+ * that is said. */
+const char *slip_sentence(struct arena *arena, const struct occurrence *occurrence)
+{
+    const struct slip *slip = &occurrence->slip;
+    if (slip->end == SLIP_NOT_ASKED)
+        return NULL;
+    if (slip->end == SLIP_UNKNOWN)
+        return "How far this day may slip is not known.";
+    const char *reason = slip_reason(arena, slip);
+    const char *alone = display_date(arena, slip->alone), *latest = display_date(arena, slip->latest);
+    bool by_dates = slip->end == SLIP_WINDOW || (slip->check && strcmp(slip->check, "no-day") == 0);
+    if (slip->latest <= occurrence->day && by_dates && occurrence_day_given(occurrence))
+        return "Fixed day.";
+    if (slip->latest <= occurrence->day)
+        return text_format(arena, "No later day fits%s.", reason);
+    if (slip->alone >= slip->latest)
+        return text_format(arena, "Latest %s%s.", latest, reason);
+    if (slip->alone > occurrence->day)
+        return text_format(arena, "Latest %s, or %s if later work moves too%s.", alone, latest, reason);
+    return text_format(arena, "Latest %s, if later work moves too%s.", latest, reason);
 }
 
 /* ---- all of it ---- */
 
-static void say_note(struct work *work, const struct model *model, const struct symbol *symbol)
+static void say_note(struct work *work, struct arena *arena, const struct symbol *symbol)
 {
-    const char *note = note_sentence(model->arena, symbol);
+    const char *note = note_sentence(arena, symbol);
     if (note)
-        work_say(work, model->arena, "%s", note);
+        work_say(work, arena, "%s", note);
 }
 
-static void say_notes(struct work *work, const struct model *model)
-{
-    const struct occurrence *occurrence = work->occurrence;
-    say_note(work, model, &occurrence->treatment->symbol);
-    for (size_t i = 0; i < work->materials.count && !occurrence->done; i++)
-        say_note(work, model, &work->materials.items[i].product->symbol);
-    if (occurrence->record && occurrence->record->symbol.note)
-        work_say(work, model->arena, "Noted when done: %s", occurrence->record->symbol.note);
-}
-
+/* In the order of doing. What is done says what came of it, what is still in force after it, and no more. */
 void work_sentences(struct work *work, const struct season *season)
 {
     const struct model *model = season->model;
-    bool done = work->occurrence->done;
+    const struct occurrence *occurrence = work->occurrence;
+    const struct treatment *treatment = occurrence->treatment;
+    struct arena *arena = season->arena;
+    bool done = occurrence->done;
     if (done)
-        say_record(work, model);
+        say_record(work, arena);
     say_parts(work, season);
+    for (size_t i = 0; i < treatment->whens.count && !done; i++)
+        if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
+            work_say(work, arena, "Same day as %s, and after it.",
+                     name_string(treatment->whens.items[i].other->symbol.name));
+    if (!done && !isnan(treatment->lay_m))
+        say_layer(work, model);
     if (!done)
-        say_order(work, model);
-    if (!done) {
-        work_layer(work, model);
         work_machine(work, model);
-    }
-    work_supply(work, model);
-    if (done)
-        say_duties_in_force(work, season);
-    if (!done) {
+    say_supply(work, model);
+    for (size_t i = 0; i < work->duties.count && done; i++)
+        if (duty_in_force(&work->duties.items[i], work, season))
+            work_say(work, arena, "%s", duty_sentence(arena, &work->duties.items[i]));
+    if (!done)
         say_conditions(work, model);
-        const char *slip = slip_sentence(model->arena, work->occurrence);
-        if (slip)
-            work_say(work, model->arena, "%s", slip);
-    }
-    say_notes(work, model);
+    const char *slip = done ? NULL : slip_sentence(arena, occurrence);
+    if (slip)
+        work_say(work, arena, "%s", slip);
+    say_note(work, arena, &treatment->symbol);
+    for (size_t i = 0; i < work->materials.count && !done; i++)
+        say_note(work, arena, &work->materials.items[i].product->symbol);
+    if (occurrence->record && occurrence->record->symbol.note)
+        work_say(work, arena, "Noted when done: %s", occurrence->record->symbol.note);
 }

@@ -1,0 +1,296 @@
+/* How one time a treatment occurs came to its day: what bounds it, what decides, the weather it needs. */
+#include "compiler/result/explanation.h"
+#include "compiler/result/work.h"
+#include "compiler/season/risk.h"
+#include "compiler/season/weather_text.h"
+
+/* What the day at hand is bounded by. */
+struct bounded {
+    struct explanation *explanation;
+    const struct season *season;
+    const struct timetable_node *node;
+    uint32_t index;      /* of the node */
+    day_number earliest; /* its day */
+    day_number first;    /* the earliest day by everything but closed days */
+};
+
+static const char *date(const struct bounded *day, day_number value)
+{
+    return display_date(day->explanation->arena, value);
+}
+
+/* The statement that says so. */
+static const char *cause_text(const struct bounded *day, uint32_t cause)
+{
+    if (cause == TIMETABLE_NONE)
+        return "no statement";
+    return explain_statement(day->explanation, day->season->bounds.items[cause].place);
+}
+
+/* ---- bounds from other treatments: of all edges of one statement only the strictest is shown ---- */
+
+static day_number edge_bound(const struct bounded *day, const struct timetable_edge *edge, bool incoming)
+{
+    const struct timetable_result *timetable = &day->season->timetable;
+    return (day_number)(incoming ? timetable_edge_first(edge, timetable->earliest[edge->from])
+                                 : timetable_edge_last(edge, timetable->latest[edge->to]));
+}
+
+/* "not before Sat 2027-05-08: 28 days after feed 1 of 2 (Sat 2027-04-10) on north, by `at least ...`, line 12
+ * (decides)" */
+static void explain_edge(struct bounded *day, uint32_t index, bool incoming)
+{
+    const struct season *season = day->season;
+    struct arena *arena = day->explanation->arena;
+    const struct timetable_edge *edge = &season->edges.items[index];
+    uint32_t other = incoming ? edge->from : edge->to;
+    const struct occurrence *occurrence =
+        &season->occurrences.items[season->members[season->member_start[other]]];
+    day_number bound = edge_bound(day, edge, incoming);
+    day_number from = incoming ? season->timetable.earliest[other] : season->timetable.latest[other];
+    int32_t least = timetable_edge_days(edge);
+    struct buffer line = {.arena = arena};
+    buffer_format(&line, "not %s %s: ", incoming ? "before" : "after", date(day, bound));
+    if (least > 0)
+        buffer_format(&line, "%s %s", display_duration(arena, timetable_edge_wait(edge)),
+                      incoming ? "after" : "before");
+    else /* below 0: an upper bound of the other's, seen from this end */
+        buffer_add_string(&line, least == 0 ? "the day of" : "tied to");
+    buffer_format(&line, " %s (%s)", occurrence_title(arena, occurrence), date(day, from));
+    if (index >= season->first_wait)
+        buffer_format(&line, " on %s",
+                      name_string(season->waits[index - season->first_wait].zone->symbol.name));
+    explain_line(day->explanation, 3, "%s, by %s%s", line.string, cause_text(day, edge->cause),
+                 incoming && bound == day->first ? " (decides)" : "");
+}
+
+/* By cause, one more place for none: the strictest edge into the node, or out of it. */
+static void explain_edges(struct bounded *day, bool incoming)
+{
+    const struct season *season = day->season;
+    const uint32_t no_edge = UINT32_MAX;
+    size_t count = season->bounds.count;
+    uint32_t *strictest = ARENA_ARRAY(day->explanation->arena, count + 1, uint32_t);
+    for (size_t i = 0; i <= count; i++)
+        strictest[i] = no_edge;
+    for (uint32_t i = 0; i < season->edges.count; i++) {
+        const struct timetable_edge *edge = &season->edges.items[i];
+        uint32_t *best = &strictest[edge->cause == TIMETABLE_NONE ? count : edge->cause];
+        if ((incoming ? edge->to : edge->from) != day->index || edge->from == edge->to)
+            continue;
+        day_number bound = edge_bound(day, edge, incoming);
+        day_number other = *best == no_edge ? bound : edge_bound(day, &season->edges.items[*best], incoming);
+        if (*best == no_edge || (incoming ? bound > other : bound < other))
+            *best = i;
+    }
+    for (size_t i = 0; i <= count; i++)
+        if (strictest[i] != no_edge)
+            explain_edge(day, strictest[i], incoming);
+}
+
+/* ---- the node's own conditions ---- */
+
+/* Without closed days: the latest of what it may not come before. `*by_others`: another treatment leaves that
+ * day, and no window of its own. */
+static day_number first_day(const struct bounded *day, bool *by_others)
+{
+    day_number own = INT32_MIN, first = INT32_MIN;
+    for (uint32_t i = 0; i < day->node->condition_count; i++)
+        if (day->node->conditions[i].kind == TIMETABLE_NOT_BEFORE && day->node->conditions[i].day > own)
+            own = day->node->conditions[i].day;
+    first = own;
+    for (size_t i = 0; i < day->season->edges.count; i++) {
+        const struct timetable_edge *edge = &day->season->edges.items[i];
+        if (edge->to == day->index && edge->from != edge->to && edge_bound(day, edge, true) > first)
+            first = edge_bound(day, edge, true);
+    }
+    *by_others = own < first;
+    return first;
+}
+
+/* Whether all sets of days but this one leave the day. */
+static bool open_besides(const struct timetable_node *node, const struct timetable_condition *besides,
+                         day_number day)
+{
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition != besides && condition->kind == TIMETABLE_CLOSED_DAYS &&
+            !day_set_contains(condition->days, day))
+            return false;
+    }
+    return true;
+}
+
+/* A set of days decides where the day would be an earlier one without it. */
+static void explain_closed(struct bounded *day, const struct timetable_condition *condition)
+{
+    day_number open;
+    bool decides = false;
+    for (day_number other = day->first; other < day->earliest && !decides; other++)
+        decides = open_besides(day->node, condition, other);
+    if (decides && day_set_next(condition->days, day->first, &open) && open == day->earliest)
+        explain_line(day->explanation, 3, "the first open day from %s on is %s: %s (decides)",
+                     date(day, day->first), date(day, open), cause_text(day, condition->cause));
+    else
+        explain_line(day->explanation, 3, "only on the days left by %s%s", cause_text(day, condition->cause),
+                     decides ? " (decides)" : "");
+}
+
+/* The conditions of one kind; which of them decides is known of the earliest days and of closed ones only. */
+static void explain_conditions(struct bounded *day, enum timetable_kind kind)
+{
+    for (uint32_t i = 0; i < day->node->condition_count; i++) {
+        const struct timetable_condition *condition = &day->node->conditions[i];
+        bool before = kind == TIMETABLE_NOT_BEFORE;
+        if (condition->kind != kind)
+            continue;
+        if (kind == TIMETABLE_CLOSED_DAYS)
+            explain_closed(day, condition);
+        else
+            explain_line(day->explanation, 3, "not %s %s: %s%s", before ? "before" : "after",
+                         date(day, condition->day), cause_text(day, condition->cause),
+                         before && condition->day == day->first ? " (decides)" : "");
+    }
+}
+
+/* ---- what holds the day, wherever it is said ---- */
+
+enum { NODES_LOOKED_AT = 64, HOLDERS_TRIED = 48 };
+
+struct holders { /* causes behind the day, in the order met */
+    uint32_t causes[HOLDERS_TRIED];
+    size_t count;
+};
+
+static void holder_note(struct holders *holders, uint32_t cause)
+{
+    for (size_t i = 0; i < holders->count; i++)
+        if (holders->causes[i] == cause)
+            return;
+    if (cause != TIMETABLE_NONE && holders->count < HOLDERS_TRIED)
+        holders->causes[holders->count++] = cause;
+}
+
+/* The causes of everything that the day can rest on: its own conditions, those of what it comes after, and so
+ * on. */
+static struct holders holders_gather(const struct bounded *day)
+{
+    const struct season *season = day->season;
+    struct holders holders = {.count = 0};
+    uint32_t nodes[NODES_LOOKED_AT] = {day->index};
+    size_t count = 1;
+    for (size_t at = 0; at < count; at++) {
+        const struct timetable_node *node = &season->nodes[nodes[at]];
+        for (uint32_t i = 0; i < node->condition_count; i++)
+            if (node->conditions[i].kind != TIMETABLE_NOT_AFTER)
+                holder_note(&holders, node->conditions[i].cause);
+        for (size_t i = 0; i < season->edges.count; i++) {
+            const struct timetable_edge *edge = &season->edges.items[i];
+            bool met = edge->to != nodes[at];
+            for (size_t j = 0; j < count && !met; j++)
+                met = nodes[j] == edge->from;
+            if (edge->to == nodes[at] && edge->from != edge->to)
+                holder_note(&holders, edge->cause);
+            if (!met && count < NODES_LOOKED_AT)
+                nodes[count++] = edge->from;
+        }
+    }
+    return holders;
+}
+
+/* Where another treatment decides, two may each seem to wait for the other. What really holds the day is each
+ * statement without which it would come earlier, so each is left out in turn. */
+static void explain_holders(struct bounded *day)
+{
+    const struct holders holders = holders_gather(day);
+    bool any = false;
+    for (size_t i = 0; i < holders.count; i++) {
+        const day_number *days =
+            timetable_least_without(day->explanation->arena, &day->season->question, holders.causes[i]);
+        if (!days || days[day->index] >= day->earliest)
+            continue;
+        if (!any)
+            explain_line(day->explanation, 2, "What holds it there; without it the day would be earlier:");
+        any = true;
+        explain_line(day->explanation, 3, "%s: %s", cause_text(day, holders.causes[i]),
+                     date(day, days[day->index]));
+    }
+}
+
+/* What was done lies on its day and obeys nothing; what is still to come on the first that everything leaves.
+ */
+void explain_day(struct explanation *explanation, const struct occurrence *occurrence)
+{
+    const struct season *season = explanation->season;
+    struct bounded day = {
+        .explanation = explanation, .season = season, .index = season->node_of[occurrence->index]};
+    if (occurrence->done) {
+        explain_line(explanation, 2, "The day is recorded: %s.",
+                     explain_statement(explanation, occurrence->record->symbol.statement));
+        if (occurrence->planned != occurrence->day)
+            explain_line(explanation, 2, "The plan alone puts it on %s.", date(&day, occurrence->planned));
+        return;
+    }
+    if (day.index == TIMETABLE_NONE || !season->timetable.earliest)
+        return;
+    bool by_others;
+    day.node = &season->nodes[day.index];
+    day.earliest = season->timetable.earliest[day.index];
+    day.first = first_day(&day, &by_others);
+    explain_line(explanation, 2, "The day is the first that all of these leave:");
+    explain_conditions(&day, TIMETABLE_NOT_BEFORE);
+    explain_edges(&day, true);
+    explain_conditions(&day, TIMETABLE_CLOSED_DAYS);
+    if (by_others)
+        explain_holders(&day);
+    const struct slip *slip = &occurrence->slip;
+    const char *sentence = slip_sentence(explanation->arena, occurrence);
+    if (sentence)
+        explain_line(explanation, 2, "%s", sentence);
+    if (slip->at.source && (slip->end == SLIP_BROKEN || slip->end == SLIP_CLOSED))
+        explain_line(explanation, 3, "%s: %s", slip->end == SLIP_BROKEN ? "a later day breaks" : "closed by",
+                     explain_statement(explanation, slip->at));
+    explain_conditions(&day, TIMETABLE_NOT_AFTER);
+}
+
+/* ---- the weather ---- */
+
+/* How often, by the years of the history, that day's weather was not what is needed; and the day on which it
+ * was so least often. */
+static void explain_risk(struct explanation *explanation, const struct occurrence *occurrence, int depth)
+{
+    struct arena *arena = explanation->arena;
+    struct risk risk = season_risk(explanation->season, occurrence, occurrence->day), least;
+    day_number day;
+    if (risk.known == 0)
+        return;
+    struct buffer line = {.arena = arena};
+    buffer_format(&line, "Risk: that day's weather was %s %s", risk.broken ? "not so" : "so",
+                  years_text(arena, risk.broken ? risk.broken : risk.known, risk.known));
+    if (risk.broken && season_least_risk(explanation->season, occurrence, &day, &least) &&
+        day != occurrence->day)
+        buffer_format(&line, "; least on %s, %s", display_date(arena, day),
+                      years_text(arena, least.broken, least.known));
+    explain_line(explanation, depth, "%s.", line.string);
+}
+
+/* Each condition on the day's weather, and what that is known or expected to be. */
+void explain_day_weather(struct explanation *explanation, const struct occurrence *occurrence, int depth)
+{
+    struct arena *arena = explanation->arena;
+    const struct bound *bound;
+    bool any = false;
+    for (uint32_t at = 0; (bound = season_weather_bound(explanation->season, occurrence, &at)) != NULL;) {
+        struct weather_look look = watch_day(bound->watch, occurrence->day);
+        struct weather_odds odds = watch_odds(bound->watch, occurrence->day);
+        struct buffer years = {.arena = arena};
+        if (odds.known && !look.by_years)
+            buffer_format(&years, "; kept %s", years_text(arena, odds.kept, odds.known));
+        explain_line(explanation, depth, "%s: %s%s", explain_statement(explanation, bound->place),
+                     weather_text(arena, explanation->model, watch_condition(bound->watch), &look),
+                     buffer_string(&years));
+        any = true;
+    }
+    if (any)
+        explain_risk(explanation, occurrence, depth);
+}
