@@ -103,9 +103,9 @@ const char *weather_text(struct arena *arena, const struct model *model,
     if (look->by_years && look->odds.known)
         return text_format(arena, "this held %s", years_text(arena, look->odds.kept, look->odds.known));
     if (isnan(look->value))
-        return "nothing is known of it";
+        return "the weather is not known";
     return text_format(arena, "%s%s %s", value_text(arena, model, condition, look->value),
-                       look->estimated ? ", told from the air," : "", origin_text(look->origin));
+                       look->estimated ? ", estimated from the air," : "", origin_text(look->origin));
 }
 
 const char *weather_text_on(struct arena *arena, const struct model *model,

@@ -5,12 +5,14 @@
 
 #include "compiler/solve/solution.h"
 
-/* "the limit for one application", "the least rate of map" */
+/* "the limit for one application", "the least map the label allows at one time" */
 const char *cause_words(const struct model *model, const struct cause *cause, const struct zone *zone);
 /* "label" or "law" where one of them stands behind the statement: nothing says then what it would have to be.
  * NULL for practice and what the plan itself asks. */
 const char *cause_fixed_by(const struct cause *cause);
-/* "fixed by the label: another product, another application, or less"; NULL where cause_fixed_by is. */
+/* What is left to whoever meets a label or a law. */
+#define CAUSE_WAYS_ROUND "change the product, add an application, or lower the need"
+/* "fixed by the label: change the product, add an application, or lower the need"; NULL where cause_fixed_by is. */
 const char *cause_fixed_words(const struct model *model, const struct cause *cause);
 /* A figure of the statement as it would be written: "0.8 lb N per 1000 sqft", rounded to the safe side of
  * what it would have to be. `bound` as in struct easing; "" where the statement has none. */

@@ -14,34 +14,34 @@ static const char *limit_words(const struct model *model, const struct limit *li
     case LIMIT_PER_PERIOD:
         return text_format(arena, "the limit for any %s", display_duration(arena, limit->time));
     case LIMIT_PER_WINDOW:
-        return "the limit for these days of a year";
+        return "the limit for these days of the year";
     case LIMIT_SLOW_SHARE:
         return "the limit on the slow share of N";
     case LIMIT_CONTENT:
-        return text_format(arena, "the limit on what products may hold of %s", limit->nutrient->name);
+        return text_format(arena, "the limit on %s in a product", limit->nutrient->name);
     case LIMIT_WAIT:
     case LIMIT_WAIT_BETWEEN:
-        return text_format(arena, "the limit: the applications lie less than %s apart",
+        return text_format(arena, "the limit: the applications are less than %s apart",
                            display_duration(arena, limit->time));
     case LIMIT_FOLLOW:
-        return text_format(arena, "the limit: the applications lie more than %s apart",
+        return text_format(arena, "the limit: the applications are more than %s apart",
                            display_duration(arena, limit->time));
     case LIMIT_ORDER:
         return "the limit on the order of kinds";
     case LIMIT_CLOSED:
     case LIMIT_CLOSED_DAYS:
     case LIMIT_WEEKDAYS:
-        return "the limit: the day is closed";
+        return "the limit: that day is closed";
     case LIMIT_NEED:
-        return text_format(arena, "the limit: no soil test finds that %s needs it",
+        return text_format(arena, "the limit: no soil test shows that %s needs it",
                            name_string(zone->symbol.name));
     case LIMIT_HEAT:
     case LIMIT_WEATHER:
-        return "the limit: the weather of the day is against it";
+        return "the limit: the weather that day breaks it";
     case LIMIT_DORMANT:
-        return "the limit: the grass does not grow then";
+        return "the limit: the grass is not growing then";
     case LIMIT_WATER:
-        return text_format(arena, "the limit: %s lies %s from water", name_string(zone->symbol.name),
+        return text_format(arena, "the limit: %s is %s from water", name_string(zone->symbol.name),
                            display_length(arena, model, zone->water_m));
     }
     return "the limit";
@@ -54,23 +54,23 @@ const char *cause_words(const struct model *model, const struct cause *cause, co
     case CAUSE_LIMIT:
         return limit_words(model, cause->limit, zone);
     case CAUSE_LABEL_LEAST:
-        return text_format(model->arena, "the least rate of %s", product);
+        return text_format(model->arena, "the least %s the label allows at one time", product);
     case CAUSE_LABEL_MOST:
-        return text_format(model->arena, "the most of %s at a time", product);
+        return text_format(model->arena, "the most %s the label allows at one time", product);
     case CAUSE_LABEL_INTERVAL:
-        return text_format(model->arena, "the label of %s: the applications lie closer", product);
+        return text_format(model->arena, "the label of %s: the applications are too close together", product);
     case CAUSE_LABEL_TIMES:
-        return text_format(model->arena, "how often %s may be used", product);
+        return text_format(model->arena, "how often the label allows %s", product);
     case CAUSE_LABEL_YEAR:
-        return text_format(model->arena, "the most of %s in a year", product);
+        return text_format(model->arena, "the most %s the label allows in a year", product);
     case CAUSE_BOUND:
-        return cause->bound->least ? "asked for here" : "the most that is to come";
+        return cause->bound->least ? "required here" : "the most allowed here";
     case CAUSE_HEAT:
-        return text_format(model->arena, "the label of %s: the day is too hot", product);
+        return text_format(model->arena, "the label of %s: that day is too hot", product);
     case CAUSE_COLD:
-        return text_format(model->arena, "the label of %s: the day is too cold", product);
+        return text_format(model->arena, "the label of %s: that day is too cold", product);
     case CAUSE_MATCH:
-        return "the amount to match is not passed";
+        return "no more than the amount to match";
     }
     return "";
 }
@@ -100,9 +100,7 @@ const char *cause_fixed_by(const struct cause *cause)
 const char *cause_fixed_words(const struct model *model, const struct cause *cause)
 {
     const char *by = cause_fixed_by(cause);
-    return by ? text_format(model->arena, "fixed by the %s: another product, another application, or less",
-                            by)
-              : NULL;
+    return by ? text_format(model->arena, "fixed by the %s: " CAUSE_WAYS_ROUND, by) : NULL;
 }
 
 const char *cause_bound_words(const struct model *model, const struct cause *cause, double bound)

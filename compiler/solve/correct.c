@@ -19,41 +19,41 @@ static const char *lack_text(enum need_lack lack)
     case LACK_NOTHING:
         break;
     case LACK_TEST:
-        return "no soil test is of it";
+        return "there is no soil test";
     case LACK_FIGURE:
-        return "its soil test has no figure for it";
+        return "the soil test has no figure";
     case LACK_LATER:
-        return "its soil test was sampled after the applications";
+        return "the soil test was sampled after the applications";
     case LACK_SCALE:
-        return "its soil test names no scale";
+        return "the soil test names no scale";
     case LACK_METHOD:
         return "the scale reads another extraction method";
     case LACK_CONVERSION:
-        return "the conversion that is named does not fit";
+        return "the conversion it names does not fit";
     case LACK_LEVEL:
-        return "the scale says nothing of that result";
+        return "the scale does not cover this result";
     case LACK_INDEX:
-        return "one of scale and soil test has an index and the other a concentration";
+        return "one of scale and soil test uses an index, the other a concentration";
     case LACK_AMOUNT:
         return "the scale gives no amount";
     case LACK_DEPTH:
-        return "the depth of the cores is not stated";
+        return "the core depth is not stated";
     case LACK_DENSITY:
         return "the soil's bulk density is not stated";
     case LACK_NITROGEN:
-        return "the grass's use goes by the N given, and none is stated";
+        return "the grass's use depends on the N it gets, and none is stated";
     case LACK_USE:
-        return "nothing is known of the grass's use";
+        return "the grass's use is not known";
     case LACK_GRASS:
-        return "no grass is stated, or nothing of what it asks here";
+        return "the lawn states no grass, or its grass has no figure here";
     case LACK_ABOVE:
-        return "the soil test says only that there is more than its limit";
+        return "the soil test says only that there is more than it can measure";
     case LACK_PH:
-        return "it goes by the pH, and the soil test has none";
+        return "it depends on the pH, and the soil test has none";
     case LACK_LIME:
-        return "no soil test of it has all that its lime table needs; `prill needs` says what is missing";
+        return "the lime table needs more than the soil test has; `prill needs` lists what is missing";
     }
-    return "it cannot be reckoned";
+    return "it cannot be worked out";
 }
 
 /* Gathers what is not known of one soil test. */
@@ -84,21 +84,23 @@ static void say_unknown(struct question *question, const struct correct *correct
                         const struct unknown_need *unknown)
 {
     struct season *season = question->season;
-    struct buffer zones = {.arena = question->arena};
+    const char **places = ARENA_ARRAY(question->arena, unknown->zones.count, const char *);
+    const char *names[NUTRIENT_COUNT];
+    size_t count = 0;
     for (size_t i = 0; i < unknown->zones.count; i++)
-        buffer_format(&zones, "%s%s", i ? ", " : "", name_string(unknown->zones.items[i]->symbol.name));
-    struct buffer names = {.arena = question->arena};
+        places[i] = name_string(unknown->zones.items[i]->symbol.name);
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_COUNT; n++)
         if (unknown->nutrients & 1U << n)
-            buffer_format(&names, "%s%s", names.length ? ", " : "", nutrient_trade_form(n)->name);
-    const char *nutrients = buffer_string(&names);
+            names[count++] = nutrient_trade_form(n)->name;
+    const char *zones = list_text(question->arena, places, unknown->zones.count, " and ");
+    const char *nutrients = list_text(question->arena, names, count, " and ");
     const struct symbol *const about[] = {&correct->symbol, &unknown->zones.items[0]->symbol, NULL};
     struct report *report =
         unknown->stated
-            ? say(season, RULE_RATES_NEED, about, unknown->place, "what %s %s of %s is not known: %s",
-                  zones.string, unknown->zones.count > 1 ? "need" : "needs", nutrients, unknown->lack)
+            ? say(season, RULE_RATES_NEED, about, unknown->place, "the need for %s on %s is not known: %s",
+                  nutrients, zones, unknown->lack)
             : say(season, RULE_RATES_LEFT_OUT, about, unknown->place,
-                  "%s left out on %s, since no amount is known: %s", nutrients, zones.string, unknown->lack);
+                  "no amount of %s is known for %s, so none is chosen: %s", nutrients, zones, unknown->lack);
     report_help(season->model->reports, report, "state how much the laboratory recommends: %s",
                 !unknown->test    ? "`need SUPPLY`"
                 : unknown->stated ? "`need SUPPLY`, or `recommends` in the soil test"
@@ -358,7 +360,7 @@ bool records_tell(struct season *season, const struct treatment *treatment, cons
             continue;
         struct report *report =
             say(season, RULE_RATES_RECORD, (const struct symbol *const[]){&treatment->symbol, NULL},
-                record->symbol.statement, "this does not say what was used of what was to be chosen");
+                record->symbol.statement, "say what was used here: these rates were left to prill");
         if (product && treatment->zones.count)
             report_help(season->model->reports, report,
                         "write what was put down on each zone, in this form: used AMOUNT of %s on %s",
@@ -394,8 +396,8 @@ static void products_useless(struct season *season, const struct question *quest
         const char *why =
             product_unfit(question->slots.items[0].occurrence->treatment, question->products[product]);
         say(season, RULE_RATES_USELESS, (const struct symbol *const[]){&correct->symbol, symbol, NULL},
-            correct->products_place, "%s can go into none of these applications%s%s",
-            name_string(symbol->name), why ? ": " : "", why ? why : "");
+            correct->products_place, "%s cannot be used in these applications%s%s", name_string(symbol->name),
+            why ? ": " : "", why ? why : "");
     }
 }
 

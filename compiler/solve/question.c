@@ -223,13 +223,13 @@ static const char *machine_unfit(const struct machine *machine, const struct pro
     const struct product_label *label = &product->label;
     bool water = machine->sprayer && !isnan(label->water_low);
     if (water && machine->output < label->water_low * (1 - 1e-9))
-        return "the sprayer puts out less water than its label asks for";
+        return "the sprayer puts out less water than its label requires";
     if (water && machine->output > label->water_high * (1 + 1e-9))
         return "the sprayer puts out more water than its label allows";
     if (product->form == FORM_GRANULAR && machine->sprayer)
-        return "it is granular and goes through no sprayer";
+        return "a sprayer does not take granules";
     if (product->form == FORM_LIQUID && !machine->sprayer)
-        return "it is a liquid and goes through no spreader";
+        return "a spreader does not take liquids";
     return NULL;
 }
 
@@ -244,7 +244,7 @@ static bool product_measured(const struct product *product)
 const char *product_unfit(const struct treatment *treatment, const struct product *product)
 {
     if (!product_measured(product))
-        return "its label counts by volume and its density is not stated";
+        return "its label counts by volume, and it states no density";
     return treatment->machine ? machine_unfit(treatment->machine, product) : NULL;
 }
 

@@ -4,6 +4,8 @@
 #include "compiler/solve/cause.h"
 #include "compiler/solve/solving.h"
 
+#include <string.h>
+
 enum { PRESSING_TOLD = 4, ZONES_TOLD = 6 };
 
 /* ---- of one nutrient ---- */
@@ -49,9 +51,12 @@ static struct lack lack_of(const struct choice_made *choice, const struct nutrie
 static const char *easing_words(struct season *season, const struct easing *easing, const struct lack *lack)
 {
     const char *words = cause_words(season->model, easing->cause, easing->zone);
-    const char *fixed = cause_fixed_words(season->model, easing->cause);
-    if (fixed)
-        return text_format(season->arena, "%s; %s", words, fixed);
+    const char *by = cause_fixed_by(easing->cause);
+    if (by)
+        return text_format(season->arena, "%s; %s" CAUSE_WAYS_ROUND, words,
+                           !easing->cause->limit    ? "" /* a label says so in its own words */
+                           : strcmp(by, "law") == 0 ? "fixed by the law: "
+                                                    : "fixed by the label: ");
     double left = easing->missing[lack->want];
     struct buffer text = {.arena = season->arena};
     buffer_format(&text, "%s; ", words);
@@ -60,9 +65,9 @@ static const char *easing_words(struct season *season, const struct easing *easi
     else
         buffer_add_string(&text, "without it");
     if (left > 1e-7 * lack->wanted->need)
-        buffer_format(&text, " %s would be missing", say_supply(season, left, lack->nutrient));
+        buffer_format(&text, ", %s would still be short", say_supply(season, left, lack->nutrient));
     else
-        buffer_add_string(&text, " nothing would be missing");
+        buffer_add_string(&text, ", nothing would be short");
     return buffer_string(&text);
 }
 
@@ -78,10 +83,10 @@ static void label_pressing(struct season *season, struct report *report, const s
         told++;
     }
     if (told == 0 && lack->wanted->offered && !lack->zone->followed)
-        report_note(season->model->reports, report, "what holds it back was not followed to the end");
+        report_note(season->model->reports, report, "the search for what holds it back ended early");
     else if (told == 0 && lack->wanted->offered)
         report_note(season->model->reports, report,
-                    "no single statement holds it back: it takes another product, or more applications");
+                    "no one statement is to blame: add a product or an application");
 }
 
 static void note_zones(struct season *season, struct report *report, const struct choice_made *choice,
@@ -101,7 +106,7 @@ static void note_zones(struct season *season, struct report *report, const struc
     if (lack->zones > ZONES_TOLD)
         buffer_format(&text, ", and %zu more", lack->zones - ZONES_TOLD);
     if (lack->zones > 1)
-        report_note(season->model->reports, report, "missing: %s", buffer_string(&text));
+        report_note(season->model->reports, report, "short: %s", buffer_string(&text));
 }
 
 static struct report *lack_report(struct season *season, const struct choice_made *choice,
@@ -112,11 +117,11 @@ static struct report *lack_report(struct season *season, const struct choice_mad
     const char *need = say_supply(season, lack->wanted->need, lack->nutrient);
     enum rates_rule rule = choice->match ? RULE_MATCH_SHORT : RULE_RATES_SHORT;
     if (!lack->wanted->offered)
-        return say(season, rule, about, lack->wanted->place, "no product on the list holds %s: %s misses %s",
+        return say(season, rule, about, lack->wanted->place, "no listed product has %s: %s ends %s short",
                    lack->nutrient->name, name_string(lack->wanted->zone->symbol.name), missing);
-    return say(season, rule, about, lack->wanted->place, "%s misses %s of the %s that %s",
+    return say(season, rule, about, lack->wanted->place, "%s ends %s short of the %s %s",
                name_string(lack->wanted->zone->symbol.name), missing, need,
-               choice->match ? "the grade would bring" : "it needs");
+               choice->match ? "the grade supplies" : "it needs");
 }
 
 /* Told once for each nutrient; of a match only at the first time of its application. */
@@ -133,8 +138,8 @@ void say_shortfalls(struct season *season, const struct choice_made *choice)
         note_zones(season, report, choice, &lack);
         if (choice->correct)
             report_note(season->model->reports, report,
-                        nutrient_carries_over(nutrient) ? "what is missing is left for next year"
-                                                        : "what is missing is not met this season");
+                        nutrient_carries_over(nutrient) ? "the shortfall is left for next year"
+                                                        : "the shortfall is not met this season");
     }
 }
 
@@ -164,14 +169,14 @@ void say_choice(struct season *season, const struct choice_made *choice)
     const struct symbol *const about[] = {&correct->symbol, NULL};
     if (!choice->bought.count && !missing)
         say(season, RULE_RATES_NOTHING, about, correct->symbol.place,
-            "%s has nothing to do: nothing is missing", name_string(correct->symbol.name));
+            "%s has nothing to correct: no need is short", name_string(correct->symbol.name));
     if (!choice->priced && choice->bought.count && correct->products.count > 1)
         say(season, RULE_RATES_UNPRICED, about, correct->products_place,
-            "%s has no price, so the choice of least mass is taken and not of least cost",
+            "%s has no price, so these rates use the least mass, not the least cost",
             name_string(product_unpriced(correct)->symbol.name));
     if (!choice->proven)
         say(season, RULE_RATES_UNPROVEN, about, correct->symbol.place,
-            "these rates keep every limit; whether better ones exist was not followed to the end");
+            "these rates keep every limit, but the search ended before it proved them the best");
 }
 
 /* ---- questions of the plan ---- */
@@ -188,14 +193,14 @@ static void say_share(struct season *season, const struct match_made *made)
     for (size_t i = 0; i < made->holding.count && i < PRESSING_TOLD; i++) {
         const struct cause *cause = &made->holding.items[i];
         const char *fixed = cause_fixed_by(cause);
-        report_label(season->model->reports, report, cause->place, "reached at once%s%s",
+        report_label(season->model->reports, report, cause->place, "reached in one application%s%s",
                      fixed ? "; fixed by the " : "", fixed ? fixed : "");
     }
     if (made->times)
-        report_help(season->model->reports, report, "%u applications of equal parts supply all of it",
+        report_help(season->model->reports, report, "%u equal applications supply the full amount",
                     made->times);
     else
-        report_help(season->model->reports, report, "use another product, or ask for less");
+        report_help(season->model->reports, report, "use another product, or match a lower amount");
 }
 
 void say_match(struct season *season, const struct match_made *made)
@@ -208,22 +213,22 @@ void say_match(struct season *season, const struct match_made *made)
         int part = help->nutrient->nutrient == parts[0] ? 0 : help->nutrient->nutrient == parts[1] ? 1 : 2;
         struct report *report =
             say(season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL},
-                made->match->place, "these products reach %s of the %s that the grade would bring",
+                made->match->place, "these products supply %s of the %s the grade supplies",
                 say_supply(season, made->supplied[part], help->nutrient),
                 say_supply(season, made->wanted[part], help->nutrient));
         if (help->product)
-            report_help(season->model->reports, report, "%s beside them would close the gap",
+            report_help(season->model->reports, report, "add %s to close the gap",
                         name_string(help->product->symbol.name));
         else if (help->by_need)
             report_help(season->model->reports, report,
-                        "%s goes only where a soil test shows a need of it: match a grade without it",
+                        "%s is allowed only where a soil test shows a need: match a grade without it",
                         help->nutrient->name);
         else
             report_help(season->model->reports, report,
-                        "no product of the plan closes it; one that holds %s and little else would",
+                        "no product in the plan closes the gap; one that is mostly %s would",
                         help->nutrient->name);
         if (help->by_need)
-            report_label(season->model->reports, report, help->by_need->place, "by this limit");
+            report_label(season->model->reports, report, help->by_need->place, "this limit");
     }
 }
 
@@ -244,14 +249,13 @@ static void blend_notes(struct season *season, struct report *report, const stru
         for (size_t i = 0; i < blend->products.count; i++)
             most = fmax(most, product_share(blend->products.items[i], form));
         if (blend->grade[part] > 0 && !(most > 0))
-            report_note(season->model->reports, report, "none of the materials holds %s", form->name);
+            report_note(season->model->reports, report, "no material has %s", form->name);
         else if (exceeds(blend->grade[part], most))
-            report_note(season->model->reports, report, "none of the materials holds more than %s%% %s",
+            report_note(season->model->reports, report, "no material has more than %s%% %s",
                         number_short(season->arena, most * 100), form->name);
     }
     if (!(made->filler > 0))
-        report_note(season->model->reports, report,
-                    "the materials fill all of the mass: richer ones would leave room");
+        report_note(season->model->reports, report, "the materials take up the whole mass: use richer ones");
 }
 
 void say_blend(struct season *season, const struct blend_made *made)
@@ -262,19 +266,19 @@ void say_blend(struct season *season, const struct blend_made *made)
     for (int part = 0; part < 3; part++)
         off = off || fabs(made->reached[part] - blend->grade[part]) > 5e-5;
     if (!made->solved)
-        say(season, RULE_BLEND_SHORT, about, blend->grade_place, "nothing can be mixed of these materials");
+        say(season, RULE_BLEND_SHORT, about, blend->grade_place, "these materials cannot make a blend");
     else if (off)
         blend_notes(season,
                     say(season, RULE_BLEND_SHORT, about, blend->grade_place,
-                        "the nearest that can be mixed is %s", grade_words(season, made->reached)),
+                        "the nearest blend of these materials is %s", grade_words(season, made->reached)),
                     made);
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
         if (warning->mixing->verdict != MIXING_NEVER)
             continue;
         struct report *report =
-            say(season, RULE_BLEND_APART, about, blend->products_place, "%s and %s are not to be mixed",
+            say(season, RULE_BLEND_APART, about, blend->products_place, "%s and %s must not be mixed",
                 name_string(warning->first->symbol.name), name_string(warning->second->symbol.name));
-        report_label(season->model->reports, report, warning->mixing->place, "by this");
+        report_label(season->model->reports, report, warning->mixing->place, "this says so");
     }
 }

@@ -49,23 +49,23 @@ static const char *zones_words(struct season *season, const struct contradiction
     const char *name = name_string(contradiction->zone->symbol.name);
     if (contradiction->zones < 2)
         return name;
-    return text_format(season->arena, "%s and %zu more %s", name, contradiction->zones - 1,
+    return text_format(season->arena, "%s and %zu other %s", name, contradiction->zones - 1,
                        contradiction->zones > 2 ? "zones" : "zone");
 }
 
 static const char *eased_words(struct season *season, const struct contradiction *contradiction, size_t at)
 {
     const struct cause *cause = contradiction->causes[at];
-    if (cause_fixed_by(cause))
-        return text_format(season->arena, "; fixed by the %s", cause_fixed_by(cause));
+    if (cause_fixed_by(cause)) /* a label says so in its own words */
+        return cause->limit ? text_format(season->arena, "; fixed by the %s", cause_fixed_by(cause)) : "";
     if (isnan(contradiction->eased[at]))
         return "";
     const char *bound = cause_bound_words(season->model, cause, contradiction->eased[at]);
     bool lowered = cause->kind == CAUSE_BOUND && cause->bound->least;
     if (lowered && !(contradiction->eased[at] * cause->bound->nutrient->element_per_unit >
                      COMPARE_TOLERANCE * cause->bound->kg_per_m2))
-        return "; it would pass only left out";
-    return text_format(season->arena, "; %s or %s would pass", bound, lowered ? "less" : "more");
+        return "; only removing it would work";
+    return text_format(season->arena, "; %s or %s would work", bound, lowered ? "less" : "more");
 }
 
 static void contradiction_label(struct season *season, struct report *report,
@@ -118,7 +118,7 @@ static void note_given(struct season *season, struct report *report,
             continue;
         told = nutrient;
         report_note(season->model->reports, report,
-                    "records and the rest of the plan bring %s to %s, and count here",
+                    "%s from records and the rest of the plan counts on %s too",
                     say_supply(season, sum, nutrient), name_string(contradiction->zone->symbol.name));
     }
 }
@@ -132,12 +132,13 @@ static void say_contradiction(struct season *season, const struct choice_made *c
     struct report *report;
     const struct symbol *const about[] = {choice_symbol(choice), &contradiction->zone->symbol, NULL};
     if (others == 0)
-        report = say(season, RULE_RATES_IMPOSSIBLE, about, cause->place, "no rates on %s reach this with %s",
-                     zones_words(season, contradiction), list_words(season, choice));
+        report =
+            say(season, RULE_RATES_IMPOSSIBLE, about, cause->place, "no rates on %s can satisfy this with %s",
+                zones_words(season, contradiction), list_words(season, choice));
     else
         report = say(season, RULE_RATES_IMPOSSIBLE, about, cause->place,
-                     "no rates on %s keep this and %zu more %s together", zones_words(season, contradiction),
-                     others, others > 1 ? "statements" : "statement");
+                     "no rates on %s can satisfy these %zu statements", zones_words(season, contradiction),
+                     others + 1);
     report->place_label =
         text_format(season->arena, "%s%s", cause_words(season->model, cause, contradiction->zone),
                     eased_words(season, contradiction, head));
@@ -145,11 +146,11 @@ static void say_contradiction(struct season *season, const struct choice_made *c
         if (i != head)
             contradiction_label(season, report, contradiction, i);
     if (others)
-        report_note(season->model->reports, report, "to choose from: %s", list_words(season, choice));
+        report_note(season->model->reports, report, "products to choose from: %s",
+                    list_words(season, choice));
     note_given(season, report, contradiction);
     if (others && contradiction->verified)
-        report_note(season->model->reports, report,
-                    "without any one of these statements there are rates; with all of them there are none");
+        report_note(season->model->reports, report, "without any one of these statements, rates exist");
 }
 
 void say_contradictions(struct season *season, const struct choice_made *choice)
@@ -162,6 +163,7 @@ void say_contradictions(struct season *season, const struct choice_made *choice)
         }
     if (!choice->solved && !told) /* no rates are not rates of nothing */
         say(season, RULE_RATES_UNDECIDED, (const struct symbol *const[]){choice_symbol(choice), NULL},
-            choice_symbol(choice)->place, "no rates were found for %s, and none are shown to be impossible",
+            choice_symbol(choice)->place,
+            "no rates were found for %s, and rates were not shown to be impossible",
             name_string((choice_symbol(choice))->name));
 }
