@@ -43,15 +43,6 @@ struct total { /* of a zone within the days looked at */
     double value; /* kg/m2 of the element */
 };
 
-static double ledger_total(const struct ledger *ledger, enum nutrient nutrient, struct season_year year)
-{
-    double total = 0;
-    for (size_t i = 0; i < ledger->applications.count; i++)
-        if (ledger->applications.items[i].day >= year.first && ledger->applications.items[i].day <= year.last)
-            total += ledger->applications.items[i].supplied[nutrient];
-    return total;
-}
-
 static const struct name *some_region(const struct grass *grass)
 {
     for (size_t i = 0; i < grass->ranges.count; i++)
@@ -101,7 +92,13 @@ static void check_lawn_yearly(struct checking *checking, const struct lawn *lawn
     size_t below = 0, above = 0;
     for (size_t i = 0; i < lawn->zones.count; i++) {
         const struct zone *zone = lawn->zones.items[i];
-        double value = ledger_total(&checking->season->ledgers[zone->index], range->nutrient->nutrient, year);
+        const struct ledger *ledger = &checking->season->ledgers[zone->index];
+        double value = 0;
+        for (size_t j = 0; j < ledger->applications.count; j++) {
+            const struct application *application = &ledger->applications.items[j];
+            if (application->day >= year.first && application->day <= year.last)
+                value += application->supplied[range->nutrient->nutrient];
+        }
         if (value <= 0)
             continue;
         below += exceeds(range->low, value);
@@ -131,79 +128,69 @@ void check_yearly(struct checking *checking)
 
 /* ---- months of growth ---- */
 
-static bool month_grows(const struct grass_range *range, int month)
-{
-    int low = (int)range->low, high = (int)range->high;
-    return low <= high ? month >= low && month <= high : month >= low || month <= high;
-}
-
-static void report_dormant(struct checking *checking, const struct lawn *lawn,
-                           const struct grass_range *range, const struct application *application)
-{
-    const struct nutrient_form *form = nutrient_trade_form(NUTRIENT_N);
-    struct part lead = application_lead(application, form);
-    if (!finding_once(checking, CHECK_GROWTH_DORMANT, lead.amount->place, (uint32_t)application->day))
-        return;
-    struct report *report =
-        finding_add(checking, CHECK_GROWTH_DORMANT,
-                    ABOUT(&lead.occurrence->treatment->symbol, &lead.amount->zone->symbol, &lawn->symbol),
-                    lead.amount->place, "%s %s on %s; %s grows from %s to %s",
-                    application_names(checking, application, form), lead.done ? "put down N" : "puts down N",
-                    display_date(checking->arena, application->day), name_string(lawn->grass->symbol.name),
-                    month_name((int)range->low), month_name((int)range->high));
-    label_range(checking, report, range, lawn);
-}
-
-static void check_zone_growth(struct checking *checking, const struct lawn *lawn, const struct zone *zone,
-                              const struct grass_range *range)
-{
-    const struct ledger *ledger = &checking->season->ledgers[zone->index];
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *application = &ledger->applications.items[i];
-        if (application->supplied[NUTRIENT_N] > 0 && !month_grows(range, date_of_day(application->day).month))
-            report_dormant(checking, lawn, range, application);
-    }
-}
-
+/* Once for a statement and day. The months of growth may run over New Year. */
 void check_growth(struct checking *checking)
 {
+    const struct nutrient_form *form = nutrient_trade_form(NUTRIENT_N);
     for (size_t i = 0; i < checking->model->lawns.count; i++) {
         const struct lawn *lawn = checking->model->lawns.items[i];
         const struct grass_range *range = range_of(lawn, GRASS_MONTHS, NUTRIENT_N);
-        for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++)
-            check_zone_growth(checking, lawn, lawn->zones.items[j], range);
+        for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
+            const struct ledger *ledger = &checking->season->ledgers[lawn->zones.items[j]->index];
+            int low = (int)range->low, high = (int)range->high;
+            for (size_t k = 0; k < ledger->applications.count; k++) {
+                const struct application *application = &ledger->applications.items[k];
+                int month = date_of_day(application->day).month;
+                bool grows = low <= high ? month >= low && month <= high : month >= low || month <= high;
+                if (grows || !(application->supplied[NUTRIENT_N] > 0))
+                    continue;
+                struct part lead = application_lead(application, form);
+                if (!finding_once(checking, CHECK_GROWTH_DORMANT, lead.amount->place,
+                                  (uint32_t)application->day))
+                    continue;
+                const char *what = text_format(checking->arena, "%s %s on %s",
+                                               application_names(checking, application, form),
+                                               lead.done ? "put down N" : "puts down N",
+                                               display_date(checking->arena, application->day));
+                struct report *report = finding_add(
+                    checking, CHECK_GROWTH_DORMANT,
+                    ABOUT(&lead.occurrence->treatment->symbol, &lead.amount->zone->symbol, &lawn->symbol),
+                    lead.amount->place, "%s; %s grows from %s to %s", what,
+                    name_string(lawn->grass->symbol.name), month_name(low), month_name(high));
+                label_range(checking, report, range, lawn);
+            }
+        }
     }
 }
 
 /* ---- pH ---- */
 
-static void report_ph(struct checking *checking, const struct soil_test *test, const struct lawn *lawn,
-                      const struct grass_range *range)
-{
-    const struct table_column *column;
-    double ph = soil_test_mean(test, ANALYTE_PH, &column);
-    if (!exceeds(range->low, ph) && !exceeds(ph, range->high))
-        return;
-    struct report *report =
-        finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->symbol), column->place,
-                    "the mean pH of %s is %s, %s than the %s to %s that %s does well in",
-                    name_string(lawn->symbol.name), number_short(checking->arena, ph),
-                    ph < range->low ? "lower" : "higher", number_short(checking->arena, range->low),
-                    number_short(checking->arena, range->high), name_string(lawn->grass->symbol.name));
-    label_range(checking, report, range, lawn);
-    report_help(checking->model->reports, report,
-                "the laboratory's recommendation of lime or sulfur tells how much, and how often");
-}
-
+/* Once for a soil test and lawn. */
 void check_ph(struct checking *checking)
 {
+    struct reports *reports = checking->model->reports;
     for (size_t i = 0; i < checking->model->lawns.count; i++) {
         const struct lawn *lawn = checking->model->lawns.items[i];
         const struct grass_range *range = range_of(lawn, GRASS_PH, NUTRIENT_N);
         for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
             const struct soil_test *test = soil_test_with_ph(checking->model, lawn->zones.items[j]);
-            if (test && finding_once(checking, CHECK_PH_OUTSIDE, test->symbol.statement, i))
-                report_ph(checking, test, lawn, range);
+            const struct table_column *column;
+            if (!test || !finding_once(checking, CHECK_PH_OUTSIDE, test->symbol.statement, i))
+                continue;
+            double ph = soil_test_mean(test, ANALYTE_PH, &column);
+            if (!exceeds(range->low, ph) && !exceeds(ph, range->high))
+                continue;
+            const char *does_well = text_format(
+                checking->arena, "%s than the %s to %s that %s does well in",
+                ph < range->low ? "lower" : "higher", number_short(checking->arena, range->low),
+                number_short(checking->arena, range->high), name_string(lawn->grass->symbol.name));
+            struct report *report =
+                finding_add(checking, CHECK_PH_OUTSIDE, ABOUT(&lawn->symbol), column->place,
+                            "the mean pH of %s is %s, %s", name_string(lawn->symbol.name),
+                            number_short(checking->arena, ph), does_well);
+            label_range(checking, report, range, lawn);
+            report_help(reports, report,
+                        "the laboratory's recommendation of lime or sulfur tells how much, and how often");
         }
     }
 }

@@ -9,40 +9,33 @@ static bool zone_unused(const struct checking *checking, const struct zone *zone
     return !zone->named_in_treatment && checking->season->ledgers[zone->index].applications.count == 0;
 }
 
-static bool lawn_unused(const struct checking *checking, const struct lawn *lawn)
-{
-    for (size_t i = 0; i < lawn->zones.count; i++)
-        if (!zone_unused(checking, lawn->zones.items[i]))
-            return false;
-    return lawn->zones.count > 1;
-}
-
-static void report_unused_zone(struct checking *checking, const struct lawn *lawn, const struct zone *zone)
-{
-    struct report *report =
-        finding_add(checking, CHECK_UNUSED_ZONE, ABOUT(&zone->symbol, &lawn->symbol), zone->symbol.place,
-                    "nothing is done on %s, %s", name_string(zone->symbol.name),
-                    display_area(checking->arena, checking->model, zone->area_m2));
-    report_help(checking->model->reports, report,
-                "name it after `to`, or say why it is left: allow unused-zone for %s \"...\"",
-                name_string(zone->symbol.name));
-}
-
-/* After an error in the text the statement that names a zone may be the one that was not read. */
+/* After an error in the text the statement that names a zone may be the one that was not read. A lawn of
+ * several zones, none of them used, is told of as one. */
 void check_unused_ground(struct checking *checking)
 {
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->lawns.count && model->treatments.count && checking->sound; i++) {
         const struct lawn *lawn = model->lawns.items[i];
-        bool whole = lawn_unused(checking, lawn);
+        bool whole = lawn->zones.count > 1;
+        for (size_t j = 0; j < lawn->zones.count; j++)
+            whole = whole && zone_unused(checking, lawn->zones.items[j]);
         if (!symbol_is_plans(checking, &lawn->symbol) || lawn->symbol.broken)
             continue;
         if (whole)
             finding_add(checking, CHECK_UNUSED_LAWN, ABOUT(&lawn->symbol), lawn->symbol.place,
                         "nothing is done on %s", name_string(lawn->symbol.name));
-        for (size_t j = 0; !whole && j < lawn->zones.count; j++)
-            if (zone_unused(checking, lawn->zones.items[j]))
-                report_unused_zone(checking, lawn, lawn->zones.items[j]);
+        for (size_t j = 0; !whole && j < lawn->zones.count; j++) {
+            const struct zone *zone = lawn->zones.items[j];
+            const char *name = name_string(zone->symbol.name);
+            if (!zone_unused(checking, zone))
+                continue;
+            struct report *report =
+                finding_add(checking, CHECK_UNUSED_ZONE, ABOUT(&zone->symbol, &lawn->symbol),
+                            zone->symbol.place, "nothing is done on %s, %s", name,
+                            display_area(checking->arena, checking->model, zone->area_m2));
+            report_help(model->reports, report,
+                        "name it after `to`, or say why it is left: allow unused-zone for %s \"...\"", name);
+        }
     }
 }
 
@@ -56,16 +49,6 @@ static void check_unused(struct checking *checking, enum check_id id, const stru
                     name_string(symbol->name));
 }
 
-static void check_limit_set(struct checking *checking, const struct limit_set *set)
-{
-    if (set->bound || set->symbol.broken || !symbol_is_plans(checking, &set->symbol))
-        return;
-    struct report *report = finding_add(checking, CHECK_UNUSED_LIMITS, ABOUT(&set->symbol), set->symbol.place,
-                                        "the limits of %s do not bind, since the plan does not follow them",
-                                        name_string(set->symbol.name));
-    report_help(checking->model->reports, report, "write: follow %s", name_string(set->symbol.name));
-}
-
 void check_unused_symbols(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -76,8 +59,16 @@ void check_unused_symbols(struct checking *checking)
     for (size_t i = 0; i < model->machines.count; i++)
         check_unused(checking, CHECK_UNUSED_MACHINE, &model->machines.items[i]->symbol,
                      model->machines.items[i]->sprayer ? "sprayer" : "spreader");
-    for (size_t i = 0; i < model->limit_sets.count; i++)
-        check_limit_set(checking, model->limit_sets.items[i]);
+    for (size_t i = 0; i < model->limit_sets.count; i++) {
+        const struct limit_set *set = model->limit_sets.items[i];
+        const char *name = name_string(set->symbol.name);
+        if (set->bound || set->symbol.broken || !symbol_is_plans(checking, &set->symbol))
+            continue;
+        struct report *report =
+            finding_add(checking, CHECK_UNUSED_LIMITS, ABOUT(&set->symbol), set->symbol.place,
+                        "the limits of %s do not bind, since the plan does not follow them", name);
+        report_help(model->reports, report, "write: follow %s", name);
+    }
     for (size_t i = 0; i < model->grasses.count; i++)
         check_unused(checking, CHECK_UNUSED_ENTRY, &model->grasses.items[i]->symbol, "grass");
     for (size_t i = 0; i < model->scales.count; i++)

@@ -47,16 +47,7 @@ static struct names_judged names_judge(struct checking *checking)
 
 /* ---- characters ---- */
 
-/* The character's own place: in quotes, that of its first like. */
-static struct place character_place(const struct identifier *identifier, struct place place)
-{
-    const char *character = identifier->text.start + identifier->offset;
-    for (uint32_t at = place.start; at + identifier->length <= place.end; at++)
-        if (memcmp(place.source->bytes + at, character, identifier->length) == 0)
-            return (struct place){place.source, at, at + (uint32_t)identifier->length};
-    return place;
-}
-
+/* At the character's own place: in quotes, that of its first like. */
 static void report_character(struct checking *checking, const struct identifier *identifier,
                              const struct written_name *written)
 {
@@ -65,16 +56,24 @@ static void report_character(struct checking *checking, const struct identifier 
         [IDENTIFIER_INVISIBLE] = "which is invisible",
         [IDENTIFIER_MIXED] = "a letter of another script than those before it",
     };
+    static const char *const helps[] = {
+        [IDENTIFIER_CHARACTER] = "write another character, or delete it",
+        [IDENTIFIER_INVISIBLE] = "delete the character",
+        [IDENTIFIER_MIXED] = "write the word in one script; a letter that looks the same is not the same",
+    };
     struct symbol about = {.name = written->name};
-    struct report *report = finding_add(
-        checking, CHECK_NAME_CHARACTER, ABOUT(&about), character_place(identifier, written->place),
-        "%s has a %s, %s", written->quoted ? "this quoted name" : "this name",
-        code_point_text(checking->arena, identifier->code_point), words[identifier->fault]);
-    report_help(checking->model->reports, report,
-                identifier->fault == IDENTIFIER_MIXED
-                    ? "write the word in one script; a letter that looks the same is not the same"
-                : identifier->fault == IDENTIFIER_INVISIBLE ? "delete the character"
-                                                            : "write another character, or delete it");
+    struct place place = written->place;
+    const char *character = identifier->text.start + identifier->offset;
+    for (uint32_t at = place.start; at + identifier->length <= written->place.end; at++)
+        if (memcmp(place.source->bytes + at, character, identifier->length) == 0) {
+            place = (struct place){place.source, at, at + (uint32_t)identifier->length};
+            break;
+        }
+    struct report *report =
+        finding_add(checking, CHECK_NAME_CHARACTER, ABOUT(&about), place, "%s has a %s, %s",
+                    written->quoted ? "this quoted name" : "this name",
+                    code_point_text(checking->arena, identifier->code_point), words[identifier->fault]);
+    report_help(checking->model->reports, report, "%s", helps[identifier->fault]);
 }
 
 /* ---- names that look alike ---- */
@@ -102,35 +101,27 @@ static void report_alike(struct checking *checking, const struct names_judged *j
                 "write both the same where one thing is meant, or give one of them another name");
 }
 
-static bool reportable(const struct names_judged *judged, size_t first, size_t second)
-{
-    bool library = first >= judged->written && second >= judged->written;
-    return !library && !judged->items[first].fault && !judged->items[second].fault;
-}
-
-/* By an open hash of skeletons, to the first name of each. */
-static void find_alike(struct checking *checking, const struct names_judged *judged)
-{
-    size_t slots = 16;
-    while (slots < judged->count * 2)
-        slots *= 2;
-    size_t *first = ARENA_ARRAY(checking->arena, slots, size_t); /* 1 + its index */
-    for (size_t i = 0; i < judged->count; i++) {
-        size_t at = judged->items[i].skeleton & (slots - 1);
-        while (first[at] && judged->items[first[at] - 1].skeleton != judged->items[i].skeleton)
-            at = (at + 1) & (slots - 1);
-        if (!first[at])
-            first[at] = i + 1;
-        else if (reportable(judged, first[at] - 1, i))
-            report_alike(checking, judged, first[at] - 1, i);
-    }
-}
-
+/* Names of one skeleton look alike, by an open hash of skeletons to the first name of each. Two names of the
+ * library, and names that are at fault by themselves, are not told of. */
 void check_names_alike(struct checking *checking)
 {
     struct names_judged judged = names_judge(checking);
     for (size_t i = 0; i < judged.written; i++)
         if (judged.items[i].fault)
             report_character(checking, &judged.items[i], &checking->model->written_names.items[i]);
-    find_alike(checking, &judged);
+    size_t slots = 16;
+    while (slots < judged.count * 2)
+        slots *= 2;
+    size_t *first = ARENA_ARRAY(checking->arena, slots, size_t); /* 1 + its index */
+    for (size_t i = 0; i < judged.count; i++) {
+        size_t at = judged.items[i].skeleton & (slots - 1);
+        while (first[at] && judged.items[first[at] - 1].skeleton != judged.items[i].skeleton)
+            at = (at + 1) & (slots - 1);
+        size_t other = first[at] - 1;
+        if (!first[at])
+            first[at] = i + 1;
+        else if ((other < judged.written || i < judged.written) && !judged.items[other].fault &&
+                 !judged.items[i].fault)
+            report_alike(checking, &judged, other, i);
+    }
 }
