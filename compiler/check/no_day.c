@@ -1,25 +1,20 @@
 /* Why there is no day: the timetable's contradictions as reports. */
 #include "compiler/check/no_day.h"
 
-/* Months have no fixed number of days: of a ring with some, it is told what it asks for at the least. */
-static bool counts_months(const struct timetable_contradiction *contradiction)
-{
-    for (uint32_t i = 0; i < contradiction->step_count; i++)
-        if (contradiction->steps[i].wait.months)
-            return true;
-    return false;
-}
-
-/* What the last step comes to, after "no day is left for ...: ". */
+/* What the last step comes to, after "no day is left for ...: ". Months have no fixed number of days: of a
+ * ring with some, it is told what it asks for at the least. */
 static const char *end_text(struct checking *checking, const struct timetable_contradiction *contradiction)
 {
     const struct timetable_step *last = &contradiction->steps[contradiction->step_count - 1];
-    bool one = node_members(checking->season, last->node) == 1;
+    bool one = node_members(checking->season, last->node) == 1, months = false;
+    for (uint32_t i = 0; i < contradiction->step_count; i++)
+        months = months || contradiction->steps[i].wait.months;
     if (contradiction->ring_days > 0)
-        return text_format(
-            checking->arena, "what is said of %s order asks %s to lie %s%s after %s", one ? "its" : "their",
-            one ? "it" : "them", counts_months(contradiction) ? "at least " : "",
-            display_days(checking->arena, contradiction->ring_days), one ? "itself" : "themselves");
+        return text_format(checking->arena, "what is said of %s order asks %s%s after %s",
+                           one ? "its" : "their", one ? "it to lie " : "them to lie ",
+                           text_format(checking->arena, "%s%s", months ? "at least " : "",
+                                       display_days(checking->arena, contradiction->ring_days)),
+                           one ? "itself" : "themselves");
     const char *they = one ? "it" : "they";
     const char *before = display_date(checking->arena, last->before);
     if (last->after == DAY_NEVER && last->before <= checking->season->question.first)
@@ -37,42 +32,17 @@ static const char *end_text(struct checking *checking, const struct timetable_co
                        display_date(checking->arena, last->after));
 }
 
-static void tell_orders(struct checking *checking, struct report *report, const struct conflict *conflict)
-{
-    for (size_t i = 0; i < conflict->orders.count; i++) {
-        const struct bound *order = &conflict->orders.items[i];
-        report_note(
-            checking->model->reports, report,
-            "no order is stated between %s and %s, so the one with the earlier first day was put first",
-            conflict_occurrence_text(checking, order->first),
-            conflict_occurrence_text(checking, order->second));
-    }
-}
-
 static uint32_t last_node(const struct season *season, uint32_t index)
 {
     const struct timetable_contradiction *contradiction = season->conflicts[index].contradiction;
     return contradiction->steps[contradiction->step_count - 1].node;
 }
 
-/* The further contradictions with the reason of this one: told with it. */
-static uint32_t tell_others(struct checking *checking, struct report *report, uint32_t index)
-{
-    const struct season *season = checking->season;
-    const char *others[TIMETABLE_CONTRADICTIONS];
-    uint32_t count = 0;
-    for (uint32_t i = index + 1; i < season->timetable.contradiction_count; i++)
-        if (same_reason(season, index, i))
-            others[count++] = node_text(checking, last_node(season, i));
-    if (count)
-        report_note(checking->model->reports, report, "the same leaves no day for %s",
-                    list_text(checking->arena, others, count, " and "));
-    return count;
-}
-
-/* *rest_holds: set where the way out is enough for all that is not reported by itself. */
+/* *rest_holds: set where the way out is enough for all that is not reported by itself. Further contradictions
+ * with the same reason are told with this one. */
 static struct report *report_conflict(struct checking *checking, uint32_t index, bool *rest_holds)
 {
+    struct reports *reports = checking->model->reports;
     const struct season *season = checking->season;
     const struct conflict *conflict = &season->conflicts[index];
     const struct timetable_contradiction *contradiction = conflict->contradiction;
@@ -82,12 +52,25 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
                                         treatment->symbol.place, "no day is left for %s: %s",
                                         node_text(checking, node), end_text(checking, contradiction));
     tell_steps(checking, report, contradiction);
-    tell_orders(checking, report, conflict);
+    for (size_t i = 0; i < conflict->orders.count; i++)
+        report_note(
+            reports, report,
+            "no order is stated between %s and %s, so the one with the earlier first day was put first",
+            conflict_occurrence_text(checking, conflict->orders.items[i].first),
+            conflict_occurrence_text(checking, conflict->orders.items[i].second));
     if (!contradiction->minimal)
-        report_note(checking->model->reports, report, "some of these statements may not be needed for this");
-    struct way way = way_out(checking, index, tell_others(checking, report, index));
+        report_note(reports, report, "some of these statements may not be needed for this");
+    const char *others[TIMETABLE_CONTRADICTIONS];
+    uint32_t count = 0;
+    for (uint32_t i = index + 1; i < season->timetable.contradiction_count; i++)
+        if (same_reason(season, index, i))
+            others[count++] = node_text(checking, last_node(season, i));
+    if (count)
+        report_note(reports, report, "the same leaves no day for %s",
+                    list_text(checking->arena, others, count, " and "));
+    struct way way = way_out(checking, index, count);
     if (way.text)
-        report_help(checking->model->reports, report, "%s", way.text);
+        report_help(reports, report, "%s", way.text);
     *rest_holds |= way.rest_holds;
     return report;
 }

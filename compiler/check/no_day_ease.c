@@ -6,25 +6,19 @@ struct easing {
     int32_t days;
 };
 
-/* A wait may shrink to nothing, but not turn round: that would be another order. */
-static bool edge_may_ease(const struct timetable_step *step, const struct bound *bound, int32_t days)
-{
-    if (bound->kind != BOUND_WHEN || bound->when->kind == WHEN_SAME_DAY || step->least == 0)
-        return false;
-    return step->least < 0 || days <= step->least;
-}
-
 /* The plan's own wishes may be eased; labels, laws and the order of days are not proposed. The windows of
- * several times follow from their period, and none can be moved by itself. */
-static bool step_may_ease(const struct season *season, const struct timetable_step *step)
+ * several times follow from their period, and none can be moved by itself. A wait may shrink to nothing, but
+ * not turn round: that would be another order. */
+static bool step_may_ease(const struct season *season, const struct timetable_step *step, int32_t days)
 {
     const struct bound *bound = step_bound(season, step);
-    if (!bound || (bound->kind != BOUND_WHEN && bound->kind != BOUND_SEASON))
+    if (!bound || (bound->kind != BOUND_WHEN && bound->kind != BOUND_SEASON) ||
+        (bound->kind == BOUND_WHEN && bound->when->kind == WHEN_EVERY))
         return false;
-    if (bound->kind == BOUND_WHEN && bound->when->kind == WHEN_EVERY)
-        return false;
-    return step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_NOT_AFTER ||
-           step->kind == TIMETABLE_EDGE;
+    if (step->kind == TIMETABLE_EDGE)
+        return bound->kind == BOUND_WHEN && bound->when->kind != WHEN_SAME_DAY && step->least != 0 &&
+               (step->least < 0 || days <= step->least);
+    return step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_NOT_AFTER;
 }
 
 /* Where days end of which the weather is known or the plan is dated, none later is promised; nor one before,
@@ -55,10 +49,10 @@ static struct easing nearest_easing(struct checking *checking, uint32_t index)
     for (uint32_t i = 0; i < contradiction->step_count; i++) {
         const struct timetable_step *step = &contradiction->steps[i];
         int32_t days;
-        if (step_told(contradiction, i) && step_may_ease(season, step) &&
+        if (step_told(contradiction, i) && step_may_ease(season, step, 0) &&
             timetable_ease(checking->arena, &season->question, &season->timetable, index, step, &days) &&
-            (step->kind != TIMETABLE_EDGE || edge_may_ease(step, step_bound(season, step), days)) &&
-            easing_is_known(season, contradiction, step, days) && (!best.step || days <= best.days))
+            step_may_ease(season, step, days) && easing_is_known(season, contradiction, step, days) &&
+            (!best.step || days <= best.days))
             best = (struct easing){step, days};
     }
     return best;
@@ -94,50 +88,37 @@ static const struct occurrence *last_occurrence(const struct season *season, uin
     return node_member(season, contradiction->steps[contradiction->step_count - 1].node, 0);
 }
 
-static bool same_statement(const struct season *season, const struct timetable_step *one,
-                           const struct timetable_step *other)
-{
-    struct place a = step_place(season, one), b = step_place(season, other);
-    return one->kind == other->kind && a.source == b.source && a.start == b.start && a.end == b.end;
-}
-
+/* Step by step the same statement. */
 bool same_reason(const struct season *season, uint32_t one, uint32_t other)
 {
     const struct timetable_contradiction *a = &season->timetable.contradictions[one];
     const struct timetable_contradiction *b = &season->timetable.contradictions[other];
-    if (last_occurrence(season, one)->treatment != last_occurrence(season, other)->treatment ||
-        a->step_count != b->step_count)
-        return false;
-    for (uint32_t i = 0; i < a->step_count; i++)
-        if (!same_statement(season, &a->steps[i], &b->steps[i]))
-            return false;
-    return true;
-}
-
-/* Whether the node has later times of the treatment than `times`; *alone: and nothing else. */
-static bool node_is_later(const struct season *season, uint32_t node, const struct treatment *treatment,
-                          uint32_t times, bool *alone)
-{
-    uint32_t later = 0, count = node_members(season, node);
-    for (uint32_t i = 0; i < count; i++) {
-        const struct occurrence *member = node_member(season, node, i);
-        later += member->treatment == treatment && (uint32_t)member->time > times;
+    bool same = last_occurrence(season, one)->treatment == last_occurrence(season, other)->treatment &&
+                a->step_count == b->step_count;
+    for (uint32_t i = 0; same && i < a->step_count; i++) {
+        struct place here = step_place(season, &a->steps[i]), there = step_place(season, &b->steps[i]);
+        same = a->steps[i].kind == b->steps[i].kind && here.source == there.source &&
+               here.start == there.start && here.end == there.end;
     }
-    *alone = later == count;
-    return later > 0;
+    return same;
 }
 
-/* The season without the times after `times`, and without what other reasons make impossible. False where
- * something else goes by those times: it would go by another one then. */
+/* The season without the times after `times`, and without what other reasons make impossible. False where a
+ * day holds such a time and something else, or where something else goes by those times: it would go by
+ * another one then. */
 static bool keep_fewer(struct checking *checking, uint32_t index, uint32_t times, bool *keep)
 {
     const struct season *season = checking->season;
     const struct timetable *question = &season->question;
     const struct treatment *treatment = last_occurrence(season, index)->treatment;
-    bool alone;
     for (uint32_t node = 0; node < question->node_count; node++) {
-        keep[node] = !node_is_later(season, node, treatment, times, &alone);
-        if (!keep[node] && !alone)
+        uint32_t later = 0, count = node_members(season, node);
+        for (uint32_t i = 0; i < count; i++) {
+            const struct occurrence *member = node_member(season, node, i);
+            later += member->treatment == treatment && (uint32_t)member->time > times;
+        }
+        keep[node] = later == 0;
+        if (later > 0 && later < count)
             return false;
     }
     for (uint32_t i = 0; i < question->edge_count; i++) {

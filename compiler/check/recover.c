@@ -3,11 +3,6 @@
 
 #include "compiler/check/checking.h"
 
-static day_number later(day_number a, day_number b)
-{
-    return a > b ? a : b;
-}
-
 /* Advice forbids nothing, nor does what an `allow` lifts for the zone and product. */
 static bool limit_forbids(const struct model *model, const struct limit *limit, const struct zone *zone,
                           const struct product *product)
@@ -17,56 +12,52 @@ static bool limit_forbids(const struct model *model, const struct limit *limit, 
            !limit_lifted(model, limit, about);
 }
 
-static bool limit_speaks(const struct model *model, const struct limit *limit, const struct zone *zone,
-                         const struct product *product)
+/* The day from which the limit allows any of the product; *uses_up: it is used up by what was done of its
+ * nutrient. after + 1 where it has nothing to say. */
+static day_number limit_next_day(const struct season *season, const struct limit *limit,
+                                 const struct zone *zone, const struct product *product, day_number after,
+                                 bool *uses_up)
 {
-    return limit_recovers(limit) && limit_forbids(model, limit, zone, product) &&
-           product_supplies(product, limit->nutrient->nutrient);
+    *uses_up = false;
+    if (!limit_forbids(season->model, limit, zone, product))
+        return after + 1;
+    *uses_up = limit_recovers(limit) && product_supplies(product, limit->nutrient->nutrient);
+    return *uses_up ? limit_again(season, limit, zone, after)
+                    : between_again(season, limit, product, zone, after);
 }
 
-/* Nothing more can be put down before what was done last. */
-static day_number last_done(const struct season *season, day_number day)
-{
-    for (size_t i = 0; i < season->calendar_count; i++)
-        if (season->calendar[i]->done)
-            day = later(day, season->calendar[i]->day);
-    return day;
-}
-
-/* The first day from `day` on that no limit on days bars; DAY_NEVER where three years have none. */
-static day_number day_open(const struct model *model, const struct zone *zone, const struct product *product,
-                           day_number day)
-{
-    enum { LOOKED_AT = 3 * 366 };
-    for (day_number at = day; at < day + LOOKED_AT; at++) {
-        bool barred = false;
-        for (size_t i = 0; i < model->limits.count && !barred; i++)
-            barred = limit_forbids(model, model->limits.items[i], zone, product) &&
-                     limit_bars_product(model->limits.items[i], product, zone, at);
-        if (!barred)
-            return at;
-    }
-    return DAY_NEVER;
-}
-
-/* The first day on which every limit and the label allow some of the product. Each looks for a day of its
- * own; the latest of them is looked at by all once more, until none moves it. */
+/* The first day on which every limit and the label allow some of the product; DAY_NEVER where three years
+ * have none. Each looks for a day of its own, limits on days last; the latest of them is looked at by all
+ * once more, until none moves it. */
 static day_number product_again(const struct season *season, const struct zone *zone,
                                 const struct product *product, day_number after)
 {
+    enum { LOOKED_AT = 3 * 366 };
     const struct model *model = season->model;
     day_number day = after, next = after + 1;
+    bool uses_up;
     while (day < next && next != DAY_NEVER) {
         day = next;
-        for (size_t i = 0; i < model->limits.count; i++)
-            if (limit_speaks(model, model->limits.items[i], zone, product))
-                next = later(next, limit_again(season, model->limits.items[i], zone, day - 1));
-            else if (limit_forbids(model, model->limits.items[i], zone, product))
-                next = later(next, between_again(season, model->limits.items[i], product, zone, day - 1));
+        for (size_t i = 0; i < model->limits.count; i++) {
+            day_number from =
+                limit_next_day(season, model->limits.items[i], zone, product, day - 1, &uses_up);
+            next = from > next ? from : next;
+        }
         for (enum label_cap cap = LABEL_INTERVAL; cap <= LABEL_YEAR; cap++)
-            if (label_cap_place(product, cap).source)
-                next = later(next, label_again(season, product, cap, zone, day - 1));
-        next = day_open(model, zone, product, next);
+            if (label_cap_place(product, cap).source) {
+                day_number from = label_again(season, product, cap, zone, day - 1);
+                next = from > next ? from : next;
+            }
+        day_number open = next;
+        bool barred = true;
+        while (barred && open < next + LOOKED_AT) {
+            barred = false;
+            for (size_t i = 0; i < model->limits.count && !barred; i++)
+                barred = limit_forbids(model, model->limits.items[i], zone, product) &&
+                         limit_bars_product(model->limits.items[i], product, zone, open);
+            open += barred;
+        }
+        next = barred ? DAY_NEVER : open;
     }
     return next;
 }
@@ -93,39 +84,31 @@ static void again_add(struct checking *checking, struct recovery *recovery, cons
         VECTOR_PUSH(checking->arena, &recovery->each, again);
 }
 
-static void recovery_work_out(struct checking *checking, struct recovery *recovery)
-{
-    const struct season *season = checking->season;
-    const struct model *model = checking->model;
-    const struct zone *zone = recovery->zone;
-    const struct product *product = recovery->product;
-    const char *name = name_string(product->symbol.name);
-    for (size_t i = 0; i < model->limits.count; i++) {
-        const struct limit *limit = model->limits.items[i];
-        if (limit_speaks(model, limit, zone, product) && limit->kind != LIMIT_PER_APPLICATION)
-            again_add(checking, recovery, limit->nutrient->name,
-                      limit_again(season, limit, zone, recovery->after), limit->place);
-        else if (limit_forbids(model, limit, zone, product))
-            again_add(checking, recovery, name, between_again(season, limit, product, zone, recovery->after),
-                      limit->place);
-    }
-    for (enum label_cap cap = LABEL_INTERVAL; cap <= LABEL_YEAR; cap++)
-        if (label_cap_place(product, cap).source)
-            again_add(checking, recovery, name, label_again(season, product, cap, zone, recovery->after),
-                      label_cap_place(product, cap));
-    recovery->all = product_again(season, zone, product, recovery->after);
-}
-
+/* Worked out once for records in a row. */
 static const struct recovery *recovery_of(struct checking *checking, const struct zone *zone,
                                           const struct product *product, day_number after)
 {
-    struct recovery *last = checking->recovery;
-    if (!last || last->zone != zone || last->product != product || last->after != after) {
-        last = checking->recovery = ARENA_NEW(checking->arena, struct recovery);
-        *last = (struct recovery){.zone = zone, .product = product, .after = after};
-        recovery_work_out(checking, last);
+    const struct season *season = checking->season;
+    const struct model *model = checking->model;
+    struct recovery *recovery = checking->recovery;
+    if (recovery && recovery->zone == zone && recovery->product == product && recovery->after == after)
+        return recovery;
+    recovery = checking->recovery = ARENA_NEW(checking->arena, struct recovery);
+    *recovery = (struct recovery){.zone = zone, .product = product, .after = after};
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        bool uses_up;
+        day_number day = limit_next_day(season, limit, zone, product, after, &uses_up);
+        if (!uses_up || limit->kind != LIMIT_PER_APPLICATION)
+            again_add(checking, recovery, uses_up ? limit->nutrient->name : name_string(product->symbol.name),
+                      day, limit->place);
     }
-    return last;
+    for (enum label_cap cap = LABEL_INTERVAL; cap <= LABEL_YEAR; cap++)
+        if (label_cap_place(product, cap).source)
+            again_add(checking, recovery, name_string(product->symbol.name),
+                      label_again(season, product, cap, zone, after), label_cap_place(product, cap));
+    recovery->all = product_again(season, zone, product, after);
+    return recovery;
 }
 
 /* An error until the record itself owns up to it: the season is not dated on what nobody has looked at. */
@@ -143,13 +126,17 @@ static void admit(struct checking *checking, struct report *report, const struct
     report_note(reports, report, "admitted: %s", record->admitted);
 }
 
+/* Nothing more can be put down before what was done last. */
 void note_recovery(struct checking *checking, struct report *report, const struct record *record,
                    const struct zone *zone, const struct product *product, day_number after)
 {
     struct reports *reports = checking->model->reports;
+    const struct season *season = checking->season;
     admit(checking, report, record);
-    const struct recovery *recovery =
-        recovery_of(checking, zone, product, last_done(checking->season, after));
+    for (size_t i = 0; i < season->calendar_count; i++)
+        if (season->calendar[i]->done && season->calendar[i]->day > after)
+            after = season->calendar[i]->day;
+    const struct recovery *recovery = recovery_of(checking, zone, product, after);
     for (size_t i = 0; i < recovery->each.count; i++) {
         const struct again *again = &recovery->each.items[i];
         struct text statement = place_text(again->place);

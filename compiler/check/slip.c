@@ -24,27 +24,23 @@ struct slipping {
 /* ---- who can feel whose day ---- */
 
 /* Treatments come first, then zones. What names no zone concerns them all where it has a kind. */
-static void treatment_join(uint32_t *groups, const struct season *season, const struct treatment *treatment)
-{
-    const struct model *model = season->model;
-    uint32_t zones = (uint32_t)model->treatments.count, self = treatment->index;
-    for (size_t i = 0; i < treatment->whens.count; i++)
-        if (treatment->whens.items[i].other)
-            group_join(groups, self, treatment->whens.items[i].other->index);
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        group_join(groups, self, zones + treatment->zones.items[i]->index);
-    for (uint32_t i = 0; i < model->zones.count && !treatment->zones.count && treatment->kinds.count; i++)
-        group_join(groups, self, zones + i);
-}
-
 static void clusters_make(struct slipping *slipping)
 {
     const struct season *season = slipping->season;
     const struct model *model = season->model;
     uint32_t zones = (uint32_t)model->treatments.count, count = (uint32_t)season->occurrences.count;
     uint32_t *groups = groups_new(season->arena, zones + (uint32_t)model->zones.count);
-    for (size_t i = 0; i < model->treatments.count; i++)
-        treatment_join(groups, season, model->treatments.items[i]);
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        uint32_t self = treatment->index;
+        for (size_t j = 0; j < treatment->whens.count; j++)
+            if (treatment->whens.items[j].other)
+                group_join(groups, self, treatment->whens.items[j].other->index);
+        for (size_t j = 0; j < treatment->zones.count; j++)
+            group_join(groups, self, zones + treatment->zones.items[j]->index);
+        for (uint32_t j = 0; j < model->zones.count && !treatment->zones.count && treatment->kinds.count; j++)
+            group_join(groups, self, zones + j);
+    }
     for (size_t i = 0; i < count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
         uint32_t self = occurrence->treatment->index;
@@ -86,49 +82,38 @@ static void cluster_enter(struct slipping *slipping, uint32_t cluster)
 
 /* ---- a day tried ---- */
 
-/* The checks that a day can make find an error. Of contradictions the dating tells. */
-static bool by_day(enum check_id id)
-{
-    return CHECKS[id].run && CHECKS[id].rule.severity == SEVERITY_ERROR && id != CHECK_NO_DAY &&
-           id != CHECK_TOO_MANY_TIMES;
-}
+struct tried {
+    bool passes, moves;
+};
 
+/* Runs the checks that a day can make find an error. Of contradictions the dating tells. */
 static bool breaks_nothing(struct slipping *slipping, struct season *tried)
 {
     reports_init(&slipping->reports, tried->arena);
     struct checking *checking = checking_new(tried, true);
     for (enum check_id id = 0; id < CHECK_COUNT && slipping->reports.errors == 0; id++)
-        if (by_day(id))
+        if (CHECKS[id].run && CHECKS[id].rule.severity == SEVERITY_ERROR && id != CHECK_NO_DAY &&
+            id != CHECK_TOO_MANY_TIMES)
             CHECKS[id].run(checking);
     return slipping->reports.errors == 0;
 }
 
-static bool moves_others(const struct slipping *slipping, const struct season *tried, uint32_t node)
-{
-    const struct season *season = slipping->season;
-    const uint32_t *start = &slipping->members_start[slipping->at_hand];
-    for (uint32_t i = start[0]; i < start[1]; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[slipping->members[i]];
-        if (season->node_of[occurrence->index] != node && occurrence->dated &&
-            tried->occurrences.items[occurrence->index].day != occurrence->day)
-            return true;
-    }
-    return false;
-}
-
-struct tried {
-    bool passes, moves;
-};
-
+/* Whether the day passes everything, and whether others of its cluster move then. */
 static struct tried day_try(struct slipping *slipping, uint32_t index, day_number day)
 {
-    struct arena *arena = slipping->season->arena;
+    const struct season *season = slipping->season;
+    struct arena *arena = season->arena;
     struct arena_mark mark = arena_mark(arena);
     struct day_trial trial = {
         .among = slipping->among, .occurrence = index, .day = day, .hold = slipping->hold};
-    struct season *season = season_day_trial(&slipping->judged, &trial);
-    struct tried tried = {.passes = season->dated && breaks_nothing(slipping, season)};
-    tried.moves = tried.passes && moves_others(slipping, season, slipping->season->node_of[index]);
+    struct season *other = season_day_trial(&slipping->judged, &trial);
+    struct tried tried = {.passes = other->dated && breaks_nothing(slipping, other)};
+    const uint32_t *start = &slipping->members_start[slipping->at_hand];
+    for (uint32_t i = start[0]; tried.passes && !tried.moves && i < start[1]; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[slipping->members[i]];
+        tried.moves = season->node_of[occurrence->index] != season->node_of[index] && occurrence->dated &&
+                      other->occurrences.items[occurrence->index].day != occurrence->day;
+    }
     arena_rewind(arena, mark);
     slipping->work += slipping->step;
     return tried;
@@ -144,17 +129,8 @@ static bool bound_of_season(const struct season *season, uint32_t cause)
     return cause != TIMETABLE_NONE && season->bounds.items[cause].kind == BOUND_SEASON;
 }
 
-/* What leaves the last word: of a contradiction the cause of its end, as far as that has one. */
-static uint32_t contradiction_cause(const struct timetable_contradiction *contradiction)
-{
-    uint32_t cause = TIMETABLE_NONE;
-    for (uint32_t i = 0; i < contradiction->step_count; i++)
-        if (contradiction->steps[i].cause != TIMETABLE_NONE)
-            cause = contradiction->steps[i].cause;
-    return cause;
-}
-
-/* What the day breaks: the same trial once more, with reasons. */
+/* What the day breaks: the same trial once more, with reasons. Of a contradiction the cause of its end leaves
+ * the last word, as far as that has one. */
 static void reason_find(struct slipping *slipping, uint32_t index, day_number day, struct slip *slip)
 {
     struct arena *arena = slipping->season->arena;
@@ -164,8 +140,12 @@ static void reason_find(struct slipping *slipping, uint32_t index, day_number da
     struct season *season = season_day_trial(&slipping->judged, &trial);
     slip->end = SLIP_BROKEN;
     if (!season->dated) {
+        const struct timetable_contradiction *contradiction = season->timetable.contradictions;
+        uint32_t cause = TIMETABLE_NONE;
+        for (uint32_t i = 0; i < contradiction->step_count; i++)
+            if (contradiction->steps[i].cause != TIMETABLE_NONE)
+                cause = contradiction->steps[i].cause;
         slip->check = CHECKS[CHECK_NO_DAY].rule.name;
-        uint32_t cause = contradiction_cause(season->timetable.contradictions);
         slip->end = bound_of_season(season, cause) ? SLIP_SEASON : SLIP_BROKEN;
         slip->at = bound_place(season, cause);
     } else if (!breaks_nothing(slipping, season)) {
@@ -182,52 +162,39 @@ static void reason_find(struct slipping *slipping, uint32_t index, day_number da
 
 /* ---- the days of a node ---- */
 
-/* The condition that the day is too late for, or that closes it; NULL where it is open. */
-static const struct timetable_condition *day_shut(const struct timetable_node *node, day_number day)
-{
-    const struct timetable_condition *shut = NULL;
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (condition->kind == TIMETABLE_NOT_AFTER && condition->day < day)
-            return condition;
-        if (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, day))
-            shut = condition;
-    }
-    return shut;
-}
-
-/* Of what closes days from `first` on and before `end` the condition that closes most. */
-static const struct timetable_condition *closes_most(const struct timetable_node *node, day_number first,
-                                                     day_number end)
-{
-    const struct timetable_condition *found = NULL;
-    int most = 0;
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        int closed = 0;
-        for (day_number day = first; day < end && condition->kind == TIMETABLE_CLOSED_DAYS; day++)
-            closed += !day_set_contains(condition->days, day);
-        found = closed > most ? condition : found;
-        most = closed > most ? closed : most;
-    }
-    return found;
-}
-
-/* Goes on to the next open day; false where the slip ends before it, and `slip` says why. */
+/* Goes on to the next open day; false where the slip ends before it, and `slip` says why: of a long row of
+ * closed days the condition that closes most of them. */
 static bool day_open(const struct season *season, const struct timetable_node *node, day_number *day,
                      struct slip *slip)
 {
-    const struct timetable_condition *shut = NULL;
+    const struct timetable_condition *shut = NULL, *most = NULL;
     day_number first = *day, end = season->model->season_last;
     for (; *day <= end; ++*day) {
-        shut = day_shut(node, *day);
+        shut = NULL;
+        for (uint32_t i = 0; i < node->condition_count; i++) {
+            const struct timetable_condition *condition = &node->conditions[i];
+            bool late = condition->kind == TIMETABLE_NOT_AFTER && condition->day < *day;
+            if (late ||
+                (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, *day)))
+                shut = condition;
+            if (late)
+                break;
+        }
         if (!shut || shut->kind != TIMETABLE_CLOSED_DAYS)
             break;
     }
     bool over = *day > end || shut;
     if (*day - first >= SLIP_GAP) {
+        int most_closed = 0;
+        for (uint32_t i = 0; i < node->condition_count; i++) {
+            const struct timetable_condition *condition = &node->conditions[i];
+            int closed = 0;
+            for (day_number at = first; at < *day && condition->kind == TIMETABLE_CLOSED_DAYS; at++)
+                closed += !day_set_contains(condition->days, at);
+            most = closed > most_closed ? condition : most;
+            most_closed = closed > most_closed ? closed : most_closed;
+        }
         slip->end = SLIP_CLOSED;
-        const struct timetable_condition *most = closes_most(node, first, *day);
         slip->at = bound_place(season, most ? most->cause : TIMETABLE_NONE);
         slip->opens = over ? DAY_NEVER : *day;
     } else if (over) {
@@ -264,6 +231,7 @@ static struct slip slip_unknown(const struct occurrence *occurrence)
         .end = SLIP_UNKNOWN, .latest = occurrence->day, .alone = occurrence->day, .reach = occurrence->day};
 }
 
+/* Day by day from the planned one on, until one is closed for long or breaks something. */
 static struct slip node_slip(struct slipping *slipping, const struct occurrence *occurrence)
 {
     const struct season *season = slipping->season;
@@ -290,27 +258,21 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
 
 /* ---- all of them ---- */
 
-static bool rates_chosen(const struct season *season)
-{
-    for (size_t i = 0; i < season->model->treatments.count; i++)
-        if (season->model->treatments.items[i]->open)
-            return true;
-    return false;
-}
-
 /* Occurrences of one node share its slip. What was done keeps its day. The names of the checks, which a
- * report looks up, are known before the first trial: a name first met in one would be gone with it. */
+ * report looks up, are known before the first trial: a name first met in one would be gone with it. Where
+ * rates were chosen nothing may come earlier than it was chosen for. */
 void slips_find(struct season *season)
 {
     struct slipping slipping = {.season = season,
                                 .judged = *season,
                                 .model = *season->model,
                                 .among = ARENA_ARRAY(season->arena, season->occurrences.count + 1, bool),
-                                .at_hand = (uint32_t)season->model->treatments.count,
-                                .hold = rates_chosen(season)};
+                                .at_hand = (uint32_t)season->model->treatments.count};
     struct slip *slips = ARENA_ARRAY(season->arena, (size_t)season->node_count + 1, struct slip);
     slipping.model.reports = &slipping.reports;
     slipping.judged.model = &slipping.model;
+    for (size_t i = 0; i < season->model->treatments.count; i++)
+        slipping.hold = slipping.hold || season->model->treatments.items[i]->open;
     clusters_make(&slipping);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
         name_intern(season->model->names, text_of(CHECKS[id].rule.name));
