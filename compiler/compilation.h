@@ -8,9 +8,13 @@
 
 struct prill_compilation {
     struct arena arena;
-    enum prill_status plan_status; /* how compiling ended */
-    enum prill_status status;
+    bool over;                     /* memory ended, or the plan could not be read: nothing can be run on it */
+    enum prill_status plan_status; /* how compiling ended, and what was said of it */
+    const char *plan_reason;
+    enum prill_status status; /* of the newest call */
     const char *reason;
+    const char *option;           /* as prill_option */
+    struct prill_options options; /* as given; strings are copies, but the text: that is the plan's */
     struct names names;
     struct reports reports;
     struct sources *sources;
@@ -19,28 +23,31 @@ struct prill_compilation {
     const int64_t *stamp;          /* NULL: the edition's day counts */
     const struct look *look;       /* NULL: nothing depends on a day */
     const struct earlier *earlier; /* NULL: no edition before is known */
-    const char *path;              /* of the plan, as sources_add_text takes it */
-    bool sealed;
-    const char *use; /* as in struct input */
+    const char *path;              /* of the plan, as reports print it */
+    struct prill_report *listed; /* the reports as prill_report_after shows them; NULL before it is called */
 };
 
 typedef void step(struct prill_compilation *compilation, void *task);
 
-/* Runs a step that takes memory, so that the arena has a living frame to jump to. False when memory ran out;
- * nothing of the compilation but its reason may then be used. */
+/* Runs a step that takes memory, so that the arena has a living frame to jump to. False when memory ran out,
+ * now or before, or `compilation` is NULL. */
 bool compilation_attempt(struct prill_compilation *compilation, step *run, void *task);
 
 void compilation_refuse(struct prill_compilation *compilation, enum prill_status status, const char *reason);
 
-struct input {
-    const char *path, *stdin_name;
-    const char *use;  /* another file in place of one; NULL without */
-    struct text text; /* where `in_memory` */
-    bool in_memory, sealed, parse_only;
-    const char *late, *late_day; /* a treatment taken to fall on a day; NULL without */
-};
+/* The same of an option of struct prill_options, by its member's name. */
+void compilation_refuse_option(struct prill_compilation *compilation, enum prill_status status,
+                               const char *option, const char *reason);
 
-enum prill_status compilation_make(struct input input, struct prill_compilation **compilation);
+/* Whether there can be results: the plan was read, has no errors, and the options fit. */
+bool compilation_usable(const struct prill_compilation *compilation);
+
+/* False, with the reason, where a member's value cannot be; `given` may have fewer members than this library
+ * knows. Copies what is to live on. */
+bool options_take(struct prill_compilation *compilation, const struct prill_options *given);
+
+/* What the options add to a plan that is read and dated: stamp, day, earlier edition. */
+void options_apply(struct prill_compilation *compilation);
 
 /* One thing asked for. */
 struct request {
@@ -51,7 +58,7 @@ struct request {
     bool done;
 };
 
-/* What a call returns. */
+/* What a call returns; `length` may be NULL. */
 const char *request_answer(struct request *request, size_t *length);
 
 #endif

@@ -1,7 +1,22 @@
 /* libprill: compiles a lawn's season plan. The command line is one client of it.
  *
- * Nothing is global: a compilation owns its memory, and two threads may each have one. While the version
- * begins with 0, what is here may change with its second number, and the library's soname with it. */
+ *     struct prill_options options = {.size = sizeof options, .day = "2027-04-17"};
+ *     struct prill_compilation *compilation;
+ *     size_t length;
+ *     if (prill_compile("lawn.prill", &options, &compilation) == PRILL_FINE)
+ *         fputs(prill_result(compilation, "calendar", "text", NULL, &length), stdout);
+ *     prill_free(compilation);
+ *
+ * Threads: nothing is global. Several threads may compile at once; one compilation is for one thread at a
+ * time. Memory: a compilation owns all that is returned from it until prill_free; nothing else is to be
+ * freed, and nothing stays behind when a thread ends. NULL: every call takes a compilation of NULL for one
+ * that had no memory; `length` may be NULL. Texts are UTF-8, ended by a NUL that `*length` does not count.
+ *
+ * Stable while the first two numbers of the version stay (and with them the library's soname): each name,
+ * type and value here, the names of checks, results and forms, and the members of JSON outputs, to which
+ * others may be added. Not stable: the wording of reports, of reasons and of text forms, which checks there
+ * are, and the order of members. Structs of reports are made by the library only, and may grow at their end.
+ */
 #ifndef PRILL_H
 #define PRILL_H
 
@@ -12,7 +27,7 @@
 extern "C" {
 #endif
 
-/* The version of this header; prill_version tells that of the library that is linked. */
+/* The version of this header; prill_version gives that of the library that is linked. */
 #define PRILL_VERSION_MAJOR 0
 #define PRILL_VERSION_MINOR 1
 #define PRILL_VERSION_PATCH 0
@@ -29,52 +44,137 @@ struct prill_compilation;
 enum prill_status {
     PRILL_FINE = 0,
     PRILL_PLAN_HAS_ERRORS = 1, /* there are reports of errors, and no result */
-    PRILL_BAD_CALL = 2,        /* unknown form of output, unknown name to explain */
+    PRILL_BAD_CALL = 2,        /* an option that does not fit the plan, an unknown form, an unknown name */
     PRILL_SYSTEM_FAILED = 3    /* a file, memory */
 };
 
-/* Compiles the plan in the file `path` ("-": standard input, which `stdin_name` gives a place; may be NULL).
- * Always sets `*compilation`, NULL only when memory ran out at the very start; give it to prill_free. */
-PRILL_API enum prill_status prill_compile_file(const char *path, const char *stdin_name,
-                                               struct prill_compilation **compilation);
+/* ---- compiling ---- */
 
-/* The same with another file in place of one that the plan uses: `use` is "FILE" for the only one, "OLD=FILE"
- * for the one named OLD, both as they would stand between the quotes of the plan's `use`; NULL: none.
- * PRILL_BAD_CALL, with a reason, where the plan uses no such file or, for "FILE", several. */
-PRILL_API enum prill_status prill_compile_file_using(const char *path, const char *stdin_name,
-                                                     const char *use, struct prill_compilation **compilation);
+/* The text of a file in the client's place, such as one that an editor has open and not saved; NULL to have
+ * it read from the disk. `path` is the plan's own, or that of a file the plan names, below the plan's folder.
+ * The text is copied before the next call. Called within prill_compile and prill_reads_file only, in their
+ * thread; it must return. */
+typedef const char *prill_read_file(void *reader, const char *path, size_t *length);
 
-/* Compiles text in memory; no file is opened when `sealed`. The text need not live on. */
-PRILL_API enum prill_status prill_compile_text(const char *path, const char *text, size_t length, bool sealed,
-                                               struct prill_compilation **compilation);
+/* What a plan is compiled with. Members of 0 and NULL are the usual: set `size`, and what differs. Nothing of
+ * it needs to live on after prill_compile, but what `reader` points to. */
+struct prill_options {
+    size_t size; /* sizeof (struct prill_options): so a later library knows what yours knows */
 
-/* Only reads and parses the file: enough for prill_format, and blind to everything but its form. */
-PRILL_API enum prill_status prill_parse_file(const char *path, const char *stdin_name,
-                                             struct prill_compilation **compilation);
+    const char *text; /* the plan's text, `text_length` bytes, in place of what `path` holds */
+    size_t text_length;
+    const char *stdin_name; /* the path that standard input stands for: its folder is where `use` looks */
+    prill_read_file *read_file;
+    void *reader;    /* handed to `read_file` */
+    bool sealed;     /* no file of a plan is read from the disk; those not given are missing */
+    bool parse_only; /* reads the form of the plan's own text: enough for prill_format, blind to the rest */
 
-/* Of the newest call: after prill_compile_* the plan's, after prill_result the call's. */
+    /* Another file in place of one that the plan uses: "FILE" for the only one, "OLD=FILE" for the one named
+     * OLD, both as they are written between the quotes of the plan's `use`. */
+    const char *use;
+
+    /* A treatment ("spring-feed", or a time of it, "fall-feed:2") supposed to fall on a day ("2027-05-01"):
+     * prill_late then says what moves. The plan may have errors then that it does not have without. */
+    const char *late, *late_day;
+
+    /* The day to look from, "2027-04-17": a calendar as text or JSON shows what is overdue then, due and
+     * next. */
+    const char *day;
+
+    /* A file, the calendar of an earlier edition as JSON: events that are gone since are cancelled in a
+     * calendar file, and listed in JSON. Where none of them is left in the plan, prill_reason says so: it may
+     * be the calendar of another plan. */
+    const char *earlier;
+
+    /* When the plan was last revised, in seconds since 1970-01-01 UTC, 0 to 7258118399 (the end of the year
+     * 2199), for a calendar file; without it the edition's day counts. */
+    bool stamped;
+    long long stamp;
+};
+
+/* Compiles the plan in the file `path` ("-": standard input; only a name where options give the text).
+ * `options` may be NULL. Always sets `*compilation`, NULL only when memory ran out at the very start.
+ * PRILL_BAD_CALL where an option does not fit: prill_reason says why, prill_option names it; there are no
+ * results then. */
+PRILL_API enum prill_status prill_compile(const char *path, const struct prill_options *options,
+                                          struct prill_compilation **compilation);
+
+PRILL_API void prill_free(struct prill_compilation *compilation);
+
+/* Of the newest call: after prill_compile the plan's, after prill_result the call's. */
 PRILL_API enum prill_status prill_status(const struct prill_compilation *compilation);
 
-/* Why the system failed, or why a call was bad; "" otherwise. Lives as long as the compilation. */
+/* Why the system failed, or why a call was bad; "" otherwise. */
 PRILL_API const char *prill_reason(const struct prill_compilation *compilation);
 
-PRILL_API size_t prill_error_count(const struct prill_compilation *compilation);
-PRILL_API size_t prill_warning_count(const struct prill_compilation *compilation);
-PRILL_API size_t prill_note_count(const struct prill_compilation *compilation);
+/* The member of struct prill_options that did not fit, "day"; NULL where it was none of them. */
+PRILL_API const char *prill_option(const struct prill_compilation *compilation);
 
-/* The reports as "text", "json" (lines) or "sarif", in the order of the text. What this and the calls below
- * return lives as long as the compilation. */
-PRILL_API const char *prill_reports(struct prill_compilation *compilation, const char *form, bool colour,
-                                    size_t *length);
+/* Whether the file of that name is the plan or one that it uses, or would use if none stood in for another:
+ * nothing may be written there. True, too, where memory ran out before that was known. */
+PRILL_API bool prill_reads_file(const struct prill_compilation *compilation, const char *path);
 
-/* The reports of several compilations as one document, which lives as long as the first; `count` is above 0.
- */
-PRILL_API const char *prill_reports_of(struct prill_compilation *const *compilations, size_t count,
-                                       const char *form, bool colour, size_t *length);
+/* ---- reports ---- */
 
-/* A result: "calendar", "needs", "shopping", "budget", "rates", "weather", "explain" (of `subject`) in a
- * form: "text", "ics", "csv", "json". NULL after an error in the plan (there is no answer then) or for an
- * unknown form; prill_status tells. */
+enum prill_severity { PRILL_NOTE, PRILL_WARNING, PRILL_ERROR };
+
+struct prill_position {
+    size_t byte;           /* from the start of the text, from 0 */
+    unsigned line;         /* from 1 */
+    unsigned column;       /* from 1, in cells of a terminal, as reports are printed */
+    unsigned utf16_column; /* from 1, in UTF-16 units, as editors count */
+};
+
+/* A stretch of text from its first byte to the one behind its last. */
+struct prill_place {
+    const char *path; /* as reports print it; "library/..." for what prill knows itself; NULL: no place */
+    struct prill_position from, to;
+};
+
+struct prill_label {
+    struct prill_place place;
+    const char *words;
+};
+
+struct prill_edit {
+    struct prill_place place;
+    const char *replacement;
+};
+
+struct prill_report {
+    enum prill_severity severity;
+    const char *check;    /* its name, as `allow` and `prill explain` take it */
+    const char *sentence; /* what was found, with its figures; no full stop */
+    struct prill_place place;
+    const char *place_words;          /* beside the place; NULL without */
+    const struct prill_label *labels; /* further places that take part */
+    size_t label_count;
+    const char *const *notes;
+    size_t note_count;
+    const char *help;               /* the nearest change that would pass; NULL without */
+    const char *fix;                /* what the edits do together; NULL without */
+    bool fix_safe;                  /* false: it changes a dose, a day or a meaning; a person must judge it */
+    const struct prill_edit *edits; /* of the fix; none of them overlap */
+    size_t edit_count;
+    const char *allowed_because; /* the reason of the `allow` that silences it; NULL: it counts */
+};
+
+/* How many there are of a severity, those not kept (more than a thousand) included, those allowed not. */
+PRILL_API size_t prill_count(const struct prill_compilation *compilation, enum prill_severity severity);
+
+/* The reports in the order of the text: the first for NULL, then the one after `report`; NULL at the end. */
+PRILL_API const struct prill_report *prill_report_after(struct prill_compilation *compilation,
+                                                        const struct prill_report *report);
+
+/* The reports of `count` compilations as one document, "text", "json" (lines) or "sarif", which lives as long
+ * as the first of them. NULL for another form, and for none. */
+PRILL_API const char *prill_reports(struct prill_compilation *const *compilations, size_t count,
+                                    const char *form, bool colour, size_t *length);
+
+/* ---- results ---- */
+
+/* A result ("calendar", "needs", ...; "explain" of `subject`) in one of its forms. NULL after an error in the
+ * plan (there is no answer then) and for an unknown form or subject; prill_status says which. */
 PRILL_API const char *prill_result(struct prill_compilation *compilation, const char *result,
                                    const char *form, const char *subject, size_t *length);
 
@@ -82,33 +182,13 @@ PRILL_API const char *prill_result(struct prill_compilation *compilation, const 
 PRILL_API const char *prill_result_name(size_t index);
 PRILL_API const char *prill_result_form(const char *result, size_t index);
 
-/* When the plan was last revised, in seconds since 1970-01-01 UTC, for a calendar file; without it the
- * edition's day counts. False, with nothing changed, outside 0 to 7258118399 (the end of the year 2199). */
-PRILL_API bool prill_set_stamp(struct prill_compilation *compilation, long long seconds);
-
-/* The day to tell of what is overdue, due and next, as "2027-04-17"; a calendar as text or JSON then does.
- * False where that is no day; prill_reason tells. */
-PRILL_API bool prill_set_day(struct prill_compilation *compilation, const char *date);
-
-/* The file of an earlier edition's calendar, as JSON: what is gone since is issued as cancelled in a calendar
- * file, and told in JSON. PRILL_BAD_CALL where it is none, or of no earlier edition, PRILL_SYSTEM_FAILED
- * where it cannot be read; prill_reason tells. Where it is taken and nothing of it is left in the plan,
- * prill_reason tells that too; it is empty otherwise. */
-PRILL_API enum prill_status prill_set_earlier(struct prill_compilation *compilation, const char *path);
-
 /* What changes from one plan to another, as "text" or "json". Lives as long as `later`; NULL where either has
- * errors.
- */
+ * errors. */
 PRILL_API const char *prill_compare(struct prill_compilation *earlier, struct prill_compilation *later,
                                     const char *form, size_t *length);
 
-/* Compiles the plan once more, as if a treatment ("spring-feed", or a time of it, "fall-feed:2") fell on a
- * day. It may then have errors that the plan has not. PRILL_BAD_CALL where there is no such treatment, time
- * or day. */
-PRILL_API enum prill_status prill_compile_late(const struct prill_compilation *compilation, const char *what,
-                                               const char *date, struct prill_compilation **late);
-
-/* What moves then, as text, or why that day cannot be. Lives as long as `late`; NULL after a bad call. */
+/* What moves from the plan to the same plan compiled with `late`, as text, or why that day cannot be. Lives
+ * as long as `late`; NULL where the plan has errors or the call was bad. */
 PRILL_API const char *prill_late(struct prill_compilation *compilation, struct prill_compilation *late,
                                  size_t *length);
 
@@ -118,12 +198,7 @@ PRILL_API const char *prill_text(const struct prill_compilation *compilation, si
 /* The plan's text in its canonical layout; NULL when it has syntax errors. */
 PRILL_API const char *prill_format(struct prill_compilation *compilation, size_t *length);
 
-/* Whether the file of that name is the plan or one that it uses, or would use if none stood in for another:
- * nothing may be written there. True, too, where memory ran out before that was known. */
-PRILL_API bool prill_reads_file(const struct prill_compilation *compilation, const char *path);
-
-PRILL_API void prill_free(struct prill_compilation *compilation);
-
+/* "0.1.0" */
 PRILL_API const char *prill_version(void);
 
 #ifdef __cplusplus

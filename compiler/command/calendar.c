@@ -7,27 +7,28 @@
 
 /* ---- a day that is only supposed ---- */
 
-static enum prill_status late_print(struct prill_compilation *compilation, struct prill_compilation *late,
-                                    const char *output)
-{
-    size_t length;
-    const char *text = prill_late(compilation, late, &length);
-    enum prill_status status = prill_status(late);
-    if (!text && status != PRILL_PLAN_HAS_ERRORS)
-        message_print("--late: %s", prill_reason(late));
-    return text ? status_worst(status, plan_deliver(compilation, output, text, length)) : status;
-}
-
+/* The plan as it is, and once more as if the treatment fell on that day: from the same bytes, since standard
+ * input can be read once only. */
 static enum prill_status late(const struct call *call)
 {
     struct prill_compilation *compilation, *late = NULL;
-    enum prill_status status = plan_compile(call, call->operands[0], &compilation);
+    struct prill_options options = plan_options(call);
+    const char *path = call->operands[0], *text = NULL;
+    size_t length;
+    enum prill_status status = plan_compile(path, &options, &compilation);
     if (status == PRILL_PLAN_HAS_ERRORS)
         plan_reports(call, compilation);
     if (status == PRILL_FINE) {
-        prill_compile_late(compilation, call->values[OPTION_LATE], call->second, &late);
-        status = late_print(compilation, late, call->values[OPTION_OUTPUT]);
+        options.text = prill_text(compilation, &options.text_length);
+        options.late = call->values[OPTION_LATE];
+        options.late_day = call->second;
+        if (strcmp(path, "-") == 0)
+            path = options.stdin_name ? options.stdin_name : "<stdin>";
+        status = plan_compile(path, &options, &late);
+        text = prill_late(compilation, late, &length);
     }
+    if (text)
+        status = status_worst(status, plan_deliver(compilation, call->values[OPTION_OUTPUT], text, length));
     prill_free(late);
     prill_free(compilation);
     return status;
@@ -56,12 +57,11 @@ static bool options_fit(const struct call *call, const char *form)
 
 enum prill_status command_calendar(const struct call *call)
 {
-    struct wanted wanted = {.form = plan_form(call),
-                            .output = call->values[OPTION_OUTPUT],
-                            .reports = true,
-                            .day = call->values[OPTION_AS_OF],
-                            .since = call->values[OPTION_SINCE]};
+    struct wanted wanted = {.form = plan_form(call), .output = call->values[OPTION_OUTPUT], .reports = true};
+    struct prill_options options = plan_options(call);
+    options.day = call->values[OPTION_AS_OF];
+    options.earlier = call->values[OPTION_SINCE];
     if (!wanted.form || !options_fit(call, wanted.form))
         return PRILL_BAD_CALL;
-    return call->values[OPTION_LATE] ? late(call) : plan_result(call, call->operands[0], &wanted);
+    return call->values[OPTION_LATE] ? late(call) : plan_result(call, &options, &wanted);
 }

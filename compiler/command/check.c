@@ -14,13 +14,14 @@ struct plans {
 static enum prill_status add_plan(const struct call *call, struct plans *plans, const char *path)
 {
     struct prill_compilation *compilation;
-    enum prill_status status = plan_compile(call, path, &compilation);
+    struct prill_options options = plan_options(call);
+    enum prill_status status = plan_compile(path, &options, &compilation);
     if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL) {
         prill_free(compilation);
         return status;
     }
     plans->items[plans->count++] = compilation;
-    if (call->values[OPTION_WARNINGS] && prill_warning_count(compilation) > 0)
+    if (call->values[OPTION_WARNINGS] && prill_count(compilation, PRILL_WARNING) > 0)
         status = status_worst(status, PRILL_PLAN_HAS_ERRORS);
     return status;
 }
@@ -32,7 +33,7 @@ static enum prill_status print_reports(const struct call *call, const struct pla
     bool colour = output_coloured(STDOUT_FILENO, call->values[OPTION_COLOR]);
     if (plans->count == 0)
         return PRILL_FINE;
-    const char *reports = prill_reports_of(plans->items, plans->count, form, colour, &length);
+    const char *reports = prill_reports(plans->items, plans->count, form, colour, &length);
     if (reports)
         return output_print(reports, length);
     message_print("%s", prill_reason(plans->items[0]));

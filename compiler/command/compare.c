@@ -8,7 +8,9 @@
 static enum prill_status compile_for(const struct call *call, const char *path, const char *use,
                                      struct prill_compilation **compilation)
 {
-    enum prill_status status = plan_compile_using(call, path, use, compilation);
+    struct prill_options options = plan_options(call);
+    options.use = use;
+    enum prill_status status = plan_compile(path, &options, compilation);
     if (status == PRILL_PLAN_HAS_ERRORS)
         plan_reports(call, *compilation);
     return status;

@@ -37,5 +37,6 @@ enum prill_status command_explain(const struct call *call)
     if (call->operand_count == 1)
         return rule_print(call->operands[0]);
     struct wanted wanted = {.form = "text", .subject = call->operands[1]};
-    return plan_result(call, call->operands[0], &wanted);
+    struct prill_options options = plan_options(call);
+    return plan_result(call, &options, &wanted);
 }

@@ -40,9 +40,10 @@ static enum prill_status format_plan(const struct call *call, const char *path)
 {
     struct prill_compilation *compilation;
     size_t length;
-    enum prill_status status = prill_parse_file(path, call->values[OPTION_STDIN_NAME], &compilation);
-    const char *text =
-        compilation && status != PRILL_SYSTEM_FAILED ? prill_format(compilation, &length) : NULL;
+    struct prill_options options = plan_options(call);
+    options.parse_only = true;
+    enum prill_status status = prill_compile(path, &options, &compilation);
+    const char *text = prill_format(compilation, &length);
     if (text) {
         status = deliver(call, path, compilation, text, length);
     } else if (status == PRILL_PLAN_HAS_ERRORS) {
@@ -50,8 +51,7 @@ static enum prill_status format_plan(const struct call *call, const char *path)
         message_print("%s: left as it is: its layout cannot be told before its errors are mended",
                       plan_name(path));
     } else {
-        message_print("%s: %s", plan_name(path),
-                      compilation ? prill_reason(compilation) : "there is not enough memory");
+        message_print("%s: %s", plan_name(path), prill_reason(compilation));
         status = PRILL_SYSTEM_FAILED;
     }
     prill_free(compilation);

@@ -34,30 +34,46 @@ static char *use_within(const char *path, const char *use)
     return within;
 }
 
-enum prill_status plan_compile_using(const struct call *call, const char *path, const char *use,
-                                     struct prill_compilation **compilation)
+struct prill_options plan_options(const struct call *call)
 {
-    char *within = use ? use_within(path, use) : NULL;
-    enum prill_status status =
-        prill_compile_file_using(path, call->values[OPTION_STDIN_NAME], within ? within : use, compilation);
-    free(within);
-    if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
-        message_print("%s: %s", plan_name(path),
-                      *compilation ? prill_reason(*compilation) : "there is not enough memory");
-    return status;
+    return (struct prill_options){.size = sizeof(struct prill_options),
+                                  .stdin_name = call->values[OPTION_STDIN_NAME],
+                                  .use = call->values[OPTION_USE]};
 }
 
-enum prill_status plan_compile(const struct call *call, const char *path,
+/* What the command line calls the part of it that did not fit. */
+static const char *part_at_fault(const char *path, const struct prill_options *options, const char *option)
+{
+    if (option && strcmp(option, "day") == 0)
+        return "--as-of";
+    if (option && strcmp(option, "late") == 0)
+        return "--late";
+    if (option && strcmp(option, "stamp") == 0)
+        return "SOURCE_DATE_EPOCH";
+    if (option && strcmp(option, "earlier") == 0)
+        return options->earlier;
+    return plan_name(path);
+}
+
+enum prill_status plan_compile(const char *path, const struct prill_options *options,
                                struct prill_compilation **compilation)
 {
-    return plan_compile_using(call, path, call->values[OPTION_USE], compilation);
+    struct prill_options own = *options;
+    char *within = own.use ? use_within(path, own.use) : NULL;
+    own.use = within ? within : own.use;
+    enum prill_status status = prill_compile(path, &own, compilation);
+    if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
+        message_print("%s: %s", part_at_fault(path, options, prill_option(*compilation)),
+                      prill_reason(*compilation));
+    free(within);
+    return status;
 }
 
 void plan_reports(const struct call *call, struct prill_compilation *compilation)
 {
     size_t length;
     bool colour = output_coloured(STDERR_FILENO, call->values[OPTION_COLOR]);
-    const char *reports = prill_reports(compilation, "text", colour, &length);
+    const char *reports = prill_reports(&compilation, 1, "text", colour, &length);
     if (reports)
         fwrite(reports, 1, length, stderr);
 }
@@ -138,17 +154,18 @@ bool plans_fit(const struct call *call)
 /* A calendar file is stamped with the moment of the plan's edition, or of SOURCE_DATE_EPOCH where a build
  * wants all its files stamped alike (https://reproducible-builds.org/specs/source-date-epoch/); never with
  * now. */
-static bool take_stamp(struct prill_compilation *compilation)
+static bool take_stamp(struct prill_options *options)
 {
     const char *epoch = getenv("SOURCE_DATE_EPOCH");
     if (!epoch || !*epoch)
         return true;
     char *end;
     errno = 0;
-    long long seconds = strtoll(epoch, &end, 10);
-    if (*epoch >= '0' && *epoch <= '9' && !*end && errno == 0 && prill_set_stamp(compilation, seconds))
+    options->stamped = true;
+    options->stamp = strtoll(epoch, &end, 10);
+    if (*epoch >= '0' && *epoch <= '9' && !*end && errno == 0)
         return true;
-    message_print("SOURCE_DATE_EPOCH is \"%s\"; it is to be seconds since 1970, up to the year 2199", epoch);
+    message_print("SOURCE_DATE_EPOCH: %s is not a moment from 1970 to 2199, in seconds since 1970", epoch);
     return false;
 }
 
@@ -162,22 +179,6 @@ enum prill_status plan_deliver(const struct prill_compilation *compilation, cons
         return PRILL_BAD_CALL;
     }
     return output_write(output, text, length);
-}
-
-static bool take_day(struct prill_compilation *compilation, const char *day)
-{
-    if (!day || prill_set_day(compilation, day))
-        return true;
-    message_print("--as-of: %s", prill_reason(compilation));
-    return false;
-}
-
-static enum prill_status take_since(struct prill_compilation *compilation, const char *path)
-{
-    enum prill_status status = path ? prill_set_earlier(compilation, path) : PRILL_FINE;
-    if (status != PRILL_FINE || (path && *prill_reason(compilation)))
-        message_print("%s: %s", path, prill_reason(compilation));
-    return status;
 }
 
 /* A name that the plan does not have may be that of a rule. */
@@ -195,18 +196,22 @@ static enum prill_status result_of(const struct call *call, struct prill_compila
     return prill_status(compilation);
 }
 
-enum prill_status plan_result(const struct call *call, const char *path, const struct wanted *wanted)
+enum prill_status plan_result(const struct call *call, const struct prill_options *options,
+                              const struct wanted *wanted)
 {
+    struct prill_options own = *options;
     struct prill_compilation *compilation;
-    enum prill_status status = plan_compile(call, path, &compilation);
-    if (status != PRILL_SYSTEM_FAILED && status != PRILL_BAD_CALL) {
-        if (wanted->reports || status == PRILL_PLAN_HAS_ERRORS)
-            plan_reports(call, compilation);
-        bool told = take_stamp(compilation) && take_day(compilation, wanted->day);
-        status = told ? take_since(compilation, wanted->since) : PRILL_BAD_CALL;
-        if (status == PRILL_FINE)
-            status = result_of(call, compilation, wanted);
-    }
+    const char *path = call->operands[0];
+    if (!take_stamp(&own))
+        return PRILL_BAD_CALL;
+    enum prill_status status = plan_compile(path, &own, &compilation);
+    bool remark = status == PRILL_FINE && *prill_reason(compilation);
+    if (status == PRILL_PLAN_HAS_ERRORS || (wanted->reports && status == PRILL_FINE))
+        plan_reports(call, compilation);
+    if (remark)
+        message_print("%s: %s", own.earlier, prill_reason(compilation));
+    if (status == PRILL_FINE)
+        status = result_of(call, compilation, wanted);
     prill_free(compilation);
     return status;
 }
@@ -214,5 +219,6 @@ enum prill_status plan_result(const struct call *call, const char *path, const s
 enum prill_status command_result(const struct call *call)
 {
     struct wanted wanted = {.form = plan_form(call), .output = call->values[OPTION_OUTPUT]};
-    return wanted.form ? plan_result(call, call->operands[0], &wanted) : PRILL_BAD_CALL;
+    struct prill_options options = plan_options(call);
+    return wanted.form ? plan_result(call, &options, &wanted) : PRILL_BAD_CALL;
 }

@@ -90,14 +90,15 @@ static enum prill_status plan_given(const struct call *call, const char *text, s
 {
     const char *output = call->values[OPTION_OUTPUT];
     struct prill_compilation *compilation;
-    enum prill_status status =
-        prill_compile_text(output ? output : "my-season.prill", text, length, true, &compilation);
+    struct prill_options options = {
+        .size = sizeof options, .text = text, .text_length = length, .sealed = true};
+    enum prill_status status = prill_compile(output ? output : "my-season.prill", &options, &compilation);
     const char *plan = status == PRILL_FINE ? prill_format(compilation, &length) : NULL;
     if (status == PRILL_PLAN_HAS_ERRORS) {
         plan_reports(call, compilation);
         status = PRILL_BAD_CALL;
     } else if (!plan) {
-        message_print("%s", compilation ? prill_reason(compilation) : "there is not enough memory");
+        message_print("%s", prill_reason(compilation));
         status = PRILL_SYSTEM_FAILED;
     } else {
         status = output && strcmp(output, "-") != 0 ? output_write(output, plan, length)

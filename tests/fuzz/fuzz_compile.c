@@ -21,9 +21,11 @@ static void demand_reports(struct prill_compilation *compilation)
     static const char *const forms[] = {"text", "json", "sarif"};
     size_t length;
     for (size_t i = 0; i < sizeof forms / sizeof *forms; i++) {
-        const char *reports = prill_reports(compilation, forms[i], i == 0, &length);
+        const char *reports = prill_reports(&compilation, 1, forms[i], i == 0, &length);
         DEMAND(reports && strlen(reports) == length);
     }
+    for (const struct prill_report *report = NULL; (report = prill_report_after(compilation, report));)
+        DEMAND(report->check && report->sentence && report->place.from.byte <= report->place.to.byte);
 }
 
 /* `explain` wants the name of something; where there is none of that name the call is a bad one. */
@@ -64,9 +66,11 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
     struct prill_compilation *compilation;
     size_t length;
-    enum prill_status status = prill_compile_text("fuzz.prill", (const char *)data, size, true, &compilation);
+    struct prill_options options = {
+        .size = sizeof options, .text = (const char *)data, .text_length = size, .sealed = true};
+    enum prill_status status = prill_compile("fuzz.prill", &options, &compilation);
     DEMAND(compilation && (status == PRILL_FINE || status == PRILL_PLAN_HAS_ERRORS));
-    DEMAND((prill_error_count(compilation) > 0) == (status == PRILL_PLAN_HAS_ERRORS));
+    DEMAND((prill_count(compilation, PRILL_ERROR) > 0) == (status == PRILL_PLAN_HAS_ERRORS));
     demand_reports(compilation);
     demand_results(compilation, result_chosen(data, size), status);
     prill_format(compilation, &length);

@@ -24,29 +24,24 @@ static void give_result(struct prill_compilation *compilation, const char *form)
 }
 
 /* The check that found the first error; "-" without one. */
-static const char *first_error(struct prill_compilation *compilation, char check[64])
+static const char *first_error(struct prill_compilation *compilation)
 {
-    size_t length;
-    const char *reports = prill_reports(compilation, "json", false, &length);
-    strcpy(check, "-");
-    for (const char *line = reports; line && *line && check[0] == '-';) {
-        size_t end = strcspn(line, "\n");
-        const char *rule = strstr(line, "\"rule\":\""), *error = strstr(line, "\"severity\":\"error\"");
-        if (error && rule && error < line + end)
-            sscanf(rule + 8, "%63[^\"]", check);
-        line += end + (line[end] == '\n');
-    }
-    return check;
+    for (const struct prill_report *report = NULL; (report = prill_report_after(compilation, report));)
+        if (report->severity == PRILL_ERROR && !report->allowed_because)
+            return report->check;
+    return "-";
 }
 
 static struct prill_compilation *take_plan(size_t length)
 {
     struct prill_compilation *compilation = NULL;
-    char *text = malloc(length + 1), check[64];
+    char *text = malloc(length + 1);
     if (!text || fread(text, 1, length, stdin) != length)
         exit(3);
-    enum prill_status status = prill_compile_text("random.prill", text, length, true, &compilation);
-    printf("plan %d %s\n", (int)status, first_error(compilation, check));
+    struct prill_options options = {
+        .size = sizeof options, .text = text, .text_length = length, .sealed = true};
+    enum prill_status status = prill_compile("random.prill", &options, &compilation);
+    printf("plan %d %s\n", (int)status, first_error(compilation));
     if (status == PRILL_FINE) {
         give_result(compilation, "json");
         give_result(compilation, "csv");
@@ -59,9 +54,10 @@ static struct prill_compilation *take_plan(size_t length)
 static void suppose(const struct prill_compilation *plan, const char *what, const char *day)
 {
     struct prill_compilation *late = NULL;
-    char check[64];
-    enum prill_status status = prill_compile_late(plan, what, day, &late);
-    printf("late %d %s\n", (int)status, first_error(late, check));
+    struct prill_options options = {.size = sizeof options, .sealed = true, .late = what, .late_day = day};
+    options.text = prill_text(plan, &options.text_length);
+    enum prill_status status = prill_compile("random.prill", &options, &late);
+    printf("late %d %s\n", (int)status, first_error(late));
     if (status == PRILL_FINE)
         give_result(late, "json");
     prill_free(late);

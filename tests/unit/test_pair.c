@@ -26,12 +26,39 @@ static const char old_text[] = PLAN("1", "Apr 10 and Apr 30", TEST);
 static const char new_text[] = PLAN("2", "Apr 12 and Apr 30", "");
 static const char bad_text[] = PLAN("2", "Apr 12 and Apr 30", "nonsense\n");
 
-static struct prill_compilation *compiled(const char *text)
+/* A plan in memory, and no file. */
+static struct prill_options options_of(const char *text)
+{
+    return (struct prill_options){
+        .size = sizeof(struct prill_options), .text = text, .text_length = strlen(text), .sealed = true};
+}
+
+static struct prill_compilation *compiled_with(struct prill_options options, enum prill_status status)
 {
     struct prill_compilation *compilation;
-    prill_compile_text("lawn.prill", text, strlen(text), true, &compilation);
+    assert_int_equal(prill_compile("lawn.prill", &options, &compilation), status);
     assert_non_null(compilation);
     return compilation;
+}
+
+static struct prill_compilation *compiled(const char *text)
+{
+    return compiled_with(options_of(text), text == bad_text ? PRILL_PLAN_HAS_ERRORS : PRILL_FINE);
+}
+
+static struct prill_compilation *compiled_on(const char *text, const char *day, enum prill_status status)
+{
+    struct prill_options options = options_of(text);
+    options.day = day;
+    return compiled_with(options, status);
+}
+
+static struct prill_compilation *compiled_after(const char *text, const char *earlier,
+                                                enum prill_status status)
+{
+    struct prill_options options = options_of(text);
+    options.earlier = earlier;
+    return compiled_with(options, status);
 }
 
 static void assert_holds(const char *text, const char *words)
@@ -52,16 +79,18 @@ static void assert_calendar(struct prill_compilation *compilation, const char *f
 
 static void test_day(void **state)
 {
-    struct prill_compilation *compilation = compiled(old_text);
     static const char *const no_days[] = {"",         "2027-4-1",    "2027-02-29", "2027-13-01",
                                           "Apr 1",    "2027-04-01 ", "1899-01-01", "2200-01-01",
                                           "20270401", "2027/04/01"};
     for (size_t i = 0; i < sizeof no_days / sizeof *no_days; i++) {
-        assert_false(prill_set_day(compilation, no_days[i]));
-        assert_int_equal(prill_status(compilation), PRILL_BAD_CALL);
-        assert_holds(prill_reason(compilation), "is no day");
+        struct prill_compilation *bad = compiled_on(old_text, no_days[i], PRILL_BAD_CALL);
+        assert_holds(prill_reason(bad), "is no day");
+        assert_string_equal(prill_option(bad), "day");
+        assert_null(prill_result(bad, "calendar", "text", NULL, NULL));
+        assert_int_equal(prill_status(bad), PRILL_BAD_CALL);
+        prill_free(bad);
     }
-    assert_true(prill_set_day(compilation, "2027-04-15"));
+    struct prill_compilation *compilation = compiled_on(old_text, "2027-04-15", PRILL_FINE);
     assert_calendar(compilation, "text",
                     "As of Thu 2027-04-15\n"
                     "  Overdue, neither done nor skipped by the records:\n"
@@ -71,11 +100,13 @@ static void test_day(void **state)
                     "  Next:\n"
                     "    - Thu 2027-04-22: rake on green: north; moved from Sat 2027-04-17 by what is\n"
                     "      overdue\n");
-    assert_true(prill_set_day(compilation, "2027-05-01"));
+    prill_free(compilation);
+    compilation = compiled_on(old_text, "2027-05-01", PRILL_FINE);
     assert_calendar(compilation, "text", "No day that the plan allows\n      is left for it.\n");
     assert_calendar(compilation, "text", "Without a day while that is so:\n    - Fri 2027-05-07: test\n");
     assert_calendar(compilation, "json", "\"fits\": null");
-    assert_true(prill_set_day(compilation, "2027-04-04"));
+    prill_free(compilation);
+    compilation = compiled_on(old_text, "2027-04-04", PRILL_FINE);
     assert_calendar(compilation, "text",
                     "  Nothing is overdue.\n  Due by Sat 2027-04-10:\n    - Sat 2027-04-10: feed on green");
     prill_free(compilation);
@@ -121,25 +152,26 @@ static void test_earlier_documents(void **state)
     };
     char path[] = "/tmp/prill-earlier.XXXXXX";
     close(mkstemp(path));
-    struct prill_compilation *compilation = compiled(new_text);
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         write_file(path, bad[i].document);
-        assert_int_equal(prill_set_earlier(compilation, path), PRILL_BAD_CALL);
+        struct prill_compilation *compilation = compiled_after(new_text, path, PRILL_BAD_CALL);
+        assert_string_equal(prill_option(compilation), "earlier");
         assert_holds(prill_reason(compilation), bad[i].why);
+        prill_free(compilation);
     }
     unlink(path);
-    assert_int_equal(prill_set_earlier(compilation, path), PRILL_SYSTEM_FAILED);
-    prill_free(compilation);
+    prill_free(compiled_after(new_text, path, PRILL_SYSTEM_FAILED));
 }
 
 static void test_earlier(void **state)
 {
-    struct prill_compilation *old = compiled(old_text), *new = compiled(new_text);
+    struct prill_compilation *old = compiled(old_text), *new;
     char path[] = "/tmp/prill-earlier.XXXXXX";
     size_t length;
     close(mkstemp(path));
     write_file(path, prill_result(old, "calendar", "json", NULL, &length));
-    assert_int_equal(prill_set_earlier(new, path), PRILL_FINE);
+    new = compiled_after(new_text, path, PRILL_FINE);
+    assert_string_equal(prill_reason(new), "");
     assert_calendar(new, "ics", "SUMMARY:test\r\n");
     assert_calendar(new, "ics", "STATUS:CANCELLED\r\n");
     assert_calendar(new, "json", "\"gone\": [\n    {\n      \"uid\": ");
@@ -147,7 +179,9 @@ static void test_earlier(void **state)
     write_file(path, "{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}, \"work\": [{\"uid\": "
                      "\"01234567-89ab-5def-8123-0123456789ab\", \"headline\": \"x\\r\\nEND:VEVENT, y\", "
                      "\"date\": \"2027-04-01\"}]}");
-    assert_int_equal(prill_set_earlier(new, path), PRILL_FINE);
+    prill_free(new);
+    new = compiled_after(new_text, path, PRILL_FINE);
+    assert_holds(prill_reason(new), "nothing of it is in this plan");
     const char *ics = prill_result(new, "calendar", "ics", NULL, &length);
     assert_null(strstr(ics, "\r\nEND:VEVENT\\, y"));
     assert_null(strstr(ics, "\r\nEND:VEVENT, y"));
@@ -161,8 +195,11 @@ static void test_earlier(void **state)
 static void assert_late(const char *what, const char *day, enum prill_status status, const char *words)
 {
     struct prill_compilation *compilation = compiled(old_text), *late;
+    struct prill_options options = options_of(old_text);
     size_t length;
-    assert_int_equal(prill_compile_late(compilation, what, day, &late), status);
+    options.late = what;
+    options.late_day = day;
+    late = compiled_with(options, status);
     const char *text = prill_late(compilation, late, &length);
     if (status == PRILL_BAD_CALL) {
         assert_null(text);
@@ -259,28 +296,41 @@ static const char *ask_compare(struct prill_compilation *old, struct prill_compi
 static const char *ask_late(struct prill_compilation *old, struct prill_compilation *new)
 {
     struct prill_compilation *late;
-    size_t length;
+    struct prill_options options = options_of(old_text);
     (void)new;
-    prill_compile_late(old, "feed", "2027-04-24", &late);
-    bool done = late && prill_late(old, late, &length);
+    options.late = "feed";
+    options.late_day = "2027-04-24";
+    prill_compile("lawn.prill", &options, &late);
+    bool done = prill_late(old, late, NULL);
     prill_free(late);
     return done ? "done" : NULL;
 }
 
-static const char *ask_day(struct prill_compilation *old, struct prill_compilation *new)
+static const char *ask_options(struct prill_compilation *old, struct prill_compilation *new)
 {
-    size_t length;
+    struct prill_compilation *compilation;
+    struct prill_options options = options_of(new_text);
     (void)old;
-    return prill_set_day(new, "2027-05-01") ? prill_result(new, "calendar", "json", NULL, &length) : NULL;
+    (void)new;
+    options.day = "2027-05-01";
+    options.earlier = earlier_path;
+    prill_compile("lawn.prill", &options, &compilation);
+    bool done = prill_result(compilation, "calendar", "json", NULL, NULL);
+    prill_free(compilation);
+    return done ? "done" : NULL;
 }
 
-static const char *ask_earlier(struct prill_compilation *old, struct prill_compilation *new)
+/* A bad plan has some to show. */
+static const char *ask_reports(struct prill_compilation *old, struct prill_compilation *new)
 {
-    size_t length;
+    struct prill_compilation *compilation;
+    struct prill_options options = options_of(bad_text);
     (void)old;
-    return prill_set_earlier(new, earlier_path) == PRILL_FINE
-               ? prill_result(new, "calendar", "json", NULL, &length)
-               : NULL;
+    (void)new;
+    prill_compile("lawn.prill", &options, &compilation);
+    bool done = prill_report_after(compilation, NULL);
+    prill_free(compilation);
+    return done ? "done" : NULL;
 }
 
 static void ask_with(long allocations, asking *ask)
@@ -297,7 +347,7 @@ static void ask_with(long allocations, asking *ask)
 
 static void test_memory_ends(void **state)
 {
-    static asking *const all[] = {ask_compare, ask_late, ask_day, ask_earlier};
+    static asking *const all[] = {ask_compare, ask_late, ask_options, ask_reports};
     size_t length;
     void *(*volatile allocate)(size_t) = malloc;
     allocations_left = 0;
