@@ -1,6 +1,10 @@
 # Prill: build, tests, installation. `make help` lists the targets.
 
-VERSION := 0.1.0
+# The version has one place, the public header.
+version  = $(shell sed -n 's/^#define PRILL_VERSION_$(1) //p' compiler/prill.h)
+MAJOR   := $(call version,MAJOR)
+MINOR   := $(call version,MINOR)
+VERSION := $(MAJOR).$(MINOR).$(call version,PATCH)
 
 BUILD   ?= build
 PREFIX  ?= /usr/local
@@ -72,8 +76,10 @@ BENCH_PROGRAMS  := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/bench/*.c))
 
 PROGRAM := $(BUILD)/prill
 LIBRARY := $(BUILD)/libprill.a
-# The number in the soname goes up when a program built against the last one would no longer run.
-SONAME  := libprill.so.0
+# The number behind the soname, and of the symbols, goes up when a program built against the last one would no longer run:
+# with the first number of the version, and while that is 0 with the second.
+SONUMBER := $(MAJOR)$(if $(filter 0,$(MAJOR)),.$(MINOR))
+SONAME  := libprill.so.$(SONUMBER)
 SHARED  := $(BUILD)/libprill.so.$(VERSION)
 ARCHIVE := $(BUILD)/public/libprill.a
 DICTIONARY := $(BUILD)/gen/prill.dict
@@ -187,9 +193,10 @@ $(ARCHIVE): $(LIBRARY)
 	@rm -f $@
 	$(Q)$(AR) rcsD $@ $(@D)/prill.o
 
-$(SHARED): $(LIBRARY) compiler/libprill.map
+$(SHARED): $(LIBRARY)
 	$(call say,link,$@)
-	$(Q)$(CC) -shared $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -Wl,-soname,$(SONAME) -Wl,--version-script=compiler/libprill.map \
+	@printf '%s\n' 'PRILL_$(SONUMBER) { global: prill_*; local: *; };' >$(BUILD)/gen/libprill.map
+	$(Q)$(CC) -shared $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -Wl,-soname,$(SONAME) -Wl,--version-script=$(BUILD)/gen/libprill.map \
 	    -o $@ -Wl,--whole-archive $(LIBRARY) -Wl,--no-whole-archive $(LIBS)
 
 $(PROGRAM): $(PROGRAM_OBJECTS) $(LIBRARY)
