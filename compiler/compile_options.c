@@ -2,7 +2,7 @@
 #include "compiler/compilation.h"
 
 #include "compiler/model/file.h"
-#include "compiler/result/calendar_ics.h"
+#include "compiler/result/result.h"
 
 #include <errno.h>
 #include <string.h>
@@ -43,7 +43,7 @@ static void take_stamp(struct prill_compilation *compilation)
     int64_t *stamp = ARENA_NEW(&compilation->arena, int64_t);
     *stamp = compilation->options.stamp;
     compilation->stamp = stamp;
-    if (*stamp < 0 || *stamp > CALENDAR_ICS_STAMP_LIMIT)
+    if (*stamp < 0 || *stamp > STAMP_LIMIT)
         compilation_refuse_option(
             compilation, PRILL_BAD_CALL, "stamp",
             text_format(&compilation->arena,

@@ -243,15 +243,37 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
     return best;
 }
 
-static void note_other_kind(struct model *model, struct report *report, const struct value *value)
+/* A list longer than this is not read to the end. */
+enum { NAMES_LISTED = 20 };
+
+/* What there is, where the library has it: who does not know the names cannot be near to one. */
+static void help_with_names(struct model *model, struct report *report, enum symbol_kind kind)
+{
+    const struct name_list *list = &model->symbols->kinds[kind].declared;
+    if (!words[kind] || !list->count)
+        return;
+    if (list->count > NAMES_LISTED) {
+        report_help(model->reports, report, "`prill library` lists the %zu there are", list->count);
+        return;
+    }
+    const char *names[NAMES_LISTED];
+    for (size_t i = 0; i < list->count; i++)
+        names[i] = name_string(list->items[i]);
+    report_help(model->reports, report, "there %s %s", list->count == 1 ? "is" : "are",
+                list_text(model->arena, names, list->count, " and "));
+}
+
+/* True where something else has the name. */
+static bool note_other_kind(struct model *model, struct report *report, const struct value *value)
 {
     for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++) {
         const struct symbol *symbol = symbol_seek(model, (enum symbol_kind)kind, value->name);
         if (symbol) {
             report_label(model->reports, report, symbol->place, "this is %s of that name", phrases[kind]);
-            return;
+            return true;
         }
     }
+    return false;
 }
 
 struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
@@ -272,8 +294,8 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         if (certain)
             report_fix(model->reports, report, false, value->place, text_string(model->arena, near),
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
-    } else {
-        note_other_kind(model, report, value);
+    } else if (!note_other_kind(model, report, value)) {
+        help_with_names(model, report, kind);
     }
     return NULL;
 }

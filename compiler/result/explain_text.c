@@ -70,6 +70,7 @@ static void explain_named(struct explanation *explanation, struct text name)
     for (size_t i = 0; i < model->products.count; i++)
         if (begins(explanation, &model->products.items[i]->symbol, name))
             explain_product(explanation, model->products.items[i]);
+    explain_entries(explanation, name);
     const struct nutrient_form *form = nutrient_find(name);
     if (form && explanation->out->length > explanation->start)
         buffer_add_string(explanation->out, "\n");

@@ -1,0 +1,280 @@
+#include "compiler/result/library_text.h"
+
+#include "compiler/form/paragraph.h"
+#include "compiler/model/library.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* What an entry is for, by the first word of its statement; in the order of being listed. */
+static const struct kind {
+    const char *word, *heading;
+    const char *use; /* how a plan names one: NULL where it does not */
+} kinds[] = {
+    {"grass", "Grasses", "`grass %s` in a lawn"},
+    {"scale", "Scales for reading soil tests", "`scale %s` in a soil test"},
+    {"lime", "Lime tables", "`lime %s` in a soil test"},
+    {"conversion", "Conversions from one laboratory method to another", "`convert %s` in a soil test"},
+    {"limits", "Sets of limits that a plan can follow", "`follow %s`"},
+    {"caution", "Cautions", "`caution %s` in a product"},
+    {"usual", "What products usually are, by form and kind", "`kind %s` in a product"},
+    {"source", NULL, NULL},
+};
+enum { KINDS = sizeof kinds / sizeof *kinds };
+
+/* Statements of the library that give nothing a name: what is known of pairs and kinds of materials. */
+static const char *const material_words[] = {"mix", "salt-index", "acidity", "basicity"};
+
+static const struct kind *kind_of(const char *word)
+{
+    for (int i = 0; i < KINDS; i++)
+        if (strcmp(kinds[i].word, word) == 0)
+            return &kinds[i];
+    return NULL;
+}
+
+static bool is_of_materials(const struct library_entry *entry)
+{
+    for (size_t i = 0; i < sizeof material_words / sizeof *material_words; i++)
+        if (strcmp(entry->word, material_words[i]) == 0)
+            return true;
+    return false;
+}
+
+/* ---- lists of names ---- */
+
+static int by_bytes(const void *a, const void *b)
+{
+    return text_compare(*(const struct text *)a, *(const struct text *)b);
+}
+
+static void print_names(struct buffer *out, const char *heading, struct text_list *names)
+{
+    struct buffer list = {.arena = out->arena};
+    if (!names->count)
+        return;
+    qsort(names->items, names->count, sizeof *names->items, by_bytes);
+    for (size_t i = 0; i < names->count; i++) {
+        buffer_add_string(&list, i ? ", " : "");
+        buffer_add(&list, names->items[i]);
+    }
+    buffer_add_string(out, "\n");
+    paragraph_add(out, "", heading);
+    paragraph_add(out, "  ", buffer_string(&list));
+}
+
+/* "salt-index of urea is ...", "mix urea with lime never ..." */
+static struct text_list materials(struct arena *arena, const struct library_entries *entries)
+{
+    struct text_list names = {0};
+    for (size_t i = 0; i < entries->count; i++) {
+        if (!is_of_materials(&entries->items[i]))
+            continue;
+        text_list_add_behind(arena, &names, entries->items[i].text, "of ", false);
+        text_list_add_behind(arena, &names, entries->items[i].text, "mix ", false);
+        text_list_add_behind(arena, &names, entries->items[i].text, "with ", false);
+    }
+    return names;
+}
+
+static struct text_list names_of_kind(struct arena *arena, const struct library_entries *entries,
+                                      const char *word, bool always)
+{
+    struct text_list names = {0};
+    for (size_t i = 0; i < entries->count; i++) {
+        const struct library_entry *entry = &entries->items[i];
+        if (strcmp(entry->word, word) == 0 && *entry->name &&
+            text_names(entry->text, TEXT("always")) == always)
+            text_list_add(arena, &names, text_of(entry->name));
+    }
+    return names;
+}
+
+void library_list_print(struct buffer *out)
+{
+    struct arena *arena = out->arena;
+    struct library_entries entries = library_entries(arena);
+    paragraph_add(out, "",
+                  "What prill knows of grasses, soil tests, limits and materials, each with its source. "
+                  "`prill library NAME` shows one entry. A plan that needs other figures states an entry of "
+                  "its own with the same name; that one then counts.");
+    for (int i = 0; i < KINDS; i++) {
+        if (!kinds[i].heading)
+            continue;
+        struct text_list names = names_of_kind(arena, &entries, kinds[i].word, false);
+        const char *use = text_format(arena, kinds[i].use, "NAME");
+        print_names(out, text_format(arena, "%s (%s):", kinds[i].heading, use), &names);
+        if (strcmp(kinds[i].word, "limits") != 0)
+            continue;
+        names = names_of_kind(arena, &entries, kinds[i].word, true);
+        print_names(out, "Limits that hold for every plan:", &names);
+    }
+    struct text_list list = library_regions(arena, &entries);
+    print_names(out, "Regions (`region NAME` in a lawn):", &list);
+    list = materials(arena, &entries);
+    print_names(out, "Kinds of materials (`kind NAME` in a product):", &list);
+}
+
+/* ---- one entry ---- */
+
+/* The text behind the property's word, without its quotation marks; empty where the entry has no such line.
+ */
+static struct text property(struct text entry, const char *word)
+{
+    for (const char *at = entry.start, *end = entry.start + entry.length; at < end;) {
+        const char *newline = memchr(at, '\n', (size_t)(end - at));
+        struct text line = {at, (size_t)((newline ? newline : end) - at)};
+        at = line.start + line.length + 1;
+        while (line.length && *line.start == ' ')
+            line.start++, line.length--;
+        size_t length = strlen(word);
+        if (line.length <= length || memcmp(line.start, word, length) != 0 || line.start[length] != ' ')
+            continue;
+        line.start += length;
+        line.length -= length;
+        while (line.length && (*line.start == ' ' || *line.start == '"'))
+            line.start++, line.length--;
+        while (line.length && (line.start[line.length - 1] == ' ' || line.start[line.length - 1] == '"'))
+            line.length--;
+        return line;
+    }
+    return (struct text){"", 0};
+}
+
+static void print_source(struct buffer *out, const struct library_entry *source)
+{
+    static const struct {
+        const char *word, *before, *behind;
+    } parts[] = {{"title", "", ""},     {"by", ", by ", ""},     {"year", ", ", ""},
+                 {"status", " (", ")"}, {"read", ", read ", ""}, {"at", " ", ""}};
+    struct buffer line = {.arena = out->arena};
+    buffer_format(&line, "%s: ", source->name);
+    if (!property(source->text, "title").length)
+        buffer_add_string(&line, "nothing published");
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        struct text value = property(source->text, parts[i].word);
+        if (!value.length)
+            continue;
+        buffer_add_string(&line, parts[i].before);
+        buffer_add(&line, value);
+        buffer_add_string(&line, parts[i].behind);
+    }
+    paragraph_add(out, "  - ", buffer_string(&line));
+}
+
+static void print_sources(struct buffer *out, const struct library_entries *entries,
+                          const struct text_list *names)
+{
+    bool begun = false;
+    for (size_t i = 0; i < names->count; i++) {
+        const struct library_entry *source = library_entry_find(entries, "source", names->items[i]);
+        if (!source)
+            continue;
+        buffer_add_string(out, begun ? "" : "\nSources:\n");
+        begun = true;
+        print_source(out, source);
+    }
+}
+
+static void print_indented(struct buffer *out, struct text text)
+{
+    for (size_t at = 0; at < text.length;) {
+        const char *newline = memchr(text.start + at, '\n', text.length - at);
+        size_t length = newline ? (size_t)(newline - text.start) - at : text.length - at;
+        buffer_add_string(out, length ? "    " : "");
+        buffer_add(out, (struct text){text.start + at, length});
+        buffer_add_string(out, "\n");
+        at += length + 1;
+    }
+}
+
+static void print_entry(struct buffer *out, const struct library_entries *entries,
+                        const struct library_entry *entry)
+{
+    const struct kind *kind = kind_of(entry->word);
+    buffer_format(out, "%s %s (%s:%u)\n\n", entry->word, entry->name, entry->path, entry->line);
+    print_indented(out, entry->comment);
+    print_indented(out, entry->text);
+    struct text_list names = sources_named(out->arena, entry->text);
+    print_sources(out, entries, &names);
+    if (!kind || !kind->use)
+        return;
+    buffer_add_string(out, "\n");
+    const char *use = text_format(out->arena, kind->use, entry->name);
+    const char *how = text_names(entry->text, TEXT("always"))
+                          ? "It holds for every plan."
+                          : text_format(out->arena, "A plan uses it with %s.", use);
+    paragraph_add(out, "",
+                  text_format(out->arena, "%s An entry `%s %s` in a plan replaces it there.", how,
+                              entry->word, entry->name));
+}
+
+/* Of a region or a kind of material: each line that speaks of it, and where it is. */
+static void print_mentions(struct buffer *out, const struct library_entries *entries, struct text name,
+                           bool separate)
+{
+    struct text_list known = library_regions(out->arena, entries), sources = {0};
+    struct text_list kinds_of_material = materials(out->arena, entries);
+    for (size_t i = 0; i < kinds_of_material.count; i++)
+        text_list_add(out->arena, &known, kinds_of_material.items[i]);
+    bool is_known = false;
+    for (size_t i = 0; i < known.count; i++)
+        is_known = is_known || text_equal(known.items[i], name);
+    if (!is_known)
+        return;
+    buffer_add_string(out, separate ? "\n" : "");
+    for (size_t i = 0; i < entries->count; i++) {
+        const struct library_entry *entry = &entries->items[i];
+        bool headed = false;
+        for (size_t at = 0; at < entry->text.length;) {
+            const char *start = entry->text.start + at;
+            const char *newline = memchr(start, '\n', entry->text.length - at);
+            struct text line = {start, newline ? (size_t)(newline - start) : entry->text.length - at};
+            at += line.length + 1;
+            if (!text_names(line, name))
+                continue;
+            struct text_list named = sources_named(out->arena, line);
+            for (size_t j = 0; j < named.count; j++)
+                text_list_add(out->arena, &sources, named.items[j]);
+            if (!headed && line.length < entry->text.length)
+                buffer_format(out, "  %s %s (%s:%u)\n", entry->word, entry->name, entry->path, entry->line);
+            headed = true;
+            print_indented(out, line);
+        }
+    }
+    print_sources(out, entries, &sources);
+}
+
+bool library_entry_print(struct buffer *out, const char *name)
+{
+    struct library_entries entries = library_entries(out->arena);
+    size_t before = out->length;
+    for (size_t i = 0; i < entries.count; i++)
+        if (kind_of(entries.items[i].word) && strcmp(entries.items[i].name, name) == 0) {
+            buffer_add_string(out, out->length > before ? "\n" : "");
+            print_entry(out, &entries, &entries.items[i]);
+        }
+    print_mentions(out, &entries, text_of(name), out->length > before);
+    return out->length > before;
+}
+
+const char *library_name_nearest(struct arena *arena, const char *name)
+{
+    struct library_entries entries = library_entries(arena);
+    struct text_list names = library_regions(arena, &entries), more = materials(arena, &entries);
+    for (size_t i = 0; i < more.count; i++)
+        text_list_add(arena, &names, more.items[i]);
+    for (size_t i = 0; i < entries.count; i++)
+        if (kind_of(entries.items[i].word))
+            text_list_add(arena, &names, text_of(entries.items[i].name));
+    struct text nearest = {0};
+    size_t least = strlen(name) / 3 + 1;
+    for (size_t i = 0; i < names.count; i++) {
+        size_t distance = text_distance(names.items[i], text_of(name));
+        if (distance < least) {
+            nearest = names.items[i];
+            least = distance;
+        }
+    }
+    return nearest.length ? text_string(arena, nearest) : NULL;
+}

@@ -1,0 +1,17 @@
+/* What prill knows by itself, for a person to look into: needs no plan. */
+#ifndef PRILL_RESULT_LIBRARY_TEXT_H
+#define PRILL_RESULT_LIBRARY_TEXT_H
+
+#include "lexer/text.h"
+
+/* All that the library has, by kind. */
+void library_list_print(struct buffer *out);
+
+/* The entries of that name with their own text and their sources; of a region or a kind of material every
+ * line that speaks of it. False, with nothing printed, where there is none. */
+bool library_entry_print(struct buffer *out, const char *name);
+
+/* The nearest of its names; NULL where none is near. In the arena. */
+const char *library_name_nearest(struct arena *arena, const char *name);
+
+#endif
