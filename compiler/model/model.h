@@ -79,6 +79,7 @@ struct lawn {
     const struct grass *grass; /* NULL when not stated */
     struct place grass_place;
     const struct name *soil, *region;
+    struct place region_place;
     double bulk_density; /* kg/m3; NAN when not stated */
     struct place density_place;
     double goal_ph; /* NAN when not stated */

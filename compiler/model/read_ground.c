@@ -43,7 +43,9 @@ void read_lawn_soil(struct model *model, const struct clause *clause, void *subj
 void read_lawn_region(struct model *model, const struct clause *clause, void *subject)
 {
     (void)model;
-    ((struct lawn *)subject)->region = clause_value(clause, "region")->name;
+    struct lawn *lawn = subject;
+    lawn->region = clause_value(clause, "region")->name;
+    lawn->region_place = clause_value(clause, "region")->place;
 }
 
 void read_lawn_density(struct model *model, const struct clause *clause, void *subject)

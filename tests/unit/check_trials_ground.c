@@ -28,7 +28,18 @@
 #define SULFUR_CARD                                                                                          \
     SOURCE "scale card {\nmethod mehlich-3\nclass enough S above 10 ppm needs nothing from sheet\n}\n"
 
+#define REGION(name, grass)                                                                                  \
+    SOURCE "grass meadow {\nseason cool\nyearly 1 to 2 lb N per 1000 sqft in boathouse from sheet\n}\n"      \
+           "lawn green {\ngrass " grass "\nregion " name "\nzone a area 1000 sqft\n}\n"
+
 const struct check_trial GROUND_TRIALS[] = {
+    {"region-unknown", HEAD REGION("marylnd", "tall-fescue"),
+     "nothing has figures for the region marylnd of green", "did you mean `maryland`?"},
+    {"region-unknown", HEAD REGION("atlantis", "tall-fescue"),
+     "nothing has figures for the region atlantis of green", NULL},
+    {"region-unknown", HEAD REGION("maryland", "tall-fescue"), NULL, NULL},
+    {"region-unknown", HEAD REGION("washington-west", "tall-fescue"), NULL, NULL}, /* of a scale */
+    {"region-unknown", HEAD REGION("boathouse", "meadow"), NULL, NULL},            /* of the plan's own */
     {"near-water", HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb"),
      "a lies 8 ft from water and is treated on Sat 2027-04-10; nothing may go within 10 ft of water",
      "measure the zone so that it ends 10 ft from water, or leave it out of x"},

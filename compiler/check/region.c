@@ -1,0 +1,68 @@
+/* The region that a lawn states, against those that there are figures for. */
+#include "compiler/check/checking.h"
+#include "compiler/model/library.h"
+
+/* In an entry of the plan's own: those of the library are looked up in its text, since a file of it is read
+ * only where something in it is named. */
+static bool plan_knows(const struct model *model, const struct name *region)
+{
+    for (size_t i = 0; i < model->grasses.count; i++)
+        for (size_t j = 0; j < model->grasses.items[i]->ranges.count; j++)
+            if (model->grasses.items[i]->ranges.items[j].region == region)
+                return true;
+    for (size_t i = 0; i < model->scales.count; i++)
+        if (model->scales.items[i]->region == region)
+            return true;
+    for (size_t i = 0; i < model->lime_tables.count; i++)
+        if (model->lime_tables.items[i]->region == region)
+            return true;
+    return false;
+}
+
+/* The nearest region of the library, or else all of them. */
+static void help_with_regions(struct checking *checking, struct report *report, struct text wanted)
+{
+    struct library_entries entries = library_entries(checking->arena);
+    struct text_list regions = library_regions(checking->arena, &entries);
+    const char **names = ARENA_ARRAY(checking->arena, regions.count + 1, const char *);
+    const char *nearest = NULL;
+    size_t least = wanted.length / 3 + 1;
+    for (size_t i = 0; i < regions.count; i++) {
+        names[i] = text_string(checking->arena, regions.items[i]);
+        size_t distance = text_distance(wanted, regions.items[i]);
+        if (distance < least) {
+            least = distance;
+            nearest = names[i];
+        }
+    }
+    if (nearest)
+        report_help(checking->model->reports, report, "did you mean `%s`?", nearest);
+    else
+        report_help(checking->model->reports, report, "the library has %s",
+                    list_text(checking->arena, names, regions.count, " and "));
+}
+
+/* True of a region of the library as well. */
+static bool is_known(struct checking *checking, const struct name *region)
+{
+    struct library_entries entries = library_entries(checking->arena);
+    struct text_list regions = library_regions(checking->arena, &entries);
+    for (size_t i = 0; i < regions.count; i++)
+        if (text_equal(regions.items[i], region->text))
+            return true;
+    return plan_knows(checking->model, region);
+}
+
+void check_regions(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->lawns.count; i++) {
+        const struct lawn *lawn = model->lawns.items[i];
+        if (!lawn->region || lawn->symbol.broken || is_known(checking, lawn->region))
+            continue;
+        struct report *report = finding_add(checking, CHECK_REGION_UNKNOWN, ABOUT(&lawn->symbol),
+                                            lawn->region_place, "nothing has figures for the region %s of %s",
+                                            name_string(lawn->region), name_string(lawn->symbol.name));
+        help_with_regions(checking, report, lawn->region->text);
+    }
+}
