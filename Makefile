@@ -96,7 +96,7 @@ say = $(if $(V),@:,@printf '%-6s %s\n' $(1) $(2))
 .DELETE_ON_ERROR:
 .SUFFIXES:
 .PHONY: all lib program dist help setup demo test units cases layers machinery reference reproducible sanitize valgrind analyze \
-        tidy format-check format lint fuzz fuzz-programs bench docs install uninstall clean distclean FORCE
+        tidy format-check format lint fuzz fuzz-programs bench docs docs-check install uninstall clean distclean FORCE
 
 all: $(PROGRAM) $(ARCHIVE) $(SHARED)
 program: $(PROGRAM)
@@ -113,7 +113,7 @@ help:
 	@echo 'make fuzz         each fuzz target, and slips and rounding, for FUZZ_SECONDS=$(FUZZ_SECONDS)'
 	@echo 'make bench        measure the speed'
 	@echo 'make reproducible build twice in different folders and compare'
-	@echo 'make docs         generate docs/checks.md from the program'
+	@echo 'make docs         write the documents that show the program'"'"'s tables; make docs-check: whether they are so'
 	@echo 'make install      into PREFIX=$(PREFIX) below DESTDIR; make uninstall takes it away again'
 	@echo 'make dist         the committed tree as $(BUILD)/prill-$(VERSION).tar.gz'
 	@echo 'make clean        remove what was built; make distclean also what setup fetched'
@@ -313,11 +313,21 @@ demo: $(PROGRAM)
 	$(PROGRAM) calendar $(DEMO) -o $(BUILD)/reading-green.ics
 	@echo 'The season as calendar events: $(BUILD)/reading-green.ics (opens in any calendar program).'
 
+# Documents with parts between marks, which are written from the program's tables, and one that is a table as a whole.
+MARKED := docs/language.md docs/prill.1 docs/completions/prill.bash docs/completions/_prill docs/completions/prill.fish
 docs: $(PROGRAM)
-	@$(PROGRAM) checks --markdown >$(BUILD)/checks.md || { \
+	@for file in $(MARKED); do \
+	    $(PROGRAM) generate "$$file" >$(BUILD)/generated || exit; cat $(BUILD)/generated >"$$file"; done
+	@$(PROGRAM) checks --markdown >$(BUILD)/generated || { \
 	    echo 'docs/checks.md not written: $(PROGRAM) cannot list its checks' >&2; exit 1; }
-	@mv $(BUILD)/checks.md docs/checks.md
-	@echo 'docs/checks.md written'
+	@mv $(BUILD)/generated docs/checks.md
+	@echo 'written from the tables: $(MARKED) docs/checks.md'
+
+# Whether that would change nothing; docs/checks.md is not committed.
+docs-check: $(PROGRAM)
+	@for file in $(MARKED); do \
+	    $(PROGRAM) generate "$$file" | cmp - "$$file" || { echo "$$file: run make docs" >&2; exit 1; }; done
+	@echo 'docs: $(words $(MARKED)) files, as the tables have it'
 
 dist:
 	@mkdir -p $(BUILD)
@@ -382,6 +392,6 @@ setup:
 # By name, so that BUILD=/some/folder never loses a stranger's file; what `make setup` fetched stays.
 clean:
 	rm -rf $(addprefix $(BUILD)/,obj gen tests tidy analyze sanitize fuzz locale prill libprill.a public embed flags \
-	    objects.list checks.md reading-green.ics $(notdir $(SHARED)) prill-$(VERSION).tar.gz)
+	    objects.list generated reading-green.ics $(notdir $(SHARED)) prill-$(VERSION).tar.gz)
 distclean: clean
 	rm -rf build

@@ -68,11 +68,11 @@ static const char *listed(const char *choices, char *list, size_t size)
 
 static bool set_value(struct call *call, const struct option_row *row, const char *value)
 {
-    bool any = row->argument && row->argument[0] >= 'A' && row->argument[0] <= 'Z';
-    if (row->argument && !any && !is_choice(row->argument, value)) {
-        char list[128];
-        message_print("--%s takes %s, not \"%s\"", row->name, listed(row->argument, list, sizeof list),
-                      value);
+    char space[ARGUMENT_LIMIT], list[2 * ARGUMENT_LIMIT];
+    const char *argument = option_argument(call->command, row, space);
+    bool any = argument && argument[0] >= 'A' && argument[0] <= 'Z';
+    if (argument && !any && !is_choice(argument, value)) {
+        message_print("--%s takes %s, not \"%s\"", row->name, listed(argument, list, sizeof list), value);
         return false;
     }
     if (row->argument && call->values[row->id]) {
@@ -105,7 +105,9 @@ static bool take_value(struct reader *reader, const struct option_row *row, cons
     }
     if (row->argument && !attached) {
         if (reader->at == reader->count) {
-            message_print("--%s needs an argument: %s", row->name, row->argument);
+            char space[ARGUMENT_LIMIT];
+            message_print("--%s needs an argument: %s", row->name,
+                          option_argument(reader->call->command, row, space));
             return false;
         }
         attached = reader->words[reader->at++];

@@ -35,6 +35,10 @@ struct option_row {
     const char *meaning;
 };
 
+/* In place of an argument: the forms of the result that the command is named after, "text|csv|json". */
+#define FORMS_OF_RESULT "(forms)"
+enum { ARGUMENT_LIMIT = 64 };
+
 struct call;
 
 struct command {
@@ -50,6 +54,9 @@ struct command {
 extern const struct command commands[];
 
 const struct command *command_find(const char *name);
+
+/* What the option takes, as above; `space` has ARGUMENT_LIMIT bytes and must live as long as the answer. */
+const char *option_argument(const struct command *command, const struct option_row *row, char *space);
 
 /* A command line that fits its command. */
 struct call {
@@ -74,8 +81,10 @@ enum prill_status command_compare(const struct call *call);
 /* The result named like the command. */
 enum prill_status command_result(const struct call *call);
 enum prill_status command_explain(const struct call *call);
+enum prill_status command_library(const struct call *call);
 enum prill_status command_format(const struct call *call);
 enum prill_status command_checks(const struct call *call);
+enum prill_status command_generate(const struct call *call);
 enum prill_status command_dictionary(const struct call *call);
 enum prill_status command_help(const struct call *call);
 

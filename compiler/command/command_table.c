@@ -1,6 +1,6 @@
 #include "compiler/command/command.h"
 
-#include <stddef.h>
+#include <stdio.h>
 #include <string.h>
 
 #define COLOR_ROW                                                                                            \
@@ -48,7 +48,7 @@ static const struct option_row check_options[] = {
 };
 
 static const struct option_row calendar_options[] = {
-    {"as", OPTION_AS, 0, "text|ics|csv|json", "the form; without it the ending of FILE decides, or text"},
+    {"as", OPTION_AS, 0, FORMS_OF_RESULT, "the form; without it the ending of FILE decides, or text"},
     OUTPUT_ROW,
     {"as-of", OPTION_AS_OF, 0, "DATE", "tell what is overdue on that day, due within a week, and next"},
     {"late", OPTION_LATE, 0, "NAME[:TIME] DATE",
@@ -72,18 +72,8 @@ static const struct option_row compare_options[] = {
     END_ROW,
 };
 
-static const struct option_row needs_options[] = {
-    {"as", OPTION_AS, 0, "text|json", "the form; without it the ending of FILE decides, or text"},
-    OUTPUT_ROW,
-    USE_ROW,
-    STDIN_NAME_ROW,
-    COLOR_ROW,
-    HELP_ROW,
-    END_ROW,
-};
-
-static const struct option_row listed_options[] = {
-    {"as", OPTION_AS, 0, "text|csv|json", "the form; without it the ending of FILE decides, or text"},
+static const struct option_row result_options[] = {
+    {"as", OPTION_AS, 0, FORMS_OF_RESULT, "the form; without it the ending of FILE decides, or text"},
     OUTPUT_ROW,
     USE_ROW,
     STDIN_NAME_ROW,
@@ -138,32 +128,36 @@ const struct command commands[] = {
     {"needs", "PLAN", 1, 1, "print what the soil tests say the lawn needs",
      "Prints what a year asks of each zone, and each result: how the scale reads it, the amount and how it "
      "was found, what the pH asks, and what the report lacked.",
-     needs_options, command_result},
+     result_options, command_result},
     {"shopping", "PLAN", 1, 1, "print what is still to buy for the season",
      "Prints for each product what the plan still needs, in which packs to buy it at the least cost, what is "
      "left "
      "over, how far a pack goes, and by which day it is needed first.",
-     listed_options, command_result},
+     result_options, command_result},
     {"budget", "PLAN", 1, 1, "print the nutrients by month against needs and limits",
      "Prints for each zone which nutrients it gets in which month, done and planned told apart, and how that "
      "stands against the soil test, the yearly range of the grass and each limit of a year.",
-     listed_options, command_result},
+     result_options, command_result},
     {"rates", "PLAN", 1, 1, "print the rates the compiler chose, and why",
      "Prints the rates of corrections and matches, what each zone gets and what is missing, which statements "
      "hold it back and what those of practice would have to be; and the answers to what the plan asks to "
      "match "
      "or blend.",
-     needs_options, command_result},
+     result_options, command_result},
     {"weather", "PLAN", 1, 1, "print the weather each day counts on, and its risk",
      "Tells of each planned day what is asked of its weather, what that is known or expected to be, in how "
      "many "
      "years of the history it was not so, and which day has the least risk.",
-     listed_options, command_result},
+     result_options, command_result},
     {"explain", "[PLAN] NAME", 1, 2, "tell how a result came about, or what a rule means",
      "With a plan, tells how the dates, rates and amounts of the named thing were found, down to the lines "
      "of the plan. "
      "Without one, tells what a rule of `prill checks` watches over and why.",
      plan_options, command_explain},
+    {"library", "[NAME]", 0, 1, "show what prill knows of grasses, soil tests, limits and materials",
+     "Lists the grasses, scales, lime tables, sets of limits, regions, cautions and materials that prill "
+     "knows. With a name, shows that entry: its text, its figures, and the sources they come from.",
+     help_options, command_library},
     {"format", "PLAN...", 1, ANY_NUMBER, "lay out a plan's text",
      "Rewrites each plan in the canonical layout, in place; comments and every word stay as they are. A plan "
      "with "
@@ -172,6 +166,9 @@ const struct command commands[] = {
     {"checks", "", 0, 0, "list every rule a plan is held to",
      "Lists the rules by name, with what they watch over. `prill explain RULE` tells more.", checks_options,
      command_checks},
+    {"generate", "FILE", 1, 1, NULL,
+     "Prints FILE with the parts between its marks written from the program's tables.", help_options,
+     command_generate},
     {"dictionary", "", 0, 0, NULL, "Prints the words of the language as a dictionary for fuzzing.",
      help_options, command_dictionary},
     {"help", "[COMMAND]", 0, 1, "tell about prill or one of its commands", "Prints what you are reading.",
@@ -185,4 +182,16 @@ const struct command *command_find(const char *name)
         if (strcmp(command->name, name) == 0)
             return command;
     return NULL;
+}
+
+const char *option_argument(const struct command *command, const struct option_row *row, char *space)
+{
+    if (!row->argument || strcmp(row->argument, FORMS_OF_RESULT) != 0)
+        return row->argument;
+    size_t length = 0;
+    const char *form;
+    space[0] = '\0';
+    for (size_t i = 0; (form = prill_result_form(command->name, i)) && length < ARGUMENT_LIMIT; i++)
+        length += (size_t)snprintf(space + length, ARGUMENT_LIMIT - length, "%s%s", i ? "|" : "", form);
+    return space;
 }

@@ -40,12 +40,15 @@ static void fill_all(struct buffer *out, const void *subject)
         "call is wrong, 3 the system failed. `prill help COMMAND` tells more.");
 }
 
-static const char *option_words(struct arena *arena, const struct option_row *row)
+static const char *option_words(struct arena *arena, const struct command *command,
+                                const struct option_row *row)
 {
+    char space[ARGUMENT_LIMIT];
+    const char *argument = option_argument(command, row, space);
     const char *letter = row->letter ? text_format(arena, "-%c, ", row->letter) : "    ";
-    if (!row->argument)
+    if (!argument)
         return text_format(arena, "%s--%s", letter, row->name);
-    return text_format(arena, "%s--%s %s", letter, row->name, row->argument);
+    return text_format(arena, "%s--%s %s", letter, row->name, argument);
 }
 
 static void fill_command(struct buffer *out, const void *subject)
@@ -56,7 +59,7 @@ static void fill_command(struct buffer *out, const void *subject)
     paragraph_add(out, "", command->description);
     buffer_add_string(out, "\n");
     for (const struct option_row *row = command->options; row->name; row++)
-        add_entry(out, option_words(out->arena, row), OPTION_CELLS, row->meaning);
+        add_entry(out, option_words(out->arena, command, row), OPTION_CELLS, row->meaning);
 }
 
 enum prill_status help_print(const struct command *command)

@@ -80,15 +80,6 @@ void plan_reports(const struct call *call, struct prill_compilation *compilation
 
 /* ---- the form of a result ---- */
 
-/* The words behind --as, "text|json". */
-static const char *forms_of(const struct command *command)
-{
-    const struct option_row *row = command->options;
-    while (row->id != OPTION_AS)
-        row++;
-    return row->argument;
-}
-
 static const struct {
     const char *ending, *form;
 } endings[] = {
@@ -99,12 +90,12 @@ static const struct {
 };
 enum { ENDINGS = sizeof endings / sizeof *endings };
 
-/* Whether the command has the form, one of the words between bars. */
+/* Whether the result that the command is named after has the form. */
 static bool has_form(const struct command *command, const char *form)
 {
-    size_t length = strlen(form);
-    for (const char *at = forms_of(command); at; at = strchr(at, '|') ? strchr(at, '|') + 1 : NULL)
-        if (strncmp(at, form, length) == 0 && (at[length] == '|' || at[length] == '\0'))
+    const char *known;
+    for (size_t i = 0; (known = prill_result_form(command->name, i)); i++)
+        if (strcmp(known, form) == 0)
             return true;
     return false;
 }
@@ -181,19 +172,23 @@ enum prill_status plan_deliver(const struct prill_compilation *compilation, cons
     return output_write(output, text, length);
 }
 
-/* A name that the plan does not have may be that of a rule. */
+/* A name that the plan does not have may be that of a check, or of something the library knows. */
 static enum prill_status result_of(const struct call *call, struct prill_compilation *compilation,
                                    const struct wanted *wanted)
 {
     size_t length;
-    const char *text = prill_result(compilation, call->command->name, wanted->form, wanted->subject, &length);
+    const char *name = wanted->subject;
+    const char *text = prill_result(compilation, call->command->name, wanted->form, name, &length);
     if (text)
         return plan_deliver(compilation, wanted->output, text, length);
-    if (prill_status(compilation) == PRILL_BAD_CALL && wanted->subject && rule_find(text_of(wanted->subject)))
-        return rule_print(wanted->subject);
-    if (prill_status(compilation) != PRILL_PLAN_HAS_ERRORS)
+    enum prill_status status = prill_status(compilation), shown;
+    if (status == PRILL_BAD_CALL && name && rule_find(text_of(name)))
+        return rule_print(name);
+    if (status == PRILL_BAD_CALL && name && library_print(name, &shown))
+        return shown;
+    if (status != PRILL_PLAN_HAS_ERRORS)
         message_print("%s", prill_reason(compilation));
-    return prill_status(compilation);
+    return status;
 }
 
 enum prill_status plan_result(const struct call *call, const struct prill_options *options,

@@ -25,8 +25,8 @@ struct wanted {
     bool reports;        /* on standard error even where there are only warnings and notes */
 };
 
-/* Compiles the plan of the first operand and gives the result named like the command. A plan with errors gives
- * its reports instead. */
+/* Compiles the plan of the first operand and gives the result named like the command. A plan with errors
+ * gives its reports instead. */
 enum prill_status plan_result(const struct call *call, const struct prill_options *options,
                               const struct wanted *wanted);
 
@@ -39,6 +39,10 @@ void plan_reports(const struct call *call, struct prill_compilation *compilation
 
 /* Tells about a rule on standard output; says so when there is none of that name. */
 enum prill_status rule_print(const char *name);
+
+/* Shows what the library has under a name on standard output; false, and nothing printed, where it has none.
+ */
+bool library_print(const char *name, enum prill_status *status);
 
 /* Whether standard input is named once at most; says so otherwise. */
 bool plans_fit(const struct call *call);
