@@ -143,9 +143,9 @@ static void treatments_make(struct output_season *made)
 }
 
 static void amount_make(struct output_season *made, struct occurrence *occurrence,
-                        const struct dressing *dressing, struct zone *zone)
+                        const struct dressing *dressing, const struct zone *zone)
 {
-    struct product *product = dressing->product;
+    const struct product *product = dressing->product;
     double density = dressing->volume ? product->density : 1;
     struct amount amount = {.dressing = dressing,
                             .leeway = LEEWAY_DOWN,
