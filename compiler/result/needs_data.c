@@ -1,7 +1,3 @@
-/* What each zone needs, as one JSON document, for other programs; docs/needs.schema.json describes it.
- *
- * Exact amounts are SI numbers (kg/m2 of the element, lime as calcium carbonate); null where nothing is
- * known. */
 #include "compiler/result/result.h"
 
 #include "compiler/model/display.h"
@@ -49,8 +45,19 @@ static const char *rule_name(enum need_rule rule)
     return NULL;
 }
 
+/* kg/m2 of the element, as the trade counts it: in the form that `nutrient` names, lime as calcium carbonate.
+ * Null where it is not known. */
+static void put_rate(struct data *object, const char *key, const struct need_words *words, double kg_per_m2,
+                     enum nutrient nutrient)
+{
+    bool known = isfinite(kg_per_m2);
+    data_rate(object, key, kg_per_m2 / nutrient_trade_form(nutrient)->element_per_unit, false,
+              known ? need_rate_text(words, kg_per_m2, nutrient) : NULL);
+}
+
 /* ---- a result ---- */
 
+/* The figure that the need was read from, counted as the scale counts it. */
 static void put_result(struct data *parent, const struct soil_reading *reading)
 {
     struct data *object = data_object(parent, "result");
@@ -74,7 +81,8 @@ static void put_result(struct data *parent, const struct soil_reading *reading)
 
 /* What the laboratory recommends beside what the scale gives, over the need's years, and whose the need is.
  */
-static void put_recommendation(struct data *parent, const struct zone_need *need)
+static void put_recommendation(struct data *parent, const struct document *document,
+                               const struct zone_need *need)
 {
     const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
     if (!recommended) {
@@ -82,10 +90,10 @@ static void put_recommendation(struct data *parent, const struct zone_need *need
         return;
     }
     struct data *object = data_object(parent, "recommendation");
-    data_number(object, "kg_per_m2_of_element", recommended->low * need->years);
-    data_number(object, "most_kg_per_m2_of_element", recommended->high * need->years);
-    data_figure(object, "scale_kg_per_m2_of_element", need->scale_least);
-    data_figure(object, "scale_most_kg_per_m2_of_element", need->scale_most);
+    put_rate(object, "least", &document->words, recommended->low * need->years, need->nutrient);
+    put_rate(object, "most", &document->words, recommended->high * need->years, need->nutrient);
+    put_rate(object, "scale_least", &document->words, need->scale_least, need->nutrient);
+    put_rate(object, "scale_most", &document->words, need->scale_most, need->nutrient);
     data_string(object, "follows",
                 need->rule == NEED_BY_LABORATORY ? "laboratory"
                 : need->rule == NEED_BY_LAWN     ? "lawn"
@@ -93,6 +101,17 @@ static void put_recommendation(struct data *parent, const struct zone_need *need
     data_boolean(object, "stated", need->reading.test->follow != FOLLOW_UNSTATED);
     data_name(object, "source", recommended->source ? recommended->source->symbol.name : NULL);
     data_place(object, "place", recommended->place);
+}
+
+/* By mass or volume as the label states it; null where it states none. */
+static void put_label_rate(struct data *object, const char *key, const struct model *model,
+                           const struct product_label *label, double rate)
+{
+    if (label && isfinite(rate))
+        data_rate(object, key, rate, label->volume,
+                  display_product_rate(object->arena, model, rate, label->volume));
+    else
+        data_null(object, key);
 }
 
 /* What the trade does about a need without an amount. */
@@ -106,9 +125,8 @@ static void put_once(struct data *parent, const struct document *document, const
     struct data *object = data_object(parent, "once_at_label");
     const struct product_label *label = once.product ? &once.product->label : NULL;
     data_name(object, "product", once.product ? once.product->symbol.name : NULL);
-    data_string(object, "rate_in", !label ? NULL : label->volume ? "m3_per_m2" : "kg_per_m2");
-    data_figure(object, "label_least", label ? label->low : (double)NAN);
-    data_figure(object, "label_most", label ? label->high : (double)NAN);
+    put_label_rate(object, "label_least", document->words.model, label, label ? label->low : (double)NAN);
+    put_label_rate(object, "label_most", document->words.model, label, label ? label->high : (double)NAN);
     struct data *others = data_list(object, "others");
     for (size_t i = 0; i < once.others.count; i++)
         data_name(others, NULL, once.others.items[i]->symbol.name);
@@ -118,19 +136,21 @@ static void put_once(struct data *parent, const struct document *document, const
 static void put_need(struct data *needs, const struct document *document, const struct zone_need *need)
 {
     struct data *object = data_object(needs, NULL);
-    data_string(object, "nutrient", nutrient_trade_form(need->nutrient)->name);
+    const struct nutrient_form *form = nutrient_trade_form(need->nutrient);
+    data_string(object, "nutrient", form->name);
+    data_number(object, "element_share", form->element_per_unit);
     data_boolean(object, "low", need->low);
-    data_figure(object, "kg_per_m2_of_element", need->kg_per_m2);
-    data_figure(object, "most_kg_per_m2_of_element", need->most);
+    put_rate(object, "least", &document->words, need->kg_per_m2, need->nutrient);
+    put_rate(object, "most", &document->words, need->most, need->nutrient);
     data_string(object, "from", need->read ? day_text(needs->arena, need->from) : NULL);
     data_string(object, "until", need->until < INT32_MAX ? day_text(needs->arena, need->until) : NULL);
     data_integer(object, "years", need->years);
-    data_figure(object, "given_kg_per_m2_of_element", need->given);
-    data_figure(object, "left_kg_per_m2_of_element", need->left);
+    put_rate(object, "given", &document->words, need->given, need->nutrient);
+    put_rate(object, "left", &document->words, need->left, need->nutrient);
     data_string(object, "by", rule_name(need->rule));
     data_string(object, "sentence", sentence_of(needs->arena, need_sentence(&document->words, need)));
     put_words(object, "reason", need_reason(&document->words, need, false));
-    put_recommendation(object, need);
+    put_recommendation(object, document, need);
     put_once(object, document, need);
     if (need->read)
         put_result(object, &need->reading);
@@ -207,8 +227,16 @@ static void put_change(struct data *changes, const struct document *document,
     put_scale(object, "then_scale", change->was_read);
     data_string(object, "now_is", verdict_name(change->is_read));
     put_scale(object, "now_scale", change->is_read);
-    data_number(object, "put_on_least_kg_per_m2_of_element", change->least);
-    data_number(object, "put_on_most_kg_per_m2_of_element", change->most);
+    enum nutrient applied = change_nutrient(change);
+    const struct nutrient_form *form = applied == NUTRIENT_COUNT ? NULL : nutrient_trade_form(applied);
+    data_string(object, "applied", form ? form->name : NULL);
+    if (form) {
+        put_rate(object, "applied_least", &document->words, change->least, applied);
+        put_rate(object, "applied_most", &document->words, change->most, applied);
+    } else {
+        data_null(object, "applied_least");
+        data_null(object, "applied_most");
+    }
     data_integer(object, "pairs", (long long)change->pairs.count);
     data_figure(object, "pairs_changed_at_least", change->pairs.low);
     data_figure(object, "pairs_changed_at_most", change->pairs.high);
@@ -230,7 +258,7 @@ static void put_materials(struct data *lime, const struct model *model, const st
             continue;
         struct data *object = data_object(materials, NULL);
         data_name(object, "product", product->symbol.name);
-        data_number(object, "kg_per_m2", material);
+        data_rate(object, "rate", material, false, display_rate(object->arena, model, material));
         data_integer(object, "times", lime_times(need, product));
     }
 }
@@ -239,8 +267,8 @@ static void put_acid(struct data *zone_object, const struct document *document, 
 {
     struct acid_balance balance = zone_acid(document->season, zone);
     struct data *object = data_object(zone_object, "acid");
-    data_number(object, "acid_kg_per_m2_of_calcium_carbonate", balance.acid);
-    data_number(object, "lime_kg_per_m2_of_calcium_carbonate", balance.lime);
+    put_rate(object, "made", &document->words, balance.acid, NUTRIENT_LIME);
+    put_rate(object, "neutralized", &document->words, balance.lime, NUTRIENT_LIME);
     data_name(object, "not_counted", balance.unknown ? balance.unknown->symbol.name : NULL);
     const char *sentence = acid_sentence(&document->words, &balance);
     put_words(object, "sentence", *sentence ? sentence_of(zone_object->arena, sentence) : "");
@@ -252,11 +280,14 @@ static void put_lime(struct data *zone_object, const struct document *document, 
     lime_need_of(document->season, zone, &need);
     struct data *object = data_object(zone_object, "lime");
     data_figure(object, "pH", need.ph);
-    data_figure(object, "kg_per_m2_of_calcium_carbonate", need.kg_per_m2);
-    data_figure(object, "given_kg_per_m2_of_calcium_carbonate", need.given);
-    data_figure(object, "left_kg_per_m2_of_calcium_carbonate", need.left);
+    put_rate(object, "least", &document->words, need.kg_per_m2, NUTRIENT_LIME);
+    put_rate(object, "given", &document->words, need.given, NUTRIENT_LIME);
+    put_rate(object, "left", &document->words, need.left, NUTRIENT_LIME);
     data_figure(object, "goal_pH", need.goal);
-    data_figure(object, "most_at_once_kg_per_m2", need.most_at_once);
+    data_rate(object, "most_at_once", need.most_at_once, false,
+              isfinite(need.most_at_once) ? display_floor(object->arena, document->words.model,
+                                                          QUANTITY_MASS_RATE, need.most_at_once, NULL)
+                                          : NULL);
     put_materials(object, document->season->model, &need);
     data_integer(object, "apart_days", need.apart.days);
     data_integer(object, "apart_months", need.apart.months);

@@ -32,7 +32,7 @@ static void put_application(struct data *applications, const struct model *model
     struct data *object = data_object(applications, NULL);
     data_name(object, "treatment", occurrence->treatment->symbol.name);
     data_integer(object, "time", occurrence->time);
-    data_string(object, "day", day_text(applications->arena, occurrence->day));
+    data_day(object, "date", occurrence->day);
     struct data *rates = data_list(object, "rates");
     for (size_t i = 0; i < occurrence->amounts.count; i++)
         if (rates_chose(choice, &occurrence->amounts.items[i]))
@@ -41,29 +41,43 @@ static void put_application(struct data *applications, const struct model *model
 
 /* ---- zones ---- */
 
-static void put_wanted(struct data *wants, const struct wanted *wanted)
+/* kg/m2 of the element, as the form counts it that the statement named. */
+static void put_supply(struct data *parent, const char *key, const struct model *model, double element,
+                       const struct nutrient_form *form)
+{
+    double supplied = element / form->element_per_unit;
+    data_rate(parent, key, supplied, false,
+              display_of(parent->arena, model, QUANTITY_MASS_RATE, supplied, form->name));
+}
+
+static void put_wanted(struct data *wants, const struct model *model, const struct wanted *wanted)
 {
     struct data *object = data_object(wants, NULL);
     data_string(object, "nutrient", wanted->nutrient->name);
-    data_string(object, "counted_as", "kg of the element per m2");
-    data_number(object, "need", wanted->need);
-    data_number(object, "most", fmax(wanted->most, wanted->need));
-    data_number(object, "given", wanted->given);
-    data_number(object, "chosen", wanted->chosen);
-    data_number(object, "missing", wanted->missing);
-    data_number(object, "too_much", wanted->excess);
+    data_number(object, "element_share", wanted->nutrient->element_per_unit);
+    put_supply(object, "need", model, wanted->need, wanted->nutrient);
+    put_supply(object, "most", model, fmax(wanted->most, wanted->need), wanted->nutrient);
+    put_supply(object, "given", model, wanted->given, wanted->nutrient);
+    put_supply(object, "chosen", model, wanted->chosen, wanted->nutrient);
+    put_supply(object, "missing", model, wanted->missing, wanted->nutrient);
+    put_supply(object, "too_much", model, wanted->excess, wanted->nutrient);
     data_boolean(object, "offered", wanted->offered);
     data_boolean(object, "by_soil_test", wanted->test != NULL);
 }
 
-static void put_easing(struct data *easings, const struct zone_choice *zone, const struct easing *easing)
+static void put_easing(struct data *easings, const struct model *model, const struct zone_choice *zone,
+                       const struct easing *easing)
 {
     struct data *object = data_object(easings, NULL);
     data_text(object, "statement", place_text(easing->cause->place));
     data_place(object, "place", easing->cause->place);
     const char *fixed = cause_fixed_by(easing->cause);
     data_string(object, "fixed_by", fixed);
-    data_figure(object, "would_have_to_be", fixed ? NAN : easing->bound);
+    if (fixed || !isfinite(easing->bound))
+        data_null(object, "would_have_to_be");
+    else
+        data_rate(object, "would_have_to_be", easing->bound, false,
+                  cause_bound_words(model, easing->cause, easing->bound));
     data_figure(object, "worst_share_missing_then", fixed ? NAN : easing->worst);
     if (fixed) {
         data_null(object, "missing_then");
@@ -71,7 +85,7 @@ static void put_easing(struct data *easings, const struct zone_choice *zone, con
     }
     struct data *missing = data_list(object, "missing_then");
     for (size_t i = 0; i < zone->want_count; i++)
-        data_number(missing, NULL, easing->missing[i]);
+        put_supply(missing, NULL, model, easing->missing[i], zone->wants[i].nutrient);
 }
 
 static void put_zone(struct data *zones, const struct model *model, const struct zone_choice *zone)
@@ -82,10 +96,10 @@ static void put_zone(struct data *zones, const struct model *model, const struct
     data_number(object, "worst_share_missing", zone->worst);
     struct data *wants = data_list(object, "nutrients");
     for (size_t i = 0; i < zone->want_count; i++)
-        put_wanted(wants, &zone->wants[i]);
+        put_wanted(wants, model, &zone->wants[i]);
     struct data *easings = data_list(object, "pressing");
     for (size_t i = 0; i < zone->easings.count; i++)
-        put_easing(easings, zone, &zone->easings.items[i]);
+        put_easing(easings, model, zone, &zone->easings.items[i]);
 }
 
 /* ---- a choice ---- */
@@ -138,11 +152,14 @@ static void put_choice(struct data *choices, const struct model *model, const st
 
 /* ---- questions of the plan ---- */
 
-static void put_three(struct data *object, const char *key, const double values[3])
+/* N, P2O5 and K2O. */
+static void put_three(struct data *object, const char *key, const struct model *model,
+                      const double element[3])
 {
-    struct data *array = data_list(object, key);
+    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    struct data *list = data_list(object, key);
     for (int i = 0; i < 3; i++)
-        data_number(array, NULL, values[i]);
+        put_supply(list, NULL, model, element[i], nutrient_trade_form(parts[i]));
 }
 
 static void put_match(struct data *matches, const struct model *model, const struct match_made *made)
@@ -163,8 +180,8 @@ static void put_match(struct data *matches, const struct model *model, const str
         data_place(cause, "place", made->holding.items[i].place);
         data_string(cause, "fixed_by", cause_fixed_by(&made->holding.items[i]));
     }
-    put_three(object, "wanted_kg_of_the_element_per_m2", made->wanted);
-    put_three(object, "reached_kg_of_the_element_per_m2", made->reached);
+    put_three(object, "wanted", model, made->wanted);
+    put_three(object, "reached", model, made->reached);
     data_figure(object, "cost_per_m2", made->cost);
 }
 
@@ -194,7 +211,9 @@ static void put_blend(struct data *blends, const struct blend_made *made)
         data_number(share, "share", made->shares[i]);
     }
     data_number(object, "filler", made->filler);
-    put_three(object, "reached", made->reached);
+    struct data *reached = data_list(object, "reached");
+    for (int i = 0; i < 3; i++)
+        data_number(reached, NULL, made->reached[i]);
     data_figure(object, "cost_per_kg", made->cost);
     put_mixing(object, made);
 }

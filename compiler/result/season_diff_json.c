@@ -1,6 +1,7 @@
 #include "compiler/result/season_diff_json.h"
 
 #include "compiler/result/caution_data.h"
+#include "compiler/result/closing_lines.h"
 #include "compiler/result/season_diff.h"
 #include "compiler/form/json.h"
 
@@ -97,6 +98,7 @@ static void put_comparison(struct data *root, const struct comparison *compariso
     data_integer(root, "same", (long long)comparison->same);
     data_cautions(root, "new_cautions", &comparison->new_cautions);
     data_cautions(root, "old_cautions", &comparison->old_cautions);
+    data_closing(root, comparison->new->model);
 }
 
 void compare_json_print(struct buffer *out, const struct season *old, const struct season *new,

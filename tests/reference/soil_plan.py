@@ -5,6 +5,8 @@ import subprocess
 import sys
 import tempfile
 
+from described import of_element
+
 PROGRAM = os.environ.get("PRILL") or os.path.join(os.environ.get("BUILD", "build"), "prill")
 POUND, FOOT = 0.45359237, 0.3048
 THOUSAND = POUND / (1000 * FOOT**2)  # lb per 1000 sq ft in kg/m2
@@ -55,7 +57,7 @@ def need(zone, element):
 
 def pounds(found, element):
     """lb of the trade's form per 1000 sq ft."""
-    kg = found["kg_per_m2_of_element"]
+    kg = of_element(found, "least")
     return None if kg is None else kg * OXIDE.get(element, 1) / THOUSAND
 
 

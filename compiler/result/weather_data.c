@@ -37,6 +37,7 @@ static void put_basis(struct data *root, const struct weather *weather)
 static const char *const QUANTITIES[] = {
     [WEATHER_HIGH] = "high", [WEATHER_LOW] = "low",   [WEATHER_MEAN] = "mean",
     [WEATHER_SOIL] = "soil", [WEATHER_RAIN] = "rain", [WEATHER_DEGREE_DAYS] = "degree days"};
+/* Of a difference from 0 K, of rain, of a sum over days. */
 static const char *const UNITS[] = {
     [WEATHER_HIGH] = "K", [WEATHER_LOW] = "K",  [WEATHER_MEAN] = "K",
     [WEATHER_SOIL] = "K", [WEATHER_RAIN] = "m", [WEATHER_DEGREE_DAYS] = "K d"};
@@ -58,6 +59,33 @@ static void put_years(struct data *parent, const char *key, const char *member, 
     data_integer(object, "of", known);
 }
 
+/* A limit or a value of the weather, in the plan's units; null where it is not known. */
+static void put_value(struct data *object, const char *key, const struct model *model,
+                      enum weather_quantity quantity, double si)
+{
+    const char *text = NULL;
+    if (isfinite(si))
+        switch (quantity) {
+        case WEATHER_HIGH:
+        case WEATHER_LOW:
+        case WEATHER_MEAN:
+        case WEATHER_SOIL:
+            text = display_temperature(object->arena, model, si);
+            break;
+        case WEATHER_RAIN:
+            text = display_depth(object->arena, model, si);
+            break;
+        case WEATHER_DEGREE_DAYS:
+            text =
+                text_format(object->arena, "%s degree days",
+                            number_short(object->arena,
+                                         unit_difference_from_si(unit_named(model->metric ? "C" : "F"), si)));
+            break;
+        }
+    data_quantity(object, key, si, UNITS[quantity], text);
+}
+
+/* What a statement asks of the weather of the day, and what is known of it. */
 static void put_condition(struct data *list, const struct model *model, const struct bound *bound,
                           day_number day)
 {
@@ -68,15 +96,14 @@ static void put_condition(struct data *list, const struct model *model, const st
     data_string(object, "statement", place_words(list->arena, bound->place));
     data_place(object, "place", bound->place);
     data_string(object, "quantity", QUANTITIES[condition->quantity]);
-    data_string(object, "unit", UNITS[condition->quantity]);
     data_string(object, "side", SIDES[condition->side]);
-    data_number(object, "limit", condition->limit);
+    put_value(object, "limit", model, condition->quantity, condition->limit);
     int from, to;
     watch_span(bound->watch, day, &from, &to);
     data_integer(object, "days_from", from);
     data_integer(object, "days_to", to);
     data_string(object, "verdict", verdict_text(look.verdict));
-    data_figure(object, "value", look.value);
+    put_value(object, "value", model, condition->quantity, look.value);
     data_string(object, "origin", isnan(look.value) ? NULL : ORIGINS[look.origin]);
     data_boolean(object, "told_from_the_air", look.estimated);
     put_years(object, "kept", "years", odds.kept, odds.known);
