@@ -8,6 +8,7 @@ static bool amount_counts(const struct amount *amount, const struct nutrient_for
     return !form || amount->supplied[form->nutrient] > 0;
 }
 
+/* What can still be changed comes before what cannot. */
 struct part part_lead(const struct application *application, const struct nutrient_form *form,
                       const struct limit *limit, bool (*counts)(const struct limit *, const struct product *))
 {

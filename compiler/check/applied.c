@@ -80,6 +80,7 @@ static void note_unknown(struct checking *checking, struct report *report, const
             month_name(date_of_day(day).month));
 }
 
+/* What reached a zone on one day, over the most for an application. */
 static struct report *tell_application(struct checking *checking, const struct instance *instance)
 {
     static const char *const means[] = {

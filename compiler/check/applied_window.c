@@ -46,6 +46,7 @@ static const char *lower_text(struct checking *checking, day_number day, const s
                        product_rate_floor(checking, amount, amount->rate * share), when);
 }
 
+/* How much less would pass, as what rate; and the day until which to wait, where that helps. */
 static void help_window(struct checking *checking, struct report *report, const struct window *window,
                         const struct part *lead)
 {
@@ -120,6 +121,7 @@ static const char *window_when(struct checking *checking, const struct window *w
     return "";
 }
 
+/* With each dose that adds up, and what would pass. */
 static struct report *tell_window(struct checking *checking, const struct instance *instance)
 {
     const struct window *window = instance->what;

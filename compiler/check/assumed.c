@@ -18,13 +18,6 @@ static const struct application *zone_concerned(const struct limit *limit, const
     return NULL;
 }
 
-/* "the limits of maryland-home", "the limits of this plan" */
-static const char *set_text(struct checking *checking, const struct limit *limit)
-{
-    const char *name = name_string(limit->set->symbol.name);
-    return *name ? text_format(checking->arena, "the limits of %s", name) : "the limits of this plan";
-}
-
 /* Names that one report lists. */
 struct listing {
     const char *items[LISTED + 1];
@@ -49,38 +42,30 @@ static const char *listing_text(struct checking *checking, struct listing *names
 
 /* ---- grasses ---- */
 
-/* Whether its places, grass aside, hold the zone. */
-static bool limit_reaches(const struct limit *limit, const struct zone *zone)
-{
-    bool named = limit->set->places.count == 0;
-    for (size_t i = 0; i < limit->set->places.count && !named; i++)
-        named = limit->set->places.items[i] == zone;
-    return named;
-}
-
-static bool goes_by_grass(const struct limit *limit, const struct lawn *lawn)
-{
-    if (limit->kind == LIMIT_DORMANT)
-        return !lawn_range_of(lawn, GRASS_MONTHS, NUTRIENT_N);
-    return limit->grasses.count > 0 && !lawn->grass;
-}
-
-/* The first limit that the lawn's grass would have to be known for. */
+/* The first limit that the lawn's grass would have to be known for: one on dormant grass, or for one grass.
+ * Its places, grass aside, hold a zone that gets something it speaks of. */
 static const struct limit *limit_by_grass(const struct checking *checking, const struct lawn *lawn)
 {
     for (size_t i = 0; i < checking->model->limits.count; i++) {
         const struct limit *limit = checking->model->limits.items[i];
-        if (!limit->set->bound || limit->set->symbol.broken || !goes_by_grass(limit, lawn))
+        const struct limit_set *set = limit->set;
+        bool by_grass = limit->kind == LIMIT_DORMANT ? !lawn_range_of(lawn, GRASS_MONTHS, NUTRIENT_N)
+                                                     : limit->grasses.count > 0 && !lawn->grass;
+        if (!set->bound || set->symbol.broken || !by_grass)
             continue;
         for (size_t j = 0; j < lawn->zones.count; j++) {
             const struct zone *zone = lawn->zones.items[j];
-            if (limit_reaches(limit, zone) && zone_concerned(limit, &checking->season->ledgers[zone->index]))
+            bool named = set->places.count == 0;
+            for (size_t k = 0; k < set->places.count && !named; k++)
+                named = set->places.items[k] == zone;
+            if (named && zone_concerned(limit, &checking->season->ledgers[zone->index]))
                 return limit;
         }
     }
     return NULL;
 }
 
+/* Told once for a lawn. */
 void check_grass_known(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -111,26 +96,18 @@ void check_grass_known(struct checking *checking)
 
 /* ---- distances from water ---- */
 
-/* Of advice that binds every plan nothing is said: it speaks where the distance is stated. */
-static const struct limit *limit_on_water(const struct checking *checking, const struct ledger *ledger)
-{
-    const struct limit *limit;
-    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WATER, &at)) != NULL;)
-        if (limit->set->basis != BASIS_ADVICE && limit_binds(limit, ledger->zone) &&
-            zone_concerned(limit, ledger))
-            return limit;
-    return NULL;
-}
-
+/* "the limits of maryland-home", "the limits of this plan" */
 static struct report *tell_water(struct checking *checking, const struct instance *instance)
 {
     const struct zone *zone = instance->ledger->zone;
     const struct limit *limit = instance->what;
+    const char *set = name_string(limit->set->symbol.name);
     const char *strip = display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL);
     struct report *report = finding_add(
         checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->symbol, &zone->lawn->symbol), zone->symbol.place,
-        "%s does not state its distance from water, so the %s that %s keep untreated do not bind it",
-        name_string(zone->symbol.name), strip, set_text(checking, limit));
+        "%s does not state its distance from water, so the %s that the limits of %s keep untreated do not "
+        "bind it",
+        name_string(zone->symbol.name), strip, *set ? set : "this plan");
     limit_label(checking, report, limit);
     report_help(checking->model->reports, report,
                 "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or "
@@ -139,7 +116,8 @@ static struct report *tell_water(struct checking *checking, const struct instanc
     return report;
 }
 
-/* Gathered under the first limit that speaks of water: the distance settles the others as well. */
+/* Gathered under the first limit that speaks of water: the distance settles the others as well. Of advice
+ * that binds every plan nothing is said: it speaks where the distance is stated. */
 void check_water_known(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};
@@ -147,15 +125,18 @@ void check_water_known(struct checking *checking)
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct zone *zone = checking->model->zones.items[i];
         const struct ledger *ledger = &checking->season->ledgers[i];
-        const struct limit *limit = isfinite(zone->water_m) ? NULL : limit_on_water(checking, ledger);
+        const struct limit *limit = NULL;
+        for (size_t at = 0;
+             !isfinite(zone->water_m) && (limit = limit_next(checking, LIMIT_WATER, &at)) != NULL;)
+            if (limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
+                zone_concerned(limit, ledger))
+                break;
         if (!limit)
             continue;
         first = first ? first : limit;
         struct instance instance = {.place = first->place, .ledger = ledger, .day = DAY_NONE, .what = limit};
-        if (finding_allowed(checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->symbol, &zone->lawn->symbol)))
-            tell_water(checking, &instance);
-        else
-            gather(checking, &gathering, instance);
+        gather_unless_allowed(checking, &gathering, instance, CHECK_WATER_UNKNOWN,
+                              ABOUT(&zone->symbol, &zone->lawn->symbol), tell_water);
     }
     gathering_tell(checking, &gathering, tell_water);
 }
@@ -164,6 +145,7 @@ void check_water_known(struct checking *checking)
 
 enum { LABELLED = 3 }; /* entries that one report points at */
 
+/* One report for all; what an `allow` accepts is told by itself. */
 void check_replaced(struct checking *checking)
 {
     struct replaced_list entries = model_replaced(checking->model);
@@ -241,11 +223,8 @@ void check_needs_met(struct checking *checking)
                                         .ledger = ledger,
                                         .day = DAY_NONE,
                                         .what = unmet};
-            if (finding_allowed(checking, CHECK_NEED_UNMET,
-                                ABOUT(&ledger->zone->symbol, &ledger->zone->lawn->symbol)))
-                tell_unmet(checking, &instance);
-            else
-                gather(checking, &gathering, instance);
+            gather_unless_allowed(checking, &gathering, instance, CHECK_NEED_UNMET,
+                                  ABOUT(&ledger->zone->symbol, &ledger->zone->lawn->symbol), tell_unmet);
         }
     }
     gathering_tell(checking, &gathering, tell_unmet);

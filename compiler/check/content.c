@@ -1,6 +1,7 @@
 /* Products that hold more of a nutrient than a limit allows, whatever their rate. */
 #include "compiler/check/checking.h"
 
+/* Once for a statement, with the share that the limit allows. */
 static struct report *tell_content(struct checking *checking, const struct instance *instance)
 {
     struct reports *reports = checking->model->reports;

@@ -112,6 +112,7 @@ static void check_day_limit(struct checking *checking, const struct day_limit *r
     }
 }
 
+/* As the limit would bar an application of the product alone. */
 bool limit_bars_product(const struct limit *limit, const struct product *product, const struct zone *zone,
                         day_number day)
 {

@@ -197,6 +197,7 @@ void check_ph(struct checking *checking)
 
 /* ---- acid ---- */
 
+/* The season's fertilizers against its lime, where the pH is too low already. */
 static void check_zone_acid(struct checking *checking, const struct zone *zone)
 {
     struct lime_need need;

@@ -197,6 +197,7 @@ static void check_temperatures(struct checking *checking, bool below)
     }
 }
 
+/* Labels first, then what limits say. */
 void check_heat(struct checking *checking)
 {
     check_temperatures(checking, true);

@@ -144,6 +144,7 @@ void check_label_rates(struct checking *checking)
 
 /* ---- water to spray with ---- */
 
+/* The sprayer's output as calibrated, against the water that the label requires. */
 static void check_water(struct checking *checking, const struct treatment *treatment,
                         const struct product *product)
 {

@@ -18,6 +18,7 @@ struct product_year {
     const struct amount *amount; /* the last of the product in it, of what can still be changed if any can */
 };
 
+/* The dose that passes the label has its own number or sum; one that is told in its place, the year's. */
 static const char *year_sentence(struct checking *checking, const struct product_year *year, bool count)
 {
     const struct dose *dose = &year->doses.items[year->told];
@@ -78,6 +79,7 @@ static void help_sum(struct checking *checking, struct report *report, const str
                     product_rate_floor(checking, amount, amount->rate * share), when);
 }
 
+/* `count`: of how often, otherwise of how much. With the dates on which the zone gets the product. */
 static struct report *tell_year(struct checking *checking, const struct instance *instance, bool count)
 {
     struct reports *reports = checking->model->reports;

@@ -29,6 +29,7 @@ static const char *amount_text(struct checking *checking, double low, double hig
     return exceeds(high, low) ? text_format(checking->arena, "up to %s", most) : most;
 }
 
+/* The scale counts until the plan says whom it follows. */
 static void report_differs(struct checking *checking, const struct zone_need *need)
 {
     const struct recommendation *recommended = need->reading.recommended;

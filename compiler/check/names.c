@@ -49,6 +49,7 @@ static void check_unused(struct checking *checking, enum check_id id, const stru
                     name_string(symbol->name));
 }
 
+/* What the plan's own file declares and nothing refers to. */
 void check_unused_symbols(struct checking *checking)
 {
     const struct model *model = checking->model;

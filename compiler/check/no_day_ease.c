@@ -58,6 +58,7 @@ static struct easing nearest_easing(struct checking *checking, uint32_t index)
     return best;
 }
 
+/* The nearest change of one statement that is enough. */
 static const char *easing_text(struct checking *checking, const struct easing *easing)
 {
     struct arena *arena = checking->arena;
@@ -179,6 +180,7 @@ static struct duration longer_period(const struct season *season, uint32_t index
     return longest;
 }
 
+/* Fewer times, a longer period, or one statement eased: all that are known. */
 struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
 {
     const struct season *season = checking->season;

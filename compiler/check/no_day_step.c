@@ -187,20 +187,23 @@ bool step_ends_in_unknown_weather(const struct season *season, const struct time
 /* How a step stands to those beside it that closed the same days: no one of them did it alone. */
 enum together { TOGETHER_ALONE, TOGETHER_FIRST, TOGETHER_LAST };
 
-static bool closed_alike(const struct timetable_step *one, const struct timetable_step *other)
-{
-    return one->kind == TIMETABLE_CLOSED_DAYS && other->kind == TIMETABLE_CLOSED_DAYS &&
-           one->node == other->node && one->before == other->before && one->after == other->after;
-}
-
 static enum together step_together(const struct timetable_contradiction *contradiction, uint32_t at)
 {
-    const struct timetable_step *steps = contradiction->steps;
-    if (at + 1 < contradiction->step_count && closed_alike(&steps[at], &steps[at + 1]))
-        return TOGETHER_FIRST;
-    return at > 0 && closed_alike(&steps[at - 1], &steps[at]) ? TOGETHER_LAST : TOGETHER_ALONE;
+    bool alike[2] = {false, false}; /* with the step before, with the one after */
+    const struct timetable_step *step = &contradiction->steps[at];
+    for (uint32_t i = 0; i < 2; i++) {
+        uint32_t other_at = at + 2 * i; /* plus 1 */
+        if (other_at == 0 || other_at > contradiction->step_count)
+            continue;
+        const struct timetable_step *other = &contradiction->steps[other_at - 1];
+        alike[i] = step->kind == TIMETABLE_CLOSED_DAYS && other->kind == TIMETABLE_CLOSED_DAYS &&
+                   step->node == other->node && step->before == other->before && step->after == other->after;
+    }
+    return alike[1] ? TOGETHER_FIRST : alike[0] ? TOGETHER_LAST : TOGETHER_ALONE;
 }
 
+/* A row of closed days, and what is left behind it; of several that close the same days the first and last
+ * are told as such. */
 static const char *closed_text(struct checking *checking, const struct timetable_step *step,
                                enum together together)
 {
@@ -278,39 +281,16 @@ struct place step_place(const struct season *season, const struct timetable_step
     return (struct place){0};
 }
 
-/* The weather of the first of the days that are closed; of a sum, the last, when it has come nearest. */
-static day_number day_told(const struct timetable_step *step, const struct weather_condition *condition)
-{
-    bool sum = condition->quantity == WEATHER_DEGREE_DAYS && step->after != DAY_NEVER;
-    return sum ? step->after - 1 : step->before;
-}
-
-/* Beside a statement that goes by the weather. */
-static void tell_weather(struct checking *checking, struct report *report, const struct timetable_step *step)
-{
-    const struct bound *bound = step_bound(checking->season, step);
-    if (step->kind != TIMETABLE_CLOSED_DAYS || !bound || !bound->watch)
-        return;
-    const struct weather_condition *condition = watch_condition(bound->watch);
-    day_number day = day_told(step, condition);
-    struct weather_look look = watch_day(bound->watch, day);
-    struct place place = weather_place(&checking->model->weather, &look, day);
-    if (place.source)
-        report_label(checking->model->reports, report, place, "%s",
-                     weather_text_on(checking->arena, checking->model, condition, &look, day));
-}
-
-/* The days of the horizon are the program's own, and nobody's statement. */
-static bool step_of_horizon(const struct timetable_step *step)
-{
-    return step->kind == TIMETABLE_HORIZON_START || step->kind == TIMETABLE_HORIZON_END;
-}
-
+/* At its statement; beside one that goes by the weather the weather of the first of the days that are closed,
+ * or of a sum of the last, when it has come nearest. The days of the horizon are the program's own, and
+ * nobody's statement. */
 static void tell_step(struct checking *checking, struct report *report,
                       const struct timetable_contradiction *contradiction, uint32_t at)
 {
+    struct reports *reports = checking->model->reports;
     const struct timetable_step *step = &contradiction->steps[at];
-    if (step_of_horizon(step))
+    const struct bound *bound = step_bound(checking->season, step);
+    if (step->kind == TIMETABLE_HORIZON_START || step->kind == TIMETABLE_HORIZON_END)
         return;
     struct place place = step_place(checking->season, step);
     const char *text = step_text(checking, contradiction, at);
@@ -318,30 +298,19 @@ static void tell_step(struct checking *checking, struct report *report,
         text = text_format(checking->arena, "and so on, %u step%s more; then %s", step->skipped,
                            step->skipped == 1 ? "" : "s", text);
     if (place.source)
-        report_label(checking->model->reports, report, place, "%s", text);
+        report_label(reports, report, place, "%s", text);
     else
-        report_note(checking->model->reports, report, "%s", text);
-    tell_weather(checking, report, step);
-}
-
-/* Which statement puts the members of the step's node on one day. */
-static void tell_shared_day(struct checking *checking, struct report *report, uint32_t node)
-{
-    for (uint32_t i = 0; i < node_members(checking->season, node) && i < MEMBERS_NAMED; i++) {
-        const struct treatment *treatment = node_member(checking->season, node, i)->treatment;
-        for (size_t j = 0; j < treatment->whens.count; j++)
-            if (treatment->whens.items[j].kind == WHEN_SAME_DAY)
-                report_label(checking->model->reports, report, treatment->whens.items[j].place,
-                             "%s share a day", node_text(checking, node));
-    }
-}
-
-static void tell_shared_days(struct checking *checking, struct report *report,
-                             const struct timetable_contradiction *contradiction)
-{
-    for (uint32_t i = 0; i < contradiction->node_count && i < STEPS_TOLD; i++)
-        if (node_members(checking->season, contradiction->nodes[i]) > 1)
-            tell_shared_day(checking, report, contradiction->nodes[i]);
+        report_note(reports, report, "%s", text);
+    if (step->kind != TIMETABLE_CLOSED_DAYS || !bound || !bound->watch)
+        return;
+    const struct weather_condition *condition = watch_condition(bound->watch);
+    bool sum = condition->quantity == WEATHER_DEGREE_DAYS && step->after != DAY_NEVER;
+    day_number day = sum ? step->after - 1 : step->before;
+    struct weather_look look = watch_day(bound->watch, day);
+    place = weather_place(&checking->model->weather, &look, day);
+    if (place.source)
+        report_label(reports, report, place, "%s",
+                     weather_text_on(checking->arena, checking->model, condition, &look, day));
 }
 
 bool step_told(const struct timetable_contradiction *contradiction, uint32_t at)
@@ -349,16 +318,27 @@ bool step_told(const struct timetable_contradiction *contradiction, uint32_t at)
     return at < STEPS_TOLD || at + 1 == contradiction->step_count;
 }
 
+/* First which statements put what shares a day there, then the steps in the order of the argument. */
 void tell_steps(struct checking *checking, struct report *report,
                 const struct timetable_contradiction *contradiction)
 {
-    tell_shared_days(checking, report, contradiction);
+    struct reports *reports = checking->model->reports;
+    for (uint32_t i = 0; i < contradiction->node_count && i < STEPS_TOLD; i++) {
+        uint32_t node = contradiction->nodes[i], members = node_members(checking->season, node);
+        for (uint32_t j = 0; members > 1 && j < members && j < MEMBERS_NAMED; j++) {
+            const struct treatment *treatment = node_member(checking->season, node, j)->treatment;
+            for (size_t k = 0; k < treatment->whens.count; k++)
+                if (treatment->whens.items[k].kind == WHEN_SAME_DAY)
+                    report_label(reports, report, treatment->whens.items[k].place, "%s share a day",
+                                 node_text(checking, node));
+        }
+    }
     for (uint32_t i = 0; i < contradiction->step_count; i++)
         if (step_told(contradiction, i))
             tell_step(checking, report, contradiction, i);
     if (contradiction->step_count > STEPS_TOLD + 1) {
         uint32_t left = contradiction->step_count - STEPS_TOLD - 1;
-        report_note(checking->model->reports, report, "%u further step%s left out before the last", left,
+        report_note(reports, report, "%u further step%s left out before the last", left,
                     left == 1 ? " is" : "s are");
     }
 }

@@ -48,6 +48,7 @@ static double as_form(const struct surplus *surplus, double kg_per_m2)
     return kg_per_m2 / surplus->form->element_per_unit;
 }
 
+/* With what may still be put down on the day, where something may. */
 static struct report *tell_surplus(struct checking *checking, const struct instance *instance)
 {
     struct reports *reports = checking->model->reports;

@@ -4,11 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-static bool product_usable(const struct product *product)
-{
-    return !product->symbol.broken;
-}
-
 /* Calls `check` for every product of a treatment that could be read. */
 static void walk_dressings(struct checking *checking,
                            void (*check)(struct checking *, const struct treatment *,
@@ -18,7 +13,7 @@ static void walk_dressings(struct checking *checking,
         const struct treatment *treatment = checking->model->treatments.items[i];
         const struct dressing_list *dressings = season_dressings(checking->season, treatment);
         for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++)
-            if (product_usable(dressings->items[j]->product))
+            if (!dressings->items[j]->product->symbol.broken)
                 check(checking, treatment, dressings->items[j]);
     }
 }
@@ -34,30 +29,30 @@ static double content_sum(const struct product *product)
     return sum;
 }
 
-static double grade_sum(const struct product *product)
-{
-    return isnan(product->grade[0]) ? 0 : product->grade[0] + product->grade[1] + product->grade[2];
-}
-
 static struct place product_place(const struct product *product)
 {
     return product->grade_place.source ? product->grade_place : product->symbol.place;
 }
 
+/* The grade alone, or all nutrients as elements. */
 static void check_sum(struct checking *checking, const struct product *product)
 {
-    bool grade = exceeds(grade_sum(product), 1);
-    if (!grade && !exceeds(content_sum(product), 1))
+    double graded = isnan(product->grade[0]) ? 0 : product->grade[0] + product->grade[1] + product->grade[2];
+    bool grade = exceeds(graded, 1);
+    double sum = grade ? graded : content_sum(product);
+    if (!exceeds(sum, 1))
         return;
-    struct display_pair pair =
-        display_share_pair(checking->arena, grade ? grade_sum(product) : content_sum(product), 1);
+    struct display_pair pair = display_share_pair(checking->arena, sum, 1);
     struct report *report = finding_add(
         checking, CHECK_GRADE_OVER_100, ABOUT(&product->symbol), product_place(product),
-        "%s of %s %s %s, and nothing holds more than %s", grade ? "the grade" : "all the nutrients together",
-        name_string(product->symbol.name), grade ? "comes to" : "come to", pair.value, pair.bound);
+        "%s of %s %s, and nothing holds more than %s", grade ? "the grade" : "all the nutrients together",
+        name_string(product->symbol.name),
+        text_format(checking->arena, "%s %s", grade ? "comes to" : "come to", pair.value), pair.bound);
     report_help(checking->model->reports, report, "look at the label again");
 }
 
+/* The slow part is a share of the nitrogen or of the product; as one of the other it comes out above all N.
+ */
 static void check_slow(struct checking *checking, const struct product *product)
 {
     double n = product->content[NUTRIENT_N];
@@ -79,6 +74,7 @@ static void check_slow(struct checking *checking, const struct product *product)
                 "whole product `slow 4.2%% of product`");
 }
 
+/* What the grade states and `contains` states again is added up. */
 static void check_twice(struct checking *checking, const struct product *product)
 {
     static const enum nutrient graded[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
@@ -101,7 +97,7 @@ void check_grades(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->products.count; i++) {
         const struct product *product = checking->model->products.items[i];
-        if (!product_usable(product))
+        if (product->symbol.broken)
             continue;
         check_sum(checking, product);
         check_slow(checking, product);
@@ -111,35 +107,29 @@ void check_grades(struct checking *checking)
 
 /* ---- what a treatment asks of a product ---- */
 
-/* "starter and mill-feed": products of the plan that hold it; "" when none does. */
-static const char *products_with(struct checking *checking, enum nutrient nutrient)
-{
-    const char *names[4];
-    size_t count = 0;
-    for (size_t i = 0; i < checking->model->products.count && count < 4; i++) {
-        const struct product *product = checking->model->products.items[i];
-        if (product_usable(product) && product_supplies(product, nutrient))
-            names[count++] = name_string(product->symbol.name);
-    }
-    return list_text(checking->arena, names, count, " and ");
-}
-
+/* With up to four products of the plan that hold what this one should supply. */
 static void check_supply(struct checking *checking, const struct treatment *treatment,
                          const struct dressing *dressing)
 {
+    const struct model *model = checking->model;
     const struct product *product = dressing->product;
     if (!dressing->by_supply || product_supplies(product, dressing->nutrient->nutrient))
         return;
     struct report *report = finding_add(
         checking, CHECK_SUPPLY_WITHOUT, ABOUT(&treatment->symbol, &product->symbol), dressing->place,
         "%s holds no %s to supply", name_string(product->symbol.name), dressing->nutrient->name);
-    report_label(checking->model->reports, report, product_place(product), "what it holds");
-    const char *others = products_with(checking, dressing->nutrient->nutrient);
-    if (*others)
-        report_help(checking->model->reports, report, "%s would: %s", dressing->nutrient->name, others);
+    report_label(model->reports, report, product_place(product), "what it holds");
+    const char *names[4];
+    size_t count = 0;
+    for (size_t i = 0; i < model->products.count && count < 4; i++)
+        if (!model->products.items[i]->symbol.broken &&
+            product_supplies(model->products.items[i], dressing->nutrient->nutrient))
+            names[count++] = name_string(model->products.items[i]->symbol.name);
+    if (count)
+        report_help(model->reports, report, "%s would: %s", dressing->nutrient->name,
+                    list_text(checking->arena, names, count, " and "));
     else
-        report_help(checking->model->reports, report, "no product of the plan holds %s",
-                    dressing->nutrient->name);
+        report_help(model->reports, report, "no product of the plan holds %s", dressing->nutrient->name);
 }
 
 void check_supplies(struct checking *checking)
@@ -160,6 +150,7 @@ static void report_no_density(struct checking *checking, const struct product *p
                 "its label or safety sheet gives it; state it as `density DENSITY`");
 }
 
+/* Where the volume has to be counted as mass: its nutrients, or a label by the other measure. */
 static void check_density(struct checking *checking, const struct treatment *treatment,
                           const struct dressing *dressing)
 {
@@ -178,19 +169,6 @@ static void check_density(struct checking *checking, const struct treatment *tre
                           "a rate by mass cannot be compared with a label by volume, or the other way round");
 }
 
-static void check_use_densities(struct checking *checking)
-{
-    for (size_t i = 0; i < checking->model->records.count; i++) {
-        const struct record *record = checking->model->records.items[i];
-        for (size_t j = 0; j < record->uses.count && !record->symbol.broken; j++) {
-            const struct use *use = &record->uses.items[j];
-            if (use->volume && isnan(use->product->density) && content_sum(use->product) > 0)
-                report_no_density(checking, use->product, use->place,
-                                  "what nutrients it brought cannot be counted from a volume");
-        }
-    }
-}
-
 static void check_volume(struct checking *checking, const struct treatment *treatment,
                          const struct dressing *dressing)
 {
@@ -207,34 +185,29 @@ static void check_volume(struct checking *checking, const struct treatment *trea
 }
 
 /* "oz" as a word of its own in the statement, without "fl" before it. */
-static bool says_ounces(struct checking *checking, struct place place)
+static void report_ounces(struct checking *checking, const struct product *product,
+                          const struct symbol *about, struct place place)
 {
-    struct text words = text_of(place_words(checking->arena, place));
+    struct text words = place.source ? text_of(place_words(checking->arena, place)) : (struct text){0};
+    bool ounces = false;
     for (size_t i = 0; i + 2 <= words.length; i++) {
         bool begins = i == 0 || strchr(" 0123456789", words.start[i - 1]);
         bool ends = i + 2 == words.length || strchr(" /", words.start[i + 2]);
         bool fluid = i >= 3 && memcmp(words.start + i - 3, "fl ", 3) == 0;
-        if (begins && ends && !fluid && memcmp(words.start + i, "oz", 2) == 0)
-            return true;
+        ounces = ounces || (begins && ends && !fluid && memcmp(words.start + i, "oz", 2) == 0);
     }
-    return false;
-}
-
-static void report_ounces(struct checking *checking, const struct product *product,
-                          const struct symbol *about, struct place place)
-{
-    if (product->form != FORM_LIQUID || !place.source || !says_ounces(checking, place) ||
+    if (!ounces || product->form != FORM_LIQUID ||
         !finding_once(checking, CHECK_OUNCES_OF_LIQUID, product->symbol.place, 0))
         return;
-    struct report *report =
-        finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->symbol, about), place,
-                    "%s is a liquid, and its ounces are read as a weight", name_string(product->symbol.name));
+    const char *name = name_string(product->symbol.name);
+    struct report *report = finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->symbol, about),
+                                        place, "%s is a liquid, and its ounces are read as a weight", name);
     report_label(checking->model->reports, report, product_place(product), "liquid here");
     report_help(
         checking->model->reports, report,
         "if the label means fluid ounces, write `fl oz`; if it is weighed: allow ounces-of-liquid for "
         "%s \"weighed\"",
-        name_string(product->symbol.name));
+        name);
 }
 
 /* The label's own rate is looked at with the treatment's: whichever is wrong, the other mostly is too. */
@@ -251,13 +224,22 @@ static void check_ounces(struct checking *checking, const struct treatment *trea
 void check_densities(struct checking *checking)
 {
     walk_dressings(checking, check_density);
-    check_use_densities(checking);
+    for (size_t i = 0; i < checking->model->records.count; i++) {
+        const struct record *record = checking->model->records.items[i];
+        for (size_t j = 0; j < record->uses.count && !record->symbol.broken; j++) {
+            const struct use *use = &record->uses.items[j];
+            if (use->volume && isnan(use->product->density) && content_sum(use->product) > 0)
+                report_no_density(checking, use->product, use->place,
+                                  "what nutrients it brought cannot be counted from a volume");
+        }
+    }
     walk_dressings(checking, check_volume);
     walk_dressings(checking, check_ounces);
 }
 
 /* ---- forms ---- */
 
+/* Only of what has a grade; a kind or cautions of its own say enough. */
 static void check_form(struct checking *checking, const struct treatment *treatment,
                        const struct dressing *dressing)
 {
@@ -282,6 +264,7 @@ void check_forms(struct checking *checking)
 
 /* ---- machines ---- */
 
+/* What is soluble goes through either. */
 static void check_machine_fits(struct checking *checking, const struct treatment *treatment,
                                const struct dressing *dressing)
 {
@@ -323,40 +306,31 @@ void check_machines(struct checking *checking)
 
 /* ---- treatments that come to nothing ---- */
 
-static void check_empty(struct checking *checking, const struct treatment *treatment)
-{
-    struct report *report = NULL;
-    if (!treatment->zones.count) {
-        report = finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->symbol), treatment->symbol.place,
-                             "%s does not say where it goes", name_string(treatment->symbol.name));
-        report_help(checking->model->reports, report, "name zones or lawns: to north, south");
-    }
-    if (!season_dressings(checking->season, treatment)->count && !treatment->open) {
-        report =
-            finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->symbol), treatment->symbol.place,
-                        "%s does not say what goes down", name_string(treatment->symbol.name));
-        report_help(
-            checking->model->reports, report,
-            "write `rate RATE of PRODUCT` or `supply SUPPLY from PRODUCT`, or declare it as a `task`");
-    }
-}
-
-/* Which treatments it was to choose rates for is not known. */
-static bool correction_broken(const struct model *model)
-{
-    for (size_t i = 0; i < model->corrects.count; i++)
-        if (model->corrects.items[i]->symbol.broken && !model->corrects.items[i]->treatments.count)
-            return true;
-    return false;
-}
-
+/* Where a correction that could not be read names no treatments, it is not known which it was to choose rates
+ * for. */
 void check_nothing_applied(struct checking *checking)
 {
-    if (correction_broken(checking->model))
-        return;
-    for (size_t i = 0; i < checking->model->treatments.count; i++) {
-        const struct treatment *treatment = checking->model->treatments.items[i];
-        if (!treatment->task && !treatment->symbol.broken)
-            check_empty(checking, treatment);
+    const struct model *model = checking->model;
+    for (size_t i = 0; i < model->corrects.count; i++)
+        if (model->corrects.items[i]->symbol.broken && !model->corrects.items[i]->treatments.count)
+            return;
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        const char *name = name_string(treatment->symbol.name);
+        struct report *report;
+        if (treatment->task || treatment->symbol.broken)
+            continue;
+        if (!treatment->zones.count) {
+            report = finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->symbol), treatment->symbol.place,
+                                 "%s does not say where it goes", name);
+            report_help(model->reports, report, "name zones or lawns: to north, south");
+        }
+        if (!season_dressings(checking->season, treatment)->count && !treatment->open) {
+            report = finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->symbol),
+                                 treatment->symbol.place, "%s does not say what goes down", name);
+            report_help(model->reports, report,
+                        "write `rate RATE of PRODUCT` or `supply SUPPLY from PRODUCT`, or declare it as a "
+                        "`task`");
+        }
     }
 }

@@ -39,6 +39,7 @@ static void lower_by_runs(struct checking *checking, struct rate_left *left, con
     }
 }
 
+/* Over the treatment's zones, the limits on amounts that count the product, and its label. */
 struct rate_left rate_left(struct checking *checking, const struct treatment *treatment,
                            const struct dressing *dressing)
 {

@@ -57,14 +57,7 @@ static const struct occurrence *other_of(const struct season *season, const stru
     return other;
 }
 
-static const char *distance_text(struct checking *checking, int days)
-{
-    if (days == 0)
-        return "on the same day as";
-    return text_format(checking->arena, "%s %s", display_days(checking->arena, days < 0 ? -days : days),
-                       days < 0 ? "before" : "after");
-}
-
+/* Of a part, or beside one, the same day is not asked for: the rest may have kept it. */
 static void check_relation(struct checking *checking, const struct occurrence *occurrence,
                            const struct when *when)
 {
@@ -74,15 +67,19 @@ static void check_relation(struct checking *checking, const struct occurrence *o
         return;
     int days = occurrence->day - other->day;
     const char *ask = ask_text(checking, when, other->day, occurrence->day);
+    const char *first = name_string(other->treatment->symbol.name);
     if (!ask)
         return;
+    const char *distance = days == 0 ? "on the same day as"
+                                     : text_format(checking->arena, "%s %s",
+                                                   display_days(checking->arena, days < 0 ? -days : days),
+                                                   days < 0 ? "before" : "after");
     struct report *report = finding_add(
         checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->symbol, &other->treatment->symbol),
         occurrence_place(occurrence), "%s was done %s %s; the plan asked for it %s",
-        name_string(occurrence->treatment->symbol.name), distance_text(checking, days),
-        name_string(other->treatment->symbol.name), ask);
-    report_label(checking->model->reports, report, occurrence_place(other), "%s on %s",
-                 name_string(other->treatment->symbol.name), display_date(checking->arena, other->day));
+        name_string(occurrence->treatment->symbol.name), distance, first, ask);
+    report_label(checking->model->reports, report, occurrence_place(other), "%s on %s", first,
+                 display_date(checking->arena, other->day));
     report_label(checking->model->reports, report, when->place, "the plan");
 }
 
@@ -122,49 +119,24 @@ void check_record_order(struct checking *checking)
 
 /* ---- windows ---- */
 
-static bool in_window(const struct when *when, day_number day)
-{
-    switch (when->kind) {
-    case WHEN_ON:
-    case WHEN_BETWEEN:
-        return day >= when->first && day <= when->last;
-    case WHEN_FROM:
-        return day >= when->first;
-    case WHEN_BY:
-        return day <= when->last;
-    case WHEN_SAME_DAY:
-    case WHEN_AT_LEAST_AFTER:
-    case WHEN_AT_LEAST_BEFORE:
-    case WHEN_WITHIN:
-    case WHEN_EXACTLY_AFTER:
-    case WHEN_EXACTLY_BEFORE:
-    case WHEN_EVERY:
-    case WHEN_WEATHER:
-        return true;
-    }
-    return true;
-}
-
-static void check_window(struct checking *checking, const struct occurrence *occurrence,
-                         const struct when *when)
-{
-    if (in_window(when, occurrence->day))
-        return;
-    const char *window = place_words(checking->arena, when->place);
-    struct report *report =
-        finding_add(checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&occurrence->treatment->symbol),
-                    occurrence_place(occurrence), "%s was done on %s; the plan said `%s`",
-                    name_string(occurrence->treatment->symbol.name),
-                    display_date(checking->arena, occurrence->day), window);
-    report_label(checking->model->reports, report, when->place, "the plan");
-}
-
+/* Of what was done within its count of times. */
 void check_record_windows(struct checking *checking)
 {
     const struct season *season = checking->season;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
-        for (size_t j = 0; record_usable(occurrence) && j < occurrence->treatment->whens.count; j++)
-            check_window(checking, occurrence, &occurrence->treatment->whens.items[j]);
+        const struct treatment *treatment = occurrence->treatment;
+        for (size_t j = 0; record_usable(occurrence) && j < treatment->whens.count; j++) {
+            const struct when *when = &treatment->whens.items[j];
+            bool has_first = when->kind == WHEN_ON || when->kind == WHEN_BETWEEN || when->kind == WHEN_FROM;
+            bool has_last = when->kind == WHEN_ON || when->kind == WHEN_BETWEEN || when->kind == WHEN_BY;
+            if (!(has_first && occurrence->day < when->first) && !(has_last && occurrence->day > when->last))
+                continue;
+            struct report *report = finding_add(
+                checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&treatment->symbol), occurrence_place(occurrence),
+                "%s was done on %s; the plan said `%s`", name_string(treatment->symbol.name),
+                display_date(checking->arena, occurrence->day), place_words(checking->arena, when->place));
+            report_label(checking->model->reports, report, when->place, "the plan");
+        }
     }
 }

@@ -44,26 +44,23 @@ static void report_deviation(struct checking *checking, const struct occurrence 
         report_label(checking->model->reports, report, amount->dressing->place, "the plan");
 }
 
-static bool treatment_to(const struct treatment *treatment, const struct zone *zone)
-{
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        if (treatment->zones.items[i] == zone)
-            return true;
-    return false;
-}
-
+/* `product`: it is the product that the treatment does not have, otherwise the zone; or a zone that parts of
+ * the record's time have done already. */
 static void report_unforeseen(struct checking *checking, const struct occurrence *occurrence,
                               const struct amount *amount, bool product)
 {
     const struct treatment *treatment = occurrence->treatment;
-    const struct symbol *what = product ? &amount->product->symbol : &amount->zone->symbol;
-    bool by_part = !product && occurrence->share == SHARE_REST && treatment_to(treatment, amount->zone);
+    bool by_part = false;
+    for (size_t i = 0; i < treatment->zones.count && !product; i++)
+        by_part = by_part || (occurrence->share == SHARE_REST && treatment->zones.items[i] == amount->zone);
+    const char *which =
+        text_format(checking->arena, by_part ? "a part of %s has done before" : "%s does not plan",
+                    name_string(treatment->symbol.name));
     struct report *report =
         finding_add(checking, CHECK_RECORD_UNFORESEEN,
                     ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
-                    "%s %s, which %s%s%s", product ? "this puts down" : "this treats",
-                    name_string(what->name), by_part ? "a part of " : "", name_string(treatment->symbol.name),
-                    by_part ? " has done before" : " does not plan");
+                    "%s %s, which %s", product ? "this puts down" : "this treats",
+                    name_string(product ? amount->product->symbol.name : amount->zone->symbol.name), which);
     report_label(checking->model->reports, report, product ? treatment->symbol.place : treatment->zones_place,
                  "what was planned");
     report_help(checking->model->reports, report,
@@ -84,6 +81,7 @@ struct tallies {
     uint32_t record, pass; /* stamps of now */
 };
 
+/* What the record puts of the product on each zone, in the measure of its first use there. */
 static void tally_uses(const struct occurrence *occurrence, const struct product *product,
                        struct tallies *tallies)
 {
@@ -101,26 +99,9 @@ static void tally_uses(const struct occurrence *occurrence, const struct product
     }
 }
 
-static void check_product_uses(struct checking *checking, const struct occurrence *occurrence,
-                               const struct tallies *tallies, const struct product *product)
-{
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        const struct tally *tally = &tallies->zones[amount->zone->index];
-        if (amount->product != product || tally->first != i)
-            continue;
-        double planned = planned_amount(occurrence->dressings, product, amount->zone, amount->volume);
-        if (occurrence->share == SHARE_BEYOND)
-            planned = 0; /* more than was planned, whatever it is */
-        if (!amount->dressing || tally->planned != tallies->record)
-            report_unforeseen(checking, occurrence, amount, !amount->dressing);
-        else if (planned > 0 && exceeds(fabs(tally->amount - planned), planned * DEVIATION))
-            report_deviation(checking, occurrence, amount, tally->amount, planned);
-    }
-}
-
 /* ---- zones left out, and records without amounts ---- */
 
+/* Zones of its plan on which the record puts none of the product; a few are named, more are counted. */
 static void check_left_out(struct checking *checking, const struct occurrence *occurrence,
                            const struct dressing *dressing, const struct tallies *tallies)
 {
@@ -146,11 +127,13 @@ static void check_left_out(struct checking *checking, const struct occurrence *o
                 "what the record does not say was not put down; `part` in it keeps the rest planned");
 }
 
+/* What a record says was used, product by product, beside what was planned. */
 static void check_uses(struct checking *checking, const struct occurrence *occurrence,
                        struct tallies *tallies)
 {
     const struct treatment *treatment = occurrence->treatment;
     bool rest = occurrence->share == SHARE_REST;
+    const struct dressing_list *dressings = occurrence->dressings;
     const struct zone *const *zones = rest ? occurrence->zones.items : treatment->zones.items;
     tallies->record++;
     for (size_t i = 0; i < (rest ? occurrence->zones.count : treatment->zones.count); i++)
@@ -161,9 +144,21 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
             continue;
         tallies->products[product->index] = tallies->record;
         tally_uses(occurrence, product, tallies);
-        check_product_uses(checking, occurrence, tallies, product);
+        for (size_t j = 0; j < occurrence->amounts.count; j++) {
+            const struct amount *amount = &occurrence->amounts.items[j];
+            const struct tally *tally = &tallies->zones[amount->zone->index];
+            if (amount->product != product || tally->first != j)
+                continue;
+            /* What is beyond the plan is more than was planned, whatever it is. */
+            double planned = occurrence->share == SHARE_BEYOND
+                                 ? 0
+                                 : planned_amount(dressings, product, amount->zone, amount->volume);
+            if (!amount->dressing || tally->planned != tallies->record)
+                report_unforeseen(checking, occurrence, amount, !amount->dressing);
+            else if (planned > 0 && exceeds(fabs(tally->amount - planned), planned * DEVIATION))
+                report_deviation(checking, occurrence, amount, tally->amount, planned);
+        }
     }
-    const struct dressing_list *dressings = occurrence->dressings;
     for (size_t i = 0; i < dressings->count && !occurrence->record->part; i++) {
         tally_uses(occurrence, dressings->items[i]->product, tallies);
         check_left_out(checking, occurrence, dressings->items[i], tallies);
@@ -198,18 +193,6 @@ static const char *used_as_planned(struct checking *checking, const struct occur
     return buffer_string(&text);
 }
 
-static void report_no_amounts(struct checking *checking, const struct occurrence *occurrence)
-{
-    const struct treatment *treatment = occurrence->treatment;
-    struct report *report = finding_add(checking, CHECK_RECORD_WITHOUT_AMOUNTS, ABOUT(&treatment->symbol),
-                                        occurrence->record->day_place,
-                                        "the record of %s says no amounts, so the planned ones are counted",
-                                        name_string(treatment->symbol.name));
-    if (occurrence->amounts.count)
-        report_help(checking->model->reports, report, "write what was put down, in this form: %s",
-                    used_as_planned(checking, occurrence));
-}
-
 void check_record_amounts(struct checking *checking)
 {
     const struct season *season = checking->season;
@@ -218,12 +201,21 @@ void check_record_amounts(struct checking *checking)
         .products = ARENA_ARRAY(checking->arena, checking->model->products.count + 1, uint32_t)};
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!occurrence->done || occurrence->treatment->symbol.broken || occurrence->record->symbol.broken)
+        const struct treatment *treatment = occurrence->treatment;
+        if (!occurrence->done || treatment->symbol.broken || occurrence->record->symbol.broken)
             continue;
-        if (occurrence->record->uses.count)
+        if (occurrence->record->uses.count) {
             check_uses(checking, occurrence, &tallies);
-        else if (occurrence->dressings->count)
-            report_no_amounts(checking, occurrence);
+        } else if (occurrence->dressings->count) {
+            struct report *report =
+                finding_add(checking, CHECK_RECORD_WITHOUT_AMOUNTS, ABOUT(&treatment->symbol),
+                            occurrence->record->day_place,
+                            "the record of %s says no amounts, so the planned ones are counted",
+                            name_string(treatment->symbol.name));
+            if (occurrence->amounts.count)
+                report_help(checking->model->reports, report, "write what was put down, in this form: %s",
+                            used_as_planned(checking, occurrence));
+        }
     }
 }
 

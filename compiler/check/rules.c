@@ -107,6 +107,7 @@ static void markdown_rule(struct buffer *buffer, const struct rule *rule)
         buffer_format(buffer, "Source: %s.\n\n", rule->source);
 }
 
+/* Room by room, the checks by family. */
 void checks_markdown(struct buffer *buffer)
 {
     buffer_add_string(

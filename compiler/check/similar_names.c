@@ -78,6 +78,7 @@ static void report_character(struct checking *checking, const struct identifier 
 
 /* ---- names that look alike ---- */
 
+/* At the name that is rather at fault: of the plan, not of ASCII. */
 static void report_alike(struct checking *checking, const struct names_judged *judged, size_t first,
                          size_t second)
 {

@@ -11,6 +11,7 @@ struct share_low {
     double share;
 };
 
+/* With what the label would have to state. */
 static struct report *tell_slow_share(struct checking *checking, const struct instance *instance)
 {
     struct reports *reports = checking->model->reports;

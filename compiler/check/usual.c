@@ -66,6 +66,7 @@ static const char *other_area(struct checking *checking, struct place place, dou
     return NULL;
 }
 
+/* `about`: the treatment whose rate it is; NULL: it is the label's. */
 static void report_rate(struct checking *checking, const struct product *product, const struct symbol *about,
                         struct place place, double rate, bool volume, double per_m2)
 {
@@ -94,13 +95,8 @@ static bool label_outside(const struct product *product)
     return range && exceeds(label->high, range->high);
 }
 
-/* What passes a label of sense is reported by that. */
-static bool label_tells(const struct product *product, double rate, bool volume)
-{
-    const struct product_label *label = &product->label;
-    return !isnan(label->high) && label->volume == volume && exceeds(rate, label->high);
-}
-
+/* Labels first; a rate is not told of where its label is far out too, or where it passes a label of sense,
+ * which another check tells. */
 void check_usual_rates(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -115,11 +111,12 @@ void check_usual_rates(struct checking *checking)
         const struct dressing_list *dressings = season_dressings(checking->season, treatment);
         for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++) {
             const struct dressing *dressing = dressings->items[j];
+            const struct product_label *label = &dressing->product->label;
             bool volume = false;
             double rate =
                 dressing->open || dressing->product->symbol.broken ? NAN : dressing_rate(dressing, &volume);
-            if (rate > 0 && !label_outside(dressing->product) &&
-                !label_tells(dressing->product, rate, volume))
+            bool over_label = !isnan(label->high) && label->volume == volume && exceeds(rate, label->high);
+            if (rate > 0 && !label_outside(dressing->product) && !over_label)
                 report_rate(checking, dressing->product, &treatment->symbol, dressing->rate_place, rate,
                             volume, dressing->per_m2);
         }
@@ -142,6 +139,7 @@ const char *rate_meant(struct checking *checking, const struct dressing *dressin
 
 /* ---- densities ---- */
 
+/* The number as written, in another unit, where that is usual: "1.27 kg per L"; NULL where none is. */
 static const char *other_density(struct checking *checking, double number, double density,
                                  const struct usual_range *range)
 {
@@ -204,6 +202,7 @@ static void check_grade(struct checking *checking, const struct product *product
 
 /* ---- packs and prices ---- */
 
+/* A pack is looked at by mass or by volume, as it is stated. */
 static void check_packs(struct checking *checking, const struct product *product)
 {
     for (size_t i = 0; i < product->packs.count; i++) {
@@ -267,6 +266,7 @@ static void check_prices(struct checking *checking, const struct usual *usual)
 
 /* ---- loads ---- */
 
+/* Of what is planned; once for a statement. */
 void check_loads(struct checking *checking)
 {
     const struct season *season = checking->season;

@@ -207,6 +207,7 @@ static void check_visits(struct checking *checking, enum limit_kind kind,
     }
 }
 
+/* Waits of one nutrient, then those between two kinds. */
 void check_waits(struct checking *checking)
 {
     const struct limit *limit;
@@ -328,6 +329,7 @@ struct last_use {
     const struct amount *amount;
 };
 
+/* By product the zone's last use; what shares a day is one use. */
 void check_label_intervals(struct checking *checking)
 {
     struct last_use *uses =

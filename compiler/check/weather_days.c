@@ -215,6 +215,7 @@ static void check_limits(struct checking *checking, enum limit_kind kind, const 
     }
 }
 
+/* What is done or planned, against its own conditions and those of limits. */
 void check_weather(struct checking *checking)
 {
     const struct season *season = checking->season;
