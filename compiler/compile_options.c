@@ -24,7 +24,7 @@ bool options_take(struct prill_compilation *compilation, const struct prill_opti
         fits = bytes[i] == 0;
     if (!fits) {
         compilation_refuse_option(compilation, PRILL_BAD_CALL, "size",
-                                  "the size of the options is none that this library knows");
+                                  "this library does not know options of that size");
         return false;
     }
     memcpy(options, given, given->size < sizeof *options ? given->size : sizeof *options);
@@ -58,7 +58,7 @@ static void take_day(struct prill_compilation *compilation)
     if (!date_of_text(text_of(text), &date)) {
         compilation_refuse_option(
             compilation, PRILL_BAD_CALL, "day",
-            text_format(&compilation->arena, "\"%s\" is no day; write it as 2027-04-17", text));
+            text_format(&compilation->arena, "\"%s\" is not a date; write it as 2027-04-17", text));
         return;
     }
     look->day = day_of_date(date);
@@ -73,7 +73,7 @@ static void take_day(struct prill_compilation *compilation)
 
 static const char *edition_text(struct arena *arena, int edition)
 {
-    return edition ? text_format(arena, "edition %d", edition) : "no edition, which counts as the first";
+    return edition ? text_format(arena, "edition %d", edition) : "no edition (counts as 1)";
 }
 
 /* NULL, or why the file cannot be read. */
@@ -107,8 +107,8 @@ static void take_earlier(struct prill_compilation *compilation)
     const struct earlier *earlier = earlier_read(arena, json, &why);
     if (earlier && model && model->edition <= (earlier->edition > 1 ? earlier->edition : 1))
         why = text_format(arena,
-                          "it states %s, and the plan %s; calendar programs take the change from a higher "
-                          "edition only",
+                          "it has %s, and the plan %s; calendar programs take a change only from a "
+                          "higher edition",
                           edition_text(arena, earlier->edition),
                           model->edition ? edition_text(arena, model->edition) : "none");
     if (why) {
@@ -119,11 +119,9 @@ static void take_earlier(struct prill_compilation *compilation)
     if (model && compilation->reports.errors == 0 && earlier_all_gone(arena, earlier, compilation->season)) {
         size_t count = earlier->works.count;
         const char *title = earlier->title ? earlier->title : "a plan without a name";
-        compilation->reason =
-            text_format(arena,
-                        "it is the calendar of %s, and nothing of it is in this plan: %s %zu of its events "
-                        "%s taken off calendars",
-                        title, count == 1 ? "the" : "all", count, count == 1 ? "is" : "are");
+        compilation->reason = text_format(
+            arena, "it is the calendar of %s, and this plan has none of its events: %s %zu %s cancelled", title,
+            count == 1 ? "the" : "all", count, count == 1 ? "is" : "are");
     }
 }
 

@@ -1,5 +1,5 @@
-/* The commands and their options: one table, from which come reading the command line, `prill help`, and what
- * the tests demand of the manual page and the shells' completions. */
+/* The commands and their options: one table (command.def), from which come reading the command line, `prill
+ * help`, the manual page and the shells' completions. */
 #ifndef PRILL_COMMAND_COMMAND_H
 #define PRILL_COMMAND_COMMAND_H
 
@@ -74,18 +74,14 @@ bool call_read(struct call *call, const struct command *command, const char **wo
 /* `prill help` on standard output, of one command or, for NULL, of all. */
 enum prill_status help_print(const struct command *command);
 
-enum prill_status command_start(const struct call *call);
-enum prill_status command_check(const struct call *call);
-enum prill_status command_calendar(const struct call *call);
-enum prill_status command_compare(const struct call *call);
 /* The result named like the command. */
 enum prill_status command_result(const struct call *call);
-enum prill_status command_explain(const struct call *call);
-enum prill_status command_library(const struct call *call);
-enum prill_status command_format(const struct call *call);
-enum prill_status command_checks(const struct call *call);
-enum prill_status command_generate(const struct call *call);
-enum prill_status command_dictionary(const struct call *call);
-enum prill_status command_help(const struct call *call);
+
+#define COMMAND(name, operands, least, most, summary, description, options)                                  \
+    enum prill_status command_##name(const struct call *call);
+#define RESULT(name, operands, least, most, summary, description, options)
+#include "compiler/command/command.def"
+#undef COMMAND
+#undef RESULT
 
 #endif

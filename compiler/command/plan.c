@@ -113,7 +113,7 @@ static void say_endings(const struct command *command, const char *path)
         length += (size_t)snprintf(list + length, sizeof list - length, "%s%s", before, endings[i].ending);
         left--;
     }
-    message_print("%s: its ending is none of %s; say the form with --as", path, list);
+    message_print("%s: its ending is not one of %s; state the form with --as", path, list);
 }
 
 const char *plan_form(const struct call *call)
@@ -166,7 +166,7 @@ enum prill_status plan_deliver(const struct prill_compilation *compilation, cons
     if (!output || strcmp(output, "-") == 0)
         return output_print(text, length);
     if (prill_reads_file(compilation, output)) {
-        message_print("%s: not written: it is a part of the plan", output);
+        message_print("%s: not written: it is part of the plan", output);
         return PRILL_BAD_CALL;
     }
     return output_write(output, text, length);

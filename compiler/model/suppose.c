@@ -43,7 +43,7 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     struct text name = text_of(what);
     struct civil_date date;
     if (!date_of_text(text_of(day), &date))
-        return text_format(model->arena, "\"%s\" is no day; write it as 2027-04-17", day);
+        return text_format(model->arena, "\"%s\" is not a date; write it as 2027-04-17", day);
     supposed->treatment = treatment_named(model, name);
     if (!supposed->treatment && split_time(&name, &supposed->time))
         supposed->treatment = treatment_named(model, name);

@@ -70,7 +70,7 @@ static void test_output_is_no_input(void **state)
     const char *const names[] = {"plan.prill", "./plan.prill", "hard.prill", "shop.prill", "soft.prill"};
     for (size_t i = 0; i < 5; i++) {
         RUN(&run, "calendar", "plan.prill", "--as", "ics", "-o", names[i]);
-        assert_said(&run, 2, "it is a part of the plan");
+        assert_said(&run, 2, "it is part of the plan");
     }
     assert_file("shop.prill", "product starter { grade 14-20-10 granular }\n");
 }
@@ -239,7 +239,7 @@ static void test_format_leaves_errors_alone(void **state)
     write_file("bad.prill", "lawn   x {\n");
     write_file("loose.prill", "plan    \"Test\"\n");
     RUN(&run, "format", "bad.prill", "loose.prill");
-    assert_said(&run, 1, "bad.prill: left as it is");
+    assert_said(&run, 1, "bad.prill: left unchanged");
     assert_file("bad.prill", "lawn   x {\n");
     assert_file("loose.prill", "plan \"Test\"\n");
     RUN(&run, "format", "/dev/null");

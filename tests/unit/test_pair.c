@@ -84,7 +84,7 @@ static void test_day(void **state)
                                           "20270401", "2027/04/01"};
     for (size_t i = 0; i < sizeof no_days / sizeof *no_days; i++) {
         struct prill_compilation *bad = compiled_on(old_text, no_days[i], PRILL_BAD_CALL);
-        assert_holds(prill_reason(bad), "is no day");
+        assert_holds(prill_reason(bad), "is not a date");
         assert_string_equal(prill_option(bad), "day");
         assert_null(prill_result(bad, "calendar", "text", NULL, NULL));
         assert_int_equal(prill_status(bad), PRILL_BAD_CALL);
@@ -148,7 +148,7 @@ static void test_earlier_documents(void **state)
          "\"01234567-89ab-5def-8123-0123456789ab\", \"headline\": \"x\", \"date\": \"2027-02-30\"}]}",
          "no date"},
         {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 2}, \"work\": []}",
-         "it states edition 2"},
+         "it has edition 2"},
     };
     char path[] = "/tmp/prill-earlier.XXXXXX";
     close(mkstemp(path));
@@ -181,7 +181,7 @@ static void test_earlier(void **state)
                      "\"date\": \"2027-04-01\"}]}");
     prill_free(new);
     new = compiled_after(new_text, path, PRILL_FINE);
-    assert_holds(prill_reason(new), "nothing of it is in this plan");
+    assert_holds(prill_reason(new), "this plan has none of its events");
     const char *ics = prill_result(new, "calendar", "ics", NULL, &length);
     assert_null(strstr(ics, "\r\nEND:VEVENT\\, y"));
     assert_null(strstr(ics, "\r\nEND:VEVENT, y"));
@@ -222,7 +222,7 @@ static void test_late(void **state)
     assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS,
                 "the window of feed would do if it ended 1 day later, on Sat 2027-05-01");
     assert_late("rake", "2027-04-16", PRILL_PLAN_HAS_ERRORS, "rake cannot fall on Fri 2027-04-16:");
-    assert_late("feed", "2027-02-30", PRILL_BAD_CALL, "is no day");
+    assert_late("feed", "2027-02-30", PRILL_BAD_CALL, "is not a date");
     assert_late("fed", "2027-04-24", PRILL_BAD_CALL, "no treatment called fed");
     assert_late("feed:2", "2027-04-24", PRILL_BAD_CALL, "feed comes 1 time, so it has no time 2");
     assert_late("feed:", "2027-04-24", PRILL_BAD_CALL, "no treatment called feed:");

@@ -23,17 +23,21 @@ enum prill_status rule_print(const char *name)
     if (rule)
         return print_filled(fill_rule, rule);
     if (nearest)
-        message_print("there is no rule %s; did you mean %s?", name, nearest->name);
+        message_print("there is no check called %s; did you mean %s?", name, nearest->name);
     else
         message_print(
-            "there is no rule %s; `prill checks` lists them, `prill explain PLAN NAME` tells about a name of "
-            "the plan",
+            "there is no check called %s; `prill checks` lists them. For a name of a plan: prill explain "
+            "PLAN NAME",
             name);
     return PRILL_BAD_CALL;
 }
 
 enum prill_status command_explain(const struct call *call)
 {
+    enum prill_status shown;
+    if (call->operand_count == 1 && !rule_find(text_of(call->operands[0])) &&
+        library_print(call->operands[0], &shown))
+        return shown;
     if (call->operand_count == 1)
         return rule_print(call->operands[0]);
     struct wanted wanted = {.form = "text", .subject = call->operands[1]};

@@ -31,13 +31,13 @@ static void fill_all(struct buffer *out, const void *subject)
             add_entry(out, text_format(out->arena, "%s %s", command->name, command->operands), COMMAND_CELLS,
                       command->summary);
     buffer_add_string(out, "\n");
-    add_entry(out, "-h, --help", COMMAND_CELLS, "tell about prill");
+    add_entry(out, "-h, --help", COMMAND_CELLS, "show this help");
     add_entry(out, "--version", COMMAND_CELLS, "print the version");
     buffer_add_string(out, "\n");
     paragraph_add(
         out, "",
         "PLAN is a file, or - for standard input. Exit status: 0 fine, 1 the plan has errors, 2 the "
-        "call is wrong, 3 the system failed. `prill help COMMAND` tells more.");
+        "call is wrong, 3 the system failed. `prill help COMMAND` says more.");
 }
 
 static const char *option_words(struct arena *arena, const struct command *command,

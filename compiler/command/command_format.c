@@ -19,7 +19,7 @@ static enum prill_status rewrite(const char *path, const char *text, size_t leng
     struct stat status;
     if (stat(path, &status) == 0 && S_ISREG(status.st_mode))
         return output_write(path, text, length);
-    message_print("%s: is no file to be rewritten; `prill format -` lays out standard input", path);
+    message_print("%s: not a file that can be rewritten; `prill format -` lays out standard input", path);
     return PRILL_BAD_CALL;
 }
 
@@ -48,8 +48,7 @@ static enum prill_status format_plan(const struct call *call, const char *path)
         status = deliver(call, path, compilation, text, length);
     } else if (status == PRILL_PLAN_HAS_ERRORS) {
         plan_reports(call, compilation);
-        message_print("%s: left as it is: its layout cannot be told before its errors are mended",
-                      plan_name(path));
+        message_print("%s: left unchanged: fix its errors first", plan_name(path));
     } else {
         message_print("%s: %s", plan_name(path), prill_reason(compilation));
         status = PRILL_SYSTEM_FAILED;
