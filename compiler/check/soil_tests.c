@@ -146,7 +146,6 @@ static void report_method(struct checking *checking, const struct soil_test *tes
         "this test was made by %s; %s reads %s", name_string(test->method), name_string(scale->symbol.name),
         scale->method ? name_string(scale->method) : "no method that it states");
     report_label(model->reports, report, by->place, "the scale it names");
-    symbols_read(checking->model, SYMBOL_CONVERSION);
     for (size_t i = 0; i < model->conversions.count; i++) {
         const struct conversion *conversion = model->conversions.items[i];
         if (conversion->symbol.broken || conversion->from != test->method || conversion->to != scale->method)
