@@ -124,12 +124,12 @@ help:
 $(BUILD)/gen/%.c: %.re
 	@mkdir -p $(@D)
 	$(call say,re2c,$<)
-	$(Q)re2c -W -Werror -c -i --case-ranges --no-generation-date --no-version --depfile $(@:.c=.d) -o $@ $<
+	$(Q)re2c -W $(WERROR) -c -i --case-ranges --no-generation-date --no-version --depfile $(@:.c=.d) -o $@ $<
 
 $(BUILD)/gen/%.c $(BUILD)/gen/%.h &: %.y
 	@mkdir -p $(@D)
 	$(call say,bison,$<)
-	$(Q)bison -Wall -Wcounterexamples -Wdangling-alias -Werror --no-lines --header=$(BUILD)/gen/$*.h \
+	$(Q)bison -Wall -Wcounterexamples -Wdangling-alias $(WERROR) --no-lines --header=$(BUILD)/gen/$*.h \
 	    -o $(BUILD)/gen/$*.c $<
 
 $(BUILD)/embed: compiler/embed/embed.c

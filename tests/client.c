@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { THREADS = 4 };
+enum { THREADS = 4 }; /* unless the first argument says how many; at most that many */
 
 static const char PLAN[] = "plan \"The green behind the library\"\n"
                            "season 2027-03-01 to 2027-11-20\n"
@@ -96,8 +96,9 @@ static void *work(void *task)
     return NULL;
 }
 
-int main(void)
+int main(int argc, char *argv[])
 {
+    int count = argc > 1 && argv[1][0] >= '1' && argv[1][0] <= '0' + THREADS ? argv[1][0] - '0' : THREADS;
     char version[40];
     pthread_t threads[THREADS];
     struct count counts[THREADS];
@@ -105,17 +106,17 @@ int main(void)
     snprintf(version, sizeof version, "%d.%d.%d", PRILL_VERSION_MAJOR, PRILL_VERSION_MINOR,
              PRILL_VERSION_PATCH);
     memset(counts, 0, sizeof counts);
-    for (int i = 0; i < THREADS; i++)
+    for (int i = 0; i < count; i++)
         if (pthread_create(&threads[i], NULL, work, &counts[i]))
             return 3;
-    for (int i = 0; i < THREADS; i++)
+    for (int i = 0; i < count; i++)
         pthread_join(threads[i], NULL);
-    for (int i = 0; i < THREADS; i++)
+    for (int i = 0; i < count; i++)
         wrong += counts[i].wrong || counts[i].results == 0 || counts[i].reports == 0 ||
                  memcmp(&counts[i], &counts[0], sizeof counts[0]) != 0;
     prill_free(NULL);
     wrong += strcmp(version, prill_version()) != 0;
     printf("%s: %zu results, %zu bytes and %zu reports in each of %d threads; %d wrong\n", prill_version(),
-           counts[0].results, counts[0].bytes, counts[0].reports, THREADS, wrong);
+           counts[0].results, counts[0].bytes, counts[0].reports, count, wrong);
     return wrong != 0;
 }
