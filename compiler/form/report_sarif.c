@@ -66,7 +66,7 @@ static void invocation_put(struct data *run, const struct reports *reports)
     struct data *notifications = data_list(invocation, "toolExecutionNotifications");
     struct data *notification = data_object(notifications, NULL);
     data_string(notification, "level", "warning");
-    sarif_message_put(notification, "message", "more was found than is given here");
+    sarif_message_put(notification, "message", "not every report is given here");
 }
 
 static void base_put(struct data *bases, const char *name, const char *description)

@@ -197,6 +197,6 @@ void reports_text_print(struct buffer *out, const struct reports *reports, bool 
         buffer_add_string(out, "\n");
     }
     if (reports->flooded)
-        buffer_add_string(out, "more was found than is shown; the counts are of all\n");
+        buffer_add_string(out, "not every report is shown; the counts include all\n");
     reports_summary_print(out, reports);
 }

@@ -138,7 +138,7 @@ static const char *passes_number(struct arena *arena, const struct display_row *
                                  const struct shown_rate *rate, int passes)
 {
     double each = row_value(row, rate->rate) / rate->passes;
-    int decimals = number_short_decimals(each);
+    int decimals = figure_decimals(each);
     double figure = figure_within(each, rate->leeway, &decimals);
     return number_text(arena, figure * passes, decimals);
 }

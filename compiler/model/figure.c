@@ -15,6 +15,13 @@ struct leeway leeway_both(struct leeway a, struct leeway b)
     return (struct leeway){fmin(a.fall, b.fall), fmin(a.rise, b.rise)};
 }
 
+int figure_decimals(double value)
+{
+    enum { SHORT_DIGITS = 4 }; /* of number_short */
+    int decimals = number_short_decimals(value) - (SHORT_DIGITS - FIGURE_DIGITS);
+    return decimals > 0 ? decimals : 0;
+}
+
 double figure_within(double value, struct leeway leeway, int *decimals)
 {
     assert(value >= 0 && isfinite(value) && *decimals >= 0);

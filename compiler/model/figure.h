@@ -17,6 +17,12 @@ struct leeway {
  * hits a figure more closely, and one rate is all that some labels state. (Common practice, no source.) */
 #define LEAST_RATE_TOLERANCE 1e-3
 
+/* As many digits as a person can weigh, set or hit; what is worked out from them is said with more. */
+enum { FIGURE_DIGITS = 3 };
+
+/* How many decimals it takes to write `value` with so many digits, at least its whole part. */
+int figure_decimals(double value);
+
 /* Nothing holds it up, and nothing lets it grow. */
 #define LEEWAY_DOWN ((struct leeway){1, 0})
 

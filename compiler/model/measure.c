@@ -26,13 +26,13 @@ static int unit_decimals(const struct unit *unit, double value)
     return 0;
 }
 
-enum { MOST_DIGITS = 4, MOST_DECIMALS = 12 };
+enum { MOST_DIGITS = FIGURE_DIGITS, MOST_DECIMALS = 12 };
 static const double LARGEST_LOSS = 0.02; /* of the amount */
 
 /* Up to one more than the most that matter. */
 static int whole_digits(double value)
 {
-    static const double powers[MOST_DIGITS + 1] = {1, 10, 100, 1000, 10000};
+    static const double powers[MOST_DIGITS + 1] = {1, 10, 100, 1000};
     int digits = 0;
     while (digits <= MOST_DIGITS && value >= powers[digits])
         digits++;

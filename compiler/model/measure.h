@@ -9,8 +9,8 @@ const struct unit *measure_unit(struct arena *arena, const struct model *model, 
 
 /* `amount` (kg or m3, finite, not below 0) in `unit`, rounded within the leeway: to a hundredth of a pound,
  * fluid ounce, gallon, kilogram or litre, below a whole kilogram or litre to a gram or millilitre; large
- * amounts to four digits, small ones finer, so that never more than one part in fifty is lost; `finer` digits
- * more than that. `*decimals` is what it takes to write the result. */
+ * amounts to three digits, small ones finer, so that never more than one part in fifty is lost; `finer`
+ * digits more than that. `*decimals` is what it takes to write the result. */
 double measure_part(const struct unit *unit, double amount, struct leeway leeway, int finer, int *decimals);
 
 /* The same for what has to be enough, always rounded up; heaps of material too, in cubic yards, feet or

@@ -14,44 +14,40 @@ static int by_day(const void *a, const void *b)
     return (first->work > second->work) - (first->work < second->work); /* in one list: its order */
 }
 
-static void errand_file(struct arena *arena, struct agenda *agenda, struct errands *later,
-                        struct errand errand)
-{
-    if (errand.work->occurrence->day < agenda->day)
-        VECTOR_PUSH(arena, &agenda->overdue, errand);
-    else if (errand.day == DAY_NEVER)
-        VECTOR_PUSH(arena, &agenda->held, errand);
-    else if (errand.day <= agenda->week_end)
-        VECTOR_PUSH(arena, &agenda->due, errand);
-    else
-        VECTOR_PUSH(arena, later, errand);
-}
-
 static void errands_sort(struct errands *errands)
 {
     if (errands->count)
         qsort(errands->items, errands->count, sizeof *errands->items, by_day);
 }
 
-static void obligations_file(const struct season *season, struct agenda *agenda, const struct work *work)
+struct obligations obligations_of(const struct season *season, const struct work_list *list)
 {
-    for (size_t i = 0; i < work->duties.count; i++) {
-        struct obligation obligation = {work, &work->duties.items[i]};
-        if (duty_in_force(obligation.duty, work, season))
-            VECTOR_PUSH(season->arena, &agenda->in_force, obligation);
-    }
+    struct obligations obligations = {0};
+    for (size_t i = 0; i < list->count; i++)
+        for (size_t j = 0; j < list->items[i].duties.count; j++) {
+            struct obligation obligation = {&list->items[i], &list->items[i].duties.items[j]};
+            if (duty_in_force(obligation.duty, obligation.work, season))
+                VECTOR_PUSH(season->arena, &obligations, obligation);
+        }
+    return obligations;
 }
 
+/* What is next counts from what is still to come: behind the week, all of the first day that has any. */
 struct agenda agenda_of(const struct season *season, const struct work_list *list, const struct look *look)
 {
     struct arena *arena = season->arena;
-    struct agenda agenda = {.day = look->day, .week_end = look->day + WEEK - 1};
+    struct agenda agenda = {
+        .day = look->day, .week_end = look->day + WEEK - 1, .in_force = obligations_of(season, list)};
     struct errands later = {0};
     for (size_t i = 0; i < list->count; i++) {
         const struct work *work = &list->items[i];
-        obligations_file(season, &agenda, work);
+        struct errand errand = {work, look->from[work->occurrence->index]};
+        struct errands *errands = work->occurrence->day < agenda.day ? &agenda.overdue
+                                  : errand.day == DAY_NEVER          ? &agenda.held
+                                  : errand.day <= agenda.week_end    ? &agenda.due
+                                                                     : &later;
         if (!work->occurrence->done)
-            errand_file(arena, &agenda, &later, (struct errand){work, look->from[work->occurrence->index]});
+            VECTOR_PUSH(arena, errands, errand);
     }
     errands_sort(&agenda.due);
     errands_sort(&later);
@@ -63,41 +59,45 @@ struct agenda agenda_of(const struct season *season, const struct work_list *lis
 const char *overdue_sentence(struct arena *arena, const struct errand *errand)
 {
     const struct occurrence *occurrence = errand->work->occurrence;
-    const char *planned = display_date(arena, occurrence->day);
+    const struct slip *slip = &occurrence->slip;
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%s: %s. ", display_date(arena, occurrence->day), errand->work->headline);
     if (errand->day == DAY_NEVER)
-        return text_format(arena, "%s: %s. No day that the plan allows is left for it.", planned,
-                           errand->work->headline);
-    if (occurrence->slip.end != SLIP_UNKNOWN && errand->day > occurrence->slip.latest)
-        return text_format(arena,
-                           "%s: %s. Its dates leave %s, but it breaks something so late: "
-                           "`prill calendar --late` shows what.",
-                           planned, errand->work->headline, display_date(arena, errand->day));
-    if (occurrence->slip.end == SLIP_UNKNOWN)
-        return text_format(arena, "%s: %s. Its dates leave %s.", planned, errand->work->headline,
-                           display_date(arena, errand->day));
-    return text_format(arena, "%s: %s. It fits on %s; latest %s, if nothing else is late.", planned,
-                       errand->work->headline, display_date(arena, errand->day),
-                       display_date(arena, occurrence->slip.latest));
+        buffer_add_string(&text, "No day is left that the plan allows.");
+    else
+        buffer_format(&text, "Next possible day %s", display_date(arena, errand->day));
+    if (errand->day != DAY_NEVER && slip->end == SLIP_UNKNOWN)
+        buffer_add_string(&text, ".");
+    else if (errand->day != DAY_NEVER && errand->day > slip->latest)
+        buffer_add_string(&text, ", but so late it breaks something: `prill calendar --late` shows what.");
+    else if (errand->day != DAY_NEVER)
+        buffer_format(&text, "; latest %s, if nothing else is late.", display_date(arena, slip->latest));
+    return text.string;
 }
 
 const char *errand_sentence(struct arena *arena, const struct errand *errand)
 {
     day_number planned = errand->work->occurrence->day;
-    bool never = errand->day == DAY_NEVER;
-    const char *day = display_date(arena, never ? planned : errand->day);
-    if (never || errand->day == planned)
+    bool moved = errand->day != DAY_NEVER && errand->day != planned;
+    const char *day = display_date(arena, moved ? errand->day : planned);
+    if (!moved)
         return text_format(arena, "%s: %s", day, errand->work->headline);
-    return text_format(arena, "%s: %s; moved from %s by what is overdue", day, errand->work->headline,
+    return text_format(arena, "%s: %s; moved from %s by overdue work", day, errand->work->headline,
                        display_date(arena, planned));
 }
 
 const char *obligation_sentence(struct arena *arena, const struct obligation *obligation)
 {
     const struct work *work = obligation->work;
-    const char *where = work->lawn ? text_format(arena, " on %s", name_string(work->lawn->symbol.name)) : "";
-    const char *title = occurrence_title(arena, work->occurrence);
-    if (obligation->duty->caution) /* says itself how long */
-        return text_format(arena, "After %s%s: %s", title, where, obligation->duty->text);
-    return text_format(arena, "Until %s, after %s%s: %s", display_date(arena, obligation->duty->last), title,
-                       where, obligation->duty->text);
+    const struct duty *duty = obligation->duty;
+    struct buffer text = {.arena = arena};
+    if (!duty->caution) /* a caution says itself how long */
+        buffer_format(&text, "Until %s, after ", display_date(arena, duty->last));
+    else
+        buffer_add_string(&text, "After ");
+    buffer_add_string(&text, occurrence_title(arena, work->occurrence));
+    if (work->lawn)
+        buffer_format(&text, " on %s", name_string(work->lawn->symbol.name));
+    buffer_format(&text, ": %s", duty->text);
+    return text.string;
 }

@@ -26,12 +26,20 @@ struct obligation {
     const struct duty *duty;
 };
 
+struct obligations {
+    struct obligation *items;
+    size_t count, capacity;
+};
+
+/* What is done and not over yet, on the day that the season is looked at from; in the order of the work. */
+struct obligations obligations_of(const struct season *season, const struct work_list *list);
+
 struct agenda {
     day_number day, week_end; /* the seventh day, that one included */
     struct errands overdue;   /* planned for an earlier day, and neither done nor skipped; by planned day */
     struct errands due;       /* from that day to week_end, by day */
     struct errands next;      /* on the first day after it that has any */
-    VECTOR(struct obligation) in_force; /* of what is done and not over yet; in the order of the work */
+    struct obligations in_force;
     struct errands held; /* no day is left while what is overdue is not settled; by planned day */
 };
 

@@ -8,8 +8,6 @@
 #include "compiler/form/csv_cell.h"
 #include "compiler/result/work.h"
 
-#include <string.h>
-
 static const enum nutrient columns[] = {NUTRIENT_N, NUTRIENT_SOLUBLE_N, NUTRIENT_P, NUTRIENT_K};
 enum { COLUMN_COUNT = sizeof columns / sizeof *columns };
 
@@ -76,8 +74,7 @@ static void print_amount(struct buffer *out, const struct model *model, const st
     csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)
                                     : display_whole_number(out->arena, model, &rate));
     csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
-    size_t number = strcspn(portion->text, " "); /* "12.94 lb" */
-    csv_plain(out, text_string(out->arena, (struct text){portion->text, number}));
+    csv_plain(out, portion->number);
     csv_plain(out, material->unit->name);
     print_supply(out, model, amount);
 }

@@ -13,7 +13,7 @@
 /* ---- the texts of an event ---- */
 
 static void portions_add(struct buffer *text, const struct model *model, const struct work *work,
-                         const struct material *material, int passes)
+                         const struct material *material)
 {
     buffer_add_string(text, name_string(material->product->symbol.name));
     if (material->recorded)
@@ -23,13 +23,10 @@ static void portions_add(struct buffer *text, const struct model *model, const s
     buffer_add_string(text, ":\n");
     for (size_t i = 0; i < material->portions.count; i++) {
         const struct portion *portion = &material->portions.items[i];
-        buffer_format(text, "- %s %s", name_string(portion->amount->zone->symbol.name), portion->text);
-        if (portion->each)
-            buffer_format(text, ", %s %s", portion->each, passes == 2 ? "each way" : "each pass");
-        buffer_add_string(text, "\n");
+        buffer_format(text, "- %s %s\n", name_string(portion->amount->zone->symbol.name), portion->row);
     }
     if (material->portions.count > 1)
-        buffer_format(text, "- in all %s\n", material->sum_text);
+        buffer_format(text, "- total %s\n", material->sum_text);
 }
 
 /* One line: in full they would be half of every event. What is done is past most of them; what goes on after
@@ -42,15 +39,14 @@ static void cautions_add(struct buffer *text, const struct work *work)
             VECTOR_PUSH(text->arena, &at_work, work->cautions.items[i]);
     const char *line = cautions_line(text->arena, &at_work);
     if (line && !work->occurrence->done)
-        buffer_format(text, "\nTake care: %s. In full, with sources: prill calendar.\n", line);
+        buffer_format(text, "\nTake care: %s. In full: prill explain.\n", line);
 }
 
 static const char *event_description(const struct model *model, const struct work *work)
 {
     struct buffer text = {.arena = model->arena};
-    const struct machine *machine = work->occurrence->treatment->machine;
     for (size_t i = 0; i < work->materials.count; i++)
-        portions_add(&text, model, work, &work->materials.items[i], machine ? machine->passes : 1);
+        portions_add(&text, model, work, &work->materials.items[i]);
     for (size_t i = 0; i < work->sentences.count; i++)
         buffer_format(&text, "%s\n", work->sentences.items[i]);
     cautions_add(&text, work);

@@ -33,6 +33,15 @@ bool caution_of_product(const struct caution *caution, const struct product *pro
     return caution->neutralizing_above > 0 && product->neutralizing > caution->neutralizing_above;
 }
 
+bool caution_of_treatment(const struct caution *caution, const struct treatment *treatment)
+{
+    for (size_t i = 0; i < caution->kinds.count; i++)
+        for (size_t j = 0; j < treatment->kinds.count; j++)
+            if (treatment->kinds.items[j] == caution->kinds.items[i])
+                return true;
+    return false;
+}
+
 struct caution_list cautions_of(const struct model *model, const struct product *const *products,
                                 size_t count, unsigned stages)
 {
@@ -68,12 +77,4 @@ const char *cautions_line(struct arena *arena, const struct caution_list *list)
     for (size_t i = 0; i < list->count; i++)
         buffer_format(&line, "%s%s", i == 0 ? "" : "; ", caution_brief(list->items[i]));
     return line.length ? line.string : NULL;
-}
-
-void cautions_print(struct buffer *out, const struct caution_list *list, struct footnotes *notes)
-{
-    if (list->count)
-        buffer_add_string(out, "\nTake care:\n");
-    for (size_t i = 0; i < list->count; i++)
-        paragraph_add(out, "  - ", caution_sentence(out->arena, list->items[i], notes));
 }

@@ -19,6 +19,9 @@ bool caution_for(const struct caution *caution, unsigned stages);
 /* By its form, its nutrients, its kinds, its strength as lime, or because it names the caution. */
 bool caution_of_product(const struct caution *caution, const struct product *product);
 
+/* By what kind of work it is. */
+bool caution_of_treatment(const struct caution *caution, const struct treatment *treatment);
+
 /* Those of any of the products that are for any of the stages, each once, in the model's order. */
 struct caution_list cautions_of(const struct model *model, const struct product *const *products,
                                 size_t count, unsigned stages);
@@ -31,8 +34,5 @@ const char *caution_brief(const struct caution *caution);
 
 /* "read the label first; gloves and eye cover; keep off until dry": the few words of each. NULL for none. */
 const char *cautions_line(struct arena *arena, const struct caution_list *list);
-
-/* "Take care:" as a list in full; nothing for none. */
-void cautions_print(struct buffer *out, const struct caution_list *list, struct footnotes *notes);
 
 #endif

@@ -63,11 +63,11 @@ static bool work_read(struct earlier_reading *reading, const json_t *object, con
                                 .headline = string_at(reading, object, "headline"),
                                 .kind = kind_at(object)};
     if (!uid_sound(work.uid) || !work.headline)
-        return fail(reading, "something in it has no UID or no headline");
+        return fail(reading, "an entry has no UID or no headline");
     if (day_at(reading, object, day_key, &work.day))
         VECTOR_PUSH(reading->arena, &reading->earlier->works, work);
     else if (!json_is_null(json_object_get(object, day_key)))
-        return fail(reading, "something in it has no date");
+        return fail(reading, "an entry has no date");
     return true;
 }
 
@@ -80,7 +80,7 @@ static bool works_read(struct earlier_reading *reading, const json_t *root, cons
     if (!array && !needed)
         return true;
     if (!json_is_array(array))
-        return fail(reading, "it is no calendar of prill");
+        return fail(reading, "it is not a calendar of prill");
     json_array_foreach(array, i, value) if (!work_read(reading, value, day_key)) return false;
     return true;
 }
@@ -90,12 +90,12 @@ static bool document_read(struct earlier_reading *reading, const json_t *root)
     const char *format = string_at(reading, root, "format");
     const json_t *edition = json_object_get(json_object_get(root, "plan"), "edition");
     if (!format || strncmp(format, "prill calendar ", 15) != 0)
-        return fail(reading, "it is no calendar of prill; one is written by prill calendar --as json");
+        return fail(reading, "it is not a calendar of prill; `prill calendar --as json` writes one");
     if (strcmp(format, "prill calendar 1") != 0)
         return fail(reading, "it is a calendar of another version of prill");
     if (!json_is_integer(edition) || json_integer_value(edition) < 0 ||
         json_integer_value(edition) > INT32_MAX)
-        return fail(reading, "it does not say which edition it is of");
+        return fail(reading, "it has no edition");
     reading->earlier->edition = (int)json_integer_value(edition);
     reading->earlier->title = string_at(reading, json_object_get(root, "plan"), "title");
     return works_read(reading, root, "work", "date", true) &&
@@ -119,8 +119,8 @@ static const char *no_json_text(struct arena *arena, struct text json, const jso
     if (json.length == 0)
         return "it is empty";
     if (json_error_code(error) == json_error_premature_end_of_input && json.start[0] == '{')
-        return text_format(arena, "it is cut off: its JSON goes on after line %d", error->line);
-    return text_format(arena, "it is no JSON: line %d, %s", error->line, error->text);
+        return text_format(arena, "it is cut off after line %d", error->line);
+    return text_format(arena, "it is not JSON: line %d, %s", error->line, error->text);
 }
 
 struct earlier *earlier_read(struct arena *arena, struct text json, const char **why)

@@ -6,10 +6,11 @@
 
 static const char *rate_text(struct explanation *explanation, const struct amount *amount)
 {
-    struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, 1};
+    enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
     if (amount->recorded)
-        return display_product_rate(explanation->arena, explanation->model, amount->rate, amount->volume);
-    return display_whole_rate(explanation->arena, explanation->model, &rate, NULL);
+        return display_of(explanation->arena, explanation->model, quantity, amount->rate, NULL);
+    return display_within(explanation->arena, explanation->model, quantity, amount->rate, amount->leeway,
+                          NULL);
 }
 
 static const char *density_text(struct explanation *explanation, const struct product *product)
@@ -31,7 +32,7 @@ static void explain_rate(struct explanation *explanation, const struct amount *a
     explain_line(explanation, 2, "%s by %s:", product, explain_statement(explanation, dressing->place));
     if (!dressing->by_supply) {
         explain_line(explanation, 3, "rate = %s, %s", rate_text(explanation, amount),
-                     dressing->open ? "as the compiler chose it: `prill rates` tells why" : "as stated");
+                     dressing->open ? "chosen by prill: `prill rates` shows why" : "as stated");
         return;
     }
     const struct nutrient_form *form = dressing->nutrient;
@@ -86,7 +87,7 @@ static void explain_nutrients(struct explanation *explanation, const struct amou
         any = any || amount->supplied[n] > 0;
     if (!any)
         return;
-    explain_line(explanation, 2, "It brings to %s, rate x content:",
+    explain_line(explanation, 2, "Supplied to %s, rate x content:",
                  amount->recorded ? name_string(amount->zone->symbol.name) : "each zone");
     const char *rate = display_rate(arena, model, amount->mass_rate);
     if (amount->volume)

@@ -50,19 +50,19 @@ static void explain_wanted(struct explanation *explanation, const struct choice_
         explain_line(explanation, 2, "%s: %s is needed, %s.", form->name,
                      rate_of(explanation, wanted->need, form), explain_statement(explanation, wanted->place));
     else
-        explain_line(explanation, 2, "%s: not asked for; as little of it as can be.", form->name);
+        explain_line(explanation, 2, "%s: not needed, so kept as low as possible.", form->name);
     const char *sum = chosen_sum(explanation, choice, wanted);
     if (*sum)
         explain_line(explanation, 3, "chosen: %s = %s", sum, rate_of(explanation, wanted->chosen, form));
     if (wanted->given > 0)
-        explain_line(explanation, 3, "by records and the rest of the plan: %s",
+        explain_line(explanation, 3, "from records and the rest of the plan: %s",
                      rate_of(explanation, wanted->given, form));
     if (wanted->missing > 0)
-        explain_line(explanation, 3, "missing: what is needed less both = %s",
+        explain_line(explanation, 3, "short: the need less both = %s",
                      rate_of(explanation, wanted->missing, form));
     if (wanted->excess > 0)
-        explain_line(explanation, 3, "too much: %s = %s",
-                     wanted->unasked ? "all that is chosen" : "both less what is needed",
+        explain_line(explanation, 3, "over: %s = %s",
+                     wanted->unasked ? "all that is chosen" : "both less the need",
                      rate_of(explanation, wanted->excess, form));
 }
 
@@ -75,7 +75,7 @@ void explain_correction(struct explanation *explanation, const struct choice_mad
     rates_choice_describe(&page, explanation->season, choice);
     page_text_print(out, &page);
     buffer_add_string(out, "\n");
-    explain_line(explanation, 0, "How that comes about:");
+    explain_line(explanation, 0, "How this was worked out:");
     for (size_t i = 0; i < choice->zone_count; i++) {
         struct buffer text = {.arena = explanation->arena};
         explanation->out = &text;
@@ -96,7 +96,7 @@ void explain_correction(struct explanation *explanation, const struct choice_mad
         }
         if (first < i)
             continue;
-        explain_line(explanation, 1, "On %s, over the season:", names.string);
+        explain_line(explanation, 1, "On %s, this season:", names.string);
         buffer_add_string(out, texts[i]);
     }
 }
@@ -112,7 +112,7 @@ void explain_blend(struct explanation *explanation, const struct blend_made *mad
     if (!made->solved)
         return;
     buffer_add_string(explanation->out, "\n");
-    explain_line(explanation, 0, "How that comes about, share x content of each material:");
+    explain_line(explanation, 0, "How this was worked out, share x content of each material:");
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
         const struct nutrient_form *form = nutrient_trade_form(parts[i]);
         struct buffer text = {.arena = arena};

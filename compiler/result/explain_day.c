@@ -129,10 +129,10 @@ static void explain_closed(struct bounded *day, const struct timetable_condition
     for (day_number other = day->first; other < day->earliest && !decides; other++)
         decides = open_besides(day->node, condition, other);
     if (decides && day_set_next(condition->days, day->first, &open) && open == day->earliest)
-        explain_line(day->explanation, 3, "the first open day from %s on is %s: %s (decides)",
+        explain_line(day->explanation, 3, "the first open day from %s is %s: %s (decides)",
                      date(day, day->first), date(day, open), cause_text(day, condition->cause));
     else
-        explain_line(day->explanation, 3, "only on the days left by %s%s", cause_text(day, condition->cause),
+        explain_line(day->explanation, 3, "only on days allowed by %s%s", cause_text(day, condition->cause),
                      decides ? " (decides)" : "");
 }
 
@@ -210,7 +210,7 @@ static void explain_holders(struct bounded *day)
         if (!days || days[day->index] >= day->earliest)
             continue;
         if (!any)
-            explain_line(day->explanation, 2, "What holds it there; without it the day would be earlier:");
+            explain_line(day->explanation, 2, "What holds the day back, and the day without it:");
         any = true;
         explain_line(day->explanation, 3, "%s: %s", cause_text(day, holders.causes[i]),
                      date(day, days[day->index]));
@@ -225,10 +225,10 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     struct bounded day = {
         .explanation = explanation, .season = season, .index = season->node_of[occurrence->index]};
     if (occurrence->done) {
-        explain_line(explanation, 2, "The day is recorded: %s.",
+        explain_line(explanation, 2, "Recorded day: %s.",
                      explain_statement(explanation, occurrence->record->symbol.statement));
         if (occurrence->planned != occurrence->day)
-            explain_line(explanation, 2, "The plan alone puts it on %s.", date(&day, occurrence->planned));
+            explain_line(explanation, 2, "Without the record: %s.", date(&day, occurrence->planned));
         return;
     }
     if (day.index == TIMETABLE_NONE || !season->timetable.earliest)
@@ -237,7 +237,7 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     day.node = &season->nodes[day.index];
     day.earliest = season->timetable.earliest[day.index];
     day.first = first_day(&day, &by_others);
-    explain_line(explanation, 2, "The day is the first that all of these leave:");
+    explain_line(explanation, 2, "The first day that meets all of these:");
     explain_conditions(&day, TIMETABLE_NOT_BEFORE);
     explain_edges(&day, true);
     explain_conditions(&day, TIMETABLE_CLOSED_DAYS);
@@ -265,11 +265,12 @@ static void explain_risk(struct explanation *explanation, const struct occurrenc
     if (risk.known == 0)
         return;
     struct buffer line = {.arena = arena};
-    buffer_format(&line, "Risk: that day's weather was %s %s", risk.broken ? "not so" : "so",
+    buffer_format(&line, "Risk: this day's weather %s %s",
+                  risk.broken ? "broke a condition" : "met every condition",
                   years_text(arena, risk.broken ? risk.broken : risk.known, risk.known));
     if (risk.broken && season_least_risk(explanation->season, occurrence, &day, &least) &&
         day != occurrence->day)
-        buffer_format(&line, "; least on %s, %s", display_date(arena, day),
+        buffer_format(&line, "; least often on %s, %s", display_date(arena, day),
                       years_text(arena, least.broken, least.known));
     explain_line(explanation, depth, "%s.", line.string);
 }
@@ -285,7 +286,7 @@ void explain_day_weather(struct explanation *explanation, const struct occurrenc
         struct weather_odds odds = watch_odds(bound->watch, occurrence->day);
         struct buffer years = {.arena = arena};
         if (odds.known && !look.by_years)
-            buffer_format(&years, "; kept %s", years_text(arena, odds.kept, odds.known));
+            buffer_format(&years, "; met %s", years_text(arena, odds.kept, odds.known));
         explain_line(explanation, depth, "%s: %s%s", explain_statement(explanation, bound->place),
                      weather_text(arena, explanation->model, watch_condition(bound->watch), &look),
                      buffer_string(&years));

@@ -136,13 +136,13 @@ static const char *figure_text(struct explanation *explanation, const struct lim
     struct buffer text = {.arena = arena};
     buffer_format(&text, "%s on %s, ", shown, name_string(zone->symbol.name));
     if (least ? exceeds(bound, value) : exceeds(value, bound))
-        buffer_add_string(&text, "beyond it");
+        buffer_add_string(&text, "over the limit");
     else if (content)
         buffer_format(&text, "%s left", display_share(arena, left));
     else if (share)
-        buffer_format(&text, "%s more than it asks", display_share(arena, left));
+        buffer_format(&text, "%s above the minimum", display_share(arena, left));
     else if (water)
-        buffer_format(&text, "%s farther than it asks", display_length(arena, model, left));
+        buffer_format(&text, "%s beyond the strip", display_length(arena, model, left));
     else
         buffer_format(&text, "%s left", display_rate(arena, model, left));
     return text.string;
@@ -187,7 +187,7 @@ static void explain_heat(struct explanation *explanation, const struct occurrenc
     }
     if (concerned)
         explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
-                     *text ? text : "the plan states no weather of that day");
+                     *text ? text : "no weather data for this day");
 }
 
 /* What the soil tests say of the nutrient on the zone. */
@@ -198,9 +198,9 @@ static const char *need_found(struct explanation *explanation, const struct zone
     if (!soil_reading_of(explanation->season, zone, nutrient, &reading))
         return "no soil test";
     const char *level = reading.level ? explain_statement(explanation, reading.level->place) : NULL;
-    const char *need = reading.shown == NEED_LOW       ? "a need"
-                       : reading.shown == NEED_UNKNOWN ? "a test that no scale reads"
-                                                       : "no need";
+    const char *need = reading.shown == NEED_LOW       ? "a need shown"
+                       : reading.shown == NEED_UNKNOWN ? "a soil test without a scale"
+                                                       : "no need shown";
     if (!reading.recommended && (reading.by_rating || reading.shown != reading.need))
         return text_format(explanation->arena, "%s, as the laboratory rates it %s", need, reading.rated_text);
     if (reading.recommended && (reading.laboratory || reading.shown != reading.need))
@@ -254,7 +254,7 @@ static void explain_labels(struct explanation *explanation, const struct occurre
 void explain_limits(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct model *model = explanation->model;
-    explain_line(explanation, 2, "Against limits and label, where it comes nearest:");
+    explain_line(explanation, 2, "Limits and label, on the zone nearest to each:");
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         if (!limit->set->bound || limit->set->basis == BASIS_ADVICE)

@@ -55,7 +55,7 @@ static void explain_use_up(struct explanation *explanation, const struct occurre
         }
         if (zones.length && (i == occurrence->amounts.count || day != shown)) {
             explain_line(
-                explanation, 3, "%s again on %s from %s: %s",
+                explanation, 3, "no more %s on %s before %s: %s",
                 use_up->product ? name_string(use_up->product->symbol.name) : use_up->limit->nutrient->name,
                 zones.string, display_date(explanation->arena, shown), explain_statement(explanation, place));
             zones = (struct buffer){.arena = explanation->arena};
@@ -82,7 +82,7 @@ void explain_next_allowed(struct explanation *explanation, const struct occurren
 {
     const struct model *model = explanation->model;
     size_t count = occurrence->amounts.count, begin = explanation->out->length;
-    explain_line(explanation, 2, "By what was done so far, more may follow:");
+    explain_line(explanation, 2, "What the records so far use up:");
     size_t title = explanation->out->length;
     for (size_t i = 0; i < model->limits.count; i++)
         if (model->limits.items[i]->set->bound && limit_recovers(model->limits.items[i]))

@@ -25,8 +25,7 @@ static void explain_contents(struct explanation *explanation, const struct produ
                           number_short(arena, trade->element_per_unit), display_share(arena, content));
         explain_line(explanation, 2, "%s", line.string);
         if (n == NUTRIENT_N && !product->slow_place.source)
-            explain_line(explanation, 2,
-                         "no share of it is stated as slow, so all of its N counts as soluble");
+            explain_line(explanation, 2, "no slow-release share is stated, so all N counts as soluble");
         if (n != NUTRIENT_N || !product->slow_place.source)
             continue;
         double slow = product->content[NUTRIENT_SLOW_N], soluble = product->content[NUTRIENT_SOLUBLE_N];
@@ -158,12 +157,12 @@ static void explain_care(struct explanation *explanation, const struct product *
                      display_temperature(arena, model, product->cold_above),
                      explain_place(explanation, product->cold_place));
     if (!isnan(product->water_in_m))
-        explain_line(explanation, 1, "To be watered in with %s%s%s.",
+        explain_line(explanation, 1, "Water in with %s%s%s.",
                      display_depth(arena, model, product->water_in_m),
                      isnan(product->water_in_s) ? "" : " within ",
                      isnan(product->water_in_s) ? "" : display_hours(arena, product->water_in_s));
     if (!isnan(product->dry_s))
-        explain_line(explanation, 1, "To be kept dry for %s.", display_hours(arena, product->dry_s));
+        explain_line(explanation, 1, "Keep dry for %s afterwards.", display_hours(arena, product->dry_s));
 }
 
 /* Everything that is known of it, then who uses it and what care it takes. */
@@ -190,11 +189,7 @@ void explain_product(struct explanation *explanation, const struct product *prod
                              explain_statement(explanation, dressings->items[j]->place));
     }
     struct caution_list cautions = cautions_of(model, &product, 1, ~0U);
-    if (cautions.count)
-        explain_line(explanation, 1, "Take care:");
-    for (size_t i = 0; i < cautions.count; i++)
-        paragraph_add(explanation->out, "    - ",
-                      caution_sentence(explanation->arena, cautions.items[i], &explanation->notes));
+    explain_cautions(explanation, &cautions);
 }
 
 /* ---- nutrients ---- */
@@ -221,9 +216,9 @@ void explain_nutrient(struct explanation *explanation, const struct nutrient_for
     struct arena *arena = explanation->arena;
     explain_line(explanation, 0, "Nutrient %s", form->name);
     if (form->element_per_unit < 1)
-        explain_line(explanation, 1, "%s of it is the element, by atomic weights.",
-                     display_share(arena, form->element_per_unit));
-    explain_line(explanation, 1, "The season brings to");
+        explain_line(explanation, 1, "%s of %s is the element, by atomic weights.",
+                     display_share(arena, form->element_per_unit), form->name);
+    explain_line(explanation, 1, "Supplied this season:");
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct ledger *ledger = &explanation->season->ledgers[i];
         double sum = 0;
@@ -235,7 +230,7 @@ void explain_nutrient(struct explanation *explanation, const struct nutrient_for
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
         if (product->content[form->nutrient] > 0)
-            explain_line(explanation, 1, "Product %s holds %s (%s).", name_string(product->symbol.name),
+            explain_line(explanation, 1, "Product %s: %s (%s).", name_string(product->symbol.name),
                          display_share(arena, product_share(product, form)),
                          explain_place(explanation, product->content_place[form->nutrient]));
     }

@@ -32,6 +32,15 @@ const char *explain_statement(struct explanation *explanation, struct place plac
                        explain_place(explanation, place));
 }
 
+void explain_cautions(struct explanation *explanation, const struct caution_list *cautions)
+{
+    if (cautions->count)
+        explain_line(explanation, 1, "Take care:");
+    for (size_t i = 0; i < cautions->count; i++)
+        paragraph_add(explanation->out, "    - ",
+                      caution_sentence(explanation->arena, cautions->items[i], &explanation->notes));
+}
+
 /* ---- what is called so ---- */
 
 /* Whether it has that name; then also a blank line between it and what was explained before. */

@@ -7,7 +7,7 @@ static void explain_occurrence(struct explanation *explanation, const struct occ
 {
     const char *name = occurrence_title(explanation->arena, occurrence);
     if (occurrence->skipped || !occurrence->dated) {
-        explain_line(explanation, 1, "%s: %s", name, occurrence->skipped ? "skipped" : "without a day");
+        explain_line(explanation, 1, "%s: %s", name, occurrence->skipped ? "skipped" : "no day");
         return;
     }
     explain_line(explanation, 1, "%s: %s%s", name, display_date(explanation->arena, occurrence->day),
@@ -21,6 +21,24 @@ static void explain_occurrence(struct explanation *explanation, const struct occ
     explain_limits(explanation, occurrence);
     if (occurrence->done)
         explain_next_allowed(explanation, occurrence);
+}
+
+/* All of its kinds of work and of the products that it is to put down, in full. */
+static void explain_care(struct explanation *explanation, const struct treatment *treatment)
+{
+    const struct dressing_list *dressings = season_dressings(explanation->season, treatment);
+    struct caution_list list = {0};
+    for (size_t i = 0; i < explanation->model->cautions.count; i++) {
+        const struct caution *caution = explanation->model->cautions.items[i];
+        bool concerned = caution_of_treatment(caution, treatment);
+        for (size_t j = 0; j < dressings->count; j++)
+            concerned = concerned || caution_of_product(caution, dressings->items[j]->product);
+        if (concerned && !caution->symbol.broken)
+            VECTOR_PUSH(explanation->arena, &list, caution);
+    }
+    if (list.count)
+        buffer_add_string(explanation->out, "\n");
+    explain_cautions(explanation, &list);
 }
 
 /* What is planned is the same each time, so its amounts are explained once. */
@@ -54,4 +72,5 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
         explain_occurrence(explanation, occurrence, !explained || occurrence->done);
         explained = explained || (occurrence->dated && !occurrence->skipped && !occurrence->done);
     }
+    explain_care(explanation, treatment);
 }

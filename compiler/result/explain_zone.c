@@ -81,8 +81,9 @@ static void explain_shape(struct explanation *explanation, const struct shape *s
 
 static const char *supplied_text(struct explanation *explanation, const double supplied[NUTRIENT_COUNT])
 {
-    const char *text = nutrients_text(explanation->arena, explanation->model, supplied, supplied, NULL);
-    return text ? text : "nothing that is counted";
+    const char *text =
+        nutrients_text(explanation->arena, explanation->model, supplied, supplied, NULL, false);
+    return text ? text : "no nutrient";
 }
 
 /* Each application of the season, and their sum. */
@@ -91,7 +92,7 @@ static void explain_ledger(struct explanation *explanation, const struct ledger 
     struct arena *arena = explanation->arena;
     double sum[NUTRIENT_COUNT] = {0};
     explain_line(explanation, 1,
-                 ledger->applications.count ? "Applications of the season:" : "No application.");
+                 ledger->applications.count ? "Applications this season:" : "No application this season.");
     for (size_t i = 0; i < ledger->applications.count; i++) {
         const struct application *application = &ledger->applications.items[i];
         struct buffer names = {.arena = arena};
@@ -107,14 +108,14 @@ static void explain_ledger(struct explanation *explanation, const struct ledger 
             sum[n] += application->supplied[n];
     }
     if (ledger->applications.count > 1)
-        explain_line(explanation, 2, "In all: %s", supplied_text(explanation, sum));
+        explain_line(explanation, 2, "Total: %s", supplied_text(explanation, sum));
 }
 
 /* "Soil test of Fri 2027-02-12 (line 9), K: mean of 3 spots, 43.7 ppm; enough by `...`, line 3." */
 static void explain_reading(struct explanation *explanation, const struct soil_reading *reading)
 {
     static const char *const verdicts[] = {
-        [NEED_UNKNOWN] = "no scale says", [NEED_NONE] = "enough", [NEED_LOW] = "less than enough"};
+        [NEED_UNKNOWN] = "no scale", [NEED_NONE] = "enough", [NEED_LOW] = "below the minimum"};
     struct arena *arena = explanation->arena;
     struct buffer line = {.arena = arena};
     buffer_format(&line, "Soil test of %s (%s), %s: ", display_date(arena, reading->test->day),
@@ -208,5 +209,5 @@ void explain_lawn(struct explanation *explanation, const struct lawn *lawn)
         explain_line(explanation, 2, "%s %s (%s)", name_string(zone->symbol.name),
                      area(explanation, zone->area_m2), explain_place(explanation, zone->symbol.place));
     }
-    explain_line(explanation, 2, "in all %s", area(explanation, sum));
+    explain_line(explanation, 2, "total %s", area(explanation, sum));
 }

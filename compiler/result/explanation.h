@@ -3,6 +3,7 @@
 #define PRILL_RESULT_EXPLANATION_H
 
 #include "compiler/model/display.h"
+#include "compiler/result/caution.h"
 #include "compiler/result/footnote.h"
 #include "compiler/season/season.h"
 #include "compiler/solve/solution.h"
@@ -25,6 +26,9 @@ const char *explain_place(struct explanation *explanation, struct place place);
 
 /* The statement's own words on one line: "`when between Apr 10 and Apr 30`, line 58". */
 const char *explain_statement(struct explanation *explanation, struct place place);
+
+/* "Take care:" and each in full, with its source; nothing for none. */
+void explain_cautions(struct explanation *explanation, const struct caution_list *cautions);
 
 void explain_lawn(struct explanation *explanation, const struct lawn *lawn);
 void explain_zone(struct explanation *explanation, const struct zone *zone);

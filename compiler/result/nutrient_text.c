@@ -2,8 +2,8 @@
 
 #include <string.h>
 
-/* "0.75", or "0.737 to 0.759" where the two read otherwise. */
-static const char *range_of(struct arena *arena, const char *first, const char *last)
+/* "0.75", or "0.737 to 0.759". */
+static const char *number_range(struct arena *arena, const char *first, const char *last)
 {
     return strcmp(first, last) == 0 ? first : text_format(arena, "%s to %s", first, last);
 }
@@ -11,9 +11,10 @@ static const char *range_of(struct arena *arena, const char *first, const char *
 const char *quantity_range_text(struct arena *arena, const struct model *model, enum quantity quantity,
                                 double low, double high)
 {
-    const char *range = range_of(arena, display_number(arena, model, quantity, low),
-                                 display_number(arena, model, quantity, high));
-    return text_format(arena, "%s %s", range, display_unit(arena, model, quantity, high));
+    return text_format(arena, "%s %s",
+                       number_range(arena, display_number(arena, model, quantity, low),
+                                    display_number(arena, model, quantity, high)),
+                       display_unit(arena, model, quantity, high));
 }
 
 struct supply_list {
@@ -21,37 +22,52 @@ struct supply_list {
     const struct model *model;
     const double *least, *most;
     const struct leeway *leeway;
+    bool brief;
 };
 
-static const char *form_range(struct supply_list *list, const struct nutrient_form *form)
+/* Nobody weighs a nutrient: two figures say enough, three where two could be off by more than a twentieth. */
+static int brief_decimals(double value)
+{
+    const double most_lost = 0.05;
+    int decimals = figure_decimals(value);
+    bool two = decimals > 0 && pow(10, 1 - decimals) <= most_lost * value;
+    return two ? decimals - 1 : decimals;
+}
+
+static const char *supply_number(struct supply_list *list, double si)
 {
     struct arena *arena = list->text.arena;
-    const double ends[2] = {supplied_as(list->least, form), supplied_as(list->most, form)};
-    const char *numbers[2];
-    for (int i = 0; i < 2; i++)
-        numbers[i] = list->leeway ? display_number_within(arena, list->model, QUANTITY_MASS_RATE, ends[i],
-                                                          *list->leeway)
-                                  : display_number(arena, list->model, QUANTITY_MASS_RATE, ends[i]);
-    return range_of(arena, numbers[0], numbers[1]);
+    double value = display_value(list->model, QUANTITY_MASS_RATE, si);
+    int decimals = list->brief ? brief_decimals(value) : number_short_decimals(value);
+    double figure =
+        list->leeway ? figure_within(value, *list->leeway, &decimals) : number_nearest(value, decimals);
+    return number_text(arena, figure, decimals);
 }
 
 static void form_add(struct supply_list *list, const struct nutrient_form *form)
 {
-    const char *mass = display_unit_of(list->model, QUANTITY_MASS_RATE);
-    const struct nutrient_form *soluble = nutrient_part(form, false);
+    const struct nutrient_form *parts[] = {form, nutrient_part(form, false)}; /* as "(0.34 lb soluble)" */
     if (!(supplied_as(list->most, form) > 0))
         return;
-    buffer_separate(&list->text, ", ");
-    buffer_format(&list->text, "%s %s %s", form_range(list, form), mass, form->name);
-    if (soluble)
-        buffer_format(&list->text, " (%s %s soluble)", form_range(list, soluble), mass);
+    buffer_comma(&list->text);
+    for (int i = 0; i < 2 && parts[i]; i++) {
+        const char *range =
+            number_range(list->text.arena, supply_number(list, supplied_as(list->least, parts[i])),
+                         supply_number(list, supplied_as(list->most, parts[i])));
+        buffer_format(&list->text, "%s%s %s %s", i ? " (" : "", range,
+                      display_unit_of(list->model, QUANTITY_MASS_RATE), i ? "soluble)" : form->name);
+    }
 }
 
 const char *nutrients_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
-                           const double most[NUTRIENT_COUNT], const struct leeway *leeway)
+                           const double most[NUTRIENT_COUNT], const struct leeway *leeway, bool brief)
 {
-    struct supply_list list = {
-        .text = {.arena = arena}, .model = model, .least = least, .most = most, .leeway = leeway};
+    struct supply_list list = {.text = {.arena = arena},
+                               .model = model,
+                               .least = least,
+                               .most = most,
+                               .leeway = leeway,
+                               .brief = brief};
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
         form_add(&list, nutrient_trade_form(n));
     form_add(&list, nutrient_trade_form(NUTRIENT_LIME));

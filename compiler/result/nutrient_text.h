@@ -6,10 +6,11 @@
 #include "compiler/season/season.h"
 
 /* Of what was supplied (kg/m2 of the elements), in the forms of the trade. Where `most` differs from `least`,
- * both are told: "0.737 to 0.759 lb N". Rounded within the leeway, to the nearest
- * where it is NULL: what was done is a fact. NULL where nothing was supplied. */
+ * both are said: "0.737 to 0.759 lb N". To four digits or, `brief`, to the two or three that a person needs;
+ * within the leeway, to the nearest where it is NULL: what was done is a fact. NULL where nothing was
+ * supplied. */
 const char *nutrients_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
-                           const double most[NUTRIENT_COUNT], const struct leeway *leeway);
+                           const double most[NUTRIENT_COUNT], const struct leeway *leeway, bool brief);
 
 /* "2 to 6 lb per 1000 sqft"; one value where both read alike. */
 const char *quantity_range_text(struct arena *arena, const struct model *model, enum quantity quantity,

@@ -75,7 +75,6 @@ const char *open_sentence(struct arena *arena, const struct reports *reports)
     count_add(&text, reports->notes, "note");
     if (!text.length)
         return NULL;
-    bool one = reports->warnings + reports->notes == 1;
-    buffer_format(&text, " %s open; prill check tells %s.", one ? "is" : "are", one ? "it" : "them");
+    buffer_add_string(&text, " not shown here: run `prill check`.");
     return text.string;
 }

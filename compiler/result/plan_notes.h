@@ -1,5 +1,5 @@
-/* What stands around the work in every output for a person: what was skipped, accepted or left open, notes
- * and sources. */
+/* What goes with the work in every output for a person: what was skipped, accepted or left open, notes and
+ * sources. */
 #ifndef PRILL_RESULT_PLAN_NOTES_H
 #define PRILL_RESULT_PLAN_NOTES_H
 
@@ -21,7 +21,7 @@ const char *source_status_text(enum source_status status);
  */
 const char *allowed_sentence(struct arena *arena, const struct report *report);
 
-/* "1 warning and 2 notes are open: prill check tells them." NULL where none is. */
+/* "1 warning and 2 notes not shown here: run `prill check`." NULL where none is. */
 const char *open_sentence(struct arena *arena, const struct reports *reports);
 
 /* "plan.prill:84" */

@@ -10,7 +10,7 @@
  * counted up where a member goes or changes its meaning, not where one is added. */
 const struct result results[] = {
     {.name = "calendar",
-     .text = calendar_text_print,
+     .page = calendar_page,
      .ics = calendar_ics_print,
      .csv = calendar_csv_print,
      .data = calendar_data,

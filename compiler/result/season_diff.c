@@ -145,9 +145,17 @@ static bool duty_kept(const struct work *work, const struct duty *duty)
 static void sentences_compare(struct arena *arena, struct pairing *pairing)
 {
     const struct work *old = pairing->old, *new = pairing->new;
-    for (size_t i = 0; i < new->sentences.count && !new->occurrence->done; i++)
-        if (!says(old, new->sentences.items[i]))
-            VECTOR_PUSH(arena, &pairing->sentences, new->sentences.items[i]);
+    for (size_t i = 0; i < new->sentences.count && !new->occurrence->done; i++) {
+        const char *sentence = new->sentences.items[i];
+        if (says(old, sentence))
+            continue;
+        bool supply = new->supply && old->supply && i == new->supply_at;
+        if (supply && strcmp(new->supply, old->supply) == 0) /* a record is gone: it was `Supplied` */
+            continue;
+        if (supply)
+            sentence = text_format(arena, "Supplies %s; was %s.", new->supply, old->supply);
+        VECTOR_PUSH(arena, &pairing->sentences, sentence);
+    }
     for (size_t i = 0; i < new->duties.count && !new->occurrence->done; i++)
         if (new->duties.items[i].caution &&
             !duty_kept(old, &new->duties.items[i])) /* no sentence of its own */
@@ -258,8 +266,8 @@ const char *portion_change_sentence(struct arena *arena, const struct portion_ch
     const char *what = text_format(arena, "%s on %s", name_string(either->amount->product->symbol.name),
                                    name_string(either->amount->zone->symbol.name));
     if (!change->old)
-        return text_format(arena, "%s: %s, which is new", what, change->new->text);
+        return text_format(arena, "%s: %s, added", what, change->new->text);
     if (!change->new)
-        return text_format(arena, "%s: none any more, was %s", what, change->old->text);
+        return text_format(arena, "%s: removed, was %s", what, change->old->text);
     return text_format(arena, "%s: %s, was %s", what, change->new->text, change->old->text);
 }

@@ -45,7 +45,7 @@ static void print_pairing(struct buffer *out, const struct pairing *pairing)
                   text_format(arena, "%s: %s", display_date(arena, new->day), pairing->new->headline));
     if (pairing->moved)
         paragraph_add(out, "    ",
-                      text_format(arena, "%s from %s, %s.", new->done ? "Done; planned before" : "Moved",
+                      text_format(arena, "%s from %s, %s.", new->done ? "Done; planned earlier" : "Moved",
                                   display_date(arena, old->day), shift_words(arena, old->day, new->day)));
     else if (pairing->done)
         paragraph_add(out, "    ", "Done on the day planned.");
@@ -116,21 +116,20 @@ static void print_same(struct buffer *out, const struct comparison *comparison)
 {
     buffer_add_string(out, "\n");
     if (comparison->same == comparison->pairings.count)
-        buffer_add_string(out, "Nothing changes on the lawn.\n");
+        buffer_add_string(out, "No work changes.\n");
     else if (comparison->same)
-        buffer_format(out, "%zu other%s the same.\n", comparison->same,
-                      comparison->same == 1 ? " stays" : "s stay");
+        buffer_format(out, "%zu other%s unchanged.\n", comparison->same, comparison->same == 1 ? "" : "s");
     else
-        buffer_add_string(out, "Nothing stays the same.\n");
+        buffer_add_string(out, "All work changes.\n");
 }
 
-/* "41.00 crowns", "41.00 crowns and 2 products without a known cost" */
+/* "41.00 crowns", "41.00 crowns and 2 products of unknown cost" */
 static const char *cost_words(struct arena *arena, const struct model *model, const struct shopping *shopping)
 {
     const char *cost = money_text(arena, model, shopping->cost);
     if (shopping->unpriced == 0)
         return cost;
-    return text_format(arena, "%s%s%zu %s without a known cost", shopping->cost > 0 ? cost : "",
+    return text_format(arena, "%s%s%zu %s of unknown cost", shopping->cost > 0 ? cost : "",
                        shopping->cost > 0 ? " and " : "", shopping->unpriced,
                        shopping->unpriced == 1 ? "product" : "products");
 }
@@ -158,20 +157,20 @@ static void print_cost(struct buffer *out, const struct comparison *comparison)
     else
         change = text_format(arena, ", was %s", cost_words(arena, old, before));
     if (!same && all_priced && counted_alike(old, new))
-        change = text_format(arena, "%s: %s %s", change, money_text(arena, new, fabs(more)),
+        change = text_format(arena, "%s (%s %s)", change, money_text(arena, new, fabs(more)),
                              more > 0 ? "more" : "less");
     buffer_add_string(out, "\n");
-    paragraph_add(out, "", text_format(arena, "To buy: %s%s.", cost_words(arena, new, now), change));
+    paragraph_add(out, "", text_format(arena, "Still to buy: %s%s.", cost_words(arena, new, now), change));
 }
 
 static void print_cautions(struct buffer *out, const struct comparison *comparison, struct footnotes *notes)
 {
     if (comparison->new_cautions.count)
-        buffer_add_string(out, "\nTake care, new:\n");
+        buffer_add_string(out, "\nNew cautions:\n");
     for (size_t i = 0; i < comparison->new_cautions.count; i++)
         paragraph_add(out, "  - ", caution_sentence(out->arena, comparison->new_cautions.items[i], notes));
     if (comparison->old_cautions.count)
-        buffer_add_string(out, "\nNo longer needed:\n");
+        buffer_add_string(out, "\nCautions no longer needed:\n");
     for (size_t i = 0; i < comparison->old_cautions.count; i++)
         paragraph_add(out, "  - ", caution_brief(comparison->old_cautions.items[i]));
 }
@@ -193,7 +192,7 @@ void compare_text_print(struct buffer *out, const struct season *old, const stru
     paragraph_add(out, "to   ", plan_words(out->arena, new->model, replacement ? &replacement->by : NULL));
     print_group(out, comparison, "Changed", is_changed, print_pairing);
     print_group(out, comparison, "Added", is_added, print_added);
-    print_group(out, comparison, "Dropped", is_dropped, print_dropped);
+    print_group(out, comparison, "Removed", is_dropped, print_dropped);
     print_same(out, comparison);
     print_cost(out, comparison);
     struct footnotes notes = {.arena = out->arena};
@@ -245,7 +244,7 @@ static void print_new_reports(struct buffer *out, const struct reports *before, 
         if (report->allowed_because || (count && bsearch(&report, known, count, sizeof *known, by_words)))
             continue;
         if (!any)
-            buffer_add_string(out, "\nThen to be looked at:\n");
+            buffer_add_string(out, "\nNew reports:\n");
         any = true;
         paragraph_add(out, "  ",
                       text_format(out->arena, "%s: %s [%s]", severity_name(report->severity),
@@ -267,11 +266,11 @@ void late_text_print(struct buffer *out, const struct season *plan, const struct
     const struct occurrence *supposed = late->supposed, *before = &plan->occurrences.items[supposed->index];
     struct comparison *comparison = comparison_of(arena, plan, late, NULL);
     const char *shift = supposed->day == before->day
-                            ? "as it does in the plan"
+                            ? "as planned"
                             : text_format(arena, "%s than %s", shift_words(arena, before->day, supposed->day),
                                           display_date(arena, before->day));
     paragraph_add(out, "",
-                  text_format(arena, "If %s falls on %s, %s:", occurrence_title(arena, supposed),
+                  text_format(arena, "With %s on %s, %s:", occurrence_title(arena, supposed),
                               display_date(arena, supposed->day), shift));
     print_moves(out, comparison);
     print_new_reports(out, reports, late_reports);
@@ -288,7 +287,7 @@ void late_refusal_print(struct buffer *out, const struct season *late, const str
         if (late_reports->all.items[i]->severity == SEVERITY_ERROR)
             VECTOR_PUSH(out->arena, &errors.all, late_reports->all.items[i]);
     paragraph_add(out, "",
-                  text_format(out->arena, "%s cannot fall on %s:", supposed_title(out->arena, late),
+                  text_format(out->arena, "%s cannot be on %s:", supposed_title(out->arena, late),
                               display_date(out->arena, model->supposed->day)));
     buffer_add_string(out, "\n");
     reports_text_print(out, &errors, false);

@@ -30,8 +30,8 @@ const char *soil_change_noise(const struct need_words *words, const struct soil_
         return "";
     if (pairs->count < 2)
         return pairs->count
-                   ? "only one spot has the same name in both tests, so a change cannot be told from noise"
-                   : "no spot has the same name in both tests, so a change cannot be told from noise";
+                   ? "only one spot has the same name in both tests: too few to tell a change from noise"
+                   : "no spot has the same name in both tests: too few to tell a change from noise";
     return text_format(
         words->arena, "%s: %zu spots compared one by one changed by %s to %s (19 times in 20)",
         pairs->noise ? "the change is smaller than the noise" : "the change is more than noise", pairs->count,
@@ -74,22 +74,22 @@ static const char *verdicts(const struct need_words *words, const struct soil_ch
                        verdict(words, is), scale_name(is));
 }
 
-/* "Put on in between: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
+/* "Applied between the tests: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
 static const char *applied_between(const struct need_words *words, const struct soil_change *change)
 {
     enum nutrient nutrient = change_nutrient(change);
     if (nutrient == NUTRIENT_COUNT)
         return "";
     if (!(change->most > 0) && nutrient == NUTRIENT_LIME)
-        return "No lime was put on in between.";
+        return "No lime was applied between the tests.";
     if (!(change->most > 0))
-        return text_format(words->arena, "Nothing with %s was put on in between.",
+        return text_format(words->arena, "No %s was applied between the tests.",
                            nutrient_element(nutrient));
     const char *most = need_rate_text(words, change->most, nutrient);
     double unit = words_unit(words) * nutrient_trade_form(nutrient)->element_per_unit;
     const char *least = words_number(words->arena, change->least / unit);
     bool same = text_is(text_of(least), words_number(words->arena, change->most / unit));
-    return text_format(words->arena, "Put on in between: %s%s%s.", same ? "" : least, same ? "" : " to ",
+    return text_format(words->arena, "Applied between the tests: %s%s%s.", same ? "" : least, same ? "" : " to ",
                        most);
 }
 
@@ -99,9 +99,9 @@ static const char *lack_words(const struct soil_change *change)
     case CHANGE_COMPARED:
         return "";
     case CHANGE_METHOD:
-        return "The two tests were made by different extraction methods: their figures do not compare.";
+        return "The tests used different extraction methods: do not compare their figures.";
     case CHANGE_INDEX:
-        return "One test has an index and the other a concentration: their figures do not compare.";
+        return "One test gives an index, the other a concentration: do not compare their figures.";
     }
     return "";
 }
@@ -156,7 +156,7 @@ void soil_changes_describe(struct page *page, const struct need_words *words, co
         buffer_format(&text, "Zones %s, from %s to %s", zones.string, display_date(arena, change->first->day),
                       display_date(arena, change->then->day));
         buffer_format(&text,
-                      "%s:", change->other_depth ? " (cores of another depth: compare with care)" : "");
+                      "%s:", change->other_depth ? " (cores of a different depth: compare with care)" : "");
         if (strcmp(head, text.string) != 0) {
             page_gap(page);
             page_heading(page, 1, text.string);

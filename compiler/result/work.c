@@ -105,15 +105,11 @@ static struct grouping grouping_of(const struct season *season, struct work_list
  * each of model->cautions: whether the list as a whole holds it. */
 static void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed)
 {
-    const struct treatment *treatment = work->occurrence->treatment;
     for (size_t i = 0; i < model->cautions.count; i++) {
         const struct caution *caution = model->cautions.items[i];
-        bool concerned = false;
+        bool concerned = caution_of_treatment(caution, work->occurrence->treatment);
         for (size_t j = 0; j < work->materials.count; j++)
             concerned = concerned || caution_of_product(caution, work->materials.items[j].product);
-        for (size_t j = 0; j < caution->kinds.count; j++)
-            for (size_t k = 0; k < treatment->kinds.count; k++)
-                concerned = concerned || treatment->kinds.items[k] == caution->kinds.items[j];
         if (caution->symbol.broken || !concerned)
             continue;
         VECTOR_PUSH(model->arena, &work->cautions, caution);

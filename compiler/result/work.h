@@ -14,6 +14,7 @@ struct portion {
     const struct amount *amount;
     double value;              /* what was used as it was written; what is planned rounded as figure.h says */
     const char *text, *number; /* "12.94 lb", "12.94" */
+    const char *row;           /* "12.94 lb, 6.47 lb each way" */
     const char *each; /* what each of several passes takes, "6.47 lb", so many times that is `text`; NULL
                          otherwise */
     int fills;        /* of the hopper, for one pass; 0 where its size is not stated */
@@ -73,9 +74,11 @@ struct work {
     double area_m2;
     VECTOR(struct material) materials;
     struct mix mix;
-    VECTOR(struct heap) heaps;      /* of what is laid */
-    struct caution_list cautions;   /* of the kinds in use, in the model's order */
-    VECTOR(struct duty) duties;     /* those of the products, then those of cautions */
+    VECTOR(struct heap) heaps;    /* of what is laid */
+    struct caution_list cautions; /* of the kinds in use, in the model's order */
+    VECTOR(struct duty) duties;   /* those of the products, then those of cautions */
+    const char *supply; /* "0.75 lb N (0.52 lb soluble) per 1000 sqft"; NULL where it supplies nothing */
+    size_t supply_at;   /* which of the sentences says so */
     VECTOR(const char *) sentences; /* how it is done, in the order of doing; or what came of it */
     const char *headline;           /* "spring-feed on reading-green: starter 19.52 lb" */
     const char *uid;                /* the same over editions, whatever the date */
@@ -115,8 +118,8 @@ bool duty_in_force(const struct duty *duty, const struct work *work, const struc
 /* "Still in force until Mon 2027-04-19: Keep the lawn dry for 4 h after tonic." */
 const char *duty_sentence(struct arena *arena, const struct duty *duty);
 
-/* "Latest Sat 2027-04-10, or Mon 2027-05-10 if later work moves too; later breaks `at most ...`."; NULL where
- * slips were not asked for (slip.end is SLIP_NOT_ASKED). Of something still to come. */
+/* "Latest Sat 2027-04-10, or Mon 2027-05-10 if later work moves too; a later day breaks `at most ...`."; NULL
+ * where slips were not asked for (slip.end is SLIP_NOT_ASKED). Of something still to come. */
 const char *slip_sentence(struct arena *arena, const struct occurrence *occurrence);
 
 #endif

@@ -16,7 +16,7 @@ static void say_spreading(struct work *work, const struct model *model, const st
 {
     struct arena *arena = model->arena;
     int passes = machine->passes;
-    const char *share = passes == 1   ? "the whole rate at once"
+    const char *share = passes == 1   ? "the whole rate"
                         : passes == 2 ? "half the rate"
                                       : text_format(arena, "1/%d of the rate", passes);
     for (size_t i = 0; i < work->materials.count; i++) {
@@ -24,12 +24,12 @@ static void say_spreading(struct work *work, const struct model *model, const st
         struct shown_rate rate = material_rate(material, work);
         const char *product = text_format(arena, "of %s", name_string(material->product->symbol.name));
         if (!isnan(material->rate))
-            work_say(work, arena, "Set the spreader %s for %s: %s.", name_string(machine->symbol.name),
+            work_say(work, arena, "Set the spreader %s to %s, %s.", name_string(machine->symbol.name),
                      display_pass_rate(arena, model, &rate, product), share);
         for (size_t j = 0; j < material->portions.count; j++) {
             const struct portion *portion = &material->portions.items[j];
             if (portion->fills > 1)
-                work_say(work, arena, "The hopper holds %s: %s takes %d fills%s.",
+                work_say(work, arena, "The hopper holds %s: on %s, fill it %d times%s.",
                          display_amount(arena, model, machine->hopper_kg, false),
                          name_string(portion->amount->zone->symbol.name), portion->fills,
                          passes > 1 ? " for each pass" : "");
@@ -38,9 +38,10 @@ static void say_spreading(struct work *work, const struct model *model, const st
     const char *apart = lanes(model, machine);
     const char *each = work->materials.count > 1 ? " with each product" : "";
     if (passes == 2)
-        work_say(work, arena, "Walk each zone twice%s, the second time across the first%s.", each, apart);
+        work_say(work, arena, "Walk each zone twice%s, the second pass across the first%s.", each, apart);
     else if (passes > 2)
-        work_say(work, arena, "Walk each zone %d times%s, each in another direction%s.", passes, each, apart);
+        work_say(work, arena, "Walk each zone %d times%s, each pass in another direction%s.", passes, each,
+                 apart);
     else if (*apart)
         work_say(work, arena, "Walk each zone once%s%s.", each, apart);
 }
@@ -128,7 +129,7 @@ void work_machine(struct work *work, const struct model *model)
             continue;
         const char *low = mix_text(model, product->label.water_low * work->area_m2);
         const char *high = mix_text(model, product->label.water_high * work->area_m2);
-        work_say(work, model->arena, "Water for %s on all zones, as its label says: %s.",
+        work_say(work, model->arena, "Water for %s on all zones, by its label: %s.",
                  name_string(product->symbol.name),
                  text_is(text_of(low), high) ? low : text_format(model->arena, "%s to %s", low, high));
     }

@@ -33,8 +33,12 @@ static void measure_portions(struct material *material, struct arena *arena, int
             portion->value = each * passes;
             portion->number = number_fixed(arena, portion->value, places);
             portion->each = passes > 1 ? measure_text(arena, unit, each, places) : NULL;
+            portion->row = portion->each ? text_format(arena, "%s %s, %s %s", portion->number, unit->name,
+                                                       portion->each, passes == 2 ? "each way" : "each pass")
+                                         : NULL;
         }
         portion->text = text_format(arena, "%s %s", portion->number, unit->name);
+        portion->row = portion->row ? portion->row : portion->text;
         decimals = places > decimals ? places : decimals;
         material->sum += portion->value;
     }

@@ -20,13 +20,13 @@ void work_say(struct work *work, struct arena *arena, const char *format, ...)
 static void say_record(struct work *work, struct arena *arena)
 {
     const struct occurrence *occurrence = work->occurrence;
-    const char *done = occurrence->share == SHARE_PART ? "Done in part" : "Done";
+    const char *done = occurrence->share == SHARE_PART ? "Partly done" : "Done";
     if (occurrence->share == SHARE_BEYOND)
-        work_say(work, arena, "Done, and more than was planned.");
+        work_say(work, arena, "Done, beyond the plan.");
     else if (occurrence->planned != occurrence->day)
         work_say(work, arena, "%s; planned for %s.", done, display_date(arena, occurrence->planned));
     else if (occurrence->share == SHARE_PART)
-        work_say(work, arena, "Done in part, on the day planned.");
+        work_say(work, arena, "Partly done, on the day planned.");
     else if (occurrence->record && occurrence->record->uses.count)
         work_say(work, arena, "Done on the day planned.");
     else
@@ -48,7 +48,7 @@ static void say_parts(struct work *work, const struct season *season)
             buffer_format(&days, "%s%s", days.length ? " and " : "", display_date(season->arena, part->day));
     }
     if (days.length)
-        work_say(work, season->arena, "This is what is left; a part was done on %s.", days.string);
+        work_say(work, season->arena, "The rest; part was done on %s.", days.string);
 }
 
 /* ---- what is laid and supplied ---- */
@@ -72,7 +72,7 @@ static void say_layer(struct work *work, const struct model *model)
         parts[i] = text_format(arena, "%s of %s", work->heaps.items[i].text,
                                name_string(work->heaps.items[i].material));
     if (work->heaps.count)
-        work_say(work, arena, "For %s that takes %s.", display_area(arena, model, work->area_m2),
+        work_say(work, arena, "%s takes %s.", display_area(arena, model, work->area_m2),
                  list_text(arena, parts, work->heaps.count, " and "));
 }
 
@@ -94,9 +94,11 @@ static void say_supply(struct work *work, const struct model *model)
         leeway = leeway_both(leeway, work->materials.items[i].leeway);
     leeway.rise = fmax(leeway.rise, 0);
     bool done = work->occurrence->done;
-    const char *text = nutrients_text(model->arena, model, least, most, done ? NULL : &leeway);
+    const char *text = nutrients_text(model->arena, model, least, most, done ? NULL : &leeway, true);
+    work->supply = text;
+    work->supply_at = work->sentences.count;
     if (text)
-        work_say(work, model->arena, "%s %s.", done ? "Brought" : "Brings", text);
+        work_say(work, model->arena, "%s %s.", done ? "Supplied" : "Supplies", text);
 }
 
 /* ---- what the day must be like, and what follows ---- */
@@ -126,16 +128,16 @@ static void say_conditions(struct work *work, const struct model *model)
         const struct product *product = work->materials.items[i].product;
         const char *name = name_string(product->symbol.name);
         if (!isnan(product->heat_below))
-            work_say(work, arena, "For %s the day must stay below %s.", name,
+            work_say(work, arena, "Use %s only on a day that stays below %s.", name,
                      display_temperature(arena, model, product->heat_below));
         if (!isnan(product->cold_above))
-            work_say(work, arena, "For %s the day must stay above %s.", name,
+            work_say(work, arena, "Use %s only on a day that stays above %s.", name,
                      display_temperature(arena, model, product->cold_above));
     }
     for (size_t i = 0; i < work->zones.count && work->materials.count; i++) {
         double strip = strip_along_water(model, work, work->zones.items[i].zone);
         if (strip > 0)
-            work_say(work, arena, "On %s, stay %s away from the water.",
+            work_say(work, arena, "On %s, keep %s away from the water.",
                      name_string(work->zones.items[i].zone->symbol.name),
                      display_length(arena, model, strip));
     }
@@ -146,8 +148,8 @@ static void say_conditions(struct work *work, const struct model *model)
 
 /* ---- how far the day may slip ---- */
 
-/* "; then closed until Thu 2027-09-16", "; later breaks `at most 1 lb N per 1000 sqft in any 30 days`"; ""
- * where its own days are over. */
+/* "; then closed until Thu 2027-09-16", "; a later day breaks `at most 1 lb N per 1000 sqft in any 30 days`";
+ * "" where its own days are over. */
 static const char *slip_reason(struct arena *arena, const struct slip *slip)
 {
     enum { WORDS_SHOWN = 100 }; /* bytes; of a longer statement the check's name is shown */
@@ -159,8 +161,8 @@ static const char *slip_reason(struct arena *arena, const struct slip *slip)
         return "";
     const char *words = slip->at.source ? place_words(arena, slip->at) : "";
     bool shown = words[0] && strlen(words) <= WORDS_SHOWN;
-    return shown ? text_format(arena, "; later breaks `%s`", words)
-                 : text_format(arena, "; later is an error: %s", slip->check);
+    return shown ? text_format(arena, "; a later day breaks `%s`", words)
+                 : text_format(arena, "; a later day is an error: %s", slip->check);
 }
 
 /* A day that the statements give (`on` a day) is fixed only where dates alone hold it: where a limit does,
@@ -171,14 +173,14 @@ const char *slip_sentence(struct arena *arena, const struct occurrence *occurren
     if (slip->end == SLIP_NOT_ASKED)
         return NULL;
     if (slip->end == SLIP_UNKNOWN)
-        return "How far this day may slip is not known.";
+        return "The latest day is not known.";
     const char *reason = slip_reason(arena, slip);
     const char *alone = display_date(arena, slip->alone), *latest = display_date(arena, slip->latest);
     bool by_dates = slip->end == SLIP_WINDOW || (slip->check && strcmp(slip->check, "no-day") == 0);
     if (slip->latest <= occurrence->day && by_dates && occurrence_day_given(occurrence))
         return "Fixed day.";
     if (slip->latest <= occurrence->day)
-        return text_format(arena, "No later day fits%s.", reason);
+        return text_format(arena, "No later day is possible%s.", reason);
     if (slip->alone >= slip->latest)
         return text_format(arena, "Latest %s%s.", latest, reason);
     if (slip->alone > occurrence->day)
@@ -208,18 +210,18 @@ void work_sentences(struct work *work, const struct season *season)
     say_parts(work, season);
     for (size_t i = 0; i < treatment->whens.count && !done; i++)
         if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
-            work_say(work, arena, "Same day as %s, and after it.",
+            work_say(work, arena, "Same day as %s, after that.",
                      name_string(treatment->whens.items[i].other->symbol.name));
     if (!done && !isnan(treatment->lay_m))
         say_layer(work, model);
     if (!done)
         work_machine(work, model);
+    if (!done)
+        say_conditions(work, model);
     say_supply(work, model);
     for (size_t i = 0; i < work->duties.count && done; i++)
         if (duty_in_force(&work->duties.items[i], work, season))
             work_say(work, arena, "%s", duty_sentence(arena, &work->duties.items[i]));
-    if (!done)
-        say_conditions(work, model);
     const char *slip = done ? NULL : slip_sentence(arena, occurrence);
     if (slip)
         work_say(work, arena, "%s", slip);
@@ -227,5 +229,5 @@ void work_sentences(struct work *work, const struct season *season)
     for (size_t i = 0; i < work->materials.count && !done; i++)
         say_note(work, arena, &work->materials.items[i].product->symbol);
     if (occurrence->record && occurrence->record->symbol.note)
-        work_say(work, arena, "Noted when done: %s", occurrence->record->symbol.note);
+        work_say(work, arena, "Note on the record: %s", occurrence->record->symbol.note);
 }

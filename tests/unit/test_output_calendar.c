@@ -228,7 +228,7 @@ static void test_csv_row(void **state)
 {
     assert_non_null(
         strstr(csv(), "\r\n2027-04-10,Saturday,spring-feed,1,1,planned,reading-green,strip,380,starter,"
-                      "5.356,lb per 1000 sqft,2.02,lb,0.75,0.525,1.071,0.5357,2027-04-17,2027-04-17\r\n"));
+                      "5.34,lb per 1000 sqft,2.02,lb,0.75,0.525,1.071,0.5357,2027-04-17,2027-04-17\r\n"));
     assert_non_null(strstr(csv(),
                            "\r\n2027-05-29,Saturday,topdress,1,1,planned,reading-green,north,2416,,,,,,,,,,"
                            "2027-06-05,2027-06-05\r\n"));
@@ -278,11 +278,11 @@ static void test_text_says_what_stands(void **state)
     struct record record = {.why = "the lawn was dry"};
     made.season.occurrences.items[1].record = &record;
     const char *calendar = text();
-    assert_non_null(strstr(calendar, "\nNot done:\n  - tonic: the lawn was dry\n"));
+    assert_non_null(strstr(calendar, "\nSkipped:\n  - tonic: the lawn was dry\n"));
     assert_non_null(strstr(calendar,
                            "\nAccepted in this plan:\n  - unused-zone (green.prill:2: bank is in no "
                            "treatment) because it is left to\n    the wildflowers\n"));
-    assert_non_null(strstr(calendar, "\n1 note is open; prill check tells it.\n"));
+    assert_non_null(strstr(calendar, "\n1 note not shown here: run `prill check`.\n"));
     assert_non_null(strstr(calendar, "\nThe product's label, the rules of the place"));
 }
 

@@ -119,24 +119,24 @@ static void test_hopper_fills(void **state)
     made.broadcast->hopper_kg = 3 * LB; /* the north takes 6.47 lb each way */
     struct work_list list = work_list_of(&made.season);
     assert_int_equal(list.items[0].materials.items[0].portions.items[0].fills, 3);
-    assert_true(says(&list.items[0], "The hopper holds 3 lb: north takes 3 fills for each pass."));
+    assert_true(says(&list.items[0], "The hopper holds 3 lb: on north, fill it 3 times for each pass."));
 }
 
-/* Half of 5.35714 lb, rounded down. */
+/* Half of 5.35714 lb, 2.67857, rounded down to the three digits that a dial can be set to. */
 static void test_spreader(void **state)
 {
     struct work_list list = work_list_of(&made.season);
     assert_true(says(&list.items[0],
-                     "Set the spreader broadcast for 2.678 lb of starter per 1000 sqft: half the rate."));
+                     "Set the spreader broadcast to 2.67 lb of starter per 1000 sqft, half the rate."));
     assert_true(
-        says(&list.items[0], "Walk each zone twice, the second time across the first, in lanes 8 ft apart."));
+        says(&list.items[0], "Walk each zone twice, the second pass across the first, in lanes 8 ft apart."));
 }
 
 static void test_supply(void **state)
 {
     struct work_list list = work_list_of(&made.season);
     assert_true(says(&list.items[0],
-                     "Brings 0.75 lb N (0.525 lb soluble), 1.071 lb P2O5, 0.5357 lb K2O per 1000 sqft."));
+                     "Supplies 0.75 lb N (0.52 lb soluble), 1.07 lb P2O5, 0.53 lb K2O per 1000 sqft."));
 }
 
 static void slip_to(struct occurrence *occurrence, int alone, int latest, enum slip_end end)
@@ -160,10 +160,10 @@ static void test_slip(void **state)
     assert_slip(0, 7, SLIP_WINDOW, "Latest Sat 2027-04-17, if later work moves too.");
     assert_slip(1, 7, SLIP_SEASON, "Latest Sun 2027-04-11, or Sat 2027-04-17 if later work moves too.");
     assert_slip(1, 1, SLIP_CLOSED, "Latest Sun 2027-04-11; then closed until Mon 2027-07-19.");
-    assert_slip(1, 1, SLIP_BROKEN, "Latest Sun 2027-04-11; later is an error: limit-per-period.");
-    assert_slip(0, 0, SLIP_BROKEN, "No later day fits; later is an error: limit-per-period.");
-    assert_slip(0, 0, SLIP_WINDOW, "No later day fits.");
-    assert_slip(0, 0, SLIP_UNKNOWN, "How far this day may slip is not known.");
+    assert_slip(1, 1, SLIP_BROKEN, "Latest Sun 2027-04-11; a later day is an error: limit-per-period.");
+    assert_slip(0, 0, SLIP_BROKEN, "No later day is possible; a later day is an error: limit-per-period.");
+    assert_slip(0, 0, SLIP_WINDOW, "No later day is possible.");
+    assert_slip(0, 0, SLIP_UNKNOWN, "The latest day is not known.");
     /* tonic is on the same day as spring-feed, whichever that is */
     slip_to(occurrence(1), 0, 0, SLIP_WINDOW);
     struct work_list list = work_list_of(&made.season);
@@ -200,10 +200,10 @@ static void test_record(void **state)
     assert_true(isnan(work->materials.items[0].rate));
     assert_true(says(work, "Done; planned for Sat 2027-04-10."));
     assert_true(says(work,
-                     "Brought 0.7368 to 0.759 lb N (0.5158 to 0.5313 lb soluble), 1.053 to 1.084 lb P2O5, "
-                     "0.5263 to 0.5421 lb K2O per 1000 sqft."));
+                     "Supplied 0.74 to 0.76 lb N (0.52 to 0.53 lb soluble), 1.05 to 1.08 lb P2O5, "
+                     "0.53 to 0.54 lb K2O per 1000 sqft."));
     for (size_t i = 0; i < work->sentences.count; i++)
-        assert_null(strstr(work->sentences.items[i], "slip"));
+        assert_null(strstr(work->sentences.items[i], "Latest"));
 }
 
 static void test_skipped(void **state)
@@ -284,7 +284,7 @@ static void test_layer(void **state)
     struct work_list list = work_list_of(&made.season);
     assert_true(says(&list.items[2], "Lay 0.25 in of 60% compost and 40% sand."));
     assert_true(
-        says(&list.items[2], "For 2416 sqft that takes 1.12 cu yd of compost and 0.75 cu yd of sand."));
+        says(&list.items[2], "2416 sqft takes 1.12 cu yd of compost and 0.75 cu yd of sand."));
 }
 
 int main(void)

@@ -93,17 +93,18 @@ static void test_day(void **state)
     struct prill_compilation *compilation = compiled_on(old_text, "2027-04-15", PRILL_FINE);
     assert_calendar(compilation, "text",
                     "As of Thu 2027-04-15\n"
-                    "  Overdue, neither done nor skipped by the records:\n"
-                    "    - Sat 2027-04-10: feed on green: starter 4 lb. It fits on Thu 2027-04-15;\n"
-                    "      latest Fri 2027-04-30, if nothing else is late.\n"
+                    "  Overdue, with no record that says done or skipped:\n"
+                    "    - Sat 2027-04-10: feed on green: starter 4 lb. Next possible day Thu\n"
+                    "      2027-04-15; latest Fri 2027-04-30, if nothing else is late.\n"
                     "  Nothing else is due by Wed 2027-04-21.\n"
                     "  Next:\n"
-                    "    - Thu 2027-04-22: rake on green: north; moved from Sat 2027-04-17 by what is\n"
-                    "      overdue\n");
+                    "    - Thu 2027-04-22: rake on green: north; moved from Sat 2027-04-17 by overdue\n"
+                    "      work\n");
     prill_free(compilation);
     compilation = compiled_on(old_text, "2027-05-01", PRILL_FINE);
-    assert_calendar(compilation, "text", "No day that the plan allows\n      is left for it.\n");
-    assert_calendar(compilation, "text", "Without a day while that is so:\n    - Fri 2027-05-07: test\n");
+    assert_calendar(compilation, "text", "No day is left that the plan\n      allows.\n");
+    assert_calendar(compilation, "text",
+                    "No day is left for these while that is overdue:\n    - Fri 2027-05-07: test\n");
     assert_calendar(compilation, "json", "\"fits\": null");
     prill_free(compilation);
     compilation = compiled_on(old_text, "2027-04-04", PRILL_FINE);
@@ -128,18 +129,18 @@ static void test_earlier_documents(void **state)
         const char *document, *why;
     } bad[] = {
         {"", "it is empty"},
-        {"[1, 2", "it is no JSON"},
+        {"[1, 2", "it is not JSON"},
         {"{\"format\": \"prill cal", "it is cut off"},
         {"{\"format\": \"prill calendar 1\",", "it is cut off"},
-        {"{\"a\": 1, \"a\": 2}", "it is no JSON"},
-        {"[]", "it is no calendar of prill"},
-        {"{}", "it is no calendar of prill"},
-        {"{\"format\": 3}", "it is no calendar of prill"},
+        {"{\"a\": 1, \"a\": 2}", "it is not JSON"},
+        {"[]", "it is not a calendar of prill"},
+        {"{}", "it is not a calendar of prill"},
+        {"{\"format\": 3}", "it is not a calendar of prill"},
         {"{\"format\": \"prill calendar 2\"}", "of another version"},
-        {"{\"format\": \"prill calendar 1\", \"plan\": {}}", "which edition"},
-        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": -1}, \"work\": []}", "which edition"},
-        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 99999999999}}", "which edition"},
-        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}}", "it is no calendar"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {}}", "it has no edition"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": -1}, \"work\": []}", "it has no edition"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 99999999999}}", "it has no edition"},
+        {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}}", "it is not a calendar"},
         {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}, \"work\": [1]}", "no UID"},
         {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": 1}, \"work\": [{\"uid\": "
          "\"x\\r\\nEND:VEVENT\", \"headline\": \"x\", \"date\": \"2027-04-01\"}]}",
@@ -213,15 +214,15 @@ static void assert_late(const char *what, const char *day, enum prill_status sta
 static void test_late(void **state)
 {
     assert_late("feed", "2027-04-24", PRILL_FINE,
-                "If feed falls on Sat 2027-04-24, 14 days later than Sat 2027-04-10:\n"
+                "With feed on Sat 2027-04-24, 14 days later than Sat 2027-04-10:\n"
                 "  Sat 2027-05-01: rake on green: north; from Sat 2027-04-17, 14 days later\n"
                 "  Fri 2027-05-21: test; from Fri 2027-05-07, 14 days later\n");
     assert_late("feed:1", "2027-04-30", PRILL_FINE, "20 days later");
     assert_late("rake", "2027-04-20", PRILL_FINE, "Tue 2027-04-13: feed on green: starter 4 lb; from Sat");
-    assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS, "feed cannot fall on Sat 2027-05-01:");
+    assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS, "feed cannot be on Sat 2027-05-01:");
     assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS,
                 "the window of feed would do if it ended 1 day later, on Sat 2027-05-01");
-    assert_late("rake", "2027-04-16", PRILL_PLAN_HAS_ERRORS, "rake cannot fall on Fri 2027-04-16:");
+    assert_late("rake", "2027-04-16", PRILL_PLAN_HAS_ERRORS, "rake cannot be on Fri 2027-04-16:");
     assert_late("feed", "2027-02-30", PRILL_BAD_CALL, "is not a date");
     assert_late("fed", "2027-04-24", PRILL_BAD_CALL, "no treatment called fed");
     assert_late("feed:2", "2027-04-24", PRILL_BAD_CALL, "feed comes 1 time, so it has no time 2");
@@ -240,9 +241,9 @@ static void test_compare(void **state)
     assert_holds(text,
                  "Changed:\n  Mon 2027-04-12: feed on green: starter 4 lb\n    Moved from Sat 2027-04-10, 2 "
                  "days later.\n");
-    assert_holds(text, "Dropped:\n  Fri 2027-05-07: test\n");
+    assert_holds(text, "Removed:\n  Fri 2027-05-07: test\n");
     assert_int_equal(strlen(text), length);
-    assert_holds(prill_compare(new, new, "text", &length), "Nothing changes on the lawn.\n");
+    assert_holds(prill_compare(new, new, "text", &length), "No work changes.\n");
     assert_holds(prill_compare(new, old, "json", &length), "\"change\": \"added\"");
     assert_null(prill_compare(old, new, "csv", &length));
     assert_int_equal(prill_status(new), PRILL_BAD_CALL);

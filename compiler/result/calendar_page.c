@@ -1,0 +1,236 @@
+/* The season's calendar for a person: what is next comes first, day by day what to weigh, mix and walk; then
+ * what was done, and what the plan rests on. Narrow enough to print. */
+#include "compiler/result/result.h"
+
+#include "compiler/result/agenda.h"
+#include "compiler/result/limits_followed.h"
+#include "compiler/result/plan_notes.h"
+#include "compiler/result/work.h"
+
+enum { DAY = 0, WORK = 1, DETAIL = 2, AMOUNT = 3 }; /* how far each lies inside the one before it */
+
+/* ---- a piece of work ---- */
+
+/* The amounts of a material by zone, point below point, and their total. */
+static void describe_material(struct page *page, const struct model *model, const struct work *work,
+                              const struct material *material)
+{
+    const char *name = name_string(material->product->symbol.name);
+    struct page_columns *columns = page_columns(page, 2);
+    columns->items[1].by_point = true;
+    if (material->recorded)
+        page_say(page, DETAIL, "%s, used:", name);
+    else if (isnan(material->rate))
+        page_line(page, DETAIL, name);
+    else
+        page_say(page, DETAIL, "%s, %s:", name, material_rate_text(material, work, model));
+    for (size_t i = 0; i < material->portions.count; i++) {
+        const struct portion *portion = &material->portions.items[i];
+        const char *zone = name_string(portion->amount->zone->symbol.name);
+        page_row(page, AMOUNT, columns, (const char *[]){zone, portion->row});
+    }
+    if (material->portions.count > 1)
+        page_row(page, AMOUNT, columns, (const char *[]){"total", material->sum_text});
+}
+
+static void describe_work(struct page *page, const struct model *model, const struct work *work)
+{
+    page_heading(page, WORK, work->headline);
+    for (size_t i = 0; i < work->materials.count; i++)
+        describe_material(page, model, work, &work->materials.items[i]);
+    for (size_t i = 0; i < work->sentences.count; i++)
+        page_line(page, DETAIL, work->sentences.items[i]);
+}
+
+/* The cautions of a day in their few words, each once: in full they would be half of the page. */
+static void describe_care(struct page *page, const struct work *first, const struct work *end)
+{
+    struct caution_list day = {0};
+    for (const struct work *work = first; work < end; work++)
+        for (size_t i = 0; i < work->cautions.count; i++) {
+            const struct caution *caution = work->cautions.items[i];
+            bool listed = !caution_for(caution, STAGES_OF_WORK);
+            for (size_t j = 0; j < day.count; j++)
+                listed = listed || day.items[j] == caution;
+            if (!listed)
+                VECTOR_PUSH(page->arena, &day, caution);
+        }
+    const char *line = cautions_line(page->arena, &day);
+    if (line)
+        page_say(page, WORK, "Take care: %s.", line);
+}
+
+/* The days whose work is done, or those whose work is still to come. False where there is none. */
+static bool describe_days(struct page *page, const struct model *model, const struct work_list *list,
+                          bool done)
+{
+    bool any = false;
+    for (size_t i = 0; i < list->count;) {
+        day_number day = list->items[i].occurrence->day;
+        size_t first = i;
+        bool headed = false;
+        for (; i < list->count && list->items[i].occurrence->day == day; i++) {
+            if (list->items[i].occurrence->done != done)
+                continue;
+            page_gap(page);
+            if (!any && done)
+                page_heading(page, DAY, "Done");
+            if (!headed)
+                page_heading(page, DAY, display_date(page->arena, day));
+            describe_work(page, model, &list->items[i]);
+            any = headed = true;
+        }
+        if (headed && !done)
+            describe_care(page, &list->items[first], &list->items[i]);
+    }
+    return any;
+}
+
+/* ---- what a day finds to do ---- */
+
+static void describe_errands(struct page *page, const char *title, const struct errands *errands,
+                             const char *(*sentence)(struct arena *, const struct errand *))
+{
+    if (errands->count)
+        page_heading(page, WORK, title);
+    for (size_t i = 0; i < errands->count; i++)
+        page_item(page, DETAIL, sentence(page->arena, &errands->items[i]));
+}
+
+static void describe_in_force(struct page *page, int depth, const struct obligations *obligations)
+{
+    if (obligations->count)
+        page_heading(page, depth, "Still in force after what was done:");
+    for (size_t i = 0; i < obligations->count; i++)
+        page_item(page, depth + 1, obligation_sentence(page->arena, &obligations->items[i]));
+}
+
+static void describe_agenda(struct page *page, const struct agenda *agenda)
+{
+    const char *end = display_date(page->arena, agenda->week_end);
+    page_gap(page);
+    page_say(page, DAY, "As of %s", display_date(page->arena, agenda->day));
+    if (!agenda->overdue.count)
+        page_line(page, WORK, "Nothing is overdue.");
+    describe_errands(page, "Overdue, with no record that says done or skipped:", &agenda->overdue,
+                     overdue_sentence);
+    describe_errands(page, "No day is left for these while that is overdue:", &agenda->held, errand_sentence);
+    describe_in_force(page, WORK, &agenda->in_force);
+    if (!agenda->due.count)
+        page_say(page, WORK, "Nothing%s is due by %s.", agenda->overdue.count ? " else" : "", end);
+    describe_errands(page, text_format(page->arena, "Due by %s:", end), &agenda->due, errand_sentence);
+    describe_errands(page, "Next:", &agenda->next, errand_sentence);
+    if (!agenda->next.count)
+        page_line(page, WORK, "Nothing comes later.");
+}
+
+/* ---- what the plan rests on ---- */
+
+static void describe_skipped(struct page *page, const struct season *season)
+{
+    bool any = false;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        if (!occurrence->skipped)
+            continue;
+        page_gap(page);
+        if (!any)
+            page_heading(page, DAY, "Skipped:");
+        any = true;
+        page_item(page, WORK, skipped_sentence(page->arena, occurrence));
+    }
+}
+
+static void describe_reports(struct page *page, const struct reports *reports)
+{
+    bool any = false;
+    page_gap(page);
+    for (size_t i = 0; i < reports->all.count; i++) {
+        if (!reports->all.items[i]->allowed_because)
+            continue;
+        if (!any)
+            page_heading(page, DAY, "Accepted in this plan:");
+        any = true;
+        page_item(page, WORK, allowed_sentence(page->arena, reports->all.items[i]));
+    }
+    const char *open = open_sentence(page->arena, reports);
+    page_gap(page);
+    if (open)
+        page_line(page, DAY, open);
+}
+
+/* "Lawn green, tall-fescue on loam, 2796 sqft: north 2416 sqft, strip 380 sqft." */
+static void describe_lawn(struct page *page, const struct model *model, const struct lawn *lawn)
+{
+    double area = 0;
+    struct buffer line = {.arena = page->arena}, zones = {.arena = page->arena};
+    for (size_t i = 0; i < lawn->zones.count; i++) {
+        const struct zone *zone = lawn->zones.items[i];
+        area += zone->area_m2;
+        buffer_comma(&zones);
+        buffer_format(&zones, "%s %s", name_string(zone->symbol.name),
+                      display_area(page->arena, model, zone->area_m2));
+    }
+    buffer_format(&line, "Lawn %s", name_string(lawn->symbol.name));
+    if (lawn->grass)
+        buffer_format(&line, ", %s", name_string(lawn->grass->symbol.name));
+    if (lawn->soil)
+        buffer_format(&line, " on %s", name_string(lawn->soil));
+    page_say(page, DAY, "%s, %s: %s.", line.string, display_area(page->arena, model, area),
+             buffer_string(&zones));
+}
+
+/* The ground, and the limits that bind with what their sets say beside their figures. */
+static void describe_basis(struct page *page, const struct model *model)
+{
+    const char *held = held_sentence(model), *replaced = held_replaced(model);
+    struct held_sets sets = held_sets_of(model);
+    page_gap(page);
+    for (size_t i = 0; i < model->lawns.count; i++)
+        describe_lawn(page, model, model->lawns.items[i]);
+    page_gap(page);
+    if (held)
+        page_line(page, DAY, held);
+    for (size_t i = 0; i < sets.count && held; i++) {
+        const char *note = note_sentence(page->arena, &sets.items[i]->symbol);
+        if (note)
+            page_line(page, WORK, note);
+    }
+    if (replaced)
+        page_line(page, DAY, replaced);
+}
+
+void calendar_page(struct page *page, const struct result_input *input)
+{
+    const struct season *season = input->season;
+    const struct model *model = season->model;
+    struct work_list list = work_list_of(season);
+    page_plan(page, model);
+    if (model->has_season)
+        page_say(page, DAY, "Season %s.",
+                 display_dates(page->arena, model->season_first, model->season_last));
+    if (model->edition > 0)
+        page_say(page, DAY, "Edition %d of %s.", model->edition,
+                 display_date(page->arena, model->edition_day));
+    if (input->look) {
+        struct agenda agenda = agenda_of(season, &list, input->look);
+        describe_agenda(page, &agenda);
+    } else {
+        struct obligations in_force = obligations_of(season, &list);
+        page_gap(page);
+        describe_in_force(page, DAY, &in_force);
+    }
+    if (!describe_days(page, model, &list, false)) {
+        page_gap(page);
+        page_line(page, DAY, list.count ? "Nothing more is planned." : "Nothing is planned.");
+    }
+    describe_days(page, model, &list, true);
+    describe_skipped(page, season);
+    describe_reports(page, input->reports);
+    describe_basis(page, model);
+    page_gap(page);
+    if (list.cautions.count)
+        page_line(page, DAY,
+                  "Cautions in full, with their sources: `prill explain PLAN NAME`, for a product or a "
+                  "treatment.");
+}
