@@ -44,12 +44,13 @@ static void take_stamp(struct prill_compilation *compilation)
     *stamp = compilation->options.stamp;
     compilation->stamp = stamp;
     if (*stamp < 0 || *stamp > STAMP_LIMIT)
-        compilation_refuse_option(
-            compilation, PRILL_BAD_CALL, "stamp",
-            text_format(&compilation->arena,
-                        "%lld is not a moment from 1970 to 2199, in seconds since 1970", (long long)*stamp));
+        compilation_refuse_option(compilation, PRILL_BAD_CALL, "stamp",
+                                  text_format(&compilation->arena,
+                                              "%lld is not a moment from 1970 to 2199, in seconds since 1970",
+                                              (long long)*stamp));
 }
 
+/* What is due depends on the day, and on the days that what is overdue still leaves. */
 static void take_day(struct prill_compilation *compilation)
 {
     const char *text = compilation->options.day;
@@ -120,8 +121,8 @@ static void take_earlier(struct prill_compilation *compilation)
         size_t count = earlier->works.count;
         const char *title = earlier->title ? earlier->title : "a plan without a name";
         compilation->reason = text_format(
-            arena, "it is the calendar of %s, and this plan has none of its events: %s %zu %s cancelled", title,
-            count == 1 ? "the" : "all", count, count == 1 ? "is" : "are");
+            arena, "it is the calendar of %s, and this plan has none of its events: %s %zu %s cancelled",
+            title, count == 1 ? "the" : "all", count, count == 1 ? "is" : "are");
     }
 }
 

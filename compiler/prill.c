@@ -117,6 +117,8 @@ struct call_of_compile {
     const struct prill_options *options;
 };
 
+/* Options that cannot be, and a plan that cannot be read, end it; what the options add comes last, when there
+ * is a season to add it to. */
 static void compile(struct prill_compilation *compilation, void *task)
 {
     static const struct prill_options usual = {.size = sizeof usual};
@@ -279,6 +281,7 @@ const char *prill_result_form(const char *result, size_t index)
     return found ? result_form(found, index) : NULL;
 }
 
+/* Nothing after an error: an output that looks right then is a hazard on a lawn. */
 static void print_result(struct prill_compilation *compilation, void *task)
 {
     struct request *request = task;

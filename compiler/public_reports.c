@@ -93,6 +93,7 @@ static struct prill_place place_shown(struct place place)
                                 position_shown(place.source, place.end)};
 }
 
+/* The struct points into the report, but for places: those are worked out now, line and column. */
 static void show(struct arena *arena, const struct report *report, struct prill_report *shown)
 {
     static const enum prill_severity severities[] = {

@@ -22,6 +22,7 @@ static const struct option_row *option_of(const struct command *command, const c
     return NULL;
 }
 
+/* The nearest option that the command has, or where to find them. */
 static void complain_of_option(const struct command *command, const char *word, size_t length)
 {
     const char *names[NAMES] = {NULL};
@@ -66,6 +67,7 @@ static const char *listed(const char *choices, char *list, size_t size)
     return list;
 }
 
+/* A value is taken once, and where the option takes certain words it is one of them. */
 static bool set_value(struct call *call, const struct option_row *row, const char *value)
 {
     char space[ARGUMENT_LIMIT], list[2 * ARGUMENT_LIMIT];
@@ -83,20 +85,8 @@ static bool set_value(struct call *call, const struct option_row *row, const cha
     return true;
 }
 
-/* Of an option that takes two words. */
-static bool take_second(struct reader *reader, const struct option_row *row)
-{
-    if (!row->argument || !strchr(row->argument, ' '))
-        return true;
-    if (reader->at == reader->count) {
-        message_print("--%s needs two arguments: %s", row->name, row->argument);
-        return false;
-    }
-    reader->call->second = reader->words[reader->at++];
-    return true;
-}
-
-/* The value of an option that takes one: what was written behind it, or else the next word. */
+/* The value of an option that takes one: what was written behind it, or else the next word; and of one that
+ * takes two, the word after. */
 static bool take_value(struct reader *reader, const struct option_row *row, const char *attached)
 {
     if (!row->argument && attached) {
@@ -112,7 +102,16 @@ static bool take_value(struct reader *reader, const struct option_row *row, cons
         }
         attached = reader->words[reader->at++];
     }
-    return set_value(reader->call, row, attached ? attached : "") && take_second(reader, row);
+    if (!set_value(reader->call, row, attached ? attached : ""))
+        return false;
+    if (!row->argument || !strchr(row->argument, ' '))
+        return true;
+    if (reader->at == reader->count) {
+        message_print("--%s needs two arguments: %s", row->name, row->argument);
+        return false;
+    }
+    reader->call->second = reader->words[reader->at++];
+    return true;
 }
 
 static bool read_long(struct reader *reader, const char *word)
@@ -125,6 +124,7 @@ static bool read_long(struct reader *reader, const char *word)
     return false;
 }
 
+/* "-o FILE", "-oFILE", "-ho FILE": the rest of a word belongs to the first letter that takes a value. */
 static bool read_letters(struct reader *reader, const char *letters)
 {
     const struct command *command = reader->call->command;
@@ -143,6 +143,7 @@ static bool read_letters(struct reader *reader, const char *letters)
     return true;
 }
 
+/* A call for help needs no operands. */
 static bool operands_fit(const struct call *call)
 {
     const struct command *command = call->command;

@@ -40,6 +40,9 @@ static enum prill_status print_reports(const struct call *call, const struct pla
     return prill_status(plans->items[0]);
 }
 
+/* The reports of all plans are printed as one document, once each is read; those that could not be read have
+ * said so.
+ */
 enum prill_status command_check(const struct call *call)
 {
     if (!plans_fit(call))

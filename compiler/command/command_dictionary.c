@@ -71,6 +71,7 @@ static int compare(const void *a, const void *b)
     return text_compare(*(const struct text *)a, *(const struct text *)b);
 }
 
+/* Of forms and their examples, units, nutrients, months and days; sorted, so that each is printed once. */
 static struct words words_of_language(struct arena *arena)
 {
     struct words words = {.arena = arena};

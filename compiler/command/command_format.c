@@ -6,36 +6,30 @@
 #include <string.h>
 #include <sys/stat.h>
 
-static enum prill_status name_plan(const char *path)
+/* With --check the names of plans that would change; standard input's layout on standard output; any other
+ * plan in its place, where that is a file: a pipe cannot be rewritten. */
+static enum prill_status deliver(const struct call *call, const char *path,
+                                 const struct prill_compilation *compilation, const char *text, size_t length)
 {
-    enum prill_status status = output_print(path, strlen(path));
-    status = status_worst(status, output_print("\n", 1));
-    return status_worst(status, PRILL_PLAN_HAS_ERRORS);
-}
-
-/* Only a file can be rewritten in place. */
-static enum prill_status rewrite(const char *path, const char *text, size_t length)
-{
+    size_t old_length;
     struct stat status;
+    const char *old = prill_text(compilation, &old_length);
+    bool same = length == old_length && memcmp(old, text, length) == 0;
+    if (call->values[OPTION_CHECK] && !same) {
+        enum prill_status named = output_print(path, strlen(path));
+        return status_worst(status_worst(named, output_print("\n", 1)), PRILL_PLAN_HAS_ERRORS);
+    }
+    if (strcmp(path, "-") == 0 && !call->values[OPTION_CHECK])
+        return output_print(text, length);
+    if (same)
+        return PRILL_FINE;
     if (stat(path, &status) == 0 && S_ISREG(status.st_mode))
         return output_write(path, text, length);
     message_print("%s: not a file that can be rewritten; `prill format -` lays out standard input", path);
     return PRILL_BAD_CALL;
 }
 
-static enum prill_status deliver(const struct call *call, const char *path,
-                                 const struct prill_compilation *compilation, const char *text, size_t length)
-{
-    size_t old_length;
-    const char *old = prill_text(compilation, &old_length);
-    bool same = length == old_length && memcmp(old, text, length) == 0;
-    if (call->values[OPTION_CHECK])
-        return same ? PRILL_FINE : name_plan(path);
-    if (strcmp(path, "-") == 0)
-        return output_print(text, length);
-    return same ? PRILL_FINE : rewrite(path, text, length);
-}
-
+/* A plan with syntax errors has no layout: its reports say what to fix first. */
 static enum prill_status format_plan(const struct call *call, const char *path)
 {
     struct prill_compilation *compilation;

@@ -57,6 +57,8 @@ static void add_commands(struct buffer *out)
 
 /* ---- the shells' completions ---- */
 
+/* Sets `commands`, and by the command its `options`; by the option before the word its `choices`, or that it
+ * takes a file or a word of its own (`takes`). */
 static void add_bash(struct buffer *out)
 {
     char space[ARGUMENT_LIMIT];
@@ -120,6 +122,7 @@ static void add_zsh_argument(struct buffer *out, const char *argument)
     }
 }
 
+/* Sets `commands` for _describe and, by the command, `arguments` for _arguments. */
 static void add_zsh(struct buffer *out)
 {
     char space[ARGUMENT_LIMIT];
@@ -162,6 +165,7 @@ static void add_fish_text(struct buffer *out, const char *text)
     buffer_add_string(out, "'\n");
 }
 
+/* A `complete` line for each command, and for each option of each. */
 static void add_fish(struct buffer *out)
 {
     char space[ARGUMENT_LIMIT];
@@ -222,6 +226,7 @@ static void add_man_option(struct buffer *out, const struct command *command, co
     buffer_format(out, " Fl -%s%s\n", row->name, buffer_string(&value));
 }
 
+/* A line for each command, with the options that are its own. */
 static void add_man_synopsis(struct buffer *out)
 {
     for (const struct command *command = commands; command->name; command++) {
@@ -325,6 +330,7 @@ static void add_spellings(struct buffer *out, const char *const *spellings, size
         buffer_format(out, " `%s`", spellings[i]);
 }
 
+/* A table for each measure that units have, with each spelling. */
 static void add_units(struct buffer *out)
 {
     for (size_t i = 0; i < sizeof measures_shown / sizeof *measures_shown; i++) {
@@ -427,6 +433,7 @@ static bool read_file(struct buffer *text, const char *path)
     return fclose(file) == 0;
 }
 
+/* Copies the file but what is between marks; a mark that names no part, or has no end, is refused. */
 static void fill(struct buffer *out, const void *subject)
 {
     const struct generation *generation = subject;

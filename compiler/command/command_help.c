@@ -21,6 +21,7 @@ static void add_entry(struct buffer *out, const char *name, size_t cells, const 
     paragraph_add(out, buffer_string(&lead), meaning);
 }
 
+/* Commands without a summary are for tools, and listed nowhere. */
 static void fill_all(struct buffer *out, const void *subject)
 {
     (void)subject;

@@ -12,24 +12,7 @@
 
 enum { NAMES = 32 };
 
-/* A plan must not be opened under the number of a closed standard stream and then be written to. What is
- * opened instead fails on use, as the closed one would. */
-static void hold_standard_streams(void)
-{
-    for (int descriptor = STDIN_FILENO; descriptor <= STDERR_FILENO; descriptor++)
-        if (fcntl(descriptor, F_GETFD) < 0 && errno == EBADF)
-            open("/dev/null", descriptor == STDIN_FILENO ? O_WRONLY : O_RDONLY);
-}
-
-/* A reader that goes away, or a limit on the size of files, is an error of writing and no reason to die
- * half-way. */
-static void ignore_signals(void)
-{
-    struct sigaction ignore = {.sa_handler = SIG_IGN};
-    sigaction(SIGPIPE, &ignore, NULL);
-    sigaction(SIGXFSZ, &ignore, NULL);
-}
-
+/* The usual slips: the plan or an option before the command, a letter wrong. */
 static enum prill_status complain_of_command(const char *name)
 {
     const char *names[NAMES] = {NULL};
@@ -51,6 +34,7 @@ static enum prill_status complain_of_command(const char *name)
     return PRILL_BAD_CALL;
 }
 
+/* Words without a command are answered by the program itself. */
 static enum prill_status run(const char **words, int count)
 {
     struct call call;
@@ -74,7 +58,16 @@ static enum prill_status run(const char **words, int count)
 
 int main(int argc, char *argv[])
 {
-    hold_standard_streams();
-    ignore_signals();
+    /* A plan must not be opened under the number of a closed standard stream and then be written to. What is
+     * opened instead fails on use, as the closed one would. */
+    for (int descriptor = STDIN_FILENO; descriptor <= STDERR_FILENO; descriptor++)
+        if (fcntl(descriptor, F_GETFD) < 0 && errno == EBADF)
+            open("/dev/null", descriptor == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+    /* A reader that goes away, or a limit on the size of files, is an error of writing and no reason to die
+     * half-way.
+     */
+    struct sigaction ignore = {.sa_handler = SIG_IGN};
+    sigaction(SIGPIPE, &ignore, NULL);
+    sigaction(SIGXFSZ, &ignore, NULL);
     return (int)run((const char **)(argv + (argc > 0)), argc > 0 ? argc - 1 : 0);
 }

@@ -58,34 +58,6 @@ bool output_coloured(int descriptor, const char *option)
 
 /* ---- files ---- */
 
-/* A file on its way: `path` is what the bytes will be called, `beside` what they are called until then. */
-struct draft {
-    const char *path;
-    char *beside;
-    int descriptor;
-    bool existed;
-    struct stat old;
-};
-
-/* ".NAME.XXXXXX" in the same folder, so that renaming is one step of one file system. */
-static char *name_beside(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    int folder = slash ? (int)(slash + 1 - path) : 0;
-    size_t size = strlen(path) + sizeof "..XXXXXX";
-    char *name = malloc(size);
-    if (name)
-        snprintf(name, size, "%.*s.%s.XXXXXX", folder, path, path + folder);
-    return name;
-}
-
-static mode_t default_mode(void)
-{
-    mode_t mask = umask(0);
-    umask(mask);
-    return 0666 & ~mask;
-}
-
 /* Where a link at `path` leads; NULL with errno 0 when there is no link. */
 static char *link_target(const char *path)
 {
@@ -129,54 +101,47 @@ static char *path_resolved(const char *path)
     return NULL;
 }
 
-/* What is there already. */
-static bool draft_look(struct draft *draft)
+/* Writes under the name `beside`, a template for mkstemp in the same folder, and renames to `path`: one step
+ * of one file system, so that no one ever sees a half of it. `old` is what is there; NULL: nothing. False
+ * with errno set, and nothing left beside. */
+static bool write_and_rename(const char *path, char *beside, const struct stat *old, const char *text,
+                             size_t length)
 {
-    draft->existed = stat(draft->path, &draft->old) == 0;
-    return draft->existed || errno == ENOENT;
-}
-
-static bool draft_open(struct draft *draft)
-{
-    draft->descriptor = mkstemp(draft->beside);
-    if (draft->descriptor < 0)
+    int descriptor = mkstemp(beside);
+    if (descriptor < 0)
         return false;
+    mode_t mask = umask(0);
+    umask(mask);
     /* To keep the owner takes rights that few have; without them the new owner is whoever runs the program.
      */
-    if (draft->existed && fchown(draft->descriptor, draft->old.st_uid, draft->old.st_gid) != 0)
+    if (old && fchown(descriptor, old->st_uid, old->st_gid) != 0)
         errno = 0;
-    return fchmod(draft->descriptor, draft->existed ? draft->old.st_mode & 07777 : default_mode()) == 0;
-}
-
-/* The name becomes lasting with its folder; a system that cannot do that has done what it can. */
-static void folder_sync(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    char *folder = slash ? strndup(path, slash == path ? 1 : (size_t)(slash - path)) : strdup(".");
-    int descriptor = folder ? open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC) : -1;
-    if (descriptor >= 0) {
-        fsync(descriptor);
-        close(descriptor);
+    bool written = fchmod(descriptor, old ? old->st_mode & 07777 : 0666 & ~mask) == 0 &&
+                   write_all(descriptor, text, length) && fsync(descriptor) == 0;
+    int error = errno;
+    if (close(descriptor) != 0 && written) {
+        error = errno;
+        written = false;
     }
-    free(folder);
-}
-
-static bool draft_finish(struct draft *draft)
-{
-    int descriptor = draft->descriptor;
-    if (fsync(descriptor) != 0)
-        return false;
-    draft->descriptor = -1;
-    if (close(descriptor) != 0 || rename(draft->beside, draft->path) != 0) {
-        int error = errno;
-        unlink(draft->beside);
+    if (!written || rename(beside, path) != 0) {
+        error = written ? errno : error;
+        unlink(beside);
         errno = error;
         return false;
     }
-    folder_sync(draft->path);
+    /* The name becomes lasting with its folder; a system that cannot do that has done what it can. */
+    const char *slash = strrchr(path, '/');
+    char *folder = slash ? strndup(path, slash == path ? 1 : (size_t)(slash - path)) : strdup(".");
+    int opened = folder ? open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC) : -1;
+    if (opened >= 0) {
+        fsync(opened);
+        close(opened);
+    }
+    free(folder);
     return true;
 }
 
+/* A device or a pipe cannot be replaced: it takes the bytes as they come. */
 static bool write_device(const char *path, const char *text, size_t length)
 {
     int descriptor = open(path, O_WRONLY | O_CLOEXEC | O_NOCTTY);
@@ -190,30 +155,29 @@ static bool write_device(const char *path, const char *text, size_t length)
     return written && closed;
 }
 
-static bool draft_write(struct draft *draft, const char *text, size_t length)
+/* False with errno set. */
+static bool write_resolved(const char *path, const char *text, size_t length)
 {
-    if (!draft_look(draft))
+    struct stat old;
+    bool existed = stat(path, &old) == 0;
+    if (!existed && errno != ENOENT)
         return false;
-    if (draft->existed && S_ISDIR(draft->old.st_mode)) {
+    if (existed && S_ISDIR(old.st_mode)) {
         errno = EISDIR;
         return false;
     }
-    if (draft->existed && !S_ISREG(draft->old.st_mode))
-        return write_device(draft->path, text, length);
-    return draft_open(draft) && write_all(draft->descriptor, text, length) && draft_finish(draft);
-}
-
-static bool write_whole(const char *path, const char *text, size_t length)
-{
-    char *resolved = path_resolved(path), *beside = resolved ? name_beside(resolved) : NULL;
-    struct draft draft = {.path = resolved, .beside = beside, .descriptor = -1};
-    bool written = beside && draft_write(&draft, text, length);
+    if (existed && !S_ISREG(old.st_mode))
+        return write_device(path, text, length);
+    /* ".NAME.XXXXXX" */
+    const char *slash = strrchr(path, '/');
+    int folder = slash ? (int)(slash + 1 - path) : 0;
+    size_t size = strlen(path) + sizeof "..XXXXXX";
+    char *beside = malloc(size);
+    if (!beside)
+        return false;
+    snprintf(beside, size, "%.*s.%s.XXXXXX", folder, path, path + folder);
+    bool written = write_and_rename(path, beside, existed ? &old : NULL, text, length);
     int error = errno;
-    if (draft.descriptor >= 0) {
-        close(draft.descriptor);
-        unlink(beside);
-    }
-    free(resolved);
     free(beside);
     errno = error;
     return written;
@@ -221,9 +185,13 @@ static bool write_whole(const char *path, const char *text, size_t length)
 
 enum prill_status output_write(const char *path, const char *text, size_t length)
 {
-    if (write_whole(path, text, length))
+    char *resolved = path_resolved(path);
+    bool written = resolved && write_resolved(resolved, text, length);
+    int error = errno;
+    free(resolved);
+    if (written)
         return PRILL_FINE;
     message_print("%s: not written: %s", path,
-                  errno == ENOENT ? "there is no such folder" : file_reason(errno));
+                  error == ENOENT ? "there is no such folder" : file_reason(error));
     return PRILL_SYSTEM_FAILED;
 }

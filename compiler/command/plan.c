@@ -100,6 +100,7 @@ static bool has_form(const struct command *command, const char *form)
     return false;
 }
 
+/* ".txt, .csv and .json": those of the forms that the command has. */
 static void say_endings(const struct command *command, const char *path)
 {
     char list[64] = "";
