@@ -144,7 +144,7 @@ const char *file_reason(int error)
     case ENOENT:
         return "there is no such file";
     case ENOTDIR:
-        return "a part of its path is no folder";
+        return "a part of its path is not a folder";
     case EISDIR:
         return "it is a folder, not a file";
     case EACCES:

@@ -41,8 +41,7 @@ const struct rule include_rules[] = {
     [RULE_DEPTH] = {"use-depth", SEVERITY_ERROR, "files that use each other too deeply",
                     "A file that is used may use further ones, up to 16 deep.", NULL},
     [RULE_TOO_MANY] = {"use-too-many", SEVERITY_ERROR, "too many files, or too many bytes",
-                       "A plan may be made of 1000 files of at most 64 MiB each, and 256 MiB together.",
-                       NULL},
+                       "A plan may be made of 1000 files of at most 64 MiB each, 256 MiB in total.", NULL},
     [RULE_UNREADABLE] =
         {"use-unreadable", SEVERITY_ERROR, "a used file that cannot be read",
          "What a plan uses is a regular file with permission to read it. Folders, pipes and devices "
@@ -335,7 +334,7 @@ static void complain_of_cycle(const struct use *use, const struct file *known)
 {
     struct report *report = complain(
         use, RULE_CYCLE,
-        use->user == known ? sentence(use, "is the file that this statement stands in")
+        use->user == known ? sentence(use, "is the file that this statement is in")
                            : text_format(use->sources->arena,
                                          "\"%s\" uses this file, directly or through others", written(use)));
     for (const struct source *link = &use->user->source; link != &known->source; link = link->used_at.source)
@@ -374,7 +373,7 @@ static struct file *take(const struct use *use, const char *path, const char *wi
     sources->bytes += length;
     if (sources->bytes > INCLUDE_BYTE_LIMIT) {
         complain(use, RULE_TOO_MANY,
-                 text_format(sources->arena, "the files of the plan are larger than %d MiB together",
+                 text_format(sources->arena, "the files of the plan total more than %d MiB",
                              INCLUDE_BYTE_LIMIT / 1024 / 1024));
         return NULL;
     }

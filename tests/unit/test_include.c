@@ -68,9 +68,9 @@ static void test_use_refused(void **state)
         {".", "use-unreadable", "is a folder"},
         {"shops/", "use-unreadable", "is a folder"},
         {"pipe", "use-unreadable", "pipe or device"},
-        {"shop.prill/x", "use-unreadable", "no folder"},
+        {"shop.prill/x", "use-unreadable", "not a folder"},
         {"large.prill", "use-unreadable", "larger than 64 MiB"},
-        {"lawn.prill", "use-cycle", "this statement stands in"},
+        {"lawn.prill", "use-cycle", "this statement is in"},
     };
     struct fixture *fixture = *state;
     mkdir("green", 0700);
@@ -193,7 +193,7 @@ static void test_too_many_bytes(void **state)
         assert_int_equal(truncate(name, SOURCE_LIMIT), 0);
         assert_true((use(fixture, plan, name) != NULL) == (i < 3));
     }
-    assert_newest(fixture, "use-too-many", "larger than 256 MiB together");
+    assert_newest(fixture, "use-too-many", "total more than 256 MiB");
 }
 
 static void test_holds_file(void **state)

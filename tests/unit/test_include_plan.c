@@ -43,7 +43,7 @@ static void test_plan_refused(void **state)
     assert_refused(*state, "lawm.prill", "no such file; the nearest is lawn.prill");
     assert_refused(*state, "folder/lawn.prill", "no such file");
     assert_refused(*state, "nowhere/lawn.prill", "no such file");
-    assert_refused(*state, "lawn.prill/x", "no folder");
+    assert_refused(*state, "lawn.prill/x", "not a folder");
     assert_refused(*state, "folder", "it is a folder");
     assert_refused(*state, "/dev/zero", "larger than 64 MiB");
     assert_refused(*state, "", "no such file");
@@ -119,7 +119,7 @@ static void test_stdin_name(void **state)
     assert_bytes(plan, "as edited");
     assert_string_equal(use(fixture, plan, "shop.prill")->path, "green/shop.prill");
     assert_null(use(fixture, plan, "lawn.prill"));
-    assert_newest(fixture, "use-cycle", "this statement stands in");
+    assert_newest(fixture, "use-cycle", "this statement is in");
     assert_true(sources_holds_file(fixture->sources, "green/lawn.prill"));
     wait(NULL);
 }

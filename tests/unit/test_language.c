@@ -48,7 +48,8 @@ static int teardown(void **state)
 
 /* ---- what it has to show ---- */
 
-/* A pattern as the document writes it: `label RATES [in VOLUMES of water]`, between backquotes. */
+/* A pattern as the document writes it: `label RATES [in VOLUMES of water]`, between backquotes; in a table
+ * with a backslash before each bar. */
 static const char *form_shown(struct arena *arena, const char *pattern)
 {
     struct buffer out = {.arena = arena};
@@ -78,7 +79,10 @@ static void test_forms_are_shown(void **state)
     for (size_t i = 0; i < form_count(); i++) {
         const struct form *form = form_at(i);
         const char *shown = form_shown(&document->arena, form->pattern);
-        if (strstr(document->text, shown))
+        struct buffer in_table = {.arena = &document->arena};
+        for (const char *at = shown; *at; at++)
+            buffer_format(&in_table, *at == '|' ? "\\%c" : "%c", *at);
+        if (strstr(document->text, shown) || strstr(document->text, buffer_string(&in_table)))
             continue;
         missing++;
         print_error(
