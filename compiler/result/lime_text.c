@@ -32,19 +32,6 @@ static const char *range_words(const struct need_words *words, const struct lime
                        words_mark(words, need->range->source), words_at(words, need->range->place));
 }
 
-static const char *times_words(const struct need_words *words, const struct lime_need *need)
-{
-    const struct lime_table *table = need->table;
-    if (isnan(need->most_at_once))
-        return text_format(words->arena, " %s does not say how much goes on at once.",
-                           name_string(table->symbol.name));
-    return text_format(
-        words->arena, " At once at most %s as weighed%s%s.",
-        words_rate(words, words_floor(words, need->most_at_once), "of material"),
-        duration_any(need->apart) ? text_format(words->arena, ", at least %s apart", table->apart_text) : "",
-        words_mark(words, table->cap_source));
-}
-
 /* ", in 2 applications of 50": equal parts, printed down like the cap that they keep; "" where none is known.
  */
 static const char *split_words(const struct need_words *words, const struct lime_need *need,
@@ -69,6 +56,7 @@ const char *lime_given(const struct need_words *words, const struct lime_need *n
             : "enough");
 }
 
+/* The good range, on which side of it the pH is, and what to do. */
 const char *lime_sentence(const struct need_words *words, const struct lime_need *need)
 {
     struct arena *arena = words->arena;
@@ -91,12 +79,23 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
                                range_words(words, need));
         break;
     }
-    /* One after the other: sources are numbered in the order in which they are asked for. */
-    const char *range = range_words(words, need), *times = times_words(words, need);
-    return text_format(arena, "%s: too low. Needs %s, counted as calcium carbonate.%s", range,
-                       words_rate(words, need->kg_per_m2, "lime"), times);
+    const struct lime_table *table = need->table;
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%s: too low. Needs %s, counted as calcium carbonate.", range_words(words, need),
+                  words_rate(words, need->kg_per_m2, "lime"));
+    if (isnan(need->most_at_once)) {
+        buffer_format(&text, " %s does not say how much goes on at once.", name_string(table->symbol.name));
+        return text.string;
+    }
+    buffer_format(&text, " At once at most %s as weighed",
+                  words_rate(words, words_floor(words, need->most_at_once), "of material"));
+    if (duration_any(need->apart))
+        buffer_format(&text, ", at least %s apart", table->apart_text);
+    buffer_format(&text, "%s.", words_mark(words, table->cap_source));
+    return text.string;
 }
 
+/* The figure of the report that the table is read at. */
 static const char *measure_words(const struct need_words *words, const struct lime_need *need)
 {
     assert(need->table);
@@ -114,13 +113,6 @@ static const char *measure_words(const struct need_words *words, const struct li
         return text_format(words->arena, "buffer pH %s", number_short(words->arena, need->measured));
     }
     return "";
-}
-
-static const char *goal_words(const struct need_words *words, const struct lime_need *need)
-{
-    return text_format(words->arena, "goal pH %s%s", number_short(words->arena, need->goal),
-                       need->goal_stated ? ""
-                                         : ", the middle of the range; `goal pH` in the lawn sets another");
 }
 
 /* " As chalk (80%): 200 lb of it per 1000 sqft, in 2 applications of 100.", of each liming material of the
@@ -142,31 +134,34 @@ static const char *material_words(const struct need_words *words, const struct l
     return buffer_string(&text);
 }
 
+/* By which table, figure and goal the amount was found, and what it is of each material of the plan. */
 static const char *lime_found(const struct need_words *words, const struct lime_need *need)
 {
     const struct lime_table *table = need->table;
+    struct arena *arena = words->arena;
+    struct buffer text = {.arena = arena};
     assert(table);
-    const char *found =
-        need->row
-            ? text_format(words->arena, "the row of %s%s (%s)", need->row->text,
-                          words_mark(words, table->source), words_at(words, need->row->place))
-            : text_format(words->arena, "%s of the way to pH %s%s (%s)",
-                          display_share(words->arena, need->way), number_short(words->arena, table->way_end),
-                          words_mark(words, table->source), words_at(words, table->way_place));
-    const char *note = note_sentence(words->arena, &table->symbol);
-    return text_format(words->arena, "By %s: %s, %s; %s.%s%s%s%s%s", name_string(table->symbol.name),
-                       measure_words(words, need), goal_words(words, need), found,
-                       table->neutralizing < 1 || table->neutralizing > 1
-                           ? text_format(words->arena, " The table counts in lime of %s.",
-                                         display_share(words->arena, table->neutralizing))
-                           : "",
-                       need->buffer_assumed
-                           ? text_format(words->arena,
-                                         " That the laboratory measured with the buffer %s is taken from the "
-                                         "table.",
-                                         name_string(table->buffer))
-                           : "",
-                       material_words(words, need), note ? " " : "", note ? note : "");
+    buffer_format(&text, "By %s: %s, goal pH %s", name_string(table->symbol.name), measure_words(words, need),
+                  number_short(arena, need->goal));
+    if (!need->goal_stated)
+        buffer_add_string(&text, ", the middle of the range; `goal pH` in the lawn sets another");
+    if (need->row)
+        buffer_format(&text, "; the row of %s", need->row->text);
+    else
+        buffer_format(&text, "; %s of the way to pH %s", display_share(arena, need->way),
+                      number_short(arena, table->way_end));
+    buffer_format(&text, "%s (%s).", words_mark(words, table->source),
+                  words_at(words, need->row ? need->row->place : table->way_place));
+    if (table->neutralizing < 1 || table->neutralizing > 1)
+        buffer_format(&text, " The table counts in lime of %s.", display_share(arena, table->neutralizing));
+    if (need->buffer_assumed)
+        buffer_format(&text, " That the laboratory measured with the buffer %s is taken from the table.",
+                      name_string(table->buffer));
+    buffer_add_string(&text, material_words(words, need));
+    const char *note = note_sentence(arena, &table->symbol);
+    if (note)
+        buffer_format(&text, " %s", note);
+    return text.string;
 }
 
 /* What the plan lets go on at once and in a year: no table says how much sulfur a soil takes. */
@@ -186,6 +181,7 @@ static const char *sulfur_words(const struct need_words *words, const struct lim
                        : "No limit that the plan follows says how much sulfur turf bears.";
 }
 
+/* Why so much or, where that is not known, what is missing and which statement would help. */
 const char *lime_reason(const struct need_words *words, const struct lime_need *need)
 {
     struct arena *arena = words->arena;
@@ -227,6 +223,7 @@ const char *lime_reason(const struct need_words *words, const struct lime_need *
 
 /* ---- acid ---- */
 
+/* What the products make against what limes; a product of unknown acidity makes the sum a least one. */
 const char *acid_sentence(const struct need_words *words, const struct acid_balance *balance)
 {
     struct buffer text = {.arena = words->arena};

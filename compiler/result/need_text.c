@@ -13,8 +13,7 @@
 
 double words_unit(const struct need_words *words)
 {
-    const struct unit *mass = unit_named(words->model->metric ? "g" : "lb");
-    return words->model->metric ? mass->factor : mass->factor / (1000 * unit_named("sq ft")->factor);
+    return 1 / display_value(words->model, QUANTITY_MASS_RATE, 1);
 }
 
 static int words_decimals(double value)
@@ -34,11 +33,20 @@ double words_floor(const struct need_words *words, double kg_per_m2)
     return number_floor(value, words_decimals(value)) * words_unit(words);
 }
 
+/* "2 to 4" and "N" as "2 to 4 lb N per 1000 sqft". */
+static const char *with_unit(const struct need_words *words, const char *number, const char *what)
+{
+    struct buffer text = {.arena = words->arena};
+    buffer_format(&text, "%s %s", number, display_unit_of(words->model, QUANTITY_MASS_RATE));
+    if (what)
+        buffer_format(&text, " %s", what);
+    buffer_add_string(&text, display_unit_per(words->model, QUANTITY_MASS_RATE));
+    return text.string;
+}
+
 const char *words_rate(const struct need_words *words, double kg_per_m2, const char *what)
 {
-    return text_format(words->arena, "%s %s %s per %s",
-                       words_number(words->arena, kg_per_m2 / words_unit(words)),
-                       words->model->metric ? "g" : "lb", what, words->model->metric ? "m2" : "1000 sqft");
+    return with_unit(words, words_number(words->arena, kg_per_m2 / words_unit(words)), what);
 }
 
 /* Of the trade's form, as bags and limits state it. */
@@ -81,6 +89,7 @@ const char *need_cell(const struct need_words *words, const struct zone_need *ne
                        as_trade(need->most, need->nutrient));
 }
 
+/* "a year", "in 2 years" */
 static const char *years_words(const struct need_words *words, const struct zone_need *need)
 {
     return need->years > 1 ? text_format(words->arena, "in %d years", need->years) : "a year";
@@ -97,6 +106,7 @@ const char *need_span(const struct need_words *words, const struct zone_need *ne
     return by_plan ? "this season" : years_words(words, need);
 }
 
+/* Whether it needs any, how much and over what time; where that is not known, whether it is low. */
 const char *need_sentence(const struct need_words *words, const struct zone_need *need)
 {
     const char *name = nutrient_trade_form(need->nutrient)->name;
@@ -109,13 +119,13 @@ const char *need_sentence(const struct need_words *words, const struct zone_need
     const char *used = need->rule == NEED_BY_MINIMUM && need->reading.need == NEED_NONE
                            ? "the grass's use takes it below the minimum: "
                            : "";
-    return text_format(words->arena, "%sneeds %s %s %s per %s %s", used, cell,
-                       words->model->metric ? "g" : "lb", name, words->model->metric ? "m2" : "1000 sqft",
+    return text_format(words->arena, "%sneeds %s %s", used, with_unit(words, cell, name),
                        need_span(words, need));
 }
 
 /* ---- why ---- */
 
+/* Whose N it is decides how sure the use is, so each says where the figure is from. */
 const char *need_nitrogen(const struct need_words *words, const struct zone_need *need)
 {
     struct arena *arena = words->arena;
@@ -140,6 +150,7 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
     return "";
 }
 
+/* The share of N that the grass takes up of it, by its own figures or the scale's; "" where no use counts. */
 static const char *use_words(const struct need_words *words, const struct zone_need *need, bool brief)
 {
     if (need->use_stated)
@@ -150,10 +161,13 @@ static const char *use_words(const struct need_words *words, const struct zone_n
     double share = need->range ? need->range->low : need->use_scale->share;
     struct place place = need->range ? need->range->place : need->use_scale->place;
     const struct source_entry *source = need->range ? need->range->source : need->use_scale->source;
-    return text_format(words->arena, " Use: %s as much %s as N%s (%s)%s%s.",
-                       display_share(words->arena, share), nutrient_element(need->nutrient),
-                       words_mark(words, source), words_at(words, place),
-                       brief ? "" : "; N: ", brief ? "" : need_nitrogen(words, need));
+    struct buffer text = {.arena = words->arena};
+    buffer_format(&text, " Use: %s as much %s as N%s (%s)", display_share(words->arena, share),
+                  nutrient_element(need->nutrient), words_mark(words, source), words_at(words, place));
+    if (!brief)
+        buffer_format(&text, "; N: %s", need_nitrogen(words, need));
+    buffer_add_string(&text, ".");
+    return text.string;
 }
 
 /* Soil is weighed in kg per L in every laboratory. */
@@ -181,16 +195,16 @@ static const char *minimum_words(const struct need_words *words, const struct zo
 {
     const struct scale *scale = need->reading.scale->scale;
     struct arena *arena = words->arena;
-    const char *use = scale->sum == SUM_USE_AND_SHORTFALL
-                          ? text_format(arena, " + use %s", part_text(words, need->use, need->nutrient))
-                          : "";
-    /* One after the other: sources are numbered in the order in which they are asked for. */
-    const char *mark = words_mark(words, scale->sum_source);
-    const char *layer = brief ? "" : text_format(arena, " Counted: %s.", need_layer(words, need));
-    return text_format(arena, "Minimum %s%s - in the soil %s%s (%s).%s%s",
-                       part_text(words, need->minimum, need->nutrient), use,
-                       part_text(words, need->test, need->nutrient), mark, words_at(words, scale->sum_place),
-                       layer, use_words(words, need, brief));
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "Minimum %s", part_text(words, need->minimum, need->nutrient));
+    if (scale->sum == SUM_USE_AND_SHORTFALL)
+        buffer_format(&text, " + use %s", part_text(words, need->use, need->nutrient));
+    buffer_format(&text, " - in the soil %s%s (%s).", part_text(words, need->test, need->nutrient),
+                  words_mark(words, scale->sum_source), words_at(words, scale->sum_place));
+    if (!brief)
+        buffer_format(&text, " Counted: %s.", need_layer(words, need));
+    buffer_add_string(&text, use_words(words, need, brief));
+    return text.string;
 }
 
 const char *words_formula(const struct need_words *words, const struct polynomial *polynomial)
@@ -210,15 +224,17 @@ static const char *equation_words(const struct need_words *words, const struct z
 {
     const struct scale_equation *equation = need->reading.equation;
     struct arena *arena = words->arena;
-    const char *turned = need->read_at < need->operand
-                             ? text_format(arena, " (read at %s: beyond it the formula would rise again)",
-                                           number_short(arena, need->read_at))
-                             : "";
-    return text_format(
-        arena, "%s at x = %s %s%s gives %s%s (%s).", words_formula(words, &equation->need),
-        number_short(arena, need->operand), equation->operand.text, turned,
-        words_rate(words, need->equation / equation->nutrient->element_per_unit, equation->nutrient->name),
-        words_mark(words, equation->source), words_at(words, equation->place));
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%s at x = %s %s", words_formula(words, &equation->need),
+                  number_short(arena, need->operand), equation->operand.text);
+    if (need->read_at < need->operand)
+        buffer_format(&text, " (taken at %s: beyond that the formula rises again)",
+                      number_short(arena, need->read_at));
+    buffer_format(
+        &text, " gives %s",
+        words_rate(words, need->equation / equation->nutrient->element_per_unit, equation->nutrient->name));
+    buffer_format(&text, "%s (%s).", words_mark(words, equation->source), words_at(words, equation->place));
+    return text.string;
 }
 
 /* Where test and scale do not speak of the same figure. */
@@ -262,6 +278,7 @@ static const char *layer_words(const struct need_words *words, const struct zone
         name_string(need->zone->lawn->symbol.name));
 }
 
+/* What keeps the need from being known and, where a statement of the plan would help, which. */
 static const char *lack_words(const struct need_words *words, const struct zone_need *need,
                               enum need_lack lack)
 {
@@ -339,10 +356,8 @@ static const char *range_text(const struct need_words *words, double low, double
 {
     if (!(high > 0))
         return "none";
-    return text_format(words->arena, "%s %s %s per %s",
-                       number_cell(words, as_trade(low, nutrient), as_trade(high, nutrient)),
-                       words->model->metric ? "g" : "lb", nutrient_trade_form(nutrient)->name,
-                       words->model->metric ? "m2" : "1000 sqft");
+    return with_unit(words, number_cell(words, as_trade(low, nutrient), as_trade(high, nutrient)),
+                     nutrient_trade_form(nutrient)->name);
 }
 
 /* "As the laboratory recommends [6] (plan.prill:30). minimum-levels gives 1.22 lb P2O5 per 1000 sqft; ..." */
@@ -388,6 +403,8 @@ static const char *rated_words(const struct need_words *words, const struct zone
                        lack_words(words, need, scaled || lack == LACK_SCALE ? lack : LACK_SCALE));
 }
 
+/* The step that the figure comes from, with its place; nothing of a class or a level, which is printed with
+ * the result. */
 static const char *found_words(const struct need_words *words, const struct zone_need *need, bool brief)
 {
     if (need->lack != LACK_NOTHING) {

@@ -15,7 +15,7 @@ struct need_words {
 
 double words_unit(const struct need_words *words); /* 1 lb per 1000 sq ft, or 1 g per m2, in kg/m2 */
 const char *words_number(struct arena *arena, double value);
-/* "0.92 lb lime per 1000 sqft" */
+/* "0.92 lb lime per 1000 sqft"; without `what` where it is NULL. */
 const char *words_rate(const struct need_words *words, double kg_per_m2, const char *what);
 /* The same, down to a number that words_number and words_rate print as it is: for what is not to be passed.
  */
