@@ -59,7 +59,7 @@ bool budget_gives(const struct budget_zone *zone, enum nutrient nutrient);
 /* Whether it counts over a year of the season, `of_season`. */
 bool budget_yearly(const struct budget_measure *measure);
 
-/* "At most 3.2 lb N per 1000 sqft in 2027 (plan.prill:78): 1.31 lb per 1000 sqft is free." */
+/* "Limit 3.2 lb N per 1000 sqft in 2027 (plan.prill:78); 1.31 lb per 1000 sqft left." */
 const char *budget_sentence(const struct need_words *words, const struct budget_measure *measure);
 
 /* "2027-04" */

@@ -110,7 +110,7 @@ static void describe_months(struct page *page, const struct model *model, const 
     }
     for (size_t i = 0; i < table->count; i++)
         table->items[i].so_far = 0;
-    table_row(page, model, table, "together", sum);
+    table_row(page, model, table, "total", sum);
     page_gap(page);
 }
 
@@ -164,7 +164,7 @@ static void describe_figures(struct page *page, const struct need_words *words,
                              const struct budget_zone *zone)
 {
     if (zone->months.count == 0) {
-        page_line(page, 1, "Nothing is put down here.");
+        page_line(page, 1, "Nothing is applied here.");
         return;
     }
     struct month_table table;
@@ -180,8 +180,8 @@ static void describe_figures(struct page *page, const struct need_words *words,
     }
     if (zone->measures.count == 0)
         page_line(page, 1,
-                  "Nothing to hold it against: no soil test, range of the grass or limit of a year speaks "
-                  "of this zone.");
+                  "Nothing to compare with: this zone has no soil test, no yearly range of its grass and no "
+                  "yearly limit.");
 }
 
 /* Zones of a lawn with the same figures are told together, where the first of them comes. */
@@ -231,9 +231,9 @@ static void describe_years(struct page *page, const struct model *model, const s
     day_number end = season_year_at(model, season_year_count(model) - 1).last + 1;
     const char *rest = end > model->season_last
                            ? ""
-                           : text_format(page->arena, "; the days from %s on make no whole year",
+                           : text_format(page->arena, "; the days from %s on are not a whole year",
                                          display_date(page->arena, end));
-    page_say(page, 0, "What is asked a year counts from the season's first day%s.", rest);
+    page_say(page, 0, "Yearly amounts count from the season's first day%s.", rest);
 }
 
 void budget_page(struct page *page, const struct result_input *input)
@@ -248,10 +248,8 @@ void budget_page(struct page *page, const struct result_input *input)
                  display_dates(page->arena, model->season_first, model->season_last),
                  display_unit(page->arena, model, QUANTITY_MASS_RATE, 0));
     describe_years(page, model, &budget);
-    page_line(
-        page, 0,
-        "Bars: # is put down, + is planned, . is free; [ is the least that is asked, ] the most that is "
-        "asked or allowed.");
+    page_line(page, 0,
+              "Bars: # applied, + planned, . left; [ the least needed, ] the most needed or allowed.");
     describe_zones(page, &words, &budget);
     page_sources(page, &notes);
 }

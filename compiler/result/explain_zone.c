@@ -149,7 +149,7 @@ static void explain_soil(struct explanation *explanation, const struct zone *zon
     if (!lime.test)
         return;
     const char *reason = lime_reason(&words, &lime);
-    explain_line(explanation, 1, "pH %s: %s%s%s", number_short(arena, lime.ph), lime_sentence(&words, &lime),
+    explain_line(explanation, 1, "pH %s. %s%s%s", number_short(arena, lime.ph), lime_sentence(&words, &lime),
                  *reason ? " " : "", reason);
 }
 

@@ -22,11 +22,10 @@ const char *lime_cell(const struct need_words *words, const struct lime_need *ne
 static const char *range_words(const struct need_words *words, const struct lime_need *need)
 {
     if (need->goal_stated)
-        return text_format(words->arena, "%s is to have pH %s (%s)",
-                           name_string(need->zone->lawn->symbol.name),
-                           number_short(words->arena, need->zone->lawn->goal_ph),
-                           words_at(words, need->zone->lawn->goal_place));
-    return text_format(words->arena, "%s does well from %s to %s%s (%s)", grass_of(need),
+        return text_format(
+            words->arena, "Goal pH %s for %s (%s)", number_short(words->arena, need->zone->lawn->goal_ph),
+            name_string(need->zone->lawn->symbol.name), words_at(words, need->zone->lawn->goal_place));
+    return text_format(words->arena, "Good pH for %s: %s to %s%s (%s)", grass_of(need),
                        number_fixed(words->arena, need->range->low, 1),
                        number_fixed(words->arena, need->range->high, 1),
                        words_mark(words, need->range->source), words_at(words, need->range->place));
@@ -63,31 +62,32 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
     switch (need->verdict) {
     case PH_UNKNOWN:
         return need->test
-                   ? text_format(arena, "No range of pH is stated for %s on %s.", grass_of(need),
+                   ? text_format(arena, "No good pH is stated for %s on %s.", grass_of(need),
                                  name_string(need->zone->lawn->symbol.name))
                    : text_format(arena, "No soil test of %s has a pH.", name_string(need->zone->symbol.name));
     case PH_FINE:
-        return text_format(arena, "%s: nothing to do.", range_words(words, need));
+        return text_format(arena, "%s. No lime needed.", range_words(words, need));
     case PH_HIGH:
-        return text_format(arena,
-                           "%s: too high. No lime; ask the laboratory before anything is put down to lower "
-                           "it.",
-                           range_words(words, need));
+        return text_format(
+            arena,
+            "%s. The pH is too high. No lime; ask the laboratory before applying anything to lower "
+            "it.",
+            range_words(words, need));
     case PH_LOW:
         if (need->lack != LIME_LACK_NOTHING)
-            return text_format(arena, "%s: too low, so lime; how much is not known.",
+            return text_format(arena, "%s. The pH is too low, so lime is needed; the amount is not known.",
                                range_words(words, need));
         break;
     }
     const struct lime_table *table = need->table;
     struct buffer text = {.arena = arena};
-    buffer_format(&text, "%s: too low. Needs %s, counted as calcium carbonate.", range_words(words, need),
-                  words_rate(words, need->kg_per_m2, "lime"));
+    buffer_format(&text, "%s. The pH is too low. Needs %s, counted as calcium carbonate.",
+                  range_words(words, need), words_rate(words, need->kg_per_m2, "lime"));
     if (isnan(need->most_at_once)) {
-        buffer_format(&text, " %s does not say how much goes on at once.", name_string(table->symbol.name));
+        buffer_format(&text, " %s does not say how much may go on at once.", name_string(table->symbol.name));
         return text.string;
     }
-    buffer_format(&text, " At once at most %s as weighed",
+    buffer_format(&text, " At most %s as weighed at a time",
                   words_rate(words, words_floor(words, need->most_at_once), "of material"));
     if (duration_any(need->apart))
         buffer_format(&text, ", at least %s apart", table->apart_text);
@@ -126,10 +126,10 @@ static const char *material_words(const struct need_words *words, const struct l
         if (!isnan(material))
             buffer_format(&text, " As %s (%s): %s%s.", name_string(product->symbol.name),
                           display_share(words->arena, product->neutralizing),
-                          words_rate(words, material, "of it"), split_words(words, need, product));
+                          words_rate(words, material, NULL), split_words(words, need, product));
     }
     if (!text.length && lime_times(need, NULL) > 0)
-        buffer_format(&text, " As pure calcium carbonate: %s%s.", words_rate(words, need->kg_per_m2, "of it"),
+        buffer_format(&text, " As pure calcium carbonate: %s%s.", words_rate(words, need->kg_per_m2, NULL),
                       split_words(words, need, NULL));
     return buffer_string(&text);
 }
@@ -155,7 +155,7 @@ static const char *lime_found(const struct need_words *words, const struct lime_
     if (table->neutralizing < 1 || table->neutralizing > 1)
         buffer_format(&text, " The table counts in lime of %s.", display_share(arena, table->neutralizing));
     if (need->buffer_assumed)
-        buffer_format(&text, " That the laboratory measured with the buffer %s is taken from the table.",
+        buffer_format(&text, " The laboratory's buffer is not stated; the table's, %s, is assumed.",
                       name_string(table->buffer));
     buffer_add_string(&text, material_words(words, need));
     const char *note = note_sentence(arena, &table->symbol);
@@ -173,12 +173,12 @@ static const char *sulfur_words(const struct need_words *words, const struct lim
         const struct limit *limit = model->limits.items[i];
         if (!limit->nutrient || limit->nutrient->nutrient != NUTRIENT_S || !limit_binds(limit, need->zone))
             continue;
-        buffer_format(&text, "%s%s%s (%s)", text.length ? ", " : "Of sulfur the plan allows ",
+        buffer_format(&text, "%s%s%s (%s)", text.length ? ", " : "Sulfur limits of this plan: ",
                       text_string(words->arena, place_text(limit->place)),
                       words_mark(words, limit->set->source), words_at(words, limit->place));
     }
     return text.length ? text_format(words->arena, "%s.", text.string)
-                       : "No limit that the plan follows says how much sulfur turf bears.";
+                       : "No limit of this plan says how much sulfur turf tolerates.";
 }
 
 /* Why so much or, where that is not known, what is missing and which statement would help. */
@@ -200,23 +200,23 @@ const char *lime_reason(const struct need_words *words, const struct lime_need *
     case LIME_LACK_UNIT:
         return text_format(
             arena,
-            "The acidity counts by %s of the soil and %s by the other: without the soil's mass "
-            "by volume the one is not the other.",
-            need->measure == LIME_BY_ACIDITY ? "the mass" : "the volume", table);
+            "The acidity is by %s of the soil, and %s uses the other: they do not compare without the "
+            "density of the soil.",
+            need->measure == LIME_BY_ACIDITY ? "mass" : "volume", table);
     case LIME_LACK_FIGURE:
         assert(need->table);
-        return text_format(arena, "The report lacks what %s goes by: %s.", table,
+        return text_format(arena, "The report lacks what %s needs: %s.", table,
                            need->table->rows.count && need->table->rows.items[0].measure == LIME_BY_BUFFER_PH
                                ? "buffer pH"
                                : "exchangeable acidity, or a buffer pH where the table says what it shows");
     case LIME_LACK_BUFFER:
         assert(need->test && need->table);
-        return text_format(arena, "The laboratory measured with the buffer %s; %s is made for %s.",
+        return text_format(arena, "The laboratory used the buffer %s; %s is for %s.",
                            name_string(need->test->buffer), table, name_string(need->table->buffer));
     case LIME_LACK_GOAL:
-        return text_format(arena, "%s does not reach the goal wanted.", table);
+        return text_format(arena, "%s does not go up to the goal.", table);
     case LIME_LACK_ROW:
-        return text_format(arena, "%s lies outside the rows of %s.", measure_words(words, need), table);
+        return text_format(arena, "%s is outside the rows of %s.", measure_words(words, need), table);
     }
     return "";
 }

@@ -56,7 +56,7 @@ static const char *label_text(const struct need_words *words, const struct produ
     const struct product_label *label = &product->label;
     enum quantity quantity = label->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
     if (isnan(label->high))
-        return ", which the plan does not state (`label`)";
+        return ", which this plan does not state (`label`)";
     if (label->low > 0)
         return text_format(
             words->arena, ", %s",
@@ -73,16 +73,20 @@ const char *need_once_text(const struct need_words *words, const struct zone_nee
     if (!once.advised)
         return "";
     if (need->given > 0)
-        return text_format(arena, "the plan applies %s after this test: test again before more",
+        return text_format(arena,
+                           "the plan already applies %s after this test: test again before applying more",
                            need_rate_text(words, need->given, need->nutrient));
     if (!once.product)
-        return text_format(arena, "no product of this plan holds %s", name);
+        return text_format(arena, "no product of this plan supplies %s", name);
     struct buffer others = {.arena = arena};
-    for (size_t i = 0; i < once.others.count; i++)
-        buffer_format(&others, "%s%s", i ? ", " : "", name_string(once.others.items[i]->symbol.name));
-    return text_format(arena, "%s %s once at its label's rate%s, then test again%s%s%s",
-                       verb_of(once.product), name_string(once.product->symbol.name),
-                       label_text(words, once.product), others.length ? " (also with " : "",
-                       others.length ? text_format(arena, "%s: %s", name, others.string) : "",
-                       others.length ? ")" : "");
+    for (size_t i = 0; i < once.others.count; i++) {
+        buffer_separate(&others, ", ");
+        buffer_add_string(&others, name_string(once.others.items[i]->symbol.name));
+    }
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%s %s once at its label's rate%s, then test again", verb_of(once.product),
+                  name_string(once.product->symbol.name), label_text(words, once.product));
+    if (others.length)
+        buffer_format(&text, " (other products with %s: %s)", name, others.string);
+    return text.string;
 }

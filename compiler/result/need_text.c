@@ -112,7 +112,7 @@ const char *need_sentence(const struct need_words *words, const struct zone_need
     const char *name = nutrient_trade_form(need->nutrient)->name;
     const char *cell = need_cell(words, need);
     if (isnan(need->kg_per_m2))
-        return need->low ? "low; how much it needs is not known" : "what it needs is not known";
+        return need->low ? "low; the amount needed is not known" : "the need is not known";
     if (!(need->most > 0))
         return "needs none";
     /* Enough now and a need are no contradiction: the grass takes from what there is. */
@@ -136,15 +136,14 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
     case NITROGEN_LAWN:
         return text_format(arena, "%s %s, as the lawn states", rate, years_words(words, need));
     case NITROGEN_PLAN:
-        return text_format(arena,
-                           need->retested ? "%s until the next test, as the plan gives it"
-                                          : "%s in the season, as the plan gives it",
-                           rate);
+        return text_format(
+            arena, need->retested ? "%s until the next test, as planned" : "%s in the season, as planned",
+            rate);
     case NITROGEN_GRASS:
         return text_format(
             arena,
-            "%s, the middle of the grass's yearly range, since the plan gives none; `yearly` in the "
-            "lawn states another",
+            "%s, the middle of the grass's yearly range, since the plan applies none; set another with "
+            "`yearly` in the lawn",
             rate);
     }
     return "";
@@ -154,7 +153,7 @@ const char *need_nitrogen(const struct need_words *words, const struct zone_need
 static const char *use_words(const struct need_words *words, const struct zone_need *need, bool brief)
 {
     if (need->use_stated)
-        return text_format(words->arena, " Use as the lawn states it (%s).",
+        return text_format(words->arena, " Use: as the lawn states (%s).",
                            words_at(words, need->use_stated->place));
     if (!need->range && !need->use_scale)
         return "";
@@ -245,19 +244,21 @@ static const char *mismatch_words(const struct need_words *words, const struct z
     assert(test && need->reading.scale);
     const struct scale *by = need->reading.scale->scale;
     const char *scale = name_string(by->symbol.name);
-    const char *made_by = test->method ? name_string(test->method) : "a method it does not state";
+    const char *made_by = test->method ? name_string(test->method) : "an unstated method";
+    const char *read_by = by->method ? name_string(by->method) : "an unstated method";
     struct arena *arena = words->arena;
     if (lack == LACK_METHOD)
-        return text_format(arena,
-                           "The test was made by %s and %s reads %s: the one is no measure of the other "
-                           "without an equation. A `conversion` between them, named in the test, would do.",
-                           made_by, scale, by->method ? name_string(by->method) : "no method it states");
+        return text_format(
+            arena,
+            "The test used %s, and %s is for %s: they do not compare without an equation. Add a "
+            "`conversion` between them, and name it in the test.",
+            made_by, scale, read_by);
     if (lack == LACK_CONVERSION)
-        return text_format(arena, "The conversions that the test names do not bring it from %s to %s.",
-                           made_by, by->method ? name_string(by->method) : scale);
+        return text_format(arena, "The conversions that the test names do not lead from %s to %s.", made_by,
+                           by->method ? read_by : scale);
     return text_format(arena,
-                       scale_speaks_of(by, need->nutrient) ? "The result lies above the last class of %s."
-                                                           : "%s says nothing of it.",
+                       scale_speaks_of(by, need->nutrient) ? "The result is above the last class of %s."
+                                                           : "%s has no figure for this nutrient.",
                        scale);
 }
 
@@ -267,14 +268,12 @@ static const char *layer_words(const struct need_words *words, const struct zone
 {
     if (lack == LACK_DEPTH)
         return text_format(
-            words->arena,
-            "A share of the soil is no mass per area without the depth of the cores: write it in "
-            "the soil test, such as `depth %s`.",
+            words->arena, "The depth of the cores is missing: write it in the soil test, such as `depth %s`.",
             words->model->metric ? "10 cm" : "4 in");
     return text_format(
         words->arena,
-        "A share of the soil is no mass per area without its density: write `bulk-density 1.4 kg "
-        "per L` in the lawn %s.",
+        "The density of the soil is missing: write it in the lawn %s, such as `bulk-density 1.4 kg per "
+        "L`.",
         name_string(need->zone->lawn->symbol.name));
 }
 
@@ -291,11 +290,12 @@ static const char *lack_words(const struct need_words *words, const struct zone_
     case LACK_NOTHING:
         return "";
     case LACK_TEST:
-        return text_format(arena, "No soil test is of %s.", zone);
+        return text_format(arena, "%s has no soil test.", zone);
     case LACK_FIGURE:
-        return text_format(arena, "No soil test of %s has a figure for it.", zone);
+        return text_format(arena, "No soil test of %s has a figure for this nutrient.", zone);
     case LACK_LATER:
-        return text_format(arena, "The first soil test of %s with a figure for it is of a later day.", zone);
+        return text_format(
+            arena, "The first soil test of %s with a figure for this nutrient is from a later day.", zone);
     case LACK_SCALE:
         return need->reading.test->scales.count
                    ? text_format(arena, "The soil test names no scale for %s.",
@@ -306,47 +306,47 @@ static const char *lack_words(const struct need_words *words, const struct zone_
     case LACK_LEVEL:
         return mismatch_words(words, need, lack);
     case LACK_INDEX:
-        return text_format(arena,
-                           "One of the result and %s is an index and the other a concentration; no equation "
-                           "turns the one into the other.",
-                           scale);
+        return text_format(
+            arena,
+            "The result and %s do not compare: one is an index, the other a concentration, and "
+            "no equation links them.",
+            scale);
     case LACK_AMOUNT:
         return text_format(arena, "%s gives no amount%s.", scale,
                            need->reading.recommended
                                ? ""
-                               : "; the laboratory's own recommendation does: write it in "
-                                 "the soil test, with `recommends`");
+                               : "; write the laboratory's own recommendation in the soil test, with "
+                                 "`recommends`");
     case LACK_DEPTH:
     case LACK_DENSITY:
         return layer_words(words, need, lack);
     case LACK_NITROGEN:
         return text_format(arena,
-                           "The grass's use goes by the N it gets, and the plan gives none: write the N of a "
-                           "year in the lawn %s, "
-                           "with `yearly`.",
+                           "The grass's use is worked out from its N, and the plan applies none: write the N "
+                           "of a year in the lawn %s, with `yearly`.",
                            lawn);
     case LACK_USE:
         return text_format(
             arena,
-            "What the grass takes up of it in a year is not stated: write it in the lawn %s, with `uses`.",
+            "The grass's yearly use of this nutrient is not stated: write it in the lawn %s, with `uses`.",
             lawn);
     case LACK_GRASS:
         return text_format(arena,
                            need->zone->lawn->grass
                                ? "No yearly range of N is stated for the grass of %s."
-                               : "%s names no grass, so nobody says how much N it needs: "
-                                 "write `grass NAME` in it, or the N of a year with `yearly`.",
+                               : "The lawn %s names no grass, so the N it needs is not known: write `grass "
+                                 "NAME` there, or the N of a year with `yearly`.",
                            lawn);
     case LACK_ABOVE:
         return text_format(
             arena,
-            "The laboratory says only that there is more than its limit, and %s calls that limit "
-            "low: ask the laboratory for the figure itself.",
+            "The laboratory reports only more than its limit, and %s calls that limit low: ask the "
+            "laboratory for the figure itself.",
             scale);
     case LACK_PH:
-        return "It is read by an index of the result and the pH, and the report has no pH.";
+        return "The scale reads this nutrient with the pH, and the report has no pH.";
     case LACK_LIME:
-        return "The soil test shows no amount of lime; `prill needs` says what is missing.";
+        return "The soil test gives no amount of lime; `prill needs` shows what is missing.";
     }
     return "";
 }
@@ -384,7 +384,7 @@ static const char *beside_words(const struct need_words *words, const struct zon
     const struct soil_test *test = need->reading.test;
     const char *why = test->follow == FOLLOW_SCALE
                           ? text_format(words->arena, " (%s)", words_at(words, test->follow_place))
-                          : ", as it does not say whom to follow";
+                          : ", since it does not say which to follow";
     return text_format(
         words->arena, " The laboratory recommends %s%s (%s); the plan follows %s%s.",
         range_text(words, recommended->low * need->years, recommended->high * need->years, need->nutrient),
@@ -427,12 +427,12 @@ static const char *found_words(const struct need_words *words, const struct zone
     case NEED_BY_RATING:
         return rated_words(words, need);
     case NEED_BY_LAWN:
-        return text_format(words->arena, "As the lawn states it (%s).", words_at(words, need->stated->place));
+        return text_format(words->arena, "As the lawn states (%s).", words_at(words, need->stated->place));
     case NEED_BY_GRASS:
-        return text_format(words->arena, "By the grass's yearly range%s (%s).",
+        return text_format(words->arena, "From the grass's yearly range%s (%s).",
                            words_mark(words, need->range->source), words_at(words, need->range->place));
     case NEED_BY_LIME:
-        return "By pH and lime table, as `prill needs` shows.";
+        return "From the pH and the lime table; see `prill needs`.";
     }
     return "";
 }

@@ -36,7 +36,7 @@ static void describe_table(struct page *page, const struct season *season)
         cells[count++] = "lime";
     struct page_columns *columns = page_columns(page, count);
     page_heading(page, 0,
-                 text_format(page->arena, "What %s asks, %s", season_is_long(model) ? "the season" : "a year",
+                 text_format(page->arena, "Needed in %s, %s", season_is_long(model) ? "the season" : "a year",
                              display_unit(page->arena, model, QUANTITY_MASS_RATE, 0)));
     page_row(page, 1, columns, cells);
     for (size_t i = 0; i < model->zones.count; i++) {
@@ -62,9 +62,9 @@ static void describe_table(struct page *page, const struct season *season)
         page_row(page, 1, columns, cells);
     }
     if (low)
-        page_line(page, 1, "low: less than enough; how much it needs is not known.");
+        page_line(page, 1, "low: below enough; the amount needed is not known.");
     if (unknown)
-        page_line(page, 1, "?: not known; what is lacking stands below.");
+        page_line(page, 1, "?: not known; see below for what is missing.");
     page_gap(page);
 }
 
@@ -82,7 +82,8 @@ static void describe_acid(struct page *page, const struct season *season, const 
                             (struct zone_group){.sentence = sentence_of(page->arena, text), .reason = ""});
     }
     if (groups.count)
-        page_heading(page, 0, "Acid of the season, counted as the calcium carbonate that neutralizes it");
+        page_heading(page, 0,
+                     "Acid from the season's products, as the calcium carbonate that neutralizes it");
     for (size_t i = 0; i < groups.count; i++)
         page_say(page, 1, "%s: %s", groups.items[i].zones.string, groups.items[i].sentence);
     page_gap(page);
@@ -90,7 +91,7 @@ static void describe_acid(struct page *page, const struct season *season, const 
 
 /* ---- what no test says ---- */
 
-/* "No soil test is of bank, crown: what they need but N is not known." */
+/* "No soil test covers bank, crown: only the N they need is known." */
 static void describe_untested(struct page *page, const struct model *model)
 {
     struct buffer names = {.arena = page->arena};
@@ -106,7 +107,7 @@ static void describe_untested(struct page *page, const struct model *model)
         count++;
     }
     if (count && model->soil_tests.count)
-        page_say(page, 0, "No soil test is of %s: what %s but N is not known.", names.string,
+        page_say(page, 0, "No soil test covers %s: only the N %s is known.", names.string,
                  count == 1 ? "it needs" : "they need");
 }
 

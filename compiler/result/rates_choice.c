@@ -91,7 +91,7 @@ static void describe_application(const struct telling *of, const struct occurren
     if (!any && occurrence->idle)
         return;
     page_say(of->page, 1, "%s, %s%s", display_date(of->arena, occurrence->day),
-             occurrence_title(of->arena, occurrence), any ? "" : ": nothing of these");
+             occurrence_title(of->arena, occurrence), any ? "" : ": none of these products");
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         bool before = false;
         for (size_t j = 0; j < i; j++)
@@ -167,8 +167,7 @@ static void describe_zone(const struct telling *of, size_t at)
     page_gap(of->page);
     page_say(of->page, 1, "%s, in %s over the season:", names.string,
              display_unit(of->arena, of->model, QUANTITY_MASS_RATE, 0));
-    page_row(of->page, 2, columns,
-             (const char *[]){NULL, "needed", "planned", "chosen", "missing", "too much"});
+    page_row(of->page, 2, columns, (const char *[]){NULL, "needed", "planned", "chosen", "short", "over"});
     for (size_t i = 0; i < zones[at].want_count; i++)
         describe_wanted(of, columns, &zones[at].wants[i]);
 }
@@ -201,7 +200,7 @@ static const char *easing_words(const struct telling *of, const struct zone_choi
                                                easing->missing[i] / wanted->nutrient->element_per_unit,
                                                wanted->nutrient->name));
     }
-    buffer_format(&text, ", %s would be missing.", missing.length ? missing.string : "nothing");
+    buffer_format(&text, ", %s would be short.", missing.length ? missing.string : "nothing");
     return text.string;
 }
 
@@ -249,7 +248,7 @@ static const char *missing_words(const struct telling *of, const struct zone_cho
                                             wanted->missing / wanted->nutrient->element_per_unit,
                                             wanted->nutrient->name));
         if (!wanted->offered)
-            buffer_add_string(&text, " (no product on the list holds it)");
+            buffer_add_string(&text, " (no product on the list supplies it)");
     }
     return buffer_string(&text);
 }
@@ -275,7 +274,7 @@ static bool describe_missing(const struct telling *of, bool kept)
         buffer_separate(&text, "; ");
         buffer_format(&text, "%s on %s", missing, names.string);
     }
-    const char *head = !of->choice->correct ? "Missing" : kept ? "Left for next year" : "Not met this season";
+    const char *head = !of->choice->correct ? "Short" : kept ? "Left for next year" : "Not met this season";
     if (text.length)
         page_say(of->page, 1, "%s: %s.", head, text.string);
     return text.length > 0;
@@ -292,10 +291,14 @@ static const char *bought_words(const struct telling *of, const struct bought *b
     struct buffer text = {.arena = of->arena};
     buffer_format(&text, "%s %s", name_string(bought->product->symbol.name),
                   display_ceiling(of->arena, of->model, QUANTITY_MASS, bought->mass, NULL));
-    for (size_t i = 0; i < bought->product->packs.count && bought->packs; i++)
-        if (bought->packs[i])
-            buffer_format(&text, "%s%u of %s", i == 0 ? " in packs: " : ", ", bought->packs[i],
-                          pack_text(of->arena, of->model, &bought->product->packs.items[i]));
+    const char *before = " in packs: ";
+    for (size_t i = 0; i < bought->product->packs.count && bought->packs; i++) {
+        if (!bought->packs[i])
+            continue;
+        buffer_format(&text, "%s%u of %s", before, bought->packs[i],
+                      pack_text(of->arena, of->model, &bought->product->packs.items[i]));
+        before = ", ";
+    }
     if (!isnan(bought->cost))
         buffer_format(&text, " at %s", money_text(of->arena, of->model, rates_money(bought->cost)));
     return text.string;
@@ -313,14 +316,14 @@ static void describe_grounds(const struct telling *of)
         cost += choice->bought.items[i].cost;
     }
     if (choice->bought.count > 1 && !isnan(cost))
-        buffer_format(&text, ": together %s", money_text(of->arena, of->model, rates_money(cost)));
+        buffer_format(&text, "; total %s", money_text(of->arena, of->model, rates_money(cost)));
     if (text.length)
-        page_say(of->page, 1, "It takes %s.", text.string);
-    page_say(of->page, 1, "Of %s these miss least, then bring least too much, then %s.",
-             choice->proven ? "all rates within the limits" : "the rates within the limits that were tried",
-             choice->priced ? "cost least" : "weigh least: not every product has a price");
+        page_say(of->page, 1, "Products needed: %s.", text.string);
+    page_say(of->page, 1, "Best %s: least short, then least over, then %s.",
+             choice->proven ? "within the limits" : "found within the limits",
+             choice->priced ? "cheapest" : "lightest, since not every product has a price");
     if (!choice->proven)
-        page_line(of->page, 1, "Whether better ones exist was not followed to the end.");
+        page_line(of->page, 1, "Better rates may exist: the search was ended before all were tried.");
 }
 
 void rates_choice_describe(struct page *page, const struct season *season, const struct choice_made *choice)
@@ -334,6 +337,6 @@ void rates_choice_describe(struct page *page, const struct season *season, const
     page_gap(page);
     bool kept = describe_missing(&of, true), other = describe_missing(&of, false);
     if (!kept && !other)
-        page_line(page, 1, "Nothing is missing.");
+        page_line(page, 1, "Nothing is short.");
     describe_grounds(&of);
 }

@@ -43,7 +43,7 @@ static void describe_share(struct page *page, const struct model *model, const s
     double missing[3];
     for (int part = 0; part < 3; part++)
         missing[part] = fmax(0, made->supplied[part] - made->reached[part]);
-    page_say(page, 1, "Short at once: %s.", supplied_text(arena, model, missing));
+    page_say(page, 1, "Short in one application: %s.", supplied_text(arena, model, missing));
     for (size_t i = 0; i < made->holding.count; i++) {
         const struct cause *cause = &made->holding.items[i];
         const char *fixed = cause_fixed_words(model, cause);
@@ -52,11 +52,11 @@ static void describe_share(struct page *page, const struct model *model, const s
                               place_line(arena, cause->place), fixed ? ": " : "", fixed ? fixed : ""));
     }
     if (made->times)
-        page_say(page, 1, "%u applications of equal parts supply all of it.", made->times);
+        page_say(page, 1, "%u equal applications supply all of that.", made->times);
     else
         page_line(page, 1,
-                  "No number of applications of equal parts supplies all of it, and no more, within the "
-                  "labels and the limits of a year.");
+                  "No number of equal applications supplies exactly that within the labels and the yearly "
+                  "limits.");
 }
 
 /* What would match, beside the grade: over it, short of it at once, and short of it however often. */
@@ -79,7 +79,7 @@ static void describe_matched(struct page *page, const struct model *model, const
     if (made->share < 1)
         describe_share(page, model, made);
     if (less)
-        page_say(page, 1, "Short of the grade: %s. No rates of these products supply it.",
+        page_say(page, 1, "Short of the grade: %s. No rates of these products supply that.",
                  supplied_text(page->arena, model, missing));
 }
 
@@ -93,11 +93,11 @@ void rates_match_describe(struct page *page, const struct model *model, const st
                              grade_text(arena, match->grade), place_line(arena, match->place),
                              supplied_text(arena, model, made->wanted)));
     if (!(made->share > 0)) {
-        page_line(page, 1, "No rate of these products is within their labels and the limits.");
+        page_line(page, 1, "No rate of these products stays within their labels and the limits.");
         return;
     }
     if (made->share < 1)
-        page_say(page, 1, "One application may bring %s of it:",
+        page_say(page, 1, "One application can supply %s of that:",
                  display_share(arena, floor(made->share * 1000 + 1e-9) / 1000));
     for (size_t i = 0; i < match->products.count; i++)
         if (made->rates[i] > 0)
@@ -109,12 +109,11 @@ void rates_match_describe(struct page *page, const struct model *model, const st
     for (size_t i = 0; i < model->zones.count; i++)
         area += model->zones.items[i]->area_m2;
     if (!isnan(made->cost) && area > 0)
-        page_say(page, 1, "On all %s %s costs %s.", display_area(arena, model, area),
-                 made->share < 1 ? "one application" : "that",
-                 money_text(arena, model, rates_money(made->cost * area)));
+        page_say(page, 1, "Cost %son all %s: %s.", made->share < 1 ? "of one application " : "",
+                 display_area(arena, model, area), money_text(arena, model, rates_money(made->cost * area)));
     page_line(page, 1,
-              "Labels are kept, and limits for one application that bind every zone all year; other limits "
-              "only where the match stands in an application.");
+              "These rates stay within the labels and within the limits for one application that bind every "
+              "zone all year. Other limits count only where the match is in an application.");
 }
 
 /* ---- blend ---- */
@@ -152,8 +151,8 @@ static void describe_part(struct page *page, struct blend_shown *shown, const ch
 static void describe_mixing(struct page *page, struct footnotes *notes, const struct blend_made *made,
                             enum mixing_verdict verdict)
 {
-    const char *rule = verdict == MIXING_NEVER ? "are not to be mixed"
-                                               : "may be mixed if the mix is spread at once, and not stored";
+    const char *rule =
+        verdict == MIXING_NEVER ? "must not be mixed" : "may be mixed if spread at once and not stored";
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
         if ((warning->mixing->verdict == MIXING_NEVER) != (verdict == MIXING_NEVER))
@@ -187,7 +186,7 @@ void rates_blend_describe(struct page *page, const struct model *model, struct f
     if (note)
         page_line(page, 1, note);
     if (!made->solved) {
-        page_line(page, 1, "Nothing can be mixed of these materials.");
+        page_line(page, 1, "These materials cannot make this grade.");
         return;
     }
     describe_mixing(page, notes, made, MIXING_NEVER);
@@ -198,12 +197,12 @@ void rates_blend_describe(struct page *page, const struct model *model, struct f
     if (!isnan(made->cost) && !isnan(blend->mass))
         page_say(page, 1, "The materials cost %s%s.",
                  money_text(arena, model, rates_money(made->cost * blend->mass)),
-                 made->filler > 0 ? "; what the filler costs is not counted" : "");
+                 made->filler > 0 ? "; the filler is not counted" : "");
     describe_mixing(page, notes, made, MIXING_AT_ONCE);
     if (made->mixing_unknown)
         page_line(page, 1,
-                  "Whether all of these may be mixed is not known here: state it with `mix`, or ask who "
-                  "sells them.");
+                  "Not known whether all of these may be mixed: ask who sells them, and state it with "
+                  "`mix`.");
 }
 
 /* ---- all of it ---- */
@@ -243,12 +242,13 @@ void rates_page(struct page *page, const struct result_input *input)
     struct footnotes notes = {.arena = page->arena};
     page_plan(page, season->model);
     if (!solution->choices.count && !solution->matches.count && !solution->blends.count)
-        page_line(page, 0, "It leaves no rates to be chosen, and asks for none.");
+        page_line(page, 0, "This plan leaves no rates to choose.");
     if (solution->apart)
-        page_line(page, 0,
-                  "No days were left with every product on the lists in every application, so the days come "
-                  "from the rest of the plan, and what would lie too close, or on closed days, was left "
-                  "out. How far these days may slip is not known.");
+        page_line(
+            page, 0,
+            "No days are possible with every listed product in every application. The days come from the "
+            "rest of the plan; products that would be too close, or on closed days, were left out. The "
+            "latest days are not known.");
     for (size_t i = 0; i < solution->choices.count; i++) {
         page_gap(page);
         rates_choice_describe(page, season, &solution->choices.items[i]);

@@ -183,7 +183,7 @@ void shopping_csv_print(struct buffer *out, const struct result_input *input)
     struct shopping shopping = shopping_of(input->season);
     const char *area = display_unit(out->arena, model, QUANTITY_AREA, 0);
     buffer_format(out,
-                  "product,first needed,for,unit,still to put down,recorded,done as planned,left over,"
+                  "product,first needed,for,unit,still to apply,recorded,done as planned,left over,"
                   "pack,price,packs,cost,currency,pack covers least %s,pack covers most %s,remark\r\n",
                   area, area);
     for (size_t i = 0; i < shopping.purchases.count; i++)

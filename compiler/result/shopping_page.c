@@ -23,7 +23,7 @@ static void add_row(struct list *list, const char *what, const char *text)
     page_row(list->page, 1, list->columns, (const char *[]){what, text});
 }
 
-/* "2 packs of 25 lb at 20.00, 1 pack of 5 lb at 6.00: 46.00 together" */
+/* "2 packs of 25 lb at 20.00, 1 pack of 5 lb at 6.00: total 46.00" */
 static void describe_packs(struct list *list, const struct purchase *purchase)
 {
     struct buffer text = {.arena = list->arena};
@@ -42,9 +42,9 @@ static void describe_packs(struct list *list, const struct purchase *purchase)
                                    : money_text(list->arena, list->model, line->pack->price));
     }
     if (together)
-        buffer_format(&text, ": %s together", money_text(list->arena, list->model, purchase->choice.cost));
+        buffer_format(&text, ": total %s", money_text(list->arena, list->model, purchase->choice.cost));
     if (!purchase->choice.proven)
-        buffer_add_string(&text, " (other numbers of packs may be cheaper: there are too many to try)");
+        buffer_add_string(&text, " (too many combinations to try them all: another may be cheaper)");
     add_row(list, "to buy", text.string);
     const char *left = purchase_left_text(list->arena, list->model, purchase);
     add_row(list, "left over", left ? left : "nothing");
@@ -83,7 +83,7 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
         double amount;
         const char *how;
     } applied[] = {{purchase->recorded, "as recorded"},
-                   {purchase->assumed, "recorded without amounts, so taken as planned"}};
+                   {purchase->assumed, "recorded without amounts; counted as planned"}};
     const char *name = name_string(purchase->product->symbol.name);
     if (purchase->first)
         name = text_format(list->arena, "%s, first needed on %s for %s", name,
@@ -91,10 +91,10 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
                            occurrence_title(list->arena, purchase->first));
     page_heading(list->page, 0, name);
     if (purchase->first)
-        add_row(list, "still to put down", purchase_needed_text(list->arena, list->model, purchase));
+        add_row(list, "still to apply", purchase_needed_text(list->arena, list->model, purchase));
     for (size_t i = 0; i < sizeof applied / sizeof *applied; i++)
         if (applied[i].amount > 0)
-            add_row(list, "put down already",
+            add_row(list, "already applied",
                     text_format(list->arena, "%s, %s",
                                 display_amount(list->arena, list->model, applied[i].amount, purchase->volume),
                                 applied[i].how));
@@ -114,19 +114,18 @@ static void describe_cost(struct page *page, const struct model *model, const st
     for (size_t i = 0; i < shopping->purchases.count; i++)
         needed = needed || shopping->purchases.items[i].first;
     if (!needed) {
-        page_line(page, 0, "Nothing is to be bought: no product is still to be put down.");
+        page_line(page, 0, "Nothing to buy: no product is still to apply.");
         return;
     }
     const char *cost = money_text(page->arena, model, shopping->cost);
-    const char *rest = shopping->unpriced == 1 ? "has no known cost" : "have no known cost";
+    const char *rest = shopping->unpriced == 1 ? "product has no known cost" : "products have no known cost";
     if (shopping->unpriced == 0)
-        page_say(page, 0, "All of it costs %s.", cost);
+        page_say(page, 0, "Total cost: %s.", cost);
     else if (shopping->cost > 0)
-        page_say(page, 0, "What has a price costs %s; of the products to buy, %zu %s.", cost,
-                 shopping->unpriced, rest);
+        page_say(page, 0, "Total cost of what has a price: %s; %zu %s.", cost, shopping->unpriced, rest);
     else
-        page_say(page, 0, "Of the products to buy, %zu %s.", shopping->unpriced, rest);
-    page_line(page, 0, "A plan does not know what is at hand already: take that off before buying.");
+        page_say(page, 0, "%zu %s.", shopping->unpriced, rest);
+    page_line(page, 0, "Subtract what you already have: the plan does not know.");
 }
 
 void shopping_page(struct page *page, const struct result_input *input)

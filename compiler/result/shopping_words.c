@@ -61,12 +61,11 @@ const char *purchase_reason(const struct purchase *purchase)
     case PURCHASE_DONE:
         return "Nothing more is needed.";
     case PURCHASE_UNPACKED:
-        return "The product states no pack; `pack 40 lb at 31.00` would tell how many to buy.";
+        return "The product has no pack sizes: add one, such as `pack 40 lb at 31.00`.";
     case PURCHASE_UNKNOWN:
-        return "The need is by mass and the packs are by volume, or the other way round; `density` would "
-               "tell how many to buy.";
+        return "Amount and packs do not compare, one by mass and one by volume: add the product's `density`.";
     case PURCHASE_TOO_MANY:
-        return "So small a pack cannot cover it: it would take more than a million.";
+        return "The packs are too small: it would take more than a million.";
     }
     return "";
 }

@@ -2,9 +2,8 @@
 
 #include <math.h>
 
-const char soil_bar_legend[] = "Bars: # is what the soil holds, | is where that is enough. Of pH, from 4 to "
-                               "9: = is where the grass does "
-                               "well, # is the soil.";
+const char soil_bar_legend[] =
+    "Bars: # soil level, | enough. pH from 4 to 9: = good range for the grass, # soil.";
 
 enum { BAR_HALF = 12, BAR_WHOLE = 2 * BAR_HALF };
 
@@ -26,8 +25,7 @@ const char *bar_of(struct arena *arena, double mean, double enough)
 }
 
 const char soil_change_legend[] =
-    "Bars: o is the soil then, # is the soil now, * is both, | is enough. Of pH, from 4 to 9: = is where the "
-    "grass does well.";
+    "Bars: o then, # now, * both, | enough. pH from 4 to 9: = good range for the grass.";
 
 static size_t share_cell(double share)
 {

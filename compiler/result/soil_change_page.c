@@ -74,22 +74,22 @@ static const char *verdicts(const struct need_words *words, const struct soil_ch
                        verdict(words, is), scale_name(is));
 }
 
-/* "Applied between the tests: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
+/* "Applied in between: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
 static const char *applied_between(const struct need_words *words, const struct soil_change *change)
 {
     enum nutrient nutrient = change_nutrient(change);
     if (nutrient == NUTRIENT_COUNT)
         return "";
     if (!(change->most > 0) && nutrient == NUTRIENT_LIME)
-        return "No lime was applied between the tests.";
+        return "No lime was applied in between.";
     if (!(change->most > 0))
-        return text_format(words->arena, "No %s was applied between the tests.",
+        return text_format(words->arena, "Nothing with %s was applied in between.",
                            nutrient_element(nutrient));
     const char *most = need_rate_text(words, change->most, nutrient);
     double unit = words_unit(words) * nutrient_trade_form(nutrient)->element_per_unit;
     const char *least = words_number(words->arena, change->least / unit);
     bool same = text_is(text_of(least), words_number(words->arena, change->most / unit));
-    return text_format(words->arena, "Applied between the tests: %s%s%s.", same ? "" : least, same ? "" : " to ",
+    return text_format(words->arena, "Applied in between: %s%s%s.", same ? "" : least, same ? "" : " to ",
                        most);
 }
 
@@ -99,9 +99,9 @@ static const char *lack_words(const struct soil_change *change)
     case CHANGE_COMPARED:
         return "";
     case CHANGE_METHOD:
-        return "The tests used different extraction methods: do not compare their figures.";
+        return "The two tests used different extraction methods: their figures cannot be compared.";
     case CHANGE_INDEX:
-        return "One test gives an index, the other a concentration: do not compare their figures.";
+        return "One test has an index, the other a concentration: their figures cannot be compared.";
     }
     return "";
 }

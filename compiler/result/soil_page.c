@@ -72,7 +72,7 @@ static void say_conversion(const struct telling *of, const struct soil_figure *f
     struct buffer text = {.arena = of->arena};
     if (!step)
         return;
-    buffer_format(&text, "Counted by %s: %s %s, from ", name_string(figure->reading.conversion->to),
+    buffer_format(&text, "Converted to %s: %s %s, by ", name_string(figure->reading.conversion->to),
                   number(of, figure->judged), figure->judged_unit);
     buffer_format(&text, "%s at x = %s %s", words_formula(of->words, &step->result), number(of, figure->mean),
                   figure->unit);
@@ -87,7 +87,7 @@ static void say_activity(const struct telling *of, const struct soil_figure *fig
     struct buffer text = {.arena = of->arena};
     if (isnan(figure->reading.ph))
         return;
-    buffer_format(&text, "%s: index %s by the result and pH %s, ",
+    buffer_format(&text, "%s: index %s from the result and pH %s; ",
                   figure->reading.need == NEED_LOW ? "Low" : "Enough", number(of, figure->judged),
                   number(of, figure->reading.ph));
     buffer_format(&text, "enough at %s%s (%s).", number(of, activity->enough),
@@ -118,10 +118,10 @@ static void say_level(const struct telling *of, const struct soil_figure *figure
     buffer_format(&text, "%s (%s)", words_mark(of->words, level->source),
                   place_line(of->arena, level->place));
     if (figure->reading.need == NEED_LOW && figure->enough > figure->judged)
-        buffer_format(&text, "; %s %s short of enough", number(of, figure->enough - figure->judged),
-                      figure->judged_unit);
+        buffer_format(&text, "; %s %s below %s", number(of, figure->enough - figure->judged),
+                      figure->judged_unit, level->minimum ? "the minimum" : "enough");
     else if (figure->reading.need == NEED_UNKNOWN && !figure->reading.open_above)
-        buffer_add_string(&text, "; the scale does not say from which class on it is enough");
+        buffer_add_string(&text, "; the scale does not say which class is enough");
     buffer_add_string(&text, ".");
     say(of, text.string);
 }
@@ -131,7 +131,8 @@ static void say_spots(const struct telling *of, const struct soil_figure *figure
 {
     struct buffer text = {.arena = of->arena};
     if (figure->reading.disagree)
-        say(of, text_format(of->arena, "The spots lie more than %s from their mean: treat them apart.",
+        say(of, text_format(of->arena,
+                            "The spots differ from their mean by more than %s: treat them as separate zones.",
                             display_share(of->arena, figure->reading.scale->scale->spread)));
     if (figure->above && figure->spots == 1)
         say(of, "The spot is above what the laboratory measures; counted at that limit.");
@@ -142,13 +143,13 @@ static void say_spots(const struct telling *of, const struct soil_figure *figure
     if (!figure->below)
         return;
     if (figure->spots == 1)
-        buffer_add_string(&text, "The spot lies");
+        buffer_add_string(&text, "The spot is");
     else
         buffer_format(&text, "%zu of %zu spots %s", figure->below, figure->spots,
-                      figure->below == 1 ? "lies" : "lie");
-    buffer_add_string(&text, " below what the laboratory can see; counted at that limit.");
+                      figure->below == 1 ? "is" : "are");
+    buffer_add_string(&text, " below what the laboratory can measure; counted at that limit.");
     if (figure->doubtful)
-        buffer_add_string(&text, " There may be too little all the same: a finer method would tell.");
+        buffer_add_string(&text, " The true level may be too low: a finer method would show.");
     say(of, text.string);
 }
 
@@ -179,7 +180,7 @@ static void say_needs(const struct telling *of, const struct soil_figure *figure
             continue;
         /* That it is low was said with the level. */
         bool known = (figure->reading.level || figure->reading.activity) && need.low && isnan(need.kg_per_m2);
-        const char *text = known ? "how much it needs is not known" : need_sentence(of->words, &need);
+        const char *text = known ? "the amount needed is not known" : need_sentence(of->words, &need);
         if (need.retested)
             text = text_format(of->arena, "until the test of %s: %s", display_date(of->arena, need.until + 1),
                                text);
@@ -209,7 +210,7 @@ static void say_lime(const struct telling *of)
             zone_groups_add(of->arena, &given, zone, (struct zone_group){.sentence = applied, .reason = ""});
     }
     if (!asked.count)
-        say(of, "A newer test counts in its place.");
+        say(of, "A newer test replaces this pH.");
     say_groups(of, &asked);
     say_groups(of, &given);
 }
@@ -226,7 +227,7 @@ static void describe_figure(const struct telling *of, struct page_columns *colum
     if (figure->column->kind != ANALYTE_NUTRIENT)
         return;
     if (figure->superseded) {
-        say(of, "Another test of that day counts in its place.");
+        say(of, "Another test of that day replaces this figure.");
         return;
     }
     say_conversion(of, figure);
@@ -392,8 +393,8 @@ void soil_test_describe(struct page *page, const struct need_words *words, const
     columns->items[1].least = FIGURE_CELLS;
     describe_head(&of);
     describe_notes(&of);
-    describe_basis(&of, "Amounts count ", need_layer);
-    describe_basis(&of, "The grass's use goes by N: ", need_nitrogen);
+    describe_basis(&of, "Amounts are for ", need_layer);
+    describe_basis(&of, "Grass use is worked out from N: ", need_nitrogen);
     page_gap(page);
     for (size_t i = 0; i < test->results.column_count; i++) {
         struct soil_figure figure = soil_figure_of(season, test, i);

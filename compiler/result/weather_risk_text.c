@@ -36,9 +36,10 @@ static void print_basis(struct explanation *explanation)
         if (parts[i])
             buffer_format(&list, "%s%s", list.length ? "; " : "", parts[i]);
     explain_line(explanation, 0, "%s.",
-                 list.length ? text_format(explanation->arena, "The season counts on %s", list.string)
-                             : "The plan states no weather: state `normals`, or name a file, in a `weather` "
-                               "block");
+                 list.length
+                     ? text_format(explanation->arena, "Weather data: %s", list.string)
+                     : "The plan has no weather data: state `normals`, or name a file, in a `weather` "
+                       "block");
 }
 
 static void print_day(struct explanation *explanation, const struct occurrence *occurrence)
@@ -65,7 +66,7 @@ void weather_text_print(struct buffer *out, const struct result_input *input)
             days++;
         }
     if (days == 0)
-        paragraph_add(out, "", "\nNothing that is planned goes by the weather.");
+        paragraph_add(out, "", "\nNo planned work depends on the weather.");
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);
     for (size_t i = 0; i < closing.count; i++)

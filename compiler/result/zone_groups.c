@@ -1,6 +1,5 @@
 #include "compiler/result/zone_groups.h"
 
-
 #include <string.h>
 
 void zone_groups_add(struct arena *arena, struct zone_groups *groups, const struct zone *zone,
