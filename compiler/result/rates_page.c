@@ -97,7 +97,7 @@ void rates_match_describe(struct page *page, const struct model *model, const st
         return;
     }
     if (made->share < 1)
-        page_say(page, 1, "One application can supply %s of that:",
+        page_say(page, 1, "One application can supply %s of these nutrients:",
                  display_share(arena, floor(made->share * 1000 + 1e-9) / 1000));
     for (size_t i = 0; i < match->products.count; i++)
         if (made->rates[i] > 0)

@@ -89,17 +89,16 @@ static void reread(const char *plan)
 
 static void test_table(void **state)
 {
-    expect_told("What a year asks, lb per 1000 sqft zone area N P2O5 K2O lime north 1000 sqft 3 1.5 1.56 "
-                "none strip 500 sqft 3 1.5 1.56 none bank 640 sqft 3 ? ? ? ?: not known; what is "
-                "lacking stands below.");
+    expect_told("Needed in a year, lb per 1000 sqft zone area N P2O5 K2O lime north 1000 sqft 3 1.5 1.56 "
+                "none strip 500 sqft 3 1.5 1.56 none bank 640 sqft 3 ? ? ? ?: not known; see below for what "
+                "is missing.");
 }
 
 static void test_table_of_what_is_low(void **state)
 {
     reread(TEST_OF_SOIL("", " scale penn-state-lawn\n", "spot P ppm\na 10\n"));
-    expect_told(
-        "zone area N P2O5 all 100 sqft 1.4 to 4 low more 100 sqft 1.4 to 4 low low: less than enough; "
-        "how much it needs is not known.");
+    expect_told("zone area N P2O5 all 100 sqft 1.4 to 4 low more 100 sqft 1.4 to 4 low low: below enough; "
+                "the amount needed is not known.");
 }
 
 /* 8.4 meq and goal 7.0: 180 lb of lime are 878.8 g per m2; tall fescue's 1.4 to 4 lb are 6.84 to 19.5 g. */
@@ -107,25 +106,27 @@ static void test_table_in_metric(void **state)
 {
     reread("units metric\n" TEST_OF_SOIL(" goal pH 7.0\n", " lime penn-state-lawn-lime\n",
                                          "spot pH acidity meq per 100 g\na 5.5 8.4\n"));
-    expect_told("What a year asks, g per m2 zone area N lime all 9.29 m2 6.84 to 19.5 879");
+    expect_told("Needed in a year, g per m2 zone area N lime all 9.29 m2 6.84 to 19.5 879");
 }
 
 /* ---- results ---- */
 
 static void test_results(void **state)
 {
-    expect_told("Amounts count 4 in of soil at 1.5 kg per L (the scale's figure [1]: the lawn states no "
-                "bulk-density). The grass's use goes by N: 3 lb N per 1000 sqft a year, as the lawn states.");
+    expect_told(
+        "Amounts are for 4 in of soil at 1.5 kg per L (the scale's figure [1]: the lawn states no "
+        "bulk-density). Grass use is worked out from N: 3 lb N per 1000 sqft a year, as the lawn states.");
     expect_told("P 12 ppm (11 to 13) #######.....|............ Low: the minimum is 21 ppm [");
     expect_told(
-        "; 9 ppm short of enough. Needs 1.5 lb P2O5 per 1000 sqft a year. Minimum 1.50 + use 0.86 - in "
+        "; 9 ppm below the minimum. Needs 1.5 lb P2O5 per 1000 sqft a year. Minimum 1.50 + use 0.86 - in "
         "the soil 0.86 [");
     expect_told("K 43.7 ppm (40 to 47) ############|##.......... Enough now: the minimum is 37 ppm [");
     expect_told("The grass's use takes it below the minimum: needs 1.56 lb K2O per 1000 sqft a year. Minimum "
                 "1.39 + use 1.81 - in the soil 1.64 [");
-    expect_told("Fe 29.5 ppm (28 to 31) What it needs is not known. minimum-levels says nothing of it.");
+    expect_told(
+        "Fe 29.5 ppm (28 to 31) The need is not known. minimum-levels has no figure for this nutrient.");
     expect_told("Not in the report: Ca, Mg, S.");
-    expect_told("green needs 3 lb N per 1000 sqft a year. As the lawn states it (test.prill:");
+    expect_told("green needs 3 lb N per 1000 sqft a year. As the lawn states (test.prill:");
     expect_told("For tall-fescue 1.4 to 4 is usual [");
     expect_told("Sources: [1] ");
 }
@@ -133,18 +134,17 @@ static void test_results(void **state)
 /* From pH 4 in steps of 0.2: 5.8 to 7.5 are the cells from the 10th to the 18th, 6.4 is the 13th. */
 static void test_ph_bar(void **state)
 {
-    expect_told("pH 6.4 (6.3 to 6.5) .........===#=====....... tall-fescue does well from 5.8 to 7.5 [");
-    expect_told(": nothing to do.");
+    expect_told("pH 6.4 (6.3 to 6.5) .........===#=====....... Good pH for tall-fescue: 5.8 to 7.5 [");
+    expect_told(". No lime needed.");
 }
 
 static void test_spots_apart(void **state)
 {
     reread(TEST_OF_SOIL("", " scale minimum-levels\n depth 4 in\n", "spot pH P ppm\na 8 < 2\nb 8 60\n"));
-    expect_told("too high. No lime; ask the laboratory before anything is put down to lower it.");
+    expect_told("The pH is too high. No lime; ask the laboratory before applying anything to lower it.");
     expect_told("P 31 ppm (< 2 to 60) ############|######......");
-    expect_told(
-        "The spots lie more than 50% from their mean: treat them apart. 1 of 2 spots lies below what the "
-        "laboratory can see; counted at that limit.");
+    expect_told("The spots differ from their mean by more than 50%: treat them as separate zones. 1 of 2 "
+                "spots is below what the laboratory can measure; counted at that limit.");
 }
 
 /* Equation 23 falls to nothing at an index of 120: the lesser root of 9 - 0.135 x + 0.0005 x^2. */
@@ -163,25 +163,25 @@ static void test_conversion(void **state)
     reread(TEST_OF_SOIL("", " scale sufficiency-bray-1\n convert bray-1-from-mehlich-3\n",
                         "spot P ppm\na 22\n"));
     expect_told(
-        "P 22 ppm ########....|............ Counted by bray-1: 10.2 ppm, from -8.08 + 0.832 x ppm at x "
+        "P 22 ppm ########....|............ Converted to bray-1: 10.2 ppm, by -8.08 + 0.832 x ppm at x "
         "= 22 ppm [");
     expect_told("Low: the minimum is 15 ppm [");
-    expect_told("; 4.78 ppm short of enough. How much it needs is not known. sufficiency-bray-1 gives no "
-                "amount;");
+    expect_told(
+        "; 4.78 ppm below the minimum. The amount needed is not known. sufficiency-bray-1 gives no amount;");
 }
 
 static void test_activity(void **state)
 {
     reread(TEST_OF_SOIL("", " scale rutgers-levels\n", "spot pH Mn ppm\na 6.5 4\n"));
     expect_told(
-        "Mn 4 ppm #########...|............ Low: index 17.9 by the result and pH 6.5, enough at 25 [");
+        "Mn 4 ppm #########...|............ Low: index 17.9 from the result and pH 6.5; enough at 25 [");
 }
 
 static void test_class(void **state)
 {
     reread(TEST_OF_SOIL("", " scale delaware\n", "spot K ppm\na 100\n"));
     expect_told("K 100 ppm #########...|............ Class medium: 71 to 140 ppm [");
-    expect_told("; 41 ppm short of enough.");
+    expect_told("; 41 ppm below enough.");
 }
 
 /* ---- lime ---- */
@@ -190,16 +190,17 @@ static void test_lime(void **state)
 {
     reread(TEST_OF_SOIL(" goal pH 7.0\n", " lime penn-state-lawn-lime\n buffer mehlich\n",
                         "spot pH acidity meq per 100 g\na 5.5 9.7\n"));
-    expect_told(
-        "green is to have pH 7 (test.prill:4): too low. Needs 230 lb lime per 1000 sqft, counted as calcium "
-        "carbonate. At once at most 100 lb of material per 1000 sqft as weighed, at least 4 months apart [");
-    expect_told("As pure calcium carbonate: 230 lb of it per 1000 sqft, in 3 applications of 76.6.");
+    expect_told("Goal pH 7 for green (test.prill:4). The pH is too low. Needs 230 lb lime per 1000 sqft, "
+                "counted as calcium "
+                "carbonate. At most 100 lb of material per 1000 sqft as weighed at a time, at least 4 months "
+                "apart [");
+    expect_told("As pure calcium carbonate: 230 lb per 1000 sqft, in 3 applications of 76.6.");
     expect_told(
         "By penn-state-lawn-lime: acidity 9.7 meq per 100 g, goal pH 7; the row of 9.7 meq per 100 g [");
     reread(TEST_OF_SOIL("", "", "spot pH\na 5.5\n"));
-    expect_told(
-        "too low, so lime; how much is not known. The soil test names no lime table: write `lime NAME` in "
-        "it, or use the laboratory's own recommendation.");
+    expect_told("The pH is too low, so lime is needed; the amount is not known. The soil test names no lime "
+                "table: write `lime NAME` in "
+                "it, or use the laboratory's own recommendation.");
 }
 
 static void test_without_a_test(void **state)
