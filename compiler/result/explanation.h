@@ -36,8 +36,8 @@ void explain_product(struct explanation *explanation, const struct product *prod
 void explain_nutrient(struct explanation *explanation, const struct nutrient_form *form);
 void explain_treatment(struct explanation *explanation, const struct treatment *treatment);
 
-/* Grasses, scales, limits and whatever else of knowledge the plan states or uses, by name, behind what the buffer
- * holds from its `start` on. */
+/* Grasses, scales, limits and whatever else of knowledge the plan states or uses, by name, behind what the
+ * buffer holds from its `start` on. */
 void explain_entries(struct explanation *explanation, struct text name);
 
 /* What the compiler chose, by the name of the correction or the blend. */

@@ -149,7 +149,7 @@ static void sentences_compare(struct arena *arena, struct pairing *pairing)
         const char *sentence = new->sentences.items[i];
         if (says(old, sentence))
             continue;
-        bool supply = new->supply && old->supply && i == new->supply_at;
+        bool supply = new->supply && old->supply &&i == new->supply_at;
         if (supply && strcmp(new->supply, old->supply) == 0) /* a record is gone: it was `Supplied` */
             continue;
         if (supply)

@@ -163,9 +163,8 @@ static void test_day_by_closed_days(void **state)
     expect_told(told, "spring-feed: Sat 2027-04-10 The first day that meets all of these:");
     expect_told(told, "not before Mon 2027-03-01: `season 2027-03-01 to 2027-11-20`, line 2 the");
     expect_told(told, "not before Thu 2027-04-08: `when between Apr 8 and Apr 30`, line 34 (decides)");
-    expect_told(told,
-                "the first open day from Thu 2027-04-08 is Sat 2027-04-10: `only on Sat, Sun`, line 29 "
-                "(decides)");
+    expect_told(told, "the first open day from Thu 2027-04-08 is Sat 2027-04-10: `only on Sat, Sun`, line 29 "
+                      "(decides)");
     expect_told(told, "not after Fri 2027-04-30: `when between Apr 8 and Apr 30`, line 34");
 }
 
@@ -202,8 +201,9 @@ static void test_limits(void **state)
     expect_told(
         told, "`at most 0.9 lb N per 1000 sqft per application`, line 26: 0.75 lb N per 1000 sqft on north, "
               "0.15 lb per 1000 sqft left");
-    expect_told(told,
-                "`no P2O5 without soil-test need`, line 28: on north, strip, a need shown by `minimum P 21 ppm");
+    expect_told(
+        told,
+        "`no P2O5 without soil-test need`, line 28: on north, strip, a need shown by `minimum P 21 ppm");
     expect_told(told, "label `2 to 6 lb per 1000 sqft`, line 23: 5.357 lb per 1000 sqft of starter on north");
 }
 

@@ -199,9 +199,8 @@ static void test_record(void **state)
     assert_string_equal(work->materials.items[0].portions.items[2].text, "2 lb");
     assert_true(isnan(work->materials.items[0].rate));
     assert_true(says(work, "Done; planned for Sat 2027-04-10."));
-    assert_true(says(work,
-                     "Supplied 0.74 to 0.76 lb N (0.52 to 0.53 lb soluble), 1.05 to 1.08 lb P2O5, "
-                     "0.53 to 0.54 lb K2O per 1000 sqft."));
+    assert_true(says(work, "Supplied 0.74 to 0.76 lb N (0.52 to 0.53 lb soluble), 1.05 to 1.08 lb P2O5, "
+                           "0.53 to 0.54 lb K2O per 1000 sqft."));
     for (size_t i = 0; i < work->sentences.count; i++)
         assert_null(strstr(work->sentences.items[i], "Latest"));
 }
@@ -283,8 +282,7 @@ static void test_layer(void **state)
 {
     struct work_list list = work_list_of(&made.season);
     assert_true(says(&list.items[2], "Lay 0.25 in of 60% compost and 40% sand."));
-    assert_true(
-        says(&list.items[2], "2416 sqft takes 1.12 cu yd of compost and 0.75 cu yd of sand."));
+    assert_true(says(&list.items[2], "2416 sqft takes 1.12 cu yd of compost and 0.75 cu yd of sand."));
 }
 
 int main(void)
