@@ -8,14 +8,16 @@
  *     prill_free(compilation);
  *
  * Threads: nothing is global. Several threads may compile at once; one compilation is for one thread at a
- * time. Memory: a compilation owns all that is returned from it until prill_free; nothing else is to be
- * freed, and nothing stays behind when a thread ends. NULL: every call takes a compilation of NULL for one
- * that had no memory; `length` may be NULL. Texts are UTF-8, ended by a NUL that `*length` does not count.
+ * time, and nothing stays behind when a thread ends.
  *
- * Stable while the first two numbers of the version stay (and with them the library's soname): each name,
- * type and value here, the names of checks, results and forms, and the members of JSON outputs, to which
- * others may be added. Not stable: the wording of reports, of reasons and of text forms, which checks there
- * are, and the order of members. Structs of reports are made by the library only, and may grow at their end.
+ * Memory: a compilation owns all that is returned from it until prill_free; nothing else is to be freed.
+ * Every call takes a compilation of NULL for one that had no memory; `length` may be NULL. Texts are UTF-8,
+ * ended by a NUL that `*length` does not count.
+ *
+ * Stable while the first two numbers of the version stay, and with them the library's soname: each name, type
+ * and value here, the names of checks, results and forms, and the members of JSON outputs, to which others
+ * may be added. Not stable: the wording of reports, of reasons and of text forms, which checks there are, and
+ * the order of members. Structs of reports are made by the library only, and may grow at their end.
  */
 #ifndef PRILL_H
 #define PRILL_H

@@ -20,16 +20,15 @@ static bool plan_knows(const struct model *model, const struct name *region)
 }
 
 /* The nearest region of the library, or else all of them. */
-static void help_with_regions(struct checking *checking, struct report *report, struct text wanted)
+static void help_with_regions(struct checking *checking, struct report *report, struct text wanted,
+                              const struct text_list *regions)
 {
-    struct library_entries entries = library_entries(checking->arena);
-    struct text_list regions = library_regions(checking->arena, &entries);
-    const char **names = ARENA_ARRAY(checking->arena, regions.count + 1, const char *);
+    const char **names = ARENA_ARRAY(checking->arena, regions->count + 1, const char *);
     const char *nearest = NULL;
     size_t least = wanted.length / 3 + 1;
-    for (size_t i = 0; i < regions.count; i++) {
-        names[i] = text_string(checking->arena, regions.items[i]);
-        size_t distance = text_distance(wanted, regions.items[i]);
+    for (size_t i = 0; i < regions->count; i++) {
+        names[i] = text_string(checking->arena, regions->items[i]);
+        size_t distance = text_distance(wanted, regions->items[i]);
         if (distance < least) {
             least = distance;
             nearest = names[i];
@@ -39,30 +38,30 @@ static void help_with_regions(struct checking *checking, struct report *report, 
         report_help(checking->model->reports, report, "did you mean `%s`?", nearest);
     else
         report_help(checking->model->reports, report, "the library has %s",
-                    list_text(checking->arena, names, regions.count, " and "));
+                    list_text(checking->arena, names, regions->count, " and "));
 }
 
-/* True of a region of the library as well. */
-static bool is_known(struct checking *checking, const struct name *region)
-{
-    struct library_entries entries = library_entries(checking->arena);
-    struct text_list regions = library_regions(checking->arena, &entries);
-    for (size_t i = 0; i < regions.count; i++)
-        if (text_equal(regions.items[i], region->text))
-            return true;
-    return plan_knows(checking->model, region);
-}
-
+/* The library is only searched where a lawn states a region. */
 void check_regions(struct checking *checking)
 {
     const struct model *model = checking->model;
+    struct text_list regions = {0};
     for (size_t i = 0; i < model->lawns.count; i++) {
         const struct lawn *lawn = model->lawns.items[i];
-        if (!lawn->region || lawn->symbol.broken || is_known(checking, lawn->region))
+        if (!lawn->region || lawn->symbol.broken || plan_knows(model, lawn->region))
+            continue;
+        if (!regions.count) {
+            struct library_entries entries = library_entries(checking->arena);
+            regions = library_regions(checking->arena, &entries);
+        }
+        bool known = false;
+        for (size_t j = 0; j < regions.count; j++)
+            known = known || text_equal(regions.items[j], lawn->region->text);
+        if (known)
             continue;
         struct report *report = finding_add(checking, CHECK_REGION_UNKNOWN, ABOUT(&lawn->symbol),
                                             lawn->region_place, "nothing has figures for the region %s of %s",
                                             name_string(lawn->region), name_string(lawn->symbol.name));
-        help_with_regions(checking, report, lawn->region->text);
+        help_with_regions(checking, report, lawn->region->text, &regions);
     }
 }

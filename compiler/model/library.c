@@ -52,6 +52,7 @@ static struct text next_word(struct text text, size_t at)
     return (struct text){text.start + at, piece_end(text, at) - at};
 }
 
+/* An entry begins a line; comment lines right above it, with no empty line between, are its own. */
 struct library_entries library_entries(struct arena *arena)
 {
     struct library_entries entries = {0};
@@ -125,6 +126,7 @@ bool text_names(struct text text, struct text word)
     return false;
 }
 
+/* Line by line: what is behind a `#` is left out. */
 void text_list_add_behind(struct arena *arena, struct text_list *names, struct text text, const char *before,
                           bool sourced)
 {

@@ -31,6 +31,7 @@ static void explain_users(struct explanation *explanation, enum symbol_kind kind
         explain_line(explanation, 1, "It counts in place of the library's entry of that name.");
 }
 
+/* Its own text, who uses it, and a footnote for each source it names. */
 static void explain_entry(struct explanation *explanation, enum symbol_kind kind, const struct symbol *symbol)
 {
     const struct source *source = symbol->statement.source;
@@ -56,6 +57,8 @@ static void explain_entry(struct explanation *explanation, enum symbol_kind kind
         explain_line(explanation, 1, "Figures from %s.", buffer_string(&list));
 }
 
+/* A file of the library is read as a whole where one entry is sought: of the others in it only what counts is
+ * told. */
 void explain_entries(struct explanation *explanation, struct text name)
 {
     static const enum symbol_kind kinds[] = {SYMBOL_GRASS,      SYMBOL_SCALE,     SYMBOL_LIME,

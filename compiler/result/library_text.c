@@ -90,6 +90,7 @@ static struct text_list names_of_kind(struct arena *arena, const struct library_
     return names;
 }
 
+/* Kind by kind, with how a plan names one: who knows the kind and not the name looks here. */
 void library_list_print(struct buffer *out)
 {
     struct arena *arena = out->arena;
@@ -141,6 +142,7 @@ static struct text property(struct text entry, const char *word)
     return (struct text){"", 0};
 }
 
+/* "NAME: title, by whom, year (status), read on that day address": what the entry has of these. */
 static void print_source(struct buffer *out, const struct library_entry *source)
 {
     static const struct {
@@ -188,6 +190,8 @@ static void print_indented(struct buffer *out, struct text text)
     }
 }
 
+/* As it is written, comments and all: the library is plan text, and an entry in a plan can be made from it.
+ */
 static void print_entry(struct buffer *out, const struct library_entries *entries,
                         const struct library_entry *entry)
 {
@@ -258,6 +262,7 @@ bool library_entry_print(struct buffer *out, const char *name)
     return out->length > before;
 }
 
+/* A third of the letters may be wrong. */
 const char *library_name_nearest(struct arena *arena, const char *name)
 {
     struct library_entries entries = library_entries(arena);
