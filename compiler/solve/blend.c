@@ -31,6 +31,7 @@ static struct question *blend_question(struct season *season, const struct blend
     return question;
 }
 
+/* Less filler than 1e-9 of the mass is what rounding left. */
 static void shares_read(const struct question *question, const struct problem_answer *answer,
                         struct blend_made *made)
 {
@@ -53,12 +54,6 @@ static void shares_read(const struct question *question, const struct problem_an
 
 /* ---- may they be mixed ---- */
 
-static bool speaks_of(const struct mixing *mixing, const struct product *a, const struct product *b)
-{
-    return (product_has_kind(a, mixing->first) && product_has_kind(b, mixing->second)) ||
-           (product_has_kind(b, mixing->first) && product_has_kind(a, mixing->second));
-}
-
 /* What is known of two materials: the plan's own words before the library's, then the strictest; NULL for
  * none. */
 static const struct mixing *mixing_of(const struct model *model, const struct product *a,
@@ -67,43 +62,36 @@ static const struct mixing *mixing_of(const struct model *model, const struct pr
     const struct mixing *known = NULL;
     for (size_t i = 0; i < model->mixings.count; i++) {
         const struct mixing *mixing = model->mixings.items[i];
+        bool of_both = (product_has_kind(a, mixing->first) && product_has_kind(b, mixing->second)) ||
+                       (product_has_kind(b, mixing->first) && product_has_kind(a, mixing->second));
         bool before = known && (mixing->library != known->library ? !mixing->library
                                                                   : mixing->verdict > known->verdict);
-        if (speaks_of(mixing, a, b) && (!known || before))
+        if (of_both && (!known || before))
             known = mixing;
     }
     return known;
 }
 
-static void pair_judge(struct season *season, struct blend_made *made, const struct product *a,
-                       const struct product *b)
-{
-    const struct mixing *known = mixing_of(season->model, a, b);
-    struct mix_warning warning = {known, a, b};
-    if (!known)
-        made->mixing_unknown = true;
-    else if (known->verdict != MIXING_FREELY)
-        VECTOR_PUSH(season->arena, &made->warnings, warning);
-}
-
-static void blend_judge(struct season *season, struct blend_made *made)
-{
-    const struct blend *blend = made->blend;
-    for (size_t i = 0; i < blend->products.count; i++)
-        for (size_t j = i + 1; j < blend->products.count; j++)
-            if (made->shares[i] > 0 && made->shares[j] > 0)
-                pair_judge(season, made, blend->products.items[i], blend->products.items[j]);
-}
-
+/* Every two materials that both come to more than nothing are looked up: of a pair that nothing is known of
+ * no verdict is invented. */
 void blend_answer(struct season *season, struct solution *solution, const struct blend *blend)
 {
     struct blend_made made = {.blend = blend};
     struct question *question = blend_question(season, blend);
     struct problem_answer answer = problem_solve(question->problem);
     made.solved = answer.outcome == LP_SOLVED;
-    if (made.solved) {
+    if (made.solved)
         shares_read(question, &answer, &made);
-        blend_judge(season, &made);
-    }
+    for (size_t i = 0; i < blend->products.count && made.solved; i++)
+        for (size_t j = i + 1; j < blend->products.count; j++) {
+            if (!(made.shares[i] > 0 && made.shares[j] > 0))
+                continue;
+            const struct product *first = blend->products.items[i], *second = blend->products.items[j];
+            struct mix_warning warning = {mixing_of(season->model, first, second), first, second};
+            if (!warning.mixing)
+                made.mixing_unknown = true;
+            else if (warning.mixing->verdict != MIXING_FREELY)
+                VECTOR_PUSH(season->arena, &made.warnings, warning);
+        }
     VECTOR_PUSH(season->arena, &solution->blends, made);
 }

@@ -3,6 +3,7 @@
 
 #include "compiler/model/display.h"
 
+/* What of the limit stood in the way, in the few words that fit beside its line. */
 static const char *limit_words(const struct model *model, const struct limit *limit, const struct zone *zone)
 {
     struct arena *arena = model->arena;
@@ -47,6 +48,7 @@ static const char *limit_words(const struct model *model, const struct limit *li
     return "the limit";
 }
 
+/* The same of a label or of the correction itself. */
 const char *cause_words(const struct model *model, const struct cause *cause, const struct zone *zone)
 {
     const char *product = cause->product ? name_string(cause->product->symbol.name) : "";
@@ -75,6 +77,7 @@ const char *cause_words(const struct model *model, const struct cause *cause, co
     return "";
 }
 
+/* Nothing moves a label or a law; what the plan asks of itself, and practice, may be moved. */
 const char *cause_fixed_by(const struct cause *cause)
 {
     switch (cause->kind) {
@@ -103,6 +106,7 @@ const char *cause_fixed_words(const struct model *model, const struct cause *cau
     return by ? text_format(model->arena, "fixed by the %s: " CAUSE_WAYS_ROUND, by) : NULL;
 }
 
+/* An upper figure is rounded up and a lower one down: a move that is said to be enough must be. */
 const char *cause_bound_words(const struct model *model, const struct cause *cause, double bound)
 {
     struct arena *arena = model->arena;

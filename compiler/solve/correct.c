@@ -13,6 +13,7 @@ static bool zone_in(const struct occurrence *occurrence, const struct zone *zone
 
 /* ---- needs ---- */
 
+/* Why a need is not known, as the end of a sentence on that need. */
 static const char *lack_text(enum need_lack lack)
 {
     switch (lack) {
@@ -71,10 +72,10 @@ static void need_unknown(struct question *question, const struct wanted *wanted,
         found = &question->unknowns.items[question->unknowns.count - 1];
     }
     found->nutrients |= 1U << wanted->nutrient->nutrient;
-    bool told = false;
+    bool named = false;
     for (size_t i = 0; i < found->zones.count; i++)
-        told = told || found->zones.items[i] == wanted->zone;
-    if (!told)
+        named = named || found->zones.items[i] == wanted->zone;
+    if (!named)
         VECTOR_PUSH(question->arena, &found->zones, wanted->zone);
 }
 
@@ -135,16 +136,16 @@ static void want_fixed(struct question *question, uint32_t at, struct wanted wan
     want_add(question, at, wanted, (struct want){.per_n = 0});
 }
 
-/* N that the correction is asked for and the zone does not get yet. */
-static double nitrogen_asked(const struct question *question, const struct correct *correct,
+/* N that the correction must meet and the zone does not get yet. */
+static double nitrogen_short(const struct question *question, const struct correct *correct,
                              const struct zone *zone)
 {
     struct zone_need need;
     need_of(question->season, zone, NUTRIENT_N, &need);
     for (size_t i = 0; i < correct->needs.count; i++) {
-        const struct correct_need *asked = &correct->needs.items[i];
-        double amount = isnan(asked->kg_per_m2) ? need.kg_per_m2 : asked->kg_per_m2;
-        if (asked->nutrient->nutrient == NUTRIENT_N && !isnan(amount))
+        const struct correct_need *stated = &correct->needs.items[i];
+        double amount = isnan(stated->kg_per_m2) ? need.kg_per_m2 : stated->kg_per_m2;
+        if (stated->nutrient->nutrient == NUTRIENT_N && !isnan(amount))
             return fmax(0, amount - need.given);
     }
     return 0;
@@ -180,7 +181,7 @@ static bool need_over(const struct season *season, const struct zone *zone, enum
     return need_on(season, zone, nutrient, need->counted_until > day ? need->counted_until : day, need);
 }
 
-/* As the soil test asks, or the lawn, or the grass; false after a report. Where the grass's use goes by the N
+/* As the soil test says, or the lawn, or the grass; false after a report. Where the grass's use goes by the N
  * of the season, it goes by the N that is chosen too. */
 static bool want_of_test(struct question *question, uint32_t at, const struct correct *correct,
                          const struct nutrient_form *nutrient, struct place place, bool stated)
@@ -201,7 +202,7 @@ static bool want_of_test(struct question *question, uint32_t at, const struct co
         want.per_n = need->use_share;
         want.bare = need->use + need->minimum - need->test;
         wanted.need = wanted.most =
-            fmax(0, want.bare + want.per_n * nitrogen_asked(question, correct, wanted.zone));
+            fmax(0, want.bare + want.per_n * nitrogen_short(question, correct, wanted.zone));
     }
     want_add(question, at, wanted, want);
     return true;
@@ -224,6 +225,7 @@ static void choices_after_tests(struct question *question, uint32_t at)
     demand_keep(question, plot, &demand);
 }
 
+/* False after a report. What the correction states is met over the season; the rest as the soil test says. */
 static bool wants_stated(struct question *question, uint32_t at, const struct correct *correct)
 {
     bool sound = true;
@@ -258,34 +260,26 @@ static bool wants_found(struct question *question, uint32_t at, const struct cor
     return sound;
 }
 
-static bool wants(const struct plot_place *place, enum nutrient nutrient)
-{
-    for (size_t i = 0; i < place->wants.count; i++)
-        if (place->wants.items[i].nutrient->nutrient == nutrient)
-            return true;
-    return false;
-}
-
-/* N, P and K that nobody asks for are to be kept low. */
-static void wants_unasked(struct question *question, uint32_t at, const struct correct *correct)
-{
-    for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++)
-        if (!wants(&question->places.items[at], nutrient))
-            want_fixed(question, at,
-                       (struct wanted){.zone = question->places.items[at].zone,
-                                       .nutrient = nutrient_trade_form(nutrient),
-                                       .unasked = true,
-                                       .place = correct->symbol.place});
-}
-
+/* N, P and K that nobody needs are to be kept low. False after a report. */
 static bool plots_want(struct question *question, const struct correct *correct)
 {
     bool sound = true;
     for (uint32_t i = 0; i < question->problem->plots.count; i++) {
+        const struct plot_place *place = &question->places.items[i];
         bool fine =
             correct->needs.count ? wants_stated(question, i, correct) : wants_found(question, i, correct);
         sound = sound && fine;
-        wants_unasked(question, i, correct);
+        for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++) {
+            struct wanted unasked = {.zone = place->zone,
+                                     .nutrient = nutrient_trade_form(nutrient),
+                                     .unasked = true,
+                                     .place = correct->symbol.place};
+            bool wanted = false;
+            for (size_t j = 0; j < place->wants.count && !wanted; j++)
+                wanted = place->wants.items[j].nutrient->nutrient == nutrient;
+            if (!wanted)
+                want_fixed(question, i, unasked);
+        }
         choices_after_tests(question, i);
     }
     for (size_t i = 0; i < question->unknowns.count; i++)
@@ -295,25 +289,18 @@ static bool plots_want(struct question *question, const struct correct *correct)
 
 /* ---- bounds ---- */
 
-/* What the plan itself puts down there counts. */
-static double bound_given(const struct plot_place *place, const struct correct_bound *bound,
-                          const struct occurrence *occurrence)
-{
-    double sum = 0;
-    for (size_t i = 0; i < place->facts.count; i++) {
-        const struct fact *fact = &place->facts.items[i];
-        if (fact->amount && (!occurrence || fact->occurrence == occurrence))
-            sum += fact->amount->supplied[bound->nutrient->nutrient];
-    }
-    return sum;
-}
-
-/* Over the season, or in one application. */
+/* Over the season, or in one application (NULL: none); what the plan itself puts down there counts. */
 static void bound_keep(struct question *question, uint32_t at, const struct correct_bound *bound,
                        uint32_t cause, const struct occurrence *occurrence)
 {
+    const struct plot_place *place = &question->places.items[at];
     struct plot *plot = &question->problem->plots.items[at];
-    double rest = bound->kg_per_m2 - bound_given(&question->places.items[at], bound, occurrence);
+    double rest = bound->kg_per_m2;
+    for (size_t i = 0; i < place->facts.count; i++) {
+        const struct fact *fact = &place->facts.items[i];
+        if (fact->amount && (!occurrence || fact->occurrence == occurrence))
+            rest -= fact->amount->supplied[bound->nutrient->nutrient];
+    }
     struct demand demand = question_demand(bound->least ? DEMAND_LEAST : DEMAND_MOST, cause, fmax(0, rest));
     for (uint32_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
@@ -338,20 +325,10 @@ static void plot_bounds(struct question *question, uint32_t at, const struct cor
     }
 }
 
-static void plots_bound(struct question *question, const struct correct *correct)
-{
-    for (size_t i = 0; i < correct->bounds.count; i++) {
-        const struct correct_bound *bound = &correct->bounds.items[i];
-        uint32_t cause = question_cause(
-            question, (struct cause){.kind = CAUSE_BOUND, .place = bound->place, .bound = bound});
-        for (uint32_t at = 0; at < question->problem->plots.count; at++)
-            plot_bounds(question, at, bound, cause);
-    }
-}
-
 /* ---- all of it ---- */
 
-bool records_tell(struct season *season, const struct treatment *treatment, const struct product *product)
+/* A record without amounts means that all went as planned, and here nothing was. */
+bool records_say_used(struct season *season, const struct treatment *treatment, const struct product *product)
 {
     bool sound = true;
     for (size_t i = 0; i < treatment->records.count; i++) {
@@ -371,17 +348,7 @@ bool records_tell(struct season *season, const struct treatment *treatment, cons
     return sound;
 }
 
-static bool treatments_tell(struct season *season, const struct correct *correct)
-{
-    const struct product *product = correct->products.count ? correct->products.items[0] : NULL;
-    bool sound = true;
-    for (size_t i = 0; i < correct->treatments.count; i++)
-        sound = records_tell(season, correct->treatments.items[i], product) && sound;
-    if (correct->added)
-        sound = records_tell(season, correct->added, product) && sound;
-    return sound;
-}
-
+/* A listed product that no application can take would be left out in silence. */
 static void products_useless(struct season *season, const struct question *question,
                              const struct correct *correct)
 {
@@ -401,21 +368,16 @@ static void products_useless(struct season *season, const struct question *quest
     }
 }
 
-/* Whether all its applications are done or skipped: nothing is left to choose, and records stand as they are.
- */
-static bool applications_over(const struct season *season, const struct correct *correct)
-{
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (correct_names(correct, occurrence->treatment) && !occurrence->done && !occurrence->skipped)
-            return false;
-    }
-    return true;
-}
-
+/* With all its applications done or skipped nothing is left to choose, and records stand as they are. */
 bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct)
 {
-    if (!treatments_tell(season, correct))
+    const struct product *product = correct->products.count ? correct->products.items[0] : NULL;
+    bool sound = true, over = true;
+    for (size_t i = 0; i < correct->treatments.count; i++)
+        sound = records_say_used(season, correct->treatments.items[i], product) && sound;
+    if (correct->added)
+        sound = records_say_used(season, correct->added, product) && sound;
+    if (!sound)
         return false;
     struct question *question =
         question_new(season, solution->apart, correct->products.items, correct->products.count);
@@ -424,13 +386,23 @@ bool correct_solve(struct season *season, struct solution *solution, const struc
         question_apply_all(question, correct->treatments.items[i]);
     if (correct->added)
         question_apply_all(question, correct->added);
-    if (applications_over(season, correct))
+    for (size_t i = 0; i < season->occurrences.count && over; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        over = !correct_names(correct, occurrence->treatment) || occurrence->done || occurrence->skipped;
+    }
+    if (over)
         return true;
     question_plots(question, correct->zones.items, correct->zones.count);
     products_useless(season, question, correct);
     if (!plots_want(question, correct))
         return false;
-    plots_bound(question, correct);
+    for (size_t i = 0; i < correct->bounds.count; i++) {
+        const struct correct_bound *bound = &correct->bounds.items[i];
+        uint32_t cause = question_cause(
+            question, (struct cause){.kind = CAUSE_BOUND, .place = bound->place, .bound = bound});
+        for (uint32_t at = 0; at < question->problem->plots.count; at++)
+            plot_bounds(question, at, bound, cause);
+    }
     struct choice_made *choice = choice_make(season, solution, question);
     choice->correct = correct;
     return choice->solved;

@@ -1,6 +1,6 @@
-/* What it would buy to ease a statement: each that presses is dropped and the zone solved again; where that
- * helps, the least easing that helps as much is found by solving once more with the statement's figure free
- * to move. */
+/* What it would buy to ease a statement: each that holds it back is dropped and the zone solved again; where
+ * that helps, the least easing that helps as much is found by solving once more with the statement's figure
+ * free to move. */
 #include "compiler/solve/solving.h"
 
 #include "compiler/solve/problem_lp.h"
@@ -30,17 +30,15 @@ bool cause_measured(const struct cause *cause)
     return false;
 }
 
-static double limit_moved(const struct limit *limit, double mass)
-{
-    return limit->nutrient ? limit->most + mass / limit->nutrient->element_per_unit : NAN;
-}
-
+/* An amount that must come is lowered, one that may come is raised. */
 double cause_moved(const struct cause *cause, double distance)
 {
     double mass = distance * RATE_UNIT;
     switch (cause->kind) {
     case CAUSE_LIMIT:
-        return cause_measured(cause) ? limit_moved(cause->limit, mass) : NAN;
+        return cause_measured(cause) && cause->limit->nutrient
+                   ? cause->limit->most + mass / cause->limit->nutrient->element_per_unit
+                   : NAN;
     case CAUSE_BOUND:
         return (cause->bound->kg_per_m2 + (cause->bound->least ? -mass : mass)) /
                cause->bound->nutrient->element_per_unit;
@@ -63,21 +61,22 @@ struct trial {
     const struct plot *plot;
     struct plot_outcome now;
     bool *dropped;
-    uint64_t work; /* that is left */
     bool followed; /* all that was tried came to its end */
 };
 
 /* Shares less than this are rounding. */
 static const double NOTHING = 1e-7;
 
+/* The plot without the statement; and where that helps and it has a figure, the least move of it that helps
+ * as much. */
 static struct easing cause_try(struct trial *trial, uint32_t cause)
 {
     const struct problem *problem = trial->question->problem;
     struct easing easing = {.cause = &trial->question->causes.items[cause], .bound = NAN};
-    struct relief relief = NO_RELIEF;
+    struct variation variation = UNCHANGED;
     trial->dropped[cause] = true;
-    relief.dropped = trial->dropped;
-    struct plot_outcome without = plot_relieved(problem, trial->plot, relief);
+    variation.dropped = trial->dropped;
+    struct plot_outcome without = plot_varied(problem, trial->plot, variation);
     trial->dropped[cause] = false;
     trial->followed = trial->followed && without.proven;
     if (without.outcome != LP_SOLVED || !without.proven)
@@ -88,37 +87,15 @@ static struct easing cause_try(struct trial *trial, uint32_t cause)
         fmax(trial->now.worst - without.worst, 0) + fmax(trial->now.shortfall - without.shortfall, 0);
     if (easing.bought <= NOTHING || !cause_measured(easing.cause))
         return easing;
-    relief.dropped = NULL;
-    relief.eased = cause;
-    struct plot_outcome eased = plot_relieved(problem, trial->plot, relief);
+    variation.dropped = NULL;
+    variation.eased = cause;
+    struct plot_outcome eased = plot_varied(problem, trial->plot, variation);
     easing.measured = eased.outcome == LP_SOLVED && eased.proven &&
                       fabs(eased.worst - without.worst) <= NOTHING &&
                       fabs(eased.shortfall - without.shortfall) <= NOTHING;
     if (easing.measured)
         easing.bound = cause_moved(easing.cause, eased.distance);
     return easing;
-}
-
-/* One of `parts` that still want to be tried. */
-static struct easing cause_share(struct trial *trial, uint32_t cause, size_t parts)
-{
-    struct easing easing = {.bound = NAN};
-    if (trial->work == 0) {
-        trial->followed = false;
-        return easing;
-    }
-    work_share(trial->question->problem, trial->work, parts);
-    easing = cause_try(trial, cause);
-    trial->work = work_rest(trial->question->problem, trial->work);
-    return easing;
-}
-
-static size_t pressing_count(const struct problem *problem, const bool *pressing)
-{
-    size_t count = 0;
-    for (uint32_t cause = 0; cause < problem->cause_count; cause++)
-        count += pressing[cause];
-    return count;
 }
 
 static int by_bought(const void *a, const void *b)
@@ -129,23 +106,33 @@ static int by_bought(const void *a, const void *b)
     return first->cause < second->cause ? -1 : first->cause > second->cause;
 }
 
+/* The work is shared among the statements that hold the plot back; what one leaves of its part is there for
+ * those after it. */
 void easings_find(const struct question *question, uint32_t plot, uint64_t work, struct zone_choice *choice)
 {
     const struct problem *problem = question->problem;
-    struct trial trial = {.question = question, .plot = &problem->plots.items[plot], .work = work};
-    bool *pressing = ARENA_ARRAY(question->arena, problem->cause_count, bool);
+    struct trial trial = {.question = question, .plot = &problem->plots.items[plot]};
+    bool *holding = ARENA_ARRAY(question->arena, problem->cause_count, bool);
+    size_t left = 0;
     trial.dropped = ARENA_ARRAY(question->arena, problem->cause_count, bool);
     problem_allow(problem, work);
-    trial.now = plot_relieved(problem, trial.plot, NO_RELIEF);
+    trial.now = plot_varied(problem, trial.plot, UNCHANGED);
     trial.followed = trial.now.proven;
     if (trial.now.outcome != LP_SOLVED || !trial.now.proven)
         return;
-    plot_pressing(problem, trial.plot, pressing);
-    size_t left = pressing_count(problem, pressing);
+    plot_holding(problem, trial.plot, holding);
+    for (uint32_t cause = 0; cause < problem->cause_count; cause++)
+        left += holding[cause];
     for (uint32_t cause = 0; cause < problem->cause_count; cause++) {
-        struct easing easing = {0};
-        if (pressing[cause])
-            easing = cause_share(&trial, cause, left--);
+        if (!holding[cause])
+            continue;
+        if (work == 0) {
+            trial.followed = false;
+            break;
+        }
+        work_share(problem, work, left--);
+        struct easing easing = cause_try(&trial, cause);
+        work = work_rest(problem, work);
         easing.zone = choice->zone;
         if (easing.bought > NOTHING)
             VECTOR_PUSH(question->arena, &choice->easings, easing);

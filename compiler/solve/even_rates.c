@@ -201,7 +201,7 @@ static bool even_try(struct spread *spread, bool least)
     struct plot *settled = ARENA_NEW(spread->problem->arena, struct plot);
     *settled = plot_settled(spread, least);
     const struct plot *plot = settled;
-    struct programme *programme = programme_new(spread->problem, &plot, 1, NO_RELIEF);
+    struct programme *programme = programme_new(spread->problem, &plot, 1, UNCHANGED);
     peaks_add(programme, spread, &programme->plots[0]);
     programme_goal_corner(programme, 1);
     struct lp_answer answer = lp_solve(programme->lp);
@@ -225,7 +225,7 @@ static bool spread_times(struct spread *spread, size_t divisor)
 
 static bool spread_wide(struct spread *spread)
 {
-    const double *reach = plot_reach(spread->problem, spread->plot, NO_RELIEF);
+    const double *reach = plot_reach(spread->problem, spread->plot, UNCHANGED);
     for (uint32_t i = 0; i < spread->plot->choices.count; i++)
         spread->open[i] = reach[i] > 0;
     for (size_t divisor = 1; divisor <= 8; divisor *= 2)

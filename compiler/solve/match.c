@@ -12,35 +12,8 @@ static double part_wanted(const struct match *match, int part)
 
 /* ---- in an application ---- */
 
-static void match_want(struct question *question, uint32_t at, const struct match *match, int part)
-{
-    struct wanted wanted = {.zone = question->places.items[at].zone,
-                            .nutrient = nutrient_trade_form(PARTS[part]),
-                            .need = part_wanted(match, part),
-                            .most = part_wanted(match, part),
-                            .place = match->place};
-    struct want want = {.nutrient = PARTS[part], .amount = wanted.need, .most = wanted.most};
-    for (size_t i = 0; i < match->products.count; i++)
-        wanted.offered = wanted.offered || product_supplies(match->products.items[i], PARTS[part]);
-    VECTOR_PUSH(question->arena, &question->problem->plots.items[at].wants, want);
-    VECTOR_PUSH(question->arena, &question->places.items[at].wants, wanted);
-}
-
-/* The nutrient that the amount is stated in is not passed: a match brings as much of it, not more. */
-static void match_most(struct question *question, uint32_t at, const struct match *match, uint32_t cause)
-{
-    struct plot *plot = &question->problem->plots.items[at];
-    struct demand demand =
-        question_demand(DEMAND_MOST, cause, match->supply * match->nutrient->element_per_unit);
-    for (uint32_t i = 0; i < plot->choices.count; i++) {
-        double content =
-            choice_product(question, &plot->choices.items[i])->content[match->nutrient->nutrient];
-        if (content > 0)
-            demand_part_add(question, &demand, i, content);
-    }
-    demand_keep(question, plot, &demand);
-}
-
+/* One time of an application. The nutrient that the amount is stated in is not passed: a match supplies as
+ * much of it, not more. */
 bool match_apply(struct season *season, struct solution *solution, const struct match *match,
                  struct occurrence *occurrence)
 {
@@ -50,10 +23,30 @@ bool match_apply(struct season *season, struct solution *solution, const struct 
     question_plots(question, occurrence->zones.items, occurrence->zones.count);
     uint32_t cause = question_cause(
         question, (struct cause){.kind = CAUSE_MATCH, .place = match->rate_place, .match = match});
-    for (uint32_t i = 0; i < question->problem->plots.count; i++) {
-        for (int part = 0; part < 3; part++)
-            match_want(question, i, match, part);
-        match_most(question, i, match, cause);
+    for (uint32_t at = 0; at < question->problem->plots.count; at++) {
+        struct plot *plot = &question->problem->plots.items[at];
+        struct plot_place *place = &question->places.items[at];
+        for (int part = 0; part < 3; part++) {
+            double amount = part_wanted(match, part);
+            struct wanted wanted = {.zone = place->zone,
+                                    .nutrient = nutrient_trade_form(PARTS[part]),
+                                    .need = amount,
+                                    .most = amount,
+                                    .place = match->place};
+            struct want want = {.nutrient = PARTS[part], .amount = amount, .most = amount};
+            for (size_t i = 0; i < match->products.count; i++)
+                wanted.offered = wanted.offered || product_supplies(match->products.items[i], PARTS[part]);
+            VECTOR_PUSH(question->arena, &plot->wants, want);
+            VECTOR_PUSH(question->arena, &place->wants, wanted);
+        }
+        struct demand most =
+            question_demand(DEMAND_MOST, cause, match->supply * match->nutrient->element_per_unit);
+        for (uint32_t i = 0; i < plot->choices.count; i++) {
+            const struct product *product = choice_product(question, &plot->choices.items[i]);
+            if (product_supplies(product, match->nutrient->nutrient))
+                demand_part_add(question, &most, i, product->content[match->nutrient->nutrient]);
+        }
+        demand_keep(question, plot, &most);
     }
     struct choice_made *choice = choice_make(season, solution, question);
     choice->match = match;
@@ -68,8 +61,8 @@ struct product_list {
     size_t count, capacity;
 };
 
-/* What is asked of 1 m2: so much of each part, from the products of the list. */
-struct asked {
+/* What is sought for 1 m2: so much of each part, from the products of the list. */
+struct sought {
     const struct match *match;
     const struct product_list *list;
     double wanted[3];
@@ -123,21 +116,23 @@ static void limit_demand(struct question *question, struct plot *plot, const str
     demand_keep(question, plot, &demand);
 }
 
-static struct question *match_question(struct season *season, const struct asked *asked)
+/* The whole question on a square metre: most of the stated nutrient, each part as far as can be, and within
+ * labels and limits where `within` says so. */
+static struct question *match_question(struct season *season, const struct sought *sought)
 {
-    const struct match *match = asked->match;
-    struct question *question = question_new(season, false, asked->list->items, asked->list->count);
+    const struct match *match = sought->match;
+    struct question *question = question_new(season, false, sought->list->items, sought->list->count);
     struct plot plot = {.area_m2 = 1};
     struct demand most =
         question_demand(DEMAND_MOST, NO_CAUSE, match->supply * match->nutrient->element_per_unit);
-    for (uint32_t i = 0; i < asked->list->count; i++) {
-        struct choice choice = choice_of(question, i, asked->within);
+    for (uint32_t i = 0; i < sought->list->count; i++) {
+        struct choice choice = choice_of(question, i, sought->within);
         VECTOR_PUSH(season->arena, &plot.choices, choice);
         if (question->products[i]->content[match->nutrient->nutrient] > 0)
             demand_part_add(question, &most, i, question->products[i]->content[match->nutrient->nutrient]);
     }
     demand_keep(question, &plot, &most);
-    for (size_t i = 0; i < season->model->limits.count && asked->within; i++) {
+    for (size_t i = 0; i < season->model->limits.count && sought->within; i++) {
         const struct limit *limit = season->model->limits.items[i];
         if (limit_holds_everywhere(limit) &&
             (limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_SLOW_SHARE ||
@@ -145,7 +140,7 @@ static struct question *match_question(struct season *season, const struct asked
             limit_demand(question, &plot, limit);
     }
     for (int part = 0; part < 3; part++) {
-        struct want want = {PARTS[part], asked->wanted[part], asked->wanted[part], 0, 0, 0};
+        struct want want = {PARTS[part], sought->wanted[part], sought->wanted[part], 0, 0, 0};
         VECTOR_PUSH(season->arena, &plot.wants, want);
     }
     VECTOR_PUSH(season->arena, &question->problem->plots, plot);
@@ -153,28 +148,20 @@ static struct question *match_question(struct season *season, const struct asked
     return question;
 }
 
-static struct asked asked_of(const struct match *match, const struct product_list *list)
+static struct sought sought_of(const struct match *match, const struct product_list *list)
 {
-    struct asked asked = {.match = match, .list = list};
+    struct sought sought = {.match = match, .list = list};
     for (int part = 0; part < 3; part++)
-        asked.wanted[part] = part_wanted(match, part);
-    return asked;
+        sought.wanted[part] = part_wanted(match, part);
+    return sought;
 }
 
 static double shortfall(struct season *season, const struct match *match, const struct product_list *list,
                         int part)
 {
-    struct asked asked = asked_of(match, list);
-    struct problem_answer answer = problem_solve(match_question(season, &asked)->problem);
+    struct sought sought = sought_of(match, list);
+    struct problem_answer answer = problem_solve(match_question(season, &sought)->problem);
     return answer.outcome == LP_SOLVED ? answer.plots[0].shortfall[part] : INFINITY;
-}
-
-static bool listed(const struct product_list *list, const struct product *product)
-{
-    for (size_t i = 0; i < list->count; i++)
-        if (list->items[i] == product)
-            return true;
-    return false;
 }
 
 static double price_of(const struct product *product)
@@ -202,30 +189,28 @@ static const struct limit *need_limit_of(const struct model *model, enum nutrien
     return NULL;
 }
 
-static bool bound_by_need(const struct model *model, const struct product *product)
-{
-    for (int part = 0; part < 3; part++) {
-        const struct limit *limit = need_limit_of(model, PARTS[part]);
-        if (limit && product_supplies(product, PARTS[part]) && limit_concerns_content(limit, product))
-            return true;
-    }
-    return false;
-}
-
-/* The cheapest product of the plan that closes the gap beside those on the list. */
+/* The cheapest product of the plan that closes the gap beside those on the list; none that a limit binds to a
+ * need, which no match shows. */
 static void help_find(struct season *season, const struct match *match, const struct product_list *list,
                       int part, struct match_made *made)
 {
-    struct match_help help = {nutrient_trade_form(PARTS[part]), NULL,
-                              need_limit_of(season->model, PARTS[part])};
-    for (size_t i = 0; i < season->model->products.count; i++) {
-        const struct product *product = season->model->products.items[i];
+    const struct model *model = season->model;
+    struct match_help help = {nutrient_trade_form(PARTS[part]), NULL, need_limit_of(model, PARTS[part])};
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
         struct product_list with = {0};
-        if (product->symbol.broken || listed(list, product) || !product_supplies(product, PARTS[part]) ||
-            bound_by_need(season->model, product))
-            continue;
-        for (size_t j = 0; j < list->count; j++)
+        bool unfit = product->symbol.broken || !product_supplies(product, PARTS[part]);
+        for (int other = 0; other < 3 && !unfit; other++) {
+            const struct limit *limit = need_limit_of(model, PARTS[other]);
+            unfit =
+                limit && product_supplies(product, PARTS[other]) && limit_concerns_content(limit, product);
+        }
+        for (size_t j = 0; j < list->count; j++) {
+            unfit = unfit || list->items[j] == product;
             VECTOR_PUSH(season->arena, &with, list->items[j]);
+        }
+        if (unfit)
+            continue;
         VECTOR_PUSH(season->arena, &with, product);
         if (shortfall(season, match, &with, part) <= COMPARE_TOLERANCE * part_wanted(match, part) &&
             (!help.product || price_of(product) < price_of(help.product)))
@@ -245,26 +230,13 @@ static void parts_read(const struct question *question, const struct problem_ans
 }
 
 /* The greatest share of a part that is missing. */
-static double worst_of(const struct asked *asked, const struct problem_answer *answer)
+static double worst_of(const struct sought *sought, const struct problem_answer *answer)
 {
     double worst = 0;
     for (int part = 0; part < 3; part++)
-        if (asked->wanted[part] > 0)
-            worst = fmax(worst, answer->plots[0].shortfall[part] / asked->wanted[part]);
+        if (sought->wanted[part] > 0)
+            worst = fmax(worst, answer->plots[0].shortfall[part] / sought->wanted[part]);
     return worst;
-}
-
-static void rates_read(const struct question *question, const struct problem_answer *answer,
-                       struct match_made *made)
-{
-    const struct match *match = made->match;
-    made->rates = ARENA_ARRAY(question->arena, match->products.count, double);
-    made->cost = answer->priced ? answer->goals[GOAL_COST] : NAN;
-    for (size_t i = 0; i < match->products.count; i++)
-        for (size_t j = 0; j < match->products.count; j++)
-            if (question->products[j] == match->products.items[i])
-                made->rates[i] = answer->plots[0].rates[j];
-    parts_read(question, answer, made->reached);
 }
 
 /* Labels and limits that the rates reach. */
@@ -321,74 +293,78 @@ static bool year_bears(const struct season *season, const struct question *quest
 /* A label's least rate may want fewer and larger parts than the most of another leaves; so few are tried. */
 enum { TIMES_TRIED = 4 };
 
-/* Whether so many of the answer supply no part beyond what the products supply anyway. A label's least rate
- * would. */
-static bool supplies_no_more(const struct question *question, const struct problem_answer *answer,
-                             uint32_t times, const double anyway[3])
-{
-    double parts[3];
-    parts_read(question, answer, parts);
-    for (int part = 0; part < 3; part++)
-        if (exceeds(parts[part] * times, anyway[part]))
-            return false;
-    return true;
-}
-
-/* The fewest applications of equal parts that supply all that the products can; 0: none that a year bears.
- * `anyway`: what the products bring of each part at one time with no label in the way. */
-static uint32_t times_find(struct season *season, struct asked asked, const struct match_made *made,
+/* The fewest applications of equal parts that supply all that the products can; 0: none that a year has room
+ * for. `anyway`: what the products supply of each part at one time with no label in the way; a label's least
+ * rate must not make it more. */
+static uint32_t times_find(struct season *season, struct sought sought, const struct match_made *made,
                            const double anyway[3])
 {
     double least = ceil(1 / made->share - COMPARE_TOLERANCE);
     for (uint32_t i = 0; i < TIMES_TRIED && least + i <= OCCURRENCE_LIMIT; i++) {
         uint32_t times = (uint32_t)least + i;
+        double parts[3];
         for (int part = 0; part < 3; part++)
-            asked.wanted[part] = made->supplied[part] / times;
-        struct question *question = match_question(season, &asked);
+            sought.wanted[part] = made->supplied[part] / times;
+        struct question *question = match_question(season, &sought);
         struct problem_answer answer = problem_solve(question->problem);
-        if (answer.outcome == LP_SOLVED && worst_of(&asked, &answer) <= COMPARE_TOLERANCE &&
-            supplies_no_more(question, &answer, times, anyway))
+        if (answer.outcome != LP_SOLVED || worst_of(&sought, &answer) > COMPARE_TOLERANCE)
+            continue;
+        bool no_more = true;
+        parts_read(question, &answer, parts);
+        for (int part = 0; part < 3; part++)
+            no_more = no_more && !exceeds(parts[part] * times, anyway[part]);
+        if (no_more)
             return year_bears(season, question, &answer, times) ? times : 0;
     }
     return 0;
 }
 
 /* The largest share of what the products can supply that one application may bring: the least worst shortfall
- * within labels and limits says how much that is; then just that much is asked for. */
-static void share_find(struct season *season, struct asked asked, struct match_made *made)
+ * within labels and limits says how much that is; then just that much is wanted. */
+static void share_find(struct season *season, struct sought sought, struct match_made *made)
 {
+    const struct match *match = made->match;
     for (int part = 0; part < 3; part++)
-        asked.wanted[part] = made->supplied[part];
-    struct question *question = match_question(season, &asked);
+        sought.wanted[part] = made->supplied[part];
+    struct question *question = match_question(season, &sought);
     struct problem_answer answer = problem_solve(question->problem);
     made->solved = answer.outcome == LP_SOLVED;
     if (!made->solved)
         return;
-    double worst = worst_of(&asked, &answer);
+    double worst = worst_of(&sought, &answer);
     made->share = worst > COMPARE_TOLERANCE ? fmax(0, 1 - worst) : 1;
     for (int part = 0; part < 3; part++)
-        asked.wanted[part] *= made->share;
+        sought.wanted[part] *= made->share;
     if (made->share < 1 && made->share > 0) {
-        question = match_question(season, &asked);
+        question = match_question(season, &sought);
         answer = problem_solve(question->problem);
         made->solved = answer.outcome == LP_SOLVED;
     }
-    if (made->solved)
-        rates_read(question, &answer, made);
-    if (made->solved && made->share < 1)
+    if (!made->solved)
+        return;
+    /* The problem has its products in order of name. */
+    made->rates = ARENA_ARRAY(question->arena, match->products.count, double);
+    made->cost = answer.priced ? answer.goals[GOAL_COST] : NAN;
+    for (size_t i = 0; i < match->products.count; i++)
+        for (size_t j = 0; j < match->products.count; j++)
+            if (question->products[j] == match->products.items[i])
+                made->rates[i] = answer.plots[0].rates[j];
+    parts_read(question, &answer, made->reached);
+    if (made->share < 1)
         holding_read(question, &answer, made);
 }
 
+/* First without labels and limits, which says what the products could supply at all; then within them. */
 void match_answer(struct season *season, struct solution *solution, const struct match *match)
 {
     struct match_made made = {.match = match, .share = 1, .times = 1};
     struct product_list list = {match->products.items, match->products.count, match->products.count};
-    struct asked asked = asked_of(match, &list);
-    struct question *free = match_question(season, &asked);
+    struct sought sought = sought_of(match, &list);
+    struct question *free = match_question(season, &sought);
     struct problem_answer answer = problem_solve(free->problem);
     made.solved = answer.outcome == LP_SOLVED;
     for (int part = 0; part < 3; part++)
-        made.wanted[part] = asked.wanted[part];
+        made.wanted[part] = sought.wanted[part];
     double anyway[3] = {0};
     if (made.solved) {
         parts_read(free, &answer, made.supplied);
@@ -396,11 +372,11 @@ void match_answer(struct season *season, struct solution *solution, const struct
             anyway[part] = fmax(made.supplied[part], made.wanted[part]);
         for (int part = 0; part < 3; part++)
             made.supplied[part] = fmin(made.supplied[part], made.wanted[part]);
-        asked.within = true;
-        share_find(season, asked, &made);
+        sought.within = true;
+        share_find(season, sought, &made);
     }
     if (made.solved && made.share < 1)
-        made.times = made.share > 0 ? times_find(season, asked, &made, anyway) : 0;
+        made.times = made.share > 0 ? times_find(season, sought, &made, anyway) : 0;
     for (int part = 0; part < 3 && made.solved; part++)
         if (exceeds(made.wanted[part], made.supplied[part]))
             help_find(season, match, &list, part, &made);

@@ -85,7 +85,7 @@ static struct programme *kind_programme(const struct problem *problem, const str
                                         const bool *barred, const double *most, bool priced)
 {
     struct programme *programme =
-        programme_new(problem, &plot, 1, (struct relief){.barred = barred, .eased = NO_CAUSE});
+        programme_new(problem, &plot, 1, (struct variation){.barred = barred, .eased = NO_CAUSE});
     programme_goal_worst(programme, GOAL_WORST);
     programme_goal_short(programme, GOAL_SHORT);
     programme_goal_excess(programme, GOAL_EXCESS);
@@ -239,7 +239,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     const struct plot **plots = ARENA_ARRAY(problem->arena, kinds->count, const struct plot *);
     for (size_t i = 0; i < kinds->count; i++)
         plots[i] = &kinds->items[i].plot;
-    struct programme *programme = programme_new(problem, plots, kinds->count, NO_RELIEF);
+    struct programme *programme = programme_new(problem, plots, kinds->count, UNCHANGED);
     programme_goal_worst(programme, GOAL_WORST);
     programme_goal_short(programme, GOAL_SHORT);
     programme_goal_excess(programme, GOAL_EXCESS);

@@ -133,17 +133,17 @@ double want_at(const struct problem *problem, const struct plot *plot, const str
                const double *rates, double *most);
 
 /* What a problem is like without some of its demands. */
-struct relief {
+struct variation {
     const bool *dropped; /* by cause; NULL: none */
     const bool *barred;  /* by product: not to be used; NULL: none */
     uint32_t eased;      /* a cause whose bounds may be moved, by one distance for all; NO_CAUSE: none */
 };
-#define NO_RELIEF ((struct relief){NULL, NULL, NO_CAUSE})
+#define UNCHANGED ((struct variation){NULL, NULL, NO_CAUSE})
 
 /* Whether anything keeps the plot's demands; by exact fractions. Nothing may be eased. */
-enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot, struct relief relief);
+enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot, struct variation variation);
 /* The least distance by which what is eased must be moved so that something does. */
-enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot, struct relief relief,
+enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot, struct variation variation,
                               double *distance);
 
 /* How little a plot comes short. `distance`, in the unit of the bounds that are eased (times for
@@ -155,12 +155,12 @@ struct plot_outcome {
     double distance;
     double *missing; /* by want: kg/m2 of the element */
 };
-struct plot_outcome plot_relieved(const struct problem *problem, const struct plot *plot,
-                                  struct relief relief);
+struct plot_outcome plot_varied(const struct problem *problem, const struct plot *plot,
+                                  struct variation variation);
 
 /* Marks the causes that press on the plot's shortfall, by the dual values of the answer; those that count or
  * forbid are all marked, since dual values say nothing of them. */
-void plot_pressing(const struct problem *problem, const struct plot *plot, bool *pressing);
+void plot_holding(const struct problem *problem, const struct plot *plot, bool *holding);
 
 /* Square roots of the primes in their order. Square roots of primes are linearly independent over the
  * rationals (Besicovitch 1940, J. London Math. Soc. 15; from memory), so no two answers in fractions have the

@@ -19,7 +19,7 @@ bool problem_priced(const struct problem *problem)
 
 bool programme_eases(const struct programme *programme, uint32_t cause)
 {
-    return cause != NO_CAUSE && programme->relief.eased == cause;
+    return cause != NO_CAUSE && programme->variation.eased == cause;
 }
 
 static void cause_behind(struct programme *programme, uint32_t at, uint32_t cause, bool column)
@@ -46,9 +46,10 @@ static double rate_ceiling(const struct problem *problem, const struct plot *plo
     return ceiling;
 }
 
-bool cause_in_force(struct relief relief, uint32_t cause)
+bool cause_in_force(struct variation variation, uint32_t cause)
 {
-    return cause == NO_CAUSE || (cause != relief.eased && !(relief.dropped && relief.dropped[cause]));
+    return cause == NO_CAUSE ||
+           (cause != variation.eased && !(variation.dropped && variation.dropped[cause]));
 }
 
 bool demand_adds_up(const struct demand *demand)
@@ -71,23 +72,23 @@ static void demand_reach(const struct demand *demand, double *reach)
     }
 }
 
-double *plot_reach(const struct problem *problem, const struct plot *plot, struct relief relief)
+double *plot_reach(const struct problem *problem, const struct plot *plot, struct variation variation)
 {
     double *reach = ARENA_ARRAY(problem->arena, plot->choices.count, double);
     for (size_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
         reach[i] = rate_ceiling(problem, plot, choice);
-        if (cause_in_force(relief, choice->high_cause))
+        if (cause_in_force(variation, choice->high_cause))
             reach[i] = fmin(reach[i], choice->high);
-        if (relief.barred && relief.barred[choice->product])
+        if (variation.barred && variation.barred[choice->product])
             reach[i] = 0;
     }
     for (size_t i = 0; i < plot->demands.count; i++)
-        if (cause_in_force(relief, plot->demands.items[i].cause))
+        if (cause_in_force(variation, plot->demands.items[i].cause))
             demand_reach(&plot->demands.items[i], reach);
     for (size_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
-        if (cause_in_force(relief, choice->low_cause) && exceeds(choice->low, reach[i]))
+        if (cause_in_force(variation, choice->low_cause) && exceeds(choice->low, reach[i]))
             reach[i] = 0;
     }
     return reach;
@@ -109,8 +110,8 @@ static void rate_high(struct programme *programme, const struct choice *choice, 
 static void rate_column(struct programme *programme, struct plot_columns *columns, uint32_t at)
 {
     const struct choice *choice = &columns->plot->choices.items[at];
-    bool free_low = !cause_in_force(programme->relief, choice->low_cause);
-    bool free_high = !cause_in_force(programme->relief, choice->high_cause);
+    bool free_low = !cause_in_force(programme->variation, choice->low_cause);
+    bool free_high = !cause_in_force(programme->variation, choice->high_cause);
     double low = free_low || columns->reach[at] <= 0 ? 0 : choice->low / RATE_UNIT;
     double high = free_high ? INFINITY : choice->high / RATE_UNIT;
     high = columns->reach[at] > 0 ? high : 0;
@@ -129,7 +130,7 @@ static void totals_add(struct programme *programme, struct plot_columns *columns
         double low = INFINITY, high = 0;
         for (; i < plot->choices.count && plot->choices.items[i].product == product; i++) {
             const struct choice *choice = &plot->choices.items[i];
-            bool gapped = cause_in_force(programme->relief, choice->low_cause) && columns->reach[i] > 0;
+            bool gapped = cause_in_force(programme->variation, choice->low_cause) && columns->reach[i] > 0;
             low = fmin(low, gapped ? choice->low : columns->reach[i] > 0 ? 0 : low);
             high = fmax(high, columns->reach[i]);
             lp_term(programme->lp, row, columns->rate[i], 1);
@@ -199,7 +200,8 @@ static void demand_none(struct programme *programme, const struct plot_columns *
 
 static bool demand_dropped(const struct programme *programme, const struct demand *demand)
 {
-    return demand->cause != NO_CAUSE && programme->relief.dropped && programme->relief.dropped[demand->cause];
+    return demand->cause != NO_CAUSE && programme->variation.dropped &&
+           programme->variation.dropped[demand->cause];
 }
 
 static void demands_add(struct programme *programme, const struct plot_columns *columns)
@@ -328,7 +330,7 @@ static void plot_add(struct programme *programme, struct plot_columns *columns)
     columns->rate = ARENA_ARRAY(programme->arena, plot->choices.count, uint32_t);
     columns->shortfall = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
     columns->excess = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
-    columns->reach = plot_reach(programme->problem, plot, programme->relief);
+    columns->reach = plot_reach(programme->problem, plot, programme->variation);
     for (uint32_t i = 0; i < plot->choices.count; i++)
         rate_column(programme, columns, i);
     totals_add(programme, columns);
@@ -339,18 +341,18 @@ static void plot_add(struct programme *programme, struct plot_columns *columns)
 }
 
 struct programme *programme_new(const struct problem *problem, const struct plot *const *plots, size_t count,
-                                struct relief relief)
+                                struct variation variation)
 {
     struct programme *programme = ARENA_NEW(problem->arena, struct programme);
     programme->arena = problem->arena;
     programme->problem = problem;
-    programme->relief = relief;
+    programme->variation = variation;
     programme->lp = lp_new(problem->arena);
     lp_spend(programme->lp, problem->budget ? &problem->budget->searches : NULL);
     programme->distance = NO_COLUMN;
     programme->plots = ARENA_ARRAY(problem->arena, count, struct plot_columns);
     programme->plot_count = count;
-    if (relief.eased != NO_CAUSE)
+    if (variation.eased != NO_CAUSE)
         programme->distance = lp_column(programme->lp, LP_REAL, 0, INFINITY);
     for (size_t i = 0; i < count; i++) {
         programme->plots[i].plot = plots[i];

@@ -31,7 +31,7 @@ struct use_link { /* column `use` is 1 where column `rate` is above 0 */
 struct programme {
     struct arena *arena;
     const struct problem *problem;
-    struct relief relief;
+    struct variation variation;
     struct lp *lp;
     struct plot_columns *plots;
     size_t plot_count;
@@ -43,7 +43,7 @@ struct programme {
 
 /* Rates, demands and wants of the plots. */
 struct programme *programme_new(const struct problem *problem, const struct plot *const *plots, size_t count,
-                                struct relief relief);
+                                struct variation variation);
 
 /* Goals, by their numbers in the programme. */
 void programme_goal_worst(struct programme *programme, uint32_t goal);
@@ -60,8 +60,8 @@ void programme_goal_distance(struct programme *programme, uint32_t goal);
 /* Whether every product that can be used has a price. */
 bool problem_priced(const struct problem *problem);
 
-/* Whether the relief leaves the cause as it is; whether it moves it. */
-bool cause_in_force(struct relief relief, uint32_t cause);
+/* Whether the variation leaves the cause as it is; whether it moves it. */
+bool cause_in_force(struct variation variation, uint32_t cause);
 bool programme_eases(const struct programme *programme, uint32_t cause);
 /* At most a sum of rates that only grows by each of them. */
 bool demand_adds_up(const struct demand *demand);
@@ -88,6 +88,6 @@ double want_unit(const struct want *want);
 
 /* By choice: what the rate cannot pass, kg/m2, by its label and each demand alone; 0 where its least rate
  * lies above that. Always finite. */
-double *plot_reach(const struct problem *problem, const struct plot *plot, struct relief relief);
+double *plot_reach(const struct problem *problem, const struct plot *plot, struct variation variation);
 
 #endif

@@ -98,7 +98,7 @@ static void set_link(struct uses *uses, const struct use_set *set)
     for (size_t i = 0; i < plot->demands.count && set->choices.count > 1; i++) {
         const struct demand *demand = &plot->demands.items[i];
         if (demand_adds_up(demand) && demand->parts.count > 1 && demand->bound / RATE_UNIT > 1e-6 &&
-            cause_in_force(programme->relief, demand->cause) && set_holds_all(set, demand))
+            cause_in_force(programme->variation, demand->cause) && set_holds_all(set, demand))
             sum_row(uses, set, demand, linked);
     }
     for (size_t i = 0; i < set->choices.count; i++) {

@@ -25,6 +25,7 @@ uint32_t question_limit(struct question *question, const struct limit *limit)
     return question->limit_cause[at];
 }
 
+/* The clause of the label, so that a report points at what holds and not at the product. */
 static struct place label_place(const struct product *product, enum cause_kind part)
 {
     const struct product_label *label = &product->label;
@@ -68,20 +69,6 @@ static int by_name(const void *a, const void *b)
     return text_compare(first->symbol.name->text, second->symbol.name->text);
 }
 
-static void product_enter(struct question *question, const struct product *product)
-{
-    struct problem_product entry = {.name = product->symbol.name->text};
-    for (int i = 0; i < NUTRIENT_COUNT; i++)
-        entry.content[i] = product->content[i];
-    for (size_t i = 0; i < product->packs.count; i++) {
-        const struct pack *pack = &product->packs.items[i];
-        struct problem_pack size = {product_mass(product, pack->amount, pack->volume), pack->price};
-        if (size.mass > 0)
-            VECTOR_PUSH(question->arena, &entry.packs, size);
-    }
-    VECTOR_PUSH(question->arena, &question->problem->products, entry);
-}
-
 static uint32_t *no_causes(struct arena *arena, size_t count)
 {
     uint32_t *causes = ARENA_ARRAY(arena, count, uint32_t);
@@ -90,15 +77,14 @@ static uint32_t *no_causes(struct arena *arena, size_t count)
     return causes;
 }
 
+/* Products go in order of name, so that a list written otherwise is the same problem. Packs of no known mass
+ * are no packs. */
 struct question *question_new(struct season *season, bool apart, const struct product *const *products,
                               size_t count)
 {
     struct arena *arena = season->arena;
     struct question *question = ARENA_NEW(arena, struct question);
-    question->arena = arena;
-    question->season = season;
-    question->model = season->model;
-    question->apart = apart;
+    *question = (struct question){.arena = arena, .season = season, .model = season->model, .apart = apart};
     question->problem = ARENA_NEW(arena, struct problem);
     question->problem->arena = arena;
     question->problem->budget = ARENA_NEW(arena, struct problem_budget);
@@ -108,8 +94,19 @@ struct question *question_new(struct season *season, bool apart, const struct pr
     for (size_t i = 0; i < count; i++)
         question->products[i] = products[i];
     qsort(question->products, count, sizeof *question->products, by_name);
-    for (size_t i = 0; i < count; i++)
-        product_enter(question, question->products[i]);
+    for (size_t i = 0; i < count; i++) {
+        const struct product *product = question->products[i];
+        struct problem_product entry = {.name = product->symbol.name->text};
+        for (int n = 0; n < NUTRIENT_COUNT; n++)
+            entry.content[n] = product->content[n];
+        for (size_t j = 0; j < product->packs.count; j++) {
+            const struct pack *pack = &product->packs.items[j];
+            struct problem_pack size = {product_mass(product, pack->amount, pack->volume), pack->price};
+            if (size.mass > 0)
+                VECTOR_PUSH(arena, &entry.packs, size);
+        }
+        VECTOR_PUSH(arena, &question->problem->products, entry);
+    }
     return question;
 }
 
@@ -136,16 +133,6 @@ static int by_day(const void *a, const void *b)
     if (first->day != second->day)
         return first->day < second->day ? -1 : 1;
     return first->index < second->index ? -1 : first->index > second->index;
-}
-
-static void slots_order(struct question *question)
-{
-    struct slot *slots = question->slots.items;
-    if (question->slots.count)
-        qsort(slots, question->slots.count, sizeof *slots, by_day);
-    for (size_t i = 1; i < question->slots.count; i++)
-        slots[i].day = slots[i - 1].day + (slots[i].occurrence->day != slots[i - 1].occurrence->day);
-    question->problem->application_count = (uint32_t)question->slots.count;
 }
 
 const struct slot *choice_slot(const struct question *question, const struct choice *choice)
@@ -233,69 +220,53 @@ static const char *machine_unfit(const struct machine *machine, const struct pro
     return NULL;
 }
 
-/* Whether its rates can be compared with its label: that takes a density where the label goes by volume. */
-static bool product_measured(const struct product *product)
+/* Rates can be compared with a label by volume only where the density is known. */
+const char *product_unfit(const struct treatment *treatment, const struct product *product)
 {
     const struct product_label *label = &product->label;
     bool volume = (!isnan(label->high) && label->volume) || (!isnan(label->year_most) && label->year_volume);
-    return !volume || product->density > 0;
-}
-
-const char *product_unfit(const struct treatment *treatment, const struct product *product)
-{
-    if (!product_measured(product))
+    if (volume && !(product->density > 0))
         return "its label counts by volume, and it states no density";
     return treatment->machine ? machine_unfit(treatment->machine, product) : NULL;
 }
 
-/* Of one product on one day and zone only the first application may hold it: the label counts them together.
- */
-static bool choice_taken(const struct question *question, const struct plot *plot, uint32_t product,
-                         uint32_t slot)
-{
-    for (size_t i = 0; i < plot->choices.count; i++)
-        if (plot->choices.items[i].product == product &&
-            choice_slot(question, &plot->choices.items[i])->day == question->slots.items[slot].day)
-            return true;
-    return false;
-}
-
-/* What the label leaves of its rates beside what the plan puts down of the product on that day. */
-static void choice_label(struct question *question, const struct plot_place *place, struct choice *choice)
-{
-    const struct product *product = choice_product(question, choice);
-    const struct product_label *label = &product->label;
-    double given = 0;
-    choice->high = INFINITY;
-    choice->low_cause = choice->high_cause = NO_CAUSE;
-    if (isnan(label->high))
-        return;
-    for (size_t i = 0; i < place->facts.count; i++)
-        if (place->facts.items[i].amount && place->facts.items[i].amount->product == product &&
-            place->facts.items[i].day == choice_day(question, choice))
-            given += place->facts.items[i].amount->mass_rate;
-    choice->low = fmax(0, product_mass(product, label->low, label->volume) - given);
-    choice->high = fmax(0, product_mass(product, label->high, label->volume) - given);
-    choice->high_cause = question_label(question, product, CAUSE_LABEL_MOST);
-    if (choice->low > 0)
-        choice->low_cause = question_label(question, product, CAUSE_LABEL_LEAST);
-}
-
+/* Of one product on one day and zone only the first application may hold it, since its label counts them
+ * together. A choice's bounds are what the label leaves beside what the plan puts down of the product that
+ * day. */
 static void plot_choices(struct question *question, struct plot *plot, const struct plot_place *place)
 {
-    for (uint32_t product = 0; product < question->problem->products.count; product++)
+    for (uint32_t at = 0; at < question->problem->products.count; at++)
         for (uint32_t slot = 0; slot < question->slots.count; slot++) {
+            const struct product *product = question->products[at];
+            const struct product_label *label = &product->label;
             const struct occurrence *occurrence = question->slots.items[slot].occurrence;
-            struct choice choice = {.product = product, .application = slot};
-            if (!occurrence_treats(occurrence, place->zone) || question->products[product]->symbol.broken ||
-                product_unfit(occurrence->treatment, question->products[product]) ||
-                choice_taken(question, plot, product, slot))
+            struct choice choice = {at, slot, 0, INFINITY, NO_CAUSE, NO_CAUSE};
+            bool taken = false;
+            double given = 0;
+            for (size_t i = 0; i < plot->choices.count && !taken; i++)
+                taken =
+                    plot->choices.items[i].product == at &&
+                    choice_slot(question, &plot->choices.items[i])->day == question->slots.items[slot].day;
+            if (taken || !occurrence_treats(occurrence, place->zone) || product->symbol.broken ||
+                product_unfit(occurrence->treatment, product))
                 continue;
-            choice_label(question, place, &choice);
+            for (size_t i = 0; i < place->facts.count; i++) {
+                const struct fact *fact = &place->facts.items[i];
+                if (fact->amount && fact->amount->product == product && fact->day == occurrence->day)
+                    given += fact->amount->mass_rate;
+            }
+            if (!isnan(label->high)) {
+                choice.low = fmax(0, product_mass(product, label->low, label->volume) - given);
+                choice.high = fmax(0, product_mass(product, label->high, label->volume) - given);
+                choice.high_cause = question_label(question, product, CAUSE_LABEL_MOST);
+            }
+            if (choice.low > 0)
+                choice.low_cause = question_label(question, product, CAUSE_LABEL_LEAST);
             VECTOR_PUSH(question->arena, &plot->choices, choice);
         }
 }
 
+/* Dates see to waits and closed days, except where they were made without what is chosen. */
 static void plot_make(struct question *question, const struct zone *zone)
 {
     struct plot plot = {.area_m2 = zone->area_m2};
@@ -314,20 +285,23 @@ static void plot_make(struct question *question, const struct zone *zone)
         plot_closings(question, at);
 }
 
-static bool zone_treated(const struct question *question, const struct zone *zone)
-{
-    for (size_t i = 0; i < question->slots.count; i++)
-        if (occurrence_treats(question->slots.items[i].occurrence, zone))
-            return true;
-    return false;
-}
-
+/* Slots of one day get one number: waits count days, not applications. */
 void question_plots(struct question *question, const struct zone *const *zones, size_t count)
 {
-    slots_order(question);
+    const struct model *model = question->model;
+    struct slot *slots = question->slots.items;
+    if (question->slots.count)
+        qsort(slots, question->slots.count, sizeof *slots, by_day);
+    for (size_t i = 1; i < question->slots.count; i++)
+        slots[i].day = slots[i - 1].day + (slots[i].occurrence->day != slots[i - 1].occurrence->day);
+    question->problem->application_count = (uint32_t)question->slots.count;
     for (size_t i = 0; i < count; i++)
         plot_make(question, zones[i]);
-    for (size_t i = 0; i < question->model->zones.count && count == 0; i++)
-        if (zone_treated(question, question->model->zones.items[i]))
-            plot_make(question, question->model->zones.items[i]);
+    for (size_t i = 0; i < model->zones.count && count == 0; i++) {
+        bool treated = false;
+        for (size_t j = 0; j < question->slots.count && !treated; j++)
+            treated = occurrence_treats(slots[j].occurrence, model->zones.items[i]);
+        if (treated)
+            plot_make(question, model->zones.items[i]);
+    }
 }

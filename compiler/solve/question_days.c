@@ -2,16 +2,6 @@
  * see to them. No day sees to two kinds that must lie apart within one application. */
 #include "compiler/solve/question.h"
 
-/* ---- classes ---- */
-
-static bool fact_in_class(const struct fact *fact, const struct treatment_class *class)
-{
-    const struct treatment *treatment = fact->occurrence->treatment;
-    if (fact->amount && product_in_class(fact->amount->product, class))
-        return true;
-    return class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind);
-}
-
 /* ---- waits ---- */
 
 struct wait_demand {
@@ -35,11 +25,15 @@ static bool product_on_side(const struct wait_demand *wait, const struct product
     return product_in_class(product, side ? &wait->second : &wait->first);
 }
 
+/* What was put down counts by its product, and by the kinds of its treatment. */
 static bool fact_on_side(const struct wait_demand *wait, const struct fact *fact, int side)
 {
+    const struct treatment_class *class = side ? &wait->second : &wait->first;
+    const struct treatment *treatment = fact->occurrence->treatment;
     if (wait->product)
         return fact->amount && fact->amount->product == wait->product;
-    return fact_in_class(fact, side ? &wait->second : &wait->first);
+    return (fact->amount && product_in_class(fact->amount->product, class)) ||
+           (class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind));
 }
 
 static bool wait_one_class(const struct wait_demand *wait)
@@ -69,25 +63,24 @@ static bool days_clash(const struct wait_demand *wait, day_number first, day_num
     return true;
 }
 
+/* Nothing of one side where something of the other is put down anyway. A product does not wait for itself
+ * within one application. */
 static void none_beside_facts(struct question *question, uint32_t at, const struct wait_demand *wait)
 {
     struct plot *plot = &question->problem->plots.items[at];
     const struct plot_place *place = &question->places.items[at];
     struct demand demand = question_demand(DEMAND_NONE, wait->cause, 0);
     for (uint32_t i = 0; i < plot->choices.count; i++) {
-        const struct choice *choice = &plot->choices.items[i];
-        day_number day = choice_day(question, choice);
+        const struct product *product = choice_product(question, &plot->choices.items[i]);
+        day_number day = choice_day(question, &plot->choices.items[i]);
         bool clash = false;
-        for (size_t j = 0; j < place->facts.count; j++)
-            for (int side = 0; side < 2; side++) {
-                const struct fact *fact = &place->facts.items[j];
-                day_number other = fact->day;
-                const struct product *product = choice_product(question, choice);
-                bool itself = fact->amount && fact->amount->product == product && other == day;
-                clash = clash ||
-                        (!itself && product_on_side(wait, product, side) && fact_on_side(wait, fact, !side) &&
-                         days_clash(wait, side ? other : day, side ? day : other));
-            }
+        for (size_t j = 0; j < 2 * place->facts.count && !clash; j++) {
+            const struct fact *fact = &place->facts.items[j / 2];
+            int side = (int)(j % 2); /* of the choice; the fact is on the other */
+            bool itself = fact->amount && fact->amount->product == product && fact->day == day;
+            clash = !itself && product_on_side(wait, product, side) && fact_on_side(wait, fact, !side) &&
+                    days_clash(wait, side ? fact->day : day, side ? day : fact->day);
+        }
         if (clash)
             demand_part_add(question, &demand, i, 1);
     }
@@ -137,6 +130,8 @@ static void apart_on(struct question *question, uint32_t at, const struct wait_d
     }
 }
 
+/* Each two days once: slots of one day stand side by side, and where both sides are the same so are the days
+ * turned round. */
 static void wait_keep(struct question *question, uint32_t at, const struct wait_demand *wait)
 {
     none_beside_facts(question, at, wait);
@@ -156,46 +151,34 @@ static void wait_keep(struct question *question, uint32_t at, const struct wait_
         }
 }
 
-/* In an order of kinds none that comes later in it may lie before one that comes earlier. */
-static void order_keep(struct question *question, uint32_t at, const struct limit *limit)
-{
-    for (size_t early = 0; early < limit->classes.count; early++)
-        for (size_t late = early + 1; late < limit->classes.count; late++)
-            wait_keep(question, at,
-                      &(struct wait_demand){.first = limit->classes.items[late],
-                                            .second = limit->classes.items[early],
-                                            .directed = true,
-                                            .clash = CLASH_ALWAYS,
-                                            .cause = question_limit(question, limit)});
-}
-
-static void limit_wait(struct question *question, uint32_t at, const struct limit *limit)
-{
-    bool same = limit->kind == LIMIT_WAIT;
-    struct treatment_class own = {limit->nutrient, NULL};
-    struct wait_demand wait = {.first = same ? own : limit->first,
-                               .second = same ? own : limit->second,
-                               .directed = limit->directed,
-                               .dated = !question->apart,
-                               .time = limit->time};
-    if (limit->kind == LIMIT_FOLLOW) {
-        wait.directed = true;
-        wait.clash = CLASH_FARTHER;
-    }
-    wait.cause = question_limit(question, limit);
-    wait_keep(question, at, &wait);
-}
-
+/* Of one kind of wait, between applications of a nutrient, both sides are the same. An order of kinds says
+ * that none that comes later in it lies before one that comes earlier, however far apart. */
 void plot_waits(struct question *question, uint32_t at)
 {
     for (size_t i = 0; i < question->model->limits.count; i++) {
         const struct limit *limit = question->model->limits.items[i];
         if (!limit_binds(limit, question->places.items[at].zone) || !limit_dates(question->model, limit))
             continue;
-        if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW)
-            limit_wait(question, at, limit);
-        if (limit->kind == LIMIT_ORDER && question->apart)
-            order_keep(question, at, limit);
+        if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW) {
+            struct treatment_class own = {limit->nutrient, NULL};
+            bool same = limit->kind == LIMIT_WAIT, follow = limit->kind == LIMIT_FOLLOW;
+            wait_keep(question, at,
+                      &(struct wait_demand){.first = same ? own : limit->first,
+                                            .second = same ? own : limit->second,
+                                            .directed = limit->directed || follow,
+                                            .dated = !question->apart,
+                                            .clash = follow ? CLASH_FARTHER : CLASH_NEARER,
+                                            .time = limit->time,
+                                            .cause = question_limit(question, limit)});
+        }
+        for (size_t early = 0; early < limit->classes.count && limit->kind == LIMIT_ORDER; early++)
+            for (size_t late = early + 1; late < limit->classes.count && question->apart; late++)
+                wait_keep(question, at,
+                          &(struct wait_demand){.first = limit->classes.items[late],
+                                                .second = limit->classes.items[early],
+                                                .directed = true,
+                                                .clash = CLASH_ALWAYS,
+                                                .cause = question_limit(question, limit)});
     }
     for (uint32_t i = 0; i < question->problem->products.count && question->apart; i++) {
         const struct product *product = question->products[i];
@@ -222,16 +205,7 @@ static const struct day_set *weather_open(const struct season *season, const str
     return NULL;
 }
 
-static bool limit_concerns_choice(const struct limit *limit, const struct product *product)
-{
-    if (!limit_concerns_product(limit, product))
-        return false;
-    for (size_t i = 0; i < limit->nutrients.count; i++)
-        if (product_supplies(product, limit->nutrients.items[i]->nutrient))
-            return true;
-    return limit->nutrients.count == 0;
-}
-
+/* Single days and days of the week are closed to every application, so the dates see to them. */
 static bool limit_closes(const struct question *question, const struct limit *limit, const struct zone *zone,
                          day_number day)
 {
@@ -269,15 +243,21 @@ static void none_on_closed(struct question *question, uint32_t at, const struct 
     struct plot *plot = &question->problem->plots.items[at];
     const struct zone *zone = question->places.items[at].zone;
     struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
-    for (uint32_t i = 0; i < plot->choices.count; i++)
-        if (limit_concerns_choice(limit, choice_product(question, &plot->choices.items[i])) &&
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct product *product = choice_product(question, &plot->choices.items[i]);
+        bool concerns = limit->nutrients.count == 0;
+        for (size_t j = 0; j < limit->nutrients.count && !concerns; j++)
+            concerns = product_supplies(product, limit->nutrients.items[j]->nutrient);
+        if (concerns && limit_concerns_product(limit, product) &&
             limit_closes(question, limit, zone, choice_day(question, &plot->choices.items[i])))
             demand_part_add(question, &demand, i, 1);
+    }
     if (demand.parts.count)
         demand.cause = question_limit(question, limit);
     demand_keep(question, plot, &demand);
 }
 
+/* By the days that the season found the product's own heat or cold to leave open. */
 static void none_in_weather(struct question *question, uint32_t at, uint32_t product, enum bound_kind kind,
                             enum cause_kind cause)
 {

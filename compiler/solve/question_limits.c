@@ -1,5 +1,6 @@
-/* Limits on amounts, needs and water as demands. What the plan puts down by itself is taken off first; where
- * that alone passes a limit nothing more may come, and the checks report it. */
+/* Limits on amounts, needs and water as demands, and what labels allow in a year. What the plan puts down by
+ * itself is taken off first; where that alone passes a limit nothing more may come, and the checks report it.
+ */
 #include "compiler/model/tolerance.h"
 #include "compiler/solve/question.h"
 
@@ -80,16 +81,9 @@ static void most_within(struct question *question, uint32_t at, const struct lim
 
 /* ---- the slow share ---- */
 
-/* By how much 1 kg of the product falls short of the share, counted in N; a product's own share is not made
- * up for by another's where each is asked. */
-static double slow_lack(const struct limit *limit, const struct product *product)
-{
-    double lack = limit->most * product->content[NUTRIENT_N] - product->content[NUTRIENT_SLOW_N];
-    return !limit->each ? lack : exceeds(lack, 0) ? product->content[NUTRIENT_N] : 0;
-}
-
 /* share * N - slow N is at most 0, for all that comes on the day; or, where the limit begins above an amount,
- * N is at most that. */
+ * N is at most that. Where each product must have the share by itself, another's slow N makes up for nothing,
+ * and all N of one that lacks it counts. */
 static void slow_share_on(struct question *question, uint32_t at, const struct limit *limit, day_number day)
 {
     struct plot *plot = &question->problem->plots.items[at];
@@ -100,48 +94,18 @@ static void slow_share_on(struct question *question, uint32_t at, const struct l
                                            limit->each ? 0 : fmax(0, slow - limit->most * n));
     demand.other_bound = may ? limit->free_n - n : 0;
     for (uint32_t i = 0; i < plot->choices.count; i++) {
-        const struct choice *choice = &plot->choices.items[i];
-        const struct product *product = choice_product(question, choice);
-        struct demand_part part = {i, slow_lack(limit, product), product->content[NUTRIENT_N]};
-        if (choice_day(question, choice) == day && part.other > 0)
+        const double *content = choice_product(question, &plot->choices.items[i])->content;
+        double lack = limit->most * content[NUTRIENT_N] - content[NUTRIENT_SLOW_N]; /* of 1 kg */
+        if (limit->each)
+            lack = exceeds(lack, 0) ? content[NUTRIENT_N] : 0;
+        struct demand_part part = {i, lack, content[NUTRIENT_N]};
+        if (choice_day(question, &plot->choices.items[i]) == day && part.other > 0)
             VECTOR_PUSH(question->arena, &demand.parts, part);
     }
     demand_keep(question, plot, &demand);
 }
 
 /* ---- what must not come at all ---- */
-
-/* By a test no older than the limit accepts. */
-static bool need_found(const struct question *question, const struct limit *limit, const struct zone *zone,
-                       enum nutrient nutrient, day_number day)
-{
-    struct soil_reading reading;
-    return soil_reading_on(question->season, zone, nutrient, day, &reading) && reading.shown == NEED_LOW &&
-           day_after(reading.test->day, limit->time) >= day;
-}
-
-static bool choice_unneeded(const struct question *question, const struct limit *limit,
-                            const struct zone *zone, const struct choice *choice)
-{
-    for (size_t i = 0; i < limit->nutrients.count; i++) {
-        enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
-        const struct product *product = choice_product(question, choice);
-        if (product_supplies(product, nutrient) && limit_concerns_content(limit, product) &&
-            !need_found(question, limit, zone, nutrient, choice_day(question, choice)))
-            return true;
-    }
-    return false;
-}
-
-static void none_unneeded(struct question *question, uint32_t at, const struct limit *limit)
-{
-    struct plot *plot = &question->problem->plots.items[at];
-    struct demand demand = question_demand(DEMAND_NONE, question_limit(question, limit), 0);
-    for (uint32_t i = 0; i < plot->choices.count; i++)
-        if (choice_unneeded(question, limit, question->places.items[at].zone, &plot->choices.items[i]))
-            demand_part_add(question, &demand, i, 1);
-    demand_keep(question, plot, &demand);
-}
 
 /* While a test is in force no more may come than it shows a need of: what is chosen of the nutrient, less the
  * use by the grass of what is chosen of N. */
@@ -164,18 +128,37 @@ static void most_needed(struct question *question, uint32_t at, const struct lim
     demand_keep(question, plot, &demand);
 }
 
-/* For each test, and for each year in which its need comes anew. */
+/* Nothing without a need that a test shows, no older than the limit accepts; and for each test, and each year
+ * in which its need comes anew, no more than that need. */
 static void by_need(struct question *question, uint32_t at, const struct limit *limit)
 {
+    const struct season *season = question->season;
     const struct zone *zone = question->places.items[at].zone;
-    none_unneeded(question, at, limit);
+    struct plot *plot = &question->problem->plots.items[at];
+    struct demand none = question_demand(DEMAND_NONE, question_limit(question, limit), 0);
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct product *product = choice_product(question, &plot->choices.items[i]);
+        day_number day = choice_day(question, &plot->choices.items[i]);
+        bool unneeded = false;
+        for (size_t j = 0; j < limit->nutrients.count && !unneeded; j++) {
+            enum nutrient nutrient = limit->nutrients.items[j]->nutrient;
+            struct soil_reading reading;
+            bool needed = soil_reading_on(season, zone, nutrient, day, &reading) &&
+                          reading.shown == NEED_LOW && day_after(reading.test->day, limit->time) >= day;
+            unneeded =
+                !needed && product_supplies(product, nutrient) && limit_concerns_content(limit, product);
+        }
+        if (unneeded)
+            demand_part_add(question, &none, i, 1);
+    }
+    demand_keep(question, plot, &none);
     for (size_t i = 0; i < limit->nutrients.count; i++) {
         enum nutrient nutrient = limit->nutrients.items[i]->nutrient;
-        const struct soil_history *history = soil_history_of(question->season, zone, nutrient);
+        const struct soil_history *history = soil_history_of(season, zone, nutrient);
         for (size_t j = 0; j < history->readings.count; j++) {
             struct zone_need need = {.counted_until = history->readings.items[j]->test->day - 1};
             do {
-                bool known = need_on(question->season, zone, nutrient, need.counted_until + 1, &need);
+                bool known = need_on(season, zone, nutrient, need.counted_until + 1, &need);
                 if (known && need.read && need.reading.shown == NEED_LOW)
                     most_needed(question, at, limit, &need);
             } while (need.counted_until < need.until);
@@ -199,74 +182,55 @@ static void none_of_these(struct question *question, uint32_t at, const struct l
 
 /* ---- by the limit's kind ---- */
 
-static void on_each_day(struct question *question, uint32_t at, const struct limit *limit)
-{
-    for (size_t i = 0; i < question->slots.count; i++) {
-        day_number day = question->slots.items[i].occurrence->day;
-        if (i > 0 && question->slots.items[i - 1].day == question->slots.items[i].day)
-            continue;
-        if (limit->kind == LIMIT_SLOW_SHARE)
-            slow_share_on(question, at, limit, day);
-        else if (limit_in_force(question->season, limit, day))
-            most_within(question, at, limit, (struct day_span){day, day});
-    }
-}
-
-static void in_each_year(struct question *question, uint32_t at, const struct limit *limit)
-{
-    int last = 0;
-    for (size_t i = 0; i < question->slots.count; i++) {
-        int year = date_of_day(question->slots.items[i].occurrence->day).year;
-        struct day_span span = {day_of_date((struct civil_date){year, 1, 1}),
-                                day_of_date((struct civil_date){year, 12, 31})};
-        if (year != last)
-            most_within(question, at, limit, span);
-        last = year;
-    }
-}
-
-static void in_each_window(struct question *question, uint32_t at, const struct limit *limit)
+/* Which days count together, for a limit on what is put down within them: each day, the calendar year, the
+ * limit's own days of the year, or a run of days. A run matters if it begins with something that is put down,
+ * by the plan or by what is chosen. */
+static void limit_on_slots(struct question *question, uint32_t at, const struct limit *limit)
 {
     struct day_span last = {DAY_NONE, DAY_NONE};
     for (size_t i = 0; i < question->slots.count; i++) {
         day_number day = question->slots.items[i].occurrence->day;
-        struct day_span window = limit_window_on(limit, day);
-        if (limit_window_holds(limit, day) && window.first != last.first)
-            most_within(question, at, limit, last = window);
+        struct day_span span = {day, day};
+        if (limit->kind == LIMIT_PER_YEAR) {
+            int year = date_of_day(day).year;
+            span = (struct day_span){day_of_date((struct civil_date){year, 1, 1}),
+                                     day_of_date((struct civil_date){year, 12, 31})};
+        } else if (limit->kind == LIMIT_PER_WINDOW) {
+            span = limit_window_on(limit, day);
+        } else if (limit->kind == LIMIT_PER_PERIOD) {
+            span.last = day_after(day, limit->time) - 1;
+        }
+        bool counts = limit->kind == LIMIT_PER_WINDOW        ? limit_window_holds(limit, day)
+                      : limit->kind == LIMIT_PER_APPLICATION ? limit_in_force(question->season, limit, day)
+                                                             : true;
+        if (!counts || (i > 0 && span.first == last.first))
+            continue;
+        last = span;
+        if (limit->kind == LIMIT_SLOW_SHARE)
+            slow_share_on(question, at, limit, day);
+        else
+            most_within(question, at, limit, span);
     }
 }
 
-/* A run of days matters if it begins with something that is put down. */
-static void in_each_period(struct question *question, uint32_t at, const struct limit *limit)
-{
-    const struct plot_place *place = &question->places.items[at];
-    for (size_t i = 0; i < place->facts.count; i++) {
-        day_number day = place->facts.items[i].day;
-        if (place->facts.items[i].amount)
-            most_within(question, at, limit, (struct day_span){day, day_after(day, limit->time) - 1});
-    }
-    for (size_t i = 0; i < question->slots.count; i++) {
-        day_number day = question->slots.items[i].occurrence->day;
-        if (i == 0 || question->slots.items[i - 1].day != question->slots.items[i].day)
-            most_within(question, at, limit, (struct day_span){day, day_after(day, limit->time) - 1});
-    }
-}
-
+/* Waits, closed days and an order of kinds are seen to by question_days.c, or by the dates. */
 static void plot_limit(struct question *question, uint32_t at, const struct limit *limit)
 {
+    const struct plot_place *place = &question->places.items[at];
     switch (limit->kind) {
+    case LIMIT_PER_PERIOD:
+        for (size_t i = 0; i < place->facts.count; i++) {
+            day_number day = place->facts.items[i].day;
+            if (place->facts.items[i].amount)
+                most_within(question, at, limit, (struct day_span){day, day_after(day, limit->time) - 1});
+        }
+        limit_on_slots(question, at, limit);
+        break;
     case LIMIT_PER_APPLICATION:
     case LIMIT_SLOW_SHARE:
-        on_each_day(question, at, limit);
-        break;
     case LIMIT_PER_YEAR:
-        in_each_year(question, at, limit);
-        break;
-    case LIMIT_PER_PERIOD:
-        in_each_period(question, at, limit);
-        break;
     case LIMIT_PER_WINDOW:
-        in_each_window(question, at, limit);
+        limit_on_slots(question, at, limit);
         break;
     case LIMIT_CONTENT:
         none_of_these(question, at, limit);
@@ -275,7 +239,7 @@ static void plot_limit(struct question *question, uint32_t at, const struct limi
         by_need(question, at, limit);
         break;
     case LIMIT_WATER:
-        if (exceeds(limit->most, question->places.items[at].zone->water_m))
+        if (exceeds(limit->most, place->zone->water_m))
             none_of_these(question, at, limit);
         break;
     case LIMIT_WAIT:
@@ -288,7 +252,7 @@ static void plot_limit(struct question *question, uint32_t at, const struct limi
     case LIMIT_WEATHER:
     case LIMIT_DORMANT:
     case LIMIT_WEEKDAYS:
-        break; /* question_days.c, or the dates see to them */
+        break;
     }
 }
 
@@ -298,5 +262,79 @@ void plot_limits(struct question *question, uint32_t at)
         const struct limit *limit = question->model->limits.items[i];
         if (limit_binds(limit, question->places.items[at].zone) && limit_dates(question->model, limit))
             plot_limit(question, at, limit);
+    }
+}
+
+/* ---- what labels allow in a calendar year: how often, and how much ---- */
+
+static bool fact_of_year(const struct fact *fact, const struct product *product, int year)
+{
+    return fact->amount && fact->amount->product == product && date_of_day(fact->day).year == year;
+}
+
+/* A day on which the plan uses the product anyway counts once, and takes no further count. */
+static void label_times(struct question *question, uint32_t at, uint32_t product, int year)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct plot_place *place = &question->places.items[at];
+    const struct product *used = question->products[product];
+    int given = 0;
+    day_number last = DAY_NEVER;
+    for (size_t i = 0; i < place->facts.count; i++) {
+        const struct fact *fact = &place->facts.items[i];
+        if (!fact_of_year(fact, used, year))
+            continue;
+        given += fact->day != last;
+        last = fact->day;
+    }
+    struct demand demand = question_demand(DEMAND_TIMES, question_label(question, used, CAUSE_LABEL_TIMES),
+                                           fmax(0, used->label.times_a_year - given));
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        day_number day = choice_day(question, choice);
+        bool anyway = false;
+        for (size_t j = 0; j < place->facts.count && !anyway; j++)
+            anyway = place->facts.items[j].day == day && fact_of_year(&place->facts.items[j], used, year);
+        if (choice->product == product && date_of_day(day).year == year && !anyway)
+            demand_part_add(question, &demand, i, 1);
+    }
+    if ((double)demand.parts.count > demand.bound)
+        demand_keep(question, plot, &demand);
+}
+
+/* What the year's most leaves beside what the plan puts down by itself. */
+static void label_year(struct question *question, uint32_t at, uint32_t product, int year)
+{
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct plot_place *place = &question->places.items[at];
+    const struct product *used = question->products[product];
+    double most = product_mass(used, used->label.year_most, used->label.year_volume);
+    for (size_t i = 0; i < place->facts.count; i++)
+        if (fact_of_year(&place->facts.items[i], used, year))
+            most -= place->facts.items[i].amount->mass_rate;
+    struct demand demand =
+        question_demand(DEMAND_MOST, question_label(question, used, CAUSE_LABEL_YEAR), fmax(0, most));
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        if (choice->product == product && date_of_day(choice_day(question, choice)).year == year)
+            demand_part_add(question, &demand, i, 1);
+    }
+    demand_keep(question, plot, &demand);
+}
+
+/* Slots come by day, so each calendar year is met once. */
+void plot_labels(struct question *question, uint32_t at)
+{
+    for (uint32_t product = 0; product < question->problem->products.count; product++) {
+        const struct product_label *label = &question->products[product]->label;
+        int last = 0;
+        for (size_t i = 0; i < question->slots.count; i++) {
+            int year = date_of_day(question->slots.items[i].occurrence->day).year;
+            if (year != last && label->times_a_year > 0)
+                label_times(question, at, product, year);
+            if (year != last && !isnan(label->year_most))
+                label_year(question, at, product, year);
+            last = year;
+        }
     }
 }

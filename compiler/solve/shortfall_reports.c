@@ -1,4 +1,4 @@
-/* What is missing of a need, what presses, and what else there is to say of a choice. */
+/* What is missing of a need, what holds it back, and what else there is to say of a choice. */
 #include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
 #include "compiler/solve/cause.h"
@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-enum { PRESSING_TOLD = 4, ZONES_TOLD = 6 };
+enum { HOLDING_SAID = 4, ZONES_SAID = 6 };
 
 /* ---- of one nutrient ---- */
 
@@ -27,6 +27,7 @@ struct lack {
     size_t want, zones;
 };
 
+/* On how many zones, and where most is short. */
 static struct lack lack_of(const struct choice_made *choice, const struct nutrient_form *nutrient)
 {
     struct lack lack = {.nutrient = nutrient};
@@ -46,8 +47,9 @@ static struct lack lack_of(const struct choice_made *choice, const struct nutrie
     return lack;
 }
 
-/* ---- what presses ---- */
+/* ---- what holds it back ---- */
 
+/* What the statement is, and what moving it would leave; a label or law is never said to move. */
 static const char *easing_words(struct season *season, const struct easing *easing, const struct lack *lack)
 {
     const char *words = cause_words(season->model, easing->cause, easing->zone);
@@ -71,42 +73,41 @@ static const char *easing_words(struct season *season, const struct easing *easi
     return buffer_string(&text);
 }
 
-static void label_pressing(struct season *season, struct report *report, const struct lack *lack)
+/* The statements whose easing would help this nutrient, those that help most first. */
+static void label_holding(struct season *season, struct report *report, const struct lack *lack)
 {
-    size_t told = 0;
-    for (size_t i = 0; i < lack->zone->easings.count && told < PRESSING_TOLD; i++) {
+    size_t said = 0;
+    for (size_t i = 0; i < lack->zone->easings.count && said < HOLDING_SAID; i++) {
         const struct easing *easing = &lack->zone->easings.items[i];
         if (easing->missing[lack->want] > lack->wanted->missing - 1e-7 * lack->wanted->need)
             continue;
         report_label(season->model->reports, report, easing->cause->place, "%s",
                      easing_words(season, easing, lack));
-        told++;
+        said++;
     }
-    if (told == 0 && lack->wanted->offered && !lack->zone->followed)
-        report_note(season->model->reports, report, "the search for what holds it back ended early");
-    else if (told == 0 && lack->wanted->offered)
+    if (said == 0 && lack->wanted->offered)
         report_note(season->model->reports, report,
-                    "no one statement is to blame: add a product or an application");
+                    lack->zone->followed ? "no one statement is to blame: add a product or an application"
+                                         : "the search for what holds it back ended early");
 }
 
+/* Where more than one zone is short: how much each is, as far as a line holds. */
 static void note_zones(struct season *season, struct report *report, const struct choice_made *choice,
                        const struct lack *lack)
 {
-    struct buffer text = {.arena = season->arena};
-    size_t told = 0;
-    for (size_t i = 0; i < choice->zone_count && told < ZONES_TOLD; i++) {
+    const char *zones[ZONES_SAID + 1];
+    size_t said = 0;
+    for (size_t i = 0; i < choice->zone_count && said < ZONES_SAID; i++) {
         size_t at;
         const struct wanted *wanted = wanted_of(&choice->zones[i], lack->nutrient, &at);
-        if (!wanted || !exceeds(wanted->missing, 0))
-            continue;
-        buffer_format(&text, "%s%s %s", told ? ", " : "", name_string(wanted->zone->symbol.name),
-                      say_supply(season, wanted->missing, lack->nutrient));
-        told++;
+        if (wanted && exceeds(wanted->missing, 0))
+            zones[said++] = text_format(season->arena, "%s %s", name_string(wanted->zone->symbol.name),
+                                        say_supply(season, wanted->missing, lack->nutrient));
     }
-    if (lack->zones > ZONES_TOLD)
-        buffer_format(&text, ", and %zu more", lack->zones - ZONES_TOLD);
+    if (lack->zones > ZONES_SAID)
+        zones[said++] = text_format(season->arena, "and %zu more", lack->zones - ZONES_SAID);
     if (lack->zones > 1)
-        report_note(season->model->reports, report, "short: %s", buffer_string(&text));
+        report_note(season->model->reports, report, "short: %s", list_text(season->arena, zones, said, NULL));
 }
 
 static struct report *lack_report(struct season *season, const struct choice_made *choice,
@@ -134,7 +135,7 @@ void say_shortfalls(struct season *season, const struct choice_made *choice)
         if (!lack.wanted)
             continue;
         struct report *report = lack_report(season, choice, &lack);
-        label_pressing(season, report, &lack);
+        label_holding(season, report, &lack);
         note_zones(season, report, choice, &lack);
         if (choice->correct)
             report_note(season->model->reports, report,
@@ -145,35 +146,31 @@ void say_shortfalls(struct season *season, const struct choice_made *choice)
 
 /* ---- what else there is to say ---- */
 
-static const struct product *product_unpriced(const struct correct *correct)
-{
-    for (size_t i = 0; i < correct->products.count; i++) {
-        bool priced = false;
-        for (size_t j = 0; j < correct->products.items[i]->packs.count; j++)
-            priced = priced || !isnan(correct->products.items[i]->packs.items[j].price);
-        if (!priced)
-            return correct->products.items[i];
-    }
-    return NULL;
-}
-
+/* A list with a product of no price is chosen from by mass, which is said of more than one product. */
 void say_choice(struct season *season, const struct choice_made *choice)
 {
     const struct correct *correct = choice->correct;
+    const struct product *unpriced = NULL;
     bool missing = false;
     for (size_t i = 0; i < choice->zone_count; i++)
         for (size_t j = 0; j < choice->zones[i].want_count; j++)
             missing = missing || choice->zones[i].wants[j].missing > 0;
     if (!choice->solved || !correct)
         return;
+    for (size_t i = 0; i < correct->products.count && !unpriced; i++) {
+        unpriced = correct->products.items[i];
+        for (size_t j = 0; j < correct->products.items[i]->packs.count; j++)
+            if (!isnan(correct->products.items[i]->packs.items[j].price))
+                unpriced = NULL;
+    }
     const struct symbol *const about[] = {&correct->symbol, NULL};
     if (!choice->bought.count && !missing)
         say(season, RULE_RATES_NOTHING, about, correct->symbol.place,
             "%s has nothing to correct: no need is short", name_string(correct->symbol.name));
-    if (!choice->priced && choice->bought.count && correct->products.count > 1)
+    if (unpriced && !choice->priced && choice->bought.count && correct->products.count > 1)
         say(season, RULE_RATES_UNPRICED, about, correct->products_place,
             "%s has no price, so these rates use the least mass, not the least cost",
-            name_string(product_unpriced(correct)->symbol.name));
+            name_string(unpriced->symbol.name));
     if (!choice->proven)
         say(season, RULE_RATES_UNPROVEN, about, correct->symbol.place,
             "these rates keep every limit, but the search ended before it proved them the best");
@@ -190,7 +187,7 @@ static void say_share(struct season *season, const struct match_made *made)
         season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL}, made->match->place,
         "labels and limits allow %s of this in one application",
         made->share > 0 ? display_share(season->arena, floor(made->share * 1000 + 1e-9) / 1000) : "nothing");
-    for (size_t i = 0; i < made->holding.count && i < PRESSING_TOLD; i++) {
+    for (size_t i = 0; i < made->holding.count && i < HOLDING_SAID; i++) {
         const struct cause *cause = &made->holding.items[i];
         const char *fixed = cause_fixed_by(cause);
         report_label(season->model->reports, report, cause->place, "reached in one application%s%s",
@@ -203,6 +200,7 @@ static void say_share(struct season *season, const struct match_made *made)
         report_help(season->model->reports, report, "use another product, or match a lower amount");
 }
 
+/* Of each part that is short: the product that would close the gap, or why none is offered. */
 void say_match(struct season *season, const struct match_made *made)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
@@ -232,13 +230,7 @@ void say_match(struct season *season, const struct match_made *made)
     }
 }
 
-static const char *grade_words(struct season *season, const double grade[3])
-{
-    return text_format(season->arena, "%s-%s-%s", number_short(season->arena, grade[0] * 100),
-                       number_short(season->arena, grade[1] * 100),
-                       number_short(season->arena, grade[2] * 100));
-}
-
+/* Which part no material is rich enough for, and whether there was any mass left to fill. */
 static void blend_notes(struct season *season, struct report *report, const struct blend_made *made)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
@@ -258,19 +250,23 @@ static void blend_notes(struct season *season, struct report *report, const stru
         report_note(season->model->reports, report, "the materials take up the whole mass: use richer ones");
 }
 
+/* A grade is met when each part of it is right to half a hundredth of a percent. */
 void say_blend(struct season *season, const struct blend_made *made)
 {
     const struct blend *blend = made->blend;
     const struct symbol *const about[] = {&blend->symbol, NULL};
+    const char *grade[3];
     bool off = false;
-    for (int part = 0; part < 3; part++)
+    for (int part = 0; part < 3; part++) {
         off = off || fabs(made->reached[part] - blend->grade[part]) > 5e-5;
+        grade[part] = number_short(season->arena, made->reached[part] * 100);
+    }
     if (!made->solved)
         say(season, RULE_BLEND_SHORT, about, blend->grade_place, "these materials cannot make a blend");
     else if (off)
         blend_notes(season,
                     say(season, RULE_BLEND_SHORT, about, blend->grade_place,
-                        "the nearest blend of these materials is %s", grade_words(season, made->reached)),
+                        "the nearest blend of these materials is %s-%s-%s", grade[0], grade[1], grade[2]),
                     made);
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];

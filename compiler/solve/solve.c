@@ -2,20 +2,16 @@
 
 #include "compiler/solve/solving.h"
 
-/* ---- dating with and without what is open ---- */
-
-static bool model_open(const struct model *model)
+/* What is open is dated as if every product on its list were used; where that leaves no days, as if none
+ * were. Then how far a day may slip is not known, since what is chosen may hold it: no slip is stated. */
+static struct season *season_open(const struct model *model, bool *apart)
 {
-    for (size_t i = 0; i < model->treatments.count; i++)
-        if (model->treatments.items[i]->open)
-            return true;
-    return false;
-}
-
-/* With these days how far each may slip is not known: what was chosen may hold it. */
-static void slips_forget(struct season *season)
-{
-    for (size_t i = 0; i < season->occurrences.count; i++) {
+    struct season *season = season_build(model);
+    *apart = !season->dated;
+    if (!*apart)
+        return season;
+    season = season_build_apart(model);
+    for (size_t i = 0; i < season->occurrences.count && season->dated; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
         occurrence->latest_by_dates = DAY_NEVER;
         occurrence->slip = (struct slip){.end = SLIP_UNKNOWN,
@@ -23,22 +19,11 @@ static void slips_forget(struct season *season)
                                          .alone = occurrence->day,
                                          .reach = occurrence->day};
     }
+    return season;
 }
 
-static struct season *season_open(const struct model *model, bool *apart)
-{
-    struct season *season = season_build(model);
-    *apart = !season->dated;
-    if (!*apart)
-        return season;
-    struct season *bare = season_build_apart(model);
-    if (bare->dated)
-        slips_forget(bare);
-    return bare;
-}
-
-/* ---- choosing ---- */
-
+/* A match is settled for each time of its application that is still to come; false once one has no rates,
+ * since what comes after counts them. */
 static bool matches_apply(struct season *season, struct solution *solution)
 {
     const struct model *model = season->model;
@@ -47,7 +32,7 @@ static bool matches_apply(struct season *season, struct solution *solution)
         const struct match *match = model->matches.items[i];
         const struct product *product = match->products.count ? match->products.items[0] : NULL;
         if (!match->treatment || match->treatment->symbol.broken ||
-            !records_tell(season, match->treatment, product))
+            !records_say_used(season, match->treatment, product))
             continue;
         for (uint32_t j = season->first_of[match->treatment->index];
              j < season->first_of[match->treatment->index + 1] && solved; j++) {
@@ -59,57 +44,34 @@ static bool matches_apply(struct season *season, struct solution *solution)
     return solved;
 }
 
-static bool correct_sound(const struct correct *correct)
-{
-    bool sound = !correct->symbol.broken && !(correct->added && correct->added->symbol.broken);
-    for (size_t i = 0; i < correct->treatments.count; i++)
-        sound = sound && !correct->treatments.items[i]->symbol.broken;
-    for (size_t i = 0; i < correct->products.count; i++)
-        sound = sound && !correct->products.items[i]->symbol.broken;
-    return sound;
-}
-
+/* Matches first, then corrections in the order of the text. */
 static void rates_choose(struct season *season, struct solution *solution)
 {
     const struct model *model = season->model;
     amounts_clear(season);
-    if (matches_apply(season, solution))
-        for (size_t i = 0; i < model->corrects.count; i++)
-            if (correct_sound(model->corrects.items[i])) {
-                season_recount(season); /* needs count what was chosen before */
-                correct_solve(season, solution, model->corrects.items[i]);
-            }
+    bool solved = matches_apply(season, solution);
+    for (size_t i = 0; i < model->corrects.count && solved; i++) {
+        const struct correct *correct = model->corrects.items[i];
+        bool sound = !correct->symbol.broken && !(correct->added && correct->added->symbol.broken);
+        for (size_t j = 0; j < correct->treatments.count; j++)
+            sound = sound && !correct->treatments.items[j]->symbol.broken;
+        for (size_t j = 0; j < correct->products.count; j++)
+            sound = sound && !correct->products.items[j]->symbol.broken;
+        if (!sound)
+            continue;
+        season_recount(season); /* needs count what was chosen before */
+        correct_solve(season, solution, correct);
+    }
     season_settle(season);
     needs_settle(season, solution);
 }
 
-static void answers_find(struct season *season, struct solution *solution)
-{
-    const struct model *model = season->model;
-    for (size_t i = 0; i < model->matches.count; i++)
-        if (!model->matches.items[i]->treatment)
-            match_answer(season, solution, model->matches.items[i]);
-    for (size_t i = 0; i < model->blends.count; i++)
-        if (!model->blends.items[i]->symbol.broken)
-            blend_answer(season, solution, model->blends.items[i]);
-}
-
-static void solution_say(struct season *season, const struct solution *solution)
-{
-    for (size_t i = 0; i < solution->choices.count; i++) {
-        say_contradictions(season, &solution->choices.items[i]);
-        say_shortfalls(season, &solution->choices.items[i]);
-        say_choice(season, &solution->choices.items[i]);
-    }
-    for (size_t i = 0; i < solution->matches.count; i++)
-        say_match(season, &solution->matches.items[i]);
-    for (size_t i = 0; i < solution->blends.count; i++)
-        say_blend(season, &solution->blends.items[i]);
-}
-
+/* Nothing is solved, and nothing is kept of it, for a plan that asks for nothing. */
 struct season *solve_season(const struct model *model)
 {
-    bool open = model_open(model), apart = false;
+    bool open = false, apart = false;
+    for (size_t i = 0; i < model->treatments.count; i++)
+        open = open || model->treatments.items[i]->open;
     struct season *season = open ? season_open(model, &apart) : season_build(model);
     if (!open && !model->matches.count && !model->blends.count && !model->corrects.count)
         return season;
@@ -120,7 +82,21 @@ struct season *solve_season(const struct model *model)
         rates_choose(season, solution);
     else if (open)
         amounts_clear(season);
-    answers_find(season, solution);
-    solution_say(season, solution);
+    /* Questions that no application has to do with. */
+    for (size_t i = 0; i < model->matches.count; i++)
+        if (!model->matches.items[i]->treatment)
+            match_answer(season, solution, model->matches.items[i]);
+    for (size_t i = 0; i < model->blends.count; i++)
+        if (!model->blends.items[i]->symbol.broken)
+            blend_answer(season, solution, model->blends.items[i]);
+    for (size_t i = 0; i < solution->choices.count; i++) {
+        say_contradictions(season, &solution->choices.items[i]);
+        say_shortfalls(season, &solution->choices.items[i]);
+        say_choice(season, &solution->choices.items[i]);
+    }
+    for (size_t i = 0; i < solution->matches.count; i++)
+        say_match(season, &solution->matches.items[i]);
+    for (size_t i = 0; i < solution->blends.count; i++)
+        say_blend(season, &solution->blends.items[i]);
     return season;
 }

@@ -35,15 +35,6 @@ const char *say_supply(struct season *season, double element, const struct nutri
 
 /* ---- statements that clash ---- */
 
-/* The statement to report at: what the correction asks before what binds it. */
-static size_t contradiction_head(const struct contradiction *contradiction)
-{
-    for (size_t i = 0; i < contradiction->count; i++)
-        if (contradiction->causes[i]->kind == CAUSE_BOUND && contradiction->causes[i]->bound->least)
-            return i;
-    return 0;
-}
-
 static const char *zones_words(struct season *season, const struct contradiction *contradiction)
 {
     const char *name = name_string(contradiction->zone->symbol.name);
@@ -68,100 +59,90 @@ static const char *eased_words(struct season *season, const struct contradiction
     return text_format(season->arena, "; %s or %s would work", bound, lowered ? "less" : "more");
 }
 
-static void contradiction_label(struct season *season, struct report *report,
-                                const struct contradiction *contradiction, size_t at)
-{
-    const struct cause *cause = contradiction->causes[at];
-    report_label(season->model->reports, report, cause->place, "%s%s",
-                 cause_words(season->model, cause, contradiction->zone),
-                 eased_words(season, contradiction, at));
-}
-
 static const char *list_words(struct season *season, const struct choice_made *choice)
 {
-    struct buffer text = {.arena = season->arena};
     size_t count = choice->correct ? choice->correct->products.count : choice->match->products.count;
     const struct product *const *products =
         choice->correct ? choice->correct->products.items : choice->match->products.items;
+    const char **names = ARENA_ARRAY(season->arena, count, const char *);
     for (size_t i = 0; i < count; i++)
-        buffer_format(&text, "%s%s",
-                      i == 0          ? ""
-                      : i + 1 < count ? ", "
-                                      : " and ",
-                      name_string(products[i]->symbol.name));
-    return buffer_string(&text);
+        names[i] = name_string(products[i]->symbol.name);
+    return list_text(season->arena, names, count, " and ");
 }
 
-static const struct nutrient_form *cause_nutrient(const struct cause *cause)
-{
-    if (cause->kind == CAUSE_BOUND)
-        return cause->bound->nutrient;
-    bool sum = cause->kind == CAUSE_LIMIT &&
-               (cause->limit->kind == LIMIT_PER_YEAR || cause->limit->kind == LIMIT_PER_PERIOD);
-    return sum ? cause->limit->nutrient : NULL;
-}
-
-/* What is down already counts in the sums, and is often what leaves no room. */
+/* What is down already counts in a correction's bounds and in the sums of limits, and is often what leaves
+ * nothing. Each nutrient is said once as long as its statements follow each other. */
 static void note_given(struct season *season, struct report *report,
                        const struct contradiction *contradiction)
 {
     const struct ledger *ledger = &season->ledgers[contradiction->zone->index];
-    const struct nutrient_form *told = NULL;
+    const struct nutrient_form *last = NULL;
     for (size_t i = 0; i < contradiction->count; i++) {
-        const struct nutrient_form *nutrient = cause_nutrient(contradiction->causes[i]);
-        if (!nutrient || nutrient == told)
-            continue;
+        const struct cause *cause = contradiction->causes[i];
+        bool sums = cause->kind == CAUSE_LIMIT &&
+                    (cause->limit->kind == LIMIT_PER_YEAR || cause->limit->kind == LIMIT_PER_PERIOD);
+        const struct nutrient_form *nutrient = cause->kind == CAUSE_BOUND ? cause->bound->nutrient
+                                               : sums                     ? cause->limit->nutrient
+                                                                          : NULL;
         double sum = 0;
+        if (!nutrient || nutrient == last)
+            continue;
         for (size_t j = 0; j < ledger->applications.count; j++)
             sum += ledger->applications.items[j].supplied[nutrient->nutrient];
         if (!(sum > 0))
             continue;
-        told = nutrient;
+        last = nutrient;
         report_note(season->model->reports, report,
                     "%s from records and the rest of the plan counts on %s too",
                     say_supply(season, sum, nutrient), name_string(contradiction->zone->symbol.name));
     }
 }
 
+/* The report stands at what the correction requires, and labels what binds it. */
 static void say_contradiction(struct season *season, const struct choice_made *choice,
                               const struct contradiction *contradiction)
 {
-
-    size_t head = contradiction_head(contradiction), others = contradiction->count - 1;
-    const struct cause *cause = contradiction->causes[head];
-    struct report *report;
+    struct reports *reports = season->model->reports;
     const struct symbol *const about[] = {choice_symbol(choice), &contradiction->zone->symbol, NULL};
-    if (others == 0)
-        report =
-            say(season, RULE_RATES_IMPOSSIBLE, about, cause->place, "no rates on %s can satisfy this with %s",
-                zones_words(season, contradiction), list_words(season, choice));
-    else
-        report = say(season, RULE_RATES_IMPOSSIBLE, about, cause->place,
-                     "no rates on %s can satisfy these %zu statements", zones_words(season, contradiction),
-                     others + 1);
-    report->place_label =
-        text_format(season->arena, "%s%s", cause_words(season->model, cause, contradiction->zone),
-                    eased_words(season, contradiction, head));
-    for (size_t i = 0; i < contradiction->count; i++)
-        if (i != head)
-            contradiction_label(season, report, contradiction, i);
-    if (others)
-        report_note(season->model->reports, report, "products to choose from: %s",
-                    list_words(season, choice));
+    const char *zones = zones_words(season, contradiction), *products = list_words(season, choice);
+    size_t head = 0;
+    while (head < contradiction->count &&
+           !(contradiction->causes[head]->kind == CAUSE_BOUND && contradiction->causes[head]->bound->least))
+        head++;
+    head = head < contradiction->count ? head : 0;
+    struct place place = contradiction->causes[head]->place;
+    struct report *report =
+        contradiction->count == 1
+            ? say(season, RULE_RATES_IMPOSSIBLE, about, place, "no rates on %s can satisfy this with %s",
+                  zones, products)
+            : say(season, RULE_RATES_IMPOSSIBLE, about, place,
+                  "no rates on %s can satisfy these %zu statements", zones, contradiction->count);
+    for (size_t i = 0; i < contradiction->count; i++) {
+        const struct cause *cause = contradiction->causes[i];
+        const char *words =
+            text_format(season->arena, "%s%s", cause_words(season->model, cause, contradiction->zone),
+                        eased_words(season, contradiction, i));
+        if (i == head)
+            report->place_label = words;
+        else
+            report_label(reports, report, cause->place, "%s", words);
+    }
+    if (contradiction->count > 1)
+        report_note(reports, report, "products to choose from: %s", products);
     note_given(season, report, contradiction);
-    if (others && contradiction->verified)
-        report_note(season->model->reports, report, "without any one of these statements, rates exist");
+    if (contradiction->count > 1 && contradiction->verified)
+        report_note(reports, report, "without any one of these statements, rates exist");
 }
 
 void say_contradictions(struct season *season, const struct choice_made *choice)
 {
-    size_t told = 0;
+    size_t said = 0;
     for (size_t i = 0; i < choice->contradictions.count; i++)
         if (choice->contradictions.items[i].count) {
             say_contradiction(season, choice, &choice->contradictions.items[i]);
-            told++;
+            said++;
         }
-    if (!choice->solved && !told) /* no rates are not rates of nothing */
+    if (!choice->solved && !said) /* no rates are not rates of nothing */
         say(season, RULE_RATES_UNDECIDED, (const struct symbol *const[]){choice_symbol(choice), NULL},
             choice_symbol(choice)->place,
             "no rates were found for %s, and rates were not shown to be impossible",

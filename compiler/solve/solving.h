@@ -8,13 +8,12 @@
 /* ---- amounts ---- */
 
 void amounts_clear(struct season *season); /* of rates left open: what is not chosen yet */
-void choices_fill(const struct question *question, const struct problem_answer *answer);
 
 /* ---- one correction, one match, one blend ---- */
 
 /* False after a report: a record that goes by what was planned cannot go by what is still to be chosen.
  * `product` is one that may be; NULL where none is known. */
-bool records_tell(struct season *season, const struct treatment *treatment, const struct product *product);
+bool records_say_used(struct season *season, const struct treatment *treatment, const struct product *product);
 
 /* False after a report. */
 bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct);

@@ -297,7 +297,7 @@ static void test_no_grid_point_is_better(void **state)
         struct problem_answer answer = problem_solve(problem);
         struct grid grid = {.problem = problem, .best = answer.outcome == LP_SOLVED ? answer.goals : NULL};
         double goals[GOAL_COUNT];
-        assert_int_equal(plot_feasible(problem, plot, NO_RELIEF), answer.outcome);
+        assert_int_equal(plot_feasible(problem, plot, UNCHANGED), answer.outcome);
         grid_walk(&grid, 0);
         if (answer.outcome == LP_IMPOSSIBLE) {
             impossible++;
@@ -370,15 +370,15 @@ static void test_distance(void **state)
         const struct plot *plot = &problem->plots.items[0];
         uint32_t year = plot->demands.items[APPLICATIONS].cause;
         bool *dropped = ARENA_ARRAY(problem->arena, problem->cause_count, bool);
-        struct relief relief = NO_RELIEF;
+        struct variation variation = UNCHANGED;
         if (problem_solve(problem).outcome != LP_SOLVED)
             continue;
         dropped[year] = true;
-        relief.dropped = dropped;
-        struct plot_outcome without = plot_relieved(problem, plot, relief);
-        relief.dropped = NULL;
-        relief.eased = year;
-        struct plot_outcome eased = plot_relieved(problem, plot, relief);
+        variation.dropped = dropped;
+        struct plot_outcome without = plot_varied(problem, plot, variation);
+        variation.dropped = NULL;
+        variation.eased = year;
+        struct plot_outcome eased = plot_varied(problem, plot, variation);
         assert_true(fabs(without.worst - eased.worst) < NEAR &&
                     fabs(without.shortfall - eased.shortfall) < NEAR);
         if (eased.distance < 0.01)
@@ -386,10 +386,10 @@ static void test_distance(void **state)
         moved++;
         struct demand *demand = &problem->plots.items[0].demands.items[APPLICATIONS];
         demand->bound += eased.distance * UNIT;
-        struct plot_outcome exactly = plot_relieved(problem, plot, NO_RELIEF);
+        struct plot_outcome exactly = plot_varied(problem, plot, UNCHANGED);
         assert_true(fabs(exactly.worst - without.worst) < 1e-6);
         demand->bound -= 0.01 * UNIT;
-        struct plot_outcome less = plot_relieved(problem, plot, NO_RELIEF);
+        struct plot_outcome less = plot_varied(problem, plot, UNCHANGED);
         assert_true(less.worst > without.worst + 1e-6 || less.shortfall > without.shortfall + 1e-6);
     }
     assert_true(moved > 10);

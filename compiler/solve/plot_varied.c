@@ -1,15 +1,16 @@
 /* One plot again, with some of its demands dropped or moved. */
 #include "compiler/solve/problem_lp.h"
 
-enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot, struct relief relief)
+enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot,
+                              struct variation variation)
 {
-    return lp_feasible(programme_new(problem, &plot, 1, relief)->lp);
+    return lp_feasible(programme_new(problem, &plot, 1, variation)->lp);
 }
 
-enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot, struct relief relief,
-                              double *distance)
+enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot,
+                              struct variation variation, double *distance)
 {
-    struct programme *programme = programme_new(problem, &plot, 1, relief);
+    struct programme *programme = programme_new(problem, &plot, 1, variation);
     programme_goal_distance(programme, 0);
     struct lp_answer answer = lp_solve(programme->lp);
     if (answer.outcome == LP_SOLVED)
@@ -31,13 +32,13 @@ static void missing_read(const struct problem *problem, const struct plot_column
     }
 }
 
-struct plot_outcome plot_relieved(const struct problem *problem, const struct plot *plot,
-                                  struct relief relief)
+struct plot_outcome plot_varied(const struct problem *problem, const struct plot *plot,
+                                struct variation variation)
 {
-    struct programme *programme = programme_new(problem, &plot, 1, relief);
+    struct programme *programme = programme_new(problem, &plot, 1, variation);
     programme_goal_worst(programme, GOAL_WORST);
     programme_goal_short(programme, GOAL_SHORT);
-    if (relief.eased != NO_CAUSE)
+    if (variation.eased != NO_CAUSE)
         programme_goal_distance(programme, GOAL_SHORT + 1);
     struct lp_answer answer = lp_solve(programme->lp);
     struct plot_outcome outcome = {.outcome = answer.outcome, .proven = answer.proven};
@@ -45,7 +46,7 @@ struct plot_outcome plot_relieved(const struct problem *problem, const struct pl
         return outcome;
     outcome.worst = answer.goals[GOAL_WORST];
     outcome.shortfall = answer.goals[GOAL_SHORT];
-    outcome.distance = relief.eased == NO_CAUSE ? 0 : answer.goals[GOAL_SHORT + 1];
+    outcome.distance = variation.eased == NO_CAUSE ? 0 : answer.goals[GOAL_SHORT + 1];
     outcome.missing = ARENA_ARRAY(problem->arena, plot->wants.count, double);
     missing_read(problem, &programme->plots[0], &answer, outcome.missing);
     return outcome;
@@ -53,10 +54,10 @@ struct plot_outcome plot_relieved(const struct problem *problem, const struct pl
 
 /* ---- what presses ---- */
 
-static void press(bool *pressing, uint32_t cause)
+static void press(bool *holding, uint32_t cause)
 {
     if (cause != NO_CAUSE)
-        pressing[cause] = true;
+        holding[cause] = true;
 }
 
 static bool plot_gapped(const struct plot *plot)
@@ -72,36 +73,36 @@ static bool plot_gapped(const struct plot *plot)
 
 /* Dual values tell of sums alone. Where a rate has a gap, a sum may press by keeping it at 0 and have no
  * price. */
-static void press_all(const struct plot *plot, bool sums, bool *pressing)
+static void hold_all(const struct plot *plot, bool sums, bool *holding)
 {
     for (size_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
         if (choice->low > 0)
-            press(pressing, choice->low_cause);
+            press(holding, choice->low_cause);
         if (sums && !isinf(choice->high))
-            press(pressing, choice->high_cause);
+            press(holding, choice->high_cause);
     }
     for (size_t i = 0; i < plot->demands.count; i++) {
         const struct demand *demand = &plot->demands.items[i];
         if (sums || (demand->kind != DEMAND_MOST && demand->kind != DEMAND_LEAST))
-            press(pressing, demand->cause);
+            press(holding, demand->cause);
     }
 }
 
-void plot_pressing(const struct problem *problem, const struct plot *plot, bool *pressing)
+void plot_holding(const struct problem *problem, const struct plot *plot, bool *holding)
 {
-    struct programme *programme = programme_new(problem, &plot, 1, NO_RELIEF);
+    struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
     programme_goal_worst(programme, GOAL_WORST);
     programme_goal_short(programme, GOAL_SHORT);
     struct lp_answer answer = lp_solve(programme->lp);
-    press_all(plot, plot_gapped(plot), pressing);
+    hold_all(plot, plot_gapped(plot), holding);
     for (size_t i = 0; i < programme->behind.count && answer.outcome == LP_SOLVED; i++) {
         const struct problem_row *row = &programme->behind.items[i];
         for (uint32_t goal = GOAL_WORST; goal <= GOAL_SHORT; goal++) {
             double price = row->column ? lp_column_price(programme->lp, &answer, goal, row->at)
                                        : lp_row_price(programme->lp, &answer, goal, row->at);
             if (fabs(price) > 1e-8)
-                press(pressing, row->cause);
+                press(holding, row->cause);
         }
     }
 }

@@ -1,0 +1,188 @@
+/* A question's answer in the plan's terms: amounts of the season's occurrences, what each zone ends short of,
+ * what is bought, or which statements clash. */
+#include "compiler/model/tolerance.h"
+#include "compiler/solve/solving.h"
+
+#include <stdlib.h>
+
+/* ---- amounts ---- */
+
+/* Occurrences of one treatment share their list until one of them gets its own. */
+void amounts_clear(struct season *season)
+{
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        struct occurrence *occurrence = &season->occurrences.items[i];
+        VECTOR(struct amount) kept = {0};
+        if (!occurrence->treatment->open)
+            continue;
+        for (size_t j = 0; j < occurrence->amounts.count; j++)
+            if (occurrence->amounts.items[j].rate > 0)
+                VECTOR_PUSH(season->arena, &kept, occurrence->amounts.items[j]);
+        occurrence->amounts.items = kept.items;
+        occurrence->amounts.count = kept.count;
+        occurrence->amounts.capacity = kept.capacity;
+    }
+}
+
+/* The rates above 0, application by application. Each product was given an open dressing there when the
+ * correction or match was read. */
+static void amounts_add(const struct question *question, const struct problem_answer *answer)
+{
+    for (uint32_t at = 0; at < question->slots.count; at++)
+        for (size_t i = 0; i < question->problem->plots.count; i++) {
+            struct occurrence *occurrence = question->slots.items[at].occurrence;
+            const struct treatment *treatment = occurrence->treatment;
+            const struct plot *plot = &question->problem->plots.items[i];
+            for (size_t j = 0; j < plot->choices.count; j++) {
+                const struct choice *choice = &plot->choices.items[j];
+                const struct dressing *open = NULL;
+                if (choice->application != at || !(answer->plots[i].rates[j] > 0))
+                    continue;
+                for (size_t k = 0; k < treatment->dressings.count && !open; k++)
+                    if (treatment->dressings.items[k].open &&
+                        treatment->dressings.items[k].product == choice_product(question, choice))
+                        open = &treatment->dressings.items[k];
+                if (!open)
+                    continue;
+                struct amount amount =
+                    amount_chosen(open, question->places.items[i].zone, answer->plots[i].rates[j]);
+                VECTOR_PUSH(question->arena, &occurrence->amounts, amount);
+            }
+        }
+}
+
+/* ---- zones ---- */
+
+/* Of the work that a problem may cost, besides: what is said of why is worth less than the rates. */
+enum { EASING_PART = 3 };
+
+/* What eases each zone that ends short. Zones that are one and the same question are tried once. */
+static void easings_read(const struct question *question, struct choice_made *made)
+{
+    const uint32_t *alike = problem_alike(question->problem);
+    uint64_t work = problem_work(question->problem) / EASING_PART;
+    size_t left = 0;
+    for (uint32_t i = 0; i < made->zone_count; i++)
+        left += alike[i] == i && made->zones[i].worst > COMPARE_TOLERANCE;
+    for (uint32_t i = 0; i < made->zone_count; i++) {
+        const struct zone_choice *like = &made->zones[alike[i]];
+        if (made->zones[i].worst <= COMPARE_TOLERANCE)
+            continue;
+        if (alike[i] == i) {
+            easings_find(question, i, work / left, &made->zones[i]);
+            continue;
+        }
+        made->zones[i].followed = like->followed;
+        for (size_t j = 0; j < like->easings.count; j++) {
+            struct easing easing = like->easings.items[j];
+            easing.zone = made->zones[i].zone;
+            VECTOR_PUSH(question->arena, &made->zones[i].easings, easing);
+        }
+    }
+}
+
+/* Rates are kg/m2 of the product, all figures of a nutrient kg/m2 of its element. */
+static void zones_read(const struct question *question, const struct problem_answer *answer,
+                       struct choice_made *made)
+{
+    made->zone_count = question->problem->plots.count;
+    made->zones = ARENA_ARRAY(question->arena, made->zone_count, struct zone_choice);
+    for (uint32_t at = 0; at < made->zone_count; at++) {
+        const struct plot *plot = &question->problem->plots.items[at];
+        const struct plot_place *place = &question->places.items[at];
+        struct zone_choice *zone = &made->zones[at];
+        *zone = (struct zone_choice){
+            .zone = place->zone, .wants = place->wants.items, .want_count = place->wants.count};
+        for (size_t i = 0; i < zone->want_count; i++) {
+            struct wanted *wanted = &zone->wants[i];
+            for (size_t j = 0; j < plot->choices.count; j++)
+                wanted->chosen +=
+                    answer->plots[at].rates[j] *
+                    choice_product(question, &plot->choices.items[j])->content[wanted->nutrient->nutrient];
+            wanted->missing = answer->plots[at].shortfall[i];
+            wanted->excess = wanted->unasked ? wanted->chosen : answer->plots[at].excess[i];
+            if (wanted->offered && wanted->need > 0)
+                zone->worst = fmax(zone->worst, wanted->missing / wanted->need);
+        }
+    }
+    easings_read(question, made);
+}
+
+/* ---- what is bought ---- */
+
+/* The mass of each product for all zones; its cost by the packs chosen, or else by the cheapest kilogram. */
+static void bought_read(const struct question *question, const struct problem_answer *answer,
+                        struct choice_made *made)
+{
+    const struct problem *problem = question->problem;
+    for (uint32_t product = 0; product < problem->products.count; product++) {
+        struct bought bought = {.product = question->products[product]};
+        double cheapest = NAN, packs = 0;
+        for (size_t i = 0; i < problem->plots.count; i++)
+            for (size_t j = 0; j < problem->plots.items[i].choices.count; j++)
+                if (problem->plots.items[i].choices.items[j].product == product)
+                    bought.mass += answer->plots[i].rates[j] * problem->plots.items[i].area_m2;
+        bought.packs = answer->packs ? answer->packs[product] : NULL;
+        for (size_t i = 0; i < problem->products.items[product].packs.count; i++) {
+            const struct problem_pack *pack = &problem->products.items[product].packs.items[i];
+            if (bought.packs)
+                packs += bought.packs[i] ? bought.packs[i] * pack->price : 0;
+            else if (!isnan(pack->price) && !(pack->price / pack->mass >= cheapest))
+                cheapest = pack->price / pack->mass;
+        }
+        bought.cost = bought.packs ? packs : cheapest * bought.mass;
+        if (bought.mass > 0)
+            VECTOR_PUSH(question->arena, &made->bought, bought);
+    }
+}
+
+/* ---- where nothing fits ---- */
+
+/* Zones on which the same statements clash are one report, and those that are the same question are looked at
+ * once. */
+static void contradictions_read(const struct question *question, struct choice_made *made)
+{
+    const uint32_t *alike = problem_alike(question->problem);
+    problem_allow(question->problem, problem_work(question->problem));
+    for (uint32_t i = 0; i < question->problem->plots.count && !problem_tired(question->problem); i++) {
+        if (alike[i] != i ||
+            plot_feasible(question->problem, &question->problem->plots.items[i], UNCHANGED) != LP_IMPOSSIBLE)
+            continue;
+        struct contradiction found = contradiction_find(question, i);
+        for (uint32_t j = 0; j < question->problem->plots.count; j++)
+            found.zones += alike[j] == i;
+        struct contradiction *same = NULL;
+        for (size_t j = 0; j < made->contradictions.count && !same; j++) {
+            same = &made->contradictions.items[j];
+            bool alike_causes = same->count == found.count;
+            for (size_t k = 0; k < found.count && alike_causes; k++)
+                alike_causes = same->causes[k] == found.causes[k];
+            same = alike_causes ? same : NULL;
+        }
+        if (same)
+            same->zones += found.zones;
+        else
+            VECTOR_PUSH(question->arena, &made->contradictions, found);
+    }
+}
+
+/* The answer goes into the season as amounts, and into the solution as what it means. */
+struct choice_made *choice_make(struct season *season, struct solution *solution, struct question *question)
+{
+    struct problem_answer answer = problem_solve(question->problem);
+    struct choice_made made = {
+        .solved = answer.outcome == LP_SOLVED, .proven = answer.proven, .priced = answer.priced};
+    for (size_t i = 0; i < question->slots.count; i++)
+        VECTOR_PUSH(season->arena, &made.slots, question->slots.items[i]);
+    if (made.solved) {
+        for (int i = 0; i < GOAL_COUNT; i++)
+            made.goals[i] = answer.goals[i];
+        amounts_add(question, &answer);
+        zones_read(question, &answer, &made);
+        bought_read(question, &answer, &made);
+    } else {
+        contradictions_read(question, &made);
+    }
+    VECTOR_PUSH(season->arena, &solution->choices, made);
+    return &solution->choices.items[solution->choices.count - 1];
+}
