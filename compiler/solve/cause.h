@@ -12,7 +12,8 @@ const char *cause_words(const struct model *model, const struct cause *cause, co
 const char *cause_fixed_by(const struct cause *cause);
 /* What is left to whoever meets a label or a law. */
 #define CAUSE_WAYS_ROUND "change the product, add an application, or lower the need"
-/* "fixed by the label: change the product, add an application, or lower the need"; NULL where cause_fixed_by is. */
+/* "fixed by the label: change the product, add an application, or lower the need"; NULL where cause_fixed_by
+ * is. */
 const char *cause_fixed_words(const struct model *model, const struct cause *cause);
 /* A figure of the statement as it would be written: "0.8 lb N per 1000 sqft", rounded to the safe side of
  * what it would have to be. `bound` as in struct easing; "" where the statement has none. */

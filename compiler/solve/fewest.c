@@ -1,5 +1,5 @@
 /* The fewest products with which every kind of plot still reaches its goals. */
-#include "compiler/solve/problem_parts.h"
+#include "compiler/solve/problem_lp.h"
 
 #include <string.h>
 
@@ -27,44 +27,25 @@ static bool kind_uses(const struct plot_kind *kind, uint32_t product)
     return false;
 }
 
-static bool kind_uses_barred(const struct fewest *fewest, const struct plot_kind *kind)
-{
-    for (uint32_t i = 0; i < fewest->problem->products.count; i++)
-        if (fewest->barred[i] && kind_uses(kind, i))
-            return true;
-    return false;
-}
-
-/* Whether a kind reaches its goals without what is barred; what it uses anyway needs no new answer. */
-static bool kind_reaches(struct fewest *fewest, size_t at)
-{
-    struct plot_kind *kind = &fewest->kinds->items[at];
-    fewest->reached[at] = *kind;
-    if (!kind_uses_barred(fewest, kind))
-        return true;
-    bool reaches = kind_solve(fewest->problem, &fewest->reached[at], fewest->barred, kind->goals,
-                              fewest->answer->priced);
-    fewest->undecided = fewest->undecided || fewest->reached[at].outcome == LP_UNDECIDED;
-    return reaches;
-}
-
+/* Whether every kind reaches its goals without what is barred; one that uses none of it needs no new answer.
+ */
 static bool all_reach(struct fewest *fewest)
 {
-    for (size_t i = 0; i < fewest->kinds->count; i++)
-        if (!kind_reaches(fewest, i))
+    for (size_t at = 0; at < fewest->kinds->count; at++) {
+        struct plot_kind *kind = &fewest->kinds->items[at], *reached = &fewest->reached[at];
+        bool uses_barred = false;
+        *reached = *kind;
+        for (uint32_t i = 0; i < fewest->problem->products.count && !uses_barred; i++)
+            uses_barred = fewest->barred[i] && kind_uses(kind, i);
+        if (!uses_barred)
+            continue;
+        bool reaches =
+            kind_solve(fewest->problem, reached, fewest->barred, kind->goals, fewest->answer->priced);
+        fewest->undecided = fewest->undecided || reached->outcome == LP_UNDECIDED;
+        if (!reaches)
             return false;
-    return true;
-}
-
-static size_t products_used(const struct fewest *fewest, bool *used)
-{
-    size_t count = 0;
-    for (uint32_t i = 0; i < fewest->problem->products.count; i++) {
-        for (size_t j = 0; j < fewest->kinds->count && !used[i]; j++)
-            used[i] = kind_uses(&fewest->kinds->items[j], i);
-        count += used[i];
     }
-    return count;
+    return true;
 }
 
 /* A product without which some kind misses its goals. */
@@ -84,13 +65,13 @@ static size_t needed_find(struct fewest *fewest, const bool *used)
     return count;
 }
 
-/* Takes `left` of the free products from `from` on besides those taken; the first set that reaches is kept.
- */
 static bool trying_over(const struct fewest *fewest)
 {
     return fewest->tried >= SETS_LIMIT || problem_tired(fewest->problem);
 }
 
+/* Takes `left` of the free products from `from` on besides those taken; the first set that reaches is kept.
+ */
 static bool sets_try(struct fewest *fewest, size_t from, size_t left)
 {
     if (left == 0) {
@@ -106,9 +87,11 @@ static bool sets_try(struct fewest *fewest, size_t from, size_t left)
     return false;
 }
 
+/* Products are given up one by one from what the first answer uses: sets that hold all that is needed, the
+ * smallest first. What was found stands where the search ends early. */
 void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer)
 {
-    size_t count = problem->products.count;
+    size_t count = problem->products.count, uses = 0;
     struct fewest fewest = {.problem = problem,
                             .kinds = kinds,
                             .answer = answer,
@@ -118,7 +101,12 @@ void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struc
                             .reached = ARENA_ARRAY(problem->arena, kinds->count, struct plot_kind)};
     bool *used = ARENA_ARRAY(problem->arena, count, bool);
     problem_allow(problem, problem_work(problem) / WORK_PART);
-    size_t uses = products_used(&fewest, used), needed = needed_find(&fewest, used);
+    for (uint32_t i = 0; i < count; i++) {
+        for (size_t j = 0; j < kinds->count && !used[i]; j++)
+            used[i] = kind_uses(&kinds->items[j], i);
+        uses += used[i];
+    }
+    size_t needed = needed_find(&fewest, used);
     for (size_t i = 0; i < fewest.free_count; i++)
         fewest.barred[fewest.free[i]] = true;
     for (size_t wanted = needed; wanted < uses; wanted++)

@@ -76,10 +76,10 @@ void lp_first(struct lp *lp, uint32_t column)
     lp->columns.items[column].first = true;
 }
 
-void lp_mend(struct lp *lp, lp_mender *mender, void *task)
+void lp_guess(struct lp *lp, lp_guesser *guess, void *task)
 {
-    lp->mender = mender;
-    lp->mender_task = task;
+    lp->guess = guess;
+    lp->guess_task = task;
 }
 
 void lp_goal_term(struct lp *lp, uint32_t goal, uint32_t column, double factor)
@@ -97,12 +97,7 @@ struct lp_answer lp_solve(struct lp *lp)
     return lp_search(lp, false);
 }
 
-static double spared(double bound, double sign)
-{
-    return bound + sign * SPARE * fabs(bound);
-}
-
-/* A copy with something to spare at every bound. */
+/* A copy with something to spare at every bound. A bound of 0, or without end, stays as it is. */
 static struct lp *lp_spared(const struct lp *lp)
 {
     struct lp *copy = ARENA_NEW(lp->arena, struct lp);
@@ -110,7 +105,9 @@ static struct lp *lp_spared(const struct lp *lp)
     memset(&copy->rows, 0, sizeof copy->rows);
     memset(&copy->columns, 0, sizeof copy->columns);
     for (size_t i = 0; i < lp->rows.count; i++) {
-        struct lp_row row = {spared(lp->rows.items[i].low, -1), spared(lp->rows.items[i].high, 1)};
+        struct lp_row row = lp->rows.items[i];
+        row.low -= SPARE * fabs(row.low);
+        row.high += SPARE * fabs(row.high);
         VECTOR_PUSH(copy->arena, &copy->rows, row);
     }
     for (size_t i = 0; i < lp->columns.count; i++) {

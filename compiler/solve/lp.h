@@ -40,8 +40,8 @@ void lp_first(struct lp *lp, uint32_t column);
 /* A guess that saves searching: is given columns that keep all rows and goals but not all kinds, and may
  * change them into ones that keep the kinds too, with every goal as it is. Called once what is to be settled
  * first is. */
-typedef bool lp_mender(void *task, double *columns);
-void lp_mend(struct lp *lp, lp_mender *mender, void *task);
+typedef bool lp_guesser(void *task, double *columns);
+void lp_guess(struct lp *lp, lp_guesser *guess, void *task);
 
 enum lp_outcome {
     LP_SOLVED,

@@ -48,8 +48,8 @@ struct lp {
     uint32_t node_limit;
     struct lp_budget *budget;    /* NULL without */
     uint32_t goal_count, ranked; /* how many goals there are, and are searched for */
-    lp_mender *mender;           /* NULL without */
-    void *mender_task;
+    lp_guesser *guess;           /* NULL without */
+    void *guess_task;
     bool unsound; /* a figure that is no number was given: nothing of it may reach the arithmetic */
 };
 

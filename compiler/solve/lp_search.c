@@ -27,7 +27,7 @@ struct search {
     double *kept;            /* room for a copy of the columns */
     double *prices;
     bool found, undecided;
-    uint64_t charged, mending; /* work that the budget was told of; that mending took of it */
+    uint64_t charged, guessing; /* work that the budget knows of; that guesses took of it */
     struct lp_answer *answer;
 };
 
@@ -36,57 +36,36 @@ static bool clearly_less(double a, double b)
     return a < b - EQUAL * fmax(1, fabs(b));
 }
 
-static void prices_read(struct search *search, uint32_t goal)
-{
-    const struct lp *lp = search->lp;
-    double *prices = search->prices + (size_t)goal * (lp->rows.count + lp->columns.count);
-    for (uint32_t i = 0; i < lp->rows.count; i++)
-        prices[i] = relaxation_row_price(search->relaxation, i);
-    for (uint32_t i = 0; i < lp->columns.count; i++)
-        prices[lp->rows.count + i] = relaxation_column_price(search->relaxation, i);
-}
-
-static enum relaxed node_exact(struct search *search)
-{
-    enum relaxed outcome = relaxation_exact(search->relaxation);
-    for (uint32_t i = 0; i < search->lp->columns.count && outcome == RELAXED_FITS; i++)
-        search->columns[i] = relaxation_column(search->relaxation, i);
-    return outcome;
-}
-
-static bool goal_too_large(const struct lp *lp, uint32_t goal, double value)
-{
-    return goal < lp->goal_most.count && clearly_less(lp->goal_most.items[goal], value);
-}
-
-/* RELAXED_EMPTY where the goal, those before it being equal, is no better than the best answer's. */
-static enum relaxed goal_judge(const struct search *search, uint32_t goal, bool *ahead)
-{
-    double value = search->goals[goal], best = search->answer->goals[goal];
-    if (goal_too_large(search->lp, goal, value) || (!*ahead && clearly_less(best, value)))
-        return RELAXED_EMPTY;
-    *ahead = *ahead || clearly_less(value, best);
-    return RELAXED_FITS;
-}
-
-/* The goals one after the other; RELAXED_EMPTY too when they are no better than the best answer's. */
+/* The goals one after the other; RELAXED_EMPTY where one of them, those before it being equal, is no better
+ * than the best answer's, or larger than it may be. */
 static enum relaxed node_goals(struct search *search)
 {
+    const struct lp *lp = search->lp;
     enum relaxed outcome = RELAXED_FITS;
     bool ahead = !search->found;
-    for (uint32_t goal = 0; goal < search->lp->goal_count && outcome == RELAXED_FITS; goal++) {
+    for (uint32_t goal = 0; goal < lp->goal_count && outcome == RELAXED_FITS; goal++) {
         outcome = relaxation_solve(search->relaxation, goal);
         if (outcome != RELAXED_FITS)
             break;
-        search->goals[goal] = relaxation_goal(search->relaxation);
-        if (goal < search->lp->ranked)
-            outcome = goal_judge(search, goal, &ahead);
-        prices_read(search, goal);
+        double value = search->goals[goal] = relaxation_goal(search->relaxation);
+        double best = search->answer->goals[goal];
+        if (goal < lp->ranked) {
+            bool too_large = goal < lp->goal_most.count && clearly_less(lp->goal_most.items[goal], value);
+            if (too_large || (!ahead && clearly_less(best, value)))
+                outcome = RELAXED_EMPTY;
+            else
+                ahead = ahead || clearly_less(value, best);
+        }
+        double *prices = search->prices + (size_t)goal * (lp->rows.count + lp->columns.count);
+        for (uint32_t i = 0; i < lp->rows.count; i++)
+            prices[i] = relaxation_row_price(search->relaxation, i);
+        for (uint32_t i = 0; i < lp->columns.count; i++)
+            prices[lp->rows.count + i] = relaxation_column_price(search->relaxation, i);
         relaxation_hold(search->relaxation);
     }
     if (!ahead && outcome == RELAXED_FITS)
         outcome = RELAXED_EMPTY;
-    for (uint32_t i = 0; i < search->lp->columns.count && outcome == RELAXED_FITS; i++)
+    for (uint32_t i = 0; i < lp->columns.count && outcome == RELAXED_FITS; i++)
         search->columns[i] = relaxation_column(search->relaxation, i);
     relaxation_release(search->relaxation);
     return outcome;
@@ -98,6 +77,7 @@ struct gap {
     bool astray;
 };
 
+/* LP_STEPS: the nearest whole number of parts whose most is not below the value. */
 static struct gap gap_around(const struct lp_column *column, double value)
 {
     struct gap gap = {0, 0, false};
@@ -121,21 +101,17 @@ static struct gap gap_around(const struct lp_column *column, double value)
     return gap;
 }
 
-/* How far a column is from what its kind allows, as a share; 0 where it is allowed. */
-static double astray(const struct lp_column *column, double value)
-{
-    struct gap gap = gap_around(column, value);
-    return gap.astray ? fmin(value - gap.below, gap.above - value) / (gap.above - gap.below) : 0;
-}
-
-/* The column that is furthest astray, among those to be settled first if any is. */
+/* The column that is furthest from what its kind allows, as a share of the gap around it; among those to be
+ * settled first if any is. False where every column is allowed. */
 static bool branch_find(const struct search *search, uint32_t *found)
 {
     double worst = 0;
     bool first = false;
     for (uint32_t i = 0; i < search->lp->columns.count; i++) {
         const struct lp_column *column = &search->lp->columns.items[i];
-        double off = astray(column, search->columns[i]);
+        double value = search->columns[i];
+        struct gap gap = gap_around(column, value);
+        double off = gap.astray ? fmin(value - gap.below, gap.above - value) / (gap.above - gap.below) : 0;
         if (off > 0 && ((column->first && !first) || (column->first == first && off > worst + EQUAL))) {
             worst = off;
             first = column->first;
@@ -145,30 +121,24 @@ static bool branch_find(const struct search *search, uint32_t *found)
     return worst > 0;
 }
 
-/* Mending, which fails more often than not, may cost what the relaxations have cost so far, so that the
- * search takes at most twice as long for it. */
-static bool mending_due(const struct search *search, uint32_t branch)
-{
-    const struct lp *lp = search->lp;
-    return lp->mender && !lp->columns.items[branch].first &&
-           search->mending <= relaxation_work(search->relaxation);
-}
-
-/* Whether the mender makes a whole answer of the columns at hand; otherwise they stay as they are. */
-static bool node_mend(struct search *search, uint32_t branch)
+/* Whether the guess (lp_guess) makes a whole answer of the columns at hand; otherwise they stay as they are.
+ * It fails more often than not, and may cost what the relaxations have cost so far, so that the search takes
+ * at most twice as long for it. */
+static bool node_guess(struct search *search, uint32_t branch)
 {
     const struct lp *lp = search->lp;
     uint32_t left = 0;
     uint64_t before = lp->budget ? lp->budget->spent : 0;
-    if (!mending_due(search, branch))
+    if (!lp->guess || lp->columns.items[branch].first ||
+        search->guessing > relaxation_work(search->relaxation))
         return false;
     memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
-    bool mended = lp->mender(lp->mender_task, search->columns) && !branch_find(search, &left);
+    bool whole = lp->guess(lp->guess_task, search->columns) && !branch_find(search, &left);
     relaxation_resume(search->relaxation);
-    search->mending += lp->budget ? lp->budget->spent - before : 0;
-    if (!mended)
+    search->guessing += lp->budget ? lp->budget->spent - before : 0;
+    if (!whole)
         memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
-    return mended;
+    return whole;
 }
 
 static void bound_set(struct search *search, uint32_t column, double low, double high)
@@ -232,19 +202,6 @@ static double settled(const struct lp_column *column, double value)
     return fmin(nearest, column->high);
 }
 
-static void answer_take(struct search *search)
-{
-    const struct lp *lp = search->lp;
-    size_t prices = (size_t)lp->goal_count * (lp->rows.count + lp->columns.count);
-    search->found = true;
-    for (size_t i = 0; i < lp->columns.count; i++)
-        search->answer->columns[i] = settled(&lp->columns.items[i], search->columns[i]);
-    for (size_t i = 0; i < lp->goal_count; i++)
-        search->answer->goals[i] = search->goals[i];
-    for (size_t i = 0; i < prices; i++)
-        search->answer->prices[i] = search->prices[i];
-}
-
 /* The bounds within which a column keeps its kind around an allowed value. */
 static void kind_bound(struct search *search, uint32_t at)
 {
@@ -269,21 +226,16 @@ static void kind_bound(struct search *search, uint32_t at)
     }
 }
 
-static bool has_whole(const struct search *search)
-{
-    for (uint32_t i = 0; i < search->lp->columns.count; i++)
-        if (search->lp->columns.items[i].kind == LP_WHOLE && search->low[i] < search->high[i])
-            return true;
-    return false;
-}
-
 /* A whole column within rounding of its number lets what hangs on it be a little more than it should: the
  * relaxation is solved once more with every column kept to its kind. False where that is no better than the
  * best answer. */
 static bool leaf_round(struct search *search)
 {
     const struct lp *lp = search->lp;
-    if (!has_whole(search))
+    bool open = false; /* some whole number is not fixed yet */
+    for (uint32_t i = 0; i < lp->columns.count && !open; i++)
+        open = lp->columns.items[i].kind == LP_WHOLE && search->low[i] < search->high[i];
+    if (!open)
         return true;
     memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
     for (uint32_t i = 0; i < lp->columns.count; i++)
@@ -297,26 +249,37 @@ static bool leaf_round(struct search *search)
     return outcome == RELAXED_FITS || !search->found;
 }
 
-/* True when the relaxation at hand was divided, so that its first side is next. */
+/* True when the relaxation at hand was divided, so that its first side is next; otherwise it is done with, as
+ * an answer where it is one. */
 static bool node_divide(struct search *search)
 {
+    const struct lp *lp = search->lp;
+    struct lp_answer *answer = search->answer;
     uint32_t column = 0;
-    enum relaxed outcome = search->exact ? node_exact(search) : node_goals(search);
-    search->answer->nodes++;
+    enum relaxed outcome = search->exact ? relaxation_exact(search->relaxation) : node_goals(search);
+    for (uint32_t i = 0; i < lp->columns.count && search->exact && outcome == RELAXED_FITS; i++)
+        search->columns[i] = relaxation_column(search->relaxation, i);
+    answer->nodes++;
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)
         return false;
     bool whole = !branch_find(search, &column);
-    if (!whole && (search->exact || !node_mend(search, column))) {
+    if (!whole && (search->exact || !node_guess(search, column))) {
         branch_push(search, column);
         return true;
     }
-    if (search->exact || !whole || leaf_round(search))
-        answer_take(search);
+    if (!search->exact && whole && !leaf_round(search))
+        return false;
+    size_t prices = (size_t)lp->goal_count * (lp->rows.count + lp->columns.count);
+    search->found = true;
+    for (size_t i = 0; i < lp->columns.count; i++)
+        answer->columns[i] = settled(&lp->columns.items[i], search->columns[i]);
+    memcpy(answer->goals, search->goals, lp->goal_count * sizeof *answer->goals);
+    memcpy(answer->prices, search->prices, prices * sizeof *answer->prices);
     return false;
 }
 
-/* Tells the budget of the work since it was told last; false when all of it is spent. */
+/* Charges the budget with the work since last time; false when all of it is spent. */
 static bool budget_charge(struct search *search)
 {
     struct lp_budget *budget = search->lp->budget;
@@ -328,50 +291,41 @@ static bool budget_charge(struct search *search)
     return budget->spent < (search->found ? budget->most : budget->last);
 }
 
-static bool search_over(struct search *search)
-{
-    if (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit)
-        search->answer->proven = false;
-    return search->undecided || !search->answer->proven || (search->exact && search->found);
-}
-
+/* Ends at the last side, or before it where nothing more can be learned, the work is spent, or too many
+ * relaxations were looked at. */
 static void search_run(struct relaxation *relaxation, void *task)
 {
     struct search *search = task;
     search->relaxation = relaxation;
-    for (bool next = true; next;) {
-        next = node_divide(search) || branch_back(search);
-        if (next && search_over(search))
+    while (node_divide(search) || branch_back(search)) {
+        if (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit)
+            search->answer->proven = false;
+        if (search->undecided || !search->answer->proven || (search->exact && search->found))
             break;
     }
     budget_charge(search);
 }
 
-static void search_prepare(struct search *search)
-{
-    struct lp *lp = search->lp;
-    size_t columns = lp->columns.count, prices = (size_t)lp->goal_count * (lp->rows.count + columns);
-    search->low = ARENA_ARRAY(lp->arena, columns + 1, double);
-    search->high = ARENA_ARRAY(lp->arena, columns + 1, double);
-    search->columns = ARENA_ARRAY(lp->arena, columns + 1, double);
-    search->kept = ARENA_ARRAY(lp->arena, columns + 1, double);
-    search->goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
-    search->prices = ARENA_ARRAY(lp->arena, prices + 1, double);
-    search->answer->columns = ARENA_ARRAY(lp->arena, columns + 1, double);
-    search->answer->goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
-    search->answer->prices = ARENA_ARRAY(lp->arena, prices + 1, double);
-    for (size_t i = 0; i < columns; i++) {
-        search->low[i] = column_low(&lp->columns.items[i]);
-        search->high[i] = column_high(&lp->columns.items[i]);
-    }
-}
-
+/* With a figure that is no number nothing is looked at: it would reach the arithmetic. */
 struct lp_answer lp_search(struct lp *lp, bool exact)
 {
     struct lp_answer answer = {.outcome = LP_UNDECIDED, .proven = true};
     struct search search = {.lp = lp, .exact = exact, .answer = &answer};
     lp_goal(lp, 0);
-    search_prepare(&search);
+    size_t columns = lp->columns.count, prices = (size_t)lp->goal_count * (lp->rows.count + columns);
+    search.low = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search.high = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search.kept = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
+    search.prices = ARENA_ARRAY(lp->arena, prices + 1, double);
+    answer.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
+    answer.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
+    answer.prices = ARENA_ARRAY(lp->arena, prices + 1, double);
+    for (size_t i = 0; i < columns; i++) {
+        search.low[i] = column_low(&lp->columns.items[i]);
+        search.high[i] = column_high(&lp->columns.items[i]);
+    }
     if (lp->unsound)
         return answer;
     relaxation_with(lp, search_run, &search);

@@ -18,20 +18,7 @@ enum lp_outcome plot_distance(const struct problem *problem, const struct plot *
     return answer.outcome == LP_SOLVED && !answer.proven ? LP_UNDECIDED : answer.outcome;
 }
 
-static void missing_read(const struct problem *problem, const struct plot_columns *columns,
-                         const struct lp_answer *answer, double *missing)
-{
-    (void)problem;
-    for (size_t i = 0; i < columns->plot->wants.count; i++) {
-        const struct want *want = &columns->plot->wants.items[i];
-        uint32_t column = columns->shortfall[i];
-        if (column != NO_COLUMN)
-            missing[i] = answer->columns[column] * want_unit(want);
-        else
-            missing[i] = fmax(0, want->amount - want->given);
-    }
-}
-
+/* What nothing on the list supplies is missing whatever is varied. */
 struct plot_outcome plot_varied(const struct problem *problem, const struct plot *plot,
                                 struct variation variation)
 {
@@ -48,61 +35,61 @@ struct plot_outcome plot_varied(const struct problem *problem, const struct plot
     outcome.shortfall = answer.goals[GOAL_SHORT];
     outcome.distance = variation.eased == NO_CAUSE ? 0 : answer.goals[GOAL_SHORT + 1];
     outcome.missing = ARENA_ARRAY(problem->arena, plot->wants.count, double);
-    missing_read(problem, &programme->plots[0], &answer, outcome.missing);
+    for (size_t i = 0; i < plot->wants.count; i++) {
+        const struct want *want = &plot->wants.items[i];
+        uint32_t column = programme->plots[0].shortfall[i];
+        outcome.missing[i] = column != NO_COLUMN ? answer.columns[column] * want_unit(want)
+                                                 : fmax(0, want->amount - want->given);
+    }
     return outcome;
 }
 
-/* ---- what presses ---- */
+/* ---- what holds a plot back ---- */
 
-static void press(bool *holding, uint32_t cause)
+static void hold(bool *holding, uint32_t cause)
 {
     if (cause != NO_CAUSE)
         holding[cause] = true;
 }
 
-static bool plot_gapped(const struct plot *plot)
-{
-    for (size_t i = 0; i < plot->choices.count; i++)
-        if (plot->choices.items[i].low > 0)
-            return true;
-    for (size_t i = 0; i < plot->wants.count; i++)
-        if (plot->wants.items[i].per_n > 0 && plot->wants.items[i].bare < 0)
-            return true;
-    return false;
-}
-
-/* Dual values tell of sums alone. Where a rate has a gap, a sum may press by keeping it at 0 and have no
- * price. */
+/* What counts, forbids or has a least rate; and sums and most rates where `sums`. */
 static void hold_all(const struct plot *plot, bool sums, bool *holding)
 {
     for (size_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
         if (choice->low > 0)
-            press(holding, choice->low_cause);
+            hold(holding, choice->low_cause);
         if (sums && !isinf(choice->high))
-            press(holding, choice->high_cause);
+            hold(holding, choice->high_cause);
     }
     for (size_t i = 0; i < plot->demands.count; i++) {
         const struct demand *demand = &plot->demands.items[i];
         if (sums || (demand->kind != DEMAND_MOST && demand->kind != DEMAND_LEAST))
-            press(holding, demand->cause);
+            hold(holding, demand->cause);
     }
 }
 
+/* Dual values tell of sums alone. Where a rate has a gap, or a want may vanish, a sum may hold the plot back
+ * by keeping it at 0 and have no price: then all sums are marked. */
 void plot_holding(const struct problem *problem, const struct plot *plot, bool *holding)
 {
     struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
+    bool gapped = false;
     programme_goal_worst(programme, GOAL_WORST);
     programme_goal_short(programme, GOAL_SHORT);
     struct lp_answer answer = lp_solve(programme->lp);
-    hold_all(plot, plot_gapped(plot), holding);
+    for (size_t i = 0; i < plot->choices.count; i++)
+        gapped = gapped || plot->choices.items[i].low > 0;
+    for (size_t i = 0; i < plot->wants.count; i++)
+        gapped = gapped || (plot->wants.items[i].per_n > 0 && plot->wants.items[i].bare < 0);
+    hold_all(plot, gapped, holding);
     for (size_t i = 0; i < programme->behind.count && answer.outcome == LP_SOLVED; i++) {
         const struct problem_row *row = &programme->behind.items[i];
         for (uint32_t goal = GOAL_WORST; goal <= GOAL_SHORT; goal++) {
             double price = row->column ? lp_column_price(programme->lp, &answer, goal, row->at)
                                        : lp_row_price(programme->lp, &answer, goal, row->at);
             if (fabs(price) > 1e-8)
-                press(holding, row->cause);
+                hold(holding, row->cause);
         }
     }
 }

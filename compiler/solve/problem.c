@@ -1,40 +1,71 @@
 /* The order of the goals, and plots that are one and the same question. Plots are solved one by one, since
  * nothing but packs and the count of products binds them together; packs take all of them at once. */
 #include "compiler/model/tolerance.h"
-#include "compiler/solve/problem_parts.h"
+#include "compiler/solve/problem_lp.h"
 
 #include <string.h>
 
+/* ---- how much searching a problem is worth ---- */
+
+enum { WORK_LEAST = 40000000, WORK_BY_CHOICE = 40000 };
+
+uint64_t problem_work(const struct problem *problem)
+{
+    uint64_t choices = 0;
+    for (size_t i = 0; i < problem->plots.count; i++)
+        choices += problem->plots.items[i].choices.count;
+    return WORK_LEAST + choices * WORK_BY_CHOICE;
+}
+
+void problem_allow(const struct problem *problem, uint64_t work)
+{
+    if (problem->budget)
+        problem->budget->searches.last = problem->budget->searches.most =
+            problem->budget->searches.spent + work;
+}
+
+bool problem_tired(const struct problem *problem)
+{
+    return problem->budget && problem->budget->searches.spent >= problem->budget->searches.most;
+}
+
+void work_share(const struct problem *problem, uint64_t work, size_t parts)
+{
+    problem_allow(problem, work / parts);
+    if (!problem->budget)
+        return;
+    problem->budget->searches.last = problem->budget->searches.spent + work;
+    problem->budget->before = problem->budget->searches.spent;
+}
+
+uint64_t work_rest(const struct problem *problem, uint64_t work)
+{
+    uint64_t took = problem->budget ? problem->budget->searches.spent - problem->budget->before : 0;
+    return took < work ? work - took : 0;
+}
+
 /* ---- plots that are the same question ---- */
 
-static bool choices_alike(const struct plot *a, const struct plot *b)
+/* Whether two plots are one and the same question, area aside: to the last bit, so that one answer is right
+ * for both. */
+static bool plots_alike(const struct plot *a, const struct plot *b)
 {
-    bool alike = a->choices.count == b->choices.count;
+    bool alike = a->choices.count == b->choices.count && a->demands.count == b->demands.count &&
+                 a->wants.count == b->wants.count;
     for (size_t i = 0; i < a->choices.count && alike; i++) {
         const struct choice *x = &a->choices.items[i], *y = &b->choices.items[i];
         alike = x->product == y->product && x->application == y->application && x->low == y->low &&
                 x->high == y->high && x->low_cause == y->low_cause && x->high_cause == y->high_cause;
     }
-    return alike;
-}
-
-static bool demand_alike(const struct demand *a, const struct demand *b)
-{
-    bool alike = a->kind == b->kind && a->cause == b->cause && a->bound == b->bound &&
-                 a->other_bound == b->other_bound && a->parts.count == b->parts.count;
-    for (size_t i = 0; i < a->parts.count && alike; i++)
-        alike = a->parts.items[i].choice == b->parts.items[i].choice &&
-                a->parts.items[i].factor == b->parts.items[i].factor &&
-                a->parts.items[i].other == b->parts.items[i].other;
-    return alike;
-}
-
-static bool plots_alike(const struct plot *a, const struct plot *b)
-{
-    bool alike =
-        choices_alike(a, b) && a->demands.count == b->demands.count && a->wants.count == b->wants.count;
-    for (size_t i = 0; i < a->demands.count && alike; i++)
-        alike = demand_alike(&a->demands.items[i], &b->demands.items[i]);
+    for (size_t i = 0; i < a->demands.count && alike; i++) {
+        const struct demand *x = &a->demands.items[i], *y = &b->demands.items[i];
+        alike = x->kind == y->kind && x->cause == y->cause && x->bound == y->bound &&
+                x->other_bound == y->other_bound && x->parts.count == y->parts.count;
+        for (size_t j = 0; j < x->parts.count && alike; j++) {
+            const struct demand_part *s = &x->parts.items[j], *t = &y->parts.items[j];
+            alike = s->choice == t->choice && s->factor == t->factor && s->other == t->other;
+        }
+    }
     for (size_t i = 0; i < a->wants.count && alike; i++) {
         const struct want *x = &a->wants.items[i], *y = &b->wants.items[i];
         alike = x->nutrient == y->nutrient && x->amount == y->amount && x->most == y->most &&
@@ -81,6 +112,8 @@ static void rates_read(const struct plot_columns *columns, const struct lp_answe
         rates[i] = answer->columns[columns->rate[i]] * RATE_UNIT;
 }
 
+/* `most`: what each goal may come to (NULL: anything). Two more goals only make the answer the one and only.
+ */
 static struct programme *kind_programme(const struct problem *problem, const struct plot *plot,
                                         const bool *barred, const double *most, bool priced)
 {
@@ -97,11 +130,13 @@ static struct programme *kind_programme(const struct problem *problem, const str
     return programme;
 }
 
+/* An answer held to given goals keeps them to the last bit; a first one may use the rounding that is spared.
+ */
 bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
                 bool priced)
 {
     struct programme *programme = kind_programme(problem, &kind->plot, barred, most, priced);
-    programme_mend(programme);
+    programme_guess(programme);
     struct lp_answer answer = most ? lp_solve(programme->lp) : lp_solve_rounded(programme->lp);
     kind->outcome = answer.outcome;
     kind->proven = answer.proven;
@@ -132,33 +167,14 @@ static void kinds_solve(const struct problem *problem, struct plot_kinds *kinds,
     }
 }
 
-static bool plot_has(const struct plot *plot, enum demand_kind kind)
-{
-    for (size_t i = 0; i < plot->demands.count; i++)
-        if (plot->demands.items[i].kind == kind)
-            return true;
-    return false;
-}
-
 /* ---- tidying ---- */
 
 /* Where applications exclude each other, equal answers differ in which of them a product takes, and nothing
  * that comes after settles it: a short search takes the earliest. */
 enum { TIDY_LIMIT = 400, TIDY_PART = 6 };
 
-static void kind_tidy(const struct problem *problem, struct plot_kind *kind, const bool *barred, bool priced)
-{
-    if (!plot_has(&kind->plot, DEMAND_APART))
-        return;
-    struct programme *programme = kind_programme(problem, &kind->plot, barred, kind->goals, priced);
-    lp_ranked(programme->lp, UINT32_MAX);
-    lp_limit(programme->lp, TIDY_LIMIT);
-    struct lp_answer answer = lp_solve(programme->lp);
-    if (answer.outcome == LP_SOLVED && answer.proven)
-        rates_read(&programme->plots[0], &answer, kind->rates);
-}
-
-/* The totals by product are settled: what no kind uses need not be looked at. */
+/* Where applications exclude each other, a short search over each kind. The totals by product are settled:
+ * what no kind uses need not be looked at. */
 static void kinds_tidy(const struct problem *problem, struct plot_kinds *kinds, bool priced)
 {
     uint64_t work = problem_work(problem) / TIDY_PART;
@@ -170,56 +186,36 @@ static void kinds_tidy(const struct problem *problem, struct plot_kinds *kinds, 
             if (kinds->items[i].rates[j] > 0)
                 barred[kinds->items[i].plot.choices.items[j].product] = false;
     for (size_t i = 0; i < kinds->count; i++) {
+        struct plot_kind *kind = &kinds->items[i];
+        bool excludes = false;
+        for (size_t j = 0; j < kind->plot.demands.count && !excludes; j++)
+            excludes = kind->plot.demands.items[j].kind == DEMAND_APART;
         work_share(problem, work, kinds->count - i);
-        kind_tidy(problem, &kinds->items[i], barred, priced);
+        if (excludes) {
+            struct programme *programme = kind_programme(problem, &kind->plot, barred, kind->goals, priced);
+            lp_ranked(programme->lp, UINT32_MAX);
+            lp_limit(programme->lp, TIDY_LIMIT);
+            struct lp_answer answer = lp_solve(programme->lp);
+            if (answer.outcome == LP_SOLVED && answer.proven)
+                rates_read(&programme->plots[0], &answer, kind->rates);
+        }
         work = work_rest(problem, work);
     }
 }
 
 /* ---- all at once ---- */
 
-static void packs_read(const struct problem *problem, const struct programme *programme,
-                       const struct lp_answer *solved, struct problem_answer *answer)
-{
-    answer->packs = ARENA_ARRAY(problem->arena, problem->products.count, uint32_t *);
-    for (size_t i = 0; i < problem->products.count; i++) {
-        size_t sizes = problem->products.items[i].packs.count;
-        answer->packs[i] = ARENA_ARRAY(problem->arena, sizes, uint32_t);
-        for (size_t j = 0; j < sizes; j++)
-            answer->packs[i][j] = (uint32_t)solved->columns[programme->packs[i][j]];
-    }
-}
-
-/* The size that covers the mass alone for the least; all are bought of it. */
-static void product_packs(const struct problem_product *product, double mass, struct problem_answer *answer,
-                          uint32_t *packs)
-{
-    size_t best = 0;
-    double least = INFINITY, best_count = 0;
-    for (size_t i = 0; i < product->packs.count; i++) {
-        const struct problem_pack *pack = &product->packs.items[i];
-        double count = ceil(mass / pack->mass * (1 - COMPARE_TOLERANCE));
-        double cost = count * (answer->priced ? pack->price : pack->mass);
-        if (cost < least) {
-            least = cost;
-            best = i;
-            best_count = count;
-        }
-    }
-    answer->goals[GOAL_COST] += best_count > 0 ? least : 0;
-    if (best_count > 0)
-        packs[best] = (uint32_t)best_count;
-}
-
 /* Where no answer for all zones was found in time: each kind's own, and packs that cover it. Nothing is
- * missing that need be, and the packs may be dear. */
+ * missing that need be, and the packs may be dear. Of each product the size is taken that covers its mass
+ * alone for the least. */
 static void packs_round(const struct problem *problem, const struct plot_kinds *kinds,
                         struct problem_answer *answer)
 {
     answer->packs = ARENA_ARRAY(problem->arena, problem->products.count, uint32_t *);
     for (uint32_t at = 0; at < problem->products.count; at++) {
         const struct problem_product *product = &problem->products.items[at];
-        double mass = 0;
+        double mass = 0, least = INFINITY, packs = 0;
+        size_t best = 0;
         for (size_t i = 0; i < kinds->count; i++)
             for (size_t j = 0; j < kinds->items[i].plot.choices.count; j++)
                 if (kinds->items[i].plot.choices.items[j].product == at)
@@ -227,12 +223,25 @@ static void packs_round(const struct problem *problem, const struct plot_kinds *
         answer->packs[at] = ARENA_ARRAY(problem->arena, product->packs.count, uint32_t);
         if (mass > 0 && product->packs.count == 0)
             return;
-        product_packs(product, mass, answer, answer->packs[at]);
+        for (size_t i = 0; i < product->packs.count; i++) {
+            const struct problem_pack *pack = &product->packs.items[i];
+            double count = ceil(mass / pack->mass * (1 - COMPARE_TOLERANCE));
+            double cost = count * (answer->priced ? pack->price : pack->mass);
+            if (cost < least) {
+                least = cost;
+                best = i;
+                packs = count;
+            }
+        }
+        answer->goals[GOAL_COST] += packs > 0 ? least : 0;
+        if (packs > 0)
+            answer->packs[at][best] = (uint32_t)packs;
     }
     answer->outcome = LP_SOLVED;
     answer->proven = false;
 }
 
+/* All kinds in one programme: what is bought is bought for all of them. */
 static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
                         struct problem_answer *answer)
 {
@@ -247,7 +256,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     programme_goal_products(programme, GOAL_PRODUCTS);
     programme_goal_unique(programme, GOAL_COUNT);
     programme_goal_corner(programme, GOAL_COUNT + 1);
-    programme_mend(programme);
+    programme_guess(programme);
     problem_allow(problem, problem_work(problem));
     struct lp_answer solved = lp_solve_rounded(programme->lp);
     answer->outcome = solved.outcome;
@@ -259,7 +268,13 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     for (size_t i = 0; i < kinds->count; i++)
         rates_read(&programme->plots[i], &solved, kinds->items[i].rates);
     answer->goals[GOAL_COST] = solved.goals[GOAL_COST];
-    packs_read(problem, programme, &solved, answer);
+    answer->packs = ARENA_ARRAY(problem->arena, problem->products.count, uint32_t *);
+    for (size_t i = 0; i < problem->products.count; i++) {
+        size_t sizes = problem->products.items[i].packs.count;
+        answer->packs[i] = ARENA_ARRAY(problem->arena, sizes, uint32_t);
+        for (size_t j = 0; j < sizes; j++)
+            answer->packs[i][j] = (uint32_t)solved.columns[programme->packs[i][j]];
+    }
 }
 
 /* ---- the answer ---- */
@@ -275,6 +290,7 @@ double want_at(const struct problem *problem, const struct plot *plot, const str
     return want->per_n > 0 ? fmax(0, wanted) : want->amount;
 }
 
+/* A plot's shortfall and excess are counted anew from its rates, with what is wanted at just these rates. */
 static void plot_read(const struct problem *problem, const struct plot *plot, struct plot_answer *answer)
 {
     answer->shortfall = ARENA_ARRAY(problem->arena, plot->wants.count, double);
@@ -291,26 +307,7 @@ static void plot_read(const struct problem *problem, const struct plot *plot, st
     }
 }
 
-static void answer_read(const struct problem *problem, const struct plot_kinds *kinds,
-                        struct problem_answer *answer)
-{
-    bool *used = ARENA_ARRAY(problem->arena, problem->products.count, bool);
-    answer->plots = ARENA_ARRAY(problem->arena, problem->plots.count, struct plot_answer);
-    for (size_t i = 0; i < problem->plots.count; i++) {
-        const struct plot_kind *kind = &kinds->items[kinds->of[i]];
-        answer->plots[i].rates = kind->rates;
-        plot_read(problem, &problem->plots.items[i], &answer->plots[i]);
-        for (size_t j = 0; j < kind->plot.choices.count; j++)
-            used[kind->plot.choices.items[j].product] |= kind->rates[j] > 0;
-        for (int goal = 0; goal < GOAL_COST; goal++)
-            answer->goals[goal] += kind->goals[goal];
-        if (!problem->whole_packs)
-            answer->goals[GOAL_COST] += kind->goals[GOAL_COST] * RATE_UNIT * problem->plots.items[i].area_m2;
-    }
-    for (size_t i = 0; i < problem->products.count; i++)
-        answer->goals[GOAL_PRODUCTS] += used[i];
-}
-
+/* Each plot gets the answer of its kind; goals of all plots add up. */
 struct problem_answer problem_solve(const struct problem *problem)
 {
     struct problem_answer answer = {.outcome = LP_SOLVED, .proven = true, .priced = problem_priced(problem)};
@@ -325,7 +322,21 @@ struct problem_answer problem_solve(const struct problem *problem)
     if (answer.outcome != LP_SOLVED)
         return answer;
     for (size_t i = 0; i < kinds.count; i++)
-        plot_spread(problem, &kinds.items[i].plot, kinds.items[i].rates);
-    answer_read(problem, &kinds, &answer);
+        plot_even(problem, &kinds.items[i].plot, kinds.items[i].rates);
+    bool *used = ARENA_ARRAY(problem->arena, problem->products.count, bool);
+    answer.plots = ARENA_ARRAY(problem->arena, problem->plots.count, struct plot_answer);
+    for (size_t i = 0; i < problem->plots.count; i++) {
+        const struct plot_kind *kind = &kinds.items[kinds.of[i]];
+        answer.plots[i].rates = kind->rates;
+        plot_read(problem, &problem->plots.items[i], &answer.plots[i]);
+        for (size_t j = 0; j < kind->plot.choices.count; j++)
+            used[kind->plot.choices.items[j].product] |= kind->rates[j] > 0;
+        for (int goal = 0; goal < GOAL_COST; goal++)
+            answer.goals[goal] += kind->goals[goal];
+        if (!problem->whole_packs)
+            answer.goals[GOAL_COST] += kind->goals[GOAL_COST] * RATE_UNIT * problem->plots.items[i].area_m2;
+    }
+    for (size_t i = 0; i < problem->products.count; i++)
+        answer.goals[GOAL_PRODUCTS] += used[i];
     return answer;
 }

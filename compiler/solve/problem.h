@@ -141,10 +141,11 @@ struct variation {
 #define UNCHANGED ((struct variation){NULL, NULL, NO_CAUSE})
 
 /* Whether anything keeps the plot's demands; by exact fractions. Nothing may be eased. */
-enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot, struct variation variation);
+enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot,
+                              struct variation variation);
 /* The least distance by which what is eased must be moved so that something does. */
-enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot, struct variation variation,
-                              double *distance);
+enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot,
+                              struct variation variation, double *distance);
 
 /* How little a plot comes short. `distance`, in the unit of the bounds that are eased (times for
  * DEMAND_TIMES), is the least that makes it so little. */
@@ -156,7 +157,7 @@ struct plot_outcome {
     double *missing; /* by want: kg/m2 of the element */
 };
 struct plot_outcome plot_varied(const struct problem *problem, const struct plot *plot,
-                                  struct variation variation);
+                                struct variation variation);
 
 /* Marks the causes that press on the plot's shortfall, by the dual values of the answer; those that count or
  * forbid are all marked, since dual values say nothing of them. */

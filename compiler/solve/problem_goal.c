@@ -8,36 +8,30 @@ void programme_goal_worst(struct programme *programme, uint32_t goal)
         lp_goal_term(programme->lp, goal, programme->plots[i].worst, 1);
 }
 
-void programme_goal_short(struct programme *programme, uint32_t goal)
+static void goal_of_wants(struct programme *programme, uint32_t goal, bool excess)
 {
     lp_goal(programme->lp, goal);
-    for (size_t i = 0; i < programme->plot_count; i++)
-        for (size_t j = 0; j < programme->plots[i].plot->wants.count; j++)
-            if (programme->plots[i].shortfall[j] != NO_COLUMN)
-                lp_goal_term(programme->lp, goal, programme->plots[i].shortfall[j], 1);
+    for (size_t i = 0; i < programme->plot_count; i++) {
+        const struct plot_columns *columns = &programme->plots[i];
+        const uint32_t *of_want = excess ? columns->excess : columns->shortfall;
+        for (size_t j = 0; j < columns->plot->wants.count; j++)
+            if (of_want[j] != NO_COLUMN)
+                lp_goal_term(programme->lp, goal, of_want[j], 1);
+    }
+}
+
+void programme_goal_short(struct programme *programme, uint32_t goal)
+{
+    goal_of_wants(programme, goal, false);
 }
 
 void programme_goal_excess(struct programme *programme, uint32_t goal)
 {
-    lp_goal(programme->lp, goal);
-    for (size_t i = 0; i < programme->plot_count; i++)
-        for (size_t j = 0; j < programme->plots[i].plot->wants.count; j++)
-            if (programme->plots[i].excess[j] != NO_COLUMN)
-                lp_goal_term(programme->lp, goal, programme->plots[i].excess[j], 1);
+    goal_of_wants(programme, goal, true);
 }
 
-static double price_of(const struct problem_product *product, bool priced)
-{
-    double least = INFINITY;
-    for (size_t i = 0; i < product->packs.count && priced; i++) {
-        double price = product->packs.items[i].price / product->packs.items[i].mass;
-        if (price < least)
-            least = price;
-    }
-    return priced ? least : 1;
-}
-
-/* Of one plot the area is the same for all its rates, and is left out; of several it is counted. */
+/* By the pack that is cheapest for its mass; by mass where not `priced`. Of one plot the area is the same for
+ * all its rates, and is left out; of several it is counted. */
 void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced)
 {
     lp_goal(programme->lp, goal);
@@ -47,7 +41,11 @@ void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced
         for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
             const struct problem_product *product =
                 &programme->problem->products.items[columns->plot->choices.items[j].product];
-            lp_goal_term(programme->lp, goal, columns->rate[j], area * price_of(product, priced));
+            double price = priced ? INFINITY : 1;
+            for (size_t k = 0; k < product->packs.count && priced; k++)
+                if (product->packs.items[k].price / product->packs.items[k].mass < price)
+                    price = product->packs.items[k].price / product->packs.items[k].mass;
+            lp_goal_term(programme->lp, goal, columns->rate[j], area * price);
         }
     }
 }
@@ -69,6 +67,7 @@ static void packs_cover(struct programme *programme, uint32_t at)
     }
 }
 
+/* A size without a price is not bought where the others have one. */
 void programme_goal_packs(struct programme *programme, uint32_t goal, bool priced)
 {
     const struct problem *problem = programme->problem;
@@ -90,6 +89,7 @@ void programme_goal_packs(struct programme *programme, uint32_t goal, bool price
     }
 }
 
+/* A column for each product, side by side in the order of products. */
 void programme_goal_products(struct programme *programme, uint32_t goal)
 {
     uint32_t first = NO_COLUMN;
@@ -109,22 +109,16 @@ void programme_goal_products(struct programme *programme, uint32_t goal)
 
 /* ---- the last word ---- */
 
-static bool is_prime(uint32_t number)
-{
-    for (uint32_t i = 2; i * i <= number; i++)
-        if (number % i == 0)
-            return false;
-    return number > 1;
-}
-
 double *problem_weights(struct arena *arena, size_t count)
 {
     double *weights = ARENA_ARRAY(arena, count, double);
-    uint32_t prime = 1;
-    for (size_t i = 0; i < count; i++) {
-        for (prime++; !is_prime(prime);)
-            prime++;
-        weights[i] = sqrt(prime);
+    uint32_t number = 1;
+    for (size_t i = 0; i < count;) {
+        bool prime = ++number > 1;
+        for (uint32_t j = 2; j * j <= number && prime; j++)
+            prime = number % j != 0;
+        if (prime)
+            weights[i++] = sqrt(number);
     }
     return weights;
 }

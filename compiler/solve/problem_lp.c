@@ -31,21 +31,6 @@ static void cause_behind(struct programme *programme, uint32_t at, uint32_t caus
 
 /* ---- rates ---- */
 
-/* Where nothing bounds a rate: 200 lb per 1000 sqft, more than any label has (common practice, no source), or
- * ten times what the wants could take. */
-static double rate_ceiling(const struct problem *problem, const struct plot *plot,
-                           const struct choice *choice)
-{
-    double ceiling = 200 * RATE_UNIT;
-    for (size_t i = 0; i < plot->wants.count; i++) {
-        const struct want *want = &plot->wants.items[i];
-        double content = problem->products.items[choice->product].content[want->nutrient];
-        if (content > 0 && 10 * want->amount / content > ceiling)
-            ceiling = 10 * want->amount / content;
-    }
-    return ceiling;
-}
-
 bool cause_in_force(struct variation variation, uint32_t cause)
 {
     return cause == NO_CAUSE ||
@@ -60,64 +45,62 @@ bool demand_adds_up(const struct demand *demand)
     return adds_up;
 }
 
-static void demand_reach(const struct demand *demand, double *reach)
+/* Where nothing bounds a rate: 200 lb per 1000 sqft, more than any label has (common practice, no source), or
+ * ten times what the wants could take. */
+double *plot_ceilings(const struct problem *problem, const struct plot *plot, struct variation variation)
 {
-    bool adds_up = demand_adds_up(demand);
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        const struct demand_part *part = &demand->parts.items[i];
-        if (demand->kind == DEMAND_NONE)
-            reach[part->choice] = 0;
-        else if (part->factor > 0 && adds_up)
-            reach[part->choice] = fmin(reach[part->choice], fmax(0, demand->bound / part->factor));
-    }
-}
-
-double *plot_reach(const struct problem *problem, const struct plot *plot, struct variation variation)
-{
-    double *reach = ARENA_ARRAY(problem->arena, plot->choices.count, double);
+    double *ceilings = ARENA_ARRAY(problem->arena, plot->choices.count, double);
     for (size_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
-        reach[i] = rate_ceiling(problem, plot, choice);
+        ceilings[i] = 200 * RATE_UNIT;
+        for (size_t j = 0; j < plot->wants.count; j++) {
+            const struct want *want = &plot->wants.items[j];
+            double content = problem->products.items[choice->product].content[want->nutrient];
+            if (content > 0)
+                ceilings[i] = fmax(ceilings[i], 10 * want->amount / content);
+        }
         if (cause_in_force(variation, choice->high_cause))
-            reach[i] = fmin(reach[i], choice->high);
+            ceilings[i] = fmin(ceilings[i], choice->high);
         if (variation.barred && variation.barred[choice->product])
-            reach[i] = 0;
+            ceilings[i] = 0;
     }
-    for (size_t i = 0; i < plot->demands.count; i++)
-        if (cause_in_force(variation, plot->demands.items[i].cause))
-            demand_reach(&plot->demands.items[i], reach);
+    for (size_t i = 0; i < plot->demands.count; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        bool adds_up = demand_adds_up(demand);
+        for (size_t j = 0; j < demand->parts.count && cause_in_force(variation, demand->cause); j++) {
+            const struct demand_part *part = &demand->parts.items[j];
+            double *ceiling = &ceilings[part->choice];
+            if (demand->kind == DEMAND_NONE)
+                *ceiling = 0;
+            else if (part->factor > 0 && adds_up)
+                *ceiling = fmin(*ceiling, fmax(0, demand->bound / part->factor));
+        }
+    }
     for (size_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
-        if (cause_in_force(variation, choice->low_cause) && exceeds(choice->low, reach[i]))
-            reach[i] = 0;
+        if (cause_in_force(variation, choice->low_cause) && exceeds(choice->low, ceilings[i]))
+            ceilings[i] = 0;
     }
-    return reach;
-}
-
-/* The label's most is a bound of the column, or a row where it is to be moved. */
-static void rate_high(struct programme *programme, const struct choice *choice, uint32_t column)
-{
-    if (!programme_eases(programme, choice->high_cause) || isinf(choice->high))
-        return;
-    uint32_t row = lp_row(programme->lp, -INFINITY, choice->high / RATE_UNIT);
-    lp_term(programme->lp, row, column, 1);
-    lp_term(programme->lp, row, programme->distance, -1);
+    return ceilings;
 }
 
 /* A rate that can only be 0, for one reason or several, is fixed there: gaps that cannot be crossed are not
- * searched.
- */
-static void rate_column(struct programme *programme, struct plot_columns *columns, uint32_t at)
+ * searched. The label's most is a bound of the column, or a row where it is to be moved. */
+static void rate_add(struct programme *programme, struct plot_columns *columns, uint32_t at)
 {
     const struct choice *choice = &columns->plot->choices.items[at];
     bool free_low = !cause_in_force(programme->variation, choice->low_cause);
     bool free_high = !cause_in_force(programme->variation, choice->high_cause);
-    double low = free_low || columns->reach[at] <= 0 ? 0 : choice->low / RATE_UNIT;
+    double low = free_low || columns->ceiling[at] <= 0 ? 0 : choice->low / RATE_UNIT;
     double high = free_high ? INFINITY : choice->high / RATE_UNIT;
-    high = columns->reach[at] > 0 ? high : 0;
+    high = columns->ceiling[at] > 0 ? high : 0;
     columns->rate[at] = lp_column(programme->lp, low > 0 ? LP_GAP : LP_REAL, low, high);
     cause_behind(programme, columns->rate[at], choice->high_cause, true);
-    rate_high(programme, choice, columns->rate[at]);
+    if (!programme_eases(programme, choice->high_cause) || isinf(choice->high))
+        return;
+    uint32_t row = lp_row(programme->lp, -INFINITY, choice->high / RATE_UNIT);
+    lp_term(programme->lp, row, columns->rate[at], 1);
+    lp_term(programme->lp, row, programme->distance, -1);
 }
 
 /* A product's rates together are 0, or from k leasts of one to k mosts of one: a gap that settles most
@@ -130,9 +113,9 @@ static void totals_add(struct programme *programme, struct plot_columns *columns
         double low = INFINITY, high = 0;
         for (; i < plot->choices.count && plot->choices.items[i].product == product; i++) {
             const struct choice *choice = &plot->choices.items[i];
-            bool gapped = cause_in_force(programme->variation, choice->low_cause) && columns->reach[i] > 0;
-            low = fmin(low, gapped ? choice->low : columns->reach[i] > 0 ? 0 : low);
-            high = fmax(high, columns->reach[i]);
+            bool gapped = cause_in_force(programme->variation, choice->low_cause) && columns->ceiling[i] > 0;
+            low = fmin(low, gapped ? choice->low : columns->ceiling[i] > 0 ? 0 : low);
+            high = fmax(high, columns->ceiling[i]);
             lp_term(programme->lp, row, columns->rate[i], 1);
         }
         bool gap = low > 0 && !isinf(low);
@@ -171,8 +154,8 @@ static void demand_either(struct programme *programme, const struct plot_columns
     double most = 0, other_most = 0;
     for (size_t i = 0; i < demand->parts.count; i++) {
         const struct demand_part *part = &demand->parts.items[i];
-        most += fmax(0, part->factor) * columns->reach[part->choice];
-        other_most += part->other * columns->reach[part->choice];
+        most += fmax(0, part->factor) * columns->ceiling[part->choice];
+        other_most += part->other * columns->ceiling[part->choice];
     }
     if (most <= demand->bound || other_most <= demand->other_bound)
         return;
@@ -190,26 +173,14 @@ static void demand_either(struct programme *programme, const struct plot_columns
     cause_behind(programme, row, demand->cause, false);
 }
 
-static void demand_none(struct programme *programme, const struct plot_columns *columns,
-                        const struct demand *demand)
-{
-    uint32_t row = lp_row(programme->lp, -INFINITY, 0);
-    for (size_t i = 0; i < demand->parts.count; i++)
-        lp_term(programme->lp, row, columns->rate[demand->parts.items[i].choice], 1);
-}
-
-static bool demand_dropped(const struct programme *programme, const struct demand *demand)
-{
-    return demand->cause != NO_CAUSE && programme->variation.dropped &&
-           programme->variation.dropped[demand->cause];
-}
-
+/* What the variation drops is left out; what it moves is not (programme_eases). */
 static void demands_add(struct programme *programme, const struct plot_columns *columns)
 {
     struct uses *uses = uses_new(programme, columns);
+    const bool *dropped = programme->variation.dropped;
     for (size_t i = 0; i < columns->plot->demands.count; i++) {
         const struct demand *demand = &columns->plot->demands.items[i];
-        if (demand_dropped(programme, demand))
+        if (demand->cause != NO_CAUSE && dropped && dropped[demand->cause])
             continue;
         switch (demand->kind) {
         case DEMAND_MOST:
@@ -219,9 +190,12 @@ static void demands_add(struct programme *programme, const struct plot_columns *
         case DEMAND_EITHER:
             demand_either(programme, columns, demand);
             break;
-        case DEMAND_NONE:
-            demand_none(programme, columns, demand);
+        case DEMAND_NONE: {
+            uint32_t row = lp_row(programme->lp, -INFINITY, 0);
+            for (size_t j = 0; j < demand->parts.count; j++)
+                lp_term(programme->lp, row, columns->rate[demand->parts.items[j].choice], 1);
             break;
+        }
         case DEMAND_TIMES:
             uses_times(uses, demand);
             break;
@@ -235,16 +209,11 @@ static void demands_add(struct programme *programme, const struct plot_columns *
 
 /* ---- wants ---- */
 
-/* Products barred for a try count too: the goals stay comparable. */
-static bool want_reachable(const struct programme *programme, const struct plot_columns *columns,
-                           const struct want *want)
+/* kg of the element in 1 kg of the choice's product. */
+static double choice_content(const struct programme *programme, const struct plot *plot, size_t choice,
+                             enum nutrient nutrient)
 {
-    for (size_t i = 0; i < columns->plot->choices.count; i++) {
-        uint32_t product = columns->plot->choices.items[i].product;
-        if (programme->problem->products.items[product].content[want->nutrient] > 0)
-            return true;
-    }
-    return false;
+    return programme->problem->products.items[plot->choices.items[choice].product].content[nutrient];
 }
 
 double want_unit(const struct want *want)
@@ -269,11 +238,9 @@ static void want_grows(struct programme *programme, const struct plot_columns *c
         lp_term(lp, row, above, -1);
     }
     for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
-        uint32_t product = columns->plot->choices.items[i].product;
-        double per_rate =
-            want->per_n * programme->problem->products.items[product].content[NUTRIENT_N] / unit;
+        double per_rate = want->per_n * choice_content(programme, columns->plot, i, NUTRIENT_N) / unit;
         lp_term(lp, sum, columns->rate[i], -per_rate * RATE_UNIT);
-        most += per_rate * columns->reach[i];
+        most += per_rate * columns->ceiling[i];
     }
     if (bare >= 0)
         return;
@@ -287,52 +254,51 @@ static void want_grows(struct programme *programme, const struct plot_columns *c
     lp_term(lp, only_below, side, -bare);
 }
 
-static void want_shortfall(struct programme *programme, struct plot_columns *columns, uint32_t at,
-                           uint32_t row)
-{
-    uint32_t worst = lp_row(programme->lp, 0, INFINITY);
-    columns->shortfall[at] = lp_column(programme->lp, LP_REAL, 0, INFINITY);
-    lp_term(programme->lp, row, columns->shortfall[at], 1);
-    lp_term(programme->lp, worst, columns->worst, 1);
-    lp_term(programme->lp, worst, columns->shortfall[at], -1);
-}
-
-/* given + what the rates bring + shortfall - what may go beyond - excess = wanted, all of it as a share. What
- * is wanted with the N chosen stands on the left. */
+/* given + what the rates supply + shortfall - what may go beyond - excess = wanted, all of it as a share.
+ * What is wanted with the N chosen is on the left. A product barred for a try still makes a want one that can
+ * be met, so that the goals stay comparable. */
 static void want_add(struct programme *programme, struct plot_columns *columns, uint32_t at)
 {
     const struct want *want = &columns->plot->wants.items[at];
+    const struct plot *plot = columns->plot;
     struct lp *lp = programme->lp;
-    columns->shortfall[at] = columns->excess[at] = NO_COLUMN;
-    if (!want_reachable(programme, columns, want))
-        return;
     double unit = want_unit(want);
+    bool supplied = false;
+    columns->shortfall[at] = columns->excess[at] = NO_COLUMN;
+    for (size_t i = 0; i < plot->choices.count && !supplied; i++)
+        supplied = choice_content(programme, plot, i, want->nutrient) > 0;
+    if (!supplied)
+        return;
     double rest = ((want->per_n > 0 ? fmax(0, want->bare) : want->amount) - want->given) / unit;
     uint32_t row = lp_row(lp, rest, rest);
     columns->excess[at] = lp_column(lp, LP_REAL, 0, INFINITY);
     lp_term(lp, row, columns->excess[at], -1);
     if (want->most > want->amount)
         lp_term(lp, row, lp_column(lp, LP_REAL, 0, (want->most - want->amount) / unit), -1);
-    if (want->amount > 0 || want->per_n > 0)
-        want_shortfall(programme, columns, at, row);
+    if (want->amount > 0 || want->per_n > 0) {
+        uint32_t worst = lp_row(lp, 0, INFINITY); /* not below any shortfall */
+        columns->shortfall[at] = lp_column(lp, LP_REAL, 0, INFINITY);
+        lp_term(lp, row, columns->shortfall[at], 1);
+        lp_term(lp, worst, columns->worst, 1);
+        lp_term(lp, worst, columns->shortfall[at], -1);
+    }
     if (want->per_n > 0)
         want_grows(programme, columns, want, row);
-    for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
-        uint32_t product = columns->plot->choices.items[i].product;
-        double content = programme->problem->products.items[product].content[want->nutrient];
-        lp_term(lp, row, columns->rate[i], content * RATE_UNIT / unit);
-    }
+    for (uint32_t i = 0; i < plot->choices.count; i++)
+        lp_term(lp, row, columns->rate[i],
+                choice_content(programme, plot, i, want->nutrient) * RATE_UNIT / unit);
 }
 
+/* Columns come into being in one order, so that one question has one answer. */
 static void plot_add(struct programme *programme, struct plot_columns *columns)
 {
     const struct plot *plot = columns->plot;
     columns->rate = ARENA_ARRAY(programme->arena, plot->choices.count, uint32_t);
     columns->shortfall = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
     columns->excess = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
-    columns->reach = plot_reach(programme->problem, plot, programme->variation);
+    columns->ceiling = plot_ceilings(programme->problem, plot, programme->variation);
     for (uint32_t i = 0; i < plot->choices.count; i++)
-        rate_column(programme, columns, i);
+        rate_add(programme, columns, i);
     totals_add(programme, columns);
     demands_add(programme, columns);
     columns->worst = lp_column(programme->lp, LP_REAL, 0, INFINITY);
@@ -340,6 +306,7 @@ static void plot_add(struct programme *programme, struct plot_columns *columns)
         want_add(programme, columns, i);
 }
 
+/* `plots`: all of them in one programme, which only what is bought binds together. */
 struct programme *programme_new(const struct problem *problem, const struct plot *const *plots, size_t count,
                                 struct variation variation)
 {

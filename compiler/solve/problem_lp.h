@@ -15,7 +15,7 @@ struct plot_columns {
     uint32_t *rate;      /* by choice */
     uint32_t *shortfall; /* by want; none for what nothing can meet */
     uint32_t *excess;    /* by want; none for what nothing brings */
-    double *reach;       /* by choice; see plot_reach */
+    double *ceiling;     /* by choice; see plot_ceilings */
     uint32_t worst;
 };
 
@@ -81,13 +81,43 @@ void programme_link(struct programme *programme, const struct plot_columns *colu
 
 /* Lets the search try, before it divides a rate's gap, whether the totals can be spread so that all gaps are
  * kept. */
-void programme_mend(struct programme *programme);
+void programme_guess(struct programme *programme);
 
 /* What a want's figures are a share of, kg/m2 of the element. */
 double want_unit(const struct want *want);
 
 /* By choice: what the rate cannot pass, kg/m2, by its label and each demand alone; 0 where its least rate
  * lies above that. Always finite. */
-double *plot_reach(const struct problem *problem, const struct plot *plot, struct variation variation);
+double *plot_ceilings(const struct problem *problem, const struct plot *plot, struct variation variation);
+
+/* ---- plots by kind, and the steps of solving ---- */
+
+enum { KIND_GOALS = GOAL_COST + 1 };
+
+struct plot_kind {
+    struct plot plot; /* its area: of all plots of the kind */
+    uint32_t first, plots;
+    enum lp_outcome outcome;
+    bool proven;
+    double *rates;            /* by choice */
+    double goals[KIND_GOALS]; /* of one plot; the cost in rate units on 1 m2 */
+};
+
+struct plot_kinds {
+    struct plot_kind *items;
+    size_t count;
+    uint32_t *of; /* by plot of the problem */
+};
+
+/* Solves one kind alone, without the products barred (NULL: none), for goals of at most these (NULL: any);
+ * false where there is no answer. */
+bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
+                bool priced);
+
+/* Fewer products, where the goals before leave a choice of them. */
+void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer);
+
+/* Spreads each product's total over the applications as evenly as the demands allow. */
+void plot_even(const struct problem *problem, const struct plot *plot, double *rates);
 
 #endif

@@ -49,7 +49,7 @@ static void link_row(struct programme *programme, const struct plot_columns *col
 {
     uint32_t row = lp_row(programme->lp, -INFINITY, 0);
     lp_term(programme->lp, row, columns->rate[choice], 1);
-    lp_term(programme->lp, row, use, -columns->reach[choice] / RATE_UNIT);
+    lp_term(programme->lp, row, use, -columns->ceiling[choice] / RATE_UNIT);
 }
 
 void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
@@ -59,97 +59,69 @@ void programme_link(struct programme *programme, const struct plot_columns *colu
     link_remember(programme, columns, choice, use);
 }
 
-static bool set_holds(const struct use_set *set, uint32_t choice)
-{
-    for (size_t i = 0; i < set->choices.count; i++)
-        if (set->choices.items[i] == choice)
-            return true;
-    return false;
-}
-
-static bool set_holds_all(const struct use_set *set, const struct demand *demand)
-{
-    for (size_t i = 0; i < demand->parts.count; i++)
-        if (!set_holds(set, demand->parts.items[i].choice))
-            return false;
-    return true;
-}
-
-/* The demand's bound times the use. What a rate cannot pass for this demand alone needs no row of its own.
- */
-static void sum_row(struct uses *uses, const struct use_set *set, const struct demand *demand, bool *linked)
-{
-    struct lp *lp = uses->programme->lp;
-    uint32_t row = lp_row(lp, -INFINITY, 0);
-    lp_term(lp, row, set->column, -1);
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        const struct demand_part *part = &demand->parts.items[i];
-        lp_term(lp, row, uses->columns->rate[part->choice], part->factor * RATE_UNIT / demand->bound);
-        if (part->factor > 0 && !exceeds(demand->bound / part->factor, uses->columns->reach[part->choice]))
-            linked[part->choice] = true;
-    }
-}
-
+/* Where a demand that only adds up names nothing but rates of the set, its sum is at most its bound times the
+ * use. What a rate cannot pass for that demand alone needs no row of its own. */
 static void set_link(struct uses *uses, const struct use_set *set)
 {
     struct programme *programme = uses->programme;
-    const struct plot *plot = uses->columns->plot;
+    const struct plot_columns *columns = uses->columns;
+    const struct plot *plot = columns->plot;
+    struct lp *lp = programme->lp;
+    bool *of_set = ARENA_ARRAY(programme->arena, plot->choices.count, bool);
     bool *linked = ARENA_ARRAY(programme->arena, plot->choices.count, bool);
+    for (size_t i = 0; i < set->choices.count; i++)
+        of_set[set->choices.items[i]] = true;
     for (size_t i = 0; i < plot->demands.count && set->choices.count > 1; i++) {
         const struct demand *demand = &plot->demands.items[i];
-        if (demand_adds_up(demand) && demand->parts.count > 1 && demand->bound / RATE_UNIT > 1e-6 &&
-            cause_in_force(programme->variation, demand->cause) && set_holds_all(set, demand))
-            sum_row(uses, set, demand, linked);
+        bool adds_up = demand_adds_up(demand) && demand->parts.count > 1 &&
+                       demand->bound / RATE_UNIT > 1e-6 &&
+                       cause_in_force(programme->variation, demand->cause);
+        for (size_t j = 0; j < demand->parts.count && adds_up; j++)
+            adds_up = of_set[demand->parts.items[j].choice];
+        if (!adds_up)
+            continue;
+        uint32_t row = lp_row(lp, -INFINITY, 0);
+        lp_term(lp, row, set->column, -1);
+        for (size_t j = 0; j < demand->parts.count; j++) {
+            const struct demand_part *part = &demand->parts.items[j];
+            lp_term(lp, row, columns->rate[part->choice], part->factor * RATE_UNIT / demand->bound);
+            if (part->factor > 0 && !exceeds(demand->bound / part->factor, columns->ceiling[part->choice]))
+                linked[part->choice] = true;
+        }
     }
     for (size_t i = 0; i < set->choices.count; i++) {
-        link_remember(programme, uses->columns, set->choices.items[i], set->column);
+        link_remember(programme, columns, set->choices.items[i], set->column);
         if (!linked[set->choices.items[i]])
-            link_row(programme, uses->columns, set->choices.items[i], set->column);
+            link_row(programme, columns, set->choices.items[i], set->column);
     }
 }
 
 /* ---- sets ---- */
 
-static bool set_is(const struct use_set *set, const struct demand *demand, double side)
-{
-    size_t same = 0;
-    for (size_t i = 0; i < demand->parts.count; i++)
-        if (demand->parts.items[i].factor == side) {
-            if (same == set->choices.count || set->choices.items[same] != demand->parts.items[i].choice)
-                return false;
-            same++;
-        }
-    return same == set->choices.count;
-}
-
-static uint32_t set_add(struct uses *uses, const struct demand *demand, double side, uint32_t first)
-{
-    struct use_set set = {.column = lp_column(uses->programme->lp, LP_WHOLE, 0, 1),
-                          .next = uses->first_of[first]};
-    for (size_t i = 0; i < demand->parts.count; i++)
-        if (demand->parts.items[i].factor == side)
-            VECTOR_PUSH(uses->programme->arena, &set.choices, demand->parts.items[i].choice);
-    VECTOR_PUSH(uses->programme->arena, &uses->sets, set);
-    uses->first_of[first] = (uint32_t)uses->sets.count - 1;
-    set_link(uses, &set);
-    return uses->first_of[first];
-}
-
-/* The set of a demand's parts with that factor; `first` is the first of them. */
-static uint32_t set_of(struct uses *uses, const struct demand *demand, double side, uint32_t first)
-{
-    for (uint32_t at = uses->first_of[first]; at != NO_COLUMN; at = uses->sets.items[at].next)
-        if (set_is(&uses->sets.items[at], demand, side))
-            return at;
-    return set_add(uses, demand, side, first);
-}
-
+/* The set of a demand's parts with that factor, there being at least one; made where no demand named it yet.
+ */
 static uint32_t side_of(struct uses *uses, const struct demand *demand, double side)
 {
-    size_t first = 0;
-    while (demand->parts.items[first].factor != side)
-        first++;
-    return set_of(uses, demand, side, demand->parts.items[first].choice);
+    struct arena *arena = uses->programme->arena;
+    struct use_set set = {.next = NO_COLUMN};
+    for (size_t i = 0; i < demand->parts.count; i++)
+        if (demand->parts.items[i].factor == side)
+            VECTOR_PUSH(arena, &set.choices, demand->parts.items[i].choice);
+    uint32_t *first = &uses->first_of[set.choices.items[0]];
+    for (uint32_t at = *first; at != NO_COLUMN; at = uses->sets.items[at].next) {
+        const struct use_set *other = &uses->sets.items[at];
+        bool same = other->choices.count == set.choices.count;
+        for (size_t i = 0; i < set.choices.count && same; i++)
+            same = other->choices.items[i] == set.choices.items[i];
+        if (same)
+            return at;
+    }
+    set.column = lp_column(uses->programme->lp, LP_WHOLE, 0, 1);
+    set.next = *first;
+    VECTOR_PUSH(arena, &uses->sets, set);
+    *first = (uint32_t)uses->sets.count - 1;
+    set_link(uses, &set);
+    return *first;
 }
 
 void uses_times(struct uses *uses, const struct demand *demand)
@@ -190,14 +162,6 @@ static size_t clash_place(struct clash *clash, uint32_t set)
     return at;
 }
 
-static bool clashes_with_all(const struct clash *clash, size_t at, const size_t *members, size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        if (!clash->pairs[at * clash->count + members[i]])
-            return false;
-    return true;
-}
-
 /* Of the pair and all that excludes what is in the row already, at most one is used. */
 static void clash_row(struct uses *uses, struct clash *clash, size_t first, size_t second)
 {
@@ -205,9 +169,13 @@ static void clash_row(struct uses *uses, struct clash *clash, size_t first, size
     size_t *members = ARENA_ARRAY(uses->programme->arena, clash->count, size_t), count = 2;
     members[0] = first;
     members[1] = second;
-    for (size_t i = 0; i < clash->count; i++)
-        if (clashes_with_all(clash, i, members, count))
+    for (size_t i = 0; i < clash->count; i++) {
+        bool excludes = true;
+        for (size_t j = 0; j < count && excludes; j++)
+            excludes = clash->pairs[i * clash->count + members[j]];
+        if (excludes)
             members[count++] = i;
+    }
     uint32_t row = lp_row(lp, -INFINITY, 1);
     for (size_t i = 0; i < count; i++) {
         lp_term(lp, row, uses->sets.items[clash->sets[members[i]]].column, 1);

@@ -94,25 +94,7 @@ static size_t terms_merge(struct lp_term *terms, size_t count)
     return kept;
 }
 
-static void matrix_load(struct relaxation *relaxation)
-{
-    struct lp *lp = relaxation->lp;
-    size_t count = lp->terms.count = terms_merge(lp->terms.items, lp->terms.count);
-    int *rows = ARENA_ARRAY(lp->arena, count + 1, int), *columns = ARENA_ARRAY(lp->arena, count + 1, int);
-    double *factors = ARENA_ARRAY(lp->arena, count + 1, double);
-    int filled = 0;
-    for (size_t i = 0; i < count; i++) {
-        const struct lp_term *term = &lp->terms.items[i];
-        if (term->factor == 0)
-            continue;
-        filled++;
-        rows[filled] = int_of(term->row) + 1;
-        columns[filled] = int_of(term->column) + 1;
-        factors[filled] = term->factor;
-    }
-    glp_load_matrix(relaxation->problem, filled, rows, columns, factors);
-}
-
+/* Rows, columns and terms; GLPK counts all of them from 1, and refuses a term of 0. */
 static void programme_load(struct relaxation *relaxation)
 {
     struct lp *lp = relaxation->lp;
@@ -128,7 +110,20 @@ static void programme_load(struct relaxation *relaxation)
         const struct lp_column *column = &lp->columns.items[i];
         relaxation_bound(relaxation, i, column_low(column), column_high(column));
     }
-    matrix_load(relaxation);
+    size_t count = lp->terms.count = terms_merge(lp->terms.items, lp->terms.count);
+    int *rows = ARENA_ARRAY(lp->arena, count + 1, int), *columns = ARENA_ARRAY(lp->arena, count + 1, int);
+    double *factors = ARENA_ARRAY(lp->arena, count + 1, double);
+    int filled = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct lp_term *term = &lp->terms.items[i];
+        if (term->factor == 0)
+            continue;
+        filled++;
+        rows[filled] = int_of(term->row) + 1;
+        columns[filled] = int_of(term->column) + 1;
+        factors[filled] = term->factor;
+    }
+    glp_load_matrix(problem, filled, rows, columns, factors);
     glp_adv_basis(problem, 0);
     work_add(relaxation, STEPS_TO_LOAD);
 }
@@ -148,28 +143,6 @@ static void goal_set(struct relaxation *relaxation, uint32_t goal)
             glp_set_obj_coef(relaxation->problem, column,
                              glp_get_obj_coef(relaxation->problem, column) + term->factor);
     }
-}
-
-static void basis_keep(struct relaxation *relaxation)
-{
-    const struct lp *lp = relaxation->lp;
-    int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
-    if (!relaxation->basis)
-        relaxation->basis = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, int);
-    for (int i = 1; i <= rows; i++)
-        relaxation->basis[i - 1] = glp_get_row_stat(relaxation->problem, i);
-    for (int i = 1; i <= columns; i++)
-        relaxation->basis[rows + i - 1] = glp_get_col_stat(relaxation->problem, i);
-}
-
-static void basis_restore(struct relaxation *relaxation)
-{
-    const struct lp *lp = relaxation->lp;
-    int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
-    for (int i = 1; i <= rows; i++)
-        glp_set_row_stat(relaxation->problem, i, relaxation->basis[i - 1]);
-    for (int i = 1; i <= columns; i++)
-        glp_set_col_stat(relaxation->problem, i, relaxation->basis[rows + i - 1]);
 }
 
 static enum relaxed simplex_outcome(struct relaxation *relaxation, int failed)
@@ -211,22 +184,35 @@ static enum relaxed exact_run(struct relaxation *relaxation)
     return simplex_outcome(relaxation, failed);
 }
 
+/* A first goal begins where it ended best last time. What defeats the simplex method is tried again from the
+ * plain basis, and then by exact fractions. */
 enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
 {
+    const struct lp *lp = relaxation->lp;
+    glp_prob *problem = relaxation->problem;
+    int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
     goal_set(relaxation, goal);
-    if (goal == 0 && relaxation->basis)
-        basis_restore(relaxation);
+    for (int i = 1; i <= rows && goal == 0 && relaxation->basis; i++)
+        glp_set_row_stat(problem, i, relaxation->basis[i - 1]);
+    for (int i = 1; i <= columns && goal == 0 && relaxation->basis; i++)
+        glp_set_col_stat(problem, i, relaxation->basis[rows + i - 1]);
     enum relaxed outcome = simplex_run(relaxation, goal == 0 ? GLP_DUALP : GLP_PRIMAL);
     if (outcome == RELAXED_UNKNOWN) {
-        glp_std_basis(relaxation->problem);
+        glp_std_basis(problem);
         outcome = simplex_run(relaxation, GLP_PRIMAL);
     }
     if (outcome == RELAXED_UNKNOWN) {
-        glp_std_basis(relaxation->problem);
+        glp_std_basis(problem);
         outcome = exact_run(relaxation);
     }
-    if (goal == 0 && outcome == RELAXED_FITS)
-        basis_keep(relaxation);
+    if (goal > 0 || outcome != RELAXED_FITS)
+        return outcome;
+    if (!relaxation->basis)
+        relaxation->basis = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, int);
+    for (int i = 1; i <= rows; i++)
+        relaxation->basis[i - 1] = glp_get_row_stat(problem, i);
+    for (int i = 1; i <= columns; i++)
+        relaxation->basis[rows + i - 1] = glp_get_col_stat(problem, i);
     return outcome;
 }
 
@@ -321,16 +307,6 @@ static void leave(void *failed)
     longjmp(*(jmp_buf *)failed, 1);
 }
 
-static struct relaxation *relaxation_new(struct lp *lp)
-{
-    struct relaxation *relaxation = ARENA_NEW(lp->arena, struct relaxation);
-    relaxation->lp = lp;
-    relaxation->low = ARENA_ARRAY(lp->arena, lp->columns.count + 1, double);
-    relaxation->high = ARENA_ARRAY(lp->arena, lp->columns.count + 1, double);
-    relaxation->held = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, int);
-    return relaxation;
-}
-
 void relaxation_resume(struct relaxation *relaxation)
 {
     glp_term_hook(say_nothing, NULL);
@@ -341,8 +317,12 @@ void relaxation_resume(struct relaxation *relaxation)
  * After a fault that state is given up whoever began it: nothing in it can be trusted, and it would leak. */
 void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, void *task), void *task)
 {
-    struct relaxation *relaxation = relaxation_new(lp);
     struct arena *arena = lp->arena;
+    struct relaxation *relaxation = ARENA_NEW(arena, struct relaxation);
+    relaxation->lp = lp;
+    relaxation->low = ARENA_ARRAY(arena, lp->columns.count + 1, double);
+    relaxation->high = ARENA_ARRAY(arena, lp->columns.count + 1, double);
+    relaxation->held = ARENA_ARRAY(arena, lp->rows.count + lp->columns.count + 1, int);
     jmp_buf *outer = arena->exhausted;
     bool begun = glp_init_env() == 0;
     if (setjmp(relaxation->failed)) {

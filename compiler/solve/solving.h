@@ -13,7 +13,8 @@ void amounts_clear(struct season *season); /* of rates left open: what is not ch
 
 /* False after a report: a record that goes by what was planned cannot go by what is still to be chosen.
  * `product` is one that may be; NULL where none is known. */
-bool records_say_used(struct season *season, const struct treatment *treatment, const struct product *product);
+bool records_say_used(struct season *season, const struct treatment *treatment,
+                      const struct product *product);
 
 /* False after a report. */
 bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct);
