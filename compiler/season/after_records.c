@@ -13,32 +13,11 @@ struct past_class {
     struct duration before, behind; /* what must lie between */
 };
 
-static struct past_class past_class_of(const struct wait_rule *rule, unsigned own)
-{
-    struct duration back = rule->kind == WAIT_EITHER ? rule->days : (struct duration){.days = 1};
-    if (own == FIRST_CLASS)
-        return (struct past_class){FIRST_CLASS, SECOND_CLASS, rule->days, back};
-    return (struct past_class){SECOND_CLASS, FIRST_CLASS, back, rule->days};
-}
-
 static int by_fixed_day(const void *a, const void *b)
 {
     const struct party *first = a, *second = b;
     int order = ascending(second->fixed, first->fixed);
     return order ? order : ascending(first->day, second->day);
-}
-
-/* Notes, for each number of parties done, how many of them end in the last one of each class. */
-static void done_note(struct waiting *waiting, size_t fixed)
-{
-    for (unsigned class = FIRST_CLASS; class <= SECOND_CLASS; class ++) {
-        size_t last = 0;
-        waiting->done_of[class - 1].count = 0;
-        for (size_t i = 0; i <= fixed; i++) {
-            last = i > 0 && (waiting->parties.items[i - 1].classes & class) ? i : last;
-            VECTOR_PUSH(waiting->dating->arena, &waiting->done_of[class - 1], last);
-        }
-    }
 }
 
 /* The last party done before `day` that is of the class; NULL where none is. The fixed ones come first. */
@@ -72,22 +51,31 @@ static void party_slot(struct waiting *waiting, size_t fixed, const struct party
     }
 }
 
-/* What is pinned to its day has its place already. */
+/* What is pinned to its day has its place already. Of the fixed ones, which come first, it is noted for each
+ * number of them how many end in the last one of each class. */
 void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
 {
     struct party_list *parties = &waiting->parties;
+    struct duration back = rule->kind == WAIT_EITHER ? rule->days : (struct duration){.days = 1};
+    const struct past_class pasts[] = {{FIRST_CLASS, SECOND_CLASS, rule->days, back},
+                                       {SECOND_CLASS, FIRST_CLASS, back, rule->days}};
     size_t fixed = 0;
     if (parties->count && rule->kind != WAIT_WITHIN)
         qsort(parties->items, parties->count, sizeof *parties->items, by_fixed_day);
     while (fixed < parties->count && parties->items[fixed].fixed)
         fixed++;
-    done_note(waiting, fixed);
-    for (size_t i = fixed; i < parties->count && rule->kind != WAIT_WITHIN; i++)
-        for (unsigned own = FIRST_CLASS; own <= SECOND_CLASS; own++) {
-            struct past_class past = past_class_of(rule, own);
-            if (!parties->items[i].pinned && (parties->items[i].classes & own))
-                party_slot(waiting, fixed, &parties->items[i], &past);
+    for (unsigned class = FIRST_CLASS; class <= SECOND_CLASS; class ++) {
+        size_t last = 0;
+        waiting->done_of[class - 1].count = 0;
+        for (size_t i = 0; i <= fixed; i++) {
+            last = i > 0 && (parties->items[i - 1].classes & class) ? i : last;
+            VECTOR_PUSH(waiting->dating->arena, &waiting->done_of[class - 1], last);
         }
+    }
+    for (size_t i = fixed; i < parties->count && rule->kind != WAIT_WITHIN; i++)
+        for (int own = 0; own < 2; own++)
+            if (!parties->items[i].pinned && (parties->items[i].classes & pasts[own].own))
+                party_slot(waiting, fixed, &parties->items[i], &pasts[own]);
     parties->count = 0;
 }
 

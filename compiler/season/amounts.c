@@ -66,6 +66,7 @@ struct amount_list {
     size_t count, capacity;
 };
 
+/* An open rate is 0 till it is chosen, and the amount is there all the same: dates are made as if it came. */
 static void dressing_amounts(struct arena *arena, const struct treatment *treatment,
                              const struct dressing *dressing, struct amount_list *list)
 {
@@ -114,52 +115,25 @@ double amount_loads(const struct amount *amount, const struct machine *machine)
                             : amount->mass_total / machine->hopper_kg;
 }
 
-static const struct dressing *dressing_of(const struct dressing_list *dressings,
-                                          const struct product *product)
-{
-    for (size_t i = 0; i < dressings->count; i++)
-        if (dressings->items[i]->product == product)
-            return dressings->items[i];
-    return NULL;
-}
-
+/* What a record says was used. The dressing is the first of the treatment's with that product; NULL where it
+ * plans none. */
 static void use_amount(struct arena *arena, const struct dressing_list *dressings, const struct use *use,
                        struct amount_list *list)
 {
     if (!use->product || use->product->symbol.broken || !use->zone || !zone_measured(use->zone))
         return;
-    struct amount amount = {.dressing = dressing_of(dressings, use->product),
-                            .product = use->product,
+    struct amount amount = {.product = use->product,
                             .zone = use->zone,
                             .volume = use->volume,
                             .rate = use->amount / use->zone->area_m2,
                             .total = use->amount,
                             .recorded = true,
                             .place = use->place};
+    for (size_t i = 0; i < dressings->count && !amount.dressing; i++)
+        if (dressings->items[i]->product == use->product)
+            amount.dressing = dressings->items[i];
     amount_finish(&amount);
     VECTOR_PUSH(arena, list, amount);
-}
-
-/* What was planned for zones that a part says went as planned, where it does not say how much. */
-static void part_amounts(struct season *season, const struct occurrence *occurrence, struct amount_list *list)
-{
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct amount *planned = &occurrence->amounts.items[i];
-        if (record_takes(occurrence->record, planned->zone) &&
-            !record_uses(occurrence->record, planned->product, planned->zone))
-            VECTOR_PUSH(season->arena, list, *planned);
-    }
-}
-
-static void done_amounts(struct season *season, struct occurrence *occurrence)
-{
-    const struct record *record = occurrence->record;
-    size_t room = record->uses.count;
-    struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
-    part_amounts(season, occurrence, &list);
-    for (size_t i = 0; i < room; i++)
-        use_amount(season->arena, occurrence->dressings, &record->uses.items[i], &list);
-    amounts_give(occurrence, list);
 }
 
 /* What the parts before it did not name. */
@@ -183,17 +157,29 @@ static void rest_amounts(struct season *season, struct occurrence *rest)
     amounts_give(rest, list);
 }
 
-/* Uses replace what was planned as a whole; a record without them went as planned. */
+/* Uses replace what was planned as a whole; a record without them went as planned. A part that says of zones
+ * that they went as planned, and not how much, has what was planned for them. */
 void amounts_record(struct season *season)
 {
+    struct arena *arena = season->arena;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
+        const struct record *record = occurrence->record;
         if (occurrence->share == SHARE_REST)
             rest_amounts(season, occurrence);
         if (occurrence->skipped)
             amounts_give(occurrence, (struct amount_list){0});
-        else if (occurrence->done && (occurrence->record->uses.count || occurrence->record->part))
-            done_amounts(season, occurrence);
+        if (!occurrence->done || !(record->uses.count || record->part))
+            continue;
+        struct amount_list list = {0};
+        for (size_t j = 0; j < occurrence->amounts.count; j++) {
+            const struct amount *planned = &occurrence->amounts.items[j];
+            if (record_takes(record, planned->zone) && !record_uses(record, planned->product, planned->zone))
+                VECTOR_PUSH(arena, &list, *planned);
+        }
+        for (size_t j = 0; j < record->uses.count; j++)
+            use_amount(arena, occurrence->dressings, &record->uses.items[j], &list);
+        amounts_give(occurrence, list);
     }
 }
 

@@ -1,4 +1,4 @@
-/* The calendar: what has a day, in the order in which it is to be done. */
+/* The calendar, what has a day in the order of the work; and the ledgers, what each zone received when. */
 #include "compiler/season/dating.h"
 
 #include <stdlib.h>
@@ -16,6 +16,7 @@ static int by_day(const void *a, const void *b)
     return first->rank < second->rank ? -1 : first->rank > second->rank;
 }
 
+/* `day_rank` counts within each day, by the order stated and then by that of the text. */
 void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count)
 {
     size_t count = season->occurrences.count;
@@ -32,4 +33,31 @@ void calendar_make(struct season *season, const struct precedence *same_day, siz
         if (i > 0 && season->calendar[i - 1]->day == occurrence->day)
             occurrence->day_rank = season->calendar[i - 1]->day_rank + 1;
     }
+}
+
+/* All amounts of a zone on one day are one application. The calendar is in order of days, so each zone's
+ * entries come in order too. */
+void ledgers_make(struct season *season)
+{
+    const struct model *model = season->model;
+    season->ledgers = ARENA_ARRAY(season->arena, model->zones.count, struct ledger);
+    for (size_t i = 0; i < model->zones.count; i++)
+        season->ledgers[i].zone = model->zones.items[i];
+    for (size_t i = 0; i < season->calendar_count; i++)
+        for (size_t j = 0; j < season->calendar[i]->amounts.count; j++) {
+            const struct occurrence *occurrence = season->calendar[i];
+            struct amount *amount = &season->calendar[i]->amounts.items[j];
+            struct ledger *ledger = &season->ledgers[amount->zone->index];
+            struct application begun = {.day = occurrence->day}, *last = NULL;
+            if (ledger->applications.count == 0 ||
+                ledger->applications.items[ledger->applications.count - 1].day != occurrence->day)
+                VECTOR_PUSH(season->arena, &ledger->applications, begun);
+            last = &ledger->applications.items[ledger->applications.count - 1];
+            for (int n = 0; n < NUTRIENT_COUNT; n++)
+                last->supplied[n] += amount->supplied[n];
+            VECTOR_PUSH(season->arena, &last->amounts, amount);
+            size_t count = last->occurrences.count;
+            if (count == 0 || last->occurrences.items[count - 1] != occurrence)
+                VECTOR_PUSH(season->arena, &last->occurrences, occurrence);
+        }
 }

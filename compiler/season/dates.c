@@ -9,83 +9,7 @@ enum { HORIZON_PAD = 400 };
 
 /* ---- causes ---- */
 
-/* What may be eased before what: the plan's own wishes, then practice, the label, the law. */
-static uint8_t limit_rank(const struct limit *limit)
-{
-    switch (limit->set->basis) {
-    case BASIS_UNSTATED:
-    case BASIS_PRACTICE:
-    case BASIS_ADVICE:
-        return 1;
-    case BASIS_LABEL:
-        return 2;
-    case BASIS_LAW:
-        return 3;
-    }
-    return 1;
-}
-
-static struct bound limit_bound(const struct limit *limit)
-{
-    struct bound bound = {.kind = BOUND_CLOSED, .place = limit->place, .limit = limit, .wait = limit->time};
-    if (limit->kind == LIMIT_WAIT || limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW ||
-        limit->kind == LIMIT_ORDER)
-        bound.kind = BOUND_LIMIT_WAIT;
-    else if (limit->kind == LIMIT_WEEKDAYS)
-        bound.kind = BOUND_WEEKDAYS;
-    else if (limit->kind == LIMIT_HEAT)
-        bound.kind = BOUND_HEAT;
-    else if (limit->kind == LIMIT_WEATHER)
-        bound.kind = BOUND_WEATHER;
-    else if (limit->kind == LIMIT_DORMANT)
-        bound.kind = BOUND_DORMANT;
-    return bound;
-}
-
-static void bounds_of_treatments(struct dating_rules *rules)
-{
-    struct season *season = rules->season;
-    const struct model *model = season->model;
-    rules->when_cause = ARENA_ARRAY(season->arena, model->treatments.count, uint32_t);
-    for (size_t i = 0; i < model->treatments.count; i++) {
-        const struct treatment *treatment = model->treatments.items[i];
-        rules->when_cause[i] = (uint32_t)season->bounds.count;
-        for (size_t j = 0; j < treatment->whens.count; j++) {
-            const struct when *when = &treatment->whens.items[j];
-            struct bound bound = {
-                .kind = when->weather ? BOUND_WEATHER : BOUND_WHEN, .place = when->place, .when = when};
-            bound_watch(rules, &bound, when->weather);
-            VECTOR_PUSH(season->arena, &season->bounds, bound);
-        }
-    }
-}
-
-static void bounds_of_rules(struct dating_rules *rules)
-{
-    struct season *season = rules->season;
-    const struct model *model = season->model;
-    struct bound whole = {.kind = BOUND_SEASON, .place = model->season_place};
-    rules->season_cause = (uint32_t)season->bounds.count;
-    VECTOR_PUSH(season->arena, &season->bounds, whole);
-    rules->limit_cause = (uint32_t)season->bounds.count;
-    for (size_t i = 0; i < model->limits.count; i++) {
-        const struct limit *limit = model->limits.items[i];
-        struct bound bound = limit_bound(limit);
-        if (limit_dates(model, limit))
-            bound_watch(rules, &bound, limit->weather);
-        VECTOR_PUSH(season->arena, &season->bounds, bound);
-    }
-    rules->product_cause = (uint32_t)season->bounds.count;
-    for (size_t i = 0; i < model->products.count; i++) {
-        const struct product *product = model->products.items[i];
-        struct bound bound = {.kind = BOUND_LABEL_WAIT,
-                              .place = product->label.interval_place,
-                              .product = product,
-                              .wait = product->label.interval};
-        VECTOR_PUSH(season->arena, &season->bounds, bound);
-    }
-}
-
+/* A bound for each product's `heat`, or for each one's `cold`, the stated ones with a watch. */
 static void bounds_of_products(struct dating_rules *rules, bool heat)
 {
     struct season *season = rules->season;
@@ -104,49 +28,83 @@ static void bounds_of_products(struct dating_rules *rules, bool heat)
     }
 }
 
-/* One for each occurrence that records add, though only parts are anyone's bound. */
-static void bounds_of_parts(struct dating_rules *rules)
+/* What may be eased before what: the plan's own wishes (0), practice (1), a label (2), a law or what was done
+ * (3). By basis; and by kind of limit what it bounds: closed days where nothing else is said. */
+static const uint8_t RANK_OF_BASIS[] = {
+    [BASIS_UNSTATED] = 1, [BASIS_PRACTICE] = 1, [BASIS_ADVICE] = 1, [BASIS_LABEL] = 2, [BASIS_LAW] = 3};
+enum { RANK_LABEL = 2, RANK_DONE = 3 };
+
+static enum bound_kind bound_kind_of(enum limit_kind kind)
+{
+    if (kind == LIMIT_WAIT || kind == LIMIT_WAIT_BETWEEN || kind == LIMIT_FOLLOW || kind == LIMIT_ORDER)
+        return BOUND_LIMIT_WAIT;
+    return kind == LIMIT_WEEKDAYS  ? BOUND_WEEKDAYS
+           : kind == LIMIT_HEAT    ? BOUND_HEAT
+           : kind == LIMIT_WEATHER ? BOUND_WEATHER
+           : kind == LIMIT_DORMANT ? BOUND_DORMANT
+                                   : BOUND_CLOSED;
+}
+
+/* Everything that may bound a day, in runs whose first is noted: a bound's number is its cause in the
+ * timetable. Of what records add each has one, though only parts are anyone's bound. */
+static void bounds_make(struct dating_rules *rules)
 {
     struct season *season = rules->season;
+    const struct model *model = season->model;
+    rules->when_cause = ARENA_ARRAY(season->arena, model->treatments.count, uint32_t);
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        rules->when_cause[i] = (uint32_t)season->bounds.count;
+        for (size_t j = 0; j < treatment->whens.count; j++) {
+            const struct when *when = &treatment->whens.items[j];
+            struct bound bound = {
+                .kind = when->weather ? BOUND_WEATHER : BOUND_WHEN, .place = when->place, .when = when};
+            bound_watch(rules, &bound, when->weather);
+            VECTOR_PUSH(season->arena, &season->bounds, bound);
+        }
+    }
+    struct bound whole = {.kind = BOUND_SEASON, .place = model->season_place};
+    rules->season_cause = (uint32_t)season->bounds.count;
+    VECTOR_PUSH(season->arena, &season->bounds, whole);
+    rules->limit_cause = (uint32_t)season->bounds.count;
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        struct bound bound = {
+            .kind = bound_kind_of(limit->kind), .place = limit->place, .limit = limit, .wait = limit->time};
+        if (limit_dates(model, limit))
+            bound_watch(rules, &bound, limit->weather);
+        VECTOR_PUSH(season->arena, &season->bounds, bound);
+    }
+    rules->product_cause = (uint32_t)season->bounds.count;
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        struct bound bound = {.kind = BOUND_LABEL_WAIT,
+                              .place = product->label.interval_place,
+                              .product = product,
+                              .wait = product->label.interval};
+        VECTOR_PUSH(season->arena, &season->bounds, bound);
+    }
+    rules->heat_cause = (uint32_t)season->bounds.count;
+    bounds_of_products(rules, true);
+    rules->cold_cause = (uint32_t)season->bounds.count;
+    bounds_of_products(rules, false);
     rules->part_cause = (uint32_t)season->bounds.count;
-    for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
+    for (size_t i = season->first_of[model->treatments.count]; i < season->occurrences.count; i++) {
         const struct record *record = season->occurrences.items[i].record;
         struct bound bound = {.kind = BOUND_PART,
                               .place = record->part ? record->part_place : record->day_place};
         VECTOR_PUSH(season->arena, &season->bounds, bound);
     }
-}
-
-static void bound_of_supposed(struct dating_rules *rules)
-{
-    struct season *season = rules->season;
-    const struct supposition *supposed = season->model->supposed;
-    struct bound bound = {.kind = BOUND_SUPPOSED};
     rules->supposed_cause = (uint32_t)season->bounds.count;
-    if (supposed) {
-        bound.place = supposed->place;
+    if (model->supposed) {
+        struct bound bound = {.kind = BOUND_SUPPOSED, .place = model->supposed->place};
         VECTOR_PUSH(season->arena, &season->bounds, bound);
     }
-}
-
-static void bounds_make(struct dating_rules *rules)
-{
-    const struct season *season = rules->season;
-    bounds_of_treatments(rules);
-    bounds_of_rules(rules);
-    rules->heat_cause = (uint32_t)season->bounds.count;
-    bounds_of_products(rules, true);
-    rules->cold_cause = (uint32_t)season->bounds.count;
-    bounds_of_products(rules, false);
-    bounds_of_parts(rules);
-    bound_of_supposed(rules);
     rules->cause_rank = ARENA_ARRAY(season->arena, season->bounds.count, uint8_t);
-    for (size_t i = 0; i < season->model->limits.count; i++)
-        rules->cause_rank[rules->limit_cause + i] = limit_rank(season->model->limits.items[i]);
+    for (size_t i = 0; i < model->limits.count; i++)
+        rules->cause_rank[rules->limit_cause + i] = RANK_OF_BASIS[model->limits.items[i]->set->basis];
     for (size_t i = rules->product_cause; i < season->bounds.count; i++)
-        rules->cause_rank[i] = 2;
-    for (size_t i = rules->part_cause; i < season->bounds.count; i++)
-        rules->cause_rank[i] = 3; /* what was done stays done */
+        rules->cause_rank[i] = i < rules->part_cause ? RANK_LABEL : RANK_DONE;
 }
 
 /* ---- horizon ---- */
@@ -159,6 +117,7 @@ static void horizon_reach(struct dating_rules *rules, day_number day)
         rules->last = day;
 }
 
+/* The days that a statement names itself; what names another is as far off as its wait (horizon_make). */
 static void horizon_reach_when(struct dating_rules *rules, const struct when *when, uint32_t times)
 {
     switch (when->kind) {
@@ -190,28 +149,17 @@ static void horizon_reach_when(struct dating_rules *rules, const struct when *wh
 
 enum { WAITS_PAD = 4000 }; /* days: chains of waits for years, and still few days to keep sets of */
 
-/* How far waits may lead beyond what the plan names: a soil may be tested again after three years. */
-static int32_t waits_reach(const struct model *model)
-{
-    int64_t sum = 0, longest = 0;
-    for (size_t i = 0; i < model->treatments.count; i++)
-        for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
-            const struct when *when = &model->treatments.items[i]->whens.items[j];
-            int64_t days = when->other ? duration_most_days(when->wait) : 0;
-            sum += days;
-            longest = days > longest ? days : longest;
-        }
-    return (int32_t)(sum <= WAITS_PAD ? sum : longest > WAITS_PAD ? longest : WAITS_PAD);
-}
-
-/* Everything the plan names, with a pad; no longer than a set of days may be. */
+/* Everything the plan names, with a pad; no longer than a set of days may be. Waits may lead beyond what is
+ * named: a soil may be tested again after three years. */
 static void horizon_make(struct dating_rules *rules)
 {
     const struct season *season = rules->season;
+    const struct model *model = season->model;
     const day_number earliest = day_of_date((struct civil_date){FIRST_YEAR, 1, 1});
     const day_number latest = day_of_date((struct civil_date){LAST_YEAR, 12, 31});
-    rules->first = season->model->season_first;
-    rules->last = season->model->season_last;
+    int64_t waits = 0, longest = 0;
+    rules->first = model->season_first;
+    rules->last = model->season_last;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
         const struct treatment *treatment = occurrence->treatment;
@@ -221,15 +169,23 @@ static void horizon_make(struct dating_rules *rules)
         if (occurrence->done)
             horizon_reach(rules, occurrence->record->day);
     }
-    if (season->model->supposed)
-        horizon_reach(rules, season->model->supposed->day);
+    if (model->supposed)
+        horizon_reach(rules, model->supposed->day);
     if (rules->first < earliest)
         rules->first = earliest;
     if (rules->last > latest)
         rules->last = latest;
+    for (size_t i = 0; i < model->treatments.count; i++)
+        for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
+            const struct when *when = &model->treatments.items[i]->whens.items[j];
+            int64_t days = when->other ? duration_most_days(when->wait) : 0;
+            waits += days;
+            longest = days > longest ? days : longest;
+        }
+    if (waits > WAITS_PAD)
+        waits = longest > WAITS_PAD ? longest : WAITS_PAD;
     int32_t spare = (DAY_SET_SPAN - 1 - (rules->last - rules->first)) / 2;
-    int32_t wait = waits_reach(season->model);
-    int32_t pad = spare - HORIZON_PAD < wait ? spare : HORIZON_PAD + wait;
+    int32_t pad = spare - HORIZON_PAD < (int32_t)waits ? spare : HORIZON_PAD + (int32_t)waits;
     rules->first -= pad;
     rules->last += pad;
     rules->all = day_set_all(season->arena, rules->first, rules->last);
@@ -239,31 +195,9 @@ static void horizon_make(struct dating_rules *rules)
 
 static const day_number ANY_DAY = INT32_MIN;
 
-/* What is still to come lies on `from` or later. */
-static void not_before_make(struct dating *dating, day_number from)
-{
-    struct timetable_condition condition = {
-        .kind = TIMETABLE_NOT_BEFORE, .day = from, .cause = TIMETABLE_NONE};
-    for (uint32_t node = 0; node < dating->node_count && from != ANY_DAY; node++)
-        if (!occurrence_fixed(
-                dating, &dating->season->occurrences.items[dating->members[dating->member_start[node]]]))
-            condition_add(dating, node, condition);
-}
-
-/* What a trial holds lies on the day it has, or later. */
-static void days_hold(struct dating *dating)
-{
-    for (size_t i = 0; i < dating->season->occurrences.count && dating->trial && dating->trial->hold; i++) {
-        const struct occurrence *occurrence = &dating->season->occurrences.items[i];
-        struct timetable_condition condition = {
-            .kind = TIMETABLE_NOT_BEFORE, .day = occurrence->day, .cause = TIMETABLE_NONE};
-        if (dating->node_of[i] != TIMETABLE_NONE && !occurrence_fixed(dating, occurrence))
-            condition_add(dating, dating->node_of[i], condition);
-    }
-}
-
 /* The days by everything that is said of them: first by statements and closed days, then by the waits too,
- * whose order the first answer gives. */
+ * whose order the first answer gives. What is still to come lies on `from` or later, and what a trial holds
+ * on the day it has or later. */
 static struct dating *dating_run(struct dating_rules *rules, bool records, day_number from,
                                  const struct day_trial *trial)
 {
@@ -283,8 +217,13 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
     closed_days_make(dating);
     weather_make(dating);
     dormancy_make(dating);
-    not_before_make(dating, from);
-    days_hold(dating);
+    for (uint32_t node = 0; node < dating->node_count && from != ANY_DAY; node++)
+        if (!occurrence_fixed(dating,
+                              &season->occurrences.items[dating->members[dating->member_start[node]]]))
+            not_before(dating, node, from, TIMETABLE_NONE);
+    for (size_t i = 0; i < season->occurrences.count && trial && trial->hold; i++)
+        if (dating->node_of[i] != TIMETABLE_NONE && !occurrence_fixed(dating, &season->occurrences.items[i]))
+            not_before(dating, dating->node_of[i], season->occurrences.items[i].day, TIMETABLE_NONE);
     nodes_furnish(dating);
     placement_make(dating, &dating->own);
     if (limits_order(dating))
@@ -300,32 +239,8 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
 
 /* ---- what comes of it ---- */
 
-static void plans_give(struct season *season, const struct dating *dating)
-{
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        uint32_t node = dating->node_of[i];
-        if (node != TIMETABLE_NONE && dating->full.placed[node])
-            season->occurrences.items[i].planned = dating->full.earliest[node];
-    }
-}
-
-/* A part was planned when its time was. */
-static void parts_give(struct season *season)
-{
-    for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
-        struct occurrence *part = &season->occurrences.items[i];
-        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
-        if (part->share == SHARE_PART)
-            part->planned = season->occurrences.items[rest].planned;
-    }
-}
-
-static day_number within_season(const struct season *season, day_number day, day_number latest)
-{
-    day_number end = season->model->season_last > day ? season->model->season_last : day;
-    return latest < end ? latest : end;
-}
-
+/* `plan`: the run without records. What it gave a day was planned for that day; a part was planned when its
+ * time was. No latest day lies past the season's end, unless the day itself does. */
 static void days_give(struct season *season, const struct dating *dating, const struct dating *plan)
 {
     season->dated = true;
@@ -337,12 +252,21 @@ static void days_give(struct season *season, const struct dating *dating, const 
         occurrence->dated = dating->full.placed[node];
         season->dated &= occurrence->dated;
         occurrence->day = dating->full.earliest[node];
-        occurrence->latest_by_dates = within_season(season, occurrence->day, dating->full.latest[node]);
+        day_number end = season->model->season_last, latest = dating->full.latest[node];
+        end = end > occurrence->day ? end : occurrence->day;
+        occurrence->latest_by_dates = latest < end ? latest : end;
         if (planned == TIMETABLE_NONE || !plan->full.placed[planned])
             occurrence->planned = occurrence->day;
     }
+    for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
+        struct occurrence *part = &season->occurrences.items[i];
+        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
+        if (part->share == SHARE_PART)
+            part->planned = season->occurrences.items[rest].planned;
+    }
 }
 
+/* What outputs and checks ask of the days later, they ask of the run that gave them. */
 static void timetable_give(struct season *season, const struct dating *dating)
 {
     season->nodes = dating->nodes;
@@ -359,6 +283,7 @@ static void timetable_give(struct season *season, const struct dating *dating)
     season->timetable = dating->answer;
 }
 
+/* Of one day what is stated to come first does: by `when`, or by an order of kinds. */
 static void calendar_give(struct season *season, const struct dating *dating)
 {
     VECTOR(struct precedence) pairs = {0};
@@ -397,6 +322,7 @@ static day_number frost_reach(const struct model *model)
     return 0;
 }
 
+/* Twice where there are records: by the plan alone, which says when each was planned, and then with them. */
 void season_date(struct season *season)
 {
     const struct model *model = season->model;
@@ -416,14 +342,15 @@ void season_date(struct season *season)
     bounds_make(rules);
     rules->supposing = !has_records(season);
     struct dating *plan = dating_run(rules, false, ANY_DAY, NULL), *dating = plan;
-    plans_give(season, plan);
+    for (size_t i = 0; i < season->occurrences.count; i++)
+        if (plan->node_of[i] != TIMETABLE_NONE && plan->full.placed[plan->node_of[i]])
+            season->occurrences.items[i].planned = plan->full.earliest[plan->node_of[i]];
     if (has_records(season)) {
         amounts_record(season);
         rules->supposing = true;
         dating = dating_run(rules, true, ANY_DAY, NULL);
     }
     days_give(season, dating, plan);
-    parts_give(season);
     timetable_give(season, dating);
     calendar_give(season, dating);
 }

@@ -1,25 +1,19 @@
 /* Contradictions in the plan's words: which waits they rest on, and which orders nobody stated. */
 #include "compiler/season/dating.h"
 
-static int edge_compare(const struct timetable_edge *edge, const struct timetable_step *step)
-{
-    if (edge->from != step->from)
-        return edge->from < step->from ? -1 : 1;
-    if (edge->to != step->node)
-        return edge->to < step->node ? -1 : 1;
-    return edge->cause < step->cause ? -1 : edge->cause > step->cause;
-}
-
-/* The edges of waits are sorted, see wait_rules.c. */
+/* The edges of waits are sorted by from, to and cause, see wait_rules.c. */
 const struct wait *season_wait(const struct season *season, const struct timetable_step *step)
 {
     size_t low = season->first_wait, high = season->edges.count;
     while (low < high && step->kind == TIMETABLE_EDGE) {
         size_t middle = low + (high - low) / 2;
-        int order = edge_compare(&season->edges.items[middle], step);
-        if (order == 0)
+        const struct timetable_edge *edge = &season->edges.items[middle];
+        if (edge->from == step->from && edge->to == step->node && edge->cause == step->cause)
             return &season->waits[middle - season->first_wait];
-        if (order < 0)
+        bool before = edge->from != step->from ? edge->from < step->from
+                      : edge->to != step->node ? edge->to < step->node
+                                               : edge->cause < step->cause;
+        if (before)
             low = middle + 1;
         else
             high = middle;
@@ -39,6 +33,7 @@ static bool edge_orders(const struct timetable_edge *edge)
     return timetable_edge_days(edge) >= 0 && edge->from != edge->to;
 }
 
+/* By node where its edges lead, of those that keep one behind another. */
 void orders_make(struct season *season)
 {
     uint32_t count = season->node_count;
@@ -60,15 +55,10 @@ void orders_make(struct season *season)
 }
 
 /* A chain leads to no day after its end: what lies later needs no looking at. */
-static bool beyond(const struct season *season, uint32_t node, uint32_t end)
-{
-    const day_number *days = season->timetable.earliest;
-    return days && days[node] > days[end];
-}
-
 bool season_order_stated(const struct season *season, uint32_t first, uint32_t second)
 {
     struct order_search *search = season->order_search;
+    const day_number *days = season->timetable.earliest; /* NULL where the whole has no solution */
     uint32_t depth = 0, number = ++search->number;
     search->stack[depth++] = first;
     search->seen[first] = number;
@@ -76,7 +66,7 @@ bool season_order_stated(const struct season *season, uint32_t first, uint32_t s
         uint32_t node = search->stack[--depth];
         for (uint32_t i = search->start[node]; i < search->start[node + 1]; i++) {
             uint32_t next = search->next[i];
-            if (search->seen[next] == number || beyond(season, next, second))
+            if (search->seen[next] == number || (days && days[next] > days[second]))
                 continue;
             search->seen[next] = number;
             search->stack[depth++] = next;
@@ -85,34 +75,11 @@ bool season_order_stated(const struct season *season, uint32_t first, uint32_t s
     return search->seen[second] == number;
 }
 
-static bool order_named(const struct conflict *conflict, const struct wait *wait)
-{
-    for (size_t i = 0; i < conflict->orders.count; i++)
-        if (conflict->orders.items[i].first == wait->first &&
-            conflict->orders.items[i].second == wait->second)
-            return true;
-    return false;
-}
-
-static void order_add(struct season *season, struct conflict *conflict, const struct timetable_step *step)
-{
-    const struct wait *wait = season_wait(season, step);
-    if (!wait || step->least < 0 || wait->first->done || wait->second->done || order_named(conflict, wait) ||
-        season_order_stated(season, step->from, step->node))
-        return;
-    struct bound order = {.kind = BOUND_ORDER,
-                          .place = wait->second->treatment->symbol.place,
-                          .zone = wait->zone,
-                          .wait = season->bounds.items[step->cause].wait,
-                          .first = wait->first,
-                          .second = wait->second};
-    VECTOR_PUSH(season->arena, &conflict->orders, order);
-}
-
 /* Looks at so many steps only: each look goes through the plan's statements, and a longer story is read by
  * nobody. */
 enum { STEPS_LOOKED_AT = 64 };
 
+/* Of each wait that took part in a contradiction and whose order nobody stated, that order, once. */
 void conflicts_make(struct season *season)
 {
     const struct timetable_result *answer = &season->timetable;
@@ -120,8 +87,25 @@ void conflicts_make(struct season *season)
     for (uint32_t i = 0; i < answer->contradiction_count; i++) {
         struct conflict *conflict = &season->conflicts[i];
         conflict->contradiction = &answer->contradictions[i];
-        for (uint32_t j = 0; j < conflict->contradiction->step_count && j < STEPS_LOOKED_AT; j++)
-            if (conflict->orders.count < ORDERS_NAMED)
-                order_add(season, conflict, &conflict->contradiction->steps[j]);
+        for (uint32_t j = 0; j < conflict->contradiction->step_count && j < STEPS_LOOKED_AT; j++) {
+            const struct timetable_step *step = &conflict->contradiction->steps[j];
+            const struct wait *wait = season_wait(season, step);
+            bool named = false;
+            if (!wait || step->least < 0 || wait->first->done || wait->second->done ||
+                conflict->orders.count == ORDERS_NAMED)
+                continue;
+            for (size_t k = 0; k < conflict->orders.count && !named; k++)
+                named = conflict->orders.items[k].first == wait->first &&
+                        conflict->orders.items[k].second == wait->second;
+            if (named || season_order_stated(season, step->from, step->node))
+                continue;
+            struct bound order = {.kind = BOUND_ORDER,
+                                  .place = wait->second->treatment->symbol.place,
+                                  .zone = wait->zone,
+                                  .wait = season->bounds.items[step->cause].wait,
+                                  .first = wait->first,
+                                  .second = wait->second};
+            VECTOR_PUSH(season->arena, &conflict->orders, order);
+        }
     }
 }

@@ -18,7 +18,6 @@ void amounts_plan(struct season *season);
 void amounts_record(struct season *season); /* what was really used; nothing for what was skipped */
 void season_date(struct season *season);    /* takes amounts_record between its runs */
 void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count);
-void ledgers_make(struct season *season);
 void leeways_make(struct season *season); /* of all amounts, by the ledgers */
 void readings_make(struct season *season);
 void orders_make(struct season *season); /* what season_order_stated looks things up in */
@@ -131,6 +130,7 @@ bool occurrence_fixed(const struct dating *dating, const struct occurrence *occu
 void relations_make(struct dating *dating);
 void nodes_make(struct dating *dating); /* and the edges of relations */
 void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition);
+void not_before(struct dating *dating, uint32_t node, day_number day, uint32_t cause);
 void windows_make(struct dating *dating);
 void supposed_make(struct dating *dating); /* the day of model->supposed */
 void seasons_make(struct dating *dating);  /* the season, where nothing gives a first day */

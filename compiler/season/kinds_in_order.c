@@ -37,17 +37,7 @@ static void pair_add(struct ordering *ordering, const struct member *before, con
     edge_add(ordering, before, after);
 }
 
-/* The amounts of one occurrence come one after the other. */
-static void member_add(struct ordering *ordering, const struct member *member)
-{
-    struct member *last =
-        ordering->members.count ? &ordering->members.items[ordering->members.count - 1] : NULL;
-    if (!last || last->occurrence != member->occurrence)
-        VECTOR_PUSH(ordering->dating->arena, &ordering->members, *member);
-    else if (member->rank < last->rank)
-        last->rank = member->rank;
-}
-
+/* Of each occurrence the first kind that any of its amounts is of; these follow each other. */
 static void members_gather(struct ordering *ordering, const struct limit *limit,
                            const struct reaches *reaches, uint32_t zone)
 {
@@ -60,11 +50,17 @@ static void members_gather(struct ordering *ordering, const struct limit *limit,
                                 .node = node,
                                 .fixed = dating->nodes[node].fixed,
                                 .day = dating->own.earliest[node]};
+        struct member *last =
+            ordering->members.count ? &ordering->members.items[ordering->members.count - 1] : NULL;
         while (member.rank < limit->classes.count &&
                !reach_in_class(dating, reach, &limit->classes.items[member.rank]))
             member.rank++;
-        if (member.rank < limit->classes.count)
-            member_add(ordering, &member);
+        if (member.rank == limit->classes.count)
+            continue;
+        if (!last || last->occurrence != member.occurrence)
+            VECTOR_PUSH(dating->arena, &ordering->members, member);
+        else if (member.rank < last->rank)
+            last->rank = member.rank;
     }
 }
 

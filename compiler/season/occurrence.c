@@ -25,18 +25,6 @@ bool treatment_sound(const struct treatment *treatment)
     return !treatment->symbol.broken && (treatment->task || treatment->zones.count > 0);
 }
 
-static uint32_t every_times(const struct when *every)
-{
-    uint32_t times = 1;
-    if (every->times > 0)
-        return (uint32_t)every->times;
-    if (every->period.days > 0 && every->last > every->first)
-        return (uint32_t)(((int64_t)every->last - every->first) / every->period.days) + 1;
-    while (every->period.months > 0 && every_day(every, every->first, times) <= every->last)
-        times++;
-    return times;
-}
-
 struct counting { /* of the times, along chains of `same day after` */
     const struct model *model;
     uint32_t *times; /* by treatment; 0: not known yet */
@@ -75,6 +63,7 @@ static void count_step(struct counting *counting)
     counting->depth--;
 }
 
+/* By treatment; 1 for what is broken. A rule counts to its last day by days, or month by month. */
 static uint32_t *times_count(const struct model *model, struct arena *arena)
 {
     size_t count = model->treatments.count;
@@ -87,10 +76,18 @@ static uint32_t *times_count(const struct model *model, struct arena *arena)
     for (size_t i = 0; i < count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
         const struct when *every = treatment_every(treatment);
-        if (!treatment_sound(treatment))
-            counting.times[i] = 1;
-        else if (every)
-            counting.times[i] = every_times(every);
+        uint32_t *times = &counting.times[i];
+        if (every || !treatment_sound(treatment))
+            *times = 1;
+        if (!every || !treatment_sound(treatment))
+            continue;
+        if (every->times > 0)
+            *times = (uint32_t)every->times;
+        else if (every->period.days > 0 && every->last > every->first)
+            *times += (uint32_t)(((int64_t)every->last - every->first) / every->period.days);
+        else
+            while (every->period.months > 0 && every_day(every, every->first, *times) <= every->last)
+                ++*times;
     }
     for (uint32_t i = 0; i < count; i++) {
         if (counting.times[i] == 0)
@@ -101,46 +98,33 @@ static uint32_t *times_count(const struct model *model, struct arena *arena)
     return counting.times;
 }
 
-static void times_bound(struct season *season, uint32_t *times)
-{
-    size_t total = season->model->treatments.count;
-    for (size_t i = 0; i < season->model->treatments.count; i++) {
-        if (times[i] > 1 && total + times[i] - 1 > OCCURRENCE_LIMIT) {
-            if (!season->crowded)
-                season->crowded = season->model->treatments.items[i];
-            times[i] = 1;
-        }
-        total += times[i] - 1;
-    }
-}
-
-static void occurrence_push(struct season *season, const struct treatment *treatment, uint32_t time,
-                            uint32_t times)
-{
-    struct occurrence occurrence = {.treatment = treatment,
-                                    .index = (uint32_t)season->occurrences.count,
-                                    .dressings = season_dressings(season, treatment),
-                                    .time = (int)time + 1,
-                                    .times = (int)times};
-    occurrence.zones.items = treatment->zones.items;
-    occurrence.zones.count = occurrence.zones.capacity = treatment->zones.count;
-    VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
-}
-
+/* A treatment for whose times there is no room any more is taken as occurring once. */
 void occurrences_make(struct season *season)
 {
     const struct model *model = season->model;
-    size_t count = model->treatments.count;
+    size_t count = model->treatments.count, total = count;
     uint32_t *times = times_count(model, season->arena);
-    times_bound(season, times);
     season->first_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
+    season->added_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
     for (size_t i = 0; i < count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        for (uint32_t time = 0; time < times[i]; time++)
-            occurrence_push(season, treatment, time, times[i]);
+        if (times[i] > 1 && total + times[i] - 1 > OCCURRENCE_LIMIT) {
+            season->crowded = season->crowded ? season->crowded : treatment;
+            times[i] = 1;
+        }
+        total += times[i] - 1;
+        for (uint32_t time = 0; time < times[i]; time++) {
+            struct occurrence occurrence = {.treatment = treatment,
+                                            .index = (uint32_t)season->occurrences.count,
+                                            .dressings = season_dressings(season, treatment),
+                                            .time = (int)time + 1,
+                                            .times = (int)times[i]};
+            occurrence.zones.items = treatment->zones.items;
+            occurrence.zones.count = occurrence.zones.capacity = treatment->zones.count;
+            VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
+        }
         season->first_of[i + 1] = (uint32_t)season->occurrences.count;
     }
-    season->added_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
     for (size_t i = 0; i < count; i++) {
         season->added_of[i] = (uint32_t)season->occurrences.count;
         records_place(season, model->treatments.items[i]);

@@ -2,18 +2,6 @@
  * whole. */
 #include "compiler/season/dating.h"
 
-static void placement_new(struct dating *dating, struct placement *placement)
-{
-    uint32_t count = dating->node_count;
-    *placement = (struct placement){.placed = ARENA_ARRAY(dating->arena, count, bool),
-                                    .earliest = ARENA_ARRAY(dating->arena, count, day_number),
-                                    .latest = ARENA_ARRAY(dating->arena, count, day_number)};
-    for (uint32_t node = 0; node < count; node++) {
-        placement->placed[node] = dating->nodes[node].fixed;
-        placement->earliest[node] = placement->latest[node] = dating->nodes[node].day;
-    }
-}
-
 static void answer_keep(const struct timetable_result *answer, uint32_t from, uint32_t node,
                         struct placement *placement)
 {
@@ -42,20 +30,7 @@ static uint32_t edge_group(const struct parts *parts, const struct timetable_edg
     return nodes[edge->to].fixed ? TIMETABLE_NONE : parts->group[edge->to];
 }
 
-static void parts_group(struct parts *parts)
-{
-    struct dating *dating = parts->dating;
-    uint32_t *groups = groups_new(dating->arena, dating->node_count);
-    for (size_t i = 0; i < dating->edges.count; i++) {
-        const struct timetable_edge *edge = &dating->edges.items[i];
-        if (!dating->nodes[edge->from].fixed && !dating->nodes[edge->to].fixed)
-            group_join(groups, edge->from, edge->to);
-    }
-    for (uint32_t node = 0; node < dating->node_count; node++)
-        groups[node] = group_of(groups, node);
-    parts->group = groups;
-}
-
+/* Nodes and edges by the group they belong to; edges between fixed nodes belong to none. */
 static void parts_sort(struct parts *parts)
 {
     struct dating *dating = parts->dating;
@@ -82,24 +57,12 @@ static void parts_sort(struct parts *parts)
             parts->edges[next_edge[edge_group(parts, &dating->edges.items[i])]++] = i;
 }
 
-/* A fixed node is copied into the part for each edge to it. */
-static struct timetable_edge edge_copy(const struct parts *parts, struct timetable_edge edge,
-                                       struct timetable_node *nodes, uint32_t spare)
-{
-    const struct timetable_node *all = parts->dating->nodes;
-    bool from_fixed = all[edge.from].fixed, to_fixed = all[edge.to].fixed;
-    nodes[spare] = (struct timetable_node){.fixed = true, .cause = TIMETABLE_NONE};
-    if (from_fixed || to_fixed)
-        nodes[spare].day = all[from_fixed ? edge.from : edge.to].day;
-    edge.from = from_fixed ? spare : parts->number[edge.from];
-    edge.to = to_fixed ? spare : parts->number[edge.to];
-    return edge;
-}
-
-/* Its last node is fixed and tied to nothing. */
+/* The part as a timetable by itself. A fixed node is copied into it for each edge to it; its last node is
+ * fixed and tied to nothing. */
 static struct timetable part_table(const struct parts *parts, uint32_t group)
 {
     const struct dating *dating = parts->dating;
+    const struct timetable_node fixed = {.fixed = true, .cause = TIMETABLE_NONE};
     uint32_t node_count = parts->node_start[group + 1] - parts->node_start[group];
     uint32_t edge_count = parts->edge_start[group + 1] - parts->edge_start[group];
     struct timetable_node *nodes =
@@ -110,10 +73,17 @@ static struct timetable part_table(const struct parts *parts, uint32_t group)
         nodes[i] = dating->nodes[node];
         parts->number[node] = i;
     }
-    for (uint32_t i = 0; i < edge_count; i++)
-        edges[i] = edge_copy(parts, dating->edges.items[parts->edges[parts->edge_start[group] + i]], nodes,
-                             node_count + i);
-    nodes[node_count + edge_count] = (struct timetable_node){.fixed = true, .cause = TIMETABLE_NONE};
+    for (uint32_t i = 0; i < edge_count; i++) {
+        uint32_t spare = node_count + i;
+        edges[i] = dating->edges.items[parts->edges[parts->edge_start[group] + i]];
+        const struct timetable_node *from = &dating->nodes[edges[i].from], *to = &dating->nodes[edges[i].to];
+        nodes[spare] = fixed;
+        if (from->fixed || to->fixed)
+            nodes[spare].day = from->fixed ? from->day : to->day;
+        edges[i].from = from->fixed ? spare : parts->number[edges[i].from];
+        edges[i].to = to->fixed ? spare : parts->number[edges[i].to];
+    }
+    nodes[node_count + edge_count] = fixed;
     struct timetable table = dating->question;
     table.nodes = nodes;
     table.edges = edges;
@@ -141,45 +111,54 @@ static void parts_place(const struct parts *parts, struct placement *placement)
     }
 }
 
-static void parts_refute(struct parts *parts)
-{
-    const struct timetable_result *answer = &parts->dating->answer;
-    for (uint32_t i = 0; i < answer->contradiction_count; i++)
-        for (uint32_t j = 0; j < answer->contradictions[i].node_count; j++)
-            parts->refuted[parts->group[answer->contradictions[i].nodes[j]]] = true;
-}
-
-/* A trial is one of many: it asks whether there are days, and which, and goes without what costs more. */
+/* A trial is one of many: it finds whether there are days, and which, and goes without what costs more. Of a
+ * whole without a solution the parts known to contradict themselves are left out. */
 void placement_make(struct dating *dating, struct placement *placement)
 {
+    uint32_t count = dating->node_count;
     dating->question.nodes = dating->nodes;
-    dating->question.node_count = dating->node_count;
+    dating->question.node_count = count;
     dating->question.edges = dating->edges.items;
     dating->question.edge_count = (uint32_t)dating->edges.count;
-    placement_new(dating, placement);
+    *placement = (struct placement){.placed = ARENA_ARRAY(dating->arena, count, bool),
+                                    .earliest = ARENA_ARRAY(dating->arena, count, day_number),
+                                    .latest = ARENA_ARRAY(dating->arena, count, day_number)};
+    for (uint32_t node = 0; node < count; node++) {
+        placement->placed[node] = dating->nodes[node].fixed;
+        placement->earliest[node] = placement->latest[node] = dating->nodes[node].day;
+    }
+    struct timetable_result *answer = &dating->answer;
     if (dating->trial && !dating->trial->reasons) {
-        const day_number *days = timetable_least(dating->arena, &dating->question);
+        day_number *days = timetable_least(dating->arena, &dating->question);
         bool own = placement == &dating->own; /* whose latest days tell what can be on one day only */
-        const day_number *latest = days && own ? timetable_greatest(dating->arena, &dating->question) : days;
-        dating->answer = (struct timetable_result){.feasible = days != NULL};
-        for (uint32_t node = 0; node < dating->node_count && days; node++) {
-            placement->placed[node] = true;
-            placement->earliest[node] = days[node];
-            placement->latest[node] = latest[node];
-        }
+        *answer = (struct timetable_result){.feasible = days != NULL, .earliest = days, .latest = days};
+        if (days && own)
+            answer->latest = timetable_greatest(dating->arena, &dating->question);
+        for (uint32_t node = 0; node < count && days; node++)
+            answer_keep(answer, node, node, placement);
+        answer->earliest = answer->latest = NULL; /* no outputs ask a trial for them */
         return;
     }
-    timetable_solve(dating->arena, &dating->question, &dating->answer);
-    for (uint32_t node = 0; node < dating->node_count && dating->answer.feasible; node++)
+    timetable_solve(dating->arena, &dating->question, answer);
+    for (uint32_t node = 0; node < count && answer->feasible; node++)
         if (!dating->nodes[node].fixed)
-            answer_keep(&dating->answer, node, node, placement);
-    if (dating->answer.feasible)
+            answer_keep(answer, node, node, placement);
+    if (answer->feasible)
         return;
     struct parts parts = {.dating = dating,
-                          .number = ARENA_ARRAY(dating->arena, dating->node_count, uint32_t),
-                          .refuted = ARENA_ARRAY(dating->arena, dating->node_count, bool)};
-    parts_group(&parts);
+                          .group = groups_new(dating->arena, count),
+                          .number = ARENA_ARRAY(dating->arena, count, uint32_t),
+                          .refuted = ARENA_ARRAY(dating->arena, count, bool)};
+    for (size_t i = 0; i < dating->edges.count; i++) {
+        const struct timetable_edge *edge = &dating->edges.items[i];
+        if (!dating->nodes[edge->from].fixed && !dating->nodes[edge->to].fixed)
+            group_join(parts.group, edge->from, edge->to);
+    }
+    for (uint32_t node = 0; node < count; node++)
+        parts.group[node] = group_of(parts.group, node);
     parts_sort(&parts);
-    parts_refute(&parts);
+    for (uint32_t i = 0; i < answer->contradiction_count; i++)
+        for (uint32_t j = 0; j < answer->contradictions[i].node_count; j++)
+            parts.refuted[parts.group[answer->contradictions[i].nodes[j]]] = true;
     parts_place(&parts, placement);
 }

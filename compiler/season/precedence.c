@@ -1,25 +1,20 @@
 /* A. B. Kahn, "Topological sorting of large networks", Communications of the ACM 5 (1962), with a heap of the
- * things that are ready (from memory). */
+ * items that are ready (from memory). */
 #include "compiler/season/precedence.h"
 
 struct ranking {
-    uint32_t *heap; /* things with nothing left before them, the smallest number first */
+    uint32_t *heap; /* those with nothing left before them, the smallest number first */
     uint32_t heap_count;
-    uint32_t *waits_for; /* by thing: how many are still to come before it */
-    uint32_t *start;     /* by thing: its range in `after` */
-    uint32_t *after;
-    uint32_t *ranks;
-    uint32_t next;
 };
 
-static void heap_push(struct ranking *ranking, uint32_t thing)
+static void heap_push(struct ranking *ranking, uint32_t item)
 {
     uint32_t at = ranking->heap_count++;
-    while (at > 0 && ranking->heap[(at - 1) / 2] > thing) {
+    while (at > 0 && ranking->heap[(at - 1) / 2] > item) {
         ranking->heap[at] = ranking->heap[(at - 1) / 2];
         at = (at - 1) / 2;
     }
-    ranking->heap[at] = thing;
+    ranking->heap[at] = item;
 }
 
 static uint32_t heap_pop(struct ranking *ranking)
@@ -37,51 +32,38 @@ static uint32_t heap_pop(struct ranking *ranking)
     return first;
 }
 
-static void pairs_load(struct ranking *ranking, uint32_t count, const struct precedence *pairs,
-                       size_t pair_count)
-{
-    for (size_t i = 0; i < pair_count; i++) {
-        ranking->waits_for[pairs[i].after]++;
-        ranking->start[pairs[i].before + 1]++;
-    }
-    for (uint32_t i = 0; i < count; i++)
-        ranking->start[i + 1] += ranking->start[i];
-    for (size_t i = pair_count; i-- > 0;)
-        ranking->after[--ranking->start[pairs[i].before + 1]] = pairs[i].after;
-    /* Filling moved each end down to its start: entry i + 1 is where thing i begins. */
-    for (uint32_t i = 0; i < count; i++)
-        ranking->start[i] = ranking->start[i + 1];
-    ranking->start[count] = (uint32_t)pair_count;
-}
-
-static void rank_ready(struct ranking *ranking)
-{
-    while (ranking->heap_count) {
-        uint32_t thing = heap_pop(ranking);
-        ranking->ranks[thing] = ranking->next++;
-        for (uint32_t i = ranking->start[thing]; i < ranking->start[thing + 1]; i++)
-            if (--ranking->waits_for[ranking->after[i]] == 0)
-                heap_push(ranking, ranking->after[i]);
-    }
-}
-
+/* A counting sort of the pairs by what comes first; then whatever has nothing left before it, the smallest
+ * first. Items in a ring never come to that. */
 uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct precedence *pairs,
                            size_t pair_count)
 {
-    struct ranking ranking = {.heap = ARENA_ARRAY(arena, count, uint32_t),
-                              .waits_for = ARENA_ARRAY(arena, count, uint32_t),
-                              .start = ARENA_ARRAY(arena, (size_t)count + 1, uint32_t),
-                              .after = ARENA_ARRAY(arena, pair_count, uint32_t),
-                              .ranks = ARENA_ARRAY(arena, count, uint32_t)};
-    pairs_load(&ranking, count, pairs, pair_count);
+    struct ranking ranking = {.heap = ARENA_ARRAY(arena, count, uint32_t)};
+    uint32_t *waits_for = ARENA_ARRAY(arena, count, uint32_t); /* how many are still to come before it */
+    uint32_t *start = ARENA_ARRAY(arena, (size_t)count + 2, uint32_t), *next = start + 1;
+    uint32_t *after = ARENA_ARRAY(arena, pair_count, uint32_t); /* by what is before: start */
+    uint32_t *ranks = ARENA_ARRAY(arena, count, uint32_t), rank = 0;
+    for (size_t i = 0; i < pair_count; i++) {
+        waits_for[pairs[i].after]++;
+        next[pairs[i].before + 1]++;
+    }
     for (uint32_t i = 0; i < count; i++)
-        if (ranking.waits_for[i] == 0)
+        next[i + 1] += next[i];
+    for (size_t i = 0; i < pair_count; i++) /* `next` becomes the starts while it is filled */
+        after[next[pairs[i].before]++] = pairs[i].after;
+    for (uint32_t i = 0; i < count; i++)
+        if (waits_for[i] == 0)
             heap_push(&ranking, i);
-    rank_ready(&ranking);
+    while (ranking.heap_count) {
+        uint32_t item = heap_pop(&ranking);
+        ranks[item] = rank++;
+        for (uint32_t i = start[item]; i < start[item + 1]; i++)
+            if (--waits_for[after[i]] == 0)
+                heap_push(&ranking, after[i]);
+    }
     for (uint32_t i = 0; i < count; i++)
-        if (ranking.waits_for[i] > 0)
-            ranking.ranks[i] = ranking.next++;
-    return ranking.ranks;
+        if (waits_for[i] > 0)
+            ranks[i] = rank++;
+    return ranks;
 }
 
 uint32_t *groups_new(struct arena *arena, uint32_t count)
@@ -92,13 +74,13 @@ uint32_t *groups_new(struct arena *arena, uint32_t count)
     return groups;
 }
 
-uint32_t group_of(uint32_t *groups, uint32_t thing)
+uint32_t group_of(uint32_t *groups, uint32_t item)
 {
-    while (groups[thing] != thing) {
-        groups[thing] = groups[groups[thing]];
-        thing = groups[thing];
+    while (groups[item] != item) {
+        groups[item] = groups[groups[item]];
+        item = groups[item];
     }
-    return thing;
+    return item;
 }
 
 void group_join(uint32_t *groups, uint32_t a, uint32_t b)

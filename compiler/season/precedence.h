@@ -1,4 +1,4 @@
-/* Orders and groups of numbered things: what comes before what, and what belongs together. */
+/* Orders and groups of numbered items: what comes before what, and what belongs together. */
 #ifndef PRILL_SEASON_PRECEDENCE_H
 #define PRILL_SEASON_PRECEDENCE_H
 
@@ -10,14 +10,14 @@ struct precedence {
     uint32_t before, after;
 };
 
-/* Ranks 0 to count - 1, by thing: each after those stated before it, otherwise by number. Things in a ring of
+/* Ranks 0 to count - 1, by item: each after those stated before it, otherwise by number. Items in a ring of
  * statements come after all others, by number. n log n in count + pair_count. */
 uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct precedence *pairs,
                            size_t pair_count);
 
-/* Disjoint groups, each named after its smallest member; at first every thing is its own. */
+/* Disjoint groups, each named after its smallest member; at first every item is its own. */
 uint32_t *groups_new(struct arena *arena, uint32_t count);
-uint32_t group_of(uint32_t *groups, uint32_t thing);
+uint32_t group_of(uint32_t *groups, uint32_t item);
 void group_join(uint32_t *groups, uint32_t a, uint32_t b);
 
 #endif

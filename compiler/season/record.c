@@ -26,21 +26,17 @@ struct filing {
 };
 
 /* What was skipped has no day, and comes last. */
-static int by_day(const struct filed *a, const struct filed *b)
+static int by_day(const void *a, const void *b)
 {
-    if (a->record->skipped != b->record->skipped)
-        return a->record->skipped ? 1 : -1;
-    if (!a->record->skipped && a->record->day != b->record->day)
-        return a->record->day < b->record->day ? -1 : 1;
-    return a->position < b->position ? -1 : a->position > b->position;
+    const struct filed *first = a, *second = b;
+    if (first->record->skipped != second->record->skipped)
+        return first->record->skipped ? 1 : -1;
+    if (!first->record->skipped && first->record->day != second->record->day)
+        return first->record->day < second->record->day ? -1 : 1;
+    return first->position < second->position ? -1 : first->position > second->position;
 }
 
-static int filed_by_day(const void *a, const void *b)
-{
-    return by_day(a, b);
-}
-
-static int filed_by_time(const void *a, const void *b)
+static int by_time(const void *a, const void *b)
 {
     const struct filed *first = a, *second = b;
     if (first->record->time != second->record->time)
@@ -94,21 +90,17 @@ static bool zone_left(const struct filing *filing, const struct time_records *pa
     return dressings->count == 0 && !parts_name(parts, NULL, zone);
 }
 
-static bool anything_left(const struct filing *filing, const struct time_records *parts)
-{
-    for (size_t i = 0; i < filing->treatment->zones.count; i++)
-        if (zone_left(filing, parts, filing->treatment->zones.items[i]))
-            return true;
-    return false;
-}
-
 /* ---- filing ---- */
 
+/* A time is closed by a record of the whole, or by the part that leaves nothing of it. */
 static void file_under(struct filing *filing, int time, const struct filed *filed)
 {
     struct time_records *records = &filing->of_time[time];
+    bool left = false;
     VECTOR_PUSH(filing->season->arena, records, *filed);
-    records->closed = !filed->record->part || !anything_left(filing, records);
+    for (size_t i = 0; i < filing->treatment->zones.count && filed->record->part && !left; i++)
+        left = zone_left(filing, records, filing->treatment->zones.items[i]);
+    records->closed = !filed->record->part || !left;
 }
 
 static void file_apart(struct filing *filing, const struct record *record)
@@ -124,9 +116,9 @@ static void records_file(struct filing *filing)
 {
     int next = 0;
     if (filing->numbered.count)
-        qsort(filing->numbered.items, filing->numbered.count, sizeof *filing->numbered.items, filed_by_time);
+        qsort(filing->numbered.items, filing->numbered.count, sizeof *filing->numbered.items, by_time);
     if (filing->others.count)
-        qsort(filing->others.items, filing->others.count, sizeof *filing->others.items, filed_by_day);
+        qsort(filing->others.items, filing->others.count, sizeof *filing->others.items, by_day);
     for (size_t i = 0; i < filing->numbered.count; i++) {
         const struct filed *filed = &filing->numbered.items[i];
         int time = filed->record->time - 1;
@@ -145,28 +137,7 @@ static void records_file(struct filing *filing)
     }
 }
 
-static void records_sort(struct filing *filing)
-{
-    for (size_t i = 0; i < filing->treatment->records.count; i++) {
-        const struct record *record = filing->treatment->records.items[i];
-        struct filed filed = {record, i};
-        if (record->symbol.broken)
-            continue;
-        if (record->time > 0)
-            VECTOR_PUSH(filing->season->arena, &filing->numbered, filed);
-        else
-            VECTOR_PUSH(filing->season->arena, &filing->others, filed);
-    }
-}
-
 /* ---- occurrences ---- */
-
-static void record_attach(struct occurrence *occurrence, const struct record *record)
-{
-    occurrence->record = record;
-    occurrence->skipped = record->skipped;
-    occurrence->done = !record->skipped;
-}
 
 static void zone_add(struct season *season, struct occurrence *occurrence, const struct zone *zone)
 {
@@ -174,67 +145,63 @@ static void zone_add(struct season *season, struct occurrence *occurrence, const
         VECTOR_PUSH(season->arena, &occurrence->zones, zone);
 }
 
-/* The zones a record names, those of the plan first and in its order; the treatment's where it names none. */
-static void zones_of_record(struct season *season, struct occurrence *occurrence)
-{
-    const struct treatment *treatment = occurrence->treatment;
-    const struct record *record = occurrence->record;
-    bool names = record->uses.count || record->part_zones.count;
-    for (size_t i = 0; i < treatment->zones.count; i++)
-        if (!names || record_names(record, NULL, treatment->zones.items[i]))
-            zone_add(season, occurrence, treatment->zones.items[i]);
-    for (size_t i = 0; i < record->uses.count; i++)
-        if (record->uses.items[i].zone)
-            zone_add(season, occurrence, record->uses.items[i].zone);
-}
-
-static void occurrence_push(struct filing *filing, const struct record *record, enum occurrence_share share,
-                            int time, int part)
+/* An occurrence beside the planned ones. Its zones are those that the record names, those of the plan first
+ * and in its order; the treatment's where it names none. */
+static void occurrence_add(struct filing *filing, const struct record *record, enum occurrence_share share,
+                           int time, int part)
 {
     struct season *season = filing->season;
-    struct occurrence occurrence = {.treatment = filing->treatment,
+    const struct treatment *treatment = filing->treatment;
+    bool names = record->uses.count || record->part_zones.count;
+    struct occurrence occurrence = {.treatment = treatment,
                                     .index = (uint32_t)season->occurrences.count,
-                                    .dressings = season_dressings(season, filing->treatment),
+                                    .dressings = season_dressings(season, treatment),
                                     .time = time,
                                     .times = filing->times,
                                     .share = share,
-                                    .part = part};
-    record_attach(&occurrence, record);
-    zones_of_record(season, &occurrence);
+                                    .part = part,
+                                    .record = record,
+                                    .skipped = record->skipped,
+                                    .done = !record->skipped};
+    for (size_t i = 0; i < treatment->zones.count; i++)
+        if (!names || record_names(record, NULL, treatment->zones.items[i]))
+            zone_add(season, &occurrence, treatment->zones.items[i]);
+    for (size_t i = 0; i < record->uses.count; i++)
+        if (record->uses.items[i].zone)
+            zone_add(season, &occurrence, record->uses.items[i].zone);
     VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
 }
 
-static struct occurrence *planned_of(const struct filing *filing, int time)
-{
-    return &filing->season->occurrences
-                .items[filing->season->first_of[filing->treatment->index] + (uint32_t)time];
-}
-
-static void rest_zones(const struct filing *filing, struct occurrence *rest, const struct time_records *parts)
-{
-    struct time_records before = *parts;
-    before.count -= rest->record != NULL; /* what closed the time took what was left */
-    rest->zones.items = NULL;
-    rest->zones.count = rest->zones.capacity = 0;
-    for (size_t i = 0; i < filing->treatment->zones.count; i++)
-        if (zone_left(filing, &before, filing->treatment->zones.items[i]))
-            zone_add(filing->season, rest, filing->treatment->zones.items[i]);
-}
-
+/* The parts done of one time become occurrences; the planned one is what they leave, or, closed by the last
+ * of them, what that one took. */
 static void time_place(struct filing *filing, int time)
 {
+    struct season *season = filing->season;
     const struct time_records *records = &filing->of_time[time];
+    struct occurrence *planned =
+        &season->occurrences.items[season->first_of[filing->treatment->index] + (uint32_t)time];
     size_t parts = records->count - records->closed;
-    if (records->closed)
-        record_attach(planned_of(filing, time), records->items[parts].record);
+    if (records->closed) {
+        const struct record *last = records->items[parts].record;
+        planned->record = last;
+        planned->skipped = last->skipped;
+        planned->done = !last->skipped;
+    }
     if (parts == 0)
         return;
-    planned_of(filing, time)->share = SHARE_REST;
-    rest_zones(filing, planned_of(filing, time), records);
+    struct time_records before = *records;
+    before.count = parts;
+    planned->share = SHARE_REST;
+    planned->zones.items = NULL;
+    planned->zones.count = planned->zones.capacity = 0;
+    for (size_t i = 0; i < filing->treatment->zones.count; i++)
+        if (zone_left(filing, &before, filing->treatment->zones.items[i]))
+            zone_add(season, planned, filing->treatment->zones.items[i]);
     for (size_t i = 0; i < parts; i++)
-        occurrence_push(filing, records->items[i].record, SHARE_PART, time + 1, (int)i + 1);
+        occurrence_add(filing, records->items[i].record, SHARE_PART, time + 1, (int)i + 1);
 }
 
+/* First the records are filed under times, then what they make of these goes into the season. */
 void records_place(struct season *season, const struct treatment *treatment)
 {
     if (!treatment_sound(treatment) || treatment->records.count == 0)
@@ -244,10 +211,18 @@ void records_place(struct season *season, const struct treatment *treatment)
                             .treatment = treatment,
                             .times = times,
                             .of_time = ARENA_ARRAY(season->arena, (size_t)times, struct time_records)};
-    records_sort(&filing);
+    for (size_t i = 0; i < treatment->records.count; i++) {
+        struct filed filed = {treatment->records.items[i], i};
+        if (filed.record->symbol.broken)
+            continue;
+        if (filed.record->time > 0)
+            VECTOR_PUSH(season->arena, &filing.numbered, filed);
+        else
+            VECTOR_PUSH(season->arena, &filing.others, filed);
+    }
     records_file(&filing);
     for (int time = 0; time < times; time++)
         time_place(&filing, time);
     for (size_t i = 0; i < filing.beyond.count; i++)
-        occurrence_push(&filing, filing.beyond.items[i], SHARE_BEYOND, times + (int)i + 1, 0);
+        occurrence_add(&filing, filing.beyond.items[i], SHARE_BEYOND, times + (int)i + 1, 0);
 }

@@ -26,84 +26,52 @@ struct ground occurrence_ground(const struct dating *dating, const struct occurr
     return (struct ground){occurrence->treatment->zones.items, occurrence->treatment->zones.count};
 }
 
-/* The first (step 1) or last (step -1) time that is not skipped; NULL when there is none. */
-static const struct occurrence *outermost(const struct dating *dating, const struct treatment *treatment,
-                                          int step)
-{
-    const struct season *season = dating->season;
-    uint32_t first = season->first_of[treatment->index], end = season->first_of[treatment->index + 1];
-    for (uint32_t i = 0; i < end - first; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[step > 0 ? first + i : end - 1 - i];
-        if (occurrence_live(dating, occurrence))
-            return occurrence;
-    }
-    return NULL;
-}
-
-/* The last that was done of it, where that lies after `planned` or nothing is planned any more. */
-static const struct occurrence *last_done(const struct dating *dating, const struct treatment *treatment,
-                                          const struct occurrence *planned)
-{
-    const struct season *season = dating->season;
-    const struct occurrence *last = planned;
-    for (uint32_t i = season->added_of[treatment->index]; i < season->added_of[treatment->index + 1]; i++) {
-        const struct occurrence *added = &season->occurrences.items[i];
-        if (!last || (occurrence_fixed(dating, last) && added->record->day > last->record->day))
-            last = added;
-    }
-    return last;
-}
-
-/* Which time of the treatment named a `when` means; NULL when it was skipped. */
-static const struct occurrence *occurrence_meant(const struct dating *dating,
+/* Which time of the treatment named a `when` is about; NULL when it was skipped. Of several the first that is
+ * not skipped where it says `before`, else the last; with records the last that was done of it, where that
+ * lies after what is planned or nothing is planned any more. */
+static const struct occurrence *occurrence_named(const struct dating *dating,
                                                  const struct occurrence *occurrence, const struct when *when)
 {
     const struct season *season = dating->season;
-    const struct occurrence *first = &season->occurrences.items[season->first_of[when->other->index]];
-    if (when->kind == WHEN_SAME_DAY && first->times == occurrence->times) {
-        const struct occurrence *partner = first + (occurrence->time - 1);
+    const struct occurrence *items = season->occurrences.items, *last = NULL;
+    uint32_t at = when->other->index, first = season->first_of[at], end = season->first_of[at + 1];
+    if (when->kind == WHEN_SAME_DAY && items[first].times == occurrence->times) {
+        const struct occurrence *partner = &items[first] + (occurrence->time - 1);
         return occurrence_live(dating, partner) ? partner : NULL;
     }
     bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
-    const struct occurrence *planned = outermost(dating, when->other, before ? 1 : -1);
-    if (!dating->records || (before && planned))
-        return planned;
-    return last_done(dating, when->other, planned);
+    for (uint32_t i = 0; i < end - first && !last; i++) {
+        const struct occurrence *other = &items[before ? first + i : end - 1 - i];
+        last = occurrence_live(dating, other) ? other : NULL;
+    }
+    if (!dating->records || (before && last))
+        return last;
+    for (uint32_t i = season->added_of[at]; i < season->added_of[at + 1]; i++)
+        if (!last || (occurrence_fixed(dating, last) && items[i].record->day > last->record->day))
+            last = &items[i];
+    return last;
 }
 
-static struct relation relation_turned(struct relation relation)
-{
-    uint32_t early = relation.late;
-    relation.late = relation.early;
-    relation.early = early;
-    relation.from_late = true;
-    return relation;
-}
-
+/* `least` holds the time stated, between the one named and the one that names it; `before` turns them round.
+ */
 static void relation_add(struct dating *dating, enum when_kind kind, struct relation relation)
 {
+    bool exactly = kind == WHEN_EXACTLY_AFTER || kind == WHEN_EXACTLY_BEFORE;
     switch (kind) {
     case WHEN_SAME_DAY:
         relation.bounded = relation.same_day = true;
-        break;
-    case WHEN_AT_LEAST_AFTER:
-        break;
-    case WHEN_AT_LEAST_BEFORE:
-        relation = relation_turned(relation);
         break;
     case WHEN_WITHIN:
         relation.most = relation.least;
         relation.least = (struct duration){0};
         relation.bounded = true;
         break;
+    case WHEN_AT_LEAST_AFTER:
+    case WHEN_AT_LEAST_BEFORE:
     case WHEN_EXACTLY_AFTER:
-        relation.most = relation.least;
-        relation.bounded = true;
-        break;
     case WHEN_EXACTLY_BEFORE:
-        relation.most = relation.least;
-        relation.bounded = true;
-        relation = relation_turned(relation);
+        relation.most = exactly ? relation.least : relation.most;
+        relation.bounded = exactly;
         break;
     case WHEN_ON:
     case WHEN_BETWEEN:
@@ -113,6 +81,12 @@ static void relation_add(struct dating *dating, enum when_kind kind, struct rela
     case WHEN_WEATHER:
         return;
     }
+    if (kind == WHEN_AT_LEAST_BEFORE || kind == WHEN_EXACTLY_BEFORE) {
+        uint32_t early = relation.late;
+        relation.late = relation.early;
+        relation.early = early;
+        relation.from_late = true;
+    }
     VECTOR_PUSH(dating->arena, &dating->relations, relation);
 }
 
@@ -121,13 +95,14 @@ static struct duration wait_bounded(struct duration wait)
     return duration_least_days(wait) < LONGEST_WAIT ? wait : (struct duration){.days = LONGEST_WAIT};
 }
 
+/* A statement on something skipped says nothing; the first such one is kept for the checks. */
 static void when_relate(struct dating *dating, struct occurrence *occurrence, uint32_t number)
 {
     const struct treatment *treatment = occurrence->treatment;
     const struct when *when = &treatment->whens.items[number];
     if (!when->other || when->other == treatment || !treatment_sound(when->other))
         return;
-    const struct occurrence *other = occurrence_meant(dating, occurrence, when);
+    const struct occurrence *other = occurrence_named(dating, occurrence, when);
     if (!other) {
         if (!occurrence->moot)
             occurrence->moot = when;
@@ -140,6 +115,7 @@ static void when_relate(struct dating *dating, struct occurrence *occurrence, ui
     relation_add(dating, when->kind, relation);
 }
 
+/* Each time comes a period after the one before it that is not skipped. */
 static void every_relate(struct dating *dating, const struct treatment *treatment)
 {
     const struct season *season = dating->season;
@@ -177,6 +153,7 @@ static void parts_relate(struct dating *dating)
     }
 }
 
+/* In the order of occurrences, so that a contradiction is told in the order of the text. */
 void relations_make(struct dating *dating)
 {
     struct season *season = dating->season;
@@ -209,23 +186,28 @@ static void relation_bind(struct dating *dating, const struct relation *relation
         VECTOR_PUSH(dating->arena, &dating->edges, relation->from_late ? timetable_counted_back(most) : most);
 }
 
-/* A record takes its occurrence out of the group: the others follow its day by edges. */
-static uint32_t *groups_make(const struct dating *dating)
+/* What is tied by `same day` is one node, and a node is named after its first occurrence. A record takes its
+ * occurrence out of the group: the others follow its day by edges. */
+void nodes_make(struct dating *dating)
 {
     const struct occurrence *items = dating->season->occurrences.items;
-    uint32_t *groups = groups_new(dating->arena, (uint32_t)dating->season->occurrences.count);
+    uint32_t count = (uint32_t)dating->season->occurrences.count;
+    uint32_t *groups = groups_new(dating->arena, count);
     for (size_t i = 0; i < dating->relations.count; i++) {
         const struct relation *relation = &dating->relations.items[i];
         if (relation->same_day && !occurrence_fixed(dating, &items[relation->early]) &&
             !occurrence_fixed(dating, &items[relation->late]))
             group_join(groups, relation->early, relation->late);
     }
-    return groups;
-}
-
-static void members_list(struct dating *dating)
-{
-    uint32_t count = (uint32_t)dating->season->occurrences.count;
+    dating->node_of = ARENA_ARRAY(dating->arena, count, uint32_t);
+    for (uint32_t i = 0; i < count; i++) {
+        uint32_t group = group_of(groups, i);
+        assert(group <= i);
+        if (!occurrence_live(dating, &items[i]))
+            dating->node_of[i] = TIMETABLE_NONE;
+        else
+            dating->node_of[i] = group < i ? dating->node_of[group] : dating->node_count++;
+    }
     dating->members = ARENA_ARRAY(dating->arena, count, uint32_t);
     dating->member_start = ARENA_ARRAY(dating->arena, (size_t)dating->node_count + 2, uint32_t);
     uint32_t *next = dating->member_start + 1; /* becomes the starts while it is filled */
@@ -237,23 +219,6 @@ static void members_list(struct dating *dating)
     for (uint32_t i = 0; i < count; i++)
         if (dating->node_of[i] != TIMETABLE_NONE)
             dating->members[next[dating->node_of[i]]++] = i;
-}
-
-void nodes_make(struct dating *dating)
-{
-    struct season *season = dating->season;
-    uint32_t count = (uint32_t)season->occurrences.count;
-    uint32_t *groups = groups_make(dating);
-    dating->node_of = ARENA_ARRAY(dating->arena, count, uint32_t);
-    for (uint32_t i = 0; i < count; i++) {
-        uint32_t group = group_of(groups, i);
-        assert(group <= i);
-        if (!occurrence_live(dating, &season->occurrences.items[i]))
-            dating->node_of[i] = TIMETABLE_NONE;
-        else
-            dating->node_of[i] = group < i ? dating->node_of[group] : dating->node_count++;
-    }
-    members_list(dating);
     for (size_t i = 0; i < dating->relations.count; i++)
         relation_bind(dating, &dating->relations.items[i]);
     dating->first_wait = dating->edges.count;

@@ -15,6 +15,7 @@ static struct dressing_list dressings_of(struct arena *arena, const struct treat
     return list;
 }
 
+/* Each step reads what those before it made. */
 static struct season *build(const struct model *model, bool open)
 {
     struct season *season = ARENA_NEW(model->arena, struct season);
@@ -50,11 +51,6 @@ const struct dressing_list *season_dressings(const struct season *season, const 
     return &season->dressings[treatment->index];
 }
 
-void season_recount(struct season *season)
-{
-    ledgers_make(season);
-}
-
 static bool amounts_hold(const struct season *season, uint32_t first, uint32_t end,
                          const struct dressing *dressing)
 {
@@ -77,6 +73,7 @@ static struct dressing_list dressings_used(const struct season *season, const st
     return used;
 }
 
+/* The days stay as they are: rates were chosen for them. */
 void season_settle(struct season *season)
 {
     size_t kept = 0;
@@ -94,6 +91,7 @@ void season_settle(struct season *season)
     leeways_make(season);
 }
 
+/* Its treatment's name, and which time or part of it. */
 const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence)
 {
     struct buffer text = {.arena = arena};

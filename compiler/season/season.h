@@ -290,7 +290,7 @@ double dressing_rate(const struct dressing *dressing, bool *volume);
 /* So much of the dressing's product on the zone, measured as people measure it. */
 struct amount amount_chosen(const struct dressing *dressing, const struct zone *zone, double kg_per_m2);
 /* Makes the ledgers anew from the amounts chosen so far. */
-void season_recount(struct season *season);
+void ledgers_make(struct season *season);
 /* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle, and a
  * product of its list that was not chosen is no part of the application. */
 void season_settle(struct season *season);

@@ -39,28 +39,6 @@ static int by_group(const void *a, const void *b)
     return order ? order : ascending(first->occurrence, second->occurrence);
 }
 
-static bool same_group(const struct party *a, const struct party *b)
-{
-    return a->node == b->node || (a->pinned && b->pinned && a->day == b->day);
-}
-
-static void group_finish(const struct waiting *waiting, struct application_group *group)
-{
-    struct party *parties = &waiting->parties.items[group->first];
-    group->rank = waiting->ranks[parties->node];
-    group->pinned = parties->pinned;
-    group->day = parties->day;
-    group->slot = waiting->slot[parties->node];
-    for (size_t i = 0; i < group->count; i++) {
-        group->classes |= parties[i].classes;
-        group->fixed |= parties[i].fixed;
-    }
-    for (size_t i = 0; i < group->count; i++) {
-        parties[i].past = group->fixed;
-        parties[i].together = group->classes;
-    }
-}
-
 static int by_order(const void *a, const void *b)
 {
     const struct application_group *first = a, *second = b;
@@ -74,6 +52,8 @@ static int by_order(const void *a, const void *b)
     return order ? order : ascending(first->rank, second->rank);
 }
 
+/* Parties that are one application: of one node, or pinned to one day; each party then knows the classes of
+ * its group, and whether the application has been. */
 static void groups_form(struct waiting *waiting)
 {
     struct party *parties = waiting->parties.items;
@@ -83,11 +63,23 @@ static void groups_form(struct waiting *waiting)
         return;
     qsort(parties, count, sizeof *parties, by_group);
     for (size_t i = 0; i < count;) {
-        struct application_group group = {.first = i};
-        while (i < count && same_group(&parties[group.first], &parties[i]))
-            i++;
+        const struct party *first = &parties[i];
+        struct application_group group = {.first = i,
+                                          .pinned = first->pinned,
+                                          .day = first->day,
+                                          .slot = waiting->slot[first->node],
+                                          .rank = waiting->ranks[first->node]};
+        for (; i < count && (parties[i].node == first->node ||
+                             (first->pinned && parties[i].pinned && parties[i].day == first->day));
+             i++) {
+            group.classes |= parties[i].classes;
+            group.fixed |= parties[i].fixed;
+        }
         group.count = i - group.first;
-        group_finish(waiting, &group);
+        for (size_t j = group.first; j < i; j++) {
+            parties[j].past = group.fixed;
+            parties[j].together = group.classes;
+        }
         VECTOR_PUSH(waiting->dating->arena, &waiting->groups, group);
     }
     qsort(waiting->groups.items, waiting->groups.count, sizeof *waiting->groups.items, by_order);
@@ -127,16 +119,6 @@ static struct duration days_apart(const struct wait_rule *rule, const struct run
     return rule->kind == WAIT_EITHER || counts ? rule->days : (struct duration){.days = 1};
 }
 
-static struct run run_at(const struct waiting *waiting, size_t index)
-{
-    size_t first = waiting->runs.items[index];
-    size_t end = index + 1 < waiting->runs.count ? waiting->runs.items[index + 1] : waiting->line.count;
-    struct run run = {&waiting->line.items[first], end - first, 0};
-    for (size_t i = 0; i < run.count; i++)
-        run.free += !run.parties[i].fixed;
-    return run;
-}
-
 /* The fixed party of a run nearest to the other run: it speaks for all fixed ones. NULL without. */
 static const struct party *fixed_nearest(const struct run *run, bool last)
 {
@@ -145,16 +127,6 @@ static const struct party *fixed_nearest(const struct run *run, bool last)
         if (run->parties[i].fixed && (last || !nearest))
             nearest = &run->parties[i];
     return nearest;
-}
-
-static void pairs_apart(struct waiting *waiting, const struct wait_rule *rule, const struct run *before,
-                        const struct run *after)
-{
-    struct duration days = days_apart(rule, before, after);
-    for (size_t i = 0; i < before->count; i++)
-        for (size_t j = 0; j < after->count && !before->parties[i].fixed; j++)
-            if (!after->parties[j].fixed)
-                edge_choose(waiting, rule, &before->parties[i], &after->parties[j], days);
 }
 
 static void hub_apart(struct waiting *waiting, const struct wait_rule *rule, const struct run *before,
@@ -171,6 +143,17 @@ static void hub_apart(struct waiting *waiting, const struct wait_rule *rule, con
             edge_choose(waiting, rule, hub, &after->parties[j], days_apart(rule, before, after));
 }
 
+static struct run run_at(const struct waiting *waiting, size_t index)
+{
+    size_t first = waiting->runs.items[index];
+    size_t end = index + 1 < waiting->runs.count ? waiting->runs.items[index + 1] : waiting->line.count;
+    struct run run = {&waiting->line.items[first], end - first, 0};
+    for (size_t i = 0; i < run.count; i++)
+        run.free += !run.parties[i].fixed;
+    return run;
+}
+
+/* The fixed party of each run nearest to the other one speaks for all fixed ones. */
 static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, struct run before,
                        struct run after)
 {
@@ -180,10 +163,14 @@ static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, st
         edge_choose(waiting, rule, left, &after.parties[j], days);
     for (size_t i = 0; i < before.count && right; i++)
         edge_choose(waiting, rule, &before.parties[i], right, days);
-    if (before.free * after.free <= PAIR_LIMIT)
-        pairs_apart(waiting, rule, &before, &after);
-    else
+    if (before.free * after.free > PAIR_LIMIT) {
         hub_apart(waiting, rule, &before, &after);
+        return;
+    }
+    for (size_t i = 0; i < before.count; i++)
+        for (size_t j = 0; j < after.count && !before.parties[i].fixed; j++)
+            if (!after.parties[j].fixed)
+                edge_choose(waiting, rule, &before.parties[i], &after.parties[j], days);
 }
 
 /* A run is a group, or neighbours of one and the same class that need not lie apart from each other.
@@ -204,16 +191,6 @@ static void line_up(struct waiting *waiting)
 }
 
 /* ---- not too far apart ---- */
-
-static const struct party *group_party(const struct waiting *waiting, const struct application_group *group,
-                                       unsigned class)
-{
-    const struct party *parties = &waiting->parties.items[group->first];
-    for (size_t i = 0; i < group->count; i++)
-        if (parties[i].classes & class)
-            return &parties[i];
-    return NULL;
-}
 
 /* Keeps every party of the group that is of the second class, and to come, after `first` and near it; or,
  * with nothing before it, before `first`. */
@@ -240,7 +217,10 @@ static void groups_follow(struct waiting *waiting, const struct wait_rule *rule)
     const struct party *last = NULL;
     for (size_t i = 0; i < waiting->groups.count; i++) {
         const struct application_group *group = &waiting->groups.items[i];
-        const struct party *first = group_party(waiting, group, FIRST_CLASS);
+        const struct party *first = NULL;
+        for (size_t j = 0; j < group->count && !first; j++)
+            if (waiting->parties.items[group->first + j].classes & FIRST_CLASS)
+                first = &waiting->parties.items[group->first + j];
         for (size_t j = 0; j < i && first && !last; j++)
             group_follow(waiting, rule, first, &waiting->groups.items[j], false);
         if (last && !first)

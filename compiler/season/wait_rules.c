@@ -7,6 +7,7 @@
 
 /* ---- rules ---- */
 
+/* A product's uses stand side by side once its zone is sorted; the interval binds each product by itself. */
 static void label_intervals_use(struct waiting *waiting, struct reaches *reaches, parties_use *use)
 {
     const struct model *model = waiting->dating->season->model;
@@ -28,29 +29,31 @@ static void label_intervals_use(struct waiting *waiting, struct reaches *reaches
     }
 }
 
-static unsigned classes_of(const struct dating *dating, const struct limit *limit, const struct reach *reach)
-{
-    if (limit->kind == LIMIT_WAIT)
-        return reach->amount && amount_brings(reach->amount, limit->nutrient->nutrient) ? BOTH_CLASSES : 0;
-    bool first = reach_in_class(dating, reach, &limit->first);
-    bool second = reach_in_class(dating, reach, &limit->second);
-    if (class_equal(&limit->first, &limit->second))
-        return first ? BOTH_CLASSES : 0;
-    return (first ? FIRST_CLASS : 0) | (second ? SECOND_CLASS : 0);
-}
-
+/* Of days between applications of a nutrient both sides are one class, and so they are where both are named
+ * alike. */
 static void limit_use(struct waiting *waiting, const struct reaches *reaches, uint32_t number,
                       const struct zone *zone, parties_use *use)
 {
-    const struct limit *limit = waiting->dating->season->model->limits.items[number];
+    const struct dating *dating = waiting->dating;
+    const struct limit *limit = dating->season->model->limits.items[number];
     enum wait_kind kind = limit->kind == LIMIT_FOLLOW ? WAIT_WITHIN
                           : limit->directed           ? WAIT_FROM
                                                       : WAIT_EITHER;
-    struct wait_rule rule = {kind, limit->time, waiting->dating->rules->limit_cause + number, zone};
+    struct wait_rule rule = {kind, limit->time, dating->rules->limit_cause + number, zone};
     for (uint32_t i = reaches->start[zone->index]; i < reaches->start[zone->index + 1]; i++) {
-        unsigned classes = classes_of(waiting->dating, limit, &reaches->items[i]);
+        const struct reach *reach = &reaches->items[i];
+        unsigned classes = 0;
+        if (limit->kind == LIMIT_WAIT) {
+            classes =
+                reach->amount && amount_brings(reach->amount, limit->nutrient->nutrient) ? BOTH_CLASSES : 0;
+        } else {
+            classes |= reach_in_class(dating, reach, &limit->first) ? FIRST_CLASS : 0;
+            classes |= reach_in_class(dating, reach, &limit->second) ? SECOND_CLASS : 0;
+            if (class_equal(&limit->first, &limit->second))
+                classes = classes & FIRST_CLASS ? BOTH_CLASSES : 0;
+        }
         if (classes)
-            party_add(waiting, &reaches->items[i], classes);
+            party_add(waiting, reach, classes);
     }
     use(waiting, &rule);
 }
@@ -72,20 +75,6 @@ static void limits_use(struct waiting *waiting, const struct reaches *reaches, p
 
 /* ---- all of it ---- */
 
-/* Order stated between nodes of one earliest day counts before the order of the text. */
-static uint32_t *tie_ranks(const struct dating *dating)
-{
-    VECTOR(struct precedence) pairs = {0};
-    for (size_t i = 0; i < dating->first_wait; i++) {
-        const struct timetable_edge *edge = &dating->edges.items[i];
-        struct precedence pair = {edge->from, edge->to};
-        if (timetable_edge_days(edge) >= 0 && edge->from != edge->to &&
-            dating->own.earliest[edge->from] == dating->own.earliest[edge->to])
-            VECTOR_PUSH(dating->arena, &pairs, pair);
-    }
-    return precedence_ranks(dating->arena, dating->node_count, pairs.items, pairs.count);
-}
-
 /* By edge; of equal edges the longest wait first, then the first zone. */
 static int by_edge(const void *a, const void *b)
 {
@@ -104,49 +93,45 @@ static int by_edge(const void *a, const void *b)
     return order ? order : ascending(first->wait.second->index, second->wait.second->index);
 }
 
-static bool same_edge(const struct timetable_edge *a, const struct timetable_edge *b)
-{
-    return a->from == b->from && a->to == b->to && a->cause == b->cause;
-}
-
-/* Two treatments that meet in many zones wait for each other once. */
-static void chosen_keep(struct waiting *waiting)
-{
-    struct dating *dating = waiting->dating;
-    struct chosen *chosen = waiting->chosen.items;
-    size_t count = waiting->chosen.count, kept = 0;
-    if (count)
-        qsort(chosen, count, sizeof *chosen, by_edge);
-    dating->waits = ARENA_ARRAY(dating->arena, count, struct wait);
-    for (size_t i = 0; i < count; i++) {
-        if (i > 0 && same_edge(&chosen[i - 1].edge, &chosen[i].edge))
-            continue;
-        dating->waits[kept++] = chosen[i].wait;
-        VECTOR_PUSH(dating->arena, &dating->edges, chosen[i].edge);
-    }
-}
-
 /* More rounds than this move nothing in any plan a person wrote; the order they would settle is one of
  * several that are all sound. */
 enum { SLOT_ROUNDS = 16 };
 
-static void slots_settle(struct waiting *waiting, struct reaches *reaches)
-{
-    slots_begin(waiting);
-    waiting->moved = waiting->dating->records;
-    for (int round = 0; round < SLOT_ROUNDS && waiting->moved; round++) {
-        waiting->moved = false;
-        limits_use(waiting, reaches, parties_slot);
-        label_intervals_use(waiting, reaches, parties_slot);
-    }
-}
-
+/* Order stated between nodes of one earliest day counts before the order of the text. Two treatments that
+ * meet in many zones wait for each other once. */
 void waits_make(struct dating *dating)
 {
-    struct waiting waiting = {.dating = dating, .ranks = tie_ranks(dating)};
+    VECTOR(struct precedence) ties = {0};
+    for (size_t i = 0; i < dating->first_wait; i++) {
+        const struct timetable_edge *edge = &dating->edges.items[i];
+        struct precedence tie = {edge->from, edge->to};
+        if (timetable_edge_days(edge) >= 0 && edge->from != edge->to &&
+            dating->own.earliest[edge->from] == dating->own.earliest[edge->to])
+            VECTOR_PUSH(dating->arena, &ties, tie);
+    }
+    struct waiting waiting = {
+        .dating = dating,
+        .ranks = precedence_ranks(dating->arena, dating->node_count, ties.items, ties.count)};
     struct reaches reaches = reaches_gather(dating);
-    slots_settle(&waiting, &reaches);
+    slots_begin(&waiting);
+    waiting.moved = dating->records;
+    for (int round = 0; round < SLOT_ROUNDS && waiting.moved; round++) {
+        waiting.moved = false;
+        limits_use(&waiting, &reaches, parties_slot);
+        label_intervals_use(&waiting, &reaches, parties_slot);
+    }
     limits_use(&waiting, &reaches, parties_apart);
     label_intervals_use(&waiting, &reaches, parties_apart);
-    chosen_keep(&waiting);
+    const struct chosen *chosen = waiting.chosen.items;
+    size_t count = waiting.chosen.count, kept = 0;
+    if (count)
+        qsort(waiting.chosen.items, count, sizeof *chosen, by_edge);
+    dating->waits = ARENA_ARRAY(dating->arena, count, struct wait);
+    for (size_t i = 0; i < count; i++) {
+        const struct timetable_edge *edge = &chosen[i].edge, *last = i > 0 ? &chosen[i - 1].edge : NULL;
+        if (last && last->from == edge->from && last->to == edge->to && last->cause == edge->cause)
+            continue;
+        dating->waits[kept++] = chosen[i].wait;
+        VECTOR_PUSH(dating->arena, &dating->edges, chosen[i].edge);
+    }
 }

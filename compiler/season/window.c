@@ -9,7 +9,7 @@ void condition_add(struct dating *dating, uint32_t node, struct timetable_condit
     VECTOR_PUSH(dating->arena, &dating->conditions, placed);
 }
 
-static void not_before(struct dating *dating, uint32_t node, day_number day, uint32_t cause)
+void not_before(struct dating *dating, uint32_t node, day_number day, uint32_t cause)
 {
     condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_BEFORE, day, NULL, cause});
 }
@@ -19,22 +19,21 @@ static void not_after(struct dating *dating, uint32_t node, day_number day, uint
     condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_AFTER, day, NULL, cause});
 }
 
-static void within_season(struct dating *dating, uint32_t node)
+static void within(struct dating *dating, uint32_t node, day_number first, day_number last, uint32_t cause)
 {
-    not_before(dating, node, dating->season->model->season_first, dating->rules->season_cause);
-    not_after(dating, node, dating->season->model->season_last, dating->rules->season_cause);
+    not_before(dating, node, first, cause);
+    not_after(dating, node, last, cause);
 }
 
+/* What a statement says of its own days; what it says of another's is a relation (relation.c). */
 static void window_add(struct dating *dating, uint32_t node, const struct when *when, uint32_t cause)
 {
     switch (when->kind) {
     case WHEN_ON:
-        not_before(dating, node, when->first, cause);
-        not_after(dating, node, when->first, cause);
+        within(dating, node, when->first, when->first, cause);
         return;
     case WHEN_BETWEEN:
-        not_before(dating, node, when->first, cause);
-        not_after(dating, node, when->last, cause);
+        within(dating, node, when->first, when->last, cause);
         return;
     case WHEN_FROM:
         not_before(dating, node, when->first, cause);
@@ -77,26 +76,24 @@ static void every_windows(struct dating *dating, const struct treatment *treatme
     }
 }
 
-static void occurrence_window(struct dating *dating, const struct occurrence *occurrence)
-{
-    const struct treatment *treatment = occurrence->treatment;
-    uint32_t node = dating->node_of[occurrence->index];
-    for (uint32_t i = 0; i < treatment->whens.count; i++)
-        window_add(dating, node, &treatment->whens.items[i], dating->rules->when_cause[treatment->index] + i);
-    if (!treatment->task || treatment->whens.count == 0)
-        within_season(dating, node);
-}
-
+/* Applications lie within the season, and so does a task without a `when` of its own. */
 void windows_make(struct dating *dating)
 {
     const struct season *season = dating->season;
+    const struct model *model = season->model;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (dating->node_of[i] != TIMETABLE_NONE && !occurrence_fixed(dating, occurrence))
-            occurrence_window(dating, occurrence);
+        const struct treatment *treatment = occurrence->treatment;
+        uint32_t node = dating->node_of[i], cause = dating->rules->when_cause[treatment->index];
+        if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+            continue;
+        for (uint32_t j = 0; j < treatment->whens.count; j++)
+            window_add(dating, node, &treatment->whens.items[j], cause + j);
+        if (!treatment->task || treatment->whens.count == 0)
+            within(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
     }
-    for (size_t i = 0; i < season->model->treatments.count; i++) {
-        const struct treatment *treatment = season->model->treatments.items[i];
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
         const struct when *every = treatment_every(treatment);
         if (every && treatment_sound(treatment))
             every_windows(dating, treatment, every);
@@ -105,28 +102,26 @@ void windows_make(struct dating *dating)
 
 /* ---- a day that is only supposed ---- */
 
+/* Of a trial; or the day supposed of the first time still to come that is meant, which season->supposed
+ * keeps. */
 void supposed_make(struct dating *dating)
 {
-    if (dating->trial) {
-        uint32_t node = dating->node_of[dating->trial->occurrence];
-        not_before(dating, node, dating->trial->day, TIMETABLE_NONE);
-        not_after(dating, node, dating->trial->day, TIMETABLE_NONE);
-        return;
-    }
     struct season *season = dating->season;
     const struct supposition *supposed = season->model->supposed;
-    uint32_t cause = dating->rules->supposed_cause;
+    if (dating->trial) {
+        uint32_t node = dating->node_of[dating->trial->occurrence];
+        within(dating, node, dating->trial->day, dating->trial->day, TIMETABLE_NONE);
+        return;
+    }
     if (!supposed || !dating->rules->supposing)
         return;
-    uint32_t first = season->first_of[supposed->treatment->index],
-             end = season->first_of[supposed->treatment->index + 1];
-    for (uint32_t i = first; i < end; i++) {
+    for (uint32_t i = season->first_of[supposed->treatment->index];
+         i < season->first_of[supposed->treatment->index + 1]; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
-        bool meant = supposed->time == 0 || supposed->time == occurrence->time;
-        if (!meant || dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+        bool named = supposed->time == 0 || supposed->time == occurrence->time;
+        if (!named || dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
-        not_before(dating, dating->node_of[i], supposed->day, cause);
-        not_after(dating, dating->node_of[i], supposed->day, cause);
+        within(dating, dating->node_of[i], supposed->day, supposed->day, dating->rules->supposed_cause);
         season->supposed = occurrence;
         return;
     }
@@ -135,25 +130,9 @@ void supposed_make(struct dating *dating)
 /* ---- the season where nothing else gives a first day ---- */
 
 struct grounding {
-    struct dating *dating;
-    uint32_t *start, *heads; /* by node: where its edges lead */
-    bool *grounded;          /* by node: something says that it cannot come before some day */
+    bool *grounded; /* by node: something says that it cannot come before some day */
     uint32_t *stack, depth;
 };
-
-static void edges_load(struct grounding *grounding)
-{
-    struct dating *dating = grounding->dating;
-    grounding->start = ARENA_ARRAY(dating->arena, (size_t)dating->node_count + 2, uint32_t);
-    grounding->heads = ARENA_ARRAY(dating->arena, dating->edges.count, uint32_t);
-    uint32_t *next = grounding->start + 1; /* becomes the starts while it is filled */
-    for (size_t i = 0; i < dating->edges.count; i++)
-        next[dating->edges.items[i].from + 1]++;
-    for (uint32_t node = 0; node < dating->node_count; node++)
-        next[node + 1] += next[node];
-    for (size_t i = 0; i < dating->edges.count; i++)
-        grounding->heads[next[dating->edges.items[i].from]++] = dating->edges.items[i].to;
-}
 
 static void ground(struct grounding *grounding, uint32_t node)
 {
@@ -163,47 +142,40 @@ static void ground(struct grounding *grounding, uint32_t node)
 }
 
 /* What comes a known time after something that has a first day has one too. */
-static void ground_on(struct grounding *grounding)
-{
-    while (grounding->depth) {
-        uint32_t node = grounding->stack[--grounding->depth];
-        for (uint32_t i = grounding->start[node]; i < grounding->start[node + 1]; i++)
-            ground(grounding, grounding->heads[i]);
-    }
-}
-
 void seasons_make(struct dating *dating)
 {
-    struct grounding grounding = {.dating = dating,
-                                  .grounded = ARENA_ARRAY(dating->arena, dating->node_count, bool),
+    struct grounding grounding = {.grounded = ARENA_ARRAY(dating->arena, dating->node_count, bool),
                                   .stack = ARENA_ARRAY(dating->arena, dating->node_count, uint32_t)};
     const struct occurrence *occurrences = dating->season->occurrences.items;
-    edges_load(&grounding);
+    const struct model *model = dating->season->model;
+    uint32_t *start = ARENA_ARRAY(dating->arena, (size_t)dating->node_count + 2, uint32_t);
+    uint32_t *heads = ARENA_ARRAY(dating->arena, dating->edges.count, uint32_t); /* by node: start */
+    uint32_t *next = start + 1; /* becomes the starts while it is filled */
+    for (size_t i = 0; i < dating->edges.count; i++)
+        next[dating->edges.items[i].from + 1]++;
+    for (uint32_t node = 0; node < dating->node_count; node++)
+        next[node + 1] += next[node];
+    for (size_t i = 0; i < dating->edges.count; i++)
+        heads[next[dating->edges.items[i].from]++] = dating->edges.items[i].to;
     for (size_t i = 0; i < dating->conditions.count; i++)
         if (dating->conditions.items[i].condition.kind == TIMETABLE_NOT_BEFORE)
             ground(&grounding, dating->conditions.items[i].node);
     for (uint32_t node = 0; node < dating->node_count; node++)
         if (occurrence_fixed(dating, &occurrences[dating->members[dating->member_start[node]]]))
             ground(&grounding, node);
-    ground_on(&grounding);
+    while (grounding.depth) {
+        uint32_t node = grounding.stack[--grounding.depth];
+        for (uint32_t i = start[node]; i < start[node + 1]; i++)
+            ground(&grounding, heads[i]);
+    }
     for (uint32_t node = 0; node < dating->node_count; node++)
         if (!grounding.grounded[node])
-            within_season(dating, node);
+            within(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
 }
 
 /* ---- nodes ---- */
 
-static void fixed_furnish(struct dating *dating)
-{
-    for (uint32_t node = 0; node < dating->node_count; node++) {
-        const struct occurrence *occurrence =
-            &dating->season->occurrences.items[dating->members[dating->member_start[node]]];
-        if (occurrence_fixed(dating, occurrence))
-            dating->nodes[node] = (struct timetable_node){
-                .fixed = true, .day = occurrence->record->day, .cause = TIMETABLE_NONE};
-    }
-}
-
+/* Conditions sorted by node; and what is recorded fixed, whatever conditions say. */
 void nodes_furnish(struct dating *dating)
 {
     size_t count = dating->conditions.count;
@@ -218,5 +190,11 @@ void nodes_furnish(struct dating *dating)
     }
     for (size_t i = 0; i < count; i++) /* end[node] runs from the node's start to the next one's */
         all[end[dating->conditions.items[i].node]++] = dating->conditions.items[i].condition;
-    fixed_furnish(dating);
+    for (uint32_t node = 0; node < dating->node_count; node++) {
+        const struct occurrence *occurrence =
+            &dating->season->occurrences.items[dating->members[dating->member_start[node]]];
+        if (occurrence_fixed(dating, occurrence))
+            dating->nodes[node] = (struct timetable_node){
+                .fixed = true, .day = occurrence->record->day, .cause = TIMETABLE_NONE};
+    }
 }

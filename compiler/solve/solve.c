@@ -59,7 +59,7 @@ static void rates_choose(struct season *season, struct solution *solution)
             sound = sound && !correct->products.items[j]->symbol.broken;
         if (!sound)
             continue;
-        season_recount(season); /* needs count what was chosen before */
+        ledgers_make(season); /* needs count what was chosen before */
         correct_solve(season, solution, correct);
     }
     season_settle(season);
