@@ -1,6 +1,6 @@
 /* What the lawn's grass asks for, by its entry: nitrogen of a year, months of growth, pH. */
 #include "compiler/check/checking.h"
-#include "compiler/model/soil_mean.h"
+#include "compiler/model/soil_test.h"
 #include "compiler/season/acid.h"
 #include "compiler/season/need.h"
 #include "compiler/season/season_year.h"

@@ -4,7 +4,7 @@
 
 #include "compiler/model/allow.h"
 #include "compiler/model/tolerance.h"
-#include "compiler/model/soil_mean.h"
+#include "compiler/model/soil_test.h"
 #include "compiler/model/symbol.h"
 
 #include <math.h>

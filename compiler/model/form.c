@@ -2,16 +2,57 @@
 #include "compiler/model/form_match.h"
 #include "compiler/model/read.h"
 
+#include <stddef.h>
 #include <string.h>
 
+#define FIELD_KIND(type, member)                                                                             \
+    _Generic(((struct type *)0)->member, double                                                               \
+             : FIELD_NUMBER, int                                                                              \
+             : FIELD_COUNT, bool                                                                              \
+             : FIELD_FLAG, const char *                                                                       \
+             : FIELD_TEXT, struct duration                                                                    \
+             : FIELD_DURATION, const struct name *                                                            \
+             : FIELD_NAME, const struct grass *                                                               \
+             : FIELD_GRASS, const struct source_entry *                                                       \
+             : FIELD_SOURCE, const struct lime_table *                                                        \
+             : FIELD_LIME, struct name_list                                                                   \
+             : FIELD_NAMES, struct zone_list                                                                  \
+             : FIELD_ZONES, struct product_list                                                               \
+             : FIELD_PRODUCTS, struct grass_list                                                              \
+             : FIELD_GRASSES)
 #define ONE true
 #define MANY false
 #define FORM(block, pattern, opens, times, reader, meaning, example)                                         \
-    {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, meaning, example},
+    {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, 0, {0}, meaning, example},
+#define AS(block, pattern, opens, times, reader, which, meaning, example)                                    \
+    {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, which, {0}, meaning, example},
+#define KEEP(block, pattern, times, type, member, meaning, example)                                          \
+    {BLOCK_##block,                                                                                          \
+     pattern,                                                                                                \
+     BLOCK_NONE,                                                                                             \
+     times,                                                                                                  \
+     field_keep,                                                                                             \
+     0,                                                                                                      \
+     {FIELD_KIND(type, member), offsetof(struct type, member), 0},                                           \
+     meaning,                                                                                                \
+     example},
+#define KEEP_AT(block, pattern, times, type, member, place, meaning, example)                                \
+    {BLOCK_##block,                                                                                          \
+     pattern,                                                                                                \
+     BLOCK_NONE,                                                                                             \
+     times,                                                                                                  \
+     field_keep,                                                                                             \
+     0,                                                                                                      \
+     {FIELD_KIND(type, member), offsetof(struct type, member), offsetof(struct type, place)},                \
+     meaning,                                                                                                \
+     example},
 static const struct form forms[] = {
 #include "compiler/model/statement.def"
 };
 #undef FORM
+#undef AS
+#undef KEEP
+#undef KEEP_AT
 #undef ONE
 #undef MANY
 enum { FORM_COUNT = sizeof forms / sizeof *forms };
@@ -99,6 +140,11 @@ struct text form_head(const struct form *form)
     return (struct text){form->pattern, strcspn(form->pattern, " ")};
 }
 
+bool form_says(const struct form *form, const char *words)
+{
+    return strstr(form->pattern, words) != NULL;
+}
+
 bool form_declares(const struct form *form)
 {
     static const char slot[] = " <name:name>";
@@ -131,8 +177,9 @@ enum block_kind block_kind_of(enum block_kind outer, struct text head, struct te
     return kind;
 }
 
-const struct value *clause_value(const struct clause *clause, const char *slot)
+const struct value *slot_value(const struct stated *stated, const char *slot)
 {
+    const struct clause *clause = stated->clause;
     for (size_t i = 0; i < clause->value_count; i++)
         if (text_is(clause->values[i].slot, slot))
             return &clause->values[i];

@@ -44,12 +44,47 @@ enum block_kind {
 struct model;
 struct clause;
 
+/* What a form's reader is given. */
+struct stated {
+    struct model *model;
+    const struct clause *clause;
+    void *subject; /* what the block describes: an object that begins with its symbol, or the model itself */
+};
+
+typedef void reader_function(const struct stated *stated);
+
+/* The member that a form's first value is kept in, by the member's type. */
+enum field_kind {
+    FIELD_NONE,
+    FIELD_NUMBER,   /* double */
+    FIELD_COUNT,    /* int */
+    FIELD_FLAG,     /* bool: of the second of two words, or of a form without a slot */
+    FIELD_TEXT,     /* const char * */
+    FIELD_DURATION, /* rounded up: a wait is never too short */
+    FIELD_NAME,
+    FIELD_GRASS,
+    FIELD_SOURCE,
+    FIELD_LIME,
+    FIELD_NAMES,
+    FIELD_ZONES,    /* what is listed and not there breaks the object, here and below */
+    FIELD_PRODUCTS, /* each once */
+    FIELD_GRASSES
+};
+
+struct field {
+    enum field_kind kind;
+    size_t offset; /* in what the block describes */
+    size_t place;  /* of the member that keeps where it was stated; 0: none does */
+};
+
 struct form {
     enum block_kind block;
     const char *pattern;
     enum block_kind opens;
     bool once; /* may stand once in its block */
-    void (*read)(struct model *model, const struct clause *clause, void *subject);
+    reader_function *read;
+    int which; /* of the forms that share a reader, in the reader's own terms */
+    struct field field;
     const char *meaning;
     const char *example;
 };
@@ -88,8 +123,8 @@ struct clause {
     struct value *values; /* while it is read: room for SLOT_LIMIT */
 };
 
-/* The value in a slot of the clause's form; NULL where an optional part was left out. */
-const struct value *clause_value(const struct clause *clause, const char *slot);
+/* The value in a slot of the form; NULL where an optional part was left out. */
+const struct value *slot_value(const struct stated *stated, const char *slot);
 
 /* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader.
  * `subject` is what the block describes. Returns false when anything in the block itself was in error.
@@ -109,6 +144,8 @@ const struct form *form_next(const struct form *form);
 const struct form *form_find(enum block_kind kind, struct text word);
 bool form_begins(const struct form *form, struct text word);
 struct text form_head(const struct form *form);
+/* Whether these bare words are in its pattern: `no fertilizer from <first:day> ...`. */
+bool form_says(const struct form *form, const char *words);
 /* Whether it gives its second word to what it declares as a name: `zone north ...`. */
 bool form_declares(const struct form *form);
 /* Whether a word begins a statement in this kind of block. */

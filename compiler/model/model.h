@@ -47,7 +47,7 @@ enum caution_stage { STAGE_STORING, STAGE_HANDLING, STAGE_APPLYING, STAGE_AFTERW
 
 struct caution {
     struct symbol symbol;
-    VECTOR(const struct name *) kinds;
+    struct name_list kinds;
     double neutralizing_above; /* of products that are stronger lime than that; 0: not stated */
     unsigned stages;           /* bits 1 << caution_stage; 0: none stated, so all of them (caution_at) */
     const char *text;
@@ -118,7 +118,7 @@ enum follow { FOLLOW_UNSTATED, FOLLOW_SCALE, FOLLOW_LABORATORY };
 struct soil_test {
     struct symbol symbol; /* no name */
     day_number day;
-    VECTOR(const struct zone *) zones;
+    struct zone_list zones;
     const struct name *method;
     struct place method_place;
     double depth_m; /* NAN when not stated */
@@ -164,18 +164,19 @@ struct usual {
 };
 
 struct product_label {
-    double low, high; /* kg/m2 or m3/m2 as `volume` says; low 0 where only the most is stated; NAN without */
-    double per_m2;    /* of the rate as written: "per 1000 sqft" */
+    double per_m2; /* of the rate as written: "per 1000 sqft" */
     bool volume;
     struct place rate_place;
-    double water_low, water_high; /* m3 water per m2; NAN without */
-    struct duration interval;     /* of nothing without */
+    struct duration interval; /* of nothing without */
     struct place interval_place;
     int times_a_year; /* 0 without */
     struct place times_place;
-    double year_most; /* kg/m2 or m3/m2; NAN without */
     bool year_volume;
     struct place year_place;
+    /* What a label may leave out, NAN until stated: see struct product. */
+    double low, high;             /* kg/m2 or m3/m2 as `volume` says; low 0 where only the most is stated */
+    double water_low, water_high; /* m3 water per m2 */
+    double year_most;             /* kg/m2 or m3/m2 */
 };
 
 enum product_form { FORM_UNKNOWN, FORM_GRANULAR, FORM_LIQUID, FORM_SOLUBLE };
@@ -184,31 +185,28 @@ struct product {
     struct symbol symbol;
     uint32_t index; /* in model->products */
     enum product_form form;
-    double grade[3];                /* N, P2O5, K2O as fractions; NAN without a grade */
     double content[NUTRIENT_COUNT]; /* kg of the element (or part of N) in 1 kg */
     struct place content_place[NUTRIENT_COUNT];
-    struct place grade_place;
-    double slow_share;   /* of N, 0 to 1; 0 when not stated */
-    double slow_content; /* slow N in 1 kg of product, where the label states it so; NAN otherwise */
-    struct place slow_place;
-    double density;        /* kg/m3; NAN when not stated */
-    double density_number; /* as written, in whatever unit */
-    struct place density_place;
+    struct place grade_place, slow_place, density_place, heat_place, cold_place, salt_place, acidity_place;
+    double slow_share;                  /* of N, 0 to 1; 0 when not stated */
     VECTOR(const struct usual *) usual; /* the entries of its kinds, then of its form */
-    struct product_label label;
     VECTOR(struct pack) packs;
-    VECTOR(const struct name *) kinds;
+    struct name_list kinds;
     VECTOR(const struct caution *) cautions;
-    double heat_below, cold_above; /* K; NAN without */
-    struct place heat_place, cold_place;
-    double water_in_m; /* NAN without */
-    double water_in_s; /* within; NAN without */
-    double dry_s;      /* NAN without */
-    double salt_index; /* NAN without */
-    struct place salt_place;
-    double neutralizing; /* NAN without */
-    double acidity; /* kg of calcium carbonate that neutralize 1 kg of it; below 0: it limes; NAN without */
-    struct place acidity_place;
+    struct product_label label;
+    /* From the label's last figures on to the end of the struct there are only doubles, NAN until stated: so
+     * read_product fills them, and what is added here cannot be taken for a stated 0. */
+    double grade[3];               /* N, P2O5, K2O as fractions */
+    double slow_content;           /* slow N in 1 kg of product, where the label states it so */
+    double density;                /* kg/m3 */
+    double density_number;         /* as written, in whatever unit */
+    double heat_below, cold_above; /* K */
+    double water_in_m;
+    double water_in_s; /* within */
+    double dry_s;
+    double salt_index;
+    double neutralizing;
+    double acidity; /* kg of calcium carbonate that neutralize 1 kg of it; below 0: it limes */
 };
 
 struct machine {
@@ -252,8 +250,8 @@ struct limit_set {
     /* What passes advice is a warning: no day is closed by it, no wait or rate chosen by it. */
     enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE, BASIS_ADVICE } basis;
     const struct source_entry *source;
-    const char *incomplete;             /* what it lacks of the rule; NULL where nothing is known to lack */
-    VECTOR(const struct zone *) places; /* none: all */
+    const char *incomplete;  /* what it lacks of the rule; NULL where nothing is known to lack */
+    struct zone_list places; /* none: all */
 };
 
 /* What a wait or class refers to: a nutrient, or a kind of product or task. */
@@ -291,9 +289,9 @@ struct limit {
     double content; /* need, content: products that hold more than this share of `nutrient`; 0 of need: all */
     double free_n;  /* slow share: so much N in one application is free of it, kg/m2 */
     bool each;      /* slow share: of each product, not of the application */
-    VECTOR(const struct name *) excepted; /* content: kinds of product it does not bind */
-    struct duration time;                 /* of a period or wait; how old a test may be */
-    VECTOR(const struct grass *) grasses; /* binds lawns of these only; none: all */
+    struct name_list excepted; /* content: kinds of product it does not bind */
+    struct duration time;      /* of a period or wait; how old a test may be */
+    struct grass_list grasses; /* binds lawns of these only; none: all */
     enum grass_but {
         BUT_NONE,
         BUT_WARM,
@@ -365,13 +363,13 @@ struct treatment {
     struct symbol symbol;
     uint32_t index; /* in model->treatments; the order of the text */
     bool task;
-    VECTOR(const struct zone *) zones;
+    struct zone_list zones;
     struct place zones_place;
     VECTOR(struct dressing) dressings;
     VECTOR(struct when) whens;
     const struct machine *machine;
     struct place machine_place;
-    VECTOR(const struct name *) kinds;
+    struct name_list kinds;
     double lay_m; /* NAN without */
     VECTOR(struct mix_part) mix;
     struct place lay_place;
@@ -400,7 +398,7 @@ struct record {
     VECTOR(struct use) uses;
     bool part; /* what it names neither in `uses` nor in `part_zones` stays planned */
     struct place part_place;
-    VECTOR(const struct zone *) part_zones; /* done as planned */
+    struct zone_list part_zones; /* done as planned */
 };
 
 struct allowance {               /* an `allow` statement */

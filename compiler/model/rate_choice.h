@@ -27,10 +27,10 @@ struct correct_bound { /* what the rates chosen must bring, or may bring at most
 
 struct correct { /* needs met by rates that the compiler chooses */
     struct symbol symbol;
-    VECTOR(const struct zone *) zones; /* none: all that its applications treat */
+    struct zone_list zones; /* none: all that its applications treat */
     VECTOR(struct correct_need) needs;
     VECTOR(struct correct_bound) bounds;
-    VECTOR(const struct product *) products;
+    struct product_list products;
     VECTOR(struct treatment *) treatments; /* of the plan */
     struct treatment *added;               /* made for it; NULL without */
     const struct machine *machine;         /* of what is added; NULL without */
@@ -43,7 +43,7 @@ struct match { /* what so much of a grade would supply, from other products */
     const struct nutrient_form *nutrient; /* that the amount is stated in; not to be passed */
     double supply;                        /* kg/m2 of what `nutrient` names */
     double rate;                          /* kg/m2 of the grade that it takes */
-    VECTOR(const struct product *) products;
+    struct product_list products;
     const struct treatment *treatment; /* whose rates these are; NULL: a question of the plan */
     struct place place, grade_place, rate_place;
 };
@@ -51,7 +51,7 @@ struct match { /* what so much of a grade would supply, from other products */
 struct blend { /* straight materials mixed to a grade */
     struct symbol symbol;
     double grade[3]; /* NAN without */
-    VECTOR(const struct product *) products;
+    struct product_list products;
     const struct name *filler; /* NULL without */
     double mass;               /* kg; NAN without */
     struct place grade_place, products_place, mass_place;

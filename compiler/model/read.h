@@ -1,4 +1,4 @@
-/* The readers: what each form of statement.def does to the model. One declaration for each row. */
+/* The readers: what each form of statement.def does to the model. */
 #ifndef PRILL_MODEL_READ_H
 #define PRILL_MODEL_READ_H
 
@@ -6,11 +6,21 @@
 #include "compiler/model/symbol.h"
 
 #define FORM(block, pattern, opens, times, reader, meaning, example)                                         \
-    void read_##reader(struct model *model, const struct clause *clause, void *subject);
+    void read_##reader(const struct stated *stated);
+#define AS(block, pattern, opens, times, reader, which, meaning, example)                                    \
+    void read_##reader(const struct stated *stated);
+#define KEEP(block, pattern, times, type, member, meaning, example)
+#define KEEP_AT(block, pattern, times, type, member, place, meaning, example)
 #include "compiler/model/statement.def"
 #undef FORM
+#undef AS
+#undef KEEP
+#undef KEEP_AT
 
-/* Bodies are read after every name is declared, in this order, so that statements may stand in any. */
+/* The reader of forms that only keep their first value in a member of the subject. */
+void field_keep(const struct stated *stated);
+
+/* Bodies are read after every name is declared, in this order, so that statements may be in any. */
 enum phase {
     PHASE_KNOWLEDGE,
     PHASE_GROUND,
@@ -25,8 +35,7 @@ struct pending {
     enum phase phase;
     const struct clause *clause;
     struct symbol *subject;
-    void (*finish)(struct model *model, const struct clause *clause,
-                   struct symbol *subject); /* may be NULL */
+    reader_function *finish; /* NULL: nothing is left to do once the body is read */
     bool read;
 };
 
@@ -63,34 +72,75 @@ void library_read(struct model *model, size_t file);
 /* Gives back to the plan the statements that a missing } has drawn into a block where they cannot stand. */
 void tree_mend(struct model *model, const struct tree *tree);
 
-/* A new object of `size` bytes that begins with its symbol; named by the clause's slot `name` unless that is
- * NULL. */
-void *symbol_new(struct model *model, const struct clause *clause, const char *slot, size_t size);
+/* A new object of `size` bytes that begins with its symbol; named by the slot, unless that is NULL. */
+void *object_new(const struct stated *stated, const char *slot, size_t size);
 
-/* Reads the clause's block into the subject in its phase, then calls `finish`. */
-void body_later(struct model *model, const struct clause *clause, struct symbol *subject, enum phase phase,
-                void (*finish)(struct model *model, const struct clause *clause, struct symbol *subject));
+/* Reads the clause's block into the object in its phase, then calls `finish`. */
+void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish);
+
+/* A new object under the name in slot `name`, its body to be read in the phase. */
+void *object_declare(const struct stated *stated, enum symbol_kind kind, size_t size, enum phase phase,
+                     reader_function *finish);
+
+/* What the name in the slot stands for; NULL after a report, or where the slot was left out. */
+void *slot_symbol(const struct stated *stated, enum symbol_kind kind, const char *slot);
+
+/* The text in the slot; NULL where it was left out. */
+const char *slot_string(const struct stated *stated, const char *slot);
+
+/* The source in slot `source`; NULL after a report. */
+const struct source_entry *slot_source(const struct stated *stated);
+
+/* What was written in the slot, byte by byte: "8 weeks". */
+const char *slot_written(const struct stated *stated, const char *slot);
 
 /* The day a value means; a day without a year is the season's. False after a report. */
 bool day_of_value(struct model *model, const struct value *value, day_number *day);
+
+/* The days in two slots of names `first` and `last`, either of which may be left out of the form. False after
+ * a report, also where the last comes before the first. */
+bool days_in(const struct stated *stated, const char *first_slot, day_number *first, const char *last_slot,
+             day_number *last);
 
 /* A time as whole days, or as calendar months: parts of a day are rounded up, so that a wait is never too
  * short; with `at_most` they are dropped, so that a bound is never too late. */
 struct duration duration_of_time(const struct value *value, bool at_most);
 
+/* A calendar month where nothing says from which day it counts: the longest for what must not be too short,
+ * the shortest for what must not be too long. */
+enum { MONTH_LONGEST = 31, MONTH_SHORTEST = 28 };
+int days_of_time(const struct value *value); /* for a wait: a month is the longest */
+double seconds_of_time(const struct value *value, int month_days);
+
 /* A nutrient's symbol means the nutrient, any other word a kind of product or task. Lime is a kind, since a
  * liming material may state no neutralizing value. */
 struct treatment_class treatment_class_of(const struct value *name);
-/* The same where no day is known that months could count from: a month is 31 days. */
-int days_of_time(const struct value *value);
 
-const char *string_of(struct model *model, const struct value *value);
+/* Whether it is above 0 and at most 14; false after a report. */
+bool ph_possible(struct model *model, const struct value *ph);
 
 /* The zones that names of zones and lawns stand for, each once. False after a report. */
-struct zone_list {
-    const struct zone **items;
-    size_t count, capacity;
-};
 bool zones_of(struct model *model, const struct value *names, struct zone_list *zones);
+
+/* Products or grasses by their names. False after a report. */
+bool products_of(struct model *model, const struct value *names, struct product_list *products);
+bool grasses_of(struct model *model, const struct value *names, struct grass_list *grasses);
+
+/* A statement that the block must have and has not, with how it is written; the object is broken. */
+void report_lacks(struct model *model, struct place place, struct symbol *object, const char *sentence,
+                  const char *example);
+
+/* What a statement states already stands at `before`. */
+struct report *report_repeated(struct model *model, struct place place, struct place before,
+                               const char *sentence);
+
+/* ---- formulas in library text ---- */
+
+/* The polynomial of a `terms` slot, its terms times `factor`, which is what 1 of them is in SI. False after a
+ * report where it has too many. */
+bool polynomial_of(struct model *model, const struct value *terms, double factor,
+                   struct polynomial *polynomial);
+
+struct level_unit level_unit_of(struct model *model, const struct value *unit);
 
 #endif

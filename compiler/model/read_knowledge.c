@@ -1,164 +1,155 @@
-/* What the library is made of: grasses, sources, cautions. */
-#include "compiler/model/read_formula.h"
-
-#include <math.h>
+/* What the library is made of: sources, cautions, grasses, and what products usually are. */
+#include "compiler/model/read.h"
 
 /* ---- sources ---- */
 
-void read_source(struct model *model, const struct clause *clause, void *subject)
+void read_source(const struct stated *stated)
 {
-    (void)subject;
-    struct source_entry *entry = symbol_new(model, clause, "name", sizeof *entry);
+    struct source_entry *entry = object_declare(stated, SYMBOL_SOURCE, sizeof *entry, PHASE_KNOWLEDGE, NULL);
     entry->day = DAY_NONE;
-    symbol_declare(model, SYMBOL_SOURCE, &entry->symbol);
-    VECTOR_PUSH(model->arena, &model->source_entries, entry);
-    body_later(model, clause, &entry->symbol, PHASE_KNOWLEDGE, NULL);
+    VECTOR_PUSH(stated->model->arena, &stated->model->source_entries, entry);
 }
 
-void read_source_title(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct source_entry *)subject)->title = string_of(model, clause_value(clause, "text"));
-}
-
-void read_source_by(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct source_entry *)subject)->by = string_of(model, clause_value(clause, "text"));
-}
-
-void read_source_at(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct source_entry *)subject)->at = string_of(model, clause_value(clause, "text"));
-}
-
-void read_source_year(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct source_entry *)subject)->year = (int)clause_value(clause, "count")->number;
-}
-
-void read_source_read(struct model *model, const struct clause *clause, void *subject)
+void read_source_read(const struct stated *stated)
 {
     day_number day;
-    if (day_of_value(model, clause_value(clause, "day"), &day))
-        ((struct source_entry *)subject)->day = day;
+    if (day_of_value(stated->model, slot_value(stated, "day"), &day))
+        ((struct source_entry *)stated->subject)->day = day;
 }
 
-void read_source_status(struct model *model, const struct clause *clause, void *subject)
+void read_source_status(const struct stated *stated)
 {
-    (void)model;
-    ((struct source_entry *)subject)->status =
-        (enum source_status)(int)clause_value(clause, "status")->number;
+    ((struct source_entry *)stated->subject)->status =
+        (enum source_status)(int)slot_value(stated, "status")->number;
 }
 
 /* ---- cautions ---- */
 
-void read_caution(struct model *model, const struct clause *clause, void *subject)
+void read_caution(const struct stated *stated)
 {
-    (void)subject;
-    struct caution *caution = symbol_new(model, clause, "name", sizeof *caution);
-    symbol_declare(model, SYMBOL_CAUTION, &caution->symbol);
-    VECTOR_PUSH(model->arena, &model->cautions, caution);
-    body_later(model, clause, &caution->symbol, PHASE_KNOWLEDGE, NULL);
+    struct caution *caution = object_declare(stated, SYMBOL_CAUTION, sizeof *caution, PHASE_KNOWLEDGE, NULL);
+    VECTOR_PUSH(stated->model->arena, &stated->model->cautions, caution);
 }
 
-void read_caution_kinds(struct model *model, const struct clause *clause, void *subject)
+void read_caution_stage(const struct stated *stated)
 {
-    struct caution *caution = subject;
-    const struct value *kinds = clause_value(clause, "kinds");
-    for (size_t i = 0; i < kinds->count; i++)
-        VECTOR_PUSH(model->arena, &caution->kinds, kinds->items[i].name);
-}
-
-void read_caution_text(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct caution *)subject)->text = string_of(model, clause_value(clause, "text"));
-}
-
-void read_caution_neutralizing(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct caution *)subject)->neutralizing_above = clause_value(clause, "value")->number;
-}
-
-void read_caution_brief(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct caution *)subject)->brief = string_of(model, clause_value(clause, "text"));
-}
-
-void read_caution_stage(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct caution *)subject)->stages |= 1U << (unsigned)clause_value(clause, "stage")->number;
-}
-
-void read_caution_source(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct caution *)subject)->source = source_in(model, clause);
+    ((struct caution *)stated->subject)->stages |= 1U << (unsigned)slot_value(stated, "stage")->number;
 }
 
 /* ---- grasses ---- */
 
-void read_grass(struct model *model, const struct clause *clause, void *subject)
+void read_grass(const struct stated *stated)
 {
-    (void)subject;
-    struct grass *grass = symbol_new(model, clause, "name", sizeof *grass);
-    symbol_declare(model, SYMBOL_GRASS, &grass->symbol);
-    VECTOR_PUSH(model->arena, &model->grasses, grass);
-    body_later(model, clause, &grass->symbol, PHASE_KNOWLEDGE, NULL);
+    struct grass *grass = object_declare(stated, SYMBOL_GRASS, sizeof *grass, PHASE_KNOWLEDGE, NULL);
+    VECTOR_PUSH(stated->model->arena, &stated->model->grasses, grass);
 }
 
-void read_grass_season(struct model *model, const struct clause *clause, void *subject)
+static void add_range(const struct stated *stated, struct grass_range range)
 {
-    (void)model;
-    ((struct grass *)subject)->warm_season = clause_value(clause, "season")->number > 0;
-}
-
-static void add_range(struct model *model, const struct clause *clause, struct grass *grass,
-                      struct grass_range range)
-{
-    const struct value *region = clause_value(clause, "region");
+    struct grass *grass = stated->subject;
+    const struct value *region = slot_value(stated, "region");
     range.region = region ? region->name : NULL;
-    range.source = source_in(model, clause);
-    range.place = clause->place;
-    VECTOR_PUSH(model->arena, &grass->ranges, range);
+    range.source = slot_source(stated);
+    range.place = stated->clause->place;
+    VECTOR_PUSH(stated->model->arena, &grass->ranges, range);
 }
 
-void read_grass_yearly(struct model *model, const struct clause *clause, void *subject)
+void read_grass_yearly(const struct stated *stated)
 {
-    const struct value *rates = clause_value(clause, "rates");
+    const struct value *rates = slot_value(stated, "rates");
     double element = rates->nutrient->element_per_unit;
-    add_range(model, clause, subject,
-              (struct grass_range){.kind = GRASS_YEARLY,
-                                   .nutrient = rates->nutrient,
-                                   .low = rates->number * element,
-                                   .high = rates->high * element});
+    add_range(stated, (struct grass_range){.kind = GRASS_YEARLY,
+                                           .nutrient = rates->nutrient,
+                                           .low = rates->number * element,
+                                           .high = rates->high * element});
 }
 
-void read_grass_ph(struct model *model, const struct clause *clause, void *subject)
+void read_grass_ph(const struct stated *stated)
 {
-    double low = clause_value(clause, "low")->number, high = clause_value(clause, "high")->number;
-    if (low > high || high > 14) {
-        report_add(model->reports, &model_rules[RULE_VALUE], clause->place, "this is no range of pH");
-        return;
-    }
-    add_range(model, clause, subject, (struct grass_range){.kind = GRASS_PH, .low = low, .high = high});
+    double low = slot_value(stated, "low")->number, high = slot_value(stated, "high")->number;
+    if (low > high || high > 14)
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+                   "this is no range of pH");
+    else
+        add_range(stated, (struct grass_range){.kind = GRASS_PH, .low = low, .high = high});
 }
 
-void read_grass_grows(struct model *model, const struct clause *clause, void *subject)
+void read_grass_grows(const struct stated *stated)
 {
-    const struct value *first = clause_value(clause, "first"), *last = clause_value(clause, "last");
+    const struct value *first = slot_value(stated, "first"), *last = slot_value(stated, "last");
     int low = month_of_text(first->text), high = month_of_text(last->text);
-    if (!low || !high) {
-        report_add(model->reports, &model_rules[RULE_DATE], (low ? last : first)->place, "this is no month");
-        return;
-    }
-    add_range(model, clause, subject, (struct grass_range){.kind = GRASS_MONTHS, .low = low, .high = high});
+    if (!low || !high)
+        report_add(stated->model->reports, &model_rules[RULE_DATE], (low ? last : first)->place,
+                   "this is no month");
+    else
+        add_range(stated, (struct grass_range){.kind = GRASS_MONTHS, .low = low, .high = high});
 }
 
-void read_grass_use(struct model *model, const struct clause *clause, void *subject)
+void read_grass_use(const struct stated *stated)
 {
-    const struct nutrient_form *nutrient = clause_value(clause, "nutrient")->nutrient;
-    double share = clause_value(clause, "share")->number * nutrient->element_per_unit;
-    add_range(model, clause, subject,
+    const struct nutrient_form *nutrient = slot_value(stated, "nutrient")->nutrient;
+    double share = slot_value(stated, "share")->number * nutrient->element_per_unit;
+    add_range(stated,
               (struct grass_range){.kind = GRASS_USE, .nutrient = nutrient, .low = share, .high = share});
+}
+
+/* ---- what products of a form or kind usually are ---- */
+
+void read_usual(const struct stated *stated)
+{
+    struct usual *usual = object_declare(stated, SYMBOL_USUAL, sizeof *usual, PHASE_KNOWLEDGE, NULL);
+    VECTOR_PUSH(stated->model->arena, &stated->model->usuals, usual);
+}
+
+static void set_range(const struct stated *stated, struct usual_range *range, double low, double high)
+{
+    if (range->place.source)
+        report_repeated(stated->model, stated->clause->place, range->place, "this is stated twice");
+    else
+        *range = (struct usual_range){low, high, slot_source(stated), stated->clause->place};
+}
+
+void read_usual_rate(const struct stated *stated)
+{
+    struct usual *usual = stated->subject;
+    const struct value *rates = slot_value(stated, "rates");
+    set_range(stated, &usual->rate[rates->volume ? BY_VOLUME : BY_MASS], rates->number, rates->high);
+}
+
+void read_usual_density(const struct stated *stated)
+{
+    const struct value *densities = slot_value(stated, "densities");
+    set_range(stated, &((struct usual *)stated->subject)->density, densities->number, densities->high);
+}
+
+/* Two amounts, each with its unit, or a range in one unit. */
+void read_usual_pack(const struct stated *stated)
+{
+    struct usual *usual = stated->subject;
+    const struct value *amounts = slot_value(stated, "amounts");
+    const struct value *low = amounts ? amounts : slot_value(stated, "low");
+    const struct value *high = amounts ? amounts : slot_value(stated, "high");
+    if (low->volume != high->volume || high->high < low->number)
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+                   "these two are no range")
+            ->help = "write the smaller one first, and both by mass or both by volume";
+    else
+        set_range(stated, &usual->pack[low->volume ? BY_VOLUME : BY_MASS], low->number, high->high);
+}
+
+void read_usual_grade(const struct stated *stated)
+{
+    for (int i = 0; i < 3; i++)
+        set_range(stated, &((struct usual *)stated->subject)->grade[i], 0,
+                  slot_value(stated, "grade")->grade[i]);
+}
+
+void read_usual_loads(const struct stated *stated)
+{
+    set_range(stated, &((struct usual *)stated->subject)->loads, 1, slot_value(stated, "count")->number);
+}
+
+void read_usual_prices(const struct stated *stated)
+{
+    set_range(stated, &((struct usual *)stated->subject)->prices, 1, slot_value(stated, "factor")->number);
 }

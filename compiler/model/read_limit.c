@@ -6,486 +6,266 @@
 /* Laws of several states take a test of at most three years (checks, soil-test-old). */
 enum { NEED_TEST_MONTHS = 36 };
 
-static struct limit *limit_new(struct model *model, const struct clause *clause, struct limit_set *set,
-                               enum limit_kind kind)
+static struct limit *limit_new(const struct stated *stated, enum limit_kind kind)
 {
-    struct limit *limit = ARENA_NEW(model->arena, struct limit);
+    struct limit *limit = ARENA_NEW(stated->model->arena, struct limit);
     limit->kind = kind;
-    limit->set = set;
-    limit->place = clause->place;
+    limit->set = stated->subject;
+    limit->place = stated->clause->place;
     limit->above = limit->unless_below = limit->unless_slow = NAN;
-    VECTOR_PUSH(model->arena, &model->limits, limit);
+    VECTOR_PUSH(stated->model->arena, &stated->model->limits, limit);
     return limit;
 }
 
-/* Grass that nobody stated is not known to be of that season: the limit binds it. */
-static void set_but(const struct clause *clause, struct limit *limit)
+/* The nutrients it speaks of: those in its slot; all that plants live on where it says "fertilizer" (lime and
+ * what it is made of feeds them only by the way); where it says "nothing", none, which is every application.
+ */
+static void set_scope(const struct stated *stated, struct limit *limit)
 {
-    const struct value *but = clause_value(clause, "but");
-    if (but)
-        limit->but = (enum grass_but)(BUT_WARM + (int)but->number);
+    struct arena *arena = stated->model->arena;
+    const struct value *nutrients = slot_value(stated, "nutrients");
+    for (size_t i = 0; nutrients && i < nutrients->count; i++)
+        VECTOR_PUSH(arena, &limit->nutrients, nutrients->items[i].nutrient);
+    limit->fertilizer = form_says(stated->clause->form, "no fertilizer");
+    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_NA && limit->fertilizer; n++)
+        if (n != NUTRIENT_CA && n != NUTRIENT_MG)
+            VECTOR_PUSH(arena, &limit->nutrients, nutrient_trade_form(n));
 }
 
-static void add_nutrients(struct model *model, struct limit *limit, const struct value *nutrients)
+static void set_window(const struct stated *stated, struct limit *limit)
 {
-    for (size_t i = 0; i < nutrients->count; i++)
-        VECTOR_PUSH(model->arena, &limit->nutrients, nutrients->items[i].nutrient);
-}
-
-static struct limit *most_new(struct model *model, const struct clause *clause, void *subject,
-                              enum limit_kind kind)
-{
-    struct limit *limit = limit_new(model, clause, subject, kind);
-    const struct value *rate = clause_value(clause, "rate");
-    limit->nutrient = rate->nutrient;
-    limit->most = rate->number;
-    return limit;
-}
-
-static void set_window(struct model *model, const struct clause *clause, struct limit *limit)
-{
-    limit->closed_first = clause_value(clause, "first")->date;
-    limit->closed_last = clause_value(clause, "last")->date;
+    limit->closed_first = slot_value(stated, "first")->date;
+    limit->closed_last = slot_value(stated, "last")->date;
     if ((limit->closed_first.year == 0) != (limit->closed_last.year == 0))
-        report_add(model->reports, &model_rules[RULE_DATE], clause->place,
+        report_add(stated->model->reports, &model_rules[RULE_DATE], stated->clause->place,
                    "one end of these days has a year and the other has none")
             ->help = "write both with a year for one time only, or both without for every year";
 }
 
-static void add_grasses(struct model *model, struct limit *limit, const struct value *grasses)
-{
-    for (size_t i = 0; grasses && i < grasses->count; i++) {
-        const struct grass *grass =
-            (const struct grass *)symbol_find(model, SYMBOL_GRASS, &grasses->items[i]);
-        if (grass)
-            VECTOR_PUSH(model->arena, &limit->grasses, grass);
-        else
-            limit->set->symbol.broken = true;
-    }
-}
+/* ---- the most ---- */
 
-void read_limit_per_application(struct model *model, const struct clause *clause, void *subject)
+/* The most per application, year, period or window, with whatever narrows it. Grass that nobody stated is not
+ * known to be of the season that is excepted: the limit binds it. */
+void read_limit_most(const struct stated *stated)
 {
-    struct limit *limit = most_new(model, clause, subject, LIMIT_PER_APPLICATION);
-    limit->in_window = clause_value(clause, "first") != NULL;
+    struct limit *limit = limit_new(stated, (enum limit_kind)stated->clause->form->which);
+    const struct value *rate = slot_value(stated, "rate"), *grasses = slot_value(stated, "grasses");
+    const struct value *means = slot_value(stated, "means"), *but = slot_value(stated, "but");
+    const struct value *heat = slot_value(stated, "heat"), *cool = slot_value(stated, "cool");
+    const struct value *slow = slot_value(stated, "slow"), *kind = slot_value(stated, "kind");
+    const struct value *period = slot_value(stated, "period");
+    limit->nutrient = rate->nutrient;
+    limit->most = rate->number;
+    limit->in_window = slot_value(stated, "first") != NULL;
     if (limit->in_window)
-        set_window(model, clause, limit);
-    add_grasses(model, limit, clause_value(clause, "grasses"));
-}
-
-static struct limit *application_new(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = most_new(model, clause, subject, LIMIT_PER_APPLICATION);
-    const struct value *means = clause_value(clause, "means");
+        set_window(stated, limit);
+    if (grasses && !grasses_of(stated->model, grasses, &limit->grasses))
+        limit->set->symbol.broken = true;
     if (means)
         limit->means = (enum limit_means)(MEANS_SPRAY + (int)means->number);
-    set_but(clause, limit);
-    return limit;
+    if (but)
+        limit->but = (enum grass_but)(BUT_WARM + (int)but->number);
+    if (heat)
+        limit->above = heat->number;
+    if (cool)
+        limit->unless_below = cool->number;
+    if (slow)
+        limit->unless_slow = slow->number;
+    if (kind)
+        limit->product_kind = kind->name;
+    if (period)
+        limit->time = duration_of_time(period, false);
 }
 
-void read_limit_per_hot_application(struct model *model, const struct clause *clause, void *subject)
+/* The least share of slow N, in the application or in each product. */
+void read_limit_slow_share(const struct stated *stated)
 {
-    application_new(model, clause, subject)->above = clause_value(clause, "heat")->number;
-}
-
-void read_limit_per_summer_application(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = application_new(model, clause, subject);
-    limit->in_window = true;
-    set_window(model, clause, limit);
-    limit->unless_below = clause_value(clause, "cool")->number;
-}
-
-void read_limit_per_soluble_application(struct model *model, const struct clause *clause, void *subject)
-{
-    application_new(model, clause, subject)->unless_slow = clause_value(clause, "slow")->number;
-}
-
-void read_limit_per_means_application(struct model *model, const struct clause *clause, void *subject)
-{
-    application_new(model, clause, subject);
-}
-
-void read_limit_per_kind_application(struct model *model, const struct clause *clause, void *subject)
-{
-    const struct value *heat = clause_value(clause, "heat");
-    struct limit *limit = application_new(model, clause, subject);
-    limit->product_kind = clause_value(clause, "kind")->name;
-    limit->above = heat ? heat->number : NAN;
-}
-
-void read_limit_per_year(struct model *model, const struct clause *clause, void *subject)
-{
-    add_grasses(model, most_new(model, clause, subject, LIMIT_PER_YEAR), clause_value(clause, "grasses"));
-}
-
-void read_limit_per_period(struct model *model, const struct clause *clause, void *subject)
-{
-    most_new(model, clause, subject, LIMIT_PER_PERIOD)->time =
-        duration_of_time(clause_value(clause, "period"), false);
-}
-
-void read_limit_per_window(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = most_new(model, clause, subject, LIMIT_PER_WINDOW);
-    limit->in_window = true;
-    set_window(model, clause, limit);
-    add_grasses(model, limit, clause_value(clause, "grasses"));
-}
-
-static struct limit *slow_share_new(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_SLOW_SHARE);
-    const struct value *above = clause_value(clause, "rate");
-    limit->most = clause_value(clause, "share")->number;
-    limit->nutrient = nutrient_find(TEXT("N"));
+    struct reports *reports = stated->model->reports;
+    struct limit *limit = limit_new(stated, LIMIT_SLOW_SHARE);
+    const struct value *above = slot_value(stated, "rate");
+    limit->most = slot_value(stated, "share")->number;
+    limit->nutrient = nutrient_trade_form(NUTRIENT_N);
+    limit->each = form_says(stated->clause->form, "in each product");
     if (above && above->nutrient->nutrient != NUTRIENT_N)
-        report_help(model->reports,
-                    report_add(model->reports, &model_rules[RULE_FORM], above->place,
+        report_help(reports,
+                    report_add(reports, &model_rules[RULE_FORM], above->place,
                                "a slow share is of N, and this amount is of %s", above->nutrient->name),
                     "state an amount of N: above 0.7 lb N per 1000 sqft");
     else if (above)
         limit->free_n = above->number;
-    return limit;
 }
 
-void read_limit_slow_share(struct model *model, const struct clause *clause, void *subject)
+/* ---- waits and orders ---- */
+
+void read_limit_wait(const struct stated *stated)
 {
-    slow_share_new(model, clause, subject);
+    struct limit *limit = limit_new(stated, LIMIT_WAIT);
+    limit->nutrient = slot_value(stated, "first")->nutrient;
+    limit->time = duration_of_time(slot_value(stated, "wait"), false);
 }
 
-void read_limit_slow_share_each(struct model *model, const struct clause *clause, void *subject)
+/* At least so long between two classes, in either order or in one; or at most so long after the first. */
+void read_limit_between(const struct stated *stated)
 {
-    slow_share_new(model, clause, subject)->each = true;
+    enum limit_kind kind = (enum limit_kind)stated->clause->form->which;
+    struct limit *limit = limit_new(stated, kind);
+    limit->first = treatment_class_of(slot_value(stated, "first"));
+    limit->second = treatment_class_of(slot_value(stated, "second"));
+    limit->time = duration_of_time(slot_value(stated, "wait"), kind == LIMIT_FOLLOW);
+    limit->directed = kind == LIMIT_WAIT_BETWEEN && form_says(stated->clause->form, " from ");
 }
 
-void read_limit_wait(struct model *model, const struct clause *clause, void *subject)
+void read_limit_order(const struct stated *stated)
 {
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_WAIT);
-    limit->nutrient = clause_value(clause, "first")->nutrient;
-    limit->time = duration_of_time(clause_value(clause, "wait"), false);
-}
-
-struct treatment_class treatment_class_of(const struct value *name)
-{
-    const struct nutrient_form *nutrient = nutrient_find(name->name->text);
-    if (nutrient && nutrient->nutrient == NUTRIENT_LIME)
-        nutrient = NULL;
-    return (struct treatment_class){nutrient, nutrient ? NULL : name->name};
-}
-
-static struct limit *two_classes(struct model *model, const struct clause *clause, void *subject,
-                                 enum limit_kind kind)
-{
-    struct limit *limit = limit_new(model, clause, subject, kind);
-    limit->first = treatment_class_of(clause_value(clause, "first"));
-    limit->second = treatment_class_of(clause_value(clause, "second"));
-    limit->time = duration_of_time(clause_value(clause, "wait"), kind == LIMIT_FOLLOW);
-    return limit;
-}
-
-void read_limit_wait_between(struct model *model, const struct clause *clause, void *subject)
-{
-    two_classes(model, clause, subject, LIMIT_WAIT_BETWEEN);
-}
-
-void read_limit_wait_from(struct model *model, const struct clause *clause, void *subject)
-{
-    two_classes(model, clause, subject, LIMIT_WAIT_BETWEEN)->directed = true;
-}
-
-void read_limit_follow(struct model *model, const struct clause *clause, void *subject)
-{
-    two_classes(model, clause, subject, LIMIT_FOLLOW);
-}
-
-void read_limit_order(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_ORDER);
-    const struct value *classes = clause_value(clause, "classes");
+    struct reports *reports = stated->model->reports;
+    struct limit *limit = limit_new(stated, LIMIT_ORDER);
+    const struct value *classes = slot_value(stated, "classes");
     for (size_t i = 0; i < classes->count; i++)
-        VECTOR_PUSH(model->arena, &limit->classes, treatment_class_of(&classes->items[i]));
+        VECTOR_PUSH(stated->model->arena, &limit->classes, treatment_class_of(&classes->items[i]));
     if (classes->count == 1)
-        report_help(
-            model->reports,
-            report_add(model->reports, &model_rules[RULE_FORM], clause->place, "one kind alone has no order"),
-            "name the kinds as they are to come: order aerate, topdress, seed");
+        report_add(reports, &model_rules[RULE_FORM], stated->clause->place, "one kind alone has no order")
+            ->help = "name the kinds as they are to come: order aerate, topdress, seed";
 }
 
-static struct limit *closed_new(struct model *model, const struct clause *clause, void *subject)
+/* ---- days, places and needs ---- */
+
+void read_limit_closed(const struct stated *stated)
 {
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_CLOSED);
-    set_window(model, clause, limit);
-    return limit;
+    struct limit *limit = limit_new(stated, LIMIT_CLOSED);
+    set_window(stated, limit);
+    set_scope(stated, limit);
 }
 
-void read_limit_closed(struct model *model, const struct clause *clause, void *subject)
+void read_limit_closed_days(const struct stated *stated)
 {
-    add_nutrients(model, closed_new(model, clause, subject), clause_value(clause, "nutrients"));
-}
-
-/* What plants live on; lime and what it is made of feeds them only by the way. */
-static void add_fertilizer(struct model *model, struct limit *limit)
-{
-    limit->fertilizer = true;
-    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_NA; n++)
-        if (n != NUTRIENT_CA && n != NUTRIENT_MG)
-            VECTOR_PUSH(model->arena, &limit->nutrients, nutrient_trade_form(n));
-}
-
-void read_limit_closed_fertilizer(struct model *model, const struct clause *clause, void *subject)
-{
-    add_fertilizer(model, closed_new(model, clause, subject));
-}
-
-void read_limit_closed_all(struct model *model, const struct clause *clause, void *subject)
-{
-    closed_new(model, clause, subject);
-}
-
-void read_limit_closed_days(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_CLOSED_DAYS);
-    const struct value *days = clause_value(clause, "days");
+    struct limit *limit = limit_new(stated, LIMIT_CLOSED_DAYS);
+    const struct value *days = slot_value(stated, "days");
     for (size_t i = 0; i < days->count; i++) {
         day_number day;
-        if (day_of_value(model, &days->items[i], &day))
-            VECTOR_PUSH(model->arena, &limit->closed_days, day);
+        if (day_of_value(stated->model, &days->items[i], &day))
+            VECTOR_PUSH(stated->model->arena, &limit->closed_days, day);
     }
 }
 
-static struct limit *need_new(struct model *model, const struct clause *clause, void *subject)
+void read_limit_weekdays(const struct stated *stated)
 {
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_NEED);
-    const struct value *age = clause_value(clause, "age");
-    limit->time = age ? duration_of_time(age, true) : (struct duration){.months = NEED_TEST_MONTHS};
-    return limit;
+    struct limit *limit = limit_new(stated, LIMIT_WEEKDAYS);
+    const struct value *days = slot_value(stated, "days");
+    for (size_t i = 0; i < days->count; i++)
+        limit->weekdays |= 1U << (unsigned)days->items[i].number;
+}
+
+void read_limit_dormant(const struct stated *stated)
+{
+    set_scope(stated, limit_new(stated, LIMIT_DORMANT));
+}
+
+void read_limit_water(const struct stated *stated)
+{
+    struct limit *limit = limit_new(stated, LIMIT_WATER);
+    limit->most = slot_value(stated, "distance")->number;
+    set_scope(stated, limit);
+}
+
+/* Products that hold more than a share of one nutrient, which is then what the limit speaks of. */
+static void set_content(const struct stated *stated, struct limit *limit)
+{
+    limit->nutrient = slot_value(stated, "nutrient")->nutrient;
+    limit->content = slot_value(stated, "share")->number;
+    VECTOR_PUSH(stated->model->arena, &limit->nutrients, limit->nutrient);
 }
 
 /* No test reports lime itself: such a limit would forbid what the pH calls for. */
-void read_limit_need(struct model *model, const struct clause *clause, void *subject)
+void read_limit_need(const struct stated *stated)
 {
-    const struct value *nutrients = clause_value(clause, "nutrients");
-    for (size_t i = 0; i < nutrients->count; i++)
+    const struct value *nutrients = slot_value(stated, "nutrients"), *age = slot_value(stated, "age");
+    for (size_t i = 0; nutrients && i < nutrients->count; i++)
         if (nutrient_is_lime(nutrients->items[i].nutrient->nutrient)) {
-            report_add(model->reports, &model_rules[RULE_NUTRIENT], clause->place,
+            report_add(stated->model->reports, &model_rules[RULE_NUTRIENT], stated->clause->place,
                        "no soil test has a result of lime; the pH shows whether it is needed")
                 ->help = "cap it instead, for example: at most 50 lb liming-material per 1000 sqft per "
                          "application; more than the pH calls for is reported anyway";
             return;
         }
-    add_nutrients(model, need_new(model, clause, subject), clause_value(clause, "nutrients"));
+    struct limit *limit = limit_new(stated, LIMIT_NEED);
+    limit->time = age ? duration_of_time(age, true) : (struct duration){.months = NEED_TEST_MONTHS};
+    if (nutrients)
+        set_scope(stated, limit);
+    else
+        set_content(stated, limit);
 }
 
-/* ---- what a product may hold ---- */
-
-static void set_content(struct model *model, const struct clause *clause, struct limit *limit)
+void read_limit_content(const struct stated *stated)
 {
-    limit->nutrient = clause_value(clause, "nutrient")->nutrient;
-    limit->content = clause_value(clause, "share")->number;
-    VECTOR_PUSH(model->arena, &limit->nutrients, limit->nutrient);
-}
-
-void read_limit_need_content(struct model *model, const struct clause *clause, void *subject)
-{
-    set_content(model, clause, need_new(model, clause, subject));
-}
-
-void read_limit_content(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_CONTENT);
-    const struct value *kinds = clause_value(clause, "kinds");
-    set_content(model, clause, limit);
+    struct limit *limit = limit_new(stated, LIMIT_CONTENT);
+    const struct value *kinds = slot_value(stated, "kinds");
+    set_content(stated, limit);
     for (size_t i = 0; kinds && i < kinds->count; i++)
-        VECTOR_PUSH(model->arena, &limit->excepted, kinds->items[i].name);
+        VECTOR_PUSH(stated->model->arena, &limit->excepted, kinds->items[i].name);
 }
 
 /* ---- weather ---- */
 
-static struct weather_condition *weather_new(struct model *model, const struct clause *clause,
-                                             struct limit *limit, struct weather_condition condition)
+/* `keeps` is the weather that an application must have. */
+static struct limit *weather_new(const struct stated *stated, enum limit_kind kind,
+                                 struct weather_condition keeps)
 {
-    const struct value *nutrients = clause_value(clause, "nutrients");
-    struct weather_condition *kept = ARENA_NEW(model->arena, struct weather_condition);
-    *kept = condition;
-    kept->place = clause->place;
+    struct limit *limit = limit_new(stated, kind);
+    struct weather_condition *kept = ARENA_NEW(stated->model->arena, struct weather_condition);
+    *kept = keeps;
+    kept->place = stated->clause->place;
     limit->weather = kept;
-    if (nutrients)
-        add_nutrients(model, limit, nutrients);
-    return kept;
-}
-
-static struct limit *heat_new(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_HEAT);
-    limit->most = clause_value(clause, "limit")->number;
-    weather_new(
-        model, clause, limit,
-        (struct weather_condition){.quantity = WEATHER_HIGH, .side = SIDE_AT_MOST, .limit = limit->most});
+    set_scope(stated, limit);
     return limit;
 }
 
-void read_limit_heat(struct model *model, const struct clause *clause, void *subject)
+void read_limit_heat(const struct stated *stated)
 {
-    heat_new(model, clause, subject);
+    const struct value *kind = slot_value(stated, "kind");
+    double most = slot_value(stated, "limit")->number;
+    struct limit *limit = weather_new(
+        stated, LIMIT_HEAT,
+        (struct weather_condition){.quantity = WEATHER_HIGH, .side = SIDE_AT_MOST, .limit = most});
+    limit->most = most;
+    limit->product_kind = kind ? kind->name : NULL;
 }
 
-void read_limit_heat_all(struct model *model, const struct clause *clause, void *subject)
+void read_limit_cold(const struct stated *stated)
 {
-    heat_new(model, clause, subject);
-}
-
-void read_limit_heat_kind(struct model *model, const struct clause *clause, void *subject)
-{
-    heat_new(model, clause, subject)->product_kind = clause_value(clause, "kind")->name;
-}
-
-void read_limit_cold(struct model *model, const struct clause *clause, void *subject)
-{
-    double least = clause_value(clause, "limit")->number;
-    weather_new(model, clause, limit_new(model, clause, subject, LIMIT_WEATHER),
+    double least = slot_value(stated, "limit")->number;
+    weather_new(stated, LIMIT_WEATHER,
                 (struct weather_condition){.quantity = WEATHER_LOW, .side = SIDE_AT_LEAST, .limit = least});
 }
 
-void read_limit_cold_all(struct model *model, const struct clause *clause, void *subject)
+void read_limit_frozen(const struct stated *stated)
 {
-    read_limit_cold(model, clause, subject);
-}
-
-#define FREEZING_K 273.15
-
-static struct limit *frozen_new(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_WEATHER);
     weather_new(
-        model, clause, limit,
+        stated, LIMIT_WEATHER,
         (struct weather_condition){.quantity = WEATHER_SOIL, .side = SIDE_ABOVE, .limit = FREEZING_K});
-    return limit;
 }
 
-void read_limit_frozen(struct model *model, const struct clause *clause, void *subject)
+/* Less than so much rain in the days before, or in those that are forecast. */
+void read_limit_rain(const struct stated *stated)
 {
-    frozen_new(model, clause, subject);
-}
-
-void read_limit_frozen_fertilizer(struct model *model, const struct clause *clause, void *subject)
-{
-    add_fertilizer(model, frozen_new(model, clause, subject));
-}
-
-void read_limit_frozen_all(struct model *model, const struct clause *clause, void *subject)
-{
-    frozen_new(model, clause, subject);
-}
-
-static struct limit *rain_new(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_WEATHER);
-    int days = days_of_time(clause_value(clause, "wait"));
-    bool after = clause_value(clause, "side")->number > 0;
-    weather_new(model, clause, limit,
+    const struct value *wait = slot_value(stated, "wait");
+    int days = days_of_time(wait);
+    bool after = slot_value(stated, "side")->number > 0;
+    weather_new(stated, LIMIT_WEATHER,
                 (struct weather_condition){.quantity = WEATHER_RAIN,
                                            .side = SIDE_BELOW,
                                            .way = WAY_SUM,
-                                           .limit = clause_value(clause, "depth")->number,
+                                           .limit = slot_value(stated, "depth")->number,
                                            .from = after ? -days : 0,
                                            .to = after ? 0 : days});
     if (days > WEATHER_DAYS_LIMIT)
-        report_add(model->reports, &model_rules[RULE_VALUE], clause_value(clause, "wait")->place,
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], wait->place,
                    "no forecast reaches so far");
-    return limit;
 }
 
-void read_limit_rain(struct model *model, const struct clause *clause, void *subject)
-{
-    rain_new(model, clause, subject);
-}
+/* ---- of the set ---- */
 
-void read_limit_rain_fertilizer(struct model *model, const struct clause *clause, void *subject)
+void read_limit_basis(const struct stated *stated)
 {
-    add_fertilizer(model, rain_new(model, clause, subject));
-}
-
-void read_limit_rain_all(struct model *model, const struct clause *clause, void *subject)
-{
-    rain_new(model, clause, subject);
-}
-
-void read_limit_dormant(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_DORMANT);
-    const struct value *nutrients = clause_value(clause, "nutrients");
-    if (nutrients)
-        add_nutrients(model, limit, nutrients);
-}
-
-void read_limit_dormant_all(struct model *model, const struct clause *clause, void *subject)
-{
-    read_limit_dormant(model, clause, subject);
-}
-
-static struct limit *water_new(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_WATER);
-    limit->most = clause_value(clause, "distance")->number;
-    return limit;
-}
-
-void read_limit_water(struct model *model, const struct clause *clause, void *subject)
-{
-    water_new(model, clause, subject);
-}
-
-void read_limit_water_nutrients(struct model *model, const struct clause *clause, void *subject)
-{
-    add_nutrients(model, water_new(model, clause, subject), clause_value(clause, "nutrients"));
-}
-
-void read_limit_water_fertilizer(struct model *model, const struct clause *clause, void *subject)
-{
-    add_fertilizer(model, water_new(model, clause, subject));
-}
-
-void read_limit_weekdays(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit *limit = limit_new(model, clause, subject, LIMIT_WEEKDAYS);
-    const struct value *days = clause_value(clause, "days");
-    for (size_t i = 0; i < days->count; i++)
-        limit->weekdays |= 1U << (unsigned)days->items[i].number;
-}
-
-void read_limit_places(struct model *model, const struct clause *clause, void *subject)
-{
-    struct limit_set *set = subject;
-    struct zone_list zones = {0};
-    if (!zones_of(model, clause_value(clause, "places"), &zones))
-        set->symbol.broken = true;
-    set->places.items = zones.items;
-    set->places.count = zones.count;
-    set->places.capacity = zones.capacity;
-}
-
-void read_limit_basis(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    ((struct limit_set *)subject)->basis =
-        (enum limit_basis)(BASIS_LAW + (int)clause_value(clause, "basis")->number);
-}
-
-void read_limit_source(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct limit_set *)subject)->source =
-        (const struct source_entry *)symbol_find(model, SYMBOL_SOURCE, clause_value(clause, "source"));
-}
-
-void read_limit_incomplete(struct model *model, const struct clause *clause, void *subject)
-{
-    ((struct limit_set *)subject)->incomplete = string_of(model, clause_value(clause, "what"));
-}
-
-void read_limit_always(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)model;
-    (void)clause;
-    ((struct limit_set *)subject)->always = true;
+    ((struct limit_set *)stated->subject)->basis =
+        (enum limit_basis)(BASIS_LAW + (int)slot_value(stated, "basis")->number);
 }

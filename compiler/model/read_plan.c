@@ -2,131 +2,101 @@
 #include "compiler/model/allow.h"
 #include "compiler/model/read.h"
 
-/* The plan's head stands in the plan's own file. */
-static bool in_plan(struct model *model, const struct clause *clause)
+/* The plan's head stands in the plan's own file: files that plans share have no say in it. */
+static bool in_plan(const struct stated *stated)
 {
-    if (!clause->tree->source->used_at.source && !model->building->library)
+    if (!stated->clause->tree->source->used_at.source && !stated->model->building->library)
         return true;
-    report_add(model->reports, &model_rules[RULE_MISPLACED], clause->place,
+    report_add(stated->model->reports, &model_rules[RULE_MISPLACED], stated->clause->place,
                "this statement belongs in the plan itself");
     return false;
 }
 
-void read_plan_title(struct model *model, const struct clause *clause, void *subject)
+void read_plan_title(const struct stated *stated)
 {
-    (void)subject;
-    if (!in_plan(model, clause))
+    if (!in_plan(stated))
         return;
-    const struct value *title = clause_value(clause, "title");
-    model->title = string_of(model, title);
-    model->title_place = title->place;
+    stated->model->title = slot_string(stated, "title");
+    stated->model->title_place = slot_value(stated, "title")->place;
 }
 
-void read_edition(struct model *model, const struct clause *clause, void *subject)
+void read_edition(const struct stated *stated)
 {
-    (void)subject;
-    if (!in_plan(model, clause))
+    struct model *model = stated->model;
+    if (!in_plan(stated))
         return;
-    model->edition = (int)clause_value(clause, "number")->number;
-    model->edition_day = day_of_date(clause_value(clause, "day")->date);
-    model->edition_place = clause->place;
+    model->edition = (int)slot_value(stated, "number")->number;
+    model->edition_day = day_of_date(slot_value(stated, "day")->date);
+    model->edition_place = stated->clause->place;
 }
 
 /* More than this many days is no season, and every day of it may be looked at. */
 enum { SEASON_DAYS = 3 * 366 };
 
-void read_season(struct model *model, const struct clause *clause, void *subject)
+/* A season that cannot be is kept for its place, but nothing is dated by it. */
+void read_season(const struct stated *stated)
 {
-    (void)subject;
-    if (!in_plan(model, clause))
+    struct model *model = stated->model;
+    if (!in_plan(stated))
         return;
-    model->season_place = clause->place;
-    model->season_first = day_of_date(clause_value(clause, "first")->date);
-    model->season_last = day_of_date(clause_value(clause, "last")->date);
-    if (model->season_last < model->season_first) {
-        report_add(model->reports, &model_rules[RULE_VALUE], clause->place,
-                   "this season ends before it begins");
-        return;
-    }
-    if (model->season_last - model->season_first > SEASON_DAYS) {
-        report_add(model->reports, &model_rules[RULE_VALUE], clause->place,
-                   "this season is longer than three years");
-        return;
-    }
-    model->has_season = true;
+    model->season_place = stated->clause->place;
+    model->season_first = day_of_date(slot_value(stated, "first")->date);
+    model->season_last = day_of_date(slot_value(stated, "last")->date);
+    const char *wrong = NULL;
+    if (model->season_last < model->season_first)
+        wrong = "this season ends before it begins";
+    else if (model->season_last - model->season_first > SEASON_DAYS)
+        wrong = "this season is longer than three years";
+    if (wrong)
+        report_add(model->reports, &model_rules[RULE_VALUE], model->season_place, "%s", wrong);
+    model->has_season = !wrong;
 }
 
-void read_units(struct model *model, const struct clause *clause, void *subject)
+void read_units(const struct stated *stated)
 {
-    (void)subject;
-    if (in_plan(model, clause))
-        model->metric = clause_value(clause, "system")->number > 0;
+    if (in_plan(stated))
+        stated->model->metric = slot_value(stated, "system")->number > 0;
 }
 
-void read_currency(struct model *model, const struct clause *clause, void *subject)
+void read_remind(const struct stated *stated)
 {
-    (void)subject;
-    model->currency = string_of(model, clause_value(clause, "name"));
-}
-
-void read_remind(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)subject;
-    if (!in_plan(model, clause))
+    struct model *model = stated->model;
+    if (!in_plan(stated))
         return;
     model->has_reminder = true;
-    model->reminder_days = (int)clause_value(clause, "days")->number;
-    model->reminder_minutes = (int)clause_value(clause, "time")->number;
+    model->reminder_days = (int)slot_value(stated, "days")->number;
+    model->reminder_minutes = (int)slot_value(stated, "time")->number;
 }
 
-static struct allowance *allowance_new(struct model *model, const struct clause *clause)
+/* In a treatment's block it accepts reports about the treatment, in the plan those about what it names. */
+void read_allow(const struct stated *stated)
 {
-    struct allowance *allowance = symbol_new(model, clause, "rule", sizeof *allowance);
-    allowance->why = string_of(model, clause_value(clause, "why"));
-    allowance_add(model, allowance);
-    return allowance;
-}
-
-void read_allow(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)subject;
-    const struct value *about = clause_value(clause, "subject");
-    struct allowance *allowance = allowance_new(model, clause);
+    const struct value *about = slot_value(stated, "subject");
+    struct allowance *allowance = object_new(stated, "rule", sizeof *allowance);
+    allowance->why = slot_string(stated, "why");
     allowance->subject = about ? about->name : NULL;
+    allowance->within = stated->clause->form->block == BLOCK_PLAN ? NULL : stated->subject;
+    allowance_add(stated->model, allowance);
 }
 
-void read_allow_here(struct model *model, const struct clause *clause, void *subject)
+/* The plan's own limits, or a named set that binds once it is followed. */
+void read_limits(const struct stated *stated)
 {
-    allowance_new(model, clause)->within = subject;
+    bool named = slot_value(stated, "name") != NULL;
+    struct limit_set *set = object_new(stated, named ? "name" : NULL, sizeof *set);
+    set->bound = !named;
+    if (named)
+        symbol_declare(stated->model, SYMBOL_LIMIT_SET, &set->symbol);
+    VECTOR_PUSH(stated->model->arena, &stated->model->limit_sets, set);
+    body_later(stated, set, PHASE_RULES, NULL);
 }
 
-static struct limit_set *limit_set_new(struct model *model, const struct clause *clause, const char *slot)
+static void bind_sets(const struct stated *stated)
 {
-    struct limit_set *set = symbol_new(model, clause, slot, sizeof *set);
-    VECTOR_PUSH(model->arena, &model->limit_sets, set);
-    body_later(model, clause, &set->symbol, PHASE_RULES, NULL);
-    return set;
-}
-
-void read_limits(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)subject;
-    limit_set_new(model, clause, NULL)->bound = true;
-}
-
-void read_limit_set(struct model *model, const struct clause *clause, void *subject)
-{
-    (void)subject;
-    struct limit_set *set = limit_set_new(model, clause, "name");
-    symbol_declare(model, SYMBOL_LIMIT_SET, &set->symbol);
-}
-
-static void bind_sets(struct model *model, const struct clause *clause, struct symbol *subject)
-{
-    (void)subject;
-    const struct value *names = clause_value(clause, "sets");
+    const struct value *names = slot_value(stated, "sets");
     for (size_t i = 0; i < names->count; i++) {
-        struct limit_set *set = (struct limit_set *)symbol_find(model, SYMBOL_LIMIT_SET, &names->items[i]);
+        struct limit_set *set =
+            (struct limit_set *)symbol_find(stated->model, SYMBOL_LIMIT_SET, &names->items[i]);
         if (!set)
             continue;
         set->bound = true;
@@ -134,9 +104,7 @@ static void bind_sets(struct model *model, const struct clause *clause, struct s
     }
 }
 
-void read_follow(struct model *model, const struct clause *clause, void *subject)
+void read_follow(const struct stated *stated)
 {
-    (void)subject;
-    struct symbol *follow = symbol_new(model, clause, NULL, sizeof *follow);
-    body_later(model, clause, follow, PHASE_RULES, bind_sets);
+    body_later(stated, object_new(stated, NULL, sizeof(struct symbol)), PHASE_RULES, bind_sets);
 }

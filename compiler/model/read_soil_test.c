@@ -1,27 +1,115 @@
-/* What a soil test is read by: scales, the laboratory's own recommendation, and the time it must keep from
- * what was applied before. */
-#include "compiler/model/read_formula.h"
-#include "compiler/model/recommend.h"
+/* Soil tests: which zones, by which scales, what was found, and what the laboratory itself recommends. */
+#include "compiler/model/read.h"
+#include "compiler/model/soil_file.h"
+#include "compiler/model/soil_test.h"
 
 #include <math.h>
 
-/* ---- scales ---- */
-
-/* Where the test names a scale for the nutrient already; NULL where it does not. */
-static const struct value *scale_named_for(const struct soil_test *test, enum nutrient nutrient)
+/* What is recommended of nutrients that the results have no figure for would be checked against nothing, and
+ * so would a choice whom to follow where nothing is recommended. */
+static void check_recommendations(struct model *model, const struct soil_test *test)
 {
-    for (size_t i = 0; i < test->scales.count; i++)
-        for (size_t j = 0; j < test->scales.items[i].nutrients.count; j++)
-            if (test->scales.items[i].nutrients.items[j]->nutrient->nutrient == nutrient)
-                return test->scales.items[i].nutrients.items[j];
-    return NULL;
+    for (size_t i = 0; i < test->recommends.count && !test->symbol.broken; i++) {
+        const struct recommendation *recommendation = &test->recommends.items[i];
+        bool figure = false;
+        for (size_t c = 0; c < test->results.column_count; c++) {
+            const struct table_column *column = &test->results.columns[c];
+            for (size_t r = 0; r < test->results.row_count && column->kind == ANALYTE_NUTRIENT; r++)
+                figure = figure || (column->nutrient->nutrient == recommendation->nutrient->nutrient &&
+                                    !isnan(test->results.rows[r].cells[c].number));
+        }
+        if (figure)
+            continue;
+        struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], recommendation->place,
+                                           "%s is recommended, but the results have no figure for it",
+                                           recommendation->nutrient->name);
+        report_label(model->reports, report, test->results_place, "the results");
+        report_help(model->reports, report, "add a column with the %s that the laboratory found",
+                    nutrient_element(recommendation->nutrient->nutrient));
+    }
+    if (test->follow != FOLLOW_UNSTATED && !test->recommends.count)
+        report_add(model->reports, &model_rules[RULE_MISSING], test->follow_place,
+                   "this soil test states nothing that the laboratory recommends")
+            ->help = "write it, for example: recommends 1 lb P2O5 per 1000 sqft from SOURCE";
 }
 
-void read_test_scale(struct model *model, const struct clause *clause, void *subject)
+static void finish_soil_test(const struct stated *stated)
 {
-    struct soil_test *test = subject;
-    const struct value *name = clause_value(clause, "scale");
-    const struct scale *scale = (const struct scale *)symbol_find(model, SYMBOL_SCALE, name);
+    struct model *model = stated->model;
+    struct soil_test *test = stated->subject;
+    struct place place = stated->clause->place;
+    if (test->symbol.broken)
+        return;
+    if (!test->zones.count)
+        report_lacks(model, place, &test->symbol, "this soil test does not say which zones it is of",
+                     "of north, south");
+    if (!test->method)
+        report_lacks(model, place, &test->symbol, "this soil test does not say the laboratory's method",
+                     "method mehlich-3");
+    if (!test->results.row_count)
+        report_lacks(model, place, &test->symbol, "this soil test has no results", "results { ... }");
+    check_recommendations(model, test);
+}
+
+void read_soil_test(const struct stated *stated)
+{
+    struct soil_test *test = object_new(stated, NULL, sizeof *test);
+    test->day = day_of_date(slot_value(stated, "day")->date);
+    test->depth_m = NAN;
+    VECTOR_PUSH(stated->model->arena, &stated->model->soil_tests, test);
+    body_later(stated, test, PHASE_RULES, finish_soil_test);
+}
+
+const struct column_form soil_columns[] = {
+    {.name = "pH", .kind = ANALYTE_PH, .most = 14, .exact = true},
+    {.name = "buffer-pH", .kind = ANALYTE_BUFFER_PH, .most = 14, .exact = true},
+    {.name = "organic-matter", .kind = ANALYTE_ORGANIC_MATTER, .most = 100},
+    {.name = "CEC", .kind = ANALYTE_CEC, .needs_unit = true, .dimension = {.mass = -1, .charge = 1}},
+    {.name = "acidity",
+     .kind = ANALYTE_ACIDITY,
+     .needs_unit = true,
+     .dimension = {.mass = -1, .charge = 1},
+     .other = {.length = -3, .charge = 1},
+     .other_kind = ANALYTE_ACIDITY_OF_VOLUME},
+    {0},
+};
+
+/* Rows in the plan itself, or in a laboratory's file that the block describes. */
+void read_test_results(const struct stated *stated)
+{
+    struct soil_test *test = stated->subject;
+    const struct clause *clause = stated->clause;
+    test->results_place = clause->place;
+    bool sound = slot_value(stated, "file")
+                     ? soil_file_results(stated, &test->results)
+                     : table_read(stated->model, clause->tree, clause->statement->block, "spot", soil_columns,
+                                  ANALYTE_NUTRIENT, &test->results);
+    if (!sound)
+        test->symbol.broken = true;
+}
+
+void read_test_convert(const struct stated *stated)
+{
+    struct soil_test *test = stated->subject;
+    const struct value *names = slot_value(stated, "conversions");
+    for (size_t i = 0; i < names->count; i++) {
+        struct symbol *conversion = symbol_find(stated->model, SYMBOL_CONVERSION, &names->items[i]);
+        if (conversion)
+            VECTOR_PUSH(stated->model->arena, &test->conversions, (const struct conversion *)conversion);
+        else
+            test->symbol.broken = true;
+    }
+}
+
+/* ---- scales ---- */
+
+/* One scale reads all nutrients that no other scale of the test is named for. */
+void read_test_scale(const struct stated *stated)
+{
+    struct model *model = stated->model;
+    struct soil_test *test = stated->subject;
+    const struct value *name = slot_value(stated, "scale");
+    const struct scale *scale = slot_symbol(stated, SYMBOL_SCALE, "scale");
     const struct test_scale *other = NULL;
     for (size_t i = 0; i < test->scales.count; i++)
         if (!test->scales.items[i].nutrients.count)
@@ -32,22 +120,36 @@ void read_test_scale(struct model *model, const struct clause *clause, void *sub
         report_label(model->reports, report, other->place, "named here already");
         report_help(model->reports, report, "say which nutrients the second one reads: scale %s for ...",
                     name_string(name->name));
-    } else if (scale)
+    } else if (scale) {
         VECTOR_PUSH(model->arena, &test->scales, ((struct test_scale){.scale = scale, .place = name->place}));
+    }
 }
 
-void read_test_scale_for(struct model *model, const struct clause *clause, void *subject)
+/* Where the scales name the nutrient; NULL where none does. */
+static const struct value *scale_named_for(const struct test_scale *scales, size_t count,
+                                           enum nutrient nutrient)
 {
-    struct soil_test *test = subject;
-    const struct value *name = clause_value(clause, "scale"), *nutrients = clause_value(clause, "nutrients");
-    struct test_scale added = {.scale = (const struct scale *)symbol_find(model, SYMBOL_SCALE, name),
-                               .place = name->place};
+    for (size_t i = 0; i < count; i++)
+        for (size_t j = 0; j < scales[i].nutrients.count; j++)
+            if (scales[i].nutrients.items[j]->nutrient->nutrient == nutrient)
+                return scales[i].nutrients.items[j];
+    return NULL;
+}
+
+/* A nutrient is read by one scale: what this or an earlier statement names already is not added. */
+void read_test_scale_for(const struct stated *stated)
+{
+    struct model *model = stated->model;
+    struct soil_test *test = stated->subject;
+    const struct value *nutrients = slot_value(stated, "nutrients");
+    struct test_scale added = {.scale = slot_symbol(stated, SYMBOL_SCALE, "scale"),
+                               .place = slot_value(stated, "scale")->place};
     for (size_t i = 0; i < nutrients->count; i++) {
         const struct value *nutrient = &nutrients->items[i];
-        const struct value *named = scale_named_for(test, nutrient->nutrient->nutrient);
-        for (size_t j = 0; j < added.nutrients.count && !named; j++)
-            if (added.nutrients.items[j]->nutrient->nutrient == nutrient->nutrient->nutrient)
-                named = added.nutrients.items[j];
+        const struct value *named =
+            scale_named_for(test->scales.items, test->scales.count, nutrient->nutrient->nutrient);
+        if (!named)
+            named = scale_named_for(&added, 1, nutrient->nutrient->nutrient);
         if (named) {
             struct report *report =
                 report_add(model->reports, &model_rules[RULE_REPEATED], nutrient->place,
@@ -64,129 +166,78 @@ void read_test_scale_for(struct model *model, const struct clause *clause, void 
 
 /* ---- what the laboratory recommends ---- */
 
-const struct recommendation *recommendation_of(const struct soil_test *test, enum nutrient nutrient)
+/* N and lime are not among it: they have statements of their own, on which more than one part of a plan is
+ * based. */
+static void add_recommendation(const struct stated *stated, const struct value *amount, double low,
+                               double high)
 {
-    for (size_t i = 0; i < test->recommends.count; i++)
-        if (test->recommends.items[i].nutrient->nutrient == nutrient)
-            return &test->recommends.items[i];
-    return NULL;
-}
-
-/* N and lime have statements of their own, which more than one part of a plan goes by. */
-static const char *stated_elsewhere(enum nutrient nutrient)
-{
+    struct model *model = stated->model;
+    struct soil_test *test = stated->subject;
+    enum nutrient nutrient = amount->nutrient->nutrient;
+    const char *help = NULL;
     if (nutrient == NUTRIENT_N || nutrient == NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_SLOW_N)
-        return "write the N of a year in the lawn: yearly 3 lb N per 1000 sqft";
-    if (nutrient == NUTRIENT_LIME)
-        return "lime is worked out from the pH by the test's lime table; to spread what the laboratory "
+        help = "write the N of a year in the lawn: yearly 3 lb N per 1000 sqft";
+    else if (nutrient == NUTRIENT_LIME)
+        help = "lime is worked out from the pH by the test's lime table; to spread what the laboratory "
                "recommends, "
                "write it in an application: supply 50 lb lime per 1000 sqft from PRODUCT";
-    return NULL;
-}
-
-static void recommendation_add(struct model *model, struct soil_test *test,
-                               const struct recommendation *recommendation)
-{
-    enum nutrient nutrient = recommendation->nutrient->nutrient;
-    const char *help = stated_elsewhere(nutrient);
     const struct recommendation *other = recommendation_of(test, nutrient);
     if (help) {
-        report_add(model->reports, &model_rules[RULE_NUTRIENT], recommendation->place,
-                   "a soil test does not recommend %s", recommendation->nutrient->name)
+        report_add(model->reports, &model_rules[RULE_NUTRIENT], amount->place,
+                   "a soil test does not recommend %s", amount->nutrient->name)
             ->help = help;
     } else if (other) {
-        struct report *report =
-            report_add(model->reports, &model_rules[RULE_REPEATED], recommendation->place,
-                       "this soil test recommends %s twice", recommendation->nutrient->name);
+        struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], amount->place,
+                                           "this soil test recommends %s twice", amount->nutrient->name);
         report_label(model->reports, report, other->place, "recommended here already");
     } else {
-        VECTOR_PUSH(model->arena, &test->recommends, *recommendation);
+        struct recommendation recommendation = {amount->nutrient, low, high, slot_source(stated),
+                                                amount->place};
+        VECTOR_PUSH(model->arena, &test->recommends, recommendation);
     }
 }
 
-void read_test_recommends(struct model *model, const struct clause *clause, void *subject)
+void read_test_recommends(const struct stated *stated)
 {
-    const struct value *amounts = clause_value(clause, "amounts");
-    const struct source_entry *source = source_in(model, clause);
+    const struct value *amounts = slot_value(stated, "amounts");
     for (size_t i = 0; i < amounts->count; i++) {
         const struct value *amount = &amounts->items[i];
         double element = amount->nutrient->element_per_unit;
-        recommendation_add(model, subject,
-                           &(struct recommendation){.nutrient = amount->nutrient,
-                                                    .low = amount->number * element,
-                                                    .high = amount->high * element,
-                                                    .source = source,
-                                                    .place = amount->place});
+        add_recommendation(stated, amount, amount->number * element, amount->high * element);
     }
 }
 
-void read_test_recommends_none(struct model *model, const struct clause *clause, void *subject)
+void read_test_recommends_none(const struct stated *stated)
 {
-    const struct value *nutrients = clause_value(clause, "nutrients");
-    const struct source_entry *source = source_in(model, clause);
+    const struct value *nutrients = slot_value(stated, "nutrients");
     for (size_t i = 0; i < nutrients->count; i++)
-        recommendation_add(model, subject,
-                           &(struct recommendation){.nutrient = nutrients->items[i].nutrient,
-                                                    .source = source,
-                                                    .place = nutrients->items[i].place});
+        add_recommendation(stated, &nutrients->items[i], 0, 0);
 }
 
-void read_test_follow(struct model *model, const struct clause *clause, void *subject)
+void read_test_follow(const struct stated *stated)
 {
-    (void)model;
-    struct soil_test *test = subject;
-    test->follow = clause_value(clause, "whom")->number > 0 ? FOLLOW_LABORATORY : FOLLOW_SCALE;
-    test->follow_place = clause->place;
-}
-
-static bool has_figure(const struct soil_test *test, enum nutrient nutrient)
-{
-    for (size_t i = 0; i < test->results.column_count; i++) {
-        const struct table_column *column = &test->results.columns[i];
-        for (size_t j = 0; j < test->results.row_count && column->kind == ANALYTE_NUTRIENT; j++)
-            if (column->nutrient->nutrient == nutrient && !isnan(test->results.rows[j].cells[i].number))
-                return true;
-    }
-    return false;
-}
-
-void recommendations_check(struct model *model, const struct soil_test *test)
-{
-    for (size_t i = 0; i < test->recommends.count && !test->symbol.broken; i++) {
-        const struct recommendation *recommendation = &test->recommends.items[i];
-        if (has_figure(test, recommendation->nutrient->nutrient))
-            continue;
-        struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], recommendation->place,
-                                           "%s is recommended, but the results have no figure for it",
-                                           recommendation->nutrient->name);
-        report_label(model->reports, report, test->results_place, "the results");
-        report_help(model->reports, report, "add a column with the %s that the laboratory found",
-                    nutrient_element(recommendation->nutrient->nutrient));
-    }
-    if (test->follow != FOLLOW_UNSTATED && !test->recommends.count)
-        report_add(model->reports, &model_rules[RULE_MISSING], test->follow_place,
-                   "this soil test states nothing that the laboratory recommends")
-            ->help = "write it, for example: recommends 1 lb P2O5 per 1000 sqft from SOURCE";
+    struct soil_test *test = stated->subject;
+    test->follow = slot_value(stated, "whom")->number > 0 ? FOLLOW_LABORATORY : FOLLOW_SCALE;
+    test->follow_place = stated->clause->place;
 }
 
 /* ---- how long after an application a sample means something ---- */
 
 /* The library's is read before the plan, whose own takes its place. */
-void read_sample_wait(struct model *model, const struct clause *clause, void *subject)
+void read_sample_wait(const struct stated *stated)
 {
-    (void)subject;
-    const struct value *wait = clause_value(clause, "wait");
-    struct sample_wait made = {.after = treatment_class_of(clause_value(clause, "class")),
-                               .wait = duration_of_time(wait, false),
-                               .wait_text = text_string(model->arena, place_text(wait->place)),
-                               .source = source_in(model, clause),
-                               .place = clause->place};
+    struct model *model = stated->model;
+    struct sample_wait wait = {.after = treatment_class_of(slot_value(stated, "class")),
+                               .wait = duration_of_time(slot_value(stated, "wait"), false),
+                               .wait_text = slot_written(stated, "wait"),
+                               .source = slot_source(stated),
+                               .place = stated->clause->place};
     for (size_t i = 0; i < model->sample_waits.count; i++) {
         struct sample_wait *before = &model->sample_waits.items[i];
-        if (before->after.nutrient == made.after.nutrient && before->after.kind == made.after.kind) {
-            *before = made;
+        if (before->after.nutrient == wait.after.nutrient && before->after.kind == wait.after.kind) {
+            *before = wait;
             return;
         }
     }
-    VECTOR_PUSH(model->arena, &model->sample_waits, made);
+    VECTOR_PUSH(model->arena, &model->sample_waits, wait);
 }

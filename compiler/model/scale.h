@@ -67,10 +67,10 @@ struct scale {
     struct symbol symbol;
     const struct name *method, *region, *enough;
     struct place enough_place, region_place;
-    VECTOR(const struct grass *) grasses; /* none: any */
-    VECTOR(const struct name *) soils;    /* textures; none: any */
-    double depth_m;                       /* NAN when not stated */
-    double bulk_density; /* kg/m3 to reckon with where the lawn states none; NAN when not stated */
+    struct grass_list grasses; /* none: any */
+    struct name_list soils;    /* textures; none: any */
+    double depth_m;            /* NAN when not stated */
+    double bulk_density;       /* kg/m3 to reckon with where the lawn states none; NAN when not stated */
     const struct source_entry *density_source;
     struct place density_place;
     double spread; /* greatest deviation of a spot from the mean, as a share; NAN when not stated */

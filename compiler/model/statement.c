@@ -284,7 +284,7 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
 
 /* What may stand once in a block and was seen in it. */
 struct seen {
-    void (*read)(struct model *model, const struct clause *clause, void *subject);
+    const struct form *form;
     struct place place;
 };
 
@@ -293,20 +293,25 @@ struct seen_list {
     size_t count, capacity;
 };
 
+/* Forms of one statement: they are read alike, into the same member. */
+static bool form_is_same(const struct form *a, const struct form *b)
+{
+    return a->read == b->read && a->which == b->which && a->field.offset == b->field.offset;
+}
+
 static bool seen_before(struct model *model, const struct clause *clause, struct seen_list *seen)
 {
     if (!clause->form->once)
         return false;
     for (size_t i = 0; i < seen->count; i++)
-        if (seen->items[i].read == clause->form->read) {
+        if (form_is_same(seen->items[i].form, clause->form)) {
             struct text head = form_head(clause->form);
             struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
                                                "`%.*s` stands twice", (int)head.length, head.start);
             report_label(model->reports, report, seen->items[i].place, "it stands here already");
             return true;
         }
-    struct seen entry = {clause->form->read, clause->place};
-    VECTOR_PUSH(model->arena, seen, entry);
+    VECTOR_PUSH(model->arena, seen, ((struct seen){clause->form, clause->place}));
     return false;
 }
 
@@ -356,7 +361,7 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
     if (!fits_block(matcher, clause, last) || seen_before(reader->model, clause, &reader->seen))
         return false;
     note_names(reader->model, clause);
-    clause->form->read(reader->model, clause, reader->subject);
+    clause->form->read(&(struct stated){reader->model, clause, reader->subject});
     return true;
 }
 

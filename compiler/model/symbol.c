@@ -10,10 +10,7 @@ struct symbols {
         size_t capacity;
         size_t *waiting; /* by the name's id: 1 + the library's file that declares it; 0: none does */
         size_t waiting_count;
-        struct name_list {
-            const struct name **items;
-            size_t count, capacity;
-        } declared;
+        struct name_list declared;
     } kinds[SYMBOL_KIND_COUNT];
     bool *lost; /* by the name's id */
     size_t lost_capacity;

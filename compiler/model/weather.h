@@ -47,6 +47,9 @@ enum weather_quantity {
     WEATHER_DEGREE_DAYS = WEATHER_QUANTITY_COUNT /* summed up from a start; not a reading of one day */
 };
 
+/* Water freezes, at 32 F. */
+#define FREEZING_K 273.15
+
 enum weather_side { SIDE_BELOW, SIDE_ABOVE, SIDE_AT_MOST, SIDE_AT_LEAST };
 
 enum weather_way {           /* how the days of the condition count */

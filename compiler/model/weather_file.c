@@ -1,138 +1,39 @@
 #include "compiler/model/weather_file.h"
 
 #include "compiler/model/tolerance.h"
-#include "compiler/model/csv.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 /* ---- what the block says ---- */
 
-static bool complain_of_column(struct model *model, const struct file_column *column, const char *sentence)
+static bool complain_of_column(const struct weather_file *file, const struct weather_column *column,
+                               const char *sentence)
 {
-    report_add(model->reports, &model_rules[RULE_VALUE], column->place, "%s", sentence);
+    report_add(file->data.model->reports, &model_rules[RULE_VALUE], column->named.place, "%s", sentence);
     return false;
 }
 
-bool weather_file_complete(struct model *model, const struct weather_file *file)
+bool weather_file_complete(const struct weather_file *file)
 {
+    struct reports *reports = file->data.model->reports;
     size_t stated = 0;
     bool sound = true;
     for (size_t i = 0; i < WEATHER_QUANTITY_COUNT; i++) {
-        stated += file->columns[i].stated;
-        if (file->columns[i].stated && file->columns[i].factor <= 0)
-            sound = complain_of_column(model, &file->columns[i], "nothing can be counted in zeros");
+        stated += file->columns[i].named.stated;
+        if (file->columns[i].named.stated && file->columns[i].factor <= 0)
+            sound = complain_of_column(file, &file->columns[i], "nothing can be counted in zeros");
     }
     if (file->date.stated && stated)
         return sound;
     struct report *report =
-        report_add(model->reports, &model_rules[RULE_MISSING], file->place, "this file has no column of %s",
+        report_add(reports, &model_rules[RULE_MISSING], file->data.place, "this file has no column of %s",
                    file->date.stated ? "weather" : "dates");
-    report_help(model->reports, report, "write, for example: %s",
+    report_help(reports, report, "write, for example: %s",
                 file->date.stated ? "high \"warmest\" in C" : "date \"day\"");
     return false;
 }
 
-/* ---- the header ---- */
-
-struct reading_file {
-    struct model *model;
-    const struct weather_file *file;
-    struct csv csv;
-    struct csv_row row;
-    size_t width; /* cells of a row */
-    size_t date_at, column_at[WEATHER_QUANTITY_COUNT];
-    size_t bad_rows;
-};
-
-static struct report *complain_of_csv(struct reading_file *reading, struct place place, const char *sentence)
-{
-    return report_add(reading->model->reports, &model_rules[RULE_CSV], place, "%s", sentence);
-}
-
-enum { COLUMNS_LISTED = 20 };
-
-static const char *columns_listed(const struct reading_file *reading)
-{
-    struct buffer list = {.arena = reading->model->arena};
-    for (size_t i = 0; i < reading->row.count && i < COLUMNS_LISTED; i++) {
-        buffer_add_string(&list, i ? ", " : "");
-        buffer_add(&list, reading->row.cells[i].text);
-    }
-    buffer_add_string(&list, reading->row.count > COLUMNS_LISTED ? ", ..." : "");
-    return buffer_string(&list);
-}
-
-/* Other programs part cells by semicolons or tabs and call it CSV all the same. */
-static bool parted_otherwise(const struct reading_file *reading)
-{
-    struct text only = reading->row.cells[0].text;
-    return reading->row.count == 1 &&
-           (memchr(only.start, ';', only.length) || memchr(only.start, '\t', only.length));
-}
-
-static bool find_column(struct reading_file *reading, const struct file_column *column, size_t *at)
-{
-    size_t found = 0;
-    for (size_t i = 0; i < reading->row.count; i++)
-        if (text_equal(reading->row.cells[i].text, column->name)) {
-            *at = i;
-            found++;
-        }
-    if (found == 1)
-        return true;
-    int length = (int)column->name.length;
-    struct report *report = complain_of_csv(
-        reading, column->place,
-        text_format(reading->model->arena,
-                    found ? "\"%s\" has several columns \"%.*s\"" : "\"%s\" has no column \"%.*s\"",
-                    text_string(reading->model->arena, reading->file->path), length, column->name.start));
-    report_help(reading->model->reports, report, "its first row has the columns %s", columns_listed(reading));
-    report_label(reading->model->reports, report, reading->row.place, "its first row");
-    return false;
-}
-
-static bool read_header(struct reading_file *reading)
-{
-    enum csv_status status = csv_next(&reading->csv, &reading->row);
-    if (status != CSV_ROW) {
-        complain_of_csv(reading, status == CSV_END ? reading->file->path_place : reading->csv.problem_place,
-                        status == CSV_END ? "this file has no rows" : reading->csv.problem);
-        return false;
-    }
-    if (parted_otherwise(reading)) {
-        complain_of_csv(reading, reading->row.place, "the cells of this file are not parted by commas")
-            ->help = "save it as CSV with commas";
-        return false;
-    }
-    reading->width = reading->row.count;
-    bool sound = find_column(reading, &reading->file->date, &reading->date_at);
-    for (size_t i = 0; i < WEATHER_QUANTITY_COUNT; i++)
-        if (reading->file->columns[i].stated)
-            sound = find_column(reading, &reading->file->columns[i], &reading->column_at[i]) && sound;
-    return sound;
-}
-
 /* ---- cells ---- */
-
-static bool complain_of_row(struct reading_file *reading, enum model_rule rule, struct place place,
-                            const char *sentence, const char *help)
-{
-    if (reading->bad_rows++ < BAD_ROWS_TOLD)
-        report_add(reading->model->reports, &model_rules[rule], place, "%s", sentence)->help = help;
-    return false;
-}
-
-static bool complain_of_cell(struct reading_file *reading, const struct csv_cell *cell, const char *what,
-                             const char *help)
-{
-    struct text text = cell->text;
-    enum { SHOWN = 40 };
-    return complain_of_row(reading, RULE_WEATHER, cell->place,
-                           text_format(reading->model->arena, "`%.*s` is no %s",
-                                       (int)(text.length < SHOWN ? text.length : SHOWN), text.start, what),
-                           help);
-}
 
 static bool parts_date(char mark)
 {
@@ -164,6 +65,7 @@ static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
     return inside ? count : 0;
 }
 
+/* A year has four digits, so that 04-05-06 is no date in any order. */
 static bool date_of_parts(enum date_order order, const int parts[3], const size_t digits[3],
                           struct civil_date *date)
 {
@@ -175,33 +77,26 @@ static bool date_of_parts(enum date_order order, const int parts[3], const size_
     return digits[place[0]] == 4 && digits[place[1]] <= 2 && digits[place[2]] <= 2 && date_valid(*date);
 }
 
-static bool read_date(struct reading_file *reading, day_number *day)
+/* Parts between marks, or eight digits in a row where the year comes first. */
+static bool read_date(struct weather_file *file, day_number *day)
 {
-    const struct csv_cell *cell = &reading->row.cells[reading->date_at];
+    const struct csv_cell *cell = &file->data.row.cells[file->date.at];
     struct civil_date date = {0};
     int parts[3];
     size_t digits[3];
     size_t count = parts_of_date(cell->text, parts, digits);
-    bool sound = count == 3 && date_of_parts(reading->file->order, parts, digits, &date);
-    if (count == 1 && digits[0] == 8 && reading->file->order == DATE_YEAR_MONTH_DAY) {
+    bool sound = count == 3 && date_of_parts(file->order, parts, digits, &date);
+    if (count == 1 && digits[0] == 8 && file->order == DATE_YEAR_MONTH_DAY) {
         date = (struct civil_date){parts[0] / 10000, parts[0] / 100 % 100, parts[0] % 100};
         sound = date_valid(date);
     }
     if (!sound)
-        return complain_of_cell(
-            reading, cell, "date",
+        return data_file_complain_of_cell(
+            &file->data, RULE_WEATHER, cell, "is no date",
             "dates are read as 2027-04-17; for another order of the parts say, for example, "
             "date \"day\" as month-day-year");
     *day = day_of_date(date);
     return true;
-}
-
-static bool is_missing(const struct reading_file *reading, struct text text)
-{
-    for (size_t i = 0; i < reading->file->missing.count; i++)
-        if (text_equal(reading->file->missing.items[i], text))
-            return true;
-    return text.length == 0;
 }
 
 /* The coldest and hottest air ever measured are -89.2 and 56.7 C, the most rain of a day 1.825 m (World
@@ -211,95 +106,78 @@ static bool possible(enum weather_quantity quantity, double value)
     return quantity == WEATHER_RAIN ? value >= 0 && value < 2 : value > 173.15 && value < 343.15;
 }
 
-static bool read_value(struct reading_file *reading, enum weather_quantity quantity, double *value)
+/* NAN where the file has no such column, or the cell no value. */
+static bool read_value(struct weather_file *file, enum weather_quantity quantity, double *value)
 {
     static const char *const names[WEATHER_QUANTITY_COUNT] = {[WEATHER_HIGH] = "high",
                                                               [WEATHER_LOW] = "low",
                                                               [WEATHER_SOIL] = "soil temperature",
                                                               [WEATHER_RAIN] = "rain of a day"};
-    const struct file_column *column = &reading->file->columns[quantity];
+    const struct weather_column *column = &file->columns[quantity];
     *value = NAN;
-    if (!column->stated)
+    if (!column->named.stated)
         return true;
-    const struct csv_cell *cell = &reading->row.cells[reading->column_at[quantity]];
+    const struct csv_cell *cell = &file->data.row.cells[column->named.at];
     double number;
-    if (is_missing(reading, cell->text))
+    if (data_file_missing(&file->data, cell->text))
         return true;
     if (!csv_number(cell->text, &number))
-        return complain_of_cell(reading, cell, "number",
-                                "where it stands for a missing value, name it, for example: missing \"NA\"");
+        return data_file_complain_of_cell(
+            &file->data, RULE_WEATHER, cell, "is no number",
+            "where it stands for a missing value, name it, for example: missing \"NA\"");
     *value = number * column->factor + column->offset;
     if (possible(quantity, *value))
         return true;
-    return complain_of_cell(
-        reading, cell, text_format(reading->model->arena, "%s that was ever seen on earth", names[quantity]),
+    return data_file_complain_of_cell(
+        &file->data, RULE_WEATHER, cell,
+        text_format(file->data.model->arena, "is no %s that was ever seen on earth", names[quantity]),
         "look at the unit of its column; a number that stands for a missing value is named by, for example: "
         "missing \"-9999\"");
 }
 
 /* ---- rows ---- */
 
-static bool read_day(struct reading_file *reading, struct weather_row *day)
+static bool read_day(struct weather_file *file, struct weather_row *day)
 {
-    day->place = reading->row.place;
-    if (reading->row.count != reading->width)
-        return complain_of_row(reading, RULE_CSV, reading->row.place,
-                               text_format(reading->model->arena,
-                                           "this row has %zu cells; the first row has %zu",
-                                           reading->row.count, reading->width),
-                               NULL);
-    if (!read_date(reading, &day->day) || !read_value(reading, WEATHER_HIGH, &day->high) ||
-        !read_value(reading, WEATHER_LOW, &day->low) || !read_value(reading, WEATHER_RAIN, &day->rain) ||
-        !read_value(reading, WEATHER_SOIL, &day->soil))
+    day->place = file->data.row.place;
+    if (!read_date(file, &day->day) || !read_value(file, WEATHER_HIGH, &day->high) ||
+        !read_value(file, WEATHER_LOW, &day->low) || !read_value(file, WEATHER_RAIN, &day->rain) ||
+        !read_value(file, WEATHER_SOIL, &day->soil))
         return false;
     if (exceeds(day->low, day->high))
-        return complain_of_row(reading, RULE_WEATHER, day->place, "the high of this day is below its low",
-                               "look at which column is which");
+        return data_file_complain(&file->data, RULE_WEATHER, day->place,
+                                  "the high of this day is below its low", "look at which column is which");
     return true;
 }
 
-static void read_rows(struct reading_file *reading, struct weather_series *series)
+bool weather_file_read(struct weather_file *file, const struct source *source, struct weather_series *series)
 {
-    for (;;) {
-        struct weather_row day;
-        enum csv_status status = csv_next(&reading->csv, &reading->row);
-        if (status == CSV_END)
-            return;
-        if (status == CSV_BAD)
-            complain_of_row(reading, RULE_CSV, reading->csv.problem_place, reading->csv.problem, NULL);
-        else if (read_day(reading, &day))
-            VECTOR_PUSH(reading->model->arena, &series->rows, day);
+    struct data_file *data = &file->data;
+    /* Temperatures of two depths are two things: all files of a series measure the soil at one. */
+    const struct weather_column *soil = &file->columns[WEATHER_SOIL];
+    if (soil->named.stated) {
+        if (!isnan(series->soil_depth_m) && fabs(series->soil_depth_m - file->soil_depth_m) > 1e-9)
+            return complain_of_column(file, soil, "another file measured the soil at another depth");
+        series->soil_depth_m = file->soil_depth_m;
     }
-}
-
-static bool take_depth(struct model *model, const struct weather_file *file, struct weather_series *series)
-{
-    const struct file_column *soil = &file->columns[WEATHER_SOIL];
-    if (!soil->stated)
-        return true;
-    if (!isnan(series->soil_depth_m) && fabs(series->soil_depth_m - file->soil_depth_m) > 1e-9)
-        return complain_of_column(model, soil, "another file measured the soil at another depth");
-    series->soil_depth_m = file->soil_depth_m;
-    return true;
-}
-
-bool weather_file_read(struct model *model, const struct weather_file *file, const struct source *source,
-                       struct weather_series *series)
-{
-    struct reading_file reading = {.model = model, .file = file};
-    csv_open(&reading.csv, model->arena, source);
-    if (!take_depth(model, file, series) || !read_header(&reading))
+    if (!data_file_header(data, source))
+        return false;
+    bool found = data_file_column(data, &file->date);
+    for (size_t i = 0; i < WEATHER_QUANTITY_COUNT; i++)
+        if (file->columns[i].named.stated)
+            found = data_file_column(data, &file->columns[i].named) && found;
+    if (!found)
         return false;
     size_t before = series->rows.count;
-    read_rows(&reading, series);
-    if (reading.bad_rows > BAD_ROWS_TOLD)
-        report_add(model->reports, &model_rules[RULE_CSV], file->path_place,
-                   "%zu rows of this file are in error; the first %d are told", reading.bad_rows,
-                   BAD_ROWS_TOLD);
-    else if (series->rows.count == before && reading.bad_rows == 0)
-        report_add(model->reports, &model_rules[RULE_CSV], file->path_place,
+    struct weather_row day;
+    while (data_file_row(data))
+        if (read_day(file, &day))
+            VECTOR_PUSH(data->model->arena, &series->rows, day);
+    data_file_summarize(data);
+    if (series->rows.count == before && data->bad_rows == 0)
+        report_add(data->model->reports, &model_rules[RULE_CSV], data->path_place,
                    "this file has no day below its first row");
-    return reading.bad_rows == 0 && series->rows.count > before;
+    return data->bad_rows == 0 && series->rows.count > before;
 }
 
 /* ---- the whole series ---- */
@@ -314,6 +192,7 @@ static int by_day(const void *a, const void *b)
     return first->place.start < second->place.start ? -1 : first->place.start > second->place.start;
 }
 
+/* Files that overlap would count a day twice. */
 bool weather_series_finish(struct model *model, struct weather_series *series)
 {
     struct weather_row *rows = series->rows.items;

@@ -2,36 +2,30 @@
 #ifndef PRILL_MODEL_WEATHER_FILE_H
 #define PRILL_MODEL_WEATHER_FILE_H
 
-#include "compiler/model/model.h"
+#include "compiler/model/data_file.h"
 
 enum date_order { DATE_YEAR_MONTH_DAY, DATE_MONTH_DAY_YEAR, DATE_DAY_MONTH_YEAR };
 
-struct file_column {
-    struct text name;
-    struct place place;
-    bool stated;
+struct weather_column {
+    struct named_column named;
     double factor, offset; /* SI = written * factor + offset */
 };
 
 struct weather_file { /* as a block describes it */
-    struct place place;
-    struct text path;
-    struct place path_place;
-    struct file_column date, columns[WEATHER_QUANTITY_COUNT];
+    struct data_file data;
+    struct named_column date;
+    struct weather_column columns[WEATHER_QUANTITY_COUNT];
     enum date_order order;
     double soil_depth_m;
-    VECTOR(struct text) missing;
 };
 
 /* Whether the block names a column for the date and at least one more; false after a report. */
-bool weather_file_complete(struct model *model, const struct weather_file *file);
+bool weather_file_complete(const struct weather_file *file);
 
-/* Adds the days of the file to the series. False after a report; so many of one file are told in full. */
-enum { BAD_ROWS_TOLD = 10 };
-bool weather_file_read(struct model *model, const struct weather_file *file, const struct source *source,
-                       struct weather_series *series);
+/* Adds the days of the file to the series. False after a report. */
+bool weather_file_read(struct weather_file *file, const struct source *source, struct weather_series *series);
 
-/* Puts the days of all its files in order. False after a report of a day that stands twice. */
+/* Puts the days of all its files in order. False after a report of a day that is in them twice. */
 bool weather_series_finish(struct model *model, struct weather_series *series);
 
 #endif

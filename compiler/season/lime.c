@@ -1,6 +1,6 @@
 /* What the pH asks: nothing mostly, lime by the test's table where it is too low. */
 #include "compiler/model/tolerance.h"
-#include "compiler/model/soil_mean.h"
+#include "compiler/model/soil_test.h"
 #include "compiler/season/need.h"
 
 #include <assert.h>

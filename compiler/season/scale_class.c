@@ -1,6 +1,6 @@
 #include "compiler/season/scale_class.h"
 #include "compiler/model/tolerance.h"
-#include "compiler/model/recommend.h"
+#include "compiler/model/soil_test.h"
 
 #include <assert.h>
 

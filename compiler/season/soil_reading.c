@@ -1,6 +1,6 @@
 /* What soil tests say: the mean of the spots, and which test counts. */
 #include "compiler/season/dating.h"
-#include "compiler/model/soil_mean.h"
+#include "compiler/model/soil_test.h"
 #include "compiler/season/scale_class.h"
 
 #include <stdlib.h>

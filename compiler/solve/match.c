@@ -56,11 +56,6 @@ bool match_apply(struct season *season, struct solution *solution, const struct 
 
 /* ---- as a question ---- */
 
-struct product_list {
-    const struct product **items;
-    size_t count, capacity;
-};
-
 /* What is sought for 1 m2: so much of each part, from the products of the list. */
 struct sought {
     const struct match *match;

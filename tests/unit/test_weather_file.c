@@ -222,8 +222,8 @@ static void test_bad_files(void **state)
     static const struct complaint rows[] = {
         {SMALL, "d,h,l\n2027-03-01,10,1\n", "csv", "\"days.csv\" has no column \"r\"", "plan.prill", 7, 1},
         {SMALL, "d,h,l,r,h\n", "csv", "\"days.csv\" has several columns \"h\"", "plan.prill", 5, 1},
-        {SMALL, "D;h;l;r\n1;2;3;4\n", "csv", "not parted by commas", "days.csv", 1, 1},
-        {SMALL, "d\th\tl\tr\n", "csv", "not parted by commas", "days.csv", 1, 1},
+        {SMALL, "D;h;l;r\n1;2;3;4\n", "csv", "does not use commas", "days.csv", 1, 1},
+        {SMALL, "d\th\tl\tr\n", "csv", "does not use commas", "days.csv", 1, 1},
         {SMALL, "", "csv", "this file has no rows", "plan.prill", 3, 1},
         {SMALL, "d,h,l,r\n", "csv", "this file has no day below its first row", "plan.prill", 3, 1},
         {SMALL, "\"d,h,l,r\n", "csv", "this quote is not closed", "days.csv", 1, 1},
@@ -260,7 +260,7 @@ static void test_many_bad_rows(void **state)
     read_plan(fixture, SMALL);
     assert_int_equal(fixture->reports.errors, BAD_ROWS_TOLD + 1);
     const struct report *last = fixture->reports.all.items[fixture->reports.all.count - 1];
-    assert_string_equal(last->sentence, "400 rows of this file are in error; the first 10 are told");
+    assert_string_equal(last->sentence, "400 faults in this file; the first 10 are shown");
 }
 
 /* A file a year, and one file named twice: each day still counts once. */

@@ -1,4 +1,4 @@
-#include "compiler/model/soil_mean.h"
+#include "compiler/model/soil_test.h"
 
 #include <math.h>
 
@@ -34,4 +34,12 @@ const struct soil_test *soil_test_with_ph(const struct model *model, const struc
             newest = test;
     }
     return newest;
+}
+
+const struct recommendation *recommendation_of(const struct soil_test *test, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < test->recommends.count; i++)
+        if (test->recommends.items[i].nutrient->nutrient == nutrient)
+            return &test->recommends.items[i];
+    return NULL;
 }

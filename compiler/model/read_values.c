@@ -1,0 +1,330 @@
+/* What the readers share: objects and their names, the values in slots, lists, days and times. */
+#include "compiler/model/read.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- objects ---- */
+
+void *object_new(const struct stated *stated, const char *slot, size_t size)
+{
+    struct symbol *symbol = arena_alloc(stated->model->arena, size);
+    const struct value *name = slot ? slot_value(stated, slot) : NULL;
+    symbol->name = name ? name->name : NULL;
+    symbol->place = name ? name->place : stated->clause->place;
+    symbol->statement = stated->clause->place;
+    symbol->library = stated->model->building->library;
+    symbol->broken = stated->model->building->faulty;
+    return symbol;
+}
+
+/* The clause is a local of the statement's reading, its values too: both are kept. */
+void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish)
+{
+    struct arena *arena = stated->model->arena;
+    const struct clause *clause = stated->clause;
+    struct clause *kept = ARENA_NEW(arena, struct clause);
+    *kept = *clause;
+    kept->values = ARENA_ARRAY(arena, clause->value_count, struct value);
+    memcpy(kept->values, clause->values, clause->value_count * sizeof *clause->values);
+    struct pending pending = {phase, kept, object, finish, false};
+    VECTOR_PUSH(arena, &stated->model->building->pending, pending);
+}
+
+void *object_declare(const struct stated *stated, enum symbol_kind kind, size_t size, enum phase phase,
+                     reader_function *finish)
+{
+    struct symbol *symbol = object_new(stated, "name", size);
+    symbol_declare(stated->model, kind, symbol);
+    body_later(stated, symbol, phase, finish);
+    return symbol;
+}
+
+/* ---- values in slots ---- */
+
+void *slot_symbol(const struct stated *stated, enum symbol_kind kind, const char *slot)
+{
+    const struct value *value = slot_value(stated, slot);
+    return value ? symbol_find(stated->model, kind, value) : NULL;
+}
+
+const char *slot_string(const struct stated *stated, const char *slot)
+{
+    const struct value *value = slot_value(stated, slot);
+    return value ? text_string(stated->model->arena, value->text) : NULL;
+}
+
+const struct source_entry *slot_source(const struct stated *stated)
+{
+    return slot_symbol(stated, SYMBOL_SOURCE, "source");
+}
+
+const char *slot_written(const struct stated *stated, const char *slot)
+{
+    return text_string(stated->model->arena, place_text(slot_value(stated, slot)->place));
+}
+
+/* Names and what they stand for are shown where the name is, a number with the words around it. */
+void field_keep(const struct stated *stated)
+{
+    const struct clause *clause = stated->clause;
+    const struct field *field = &clause->form->field;
+    const struct value *value = clause->value_count ? &clause->values[0] : NULL;
+    struct model *model = stated->model;
+    void *member = (char *)stated->subject + field->offset;
+    bool sound = true, named = false;
+    switch (field->kind) {
+    case FIELD_NONE:
+        break;
+    case FIELD_NUMBER:
+        *(double *)member = value->number;
+        break;
+    case FIELD_COUNT:
+        *(int *)member = (int)value->number;
+        break;
+    case FIELD_FLAG:
+        *(bool *)member = !value || value->number > 0;
+        break;
+    case FIELD_TEXT:
+        *(const char **)member = text_string(model->arena, value->text);
+        break;
+    case FIELD_DURATION:
+        *(struct duration *)member = duration_of_time(value, false);
+        break;
+    case FIELD_NAME:
+        *(const struct name **)member = value->name;
+        named = true;
+        break;
+    case FIELD_GRASS:
+        *(const struct grass **)member = (const struct grass *)symbol_find(model, SYMBOL_GRASS, value);
+        named = true;
+        break;
+    case FIELD_SOURCE:
+        *(const struct source_entry **)member =
+            (const struct source_entry *)symbol_find(model, SYMBOL_SOURCE, value);
+        named = true;
+        break;
+    case FIELD_LIME:
+        *(const struct lime_table **)member =
+            (const struct lime_table *)symbol_find(model, SYMBOL_LIME, value);
+        named = true;
+        break;
+    case FIELD_NAMES:
+        for (size_t i = 0; i < value->count; i++)
+            VECTOR_PUSH(model->arena, (struct name_list *)member, value->items[i].name);
+        break;
+    case FIELD_ZONES:
+        sound = zones_of(model, value, member);
+        break;
+    case FIELD_PRODUCTS:
+        sound = products_of(model, value, member);
+        break;
+    case FIELD_GRASSES:
+        sound = grasses_of(model, value, member);
+        break;
+    }
+    if (field->place)
+        *(struct place *)((char *)stated->subject + field->place) = named ? value->place : clause->place;
+    if (!sound)
+        ((struct symbol *)stated->subject)->broken = true;
+}
+
+/* ---- lists ---- */
+
+/* A lawn and a zone of one name are two readings of a list, unless the zone is all of the lawn. */
+static bool name_is_of_two(struct model *model, const struct value *name)
+{
+    const struct lawn *lawn = (const struct lawn *)symbol_look(model, SYMBOL_LAWN, name->name);
+    const struct zone *zone = (const struct zone *)symbol_look(model, SYMBOL_ZONE, name->name);
+    if (!lawn || !zone || (lawn->zones.count == 1 && lawn->zones.items[0] == zone))
+        return false;
+    struct report *report =
+        report_add(model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
+                   "%s is the name of a lawn and of a zone; this could mean either", name_string(name->name));
+    report_label(model->reports, report, lawn->symbol.place, "the lawn: %zu zone%s", lawn->zones.count,
+                 lawn->zones.count == 1 ? "" : "s");
+    report_label(model->reports, report, zone->symbol.place, "the zone");
+    report_help(model->reports, report, "give the lawn or the zone another name");
+    return true;
+}
+
+/* Each list has a number of its own, which marks the zones that are in it. */
+static void add_zone(struct model *model, struct zone_list *zones, struct zone *zone)
+{
+    struct building *building = model->building;
+    if (zone->index >= building->listed_count) {
+        building->listed_count = model->zones.count;
+        building->listed = ARENA_ARRAY(model->arena, building->listed_count, uint32_t);
+    }
+    if (building->listed[zone->index] == building->list)
+        return;
+    building->listed[zone->index] = building->list;
+    VECTOR_PUSH(model->arena, zones, zone);
+}
+
+/* A name is the zone's where both a lawn and a zone bear it. */
+bool zones_of(struct model *model, const struct value *names, struct zone_list *zones)
+{
+    bool sound = true;
+    model->building->list++;
+    for (size_t i = 0; i < names->count; i++) {
+        const struct value *name = &names->items[i];
+        struct symbol *lawn = symbol_look(model, SYMBOL_LAWN, name->name);
+        if (name_is_of_two(model, name)) {
+            sound = false;
+            continue;
+        }
+        if (lawn && !symbol_look(model, SYMBOL_ZONE, name->name)) {
+            lawn->used = true;
+            sound = sound && !lawn->broken;
+            for (size_t z = 0; z < ((struct lawn *)lawn)->zones.count; z++)
+                add_zone(model, zones, ((struct lawn *)lawn)->zones.items[z]);
+            continue;
+        }
+        struct symbol *zone = symbol_find(model, SYMBOL_ZONE, name);
+        sound = sound && zone && !zone->broken;
+        if (zone)
+            add_zone(model, zones, (struct zone *)zone);
+    }
+    return sound;
+}
+
+bool products_of(struct model *model, const struct value *names, struct product_list *products)
+{
+    bool sound = true;
+    for (size_t i = 0; i < names->count; i++) {
+        const struct product *product =
+            (const struct product *)symbol_find(model, SYMBOL_PRODUCT, &names->items[i]);
+        bool listed = false;
+        for (size_t j = 0; j < products->count; j++)
+            listed = listed || products->items[j] == product;
+        sound = sound && product && !product->symbol.broken;
+        if (product && !listed)
+            VECTOR_PUSH(model->arena, products, product);
+    }
+    return sound;
+}
+
+bool grasses_of(struct model *model, const struct value *names, struct grass_list *grasses)
+{
+    bool sound = true;
+    for (size_t i = 0; i < names->count; i++) {
+        struct symbol *grass = symbol_find(model, SYMBOL_GRASS, &names->items[i]);
+        sound = sound && grass;
+        if (grass)
+            VECTOR_PUSH(model->arena, grasses, (const struct grass *)grass);
+    }
+    return sound;
+}
+
+/* ---- days and times ---- */
+
+/* A day without a year is the one within the season; outside it, the one in the year the season begins. */
+bool day_of_value(struct model *model, const struct value *value, day_number *day)
+{
+    struct civil_date date = value->date;
+    if (date.year) {
+        *day = day_of_date(date);
+        return true;
+    }
+    if (!model->has_season)
+        return false; /* the missing season is reported once, for the whole plan */
+    int first_year = date_of_day(model->season_first).year, last_year = date_of_day(model->season_last).year;
+    for (date.year = first_year; date.year <= last_year; date.year++)
+        if (date_valid(date)) {
+            *day = day_of_date(date);
+            if (*day >= model->season_first && *day <= model->season_last)
+                return true;
+        }
+    date.year = first_year;
+    if (!date_valid(date)) {
+        struct text text = place_text(value->place);
+        report_add(model->reports, &model_rules[RULE_DATE], value->place, "there is no day `%.*s` in %d",
+                   (int)text.length, text.start, first_year);
+        return false;
+    }
+    *day = day_of_date(date);
+    return true;
+}
+
+bool days_in(const struct stated *stated, const char *first_slot, day_number *first, const char *last_slot,
+             day_number *last)
+{
+    const struct value *from = first_slot ? slot_value(stated, first_slot) : NULL;
+    const struct value *to = last_slot ? slot_value(stated, last_slot) : NULL;
+    if ((from && !day_of_value(stated->model, from, first)) || (to && !day_of_value(stated->model, to, last)))
+        return false;
+    if (!from || !to || *first <= *last)
+        return true;
+    report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+               "this window ends before it begins");
+    return false;
+}
+
+struct duration duration_of_time(const struct value *value, bool at_most)
+{
+    if (value->calendar)
+        return (struct duration){.months = (int32_t)value->number};
+    double days = value->number / 86400;
+    return (struct duration){.days = (int32_t)(at_most ? floor(days + 1e-9) : ceil(days - 1e-9))};
+}
+
+int days_of_time(const struct value *value)
+{
+    struct duration duration = duration_of_time(value, false);
+    return duration.days + MONTH_LONGEST * duration.months;
+}
+
+double seconds_of_time(const struct value *value, int month_days)
+{
+    return value->calendar ? value->number * month_days * 86400 : value->number;
+}
+
+struct treatment_class treatment_class_of(const struct value *name)
+{
+    const struct nutrient_form *nutrient = nutrient_find(name->name->text);
+    if (nutrient && nutrient->nutrient == NUTRIENT_LIME)
+        nutrient = NULL;
+    return (struct treatment_class){nutrient, nutrient ? NULL : name->name};
+}
+
+/* ---- what is lacking, and what is there twice ---- */
+
+void report_lacks(struct model *model, struct place place, struct symbol *object, const char *sentence,
+                  const char *example)
+{
+    struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], place, "%s", sentence);
+    report_help(model->reports, report, "write, for example: %s", example);
+    object->broken = true;
+}
+
+struct report *report_repeated(struct model *model, struct place place, struct place before,
+                               const char *sentence)
+{
+    struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], place, "%s", sentence);
+    report_label(model->reports, report, before, "it stands here already");
+    return report;
+}
+
+/* ---- formulas in library text ---- */
+
+struct level_unit level_unit_of(struct model *model, const struct value *unit)
+{
+    return (struct level_unit){unit->index, unit->number, text_string(model->arena, unit->text)};
+}
+
+bool polynomial_of(struct model *model, const struct value *terms, double factor,
+                   struct polynomial *polynomial)
+{
+    if (terms->count > POLYNOMIAL_LIMIT) {
+        report_add(model->reports, &model_rules[RULE_VALUE], terms->items[POLYNOMIAL_LIMIT].place,
+                   "an equation has at most %d numbers: up to the cube of the result", POLYNOMIAL_LIMIT);
+        return false;
+    }
+    polynomial->count = terms->count;
+    polynomial->factor = factor;
+    polynomial->text = text_string(model->arena, terms->text);
+    for (size_t i = 0; i < terms->count; i++)
+        polynomial->term[i] = terms->items[i].number * factor;
+    return true;
+}
