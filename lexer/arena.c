@@ -34,6 +34,7 @@ struct arena_mark arena_mark(const struct arena *arena)
     return (struct arena_mark){arena->block, arena->used, arena->total};
 }
 
+/* The largest of the blocks that are given up is kept for what is taken next. */
 void arena_rewind(struct arena *arena, struct arena_mark mark)
 {
     while (arena->block != mark.block) {

@@ -116,7 +116,7 @@ static void complain_of_range(struct lexer *lexer)
     const char *written = here_string(lexer);
     const char *dash = strchr(written, '-');
     struct report *report =
-        complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` is no number", written));
+        complain(lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` is not a number", written));
     struct text low = {written, (size_t)(dash - written)}, high = text_of(dash + 1);
     if (token_number(low) <= token_number(high))
         offer(lexer, report, false,
@@ -124,6 +124,7 @@ static void complain_of_range(struct lexer *lexer)
     report_note(lexer->reports, report, "a range is written with `to`, a grade with three numbers: 10-0-10");
 }
 
+/* A fix is offered only where the number can mean one thing. */
 static void complain_of_number(struct lexer *lexer, enum scan scan)
 {
     const char *written = here_string(lexer);
@@ -139,7 +140,7 @@ static void complain_of_number(struct lexer *lexer, enum scan scan)
                       text_format(lexer->arena, "`%s` has a comma inside the number", written));
     report_note(
         lexer->reports, report,
-        "a comma can mean thousands or decimals; between two numbers of a list it needs a blank after it");
+        "a comma can mean thousands or decimals; between two numbers of a list it needs a space after it");
     bool goes_on = lexer->scanner.cursor < lexer->scanner.limit && *lexer->scanner.cursor >= '0' &&
                    *lexer->scanner.cursor <= '9'; /* "1000,500" */
     if (scan == SCAN_GROUPED_NUMBER && strchr(written, ',') == strrchr(written, ',') && !strchr(written, '.'))
@@ -151,6 +152,7 @@ static void complain_of_number(struct lexer *lexer, enum scan scan)
         offer(lexer, report, false, with_byte(lexer, ',', '.'));
 }
 
+/* The rest of the text, to its closing quote or the end of its line, belongs to the same mistake. */
 static void complain_of_string(struct lexer *lexer, enum scan scan)
 {
     struct scanner *scanner = &lexer->scanner;
@@ -159,7 +161,7 @@ static void complain_of_string(struct lexer *lexer, enum scan scan)
     if (scan == SCAN_BAD_ESCAPE)
         sentence = "in quoted text only \\\" and \\\\ may follow a backslash";
     else if (!at_end)
-        sentence = "this quoted text holds a character that may not stand in it";
+        sentence = "this quoted text has a character that is not allowed in it";
     while (scanner->cursor < scanner->limit && *scanner->cursor != '"' && *scanner->cursor != '\n' &&
            *scanner->cursor != '\r')
         scanner->cursor++;
@@ -222,7 +224,7 @@ static size_t quote_length(const unsigned char *at, const unsigned char *limit)
 static void complain_of_quotes(struct lexer *lexer)
 {
     struct scanner *scanner = &lexer->scanner;
-    struct report *report = complain(lexer, RULE_CHARACTER, "quoted text stands between plain \" marks");
+    struct report *report = complain(lexer, RULE_CHARACTER, "quoted text goes between plain \" marks");
     report_fix(lexer->reports, report, true, place_here(lexer), "\"", "write plain \" marks");
     const unsigned char *at = scanner->cursor;
     size_t length = 0;
@@ -275,12 +277,13 @@ static void complain_of_points(struct lexer *lexer)
 {
     struct report *report = lexer->shortened;
     if (!report)
-        report = complain(lexer, RULE_CHARACTER, "a word is not shortened with a point");
+        report = complain(lexer, RULE_CHARACTER, "a word cannot be shortened with a point");
     report_fix(lexer->reports, report, false, place_here(lexer), "",
                lexer->shortened ? NULL : "leave the point out");
     lexer->shortened = lexer->shortened ? NULL : report;
 }
 
+/* Marks that other texts use: a currency, the point of a shortened word, a dash for "to". */
 static void complain_of_stray(struct lexer *lexer)
 {
     const char *written = here_string(lexer);
@@ -298,6 +301,7 @@ static void complain_of_stray(struct lexer *lexer)
         offer_to(lexer, report);
 }
 
+/* What only looks like a mark of the language is replaced by that mark; nothing else is guessed. */
 static void complain_of_character(struct lexer *lexer, enum scan scan)
 {
     struct report *report;
@@ -307,7 +311,7 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
         break;
     case SCAN_ODD_BLANK:
         report = complain(lexer, RULE_CHARACTER,
-                          text_format(lexer->arena, "%s only looks like a blank", code_point_name(lexer)));
+                          text_format(lexer->arena, "%s only looks like a space", code_point_name(lexer)));
         offer(lexer, report, true, " ");
         break;
     case SCAN_ODD_DASH:
@@ -324,7 +328,7 @@ static void complain_of_character(struct lexer *lexer, enum scan scan)
         break;
     case SCAN_HIDDEN:
         complain(lexer, RULE_CHARACTER,
-                 text_format(lexer->arena, "the control character %s may not stand in a plan",
+                 text_format(lexer->arena, "the control character %s is not allowed in a plan",
                              code_point_name(lexer)));
         break;
     default:
@@ -337,17 +341,18 @@ static void complain_of_date(struct lexer *lexer)
 {
     const char *written = here_string(lexer);
     struct report *report =
-        complain(lexer, RULE_DATE_FORM, text_format(lexer->arena, "`%s` is no date", written));
+        complain(lexer, RULE_DATE_FORM, text_format(lexer->arena, "`%s` is not a date", written));
     struct odd_date date = odd_date_read(lexer->arena, text_of(written));
     report->help =
         date.other
-            ? text_format(lexer->arena, "write `%s` if the month stands first, `%s` if the day does",
+            ? text_format(lexer->arena, "write `%s` if the month comes first, `%s` if the day does",
                           date.meant, date.other)
             : "write a date as year-month-day with two digits each for month and day, such as 2027-04-07";
     if (date.meant && !date.other)
         offer(lexer, report, false, date.meant);
 }
 
+/* Wrong characters side by side are one mistake. */
 static void take_mistake(struct lexer *lexer, enum scan scan, enum scan previous)
 {
     bool bytes = scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN;
@@ -392,6 +397,7 @@ static size_t digit_count(struct text text)
     return count;
 }
 
+/* What could not be kept exactly is no token: a number cut off would be another number. */
 static void take_token(struct lexer *lexer, enum scan scan)
 {
     static const uint8_t kinds[SCAN_CONFLICT_MARKER] = {
@@ -446,6 +452,7 @@ static void take_utf16(struct lexer *lexer)
 /* Plans have a token for four or five of their bytes, so that the vector hardly ever grows. */
 enum { BYTES_PER_TOKEN = 3 };
 
+/* A byte order mark is passed over; every other byte is part of a token, a blank or a report. */
 void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
                 struct tokens *tokens)
 {

@@ -101,6 +101,7 @@ static char *whole_digits(struct whole whole, char *end, int count)
     return start;
 }
 
+/* printf is not asked: it follows the locale, and rounds a half to even. */
 static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
 {
     assert(isfinite(value) && decimals >= 0 && decimals <= MOST_DECIMALS);

@@ -39,6 +39,7 @@ static uint32_t reports_made(const struct reports *reports)
     return (uint32_t)(reports->errors + reports->warnings + reports->notes + reports->allowed);
 }
 
+/* Beyond the most that are kept, a report is counted and written into a scratch that nobody reads. */
 struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
                           const char *format, ...)
 {
@@ -101,6 +102,7 @@ void report_help(struct reports *reports, struct report *report, const char *for
     va_end(arguments);
 }
 
+/* A fix is as safe as the least safe of its edits. */
 void report_fix(struct reports *reports, struct report *report, bool safe, struct place place,
                 const char *replacement, const char *sentence)
 {
@@ -126,6 +128,7 @@ void report_soften(struct reports *reports, struct report *report)
     reports->warnings++;
 }
 
+/* A note that an `allow` silenced stays: it is listed as allowed. */
 void reports_drop_notes(struct reports *reports, size_t first)
 {
     size_t left = first;

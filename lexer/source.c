@@ -46,6 +46,7 @@ uint32_t source_line_number(const struct source *source, uint32_t offset)
     return low + 1;
 }
 
+/* Columns count the cells of a terminal, for excerpts; UTF-16 units, for editors. */
 struct position source_position(const struct source *source, uint32_t offset)
 {
     assert(offset <= source->length);
@@ -99,6 +100,7 @@ static size_t piece_length(struct text text)
     return ended ? length + 1 : length < text.length ? length : text.length;
 }
 
+/* On one line: comments and line ends are blanks, blanks inside quotes are kept. */
 const char *place_words(struct arena *arena, struct place place)
 {
     struct text rest = place_text(place);

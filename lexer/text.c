@@ -242,6 +242,7 @@ static void names_double(struct names *names)
             names->slots[name_slot(names, old[i]->text, old[i]->hash)] = old[i];
 }
 
+/* The table doubles when it is half full, so that a free slot is always near. */
 const struct name *name_intern(struct names *names, struct text text)
 {
     uint32_t hash = name_hash(text);

@@ -20,7 +20,7 @@ static const char *const descriptions[TOKEN_KIND_COUNT] = {
     [TOKEN_CLOSE_GROUP] = "`)`",
     [TOKEN_NEWLINE] = "the end of the line",
     [TOKEN_COMMENT] = "a comment",
-    [TOKEN_INVALID] = "something that is no word of the language",
+    [TOKEN_INVALID] = "something that is not part of the language",
 };
 
 const char *token_description(enum token_kind kind)

@@ -26,6 +26,7 @@ static double read_decimal(const char **at, const char *end)
     return mantissa / scale;
 }
 
+/* "-7", "1/2", "2 1/2": the scanner has seen to the form. */
 double token_number(struct text text)
 {
     const char *at = text.start, *end = text.start + text.length;

@@ -106,7 +106,7 @@ static uint32_t previous_token(const struct parse *parse, uint32_t token)
 static const char *wanted(const struct parse_expectation *expected, enum token_kind before)
 {
     if (before == TOKEN_COMMA)
-        return "a `,` goes on with a further part of the statement: write it, or take the `,` away";
+        return "a `,` continues the statement: add the rest, or remove the `,`";
     if (before == TOKEN_OPEN_GROUP)
         return "a group between ( and ) cannot be empty";
     if (expected->line_end && !expected->term)
@@ -114,6 +114,7 @@ static const char *wanted(const struct parse_expectation *expected, enum token_k
     return "a statement begins with a word that says what it is";
 }
 
+/* Of braces in a row the first is blamed: the others follow from it. */
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected)
 {
     enum token_kind kind = parse_kind(parse, found.first);
@@ -125,12 +126,12 @@ void parse_complain(struct parse *parse, struct span found, const struct parse_e
         if (cascade)
             return;
         report_add(parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, found.first),
-                   "this `{` belongs to no statement")
-            ->help = "a block's `{` stands at the end of its statement's line";
+                   "this `{` has no statement before it")
+            ->help = "a block's `{` goes at the end of its statement's line";
         return;
     }
     struct report *report = report_add(
-        parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, found.first), "%s cannot stand here",
+        parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, found.first), "%s is not allowed here",
         kind == TOKEN_NEWLINE ? "the end of the line" : token_description(kind));
     report->help = wanted(expected, before_kind);
 }

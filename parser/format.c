@@ -168,6 +168,7 @@ static void add_row(struct format *format, const struct frame *frame, uint32_t f
 
 /* ---- statements ---- */
 
+/* Tokens and statements are walked side by side: comments and blank lines belong to no statement. */
 static void add_block(struct format *format, const struct block *block, int kind);
 
 /* The first line break among tokens [first, end), or `end`. */
@@ -320,6 +321,7 @@ static bool is_faithful(const struct tree *tree, struct arena *arena, struct tex
     return format_keeps_tokens(&tree->tokens, &tokens);
 }
 
+/* False where the text printed would not read as the tree does: then nothing is to be written. */
 bool format_tree(const struct tree *tree, const struct format_language *language, struct buffer *out)
 {
     assert(tree->sound);

@@ -68,6 +68,7 @@ static bool has_neighbours(const struct lines *lines, struct range range)
     return count > 1;
 }
 
+/* A statement with no neighbour is not moved out to a column. */
 static void align_values(struct lines *lines, struct range range)
 {
     bool alone = lines->items[range.first].depth == 0 || !has_neighbours(lines, range);
@@ -188,6 +189,7 @@ static size_t align_comments(struct lines *lines, size_t first)
     return end;
 }
 
+/* Comments last: their column depends on how wide their lines have become. */
 void lines_align(struct lines *lines)
 {
     find_margins(lines);

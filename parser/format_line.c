@@ -31,6 +31,7 @@ static const char *blank_beside_slash(const struct tokens *tokens, uint32_t slas
     return number_before && begins_with_digit(kind_of(tokens, slash + 1)) ? " " : "";
 }
 
+/* A tab stands for the blank that keeps two numbers from being read as one. */
 const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t right)
 {
     enum token_kind left_kind = kind_of(tokens, left), right_kind = kind_of(tokens, right);
@@ -96,6 +97,7 @@ static void cell_print(const struct tokens *tokens, const struct cell *cell, str
     }
 }
 
+/* The gap behind a cell was worked out with its neighbours; the last one has none, so that no line ends in blanks. */
 static void line_print(const struct lines *lines, const struct line *line, struct buffer *out)
 {
     uint32_t column = line->margin;

@@ -13,6 +13,7 @@ static void push(struct parse *parse, int terminal, uint32_t token)
         parse->stopped = true;
 }
 
+/* The grammar knows no comments, and line ends only where one ends a statement. */
 static int terminal_of(enum token_kind kind)
 {
     static const int terminals[TOKEN_KIND_COUNT] = {
@@ -167,8 +168,8 @@ static bool is_term(enum token_kind kind)
 static void complain_of_lone_brace(struct parse *parse, uint32_t before, uint32_t brace)
 {
     struct report *report = report_add(parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, brace),
-                                       "this `{` stands on a line of its own");
-    report->help = "a block's `{` stands at the end of its statement's line";
+                                       "this `{` is on a line of its own");
+    report->help = "a block's `{` goes at the end of its statement's line";
     struct place gap = {parse->tree->source, parse_place(parse, before).end, parse_place(parse, brace).start};
     bool comment = false;
     for (uint32_t i = before + 1; i < brace; i++)
@@ -285,6 +286,7 @@ static void run(struct parse *parse)
     arena->exhausted = outer;
 }
 
+/* The parser gives a tree in any case: where it gave up, one with no statements. */
 void parse_source(const struct source *source, struct arena *arena, struct reports *reports,
                   struct tree *tree)
 {

@@ -22,18 +22,14 @@ static int days_about(struct duration time)
     return time.days + 30 * time.months;
 }
 
-/* In force on any day, of any product: it says as much whatever conditions the other has. */
-static bool unconditional(const struct limit *limit)
-{
-    return !limit->in_window && !limit->product_kind && limit->means == MEANS_ANY && isnan(limit->above) &&
-           isnan(limit->unless_below) && isnan(limit->unless_slow);
-}
-
 static bool most_covers(const struct limit *own, const struct limit *limit)
 {
     enum nutrient spoken = own->nutrient->nutrient, asked = limit->nutrient->nutrient;
     bool of_it = spoken == asked || (spoken == NUTRIENT_N && asked == NUTRIENT_SOLUBLE_N);
-    return of_it && unconditional(own) &&
+    /* In force on any day, of any product: it says as much whatever conditions the other has. */
+    bool unconditional = !own->in_window && !own->product_kind && own->means == MEANS_ANY &&
+                         isnan(own->above) && isnan(own->unless_below) && isnan(own->unless_slow);
+    return of_it && unconditional &&
            !exceeds(own->most * own->nutrient->element_per_unit,
                     limit->most * limit->nutrient->element_per_unit) &&
            days_about(own->time) >= days_about(limit->time);
@@ -85,17 +81,6 @@ static bool covers(const struct limit *own, const struct limit *limit)
     return false;
 }
 
-static void spare(struct model *model, struct limit *limit, const struct limit *own)
-{
-    for (size_t i = 0; i < model->zones.count; i++) {
-        if (!limit_names_zone(own, model->zones.items[i]))
-            continue;
-        if (!limit->spared)
-            limit->spared = ARENA_ARRAY(model->arena, model->zones.count, bool);
-        limit->spared[i] = true;
-    }
-}
-
 /* ---- what a lime table lets on at once ---- */
 
 static struct limit *cap_new(struct model *model, struct limit_set *set, enum limit_kind kind,
@@ -138,6 +123,7 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
     wait->time = table->apart;
 }
 
+/* A zone where a tighter limit of the plan speaks is spared, so that one thing is not reported twice. */
 void always_settle(struct model *model)
 {
     for (size_t i = 0; i < model->lime_tables.count; i++)
@@ -156,8 +142,12 @@ void always_settle(struct model *model)
             const struct limit *own = model->limits.items[j];
             bool speaks = own->set != limit->set && own->set->bound && !own->set->symbol.broken &&
                           (!own->set->always || own->set->followed_at.source);
-            if (speaks && covers(own, limit))
-                spare(model, limit, own);
+            if (!speaks || !covers(own, limit))
+                continue;
+            if (!limit->spared)
+                limit->spared = ARENA_ARRAY(model->arena, model->zones.count, bool);
+            for (size_t z = 0; z < model->zones.count; z++)
+                limit->spared[z] = limit->spared[z] || limit_names_zone(own, model->zones.items[z]);
         }
     }
 }

@@ -118,17 +118,7 @@ static bool sides_clash(const double *corners, size_t count, size_t i, size_t j)
     return sides_meet(a, b, c, d);
 }
 
-static double shoelace(const double *corners, size_t count)
-{
-    struct point origin = corner(corners, count, 0);
-    double twice = 0;
-    for (size_t i = 1; i + 1 < count; i++) {
-        struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
-        twice += (a.x - origin.x) * (b.y - origin.y) - (b.x - origin.x) * (a.y - origin.y);
-    }
-    return fabs(twice) / 2;
-}
-
+/* The last corner may repeat the first. Every pair of sides is looked at: a zone has few corners. */
 struct polygon area_polygon(const double *corners, size_t corner_count)
 {
     size_t count = corner_count;
@@ -145,5 +135,12 @@ struct polygon area_polygon(const double *corners, size_t corner_count)
         for (size_t j = i + 1; j < count; j++)
             if (sides_clash(corners, count, i, j))
                 return (struct polygon){.status = POLYGON_CROSSES, .area = NAN, .first = i, .second = j};
-    return (struct polygon){.status = POLYGON_SIMPLE, .area = shoelace(corners, count)};
+    /* The shoelace formula, from the first corner: far from the origin the products would lose digits. */
+    struct point origin = corner(corners, count, 0);
+    double twice = 0;
+    for (size_t i = 1; i + 1 < count; i++) {
+        struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
+        twice += (a.x - origin.x) * (b.y - origin.y) - (b.x - origin.x) * (a.y - origin.y);
+    }
+    return (struct polygon){.status = POLYGON_SIMPLE, .area = fabs(twice) / 2};
 }

@@ -33,9 +33,9 @@ static bool charge_to_share(struct model *model, struct unit_as_read *unit,
     double equivalent = nutrient_equivalent(nutrient->nutrient);
     if (isnan(equivalent)) {
         complain(model, RULE_DIMENSION, unit->place,
-                 text_format(model->arena, "`%s` counts charge, and %s is not held as an ion of one kind",
+                 text_format(model->arena, "`%s` is a charge, and soil does not hold %s as one kind of ion",
                              unit->text, nutrient->name),
-                 "K, Ca, Mg and Na are counted so; ppm is wanted here");
+                 "only K, Ca, Mg and Na are stated so; write this column in ppm");
         return false;
     }
     unit->factor *= equivalent / nutrient->element_per_unit;
@@ -43,6 +43,7 @@ static bool charge_to_share(struct model *model, struct unit_as_read *unit,
     return true;
 }
 
+/* What a result of a nutrient may be counted in; all but an index becomes a share of the soil. */
 static bool soil_unit(struct model *model, struct unit_as_read *unit, const struct nutrient_form *nutrient)
 {
     if (dimension_equal(unit->dimension, measure_dimension(MEASURE_MASS_PER_AREA))) {
@@ -53,9 +54,9 @@ static bool soil_unit(struct model *model, struct unit_as_read *unit, const stru
     } else if (dimension_equal(unit->dimension, mass_per_volume) ||
                dimension_equal(unit->dimension, charge_per_volume)) {
         complain(model, RULE_DIMENSION, unit->place,
-                 text_format(model->arena, "`%s` counts by the volume of the soil and not by its mass",
-                             unit->text),
-                 "without the mass of that volume it is no ppm: ask the laboratory for ppm or its index");
+                 text_format(model->arena, "`%s` is per volume of soil, not per mass", unit->text),
+                 "it cannot be turned into ppm without the mass of that volume: ask the laboratory for ppm "
+                 "or its index");
         return false;
     }
     if (dimension_equal(unit->dimension, share))
@@ -63,12 +64,13 @@ static bool soil_unit(struct model *model, struct unit_as_read *unit, const stru
     complain(
         model, RULE_DIMENSION, unit->place,
         text_format(model->arena, "`%s` is %s", unit->text, measure_name(dimension_measure(unit->dimension))),
-        "ppm, mg per kg, lb per acre, meq per 100 g or index is wanted here");
+        "use ppm, mg per kg, lb per acre, meq per 100 g or index here");
     return false;
 }
 
 /* ---- other columns ---- */
 
+/* The unit of a column that is not a nutrient decides its kind where the column has two. */
 static bool form_unit(struct model *model, const struct unit_as_read *unit, const struct column_form *form,
                       struct table_column *column)
 {
@@ -81,7 +83,7 @@ static bool form_unit(struct model *model, const struct unit_as_read *unit, cons
     complain(
         model, RULE_DIMENSION, unit->place,
         text_format(model->arena, "`%s` is %s", unit->text, measure_name(dimension_measure(unit->dimension))),
-        text_format(model->arena, "%s is wanted here", measure_name(dimension_measure(form->dimension))));
+        text_format(model->arena, "%s is needed here", measure_name(dimension_measure(form->dimension))));
     return false;
 }
 
@@ -103,6 +105,8 @@ static bool at_index(const struct matcher *matcher, uint32_t at, const struct co
     return !form && match_word(matcher, at, "index");
 }
 
+/* A nutrient without a unit would be taken for ppm by one and for lb per acre by another: it must have one.
+ */
 bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column_form *form,
                       struct table_column *column)
 {
@@ -114,8 +118,8 @@ bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column
     double zero = 0;
     assert(form || column->nutrient);
     if (column->nutrient && nutrient_is_lime(column->nutrient->nutrient)) {
-        complain(model, RULE_TABLE, column->place, "lime is no result of a soil test",
-                 "its acidity or buffer pH is");
+        complain(model, RULE_TABLE, column->place, "lime is not a result of a soil test",
+                 "write the soil's acidity or buffer pH");
         return false;
     }
     if (at_index(matcher, first, form)) {

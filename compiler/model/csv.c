@@ -114,7 +114,7 @@ static bool read_plain(struct csv *csv, struct csv_cell *cell)
     uint32_t start = csv->at;
     for (; !at_end(csv) && byte_at(csv, csv->at) != ',' && !line_end(csv, csv->at); csv->at++)
         if (byte_at(csv, csv->at) == '"')
-            return complain(csv, "a quote stands inside a cell that does not begin with one",
+            return complain(csv, "a quote is inside a cell that does not begin with one",
                             place_of(csv, csv->at, csv->at + 1));
     if (csv->at - start > CSV_CELL_LIMIT)
         return complain(csv, "this cell is too long", place_of(csv, start, start + 1));
@@ -137,13 +137,6 @@ static bool read_cells(struct csv *csv)
             return true;
         csv->at++;
     }
-}
-
-static void skip_line(struct csv *csv)
-{
-    while (!at_end(csv) && !line_end(csv, csv->at))
-        csv->at++;
-    csv->at += line_end(csv, csv->at);
 }
 
 static void skip_empty_lines(struct csv *csv)
@@ -169,7 +162,9 @@ enum csv_status csv_next(struct csv *csv, struct csv_row *row)
     uint32_t start = csv->at;
     bool sound = read_cells(csv);
     uint32_t end = csv->at;
-    skip_line(csv);
+    while (!at_end(csv) && !line_end(csv, csv->at)) /* what is left of a row with a mistake */
+        csv->at++;
+    csv->at += line_end(csv, csv->at);
     *row = (struct csv_row){csv->cells.items, csv->cells.count, place_of(csv, start, end)};
     return sound ? CSV_ROW : CSV_BAD;
 }

@@ -42,6 +42,7 @@ bool data_file_complain_of_cell(struct data_file *file, enum model_rule rule, co
                               help);
 }
 
+/* A file with no commas is told from one with a single column. */
 bool data_file_header(struct data_file *file, const struct source *source)
 {
     csv_open(&file->csv, file->model->arena, source);
@@ -111,7 +112,7 @@ void data_file_summarize(struct data_file *file)
 {
     if (file->bad_rows > BAD_ROWS_TOLD)
         report_add(file->model->reports, &model_rules[RULE_CSV], file->path_place,
-                   "%zu faults in this file; the first %d are shown", file->bad_rows, BAD_ROWS_TOLD);
+                   "%zu errors in this file; only the first %d are shown", file->bad_rows, BAD_ROWS_TOLD);
 }
 
 bool data_file_missing(const struct data_file *file, struct text cell)

@@ -35,11 +35,6 @@ static int64_t divide_down(int64_t a, int64_t b)
     return a / b - (a % b < 0);
 }
 
-static day_number day_clamped(int64_t day)
-{
-    return (day_number)(day < INT32_MIN ? INT32_MIN : day > INT32_MAX ? INT32_MAX : day);
-}
-
 static day_number day_of_civil(int64_t year, int month, int day)
 {
     year -= month <= 2;
@@ -47,7 +42,8 @@ static day_number day_of_civil(int64_t year, int month, int day)
     int64_t year_of_era = year - era * YEARS_IN_ERA;
     int64_t day_from_march = (153 * (month > 2 ? month - 3 : month + 9) + 2) / 5 + day - 1;
     int64_t day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_from_march;
-    return day_clamped(era * DAYS_IN_ERA + day_of_era - DAYS_BEFORE_1970);
+    int64_t days = era * DAYS_IN_ERA + day_of_era - DAYS_BEFORE_1970;
+    return (day_number)(days < INT32_MIN ? INT32_MIN : days > INT32_MAX ? INT32_MAX : days);
 }
 
 day_number day_of_date(struct civil_date date)
@@ -94,17 +90,12 @@ day_number day_add_months(day_number day, int months)
     return day_of_civil(year, month, date.day < last ? date.day : last);
 }
 
-/* Of a month's last day every later one is the last too, and counts as that. */
-static bool is_last_of_month(day_number day)
-{
-    return date_of_day(day + 1).day == 1;
-}
-
 day_number day_last_reaching(day_number day, int months)
 {
     day_number back = day_add_months(day, -months);
     struct civil_date date = date_of_day(back);
-    return is_last_of_month(day) ? back + days_in_month_of(date.year, date.month) - date.day : back;
+    bool last = date_of_day(day + 1).day == 1; /* of a month: every later one counts as that day, too */
+    return last ? back + days_in_month_of(date.year, date.month) - date.day : back;
 }
 
 day_number day_first_reaching(day_number day, int months)

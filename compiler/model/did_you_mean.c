@@ -14,6 +14,7 @@ struct trial {
     struct text continued; /* as for match_clause */
 };
 
+/* The changed text is scanned and matched anew, in silence: what fits is certain to be accepted. */
 const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
                         struct place place, const char *words)
 {
@@ -70,6 +71,7 @@ static bool is_sign(struct text words)
     return text_is(words, "plus") || text_is(words, "less");
 }
 
+/* Put in before the place of failure, then in place of what stands there. */
 static size_t try_words(const struct trial *trial, struct text words, struct meaning *meant, size_t count)
 {
     const struct matcher *matcher = trial->failed;

@@ -50,12 +50,6 @@ static double row_value(const struct display_row *row, double si)
     return unit_from_si(unit_named(row->unit), si * per);
 }
 
-/* 0.99999999999 kg is a kg that was multiplied on the way. */
-static bool row_reached(const struct display_row *row, double si)
-{
-    return fabs(row_value(row, si)) >= row->least * (1 - 1e-9) || row->least < 0;
-}
-
 static const struct display_row *row_for(const struct model *model, enum quantity quantity, double si)
 {
     enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
@@ -64,7 +58,8 @@ static const struct display_row *row_for(const struct model *model, enum quantit
         if (rows[i].quantity != quantity || rows[i].system != system)
             continue;
         found = &rows[i];
-        if (row_reached(found, si))
+        /* 0.99999999999 kg is a kg that was multiplied on the way. */
+        if (fabs(row_value(found, si)) >= found->least * (1 - 1e-9) || found->least < 0)
             break;
     }
     assert(found && "every quantity has a unit in both systems");
@@ -195,25 +190,21 @@ struct pair_decimals {
     int value, bound;
 };
 
-static bool pair_tells(struct arena *arena, double value, double bound, struct pair_decimals decimals)
-{
-    double shown = number_nearest(value, decimals.value) - number_nearest(bound, decimals.bound);
-    return (value > bound ? shown > 0 : shown < 0) &&
-           !text_is(text_of(number_text(arena, value, decimals.value)),
-                    number_text(arena, bound, decimals.bound));
-}
-
 /* A bound that is shown as it is keeps its digits: only the value takes more. */
 static struct pair_decimals decimals_of_pair(struct arena *arena, double value, double bound)
 {
     int exact = decimals_exact(bound), least = number_short_decimals(value);
     struct pair_decimals decimals = {0, exact < 0 ? number_short_decimals(bound) : exact};
     decimals.value = least > decimals.bound ? least : decimals.bound;
-    while (differs(value, bound) && !pair_tells(arena, value, bound, decimals) &&
-           decimals.value < MOST_DECIMALS) {
-        decimals.value++;
-        if (exact < 0 && decimals.bound < decimals.value)
-            decimals.bound = decimals.value;
+    for (; differs(value, bound) && decimals.value < MOST_DECIMALS; decimals.value++) {
+        /* Enough where the two read differently, and on the right side of each other. */
+        double shown = number_nearest(value, decimals.value) - number_nearest(bound, decimals.bound);
+        if ((value > bound ? shown > 0 : shown < 0) &&
+            !text_is(text_of(number_text(arena, value, decimals.value)),
+                     number_text(arena, bound, decimals.bound)))
+            break;
+        if (exact < 0 && decimals.bound <= decimals.value)
+            decimals.bound = decimals.value + 1;
     }
     return decimals;
 }

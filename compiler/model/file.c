@@ -96,6 +96,8 @@ static const char *too_large(struct arena *arena)
     return text_format(arena, "it is larger than %d MiB", SOURCE_LIMIT / 1024 / 1024);
 }
 
+/* What the system said of the size is a first guess: the file may grow while it is read, and a pipe has none.
+ */
 static const char *read_all(struct arena *arena, int descriptor, size_t expected, const unsigned char **bytes,
                             uint32_t *length)
 {
@@ -119,6 +121,7 @@ static const char *read_all(struct arena *arena, int descriptor, size_t expected
     return NULL;
 }
 
+/* Where memory runs out on the way, the descriptor is closed before the arena jumps on. */
 const char *file_read(struct arena *arena, int descriptor, bool owned, const struct stat *status,
                       const unsigned char **bytes, uint32_t *length)
 {
@@ -138,6 +141,7 @@ const char *file_read(struct arena *arena, int descriptor, bool owned, const str
     return reason;
 }
 
+/* In the words of one who has the file before them; never with a number. */
 const char *file_reason(int error)
 {
     switch (error) {
@@ -172,16 +176,11 @@ const char *file_reason(int error)
     }
 }
 
-/* A third of the letters may be wrong, and one always. */
-static size_t distance_allowed(size_t length)
-{
-    return length < 6 ? 1 : length / 3;
-}
-
+/* Looks at the first names of the folder only: one of a million files is not read for a suggestion. */
 const char *file_nearest(struct arena *arena, const char *folder, struct text name)
 {
     char nearest[FILE_NAME_LIMIT + 1] = "";
-    size_t least = distance_allowed(name.length) + 1;
+    size_t least = (name.length < 6 ? 1 : name.length / 3) + 1; /* a third of the letters may be wrong */
     DIR *directory = opendir(*folder ? folder : ".");
     if (!directory)
         return NULL;

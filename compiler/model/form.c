@@ -156,21 +156,16 @@ bool block_has_head(enum block_kind kind, struct text word)
     return form_find(kind, word) != NULL;
 }
 
-/* Whether the word is the form's second one, and stands for itself. */
-static bool form_goes_on(const struct form *form, struct text word)
-{
-    const char *rest = form->pattern + form_head(form).length;
-    return *rest == ' ' && word.length && strcspn(rest + 1, " ") == word.length &&
-           memcmp(rest + 1, word.start, word.length) == 0;
-}
-
 enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second)
 {
     enum block_kind kind = BLOCK_NONE;
     for (const struct form *form = form_first(outer); form; form = form_next(form)) {
         if (form->opens == BLOCK_NONE || !form_begins(form, head))
             continue;
-        if (form_goes_on(form, second))
+        /* Where the second word is one of the form's own, it decides. */
+        const char *rest = form->pattern + form_head(form).length;
+        if (*rest == ' ' && second.length && strcspn(rest + 1, " ") == second.length &&
+            memcmp(rest + 1, second.start, second.length) == 0)
             return form->opens;
         kind = kind == BLOCK_NONE ? form->opens : kind;
     }

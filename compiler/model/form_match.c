@@ -86,14 +86,6 @@ static bool is_word_character(char character)
            (character >= '0' && character <= '9') || character == '-';
 }
 
-static struct text pattern_word(const char *pattern)
-{
-    size_t length = 0;
-    while (is_word_character(pattern[length]))
-        length++;
-    return (struct text){pattern, length};
-}
-
 bool match_expect_words(struct matcher *matcher, uint32_t at, const char *pattern)
 {
     const char *end = pattern;
@@ -103,16 +95,7 @@ bool match_expect_words(struct matcher *matcher, uint32_t at, const char *patter
     return expect(matcher, at, (struct text){pattern, (size_t)(end - pattern)}, true);
 }
 
-static bool match_literal(struct matcher *matcher, const char **pattern, uint32_t *at)
-{
-    struct text word = pattern_word(*pattern);
-    if (match_kind(matcher, *at) != TOKEN_WORD || !text_equal(token_text(&matcher->tree->tokens, *at), word))
-        return match_expect_words(matcher, *at, *pattern);
-    *pattern += word.length;
-    *at = match_next(matcher, *at);
-    return true;
-}
-
+/* Its value keeps the slot's name: readers ask by name, and forms of one reader share names. */
 static bool match_slot(struct matcher *matcher, const char **pattern, uint32_t *at, struct clause *clause)
 {
     const char *name = *pattern + 1, *colon = strchr(name, ':');
@@ -131,47 +114,40 @@ static bool match_slot(struct matcher *matcher, const char **pattern, uint32_t *
     return true;
 }
 
-static bool match_sequence(struct matcher *matcher, const char *pattern, uint32_t *at, struct clause *clause);
-
-/* An optional part either fits whole or leaves no trace (but in the furthest failure). */
-static void match_optional(struct matcher *matcher, const char **pattern, uint32_t *at, struct clause *clause)
-{
-    uint32_t before = *at;
-    size_t values = clause->value_count;
-    if (!match_sequence(matcher, *pattern + 1, at, clause)) {
-        *at = before;
-        clause->value_count = values;
-    }
-    *pattern = strchr(*pattern, ']') + 1;
-}
-
-static bool match_mark(struct matcher *matcher, const char **pattern, uint32_t *at)
-{
-    enum token_kind kind = **pattern == ',' ? TOKEN_COMMA : TOKEN_COLON;
-    if (match_kind(matcher, *at) != kind)
-        return match_expect(matcher, *at, token_description(kind));
-    ++*pattern;
-    *at = match_next(matcher, *at);
-    return true;
-}
-
 /* Up to the pattern's end or the `]` of the optional part. */
 static bool match_sequence(struct matcher *matcher, const char *pattern, uint32_t *at, struct clause *clause)
 {
     while (*pattern && *pattern != ']') {
-        bool fits = true;
-        if (*pattern == ' ')
+        if (*pattern == ' ') {
             pattern++;
-        else if (*pattern == '[')
-            match_optional(matcher, &pattern, at, clause);
-        else if (*pattern == '<')
-            fits = match_slot(matcher, &pattern, at, clause);
-        else if (*pattern == ',' || *pattern == ':')
-            fits = match_mark(matcher, &pattern, at);
-        else
-            fits = match_literal(matcher, &pattern, at);
-        if (!fits)
-            return false;
+        } else if (*pattern == '[') {
+            /* It fits completely or leaves no trace, but in the furthest failure. */
+            uint32_t before = *at;
+            size_t values = clause->value_count;
+            if (!match_sequence(matcher, pattern + 1, at, clause)) {
+                *at = before;
+                clause->value_count = values;
+            }
+            pattern = strchr(pattern, ']') + 1;
+        } else if (*pattern == '<') {
+            if (!match_slot(matcher, &pattern, at, clause))
+                return false;
+        } else if (*pattern == ',' || *pattern == ':') {
+            enum token_kind kind = *pattern == ',' ? TOKEN_COMMA : TOKEN_COLON;
+            if (match_kind(matcher, *at) != kind)
+                return match_expect(matcher, *at, token_description(kind));
+            pattern++;
+            *at = match_next(matcher, *at);
+        } else {
+            struct text word = {pattern, 0};
+            while (is_word_character(pattern[word.length]))
+                word.length++;
+            if (match_kind(matcher, *at) != TOKEN_WORD ||
+                !text_equal(token_text(&matcher->tree->tokens, *at), word))
+                return match_expect_words(matcher, *at, pattern);
+            pattern += word.length;
+            *at = match_next(matcher, *at);
+        }
     }
     return true;
 }
@@ -198,6 +174,7 @@ static bool match_form(struct matcher *matcher, const struct form *form, bool co
     return true;
 }
 
+/* The first form that fits wins, so longer forms come before their beginnings in the table. */
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
     if (matcher->failure.token < *at) /* what comes before has not been tried further than this */

@@ -24,14 +24,6 @@ static uint64_t hash_byte(uint64_t hash, char byte)
     return (hash ^ (unsigned char)byte) * HASH_STEP;
 }
 
-static uint64_t hash_text(struct text text)
-{
-    uint64_t hash = HASH_START;
-    for (size_t i = 0; i < text.length; i++)
-        hash = hash_byte(hash, text.start[i]);
-    return hash;
-}
-
 /* What an ASCII character looks like where that is not itself: confusables.txt of UTS 39. */
 static const char *const LIKE[128] = {
     ['0'] = "O", ['1'] = "l",  ['I'] = "l", ['m'] = "rn",
@@ -64,7 +56,12 @@ static uint64_t skeleton_of(const USpoofChecker *checker, struct text text)
                                                   SKELETON_BYTES, &status)
                          : SKELETON_BYTES;
     bool whole = U_SUCCESS(status) && length >= 0 && length < SKELETON_BYTES;
-    return hash_text(whole ? (struct text){skeleton, (size_t)length} : text);
+    if (whole)
+        text = (struct text){skeleton, (size_t)length};
+    uint64_t hash = HASH_START;
+    for (size_t i = 0; i < text.length; i++)
+        hash = hash_byte(hash, text.start[i]);
+    return hash;
 }
 
 /* ---- characters ---- */

@@ -186,6 +186,7 @@ static const char *reason_of_missing(struct sources *sources, const char *path)
                    : reason;
 }
 
+/* Standard input may have a name of its own, so that what it uses is found from an editor. */
 enum source_status_read sources_open_plan(struct sources *sources, const char *path, const char *stdin_name,
                                           struct source **source, const char **reason)
 {
@@ -383,6 +384,7 @@ static struct file *take(const struct use *use, const char *path, const char *wi
     return file;
 }
 
+/* Closes the descriptor in any case. NULL after a report. */
 static struct file *take_from_disk(const struct use *use, int descriptor, const struct stat *status,
                                    const char *path, const char *within)
 {
@@ -454,7 +456,7 @@ static const char *wanted(const struct use *use)
     if (library || (use->sources->sealed && !use->sources->read)) {
         complain(use, RULE_MISSING,
                  sentence(use, library ? "cannot be used from the library"
-                                       : "is not read: this plan stands alone"));
+                                       : "is not read: this plan may use no other file"));
         return NULL;
     }
     return resolve(use);
@@ -486,7 +488,7 @@ static struct file *obtain(const struct use *use, const struct file **known)
     if (text.start)
         return take_from_client(use, path, within, text);
     if (sources->sealed) {
-        complain(use, RULE_MISSING, sentence(use, "is not read: this plan stands alone"));
+        complain(use, RULE_MISSING, sentence(use, "is not read: this plan may use no other file"));
         return NULL;
     }
     struct stat status;

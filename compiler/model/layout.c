@@ -26,17 +26,11 @@ static enum block_layout layout_of_block(int kind)
     return layouts[kind];
 }
 
-/* Whether a form reads `HEAD <name:name> ...`. */
 static bool declares_name(int kind, struct text head)
 {
-    static const struct text slot = {" <name:name>", sizeof " <name:name>" - 1};
-    for (size_t i = 0; i < form_count(); i++) {
-        const char *pattern = form_at(i)->pattern;
-        if ((int)form_at(i)->block == kind && strlen(pattern) >= head.length + slot.length &&
-            memcmp(pattern, head.start, head.length) == 0 &&
-            memcmp(pattern + head.length, slot.start, slot.length) == 0)
+    for (const struct form *form = form_first((enum block_kind)kind); form; form = form_next(form))
+        if (form_begins(form, head) && form_declares(form))
             return true;
-    }
     return false;
 }
 
@@ -51,11 +45,6 @@ static bool head_goes_on(struct text word, struct text next)
     return false;
 }
 
-static bool is_number(struct text word)
-{
-    return word.length && word.start[0] >= '0' && word.start[0] <= '9';
-}
-
 /* A name and perhaps its unit: `pH`, `P ppm`, `K lb per acre`, `CEC meq per 100 g`. */
 static size_t column_words(const struct text *words, size_t count)
 {
@@ -63,7 +52,9 @@ static size_t column_words(const struct text *words, size_t count)
     if (!unit_find(words + end, count - end, &taken))
         return end;
     for (end += taken; end < count && (text_is(words[end], "per") || text_is(words[end], "/"));) {
-        size_t unit = end + 1 + (end + 1 < count && is_number(words[end + 1]));
+        bool number = end + 1 < count && words[end + 1].length && words[end + 1].start[0] >= '0' &&
+                      words[end + 1].start[0] <= '9';
+        size_t unit = end + 1 + number;
         if (unit >= count || !unit_find(words + unit, count - unit, &taken))
             break;
         end = unit + taken;

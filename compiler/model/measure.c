@@ -17,33 +17,23 @@ static const struct measure_step {
 } steps[] = {{"lb", 2, 2}, {"kg", 2, 3}, {"g", 0, 0},    {"gal", 2, 2},   {"fl oz", 2, 2},
              {"L", 2, 3},  {"mL", 0, 0}, {"cu m", 2, 2}, {"cu yd", 2, 2}, {"cu ft", 2, 2}};
 
-static int unit_decimals(const struct unit *unit, double value)
-{
-    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++)
-        if (text_is(text_of(unit->name), steps[i].unit))
-            return value < 1 ? steps[i].below_one : steps[i].decimals;
-    assert(false && "an amount is shown in one of these units");
-    return 0;
-}
-
 enum { MOST_DIGITS = FIGURE_DIGITS, MOST_DECIMALS = 12 };
 static const double LARGEST_LOSS = 0.02; /* of the amount */
 
-/* Up to one more than the most that matter. */
-static int whole_digits(double value)
-{
-    static const double powers[MOST_DIGITS + 1] = {1, 10, 100, 1000};
-    int digits = 0;
-    while (digits <= MOST_DIGITS && value >= powers[digits])
-        digits++;
-    return digits;
-}
-
+/* As many as the unit's scale shows, but no more digits in all than matter, and no fewer than keep the loss
+ * small. */
 static int measure_decimals(const struct unit *unit, double value)
 {
+    static const double powers[MOST_DIGITS + 1] = {1, 10, 100, 1000};
     assert(value >= 0 && isfinite(value));
-    int places = unit_decimals(unit, value), room = MOST_DIGITS - whole_digits(value);
-    while (places > 0 && places > room)
+    size_t row = 0;
+    while (row < sizeof steps / sizeof *steps && !text_is(text_of(unit->name), steps[row].unit))
+        row++;
+    assert(row < sizeof steps / sizeof *steps && "an amount is shown in one of these units");
+    int places = value < 1 ? steps[row].below_one : steps[row].decimals, digits = 0;
+    while (digits <= MOST_DIGITS && value >= powers[digits]) /* before the point */
+        digits++;
+    while (places > 0 && places > MOST_DIGITS - digits)
         places--;
     while (value > 0 && places < MOST_DECIMALS && pow(10, -places) > LARGEST_LOSS * value)
         places++;

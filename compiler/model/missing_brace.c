@@ -45,6 +45,7 @@ static struct statement **first_stray(const struct tree *tree, const struct stat
     return NULL;
 }
 
+/* Where the parser has reported the block already, the place is added to its report. */
 static void complain(struct model *model, const struct tree *tree, const struct statement *outer,
                      const struct statement *stray)
 {
@@ -54,9 +55,9 @@ static void complain(struct model *model, const struct tree *tree, const struct 
     static const char sentence[] = "a `}` seems to be missing before this line";
     if (!never_closed(tree, outer->block)) {
         struct report *report = report_add(reports, &model_rules[RULE_BLOCK], here, sentence);
-        report_label(reports, report, open, "the block opened here goes on");
+        report_label(reports, report, open, "the block that begins here");
         report_label(reports, report, token_place(&tree->tokens, outer->block->close),
-                     "to this `}`, which is then one too many");
+                     "then ends at this `}`, which is one too many");
         return;
     }
     for (size_t i = reports->all.count; i-- > 0;) { /* the parser's, which could not tell where */

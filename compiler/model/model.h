@@ -285,7 +285,12 @@ struct limit {
         unless_slow; /* of the most per application: in force on days known to be hotter
                         (K), not known to stay cooler (K), with less slow N; NAN mostly */
     const struct weather_condition *weather; /* heat, weather: what keeps the limit */
-    double most;                             /* kg/m2 of what `nutrient` names; a share; m; K */
+    union {                 /* the figure of the limit, in the dimension of its kind */
+        double most;        /* per application, year, period, window: kg/m2 of what `nutrient` names */
+        double least_share; /* slow share: of N, 0 to 1 */
+        double distance_m;  /* water */
+        double hottest_k;   /* heat */
+    };
     double content; /* need, content: products that hold more than this share of `nutrient`; 0 of need: all */
     double free_n;  /* slow share: so much N in one application is free of it, kg/m2 */
     bool each;      /* slow share: of each product, not of the application */

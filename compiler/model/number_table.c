@@ -34,6 +34,7 @@ static const char *known_columns(struct arena *arena, const struct column_form *
     return buffer_string(&list);
 }
 
+/* A name and, where it has one, its unit; on failure *at stays where it is. */
 static bool read_column(struct matcher *matcher, uint32_t *at, const struct column_form *forms,
                         int nutrient_kind, struct table_column *column)
 {
@@ -58,16 +59,9 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
     }
     complain(
         model, column->place,
-        text_format(model->arena, "`%.*s` is no column of this table", (int)word.length, word.start),
+        text_format(model->arena, "this table has no column `%.*s`", (int)word.length, word.start),
         text_format(model->arena, "columns are: %s", known_columns(model->arena, forms, nutrient_kind >= 0)));
     return false;
-}
-
-static bool names_column(const struct matcher *matcher, uint32_t at, const struct column_form *forms,
-                         int nutrient_kind)
-{
-    struct text word = slot_text(matcher, at);
-    return column_form_of(forms, word) || (nutrient_kind >= 0 && nutrient_find(word));
 }
 
 /* Behind a column that cannot be read, and what seems to be its unit. */
@@ -75,8 +69,10 @@ static uint32_t next_column(const struct matcher *matcher, uint32_t at, const st
                             int nutrient_kind)
 {
     bool unit = false; /* one word of it, or more after `per` or `/` */
-    for (; match_kind(matcher, at) != TOKEN_END && !names_column(matcher, at, forms, nutrient_kind);
-         at = match_next(matcher, at)) {
+    for (; match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
+        struct text name = slot_text(matcher, at);
+        if (column_form_of(forms, name) || (nutrient_kind >= 0 && nutrient_find(name)))
+            break;
         bool word = match_kind(matcher, at) == TOKEN_WORD && !match_word(matcher, at, "per");
         if (word && unit)
             return at;
@@ -98,14 +94,14 @@ static const struct table_column *column_like(const struct columns *columns,
     return NULL;
 }
 
+/* A column that cannot be read is passed over, so that each mistake of the row is reported. */
 static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
                         const struct column_form *forms, int nutrient_kind, struct columns *columns)
 {
     struct model *model = matcher->model;
     if (!match_word(matcher, at, first)) {
         complain(model, slot_place(matcher, at),
-                 text_format(model->arena, "the first row names the columns, and the first of them is `%s`",
-                             first),
+                 text_format(model->arena, "the first row must name the columns, beginning with `%s`", first),
                  text_format(model->arena, "columns are: %s, %s", first,
                              known_columns(model->arena, forms, nutrient_kind >= 0)));
         return false;
@@ -123,8 +119,8 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
         const struct table_column *same = column_like(columns, &column);
         if (same) {
             struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], column.place,
-                                               "this column stands twice");
-            report_label(model->reports, report, same->place, "it stands here already");
+                                               "this column is here twice");
+            report_label(model->reports, report, same->place, "first stated here");
             sound = false;
         }
         VECTOR_PUSH(model->arena, columns, column);
@@ -136,6 +132,7 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
 
 static const double CELL_MOST = 1e15; /* 1/0 is more than any */
 
+/* Temperatures (the only columns with an offset) may be below zero. */
 bool table_value_possible(struct model *model, const struct table_column *column,
                           const struct table_cell *cell, double written)
 {
@@ -144,10 +141,10 @@ bool table_value_possible(struct model *model, const struct table_column *column
     if (written < 0 && column->offset == 0)
         wrong = "this value is below zero";
     else if (form && form->exact && (cell->below || cell->above || written <= 0))
-        wrong = text_format(model->arena, "%s is always measured, and above zero", form->name);
+        wrong = text_format(model->arena, "%s is always above zero", form->name);
     else if (form && form->most > 0 && written > form->most)
         wrong =
-            text_format(model->arena, "%s is %s at most", form->name, number_short(model->arena, form->most));
+            text_format(model->arena, "%s is at most %s", form->name, number_short(model->arena, form->most));
     if (wrong)
         complain(model, cell->place, wrong, NULL);
     return !wrong;
@@ -155,16 +152,11 @@ bool table_value_possible(struct model *model, const struct table_column *column
 
 /* ---- the laboratory's rating beside a figure ---- */
 
-static bool begins_value(const struct matcher *matcher, uint32_t at)
-{
-    return match_word(matcher, at, "none") || match_word(matcher, at, "below") ||
-           match_word(matcher, at, "above");
-}
-
 /* A word behind the number of a nutrient is the laboratory's rating of it: `11 L`. */
 static bool at_rating(const struct matcher *matcher, uint32_t at, const struct table_column *column)
 {
-    return column->nutrient && match_kind(matcher, at) == TOKEN_WORD && !begins_value(matcher, at);
+    return column->nutrient && match_kind(matcher, at) == TOKEN_WORD && !match_word(matcher, at, "none") &&
+           !match_word(matcher, at, "below") && !match_word(matcher, at, "above");
 }
 
 static bool read_rating(struct matcher *matcher, uint32_t *at, struct table_cell *cell)
@@ -183,6 +175,7 @@ static bool read_rating(struct matcher *matcher, uint32_t *at, struct table_cell
     return true;
 }
 
+/* `none`, a number, or one with `<` or `>` before it: below or above what the laboratory measures. */
 static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_column *column,
                       struct table_cell *cell)
 {
@@ -198,14 +191,13 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     if (match_kind(matcher, *at) == TOKEN_NUMBER) {
         number = token_number(slot_text(matcher, *at));
         if (!(fabs(number) <= CELL_MOST)) {
-            complain(matcher->model, slot_place(matcher, *at), "this number has no value that can be used",
-                     NULL);
+            complain(matcher->model, slot_place(matcher, *at), "this number is out of range", NULL);
             return false;
         }
     } else if (cell->below || cell->above || !match_word(matcher, *at, "none")) {
         struct text text = slot_text(matcher, *at);
         report_add(matcher->model->reports, &model_rules[RULE_TABLE], slot_place(matcher, *at),
-                   "`%.*s` is no number", (int)text.length, text.start)
+                   "`%.*s` is not a number", (int)text.length, text.start)
             ->help = "a cell is a number, `<` or `>` and a number, or `none`";
         return false;
     }
@@ -225,8 +217,8 @@ static bool count_cells(struct matcher *matcher, uint32_t at, const struct colum
     bool number = false; /* the token before is one, of a value */
     for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
         if (match_kind(matcher, at) == TOKEN_COMMA) {
-            complain(matcher->model, slot_place(matcher, at), "a row has no commas between its values",
-                     "part them by blanks");
+            complain(matcher->model, slot_place(matcher, at), "values in a row are not separated by commas",
+                     "separate them with spaces");
             return false;
         }
         bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||
@@ -238,6 +230,7 @@ static bool count_cells(struct matcher *matcher, uint32_t at, const struct colum
     return true;
 }
 
+/* The cells are counted first: a row too short would blame the wrong cell. */
 static bool read_row(struct matcher *matcher, uint32_t at, const struct columns *columns,
                      struct table_row *row)
 {
@@ -263,12 +256,7 @@ static bool read_row(struct matcher *matcher, uint32_t at, const struct columns 
     return true;
 }
 
-static struct matcher matcher_of(struct model *model, const struct tree *tree,
-                                 const struct statement *statement)
-{
-    return (struct matcher){.model = model, .tree = tree, .end = statement->end};
-}
-
+/* Without the names of its columns no row can be read; otherwise every row is, for its mistakes. */
 bool table_read(struct model *model, const struct tree *tree, const struct block *block, const char *first,
                 const struct column_form *forms, int nutrient_kind, struct table *table)
 {
@@ -276,12 +264,12 @@ bool table_read(struct model *model, const struct tree *tree, const struct block
     VECTOR(struct table_row) rows = {0};
     bool sound = true, header = false;
     for (const struct statement *statement = block->first; statement; statement = statement->next) {
-        struct matcher matcher = matcher_of(model, tree, statement);
+        struct matcher matcher = {.model = model, .tree = tree, .end = statement->end};
         uint32_t at = match_skip(&matcher, statement->first);
         if (statement->broken || statement->block) {
             if (!statement->broken)
-                complain(model, token_place(&tree->tokens, statement->block->open), "a row carries no block",
-                         NULL);
+                complain(model, token_place(&tree->tokens, statement->block->open),
+                         "a row of a table cannot have a block", NULL);
             if (!header)
                 return false; /* without the names of its columns no row can be read */
             sound = false;
@@ -301,7 +289,7 @@ bool table_read(struct model *model, const struct tree *tree, const struct block
     }
     if (sound && !rows.count)
         complain(model, token_place(&tree->tokens, block->open), "this table has no rows",
-                 "the first row names the columns; the values follow in further rows");
+                 "the first row names the columns; the values follow in the rows below");
     *table = (struct table){columns.items, columns.count, rows.items, rows.count};
     return sound && rows.count;
 }

@@ -89,6 +89,7 @@ const struct nutrient_form *nutrient_part(const struct nutrient_form *whole, boo
     return slow ? &slow_n : &soluble_n;
 }
 
+/* Phosphate and potash are traded as oxides, everything else as the element. */
 const struct nutrient_form *nutrient_trade_form(enum nutrient nutrient)
 {
     if (nutrient == NUTRIENT_P)

@@ -21,16 +21,7 @@ static void read_body(struct model *model, size_t index)
         kept.finish(&(struct stated){model, kept.clause, kept.subject});
 }
 
-static void read_bodies(struct model *model)
-{
-    struct building *building = model->building;
-    for (building->phase = 0; building->phase < PHASE_COUNT; building->phase++)
-        for (size_t i = 0; i < building->pending.count; i++)
-            if (!building->pending.items[i].read &&
-                building->pending.items[i].phase == (enum phase)building->phase)
-                read_body(model, i);
-}
-
+/* A file that is used is read in the middle of the one that uses it. */
 static struct tree *read_file(struct model *model, struct source *source, bool library)
 {
     struct building *building = model->building;
@@ -68,26 +59,6 @@ void library_read(struct model *model, size_t file)
     building->used = outer.used;
 }
 
-/* What is sought by name waits till it is; the rest is read. */
-static void read_library(struct model *model)
-{
-    model->building->library_read = ARENA_ARRAY(model->arena, embedded_file_count + 1, bool);
-    bool *waits = ARENA_ARRAY(model->arena, embedded_file_count + 1, bool);
-    for (size_t i = 0; i < embedded_file_count; i++)
-        waits[i] = symbols_await(model, &embedded_files[i], i);
-    for (size_t i = 0; i < embedded_file_count; i++)
-        if (!waits[i])
-            library_read(model, i);
-}
-
-/* The sets of limits that bind plans which name none of them, where there is something to bind. */
-static void library_read_always(struct model *model)
-{
-    for (size_t i = 0; i < embedded_file_count; i++)
-        if (strcmp(embedded_files[i].path, "library/limits-always.prill") == 0)
-            library_read(model, i);
-}
-
 void read_use(const struct stated *stated)
 {
     struct model *model = stated->model;
@@ -116,12 +87,13 @@ static void check_whole(struct model *model, const struct tree *plan, size_t err
     }
 }
 
+/* Declarations first, then bodies: a statement may refer to what comes after it. */
 struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
                           struct sources *sources, struct source *plan)
 {
     struct model *model = ARENA_NEW(arena, struct model);
-    model->building = ARENA_NEW(arena, struct building);
-    model->building->phase = -1;
+    struct building *building = model->building = ARENA_NEW(arena, struct building);
+    building->phase = -1;
     model->arena = arena;
     model->names = names;
     model->reports = reports;
@@ -132,11 +104,24 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
             model->weather.soil[month] = NAN;
     model->weather.history.soil_depth_m = model->weather.forecast.soil_depth_m = NAN;
     size_t errors = reports->errors;
-    read_library(model);
+    /* Of the library, what is sought by name waits until it is; the rest is read. */
+    building->library_read = ARENA_ARRAY(arena, embedded_file_count + 1, bool);
+    bool *waits = ARENA_ARRAY(arena, embedded_file_count + 1, bool);
+    for (size_t i = 0; i < embedded_file_count; i++)
+        waits[i] = symbols_await(model, &embedded_files[i], i);
+    for (size_t i = 0; i < embedded_file_count; i++)
+        if (!waits[i])
+            library_read(model, i);
     model->plan = read_file(model, plan, false);
-    if (model->treatments.count)
-        library_read_always(model);
-    read_bodies(model);
+    /* The sets of limits that bind plans which name none of them, where there is something to bind. */
+    for (size_t i = 0; i < embedded_file_count && model->treatments.count; i++)
+        if (strcmp(embedded_files[i].path, "library/limits-always.prill") == 0)
+            library_read(model, i);
+    for (building->phase = 0; building->phase < PHASE_COUNT; building->phase++)
+        for (size_t i = 0; i < building->pending.count; i++) /* reading a body may add further ones */
+            if (!building->pending.items[i].read &&
+                building->pending.items[i].phase == (enum phase)building->phase)
+                read_body(model, i);
     always_settle(model);
     if (model->soil_tests.count) { /* outputs offer others of the library: nothing is read later */
         symbols_read(model, SYMBOL_SCALE);

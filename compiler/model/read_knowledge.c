@@ -69,7 +69,7 @@ void read_grass_ph(const struct stated *stated)
     double low = slot_value(stated, "low")->number, high = slot_value(stated, "high")->number;
     if (low > high || high > 14)
         report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
-                   "this is no range of pH");
+                   "this is not a range of pH");
     else
         add_range(stated, (struct grass_range){.kind = GRASS_PH, .low = low, .high = high});
 }
@@ -80,7 +80,7 @@ void read_grass_grows(const struct stated *stated)
     int low = month_of_text(first->text), high = month_of_text(last->text);
     if (!low || !high)
         report_add(stated->model->reports, &model_rules[RULE_DATE], (low ? last : first)->place,
-                   "this is no month");
+                   "this is not a month");
     else
         add_range(stated, (struct grass_range){.kind = GRASS_MONTHS, .low = low, .high = high});
 }
@@ -131,7 +131,7 @@ void read_usual_pack(const struct stated *stated)
     const struct value *high = amounts ? amounts : slot_value(stated, "high");
     if (low->volume != high->volume || high->high < low->number)
         report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
-                   "these two are no range")
+                   "these two are not a range")
             ->help = "write the smaller one first, and both by mass or both by volume";
     else
         set_range(stated, &usual->pack[low->volume ? BY_VOLUME : BY_MASS], low->number, high->high);

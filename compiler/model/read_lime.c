@@ -18,14 +18,15 @@ static bool rows_fit(struct model *model, const struct lime_table *table)
             report_label(model->reports, report, table->goals_place, "the goals");
         } else if (row->measure != table->rows.items[0].measure) {
             report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
-                                "the rows of a lime table go by one measure");
-            report_label(model->reports, report, table->rows.items[0].place, "the first row goes by another");
+                                "all rows of a lime table must use one measure");
+            report_label(model->reports, report, table->rows.items[0].place, "the first row uses another");
         }
         sound = sound && !report;
     }
     return sound;
 }
 
+/* Rows need goals, and one or the other way to an amount. */
 static void finish_lime(const struct stated *stated)
 {
     struct model *model = stated->model;
@@ -56,7 +57,7 @@ bool ph_possible(struct model *model, const struct value *ph)
 {
     if (ph->number > 0 && ph->number <= 14)
         return true;
-    report_add(model->reports, &model_rules[RULE_VALUE], ph->place, "this is no pH");
+    report_add(model->reports, &model_rules[RULE_VALUE], ph->place, "a pH is above 0 and at most 14");
     return false;
 }
 

@@ -38,8 +38,8 @@ static void set_window(const struct stated *stated, struct limit *limit)
     limit->closed_last = slot_value(stated, "last")->date;
     if ((limit->closed_first.year == 0) != (limit->closed_last.year == 0))
         report_add(stated->model->reports, &model_rules[RULE_DATE], stated->clause->place,
-                   "one end of these days has a year and the other has none")
-            ->help = "write both with a year for one time only, or both without for every year";
+                   "one of these dates has a year, the other has none")
+            ->help = "write both with a year for that time only, or both without a year for every year";
 }
 
 /* ---- the most ---- */
@@ -83,13 +83,13 @@ void read_limit_slow_share(const struct stated *stated)
     struct reports *reports = stated->model->reports;
     struct limit *limit = limit_new(stated, LIMIT_SLOW_SHARE);
     const struct value *above = slot_value(stated, "rate");
-    limit->most = slot_value(stated, "share")->number;
+    limit->least_share = slot_value(stated, "share")->number;
     limit->nutrient = nutrient_trade_form(NUTRIENT_N);
     limit->each = form_says(stated->clause->form, "in each product");
     if (above && above->nutrient->nutrient != NUTRIENT_N)
         report_help(reports,
                     report_add(reports, &model_rules[RULE_FORM], above->place,
-                               "a slow share is of N, and this amount is of %s", above->nutrient->name),
+                               "a slow share is a share of N; this amount is of %s", above->nutrient->name),
                     "state an amount of N: above 0.7 lb N per 1000 sqft");
     else if (above)
         limit->free_n = above->number;
@@ -123,8 +123,9 @@ void read_limit_order(const struct stated *stated)
     for (size_t i = 0; i < classes->count; i++)
         VECTOR_PUSH(stated->model->arena, &limit->classes, treatment_class_of(&classes->items[i]));
     if (classes->count == 1)
-        report_add(reports, &model_rules[RULE_FORM], stated->clause->place, "one kind alone has no order")
-            ->help = "name the kinds as they are to come: order aerate, topdress, seed";
+        report_add(reports, &model_rules[RULE_FORM], stated->clause->place,
+                   "an order needs at least two kinds")
+            ->help = "list the kinds in the order they must come: order aerate, topdress, seed";
 }
 
 /* ---- days, places and needs ---- */
@@ -163,7 +164,7 @@ void read_limit_dormant(const struct stated *stated)
 void read_limit_water(const struct stated *stated)
 {
     struct limit *limit = limit_new(stated, LIMIT_WATER);
-    limit->most = slot_value(stated, "distance")->number;
+    limit->distance_m = slot_value(stated, "distance")->number;
     set_scope(stated, limit);
 }
 
@@ -182,7 +183,7 @@ void read_limit_need(const struct stated *stated)
     for (size_t i = 0; nutrients && i < nutrients->count; i++)
         if (nutrient_is_lime(nutrients->items[i].nutrient->nutrient)) {
             report_add(stated->model->reports, &model_rules[RULE_NUTRIENT], stated->clause->place,
-                       "no soil test has a result of lime; the pH shows whether it is needed")
+                       "a soil test has no result for lime; the pH shows whether lime is needed")
                 ->help = "cap it instead, for example: at most 50 lb liming-material per 1000 sqft per "
                          "application; more than the pH calls for is reported anyway";
             return;
@@ -222,11 +223,11 @@ static struct limit *weather_new(const struct stated *stated, enum limit_kind ki
 void read_limit_heat(const struct stated *stated)
 {
     const struct value *kind = slot_value(stated, "kind");
-    double most = slot_value(stated, "limit")->number;
+    double hottest = slot_value(stated, "limit")->number;
     struct limit *limit = weather_new(
         stated, LIMIT_HEAT,
-        (struct weather_condition){.quantity = WEATHER_HIGH, .side = SIDE_AT_MOST, .limit = most});
-    limit->most = most;
+        (struct weather_condition){.quantity = WEATHER_HIGH, .side = SIDE_AT_MOST, .limit = hottest});
+    limit->hottest_k = hottest;
     limit->product_kind = kind ? kind->name : NULL;
 }
 
@@ -259,7 +260,7 @@ void read_limit_rain(const struct stated *stated)
                                            .to = after ? 0 : days});
     if (days > WEATHER_DAYS_LIMIT)
         report_add(stated->model->reports, &model_rules[RULE_VALUE], wait->place,
-                   "no forecast reaches so far");
+                   "no forecast looks that far ahead");
 }
 
 /* ---- of the set ---- */

@@ -8,7 +8,7 @@ static bool in_plan(const struct stated *stated)
     if (!stated->clause->tree->source->used_at.source && !stated->model->building->library)
         return true;
     report_add(stated->model->reports, &model_rules[RULE_MISPLACED], stated->clause->place,
-               "this statement belongs in the plan itself");
+               "this statement must be in the plan file itself");
     return false;
 }
 

@@ -39,14 +39,14 @@ static void settle_nitrogen(struct model *model, struct product *product)
         enum nutrient part = stated_at[NUTRIENT_SOLUBLE_N].source ? NUTRIENT_SOLUBLE_N : NUTRIENT_SLOW_N;
         struct report *report =
             report_add(model->reports, &model_rules[RULE_VALUE], stated_at[part],
-                       "%s nitrogen is part of the nitrogen: the parts come to %s, the total is %s",
+                       "%s nitrogen is part of the total: the parts add up to %s, the total is %s",
                        part == NUTRIENT_SOLUBLE_N ? "soluble" : "slow",
                        display_share(model->arena, soluble + slow), display_share(model->arena, n));
         report_label(model->reports, report,
                      stated_at[NUTRIENT_N].source ? stated_at[NUTRIENT_N] : product->grade_place,
                      "the total");
         report_help(model->reports, report,
-                    "state all of the nitrogen in the grade, and its parts within it");
+                    "give the total nitrogen in the grade; the total includes soluble and slow nitrogen");
         product->symbol.broken = true;
     }
     if (parts && !stated)
@@ -58,6 +58,7 @@ static void settle_nitrogen(struct model *model, struct product *product)
     product->content[NUTRIENT_SOLUBLE_N] = n - product->content[NUTRIENT_SLOW_N];
 }
 
+/* A product is compared with the entries of its kinds, then of its form. */
 static void finish_product(const struct stated *stated)
 {
     static const char *const forms[] = {
@@ -100,6 +101,7 @@ static void set_density(struct product *product, const struct value *density)
     product->density_place = density->place;
 }
 
+/* A 0 in the grade is stated, and supplies nothing. */
 void read_product_grade(const struct stated *stated)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
@@ -129,13 +131,13 @@ void read_product_contains(const struct stated *stated)
     struct place before = product->content_place[nutrient->nutrient];
     if (nutrient_is_lime(nutrient->nutrient)) {
         report_add(model->reports, &model_rules[RULE_NUTRIENT], place,
-                   "lime is not stated by its content but by what it neutralizes")
+                   "state lime by what it neutralizes, not by its content")
             ->help = "write, for example: neutralizing 90%";
     } else if (before.source && before.start != product->grade_place.start) {
         struct report *report = report_repeated(
             model, place, before,
             text_format(model->arena, "%s is stated twice", nutrient_trade_form(nutrient->nutrient)->name));
-        report_help(model->reports, report, "state once what the label gives in all");
+        report_help(model->reports, report, "state the label's total once");
         product->symbol.broken = true;
     } else {
         set_content(product, nutrient, slot_value(stated, "share")->number, place);

@@ -48,8 +48,9 @@ void read_scale_level(const struct stated *stated)
     if (need) {
         if (need->nutrient->nutrient != entry.nutrient->nutrient)
             report_add(model->reports, &model_rules[RULE_NUTRIENT], need->place,
-                       "a class of %s says what is needed of %s", entry.nutrient->name, need->nutrient->name)
-                ->help = "a class speaks of one nutrient; give the other its own classes";
+                       "this class is for %s, but its need is for %s", entry.nutrient->name,
+                       need->nutrient->name)
+                ->help = "a class is for one nutrient; give the other nutrient its own classes";
         entry.need_low = need->number * need->nutrient->element_per_unit;
         entry.need_high = need->high * need->nutrient->element_per_unit;
     }
@@ -106,7 +107,7 @@ static void finish_conversion(const struct stated *stated)
         return;
     if (!conversion->from)
         report_lacks(stated->model, stated->clause->place, &conversion->symbol,
-                     "this conversion does not say between which methods", "from mehlich-3 to bray-1");
+                     "this conversion does not name its two methods", "from mehlich-3 to bray-1");
     else if (!conversion->steps.count)
         report_lacks(stated->model, stated->clause->place, &conversion->symbol,
                      "this conversion has no equation", "equation P -8.08, 0.832 ppm of ppm from SOURCE");

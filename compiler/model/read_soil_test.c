@@ -20,19 +20,21 @@ static void check_recommendations(struct model *model, const struct soil_test *t
         }
         if (figure)
             continue;
-        struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], recommendation->place,
-                                           "%s is recommended, but the results have no figure for it",
-                                           recommendation->nutrient->name);
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_MISSING], recommendation->place,
+                       "%s is recommended, but the results have no %s", recommendation->nutrient->name,
+                       nutrient_element(recommendation->nutrient->nutrient));
         report_label(model->reports, report, test->results_place, "the results");
         report_help(model->reports, report, "add a column with the %s that the laboratory found",
                     nutrient_element(recommendation->nutrient->nutrient));
     }
     if (test->follow != FOLLOW_UNSTATED && !test->recommends.count)
         report_add(model->reports, &model_rules[RULE_MISSING], test->follow_place,
-                   "this soil test states nothing that the laboratory recommends")
+                   "this soil test has no recommendation of the laboratory to follow")
             ->help = "write it, for example: recommends 1 lb P2O5 per 1000 sqft from SOURCE";
 }
 
+/* All that is missing is reported at once. */
 static void finish_soil_test(const struct stated *stated)
 {
     struct model *model = stated->model;
@@ -41,10 +43,10 @@ static void finish_soil_test(const struct stated *stated)
     if (test->symbol.broken)
         return;
     if (!test->zones.count)
-        report_lacks(model, place, &test->symbol, "this soil test does not say which zones it is of",
+        report_lacks(model, place, &test->symbol, "this soil test does not name its zones",
                      "of north, south");
     if (!test->method)
-        report_lacks(model, place, &test->symbol, "this soil test does not say the laboratory's method",
+        report_lacks(model, place, &test->symbol, "this soil test does not name the laboratory's method",
                      "method mehlich-3");
     if (!test->results.row_count)
         report_lacks(model, place, &test->symbol, "this soil test has no results", "results { ... }");
@@ -118,7 +120,7 @@ void read_test_scale(const struct stated *stated)
         struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], name->place,
                                            "this soil test names two scales for all nutrients");
         report_label(model->reports, report, other->place, "named here already");
-        report_help(model->reports, report, "say which nutrients the second one reads: scale %s for ...",
+        report_help(model->reports, report, "name the nutrients of the second: scale %s for ...",
                     name_string(name->name));
     } else if (scale) {
         VECTOR_PUSH(model->arena, &test->scales, ((struct test_scale){.scale = scale, .place = name->place}));
@@ -155,7 +157,7 @@ void read_test_scale_for(const struct stated *stated)
                 report_add(model->reports, &model_rules[RULE_REPEATED], nutrient->place,
                            "this soil test names a scale for %s twice", nutrient->nutrient->name);
             report_label(model->reports, report, named->place, "named here already");
-            report_help(model->reports, report, "one scale reads a nutrient: delete one of the two");
+            report_help(model->reports, report, "only one scale can read a nutrient: delete one of the two");
         } else {
             VECTOR_PUSH(model->arena, &added.nutrients, nutrient);
         }
@@ -176,7 +178,7 @@ static void add_recommendation(const struct stated *stated, const struct value *
     enum nutrient nutrient = amount->nutrient->nutrient;
     const char *help = NULL;
     if (nutrient == NUTRIENT_N || nutrient == NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_SLOW_N)
-        help = "write the N of a year in the lawn: yearly 3 lb N per 1000 sqft";
+        help = "put the year's N in the lawn: yearly 3 lb N per 1000 sqft";
     else if (nutrient == NUTRIENT_LIME)
         help = "lime is worked out from the pH by the test's lime table; to spread what the laboratory "
                "recommends, "
@@ -184,7 +186,7 @@ static void add_recommendation(const struct stated *stated, const struct value *
     const struct recommendation *other = recommendation_of(test, nutrient);
     if (help) {
         report_add(model->reports, &model_rules[RULE_NUTRIENT], amount->place,
-                   "a soil test does not recommend %s", amount->nutrient->name)
+                   "a recommendation of %s does not belong in a soil test", amount->nutrient->name)
             ->help = help;
     } else if (other) {
         struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], amount->place,

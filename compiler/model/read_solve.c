@@ -40,10 +40,10 @@ static void finish_correct(const struct stated *stated)
     struct correct *correct = stated->subject;
     struct place place = correct->symbol.place;
     if (!correct->symbol.broken && !correct->products_place.source)
-        report_lacks(model, place, &correct->symbol, "this does not say which products may be used",
+        report_lacks(model, place, &correct->symbol, "this correction names no products",
                      "from urea, map, potash");
     else if (!correct->symbol.broken && !correct->treatments_place.source && !correct->added)
-        report_lacks(model, place, &correct->symbol, "this does not say in which applications",
+        report_lacks(model, place, &correct->symbol, "this correction names no applications",
                      "in spring-feed; or: add up to 4 times between Apr 10 and Oct 15");
     if (correct->added)
         added_finish(model, correct);
@@ -64,6 +64,7 @@ void read_correct(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &stated->model->corrects, correct);
 }
 
+/* kg/m2 of the element, NAN: what the soil test asks. */
 static void need_add(const struct stated *stated, const struct nutrient_form *nutrient, double kg_per_m2,
                      struct place place)
 {
@@ -107,6 +108,7 @@ void read_correct_bound(const struct stated *stated)
         VECTOR_PUSH(stated->model->arena, &correct->bounds, bound);
 }
 
+/* Only applications have rates to choose. */
 void read_correct_treatments(const struct stated *stated)
 {
     struct model *model = stated->model;
@@ -120,7 +122,7 @@ void read_correct_treatments(const struct stated *stated)
             correct->symbol.broken = true;
         if (treatment && treatment->task)
             report_add(model->reports, &model_rules[RULE_VALUE], names->items[i].place,
-                       "this is a task, and puts nothing down")
+                       "this is a task; a task applies no products")
                 ->help = "declare it as `apply`";
         if (treatment && !treatment->task)
             VECTOR_PUSH(model->arena, &correct->treatments, treatment);
@@ -141,7 +143,7 @@ void read_correct_add(const struct stated *stated)
     correct->added_place = place;
     if (sound && when.last - when.first + 1 < times) {
         report_add(model->reports, &model_rules[RULE_VALUE], place,
-                   "these days do not hold so many applications");
+                   "these days are too few for so many applications");
         sound = false;
     }
     correct->symbol.broken = correct->symbol.broken || !sound;
@@ -183,9 +185,9 @@ static double grade_share(struct model *model, const struct value *grade, const 
             return grade->grade[i] * nutrient_trade_form(parts[i])->element_per_unit /
                    rate->nutrient->element_per_unit;
     struct text text = place_text(grade->place);
-    report_add(model->reports, &model_rules[RULE_VALUE], rate->place, "%.*s holds no %s", (int)text.length,
+    report_add(model->reports, &model_rules[RULE_VALUE], rate->place, "%.*s has no %s", (int)text.length,
                text.start, rate->nutrient->name)
-        ->help = "state how much of the grade by a nutrient that it holds";
+        ->help = "state the amount by a nutrient that the grade has";
     return 0;
 }
 
@@ -241,7 +243,7 @@ static void finish_blend(const struct stated *stated)
     bool grade = !isnan(blend->grade[0]);
     if (!blend->symbol.broken && (!grade || !blend->products.count))
         report_lacks(stated->model, blend->symbol.place, &blend->symbol,
-                     grade ? "this blend does not say the materials" : "this blend does not say the grade",
+                     grade ? "this blend names no materials" : "this blend has no grade",
                      "grade 16-4-8, of urea, map, potash");
 }
 

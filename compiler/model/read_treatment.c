@@ -121,10 +121,9 @@ void read_when_every(const struct stated *stated)
                         .times = times ? (int)times->number : 0};
     bool sound = days_in(stated, "first", &when.first, "last", &when.last);
     if (building->repeated == treatment) {
-        struct report *report =
-            report_add(stated->model->reports, &model_rules[RULE_REPEATED], stated->clause->place,
-                       "a treatment is repeated by one `every` only");
-        report_label(stated->model->reports, report, building->repeated_at, "it is repeated here already");
+        struct report *report = report_add(stated->model->reports, &model_rules[RULE_REPEATED],
+                                           stated->clause->place, "a treatment can have only one `every`");
+        report_label(stated->model->reports, report, building->repeated_at, "the first is here");
         sound = false;
     }
     building->repeated = treatment;
@@ -141,11 +140,11 @@ static bool part_fits(struct model *model, const struct record *record)
     const char *sentence = NULL, *help = NULL;
     const struct symbol *about = NULL;
     if (treatment->zones.count == 0) {
-        sentence = " names no zones, so a part of it cannot be told from the rest";
+        sentence = " names no zones, so it cannot be done in part";
         about = &treatment->symbol;
     } else if (record->uses.count == 0 && record->part_zones.count == 0) {
         sentence = "this does not say which part was done";
-        help = "name the zones, as in: part on north, or say what was used on them";
+        help = "name the zones, as in: part on north, or write what was used on each zone";
     }
     for (size_t i = 0; i < record->part_zones.count && !sentence; i++) {
         const struct zone *zone = record->part_zones.items[i];
@@ -153,7 +152,7 @@ static bool part_fits(struct model *model, const struct record *record)
         for (size_t j = 0; j < treatment->zones.count; j++)
             treated = treated || treatment->zones.items[j] == zone;
         if (!treated) {
-            sentence = " is no zone of the treatment";
+            sentence = " is not a zone of this treatment";
             about = &zone->symbol;
         }
     }
@@ -161,7 +160,7 @@ static bool part_fits(struct model *model, const struct record *record)
         return true;
     struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], record->part_place, "%s%s",
                                        about ? name_string(about->name) : "", sentence);
-    report_label(model->reports, report, treatment->symbol.place, "what is planned");
+    report_label(model->reports, report, treatment->symbol.place, "the treatment");
     report->help = help;
     return false;
 }

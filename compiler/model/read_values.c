@@ -189,6 +189,7 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
     return sound;
 }
 
+/* A product that is listed twice is taken once. */
 bool products_of(struct model *model, const struct value *names, struct product_list *products)
 {
     bool sound = true;
@@ -302,7 +303,7 @@ struct report *report_repeated(struct model *model, struct place place, struct p
                                const char *sentence)
 {
     struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], place, "%s", sentence);
-    report_label(model->reports, report, before, "it stands here already");
+    report_label(model->reports, report, before, "first stated here");
     return report;
 }
 
@@ -313,6 +314,7 @@ struct level_unit level_unit_of(struct model *model, const struct value *unit)
     return (struct level_unit){unit->index, unit->number, text_string(model->arena, unit->text)};
 }
 
+/* The terms as written are kept as text, for explanations. */
 bool polynomial_of(struct model *model, const struct value *terms, double factor,
                    struct polynomial *polynomial)
 {

@@ -28,11 +28,12 @@ static bool check_normal(struct model *model, enum weather_quantity quantity, co
     bool rain = quantity == WEATHER_RAIN;
     if (isnan(cell->number) || (rain ? cell->number < 10 : cell->number > 173.15 && cell->number < 343.15))
         return true;
-    report_add(model->reports, &model_rules[RULE_VALUE], cell->place, "no month on earth has this %s",
+    report_add(model->reports, &model_rules[RULE_VALUE], cell->place, "a month cannot have this %s",
                rain ? "rain" : "temperature");
     return false;
 }
 
+/* A month that is there twice would silently replace the first. */
 static bool read_month(struct model *model, const struct table *table, const struct table_row *row)
 {
     struct weather *weather = &model->weather;
@@ -42,14 +43,14 @@ static bool read_month(struct model *model, const struct table *table, const str
                                                [WEATHER_SOIL] = weather->soil};
     int month = month_of_text(row->name->text);
     if (!month) {
-        report_add(model->reports, &model_rules[RULE_TABLE], row->place, "`%s` is no month",
+        report_add(model->reports, &model_rules[RULE_TABLE], row->place, "`%s` is not a month",
                    name_string(row->name));
         return false;
     }
     if (weather->month_place[month].source) {
         struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
-                                           "%s stands twice", month_name(month));
-        report_label(model->reports, report, weather->month_place[month], "it stands here already");
+                                           "%s is here twice", month_name(month));
+        report_label(model->reports, report, weather->month_place[month], "first stated here");
         return false;
     }
     weather->month_place[month] = row->place;
@@ -62,6 +63,7 @@ static bool read_month(struct model *model, const struct table *table, const str
     return sound;
 }
 
+/* Every row is read, for its own mistakes. */
 void read_weather_normals(const struct stated *stated)
 {
     static const struct column_form columns[] = {

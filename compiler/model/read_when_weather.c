@@ -15,7 +15,7 @@ static bool read_held(const struct stated *stated, struct weather_condition *con
     const struct value *held = slot_value(stated, "held");
     int days = held ? days_of_time(held) : 1;
     if (days > WEATHER_DAYS_LIMIT)
-        return complain(stated->model, held->place, "a condition on the weather reaches over a year at most");
+        return complain(stated->model, held->place, "a weather condition can cover at most one year");
     if (ahead)
         condition->to = days - 1;
     else
@@ -30,7 +30,7 @@ static bool read_years(const struct stated *stated, struct weather_condition *co
     if (!years)
         return true;
     if (years->number > of->number)
-        return complain(stated->model, years->place, "that is more years than there are");
+        return complain(stated->model, years->place, "the first number of years cannot be above the second");
     condition->years = (int)years->number;
     condition->of = (int)of->number;
     return true;
@@ -102,9 +102,9 @@ static bool read_base(const struct stated *stated, struct weather_condition *con
     condition->limit = unit_difference_to_si(base->unit, sum->number);
     condition->clipped = method && method->number == 0;
     if (cap && cap->number <= base->number)
-        return complain(stated->model, cap->place, "the cap is not above the base");
+        return complain(stated->model, cap->place, "the cap must be above the base");
     if (sum->number <= 0)
-        return complain(stated->model, sum->place, "no degree days are reached before the first day");
+        return complain(stated->model, sum->place, "the degree days to reach must be above zero");
     return true;
 }
 

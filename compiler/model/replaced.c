@@ -11,6 +11,7 @@ static void add(struct list *list, const char *word, const struct symbol *symbol
         VECTOR_PUSH(list->arena, &list->entries, ((struct replaced_entry){word, symbol}));
 }
 
+/* Only what counts in the plan: an entry that nothing uses changes no figure. */
 struct replaced_list model_replaced(const struct model *model)
 {
     struct list list = {.arena = model->arena};

@@ -25,11 +25,10 @@ const char *replacement_lack(const struct replacement *replacement, struct arena
     if (!by.start || replacement->count == 1 || (wanted.length && replacement->count))
         return NULL;
     if (replacement->count)
-        return text_format(arena, "the plan uses %zu files; say which one gives way: --use OLD=%.*s",
+        return text_format(arena, "the plan uses %zu files; say which one to replace: --use OLD=%.*s",
                            replacement->count, (int)by.length, by.start);
     if (wanted.length)
-        return text_format(arena, "the plan uses no \"%.*s\" that \"%.*s\" could stand in for",
-                           (int)wanted.length, wanted.start, (int)by.length, by.start);
-    return text_format(arena, "the plan uses no file that \"%.*s\" could stand in for", (int)by.length,
-                       by.start);
+        return text_format(arena, "the plan uses no \"%.*s\" for \"%.*s\" to replace", (int)wanted.length,
+                           wanted.start, (int)by.length, by.start);
+    return text_format(arena, "the plan uses no file for \"%.*s\" to replace", (int)by.length, by.start);
 }

@@ -13,6 +13,7 @@ static void complain(struct model *model, const struct shape_part *part, const c
     report->help = help;
 }
 
+/* m2; NAN after a report. */
 static double measure_polygon(const struct shape_part *part, struct model *model)
 {
     struct polygon polygon = area_polygon(part->sizes, part->size_count / 2);
@@ -35,12 +36,13 @@ static double measure_polygon(const struct shape_part *part, struct model *model
         complain(model, part,
                  text_format(model->arena, "sides %zu and %zu of this polygon cross or touch",
                              polygon.first + 1, polygon.second + 1),
-                 "name the corners in the order in which one walks around the zone");
+                 "list the corners in order, walking around the zone");
         break;
     }
     return NAN;
 }
 
+/* m2; NAN where the sizes make no shape, after a report. */
 static double measure_sizes(const struct shape_part *part, struct model *model)
 {
     const double *size = part->sizes;
@@ -81,6 +83,7 @@ static double measure_sizes(const struct shape_part *part, struct model *model)
     return NAN;
 }
 
+/* Larger than 1e12 m2 (a tenth of a continent) is a slip of the unit. */
 static bool measure_part(struct shape_part *part, struct model *model)
 {
     if (part->kind == SHAPE_GROUP) {
@@ -95,11 +98,11 @@ static bool measure_part(struct shape_part *part, struct model *model)
         return false;
     if (part->area > 0 && part->area < 1e12)
         return true;
-    complain(model, part, part->area > 0 ? "this area is larger than any lawn" : "this shape has no area",
-             NULL);
+    complain(model, part, part->area > 0 ? "this area is implausibly large" : "this shape has no area", NULL);
     return false;
 }
 
+/* Every part is measured, for its own mistakes; what is taken away must leave something. */
 bool shape_measure(struct shape *shape, struct model *model)
 {
     bool sound = true;
@@ -112,7 +115,7 @@ bool shape_measure(struct shape *shape, struct model *model)
     }
     if (sound && shape->area <= 0) {
         struct report *report = report_add(model->reports, &model_rules[RULE_SHAPE], shape->place,
-                                           "what is taken away leaves no area");
+                                           "nothing is left of this area");
         for (size_t i = 0; i < shape->part_count && i < PARTS_SHOWN; i++)
             report_label(model->reports, report, shape->parts[i].place, "%s %s",
                          shape->parts[i].less ? "less" : "plus",

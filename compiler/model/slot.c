@@ -60,6 +60,7 @@ static bool list_goes_on(const struct matcher *matcher, uint32_t at)
 
 typedef bool read_item(struct matcher *, const struct slot_type *, uint32_t *, struct value *);
 
+/* Items between commas; a comma that begins another statement ends the list. */
 static bool read_list(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value, read_item *read)
 {
@@ -115,6 +116,7 @@ static bool read_choice(struct matcher *matcher, struct text words, uint32_t *at
 
 enum { SYMBOL_LENGTH = 6 }; /* of a nutrient, misspelt by a letter or two */
 
+/* "N", "soluble N": where neither fits, a symbol that is nearly one is suggested. */
 bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value)
 {
@@ -138,7 +140,7 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
                                 type->nutrient ? "a nutrient such as N or P2O5" : type->description);
         return slot_suggest(
             matcher, *at, RULE_NUTRIENT,
-            text_format(matcher->model->arena, "`%.*s` is no nutrient", (int)word.length, word.start),
+            text_format(matcher->model->arena, "`%.*s` is not a nutrient", (int)word.length, word.start),
             text_of(near->name), certain);
     }
     value->nutrient = form;
@@ -162,7 +164,7 @@ static bool read_number(struct matcher *matcher, const struct slot_type *type, u
         return false;
     if (value->number < 0)
         return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
-                             "a number below zero cannot be meant here", NULL);
+                             "a number here cannot be below zero", NULL);
     return true;
 }
 
@@ -180,7 +182,7 @@ static bool read_count(struct matcher *matcher, const struct slot_type *type, ui
         return false;
     if (value->number < 1 || value->number > 10000 || value->number != (double)(int)value->number)
         return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
-                             "a whole number from 1 to 10000 is wanted here", NULL);
+                             "a whole number from 1 to 10000 is needed here", NULL);
     return true;
 }
 
@@ -199,7 +201,7 @@ static bool read_share(struct matcher *matcher, const struct slot_type *type, ui
 static bool read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                          struct value *value)
 {
-    return read_share(matcher, type, at, value, 1, "a percentage lies between 0% and 100%");
+    return read_share(matcher, type, at, value, 1, "a percentage is between 0% and 100%");
 }
 
 /* Against calcium carbonate: burnt lime neutralizes 179% of it. */
@@ -209,6 +211,7 @@ static bool read_equivalent(struct matcher *matcher, const struct slot_type *typ
     return read_share(matcher, type, at, value, 2, "a calcium carbonate equivalent is at most 200%");
 }
 
+/* The scanner has seen to it that these are three numbers between hyphens. */
 static bool read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                        struct value *value)
 {
@@ -255,6 +258,7 @@ static bool read_mix_part(struct matcher *matcher, const struct slot_type *type,
     return read_percent(matcher, type, at, value) && read_name(matcher, &material, at, value);
 }
 
+/* A single word is all of the mix. */
 static bool read_mix(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     uint32_t first = *at;

@@ -9,7 +9,7 @@ static bool complain_of_date(struct matcher *matcher, uint32_t at, struct place 
     struct text text = place_text(place);
     const char *help = NULL;
     if (date.year < FIRST_YEAR || date.year > LAST_YEAR)
-        help = "years go from 1900 to 2199";
+        help = "a year must be from 1900 to 2199";
     else if (date.month >= 1 && date.month <= 12)
         help = text_format(arena, "%s %d has %d days", month_name(date.month), date.year,
                            days_in_month(date.year, date.month));

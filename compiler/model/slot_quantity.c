@@ -37,8 +37,8 @@ bool slot_number(struct matcher *matcher, uint32_t at, double *number)
     *number = token_number(slot_text(matcher, at));
     if (*number <= 1e15 && *number >= -1e15)
         return true;
-    return slot_complain(matcher, at, slot_place(matcher, at), RULE_VALUE,
-                         "this number has no value that can be used", NULL);
+    return slot_complain(matcher, at, slot_place(matcher, at), RULE_VALUE, "this number is out of range",
+                         NULL);
 }
 
 enum { UNIT_WORDS_AHEAD = 4 };
@@ -54,6 +54,7 @@ static bool joins(struct text word)
     return false;
 }
 
+/* A word that joins the parts of a statement is not a misspelt unit: the unit was left out. */
 static void complain_of_unit(struct matcher *matcher, uint32_t at)
 {
     struct arena *arena = matcher->model->arena;
@@ -66,7 +67,7 @@ static void complain_of_unit(struct matcher *matcher, uint32_t at)
         return;
     }
     near = unit_nearest(word, &certain);
-    slot_suggest(matcher, at, RULE_UNIT, text_format(arena, "`%.*s` is no unit", length, word.start), near,
+    slot_suggest(matcher, at, RULE_UNIT, text_format(arena, "`%.*s` is not a unit", length, word.start), near,
                  certain);
 }
 
@@ -134,7 +135,7 @@ static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, stru
             return false;
         if (number <= 0)
             return slot_complain(matcher, here, slot_place(matcher, here), RULE_VALUE,
-                                 "nothing can be per zero", NULL);
+                                 "a rate cannot be per zero", NULL);
         here = match_next(matcher, here);
     }
     if (!read_one_unit(matcher, &here, &unit))
@@ -175,6 +176,8 @@ static bool wanted_reached(const struct slot_type *type, const struct quantity *
             dimension_equal(quantity->dimension, type->other));
 }
 
+/* Reads on over "per" until the quantity is the one the slot takes: "lb per acre" is a level, "lb per acre
+ * per year" a rate. */
 static bool read_whole_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                             struct value *value, struct quantity *quantity)
 {
@@ -196,13 +199,15 @@ static const char *dimension_phrase(struct arena *arena, const struct slot_type 
 {
     const char *example = measure_example(dimension_measure(type->dimension));
     if (type->nutrient)
-        return "a mass of a nutrient per area is wanted here, such as 0.75 lb N per 1000 sqft";
+        return "a mass of a nutrient per area is needed here, such as 0.75 lb N per 1000 sqft";
     if (type->per && !dimension_equal(type->other, measure_dimension(MEASURE_NUMBER)))
-        return "a mass or volume per area is wanted here, such as 4 lb per 1000 sqft";
-    return text_format(arena, "%s is wanted here%s%s", measure_name(dimension_measure(type->dimension)),
+        return "a mass or volume per area is needed here, such as 4 lb per 1000 sqft";
+    return text_format(arena, "%s is needed here%s%s", measure_name(dimension_measure(type->dimension)),
                        example ? ", such as " : "", example ? example : "");
 }
 
+/* The number or range is turned into SI once its unit is known. Only a thermometer may show less than zero.
+ */
 bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value)
 {
@@ -244,7 +249,7 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
                              NULL);
     if (value->high < value->number)
         return slot_complain(matcher, *at, place, RULE_VALUE,
-                             text_format(arena, "`%.*s` runs from high to low", (int)text.length, text.start),
+                             text_format(arena, "`%.*s` goes from high to low", (int)text.length, text.start),
                              NULL);
     value->volume = !dimension_equal(quantity.dimension, type->dimension);
     value->per = value->unit->factor / quantity.factor;
@@ -253,6 +258,7 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
     return true;
 }
 
+/* A unit alone: `number` is what 1 of it is in SI, `high` the zero of a thermometer. */
 bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     struct dimension dimension;
@@ -279,10 +285,9 @@ bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint3
     value->volume = false;
     struct place place = match_place(matcher, first, *at);
     if (value->calendar && value->number != floor(value->number))
-        return slot_complain(matcher, *at, place, RULE_VALUE, "months are counted whole", NULL);
+        return slot_complain(matcher, *at, place, RULE_VALUE, "months must be whole", NULL);
     double days = value->calendar ? value->number * 31 : value->number / 86400;
     if (days > 36525)
-        return slot_complain(matcher, *at, place, RULE_VALUE, "more than a hundred years cannot be meant",
-                             NULL);
+        return slot_complain(matcher, *at, place, RULE_VALUE, "this is more than a hundred years", NULL);
     return true;
 }

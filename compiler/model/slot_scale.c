@@ -45,9 +45,9 @@ static bool read_index(struct matcher *matcher, uint32_t *at, uint32_t end, stru
         return false;
     *at = match_next(matcher, end);
     if (value->number < 0 || value->high < value->number)
-        return slot_complain(matcher, *at, match_place(matcher, first, *at), RULE_VALUE,
-                             value->number < 0 ? "an index is not below zero" : "this runs from high to low",
-                             NULL);
+        return slot_complain(
+            matcher, *at, match_place(matcher, first, *at), RULE_VALUE,
+            value->number < 0 ? "an index cannot be below zero" : "this goes from high to low", NULL);
     value->index = true;
     value->text = place_text(match_place(matcher, first, *at));
     return true;
@@ -81,6 +81,7 @@ bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint
 
 /* ---- what a level is counted in ---- */
 
+/* What a result is counted in: a share of the soil, lb per acre as laboratories mean it, or an index. */
 bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                           struct value *value)
 {
@@ -100,13 +101,14 @@ bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type,
         return true;
     if (!dimension_equal(dimension, measure_dimension(MEASURE_MASS_PER_AREA)))
         return slot_complain(matcher, *at, place, RULE_DIMENSION,
-                             text_format(matcher->model->arena, "results are not counted in `%.*s`",
+                             text_format(matcher->model->arena, "results are not given in `%.*s`",
                                          (int)value->text.length, value->text.start),
-                             text_format(matcher->model->arena, "%s is wanted here", type->description));
+                             text_format(matcher->model->arena, "%s is needed here", type->description));
     value->number = level_of_area(value->number);
     return true;
 }
 
+/* By the mass of the soil, or by its volume (`volume`), which no density turns into the other here. */
 bool slot_read_charge_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                            struct value *value)
 {
@@ -120,9 +122,9 @@ bool slot_read_charge_unit(struct matcher *matcher, const struct slot_type *type
     if (value->volume || dimension_equal(dimension, type->dimension))
         return true;
     return slot_complain(matcher, *at, match_place(matcher, first, *at), RULE_DIMENSION,
-                         text_format(matcher->model->arena, "`%.*s` is not a charge of the soil",
+                         text_format(matcher->model->arena, "`%.*s` is not a unit of charge in soil",
                                      (int)value->text.length, value->text.start),
-                         text_format(matcher->model->arena, "%s is wanted here", type->description));
+                         text_format(matcher->model->arena, "%s is needed here", type->description));
 }
 
 /* ---- polynomials and rows ---- */
@@ -138,6 +140,7 @@ bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uin
     return true;
 }
 
+/* Unlike other lists it ends before a comma that no number follows: the rate of the terms does. */
 static bool read_numbers(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                          struct value *value)
 {

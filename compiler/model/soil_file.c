@@ -56,7 +56,7 @@ void read_file_column(const struct stated *stated)
     }
     if (unit && unit->volume && !form->other_kind) {
         report_add(stated->model->reports, &model_rules[RULE_DIMENSION], unit->place,
-                   "`%s` counts by the volume of the soil and not by its mass", added.column.unit_text);
+                   "`%s` is per volume of soil, not per mass", added.column.unit_text);
         return;
     }
     if (unit && unit->volume)
@@ -64,6 +64,7 @@ void read_file_column(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &file->columns, added);
 }
 
+/* A nutrient may have one column, whatever form the columns state it in. */
 void read_file_level(const struct stated *stated)
 {
     struct model *model = stated->model;
@@ -136,12 +137,12 @@ static bool read_figure(struct soil_file *file, const struct soil_file_column *c
     size_t digits = blank ? (size_t)(blank - text.start) : text.length;
     if (!csv_number((struct text){text.start, digits}, &number))
         return data_file_complain_of_cell(&file->data, RULE_CSV, written, "is not a number",
-                                          "a mark for a missing value is named, for example: missing \"ND\"");
+                                          "if it marks a missing value, add, for example: missing \"ND\"");
     cell->number = number * column->column.factor;
     struct text rest = blanks_left_out((struct text){text.start + digits, text.length - digits});
     if (rest.length && !column->column.nutrient)
         return data_file_complain(&file->data, RULE_CSV, written->place,
-                                  "a rating goes beside the figure of a nutrient only", NULL);
+                                  "only a nutrient's figure can have a rating beside it", NULL);
     return table_value_possible(file->data.model, &column->column, cell, number) &&
            read_rating(file, rest, written, cell);
 }
@@ -207,6 +208,7 @@ static bool read_rows(struct soil_file *file, struct table *table)
     return sound && table->row_count;
 }
 
+/* Every column is looked for before any row is read, so that each one missing is reported. */
 bool soil_file_results(const struct stated *stated, struct table *table)
 {
     struct model *model = stated->model;
@@ -216,7 +218,7 @@ bool soil_file_results(const struct stated *stated, struct table *table)
     if (sound && (!file.spot.stated || !file.columns.count)) {
         struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], clause->place, "%s",
                                            file.spot.stated ? "no column of results is named"
-                                                            : "the column of the spots' names is not named");
+                                                            : "no column of spot names is named");
         report_help(model->reports, report, "write, for example: %s",
                     file.spot.stated ? "level P \"P ppm\" in ppm" : "spot \"Sample ID\"");
         sound = false;

@@ -63,14 +63,6 @@ static const char *homes_of(struct arena *arena, struct text word)
     return buffer_string(&list);
 }
 
-static const char *block_phrase(struct arena *arena, enum block_kind kind)
-{
-    const char *name = block_kind_name(kind);
-    return kind == BLOCK_PLAN
-               ? "a plan"
-               : text_format(arena, "%s `%s` block", strchr("aeiou", *name) ? "an" : "a", name);
-}
-
 static void suggest(struct matcher *matcher, struct report *report, const struct meaning *meant, size_t count)
 {
     struct model *model = matcher->model;
@@ -93,15 +85,17 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
     if (!word.length) {
         struct meaning meant;
         struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
-                                           "a statement begins with a word; %s stands here",
+                                           "a statement begins with a word, not with %s",
                                            token_description(match_kind(matcher, at)));
         if (clause_by_head(matcher, at, &meant))
             suggest(matcher, report, &meant, 1);
         return word;
     }
-    const char *where = block_phrase(model->arena, matcher->block);
+    const char *block = block_kind_name(matcher->block), *where = "a plan";
+    if (matcher->block != BLOCK_PLAN)
+        where = text_format(model->arena, "%s `%s` block", strchr("aeiou", *block) ? "an" : "a", block);
     struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
-                                       "`%.*s` is no statement of %s", (int)word.length, word.start, where);
+                                       "%s has no `%.*s` statement", where, (int)word.length, word.start);
     const char *homes = homes_of(model->arena, word);
     bool certain = false;
     struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word, &certain);
@@ -113,8 +107,7 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
         return near;
     }
     if (*homes)
-        report_help(model->reports, report, "`%.*s` is a statement of: %s", (int)word.length, word.start,
-                    homes);
+        report_help(model->reports, report, "`%.*s` belongs in: %s", (int)word.length, word.start, homes);
     else
         report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
     return near;
@@ -148,7 +141,7 @@ static void note_line_break(struct matcher *matcher, struct report *report, uint
         broken = broken || tokens[before - 1].kind == TOKEN_NEWLINE;
     if (broken && before > 0 && tokens[before - 1].kind == TOKEN_COMMA)
         report_label(matcher->model->reports, report, token_place(&matcher->tree->tokens, before - 1),
-                     "this comma at the end of its line carries the statement on");
+                     "the comma at the end of this line continues the statement");
 }
 
 static void show_form(struct matcher *matcher, struct report *report, struct text head)
@@ -194,13 +187,13 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
     if (failure->token >= matcher->end) {
         struct place last = match_place(matcher, matcher->end - 1, matcher->end);
         report = report_add(model->reports, &model_rules[RULE_FORM],
-                            (struct place){last.source, last.end, last.end}, "this statement ends too soon");
+                            (struct place){last.source, last.end, last.end}, "this statement is incomplete");
         if (!count)
             report_help(model->reports, report, "%s is missing", expected);
     } else {
         struct place place = token_place(&matcher->tree->tokens, failure->token);
         struct text found = place_text(place);
-        report = report_add(model->reports, &model_rules[RULE_FORM], place, "`%.*s` does not fit here",
+        report = report_add(model->reports, &model_rules[RULE_FORM], place, "`%.*s` was not expected here",
                             (int)(found.length < 60 ? found.length : 60), found.start);
         if (!count)
             report_help(model->reports, report, "expected %s", expected);
@@ -214,22 +207,15 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
 
 /* ---- what is left of a statement that does not fit ---- */
 
-/* A word that is no statement of this block may have been meant for another. */
-static const struct form *form_meant(enum block_kind kind, struct text head)
-{
-    const struct form *form = form_find(kind, head);
-    for (int other = BLOCK_PLAN; !form && other < BLOCK_KIND_COUNT; other++)
-        form = form_find((enum block_kind)other, head);
-    return form;
-}
-
 /* The clause at `at` and the block of its statement would have given names. Nobody is told that these are
  * unknown, since the statement was complained of. */
 static void lose_names(struct model *model, const struct tree *tree, enum block_kind kind,
                        const struct statement *statement, uint32_t at, struct text continued)
 {
     struct matcher whole = matcher_of(model, tree, kind, statement), *matcher = &whole;
-    const struct form *form = form_meant(kind, head_at(matcher, at));
+    const struct form *form = form_find(kind, head_at(matcher, at));
+    for (int other = BLOCK_PLAN; !form && other < BLOCK_KIND_COUNT; other++) /* meant for another block */
+        form = form_find((enum block_kind)other, head_at(matcher, at));
     bool goes_on = !form && continued.length;
     if (goes_on)
         form = form_find(kind, continued);
@@ -261,6 +247,7 @@ static bool match_beginning(struct matcher *matcher, uint32_t *at, struct text h
 
 /* ---- statements ---- */
 
+/* A block hangs on the last clause of a statement; a record may do without one. */
 static bool fits_block(struct matcher *matcher, const struct clause *clause, bool last)
 {
     struct model *model = matcher->model;
@@ -269,7 +256,7 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
     struct text head = form_head(clause->form);
     if (last && block && opens == BLOCK_NONE) {
         report_add(model->reports, &model_rules[RULE_BLOCK], token_place(&matcher->tree->tokens, block->open),
-                   "`%.*s` carries no block", (int)head.length, head.start);
+                   "`%.*s` cannot have a block", (int)head.length, head.start);
         return false;
     }
     if ((!last || !block) && opens != BLOCK_NONE && opens != BLOCK_DONE) {
@@ -293,22 +280,19 @@ struct seen_list {
     size_t count, capacity;
 };
 
-/* Forms of one statement: they are read alike, into the same member. */
-static bool form_is_same(const struct form *a, const struct form *b)
-{
-    return a->read == b->read && a->which == b->which && a->field.offset == b->field.offset;
-}
-
 static bool seen_before(struct model *model, const struct clause *clause, struct seen_list *seen)
 {
     if (!clause->form->once)
         return false;
     for (size_t i = 0; i < seen->count; i++)
-        if (form_is_same(seen->items[i].form, clause->form)) {
+        /* Forms of one statement are read alike, into the same member. */
+        if (seen->items[i].form->read == clause->form->read &&
+            seen->items[i].form->which == clause->form->which &&
+            seen->items[i].form->field.offset == clause->form->field.offset) {
             struct text head = form_head(clause->form);
             struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
-                                               "`%.*s` stands twice", (int)head.length, head.start);
-            report_label(model->reports, report, seen->items[i].place, "it stands here already");
+                                               "`%.*s` is here twice", (int)head.length, head.start);
+            report_label(model->reports, report, seen->items[i].place, "first stated here");
             return true;
         }
     VECTOR_PUSH(model->arena, seen, ((struct seen){clause->form, clause->place}));
@@ -323,6 +307,7 @@ struct block_reader {
     struct seen_list seen;
 };
 
+/* Each name once, by its id, at its first place. */
 static void note_name(struct model *model, const struct name *name, struct place place)
 {
     struct building *building = model->building;
@@ -396,20 +381,15 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
     }
 }
 
-/* The first token in which the lexer found a mistake, or the end. */
-static uint32_t sound_end(const struct tree *tree, const struct statement *statement)
-{
-    uint32_t end = statement->first;
-    while (end < statement->end && tree->tokens.items[end].kind != TOKEN_INVALID)
-        end++;
-    return end;
-}
-
+/* A misspelt first word is read as what it probably means, for the names it declares; nothing more is said.
+ */
 static bool read_statement(struct block_reader *reader, const struct statement *statement)
 {
     struct matcher matcher = matcher_of(reader->model, reader->tree, reader->kind, statement);
-    if (statement->broken)
-        matcher.end = sound_end(reader->tree, statement);
+    if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */
+        for (matcher.end = statement->first; matcher.end < statement->end; matcher.end++)
+            if (reader->tree->tokens.items[matcher.end].kind == TOKEN_INVALID)
+                break;
     uint32_t at = match_skip(&matcher, statement->first);
     struct text head = {0};
     bool known = block_has_head(reader->kind, head_at(&matcher, at));

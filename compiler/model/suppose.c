@@ -37,6 +37,7 @@ static const char *no_such(struct model *model, const char *what, struct text na
                        (int)near.length, near.start);
 }
 
+/* "NAME" or "NAME:COUNT"; NULL when it is sound, else what is wrong with it. */
 const char *model_suppose(struct model *model, const char *what, const char *day)
 {
     struct supposition *supposed = ARENA_NEW(model->arena, struct supposition);

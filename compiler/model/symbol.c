@@ -64,6 +64,7 @@ struct symbol *symbol_look(const struct model *model, enum symbol_kind kind, con
     return name->id < symbols->kinds[kind].capacity ? symbols->kinds[kind].by_id[name->id] : NULL;
 }
 
+/* By the id of the name: names of one plan are numbered from 0 without gaps. */
 static struct symbol **slot_for(struct symbols *symbols, enum symbol_kind kind, uint32_t id)
 {
     size_t capacity = symbols->kinds[kind].capacity;
@@ -86,6 +87,7 @@ static size_t file_waiting(const struct symbols *symbols, enum symbol_kind kind,
     return name->id < symbols->kinds[kind].waiting_count ? symbols->kinds[kind].waiting[name->id] : 0;
 }
 
+/* The plan's own replaces the library's, in whichever order the two are read. */
 void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *symbol)
 {
     struct symbol **slot = slot_for(model->symbols, kind, symbol->name->id);
@@ -118,6 +120,7 @@ static enum symbol_kind kind_of_word(const char *word)
     return (enum symbol_kind)kind;
 }
 
+/* The name is listed as declared, so that it is suggested before its file is read. */
 static void await(struct model *model, enum symbol_kind kind, const struct name *name, size_t file)
 {
     struct symbols *symbols = model->symbols;
@@ -182,11 +185,6 @@ void symbol_lose(struct model *model, const struct name *name)
 void symbol_lose_file(struct model *model)
 {
     model->symbols->file_lost = true;
-}
-
-static bool is_lost(const struct symbols *symbols, const struct name *name)
-{
-    return name->id < symbols->lost_capacity && symbols->lost[name->id];
 }
 
 /* How many letters may be wrong for `wanted` to be taken for `name`: who misspells mostly has the first
@@ -273,6 +271,7 @@ static bool note_other_kind(struct model *model, struct report *report, const st
     return false;
 }
 
+/* A name that was lost, or may have been in a lost file, is not reported: its loss was. */
 struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
 {
     struct symbol *symbol = symbol_seek(model, kind, value->name);
@@ -282,7 +281,9 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
     }
     bool certain = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
-    if (is_lost(model->symbols, value->name) || (model->symbols->file_lost && !near.length))
+    uint32_t id = value->name->id;
+    bool lost = id < model->symbols->lost_capacity && model->symbols->lost[id];
+    if (lost || (model->symbols->file_lost && !near.length))
         return NULL;
     struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place,
                                        "`%.*s` is not %s", (int)name.length, name.start, phrases[kind]);

@@ -21,7 +21,7 @@ bool weather_file_complete(const struct weather_file *file)
     for (size_t i = 0; i < WEATHER_QUANTITY_COUNT; i++) {
         stated += file->columns[i].named.stated;
         if (file->columns[i].named.stated && file->columns[i].factor <= 0)
-            sound = complain_of_column(file, &file->columns[i], "nothing can be counted in zeros");
+            sound = complain_of_column(file, &file->columns[i], "a unit cannot be zero");
     }
     if (file->date.stated && stated)
         return sound;
@@ -91,19 +91,11 @@ static bool read_date(struct weather_file *file, day_number *day)
         sound = date_valid(date);
     }
     if (!sound)
-        return data_file_complain_of_cell(
-            &file->data, RULE_WEATHER, cell, "is no date",
-            "dates are read as 2027-04-17; for another order of the parts say, for example, "
-            "date \"day\" as month-day-year");
+        return data_file_complain_of_cell(&file->data, RULE_WEATHER, cell, "is not a date",
+                                          "dates are read as 2027-04-17; for another order, write, for "
+                                          "example: date \"day\" as month-day-year");
     *day = day_of_date(date);
     return true;
-}
-
-/* The coldest and hottest air ever measured are -89.2 and 56.7 C, the most rain of a day 1.825 m (World
- * Meteorological Organization's archive of extremes, from memory); soil in the sun is hotter than air. */
-static bool possible(enum weather_quantity quantity, double value)
-{
-    return quantity == WEATHER_RAIN ? value >= 0 && value < 2 : value > 173.15 && value < 343.15;
 }
 
 /* NAN where the file has no such column, or the cell no value. */
@@ -122,17 +114,17 @@ static bool read_value(struct weather_file *file, enum weather_quantity quantity
     if (data_file_missing(&file->data, cell->text))
         return true;
     if (!csv_number(cell->text, &number))
-        return data_file_complain_of_cell(
-            &file->data, RULE_WEATHER, cell, "is no number",
-            "where it stands for a missing value, name it, for example: missing \"NA\"");
+        return data_file_complain_of_cell(&file->data, RULE_WEATHER, cell, "is not a number",
+                                          "if it marks a missing value, add, for example: missing \"NA\"");
     *value = number * column->factor + column->offset;
-    if (possible(quantity, *value))
+    /* The coldest and hottest air ever measured are -89.2 and 56.7 C, the most rain of a day 1.825 m (World
+     * Meteorological Organization's archive of extremes, from memory); soil in the sun is hotter than air. */
+    if (quantity == WEATHER_RAIN ? *value >= 0 && *value < 2 : *value > 173.15 && *value < 343.15)
         return true;
     return data_file_complain_of_cell(
         &file->data, RULE_WEATHER, cell,
-        text_format(file->data.model->arena, "is no %s that was ever seen on earth", names[quantity]),
-        "look at the unit of its column; a number that stands for a missing value is named by, for example: "
-        "missing \"-9999\"");
+        text_format(file->data.model->arena, "is not a %s ever recorded on earth", names[quantity]),
+        "check the unit of its column; if it marks a missing value, add, for example: missing \"-9999\"");
 }
 
 /* ---- rows ---- */
@@ -146,7 +138,7 @@ static bool read_day(struct weather_file *file, struct weather_row *day)
         return false;
     if (exceeds(day->low, day->high))
         return data_file_complain(&file->data, RULE_WEATHER, day->place,
-                                  "the high of this day is below its low", "look at which column is which");
+                                  "the high of this day is below its low", "check which column is which");
     return true;
 }
 
@@ -203,8 +195,8 @@ bool weather_series_finish(struct model *model, struct weather_series *series)
         if (rows[i].day != rows[i - 1].day || twice++ >= BAD_ROWS_TOLD)
             continue;
         struct report *report = report_add(model->reports, &model_rules[RULE_WEATHER], rows[i].place,
-                                           "%s stands twice", day_text(model->arena, rows[i].day));
-        report_label(model->reports, report, rows[i - 1].place, "it stands here already");
+                                           "%s is here twice", day_text(model->arena, rows[i].day));
+        report_label(model->reports, report, rows[i - 1].place, "first stated here");
     }
     return twice == 0;
 }

@@ -182,23 +182,22 @@ static void check_report(const char *plan, const char *errors, const char *sente
 
 static void test_unknown_word(void **state)
 {
-    check_report("prodct p { grade 14-0-0 granular }\n", "1:1 statement",
-                 "`prodct` is no statement of a plan", "did you mean `product`?");
+    check_report("prodct p { grade 14-0-0 granular }\n", "1:1 statement", "a plan has no `prodct` statement",
+                 "did you mean `product`?");
     check_report(SEASON "task t {\n suply 1 lb\n}\n", "3:2 statement",
-                 "`suply` is no statement of a `task` block", NULL);
+                 "a `task` block has no `suply` statement", NULL);
     check_report(SEASON "apply t {\n xyzzy 1 lb\n}\n", "3:2 statement",
-                 "`xyzzy` is no statement of an `apply` block",
+                 "an `apply` block has no `xyzzy` statement",
                  "an `apply` block has: to, supply, rate, match, with, allow, note, when");
-    check_report("\"plan\" x\n", "1:1 statement", "a statement begins with a word; quoted text stands here",
-                 "");
-    check_report("4 lb\n", "1:1 statement", "a statement begins with a word; a number stands here", "");
+    check_report("\"plan\" x\n", "1:1 statement", "a statement begins with a word, not with quoted text", "");
+    check_report("4 lb\n", "1:1 statement", "a statement begins with a word, not with a number", "");
     /* it is read as what was probably meant, and what stands in its block with it */
     assert_errors(SEASON
                   "Lawn l { Zone a square 3 ft\n zone b square 3 lb }\ntask t { to a, b\n when on Apr 3 }\n",
                   "2:1 statement\n2:10 statement\n3:16 dimension");
     assert_errors("prodct p { grade 14-0-0 granlar }\n", "1:1 statement\n1:25 form");
     /* a word that is a statement elsewhere was not misspelt, however near another one may be */
-    check_report("zone a square 3 ft\n", "1:1 statement", "`zone` is no statement of a plan", NULL);
+    check_report("zone a square 3 ft\n", "1:1 statement", "a plan has no `zone` statement", NULL);
 }
 
 static void test_homes(void **state)
@@ -206,7 +205,7 @@ static void test_homes(void **state)
     struct model_text read;
     model_text_read(&read, "zone a square 3 ft\n");
     const struct report *report = model_text_error(&read);
-    assert_string_equal(report->help, "`zone` is a statement of: lawn");
+    assert_string_equal(report->help, "`zone` belongs in: lawn");
     assert_null(report->fix);
     model_text_free(&read);
     model_text_read(&read, "prodct p { grade 14-0-0 granular }\n");
@@ -218,22 +217,24 @@ static void test_homes(void **state)
 
 static void test_expected(void **state)
 {
-    check_report("units imperial\n", "1:7 form", "`imperial` does not fit here", "expected `us` or `metric`");
-    check_report("units\n", "1:6 form", "this statement ends too soon",
+    check_report("units imperial\n", "1:7 form", "`imperial` was not expected here",
+                 "expected `us` or `metric`");
+    check_report("units\n", "1:6 form", "this statement is incomplete",
                  "did you mean `units us` or `units metric`?");
-    check_report("units us metric\n", "1:10 form", "`metric` does not fit here",
+    check_report("units us metric\n", "1:10 form", "`metric` was not expected here",
                  "expected `,` or the end of the line");
-    check_report("season 2027-03-01 until 2027-11-20\n", "1:19 form", "`until` does not fit here",
+    check_report("season 2027-03-01 until 2027-11-20\n", "1:19 form", "`until` was not expected here",
                  "did you mean `season 2027-03-01 to 2027-11-20`?");
-    check_report("season 2027-03-01 2027-11-20\n", "1:19 form", "`2027-11-20` does not fit here",
+    check_report("season 2027-03-01 2027-11-20\n", "1:19 form", "`2027-11-20` was not expected here",
                  "did you mean `season 2027-03-01 to 2027-11-20`?");
-    check_report("season 2027-03-01 until x\n", "1:19 form", "`until` does not fit here", "expected `to`");
+    check_report("season 2027-03-01 until x\n", "1:19 form", "`until` was not expected here",
+                 "expected `to`");
     check_report(
-        "limits { at most 1 lb N per 1000 sqft }\n", "1:38 form", "this statement ends too soon",
+        "limits { at most 1 lb N per 1000 sqft }\n", "1:38 form", "this statement is incomplete",
         "did you mean `at most 1 lb N per 1000 sqft per application` or `at most 1 lb N per 1000 sqft "
         "per year`?");
     check_report(
-        SEASON "task t { when\n}\n", "2:14 form", "this statement ends too soon",
+        SEASON "task t { when\n}\n", "2:14 form", "this statement is incomplete",
         "`on`, `between`, `from`, `by`, `same day after`, `at least`, `within`, a time such as 42 "
         "days, `after`, "
         "`before`, `below`, `above`, `mean`, `soil`, `degree days base`, `after last frost`, `before first "
@@ -253,7 +254,7 @@ static void test_line_break(void **state)
     report = model_text_error(&read);
     assert_int_equal(report->labels.count, 1);
     assert_string_equal(report->labels.items[0].text,
-                        "this comma at the end of its line carries the statement on");
+                        "the comma at the end of this line continues the statement");
     model_text_free(&read);
 }
 
@@ -269,7 +270,7 @@ static void test_no_line_break(void **state)
 static void test_blocks(void **state)
 {
     check_report("lawn l\n", "1:1 block", "`lawn` needs a block", NULL);
-    check_report("units us { }\n", "1:10 block", "`units` carries no block", "");
+    check_report("units us { }\n", "1:10 block", "`units` cannot have a block", "");
     check_report("lawn l, units us { }\n", "1:1 block", "`lawn` needs a block", NULL);
     assert_errors(SEASON "task t { when on Apr 3 }\ndone t 2027-04-03\n", "");
 }

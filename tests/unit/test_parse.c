@@ -193,14 +193,14 @@ static void test_help(void **state)
     static const struct {
         const char *text, *sentence, *help;
     } samples[] = {
-        {"x {\n a,\n # note\n\n}", "`}` cannot stand here",
-         "a `,` goes on with a further part of the statement: write it, or take the `,` away"},
-        {"a,", "the end of the file cannot stand here",
-         "a `,` goes on with a further part of the statement: write it, or take the `,` away"},
-        {"a (\n\n)", "`)` cannot stand here", "a group between ( and ) cannot be empty"},
-        {"a { } b", "a word cannot stand here", "a new statement begins on a new line"},
-        {", a", "`,` cannot stand here", "a statement begins with a word that says what it is"},
-        {"a\n, b", "`,` cannot stand here", "a statement begins with a word that says what it is"},
+        {"x {\n a,\n # note\n\n}", "`}` is not allowed here",
+         "a `,` continues the statement: add the rest, or remove the `,`"},
+        {"a,", "the end of the file is not allowed here",
+         "a `,` continues the statement: add the rest, or remove the `,`"},
+        {"a (\n\n)", "`)` is not allowed here", "a group between ( and ) cannot be empty"},
+        {"a { } b", "a word is not allowed here", "a new statement begins on a new line"},
+        {", a", "`,` is not allowed here", "a statement begins with a word that says what it is"},
+        {"a\n, b", "`,` is not allowed here", "a statement begins with a word that says what it is"},
     };
     for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
         struct parsed parsed;

@@ -197,8 +197,8 @@ static void test_bad_rows(void **state)
         {SMALL, "d,h,l,r\n2027-03-01,10,1\n", "csv", "this row has 3 cells; the first row has 4", "days.csv",
          2, 1},
         {SMALL, "d,h,l,r\n\n2027-03-01,10,1,0,5\n", "csv", "this row has 5 cells", "days.csv", 3, 1},
-        {SMALL, "d,h,l,r\n2027-03-01,1O,1,0\n", "weather-row", "`1O` is no number", "days.csv", 2, 1},
-        {SMALL, "d,h,l,r\n2027-03-01,10,NA,0\n", "weather-row", "`NA` is no number", "days.csv", 2, 1},
+        {SMALL, "d,h,l,r\n2027-03-01,1O,1,0\n", "weather-row", "`1O` is not a number", "days.csv", 2, 1},
+        {SMALL, "d,h,l,r\n2027-03-01,10,NA,0\n", "weather-row", "`NA` is not a number", "days.csv", 2, 1},
         {SMALL, "d,h,l,r\n2027-03-01,71,1,0\n", "weather-row", "`71` is no high that was ever seen",
          "days.csv", 2, 1},
         {SMALL, "d,h,l,r\n2027-03-01,10,-9999,0\n", "weather-row", "`-9999` is no low", "days.csv", 2, 1},
@@ -206,12 +206,12 @@ static void test_bad_rows(void **state)
         {SMALL, "d,h,l,r\n2027-03-01,10,1,2000\n", "weather-row", "`2000` is no rain", "days.csv", 2, 1},
         {SMALL, "d,h,l,r\n2027-03-01,1,10,0\n", "weather-row", "the high of this day is below its low",
          "days.csv", 2, 1},
-        {SMALL, "d,h,l,r\nyesterday,1,10,0\n", "weather-row", "`yesterday` is no date", "days.csv", 2, 1},
+        {SMALL, "d,h,l,r\nyesterday,1,10,0\n", "weather-row", "`yesterday` is not a date", "days.csv", 2, 1},
         {SMALL, "d,h,l,r\n2027-03-01,1,0,0\n2027-03-02,1,0,0\n2027-03-01,1,0,0\n", "weather-row",
-         "2027-03-01 stands twice", "days.csv", 4, 1},
+         "2027-03-01 is here twice", "days.csv", 4, 1},
         {SMALL, "d,h,l,r\n2027-03-01,\"1,0,0\n", "csv", "this quote is not closed", "days.csv", 2, 1},
-        {SMALL, "d,h,l,r\n2027-03-01,1,0,0\nx,1,0,0\ny,1,0,0\n", "weather-row", "`x` is no date", "days.csv",
-         3, 2},
+        {SMALL, "d,h,l,r\n2027-03-01,1,0,0\nx,1,0,0\ny,1,0,0\n", "weather-row", "`x` is not a date",
+         "days.csv", 3, 2},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         assert_complaint(*state, &rows[i]);
@@ -242,7 +242,7 @@ static void test_bad_files(void **state)
         {"from \"days.csv\" {\n date \"d\"\n high \"h\" in 0 C\n}", "d,h\n2027-03-01,1\n", "value", "zeros",
          "plan.prill", 5, 1},
         {"from \"days.csv\" {\n date \"d\"\n high \"h\" in C\n high \"g\" in C\n}", "d,h,g\n2027-03-01,1,1\n",
-         "repeated", "`high` stands twice", "plan.prill", 6, 1},
+         "repeated", "`high` is here twice", "plan.prill", 6, 1},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         assert_complaint(*state, &rows[i]);
@@ -260,7 +260,7 @@ static void test_many_bad_rows(void **state)
     read_plan(fixture, SMALL);
     assert_int_equal(fixture->reports.errors, BAD_ROWS_TOLD + 1);
     const struct report *last = fixture->reports.all.items[fixture->reports.all.count - 1];
-    assert_string_equal(last->sentence, "400 faults in this file; the first 10 are shown");
+    assert_string_equal(last->sentence, "400 errors in this file; only the first 10 are shown");
 }
 
 /* A file a year, and one file named twice: each day still counts once. */
@@ -283,7 +283,7 @@ static void test_several_files(void **state)
     weather = read_plan(fixture, "from \"days.csv\" {\n date \"d\"\n high \"h\" in C\n}\n"
                                  "from \"days.csv\" {\n date \"d\"\n low \"h\" in C\n}");
     assert_int_equal(fixture->reports.errors, 1);
-    assert_string_equal(fixture->reports.all.items[0]->sentence, "2026-03-01 stands twice");
+    assert_string_equal(fixture->reports.all.items[0]->sentence, "2026-03-01 is here twice");
 }
 
 static void test_soil_depths(void **state)
