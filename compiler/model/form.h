@@ -94,8 +94,8 @@ struct form {
 struct value {
     struct text slot;
     struct place place;
-    double number; /* by the slot's type: a quantity in SI, a count, a share, the index of the word chosen (from
-                      0), minutes since midnight, seconds or calendar months of a time */
+    double number; /* by the slot's type: a quantity in SI, a count, a share, the index of the word chosen
+                      (from 0), minutes since midnight, seconds or calendar months of a time */
     double high;   /* the upper end of a range; equals `number` where one value was written */
     double grade[3];
     const struct nutrient_form *nutrient;

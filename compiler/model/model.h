@@ -285,7 +285,7 @@ struct limit {
         unless_slow; /* of the most per application: in force on days known to be hotter
                         (K), not known to stay cooler (K), with less slow N; NAN mostly */
     const struct weather_condition *weather; /* heat, weather: what keeps the limit */
-    union {                 /* the figure of the limit, in the dimension of its kind */
+    union {                                  /* the figure of the limit, in the dimension of its kind */
         double most;        /* per application, year, period, window: kg/m2 of what `nutrient` names */
         double least_share; /* slow share: of N, 0 to 1 */
         double distance_m;  /* water */
