@@ -104,7 +104,7 @@ static bool read_value(struct weather_file *file, enum weather_quantity quantity
     static const char *const names[WEATHER_QUANTITY_COUNT] = {[WEATHER_HIGH] = "high",
                                                               [WEATHER_LOW] = "low",
                                                               [WEATHER_SOIL] = "soil temperature",
-                                                              [WEATHER_RAIN] = "rain of a day"};
+                                                              [WEATHER_RAIN] = "day's rain"};
     const struct weather_column *column = &file->columns[quantity];
     *value = NAN;
     if (!column->named.stated)

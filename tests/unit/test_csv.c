@@ -87,7 +87,7 @@ static void test_bad_rows(void **state)
         {"a,\"b\nc\nd", "!this quote is not closed at 2\n"},
         {"a\n\"", "a\n!this quote is not closed at 2\n"},
         {"a,\"b\"c,d\ne,f\n", "!a cell in quotes goes on after its closing quote at 5\ne|f\n"},
-        {"a,b\"c\ne,f\n", "!a quote stands inside a cell that does not begin with one at 3\ne|f\n"},
+        {"a,b\"c\ne,f\n", "!a quote is inside a cell that does not begin with one at 3\ne|f\n"},
         {"\"a\" \"b\"\nc", "!a cell in quotes goes on after its closing quote at 4\nc\n"},
         {"\"a\"\rb\nc", "!a cell in quotes goes on after its closing quote at 3\nc\n"},
     };

@@ -251,8 +251,9 @@ static void test_files_of_the_client(void **state)
 
     files[2].text = "use \"lawn.prill\"\nuse \"../lawn.prill\"\n";
     compilation = compiled_open("garden/lawn.prill", files, true, PRILL_PLAN_HAS_ERRORS);
-    assert_reports(compilation,
-                   "garden/more/feeds.prill:1:5: error: \"lawn.prill\" is not read: this plan stands");
+    assert_reports(
+        compilation,
+        "garden/more/feeds.prill:1:5: error: \"lawn.prill\" is not read: this plan may use no other file");
     assert_reports(compilation, "garden/more/feeds.prill:2:5: error: \"../lawn.prill\" uses this file");
     prill_free(compilation);
 
