@@ -8,34 +8,22 @@
 /* Also in the full width of East Asian keyboards, which spreadsheets there take alike. */
 static const char *const formula_signs[] = {"=", "+", "-", "@", "\uff1d", "\uff0b", "\uff0d", "\uff20"};
 
-/* Whether the first character other than a blank makes a spreadsheet compute. */
-static bool looks_like_formula(const char *cell)
-{
-    cell += strspn(cell, " ");
-    for (size_t i = 0; i < sizeof formula_signs / sizeof *formula_signs; i++)
-        if (strncmp(cell, formula_signs[i], strlen(formula_signs[i])) == 0)
-            return true;
-    return false;
-}
-
-static void quoted_add(struct buffer *out, const char *cell)
-{
-    buffer_add_string(out, "\"");
-    for (; *cell; cell++)
-        buffer_add(out, *cell == '"' ? TEXT("\"\"") : (struct text){cell, 1});
-    buffer_add_string(out, "\"");
-}
-
 void csv_text(struct buffer *out, const char *text)
 {
     const char *cell = plain_text(out->arena, text ? text : "", false);
-    if (looks_like_formula(cell))
+    /* The first character other than a blank decides whether a spreadsheet computes; an apostrophe before it
+     * makes a text of it (CWE-1236). */
+    const char *first = cell + strspn(cell, " ");
+    bool formula = false;
+    for (size_t i = 0; i < sizeof formula_signs / sizeof *formula_signs; i++)
+        formula = formula || strncmp(first, formula_signs[i], strlen(formula_signs[i])) == 0;
+    if (formula)
         cell = text_format(out->arena, "'%s", cell);
-    if (cell[strcspn(cell, ",\"")] != '\0' || *cell == ' ')
-        quoted_add(out, cell);
-    else
-        buffer_add_string(out, cell);
-    buffer_add_string(out, ",");
+    bool quoted = cell[strcspn(cell, ",\"")] != '\0' || *cell == ' ';
+    buffer_add_string(out, quoted ? "\"" : "");
+    for (; *cell; cell++)
+        buffer_add(out, *cell == '"' ? TEXT("\"\"") : (struct text){cell, 1});
+    buffer_add_string(out, quoted ? "\"," : ",");
 }
 
 void csv_plain(struct buffer *out, const char *cell)

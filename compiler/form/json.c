@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+/* Escaped down to ASCII (RFC 8259, 7), DEL too, which drives some terminals. */
 static void print_string(struct buffer *out, struct text text)
 {
     static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
@@ -43,6 +44,7 @@ static void print_number(struct buffer *out, double value)
         buffer_add_string(out, ".0");
 }
 
+/* Objects and lists differ in their brackets alone; their members know their keys. */
 static void print_value(struct buffer *out, bool indent, size_t depth, const struct data *value);
 
 static void print_members(struct buffer *out, bool indent, size_t depth, const struct data *owner)

@@ -93,6 +93,7 @@ struct measured {
     const struct widths *widest;
 };
 
+/* Headings and closing lines look like any line here: nothing but their place marks them. */
 static void print_part(struct buffer *out, const struct page *page, size_t index, struct measured *measured)
 {
     const struct part *part = &page->parts.items[index];

@@ -29,6 +29,7 @@ static struct text word_next(struct text text, size_t *at)
     return (struct text){text.start + start, *at - start};
 }
 
+/* Broken at blanks alone: a bar or a path that is longer than a line is left whole. */
 void paragraph_add(struct buffer *out, const char *lead, const char *text)
 {
     struct text shown = shown_text(out->arena, text);

@@ -1,6 +1,7 @@
 #include "compiler/form/terminal_text.h"
 
 #include <stdio.h>
+#include <string.h>
 
 /* Characters that are spelled out: C0, DEL and C1 drive a terminal (ECMA-48); the others are invisible, end a
  * line or reorder what surrounds them (Unicode Standard Annex 9; Unicode Technical Report 36, section 2.4).
@@ -22,14 +23,6 @@ static const struct hidden_range {
     {0xE0000, 0xE0FFF}, /* tags and variation selectors of plane 14 */
 };
 
-static bool character_hidden(uint32_t code_point)
-{
-    for (size_t i = 0; i < sizeof hidden_ranges / sizeof *hidden_ranges; i++)
-        if (code_point >= hidden_ranges[i].first && code_point <= hidden_ranges[i].last)
-            return true;
-    return false;
-}
-
 static struct shown_character character_spelled(char kind, unsigned value, size_t taken)
 {
     struct shown_character shown = {.taken = taken};
@@ -37,30 +30,26 @@ static struct shown_character character_spelled(char kind, unsigned value, size_
     return shown;
 }
 
-static struct shown_character tab_shown(uint32_t cell)
-{
-    struct shown_character shown = {.cells = 8 - cell % 8, .taken = 1};
-    for (uint32_t i = 0; i < shown.cells; i++)
-        shown.string[i] = ' ';
-    return shown;
-}
-
+/* What is plain ASCII goes first: it is nearly all there is. */
 struct shown_character character_shown(struct text text, size_t at, uint32_t cell)
 {
     unsigned char byte = (unsigned char)text.start[at];
     if (byte >= 0x20 && byte < 0x7F)
         return (struct shown_character){.string = {(char)byte}, .cells = 1, .taken = 1};
-    if (byte == '\t')
-        return tab_shown(cell);
+    if (byte == '\t') {
+        struct shown_character tab = {.cells = 8 - cell % 8, .taken = 1};
+        memset(tab.string, ' ', tab.cells);
+        return tab;
+    }
     size_t length;
     uint32_t code_point = text_character(text, at, &length);
     if (byte >= 0x80 && length == 1)
         return character_spelled('x', byte, 1);
-    if (character_hidden(code_point))
-        return character_spelled('u', code_point, length);
+    for (size_t i = 0; i < sizeof hidden_ranges / sizeof *hidden_ranges; i++)
+        if (code_point >= hidden_ranges[i].first && code_point <= hidden_ranges[i].last)
+            return character_spelled('u', code_point, length);
     struct shown_character shown = {.cells = (uint32_t)character_width(code_point), .taken = length};
-    for (size_t i = 0; i < length; i++)
-        shown.string[i] = text.start[at + i];
+    memcpy(shown.string, text.start + at, length);
     return shown;
 }
 

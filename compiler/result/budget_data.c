@@ -20,6 +20,7 @@ static void put_nutrients(struct data *parent, const char *key, const struct mod
     }
 }
 
+/* Years of the season have a first and a last day; a limit counts in a calendar year. */
 static void put_measure(struct data *measures, const struct need_words *words,
                         const struct budget_measure *measure)
 {
@@ -122,6 +123,7 @@ static void print_measure(struct buffer *out, const struct need_words *words, co
     csv_end(out);
 }
 
+/* One table: rows of months, then rows of measures, told apart by the column `of`. */
 void budget_csv_print(struct buffer *out, const struct result_input *input)
 {
     const struct model *model = input->season->model;

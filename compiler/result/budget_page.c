@@ -160,6 +160,7 @@ static const char *bar_of(struct arena *arena, const struct budget_measure *meas
 
 /* ---- a zone ---- */
 
+/* The months first, then each sum against what is needed and allowed. */
 static void describe_figures(struct page *page, const struct need_words *words,
                              const struct budget_zone *zone)
 {

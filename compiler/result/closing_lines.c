@@ -9,18 +9,15 @@ static const char BASIS[] =
     "This plan is arithmetic on what its author stated: it has seen neither the lawn nor the "
     "weather nor the product.";
 
-static const struct caution *closing_caution(const struct model *model)
-{
-    for (size_t i = 0; i < model->cautions.count; i++)
-        if (text_is(model->cautions.items[i]->symbol.name->text, "closing"))
-            return model->cautions.items[i];
-    return NULL;
-}
-
+/* The words are the library's, or the plan's where it replaces them; then the program's own go beside them,
+ * so that no plan takes the deferring away. */
 struct closing closing_of(const struct model *model)
 {
     struct closing closing = {.count = 0};
-    const struct caution *caution = closing_caution(model);
+    const struct caution *caution = NULL;
+    for (size_t i = 0; i < model->cautions.count && !caution; i++)
+        if (text_is(model->cautions.items[i]->symbol.name->text, "closing"))
+            caution = model->cautions.items[i];
     const char *incomplete = held_incomplete(model);
     if (incomplete)
         closing.lines[closing.count++] = incomplete;

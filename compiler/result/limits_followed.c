@@ -4,6 +4,7 @@
 #include "compiler/form/data.h"
 #include "compiler/result/plan_notes.h"
 
+/* In the order in which the plan follows them, which need not be the model's. */
 struct held_sets held_sets_of(const struct model *model)
 {
     struct held_sets sets = {.count = 0};
@@ -51,14 +52,7 @@ static const char *origin_text(struct arena *arena, const struct limit_set *set)
     return text.string;
 }
 
-static bool has_own_limits(const struct model *model)
-{
-    for (size_t i = 0; i < model->limits.count; i++)
-        if (!model->limits.items[i]->set->symbol.name)
-            return true;
-    return false;
-}
-
+/* What binds and how far each text can be trusted: a law read years ago may have changed. */
 const char *held_sentence(const struct model *model)
 {
     struct held_sets sets = held_sets_of(model);
@@ -73,7 +67,10 @@ const char *held_sentence(const struct model *model)
     }
     if (!sets.count)
         return NULL;
-    if (has_own_limits(model))
+    bool own = false;
+    for (size_t i = 0; i < model->limits.count; i++)
+        own = own || !model->limits.items[i]->set->symbol.name;
+    if (own)
         buffer_add_string(&text, ", and this plan's own limits");
     return text_format(model->arena, "Held to: %s.%s", text.string,
                        law ? " Laws change; check before you rely on it." : "");
@@ -112,6 +109,7 @@ const char *held_incomplete(const struct model *model)
                : NULL;
 }
 
+/* The sets, then what the plan put in the place of the library's: both change what is allowed. */
 void data_held(struct data *root, const struct model *model)
 {
     struct held_sets sets = held_sets_of(model);

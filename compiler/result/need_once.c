@@ -12,6 +12,8 @@ static double comes_along(const struct product *product, enum nutrient nutrient)
     return sum / product->content[nutrient];
 }
 
+/* Only where nobody states an amount: what else is missing, such as the depth, the plan's author can
+ * state. */
 struct need_once need_once_of(const struct need_words *words, const struct zone_need *need)
 {
     /* What else is lacking, such as the depth, the plan's author can state. */
@@ -65,6 +67,7 @@ static const char *label_text(const struct need_words *words, const struct produ
                        display_floor(words->arena, words->model, quantity, label->high, NULL));
 }
 
+/* Once, then test again: without an amount there is nothing to divide or repeat. */
 const char *need_once_text(const struct need_words *words, const struct zone_need *need)
 {
     struct need_once once = need_once_of(words, need);

@@ -133,6 +133,7 @@ static void put_once(struct data *parent, const struct document *document, const
     data_string(object, "sentence", sentence_of(parent->arena, need_once_text(&document->words, need)));
 }
 
+/* From the first day that counts to the last, with what was given in between and what is left then. */
 static void put_need(struct data *needs, const struct document *document, const struct zone_need *need)
 {
     struct data *object = data_object(needs, NULL);
@@ -208,6 +209,7 @@ static void put_scale(struct data *object, const char *key, const struct soil_re
     data_name(object, key, by ? by->scale->symbol.name : NULL);
 }
 
+/* In the unit of the newer report, which the older figures are turned into. */
 static void put_change(struct data *changes, const struct document *document,
                        const struct soil_change *change)
 {
@@ -274,6 +276,7 @@ static void put_acid(struct data *zone_object, const struct document *document, 
     put_words(object, "sentence", *sentence ? sentence_of(zone_object->arena, sentence) : "");
 }
 
+/* As calcium carbonate, and in each liming material of the plan as it is weighed. */
 static void put_lime(struct data *zone_object, const struct document *document, const struct zone *zone)
 {
     struct lime_need need;
@@ -308,6 +311,7 @@ static void put_nutrients(struct data *parent, const char *key, unsigned nutrien
             data_string(names, NULL, nutrient_element(n));
 }
 
+/* Only tests that a scale leaves something out of; with the scales that could read it. */
 static void put_unread(struct data *parent, const struct document *document, const struct soil_test *test)
 {
     struct unread unread = unread_of(parent->arena, document->season, test);

@@ -70,6 +70,7 @@ static void describe_table(struct page *page, const struct season *season)
 
 /* ---- acid ---- */
 
+/* Zones with the same balance are named together; one without acid is left out. */
 static void describe_acid(struct page *page, const struct season *season, const struct need_words *words)
 {
     const struct model *model = season->model;

@@ -21,7 +21,7 @@ struct search {
     struct pack_choice best;
 };
 
-struct standing { /* of the packs taken so far */
+struct taken { /* so far */
     double cost, held;
     size_t packs;
 };
@@ -36,6 +36,7 @@ static double size_of(const struct search *search, size_t place)
     return search->sizes[search->order[place]].amount;
 }
 
+/* Whether size `a` is cheaper by amount or, at the same price, larger. */
 static bool comes_before(const struct search *search, size_t a, size_t b)
 {
     const struct pack_size *x = &search->sizes[a], *y = &search->sizes[b];
@@ -44,19 +45,6 @@ static bool comes_before(const struct search *search, size_t a, size_t b)
     if (left != right)
         return left < right;
     return x->amount != y->amount ? x->amount > y->amount : a < b;
-}
-
-static void order_sizes(struct search *search)
-{
-    for (size_t i = 0; i < search->count; i++) {
-        size_t at = i;
-        for (; at > 0 && comes_before(search, i, search->order[at - 1]); at--)
-            search->order[at] = search->order[at - 1];
-        search->order[at] = i;
-    }
-    double largest = 0;
-    for (size_t i = search->count; i-- > 0;)
-        search->largest[i] = largest = fmax(largest, size_of(search, i));
 }
 
 /* Packs of one size that cover the rest. */
@@ -84,15 +72,15 @@ static bool improves(const struct search *search, double cost, double packs, dou
     return order < 0;
 }
 
-static void keep(struct search *search, const struct standing *standing)
+static void keep(struct search *search, const struct taken *taken)
 {
-    if (!improves(search, standing->cost, (double)standing->packs, standing->held))
+    if (!improves(search, taken->cost, (double)taken->packs, taken->held))
         return;
     struct pack_choice *best = &search->best;
     search->found = true;
-    best->cost = standing->cost;
-    best->packs = standing->packs;
-    best->bought = standing->held;
+    best->cost = taken->cost;
+    best->packs = taken->packs;
+    best->bought = taken->held;
     for (size_t i = 0; i < search->count; i++)
         best->counts[search->order[i]] = search->taken[i];
 }
@@ -102,24 +90,26 @@ static void keep(struct search *search, const struct standing *standing)
  * (or, without prices, with smaller packs). */
 enum promise { PROMISE_BETTER, PROMISE_NONE, PROMISE_NEVER };
 
-static enum promise promise_of(const struct search *search, const struct standing *standing, size_t place)
+static enum promise promise_of(const struct search *search, const struct taken *taken, size_t place)
 {
-    double rest = fmax(search->amount - standing->held, 0);
+    double rest = fmax(search->amount - taken->held, 0);
     double price = price_of(search, place) / size_of(search, place);
-    double cost = standing->cost + rest * (1 - SLACK) * price;
-    double packs = (double)standing->packs + packs_for(search, rest, search->largest[place]);
-    if (improves(search, cost, packs, fmax(standing->held, search->amount * (1 - SLACK))))
+    double cost = taken->cost + rest * (1 - SLACK) * price;
+    double packs = (double)taken->packs + packs_for(search, rest, search->largest[place]);
+    if (improves(search, cost, packs, fmax(taken->held, search->amount * (1 - SLACK))))
         return PROMISE_BETTER;
     int behind =
         search->priced ? compare(cost, search->best.cost) : compare(packs, (double)search->best.packs);
     return behind > 0 ? PROMISE_NEVER : PROMISE_NONE;
 }
 
-static void search_from(struct search *search, struct standing standing, size_t place)
+/* Depth first, the largest count of the cheapest size first: the first answer is near the best, so most
+ * branches end early. */
+static void search_from(struct search *search, struct taken taken, size_t place)
 {
-    double rest = search->amount - standing.held;
+    double rest = search->amount - taken.held;
     if (rest <= search->amount * SLACK) {
-        keep(search, &standing);
+        keep(search, &taken);
         return;
     }
     if (place == search->count)
@@ -128,9 +118,9 @@ static void search_from(struct search *search, struct standing standing, size_t 
     size_t choices = place + 1 == search->count ? 1 : most + 1;
     for (size_t i = 0; i < choices && search->steps < PACK_STEP_LIMIT; i++) {
         size_t n = most - i;
-        struct standing next = {.cost = standing.cost + (double)n * price_of(search, place),
-                                .held = standing.held + (double)n * size_of(search, place),
-                                .packs = standing.packs + n};
+        struct taken next = {.cost = taken.cost + (double)n * price_of(search, place),
+                             .held = taken.held + (double)n * size_of(search, place),
+                             .packs = taken.packs + n};
         enum promise promise = i == 0 ? PROMISE_BETTER : promise_of(search, &next, place + 1);
         search->steps++;
         search->taken[place] = n;
@@ -142,16 +132,6 @@ static void search_from(struct search *search, struct standing standing, size_t 
     search->taken[place] = 0;
 }
 
-/* Of sizes without a common measure of price: what the chosen ones cost, if it is known. */
-static double cost_known(const struct search *search)
-{
-    double cost = 0;
-    for (size_t i = 0; i < search->count; i++)
-        if (search->best.counts[i])
-            cost += (double)search->best.counts[i] * search->sizes[i].price;
-    return cost;
-}
-
 struct pack_choice packs_choose(const struct pack_size *sizes, size_t count, double amount)
 {
     assert(count > 0 && count <= PACK_SIZE_LIMIT && amount >= 0 && isfinite(amount));
@@ -160,10 +140,23 @@ struct pack_choice packs_choose(const struct pack_size *sizes, size_t count, dou
         assert(sizes[i].amount > 0);
         search.priced = search.priced && !isnan(sizes[i].price);
     }
-    order_sizes(&search);
-    search_from(&search, (struct standing){0}, 0);
+    /* The cheapest size by amount first; behind each place the largest that is left. */
+    for (size_t i = 0; i < count; i++) {
+        size_t at = i;
+        for (; at > 0 && comes_before(&search, i, search.order[at - 1]); at--)
+            search.order[at] = search.order[at - 1];
+        search.order[at] = i;
+    }
+    double largest = 0;
+    for (size_t i = count; i-- > 0;)
+        search.largest[i] = largest = fmax(largest, size_of(&search, i));
+    search_from(&search, (struct taken){0}, 0);
     search.best.priced = search.priced;
     search.best.proven = search.found && search.steps < PACK_STEP_LIMIT;
-    search.best.cost = cost_known(&search);
+    /* Without all prices the search did not count them: what the chosen ones cost, if it is known. */
+    search.best.cost = 0;
+    for (size_t i = 0; i < count; i++)
+        if (search.best.counts[i])
+            search.best.cost += (double)search.best.counts[i] * sizes[i].price;
     return search.best;
 }

@@ -19,6 +19,7 @@ struct telling {
 
 /* ---- what is asked ---- */
 
+/* What was asked for, from which products, where it stands in the plan; and the plan's own remark. */
 static void describe_question(const struct telling *of)
 {
     const struct choice_made *choice = of->choice;
@@ -83,6 +84,7 @@ static void describe_rates(const struct telling *of, const struct occurrence *oc
     }
 }
 
+/* One that these products leave out is named below the others (describe_applications). */
 static void describe_application(const struct telling *of, const struct occurrence *occurrence)
 {
     bool any = false;

@@ -65,6 +65,7 @@ static void put_wanted(struct data *wants, const struct model *model, const stru
     data_boolean(object, "by_soil_test", wanted->test != NULL);
 }
 
+/* Figures only of what may be eased: of a label or a law nothing says what it would have to be. */
 static void put_easing(struct data *easings, const struct model *model, const struct zone_choice *zone,
                        const struct easing *easing)
 {
@@ -162,6 +163,7 @@ static void put_three(struct data *object, const char *key, const struct model *
         put_supply(list, NULL, model, element[i], nutrient_trade_form(parts[i]));
 }
 
+/* The rates of one application, and what is behind them: no zone is named, so nothing is of a zone. */
 static void put_match(struct data *matches, const struct model *model, const struct match_made *made)
 {
     struct data *object = data_object(matches, NULL), *rates = data_list(object, "rates");
@@ -199,6 +201,7 @@ static void put_mixing(struct data *blend, const struct blend_made *made)
     data_boolean(blend, "mixing_known", !made->mixing_unknown);
 }
 
+/* Shares of the whole mass; none where the materials cannot make the grade. */
 static void put_blend(struct data *blends, const struct blend_made *made)
 {
     struct data *object = data_object(blends, NULL);
@@ -218,6 +221,7 @@ static void put_blend(struct data *blends, const struct blend_made *made)
     put_mixing(object, made);
 }
 
+/* An answer that was not found is left out, and reported as an error instead. */
 void rates_data(struct data *root, const struct result_input *input)
 {
     const struct season *season = input->season;

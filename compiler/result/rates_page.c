@@ -83,6 +83,7 @@ static void describe_matched(struct page *page, const struct model *model, const
                  supplied_text(page->arena, model, missing));
 }
 
+/* Rates for any ground of the plan: a match outside of an application names no zone. */
 void rates_match_describe(struct page *page, const struct model *model, const struct match_made *made)
 {
     struct arena *arena = page->arena;
@@ -126,6 +127,7 @@ struct blend_shown {
     double share; /* so far */
 };
 
+/* A part of the mass where the blend states one, and its share; nothing of a share of 0. */
 static void describe_part(struct page *page, struct blend_shown *shown, const char *name, double share)
 {
     enum { SHARE_DECIMALS = 2 };
@@ -166,6 +168,7 @@ static void describe_mixing(struct page *page, struct footnotes *notes, const st
     }
 }
 
+/* What must never be mixed comes before the amounts, so that nobody weighs first and reads later. */
 void rates_blend_describe(struct page *page, const struct model *model, struct footnotes *notes,
                           const struct blend_made *made)
 {

@@ -38,6 +38,7 @@ const struct result results[] = {
 enum result_form { AS_TEXT, AS_ICS, AS_CSV, AS_JSON, FORMS };
 static const char *const form_names[FORMS] = {"text", "ics", "csv", "json"};
 
+/* What it describes or prints decides: nothing else says which forms there are. */
 static bool has_form(const struct result *result, enum result_form form)
 {
     switch (form) {
@@ -95,6 +96,7 @@ static void print_json(struct buffer *out, const struct result *result, const st
     json_print(out, true, root);
 }
 
+/* Nothing printed is how a result says that there is nothing of the name asked for. */
 bool result_print(struct buffer *out, const struct result *result, const char *form,
                   const struct result_input *input)
 {

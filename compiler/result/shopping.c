@@ -47,6 +47,7 @@ static void amount_add(struct shopping *shopping, struct arena *arena, const str
 
 /* ---- which packs ---- */
 
+/* Sizes that cannot be counted as the purchase is, for want of a density, are left out. */
 static void packs_list(struct purchase *purchase, struct arena *arena)
 {
     const struct product *product = purchase->product;
@@ -64,17 +65,7 @@ static void packs_list(struct purchase *purchase, struct arena *arena)
     }
 }
 
-static void packs_decide(struct purchase *purchase)
-{
-    struct pack_size sizes[PACK_SIZE_LIMIT];
-    for (size_t i = 0; i < purchase->packs.count; i++)
-        sizes[i] = (struct pack_size){purchase->packs.items[i].amount, purchase->packs.items[i].pack->price};
-    purchase->choice = packs_choose(sizes, purchase->packs.count, purchase->needed);
-    for (size_t i = 0; i < purchase->packs.count; i++)
-        purchase->packs.items[i].count = purchase->choice.counts[i];
-    purchase->state = purchase->choice.packs > 0 ? PURCHASE_PACKED : PURCHASE_TOO_MANY;
-}
-
+/* Which packs to buy and, where none can be chosen, why. */
 static void purchase_finish(struct shopping *shopping, struct purchase *purchase, struct arena *arena)
 {
     packs_list(purchase, arena);
@@ -84,8 +75,16 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
         purchase->state = PURCHASE_UNPACKED;
     else if (purchase->packs.count == 0)
         purchase->state = PURCHASE_UNKNOWN;
-    else
-        packs_decide(purchase);
+    else {
+        struct pack_size sizes[PACK_SIZE_LIMIT];
+        for (size_t i = 0; i < purchase->packs.count; i++)
+            sizes[i] =
+                (struct pack_size){purchase->packs.items[i].amount, purchase->packs.items[i].pack->price};
+        purchase->choice = packs_choose(sizes, purchase->packs.count, purchase->needed);
+        for (size_t i = 0; i < purchase->packs.count; i++)
+            purchase->packs.items[i].count = purchase->choice.counts[i];
+        purchase->state = purchase->choice.packs > 0 ? PURCHASE_PACKED : PURCHASE_TOO_MANY;
+    }
     if (purchase->state == PURCHASE_PACKED && !isnan(purchase->choice.cost))
         shopping->cost += purchase->choice.cost;
     else

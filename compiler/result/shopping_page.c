@@ -77,6 +77,8 @@ static void describe_cover(struct list *list, const struct purchase *purchase)
     }
 }
 
+/* What is still to apply and what was applied, by records or as planned, before what to buy: the list
+ * adds up. */
 static void describe_purchase(struct list *list, const struct purchase *purchase)
 {
     const struct {

@@ -102,6 +102,8 @@ static const struct table_cell *cell_of(const struct soil_test *test, const stru
     return NULL;
 }
 
+/* A confidence interval of the mean change (Student): a spot is compared with itself, since spots differ
+ * from each other by more than a season changes them. */
 static void pairs_find(struct soil_change *change, const struct table_column *before)
 {
     struct soil_pairs *pairs = &change->pairs;
@@ -149,6 +151,7 @@ enum nutrient change_nutrient(const struct soil_change *change)
     return change->column->kind == ANALYTE_NUTRIENT ? change->column->nutrient->nutrient : NUTRIENT_COUNT;
 }
 
+/* All that needs both tests and the zones, which are known only now. */
 static void change_fill(const struct season *season, struct soil_change *change)
 {
     const struct table_column *before = column_like(change->first, change->column);
@@ -190,6 +193,7 @@ static void change_enter(struct arena *arena, struct soil_changes *changes, size
     VECTOR_PUSH(arena, &changes->items.items[at].zones, zone);
 }
 
+/* Each column of each test against the newest test before it: zones may have different ones. */
 struct soil_changes soil_changes_of(struct arena *arena, const struct season *season)
 {
     const struct model *model = season->model;

@@ -116,6 +116,7 @@ static const char *bar(const struct need_words *words, const struct soil_change 
     return bar_of_two(words->arena, change->was, change->is, change->enough);
 }
 
+/* The two figures in a row, then how sure the change is and what could have made it. */
 static void describe_change(struct page *page, const struct need_words *words,
                             const struct soil_change *change, struct page_columns *columns)
 {

@@ -29,11 +29,8 @@ static const char *analyte_name(const struct table_column *column)
     return "";
 }
 
-static const char *analyte_unit(const struct table_column *column)
-{
-    return column->kind == ANALYTE_ORGANIC_MATTER ? "%" : column->unit_text;
-}
-
+/* Below what the laboratory can see a spot counts as that limit in the mean, and as nothing in the least
+ * mean. */
 static void spots_sum(struct soil_figure *figure, size_t column)
 {
     const struct table *results = &figure->test->results;
@@ -90,6 +87,8 @@ static double enough_of(const struct soil_reading *reading)
     return reading->equation ? equation_end(reading->equation) : (double)NAN;
 }
 
+/* In the unit of the report, so that a reader finds the figure there; an index and a converted result
+ * have only their own. */
 static void enough_find(struct soil_figure *figure)
 {
     const struct soil_reading *reading = &figure->reading;
@@ -122,7 +121,7 @@ struct soil_figure soil_figure_of(const struct season *season, const struct soil
                                  .enough = NAN,
                                  .judged_unit = ""};
     figure.name = analyte_name(figure.column);
-    figure.unit = analyte_unit(figure.column);
+    figure.unit = figure.column->kind == ANALYTE_ORGANIC_MATTER ? "%" : figure.column->unit_text;
     spots_sum(&figure, column);
     if (figure.column->kind == ANALYTE_NUTRIENT)
         reading_find(season, &figure);

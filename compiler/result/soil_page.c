@@ -95,6 +95,7 @@ static void say_activity(const struct telling *of, const struct soil_figure *fig
     say(of, text.string);
 }
 
+/* Which level the figure is in, and how far it is below what is enough. */
 static void say_level(const struct telling *of, const struct soil_figure *figure)
 {
     const struct level *level = figure->reading.level;
@@ -171,6 +172,7 @@ static void say_groups(const struct telling *of, const struct zone_groups *group
         say(of, zone_group_text(of->arena, groups, i));
 }
 
+/* Of each zone over the days on which this test is in force: an older test has needs too. */
 static void say_needs(const struct telling *of, const struct soil_figure *figure)
 {
     struct zone_groups groups = {0};
@@ -192,6 +194,7 @@ static void say_needs(const struct telling *of, const struct soil_figure *figure
     say_groups(of, &groups);
 }
 
+/* Lime goes by the newest test alone; what was applied since is said of each zone that differs. */
 static void say_lime(const struct telling *of)
 {
     struct zone_groups asked = {0}, given = {0};
@@ -215,6 +218,7 @@ static void say_lime(const struct telling *of)
     say_groups(of, &given);
 }
 
+/* The row, then below it how the figure was read and what it means for the zones. */
 static void describe_figure(const struct telling *of, struct page_columns *columns,
                             const struct soil_figure *figure)
 {
@@ -286,6 +290,7 @@ static void add_scales(const struct telling *of, struct buffer *text)
     buffer_add_string(text, ".");
 }
 
+/* Which ground, how sampled, and which scale reads it: what makes two tests comparable. */
 static void describe_head(const struct telling *of)
 {
     const struct soil_test *test = of->test;

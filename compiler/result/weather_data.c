@@ -127,6 +127,7 @@ static void put_risk(struct data *object, const struct season *season, const str
     data_integer(best, "of", least.known);
 }
 
+/* Each condition that binds the day, and the day of least risk among those it may still slip to. */
 static void put_occurrence(struct data *days, const struct season *season,
                            const struct occurrence *occurrence)
 {
