@@ -168,6 +168,7 @@ static void zone_measures(const struct season *season, struct budget_zone *zone,
     }
 }
 
+/* Sums of the calendar: what was skipped gives nothing, and what was done and is planned is kept apart. */
 struct budget budget_of(const struct season *season)
 {
     const struct model *model = season->model;

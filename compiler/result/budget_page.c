@@ -94,6 +94,7 @@ static void describe_month(struct page *page, const struct model *model, struct 
     }
 }
 
+/* The total is of the exact figures, and its row begins anew, so that it is rounded once. */
 static void describe_months(struct page *page, const struct model *model, const struct budget_zone *zone,
                             struct month_table *table)
 {

@@ -165,6 +165,7 @@ static void describe_grass_notes(struct page *page, const struct model *model)
     }
 }
 
+/* What changed and the table first: most readers want no more. */
 void needs_page(struct page *page, const struct result_input *input)
 {
     const struct season *season = input->season;

@@ -132,6 +132,7 @@ static void search_from(struct search *search, struct taken taken, size_t place)
     search->taken[place] = 0;
 }
 
+/* By cost only where every size has a price: an unknown price is no low one. */
 struct pack_choice packs_choose(const struct pack_size *sizes, size_t count, double amount)
 {
     assert(count > 0 && count <= PACK_SIZE_LIMIT && amount >= 0 && isfinite(amount));

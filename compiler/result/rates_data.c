@@ -132,6 +132,7 @@ static void put_goals(struct data *object, const struct choice_made *choice)
     data_string(goals, "cost_counted_as", choice->priced ? "money" : "kg");
 }
 
+/* What was aimed at first: only beside its goals does a shortfall say anything. */
 static void put_choice(struct data *choices, const struct model *model, const struct choice_made *choice)
 {
     struct data *object = data_object(choices, NULL);

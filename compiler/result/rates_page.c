@@ -237,6 +237,7 @@ struct caution_list rates_cautions(const struct season *season)
     return cautions_of(season->model, chosen.items, chosen.count, STAGES_OF_WORK);
 }
 
+/* Corrections and matches of applications first: they are what the plan will do. */
 void rates_page(struct page *page, const struct result_input *input)
 {
     const struct season *season = input->season;

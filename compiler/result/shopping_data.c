@@ -59,6 +59,7 @@ static void put_rate(struct data *object, const char *key, const struct model *m
         data_null(object, key);
 }
 
+/* Every size is listed with what to buy of it, also those of which nothing is. */
 static void put_purchase(struct data *purchases, const struct model *model, const struct purchase *purchase)
 {
     struct data *object = data_object(purchases, NULL);

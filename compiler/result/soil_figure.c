@@ -109,6 +109,7 @@ static void enough_find(struct soil_figure *figure)
     }
 }
 
+/* Of a scale only where its reading is of this test: a newer one may have taken over. */
 struct soil_figure soil_figure_of(const struct season *season, const struct soil_test *test, size_t column)
 {
     struct soil_figure figure = {.test = test,
