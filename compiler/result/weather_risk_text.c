@@ -7,14 +7,6 @@
 #include "compiler/form/paragraph.h"
 #include "compiler/season/risk.h"
 
-static const char *normals_text(struct arena *arena, const struct weather *weather)
-{
-    int months = 0;
-    for (int month = 1; month <= 12; month++)
-        months += weather->month_place[month].source != NULL;
-    return months ? text_format(arena, "normals of %d %s", months, months == 1 ? "month" : "months") : NULL;
-}
-
 static const char *series_text(struct arena *arena, const struct weather_series *series, const char *what)
 {
     size_t count = series->rows.count;
@@ -25,31 +17,31 @@ static const char *series_text(struct arena *arena, const struct weather_series 
                        day_text(arena, series->rows.items[count - 1].day));
 }
 
+/* What is known at all, before what it means for a day: with no history there is no risk. */
 static void print_basis(struct explanation *explanation)
 {
     const struct weather *weather = &explanation->model->weather;
-    const char *parts[] = {normals_text(explanation->arena, weather),
-                           series_text(explanation->arena, &weather->history, "a history"),
-                           series_text(explanation->arena, &weather->forecast, "a forecast")};
-    struct buffer list = {.arena = explanation->arena};
+    struct arena *arena = explanation->arena;
+    int months = 0;
+    for (int month = 1; month <= 12; month++)
+        months += weather->month_place[month].source != NULL;
+    const char *normals = text_format(arena, "normals of %d %s", months, months == 1 ? "month" : "months");
+    const char *parts[] = {months ? normals : NULL, series_text(arena, &weather->history, "a history"),
+                           series_text(arena, &weather->forecast, "a forecast")};
+    struct buffer list = {.arena = arena};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
-        if (parts[i])
-            buffer_format(&list, "%s%s", list.length ? "; " : "", parts[i]);
-    explain_line(explanation, 0, "%s.",
-                 list.length
-                     ? text_format(explanation->arena, "Weather data: %s", list.string)
-                     : "The plan has no weather data: state `normals`, or name a file, in a `weather` "
-                       "block");
+        if (parts[i]) {
+            buffer_separate(&list, "; ");
+            buffer_add_string(&list, parts[i]);
+        }
+    if (list.length)
+        explain_line(explanation, 0, "Weather data: %s.", list.string);
+    else
+        explain_line(explanation, 0,
+                     "The plan has no weather data: state `normals`, or name a file, in a `weather` block.");
 }
 
-static void print_day(struct explanation *explanation, const struct occurrence *occurrence)
-{
-    buffer_add_string(explanation->out, "\n");
-    explain_line(explanation, 0, "%s: %s", display_date(explanation->arena, occurrence->day),
-                 occurrence_title(explanation->arena, occurrence));
-    explain_day_weather(explanation, occurrence, 1);
-}
-
+/* Only days that some condition binds: of the others the weather is nobody's question. */
 void weather_text_print(struct buffer *out, const struct result_input *input)
 {
     const struct season *season = input->season;
@@ -60,13 +52,20 @@ void weather_text_print(struct buffer *out, const struct result_input *input)
                                       .notes = {.arena = out->arena}};
     size_t days = 0;
     print_basis(&explanation);
-    for (size_t i = 0; i < season->calendar_count; i++)
-        if (season_asks_weather(season, season->calendar[i])) {
-            print_day(&explanation, season->calendar[i]);
-            days++;
-        }
-    if (days == 0)
-        paragraph_add(out, "", "\nNo planned work depends on the weather.");
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        if (!season_asks_weather(season, occurrence))
+            continue;
+        buffer_add_string(out, "\n");
+        explain_line(&explanation, 0, "%s: %s", display_date(out->arena, occurrence->day),
+                     occurrence_title(out->arena, occurrence));
+        explain_day_weather(&explanation, occurrence, 1);
+        days++;
+    }
+    if (days == 0) {
+        buffer_add_string(out, "\n");
+        paragraph_add(out, "", "No planned work depends on the weather.");
+    }
     buffer_add_string(out, "\n");
     struct closing closing = closing_of(season->model);
     for (size_t i = 0; i < closing.count; i++)
