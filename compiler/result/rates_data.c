@@ -119,18 +119,11 @@ static void put_bought(struct data *list, const struct model *model, const struc
         data_integer(packs, NULL, (long long)bought->packs[i]);
 }
 
-static void put_goals(struct data *object, const struct choice_made *choice)
-{
-    static const char *const names[GOAL_COUNT] = {[GOAL_WORST] = "worst_shares_missing",
-                                                  [GOAL_SHORT] = "shares_missing",
-                                                  [GOAL_EXCESS] = "shares_too_much",
-                                                  [GOAL_COST] = "cost",
-                                                  [GOAL_PRODUCTS] = "products"};
-    struct data *goals = data_object(object, "goals");
-    for (int i = 0; i < GOAL_COUNT; i++)
-        data_number(goals, names[i], choice->goals[i]);
-    data_string(goals, "cost_counted_as", choice->priced ? "money" : "kg");
-}
+static const char *const goal_names[GOAL_COUNT] = {[GOAL_WORST] = "worst_shares_missing",
+                                                   [GOAL_SHORT] = "shares_missing",
+                                                   [GOAL_EXCESS] = "shares_too_much",
+                                                   [GOAL_COST] = "cost",
+                                                   [GOAL_PRODUCTS] = "products"};
 
 /* What was aimed at first: only beside its goals does a shortfall say anything. */
 static void put_choice(struct data *choices, const struct model *model, const struct choice_made *choice)
@@ -140,7 +133,10 @@ static void put_choice(struct data *choices, const struct model *model, const st
     data_name(object, "name",
               choice->correct ? choice->correct->symbol.name : choice->match->treatment->symbol.name);
     data_boolean(object, "proven", choice->proven);
-    put_goals(object, choice);
+    struct data *goals = data_object(object, "goals");
+    for (int i = 0; i < GOAL_COUNT; i++)
+        data_number(goals, goal_names[i], choice->goals[i]);
+    data_string(goals, "cost_counted_as", choice->priced ? "money" : "kg");
     struct data *applications = data_list(object, "applications");
     for (size_t i = 0; i < choice->slots.count; i++)
         put_application(applications, model, choice, choice->slots.items[i].occurrence);

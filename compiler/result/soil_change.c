@@ -13,20 +13,17 @@ enum { T_COUNT = sizeof T_VALUES / sizeof *T_VALUES };
 
 /* ---- which tests ---- */
 
-static bool column_same(const struct table_column *a, const struct table_column *b)
-{
-    return a->kind == b->kind &&
-           (a->kind != ANALYTE_NUTRIENT || a->nutrient->nutrient == b->nutrient->nutrient);
-}
-
 /* The test's column of that kind with a figure; NULL without. */
 static const struct table_column *column_like(const struct soil_test *test, const struct table_column *column)
 {
-    for (size_t i = 0; i < test->results.column_count; i++)
-        for (size_t row = 0; row < test->results.row_count && column_same(&test->results.columns[i], column);
-             row++)
+    for (size_t i = 0; i < test->results.column_count; i++) {
+        const struct table_column *other = &test->results.columns[i];
+        bool same = other->kind == column->kind && (other->kind != ANALYTE_NUTRIENT ||
+                                                    other->nutrient->nutrient == column->nutrient->nutrient);
+        for (size_t row = 0; row < test->results.row_count && same; row++)
             if (!isnan(test->results.rows[row].cells[i].number))
-                return &test->results.columns[i];
+                return other;
+    }
     return NULL;
 }
 
@@ -135,15 +132,6 @@ static void pairs_find(struct soil_change *change, const struct table_column *be
 
 /* ---- all of it ---- */
 
-static enum change_lack change_lack(const struct soil_change *change, const struct table_column *before)
-{
-    if (change->column->kind != ANALYTE_NUTRIENT)
-        return CHANGE_COMPARED;
-    if (before->index != change->column->index)
-        return CHANGE_INDEX;
-    return change->first->method == change->then->method ? CHANGE_COMPARED : CHANGE_METHOD;
-}
-
 enum nutrient change_nutrient(const struct soil_change *change)
 {
     if (change->column->kind == ANALYTE_PH)
@@ -159,7 +147,11 @@ static void change_fill(const struct season *season, struct soil_change *change)
     struct soil_figure figure = soil_figure_of(season, change->then, at);
     change->name = figure.name;
     change->unit = figure.unit;
-    change->lack = change_lack(change, before);
+    change->lack = CHANGE_COMPARED;
+    if (change->column->kind == ANALYTE_NUTRIENT && before->index != change->column->index)
+        change->lack = CHANGE_INDEX;
+    else if (change->column->kind == ANALYTE_NUTRIENT && change->first->method != change->then->method)
+        change->lack = CHANGE_METHOD;
     change->is = figure.mean;
     change->was = change->lack == CHANGE_COMPARED ? column_mean(change, change->first, before) : (double)NAN;
     change->pairs = (struct soil_pairs){.mean = NAN, .low = NAN, .high = NAN};
@@ -181,18 +173,6 @@ static void change_fill(const struct season *season, struct soil_change *change)
     }
 }
 
-/* Enters a zone that has `first` before `then`. */
-static void change_enter(struct arena *arena, struct soil_changes *changes, size_t from,
-                         const struct soil_change *found, const struct zone *zone)
-{
-    size_t at = from;
-    while (at < changes->items.count && changes->items.items[at].first != found->first)
-        at++;
-    if (at == changes->items.count)
-        VECTOR_PUSH(arena, &changes->items, *found);
-    VECTOR_PUSH(arena, &changes->items.items[at].zones, zone);
-}
-
 /* Each column of each test against the newest test before it: zones may have different ones. */
 struct soil_changes soil_changes_of(struct arena *arena, const struct season *season)
 {
@@ -207,8 +187,15 @@ struct soil_changes soil_changes_of(struct arena *arena, const struct season *se
                 const struct zone *zone = test->zones.items[k];
                 struct soil_change found = {.then = test, .column = column};
                 found.first = test_before(model, zone, column, test->day);
-                if (found.first && test_before(model, zone, column, INT32_MAX) == test)
-                    change_enter(arena, &changes, from, &found, zone);
+                if (!found.first || test_before(model, zone, column, INT32_MAX) != test)
+                    continue;
+                /* Zones that have the same two tests share a change. */
+                size_t at = from;
+                while (at < changes.items.count && changes.items.items[at].first != found.first)
+                    at++;
+                if (at == changes.items.count)
+                    VECTOR_PUSH(arena, &changes.items, found);
+                VECTOR_PUSH(arena, &changes.items.items[at].zones, zone);
             }
         }
     }
