@@ -33,7 +33,7 @@ static void help_application(struct checking *checking, struct report *report, c
     if (!dressing)
         return;
     if (!exceeds(room, 0)) {
-        report_help(reports, report, "%s on another day may pass; beside the rest of this day none does",
+        report_help(reports, report, "put %s on another day: the rest of this day already reaches the limit",
                     name_string(amount->product->symbol.name));
         return;
     }
@@ -43,16 +43,16 @@ static void help_application(struct checking *checking, struct report *report, c
     const char *rate = product_rate_floor(checking, amount, amount->rate * share);
     if (rate_below_label(amount, share)) {
         report_help(reports, report,
-                    "the limits leave room for %s, and its label asks for more: use another product", rate);
+                    "the limits allow only %s and the label requires more: use another product", rate);
         return;
     }
-    const char *by = all.blocked                ? " this limit"
-                     : exceeds(here, all.share) ? " all limits on amounts and the label"
+    const char *by = all.blocked                ? " for this limit"
+                     : exceeds(here, all.share) ? " for all limits and the label"
                                                 : "";
     report_help(
-        reports, report, "%s, that is %s, or less would pass%s",
+        reports, report, "use %s or less (%s)%s", rate,
         display_floor(checking->arena, checking->model, QUANTITY_MASS_RATE, lead->value * share, form->name),
-        rate, by);
+        by);
     if (report->labels.count == 0 && !dressing->open)
         report_fix(reports, report, false, dressing->rate_place,
                    display_floor(checking->arena, checking->model,
@@ -70,14 +70,15 @@ static void note_unknown(struct checking *checking, struct report *report, const
     bool cool = !isnan(limit->unless_below) &&
                 season_reading(checking->season, WEATHER_HIGH, day).origin == READING_NONE;
     if (limit->but != BUT_NONE && !zone->lawn->grass)
-        report_note(reports, report,
-                    "%s states no grass; `grass NAME` in its lawn settles whether this is about it",
-                    name_string(zone->symbol.name));
-    if (cool)
         report_note(
             reports, report,
-            "the plan states no high of %s; `normals` in a `weather` block settle whether it is that warm",
-            month_name(date_of_day(day).month));
+            "%s states no grass; add `grass NAME` to its lawn, since the limit is for some grasses only",
+            name_string(zone->symbol.name));
+    if (cool)
+        report_note(reports, report,
+                    "the plan has no highs for %s; add `normals` in a `weather` block, since the limit "
+                    "depends on them",
+                    month_name(date_of_day(day).month));
 }
 
 /* What reached a zone on one day, over the most for an application. */
@@ -93,18 +94,17 @@ static struct report *tell_application(struct checking *checking, const struct i
     struct part lead = part_lead(application, form, limit, limit_counts);
     bool happened = application_done(application, form);
     struct display_pair pair = supply_pair(checking, dose->value, limit->most, form);
-    /* "feed would put 1 lb N per 1000 sqft on north on Sat 2027-04-10; the most for one application of kind
-     * liquid by spray in such heat is ..." */
+    /* "N too high on north, Sat 2027-04-10: 1 lb N per 1000 sqft from feed; limit 0.9 lb N per 1000 sqft per
+     * application of kind liquid by spray in such heat" */
     struct buffer text = {.arena = checking->arena};
-    buffer_format(&text, "%s %s %s on %s", application_names(checking, application, form), verb_put(happened),
-                  pair.value, name_string(zone->symbol.name));
-    buffer_format(&text, " on %s; the most for one application",
+    buffer_format(&text, "%s too high on %s, %s: ", form->name, name_string(zone->symbol.name),
                   display_date(checking->arena, application->day));
+    buffer_format(&text, "%s from %s; limit %s per application", pair.value,
+                  application_names(checking, application, form), pair.bound);
     if (limit->product_kind)
         buffer_format(&text, " of kind %s", text_string(checking->arena, limit->product_kind->text));
     buffer_format(&text, "%s%s%s", means[limit->means], isnan(limit->above) ? "" : " in such heat",
                   isnan(limit->unless_below) ? "" : " at that time of year");
-    buffer_format(&text, " %s %s", verb_be(happened), pair.bound);
     struct report *report = limit_finding(
         checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),

@@ -37,12 +37,12 @@ static const char *lower_text(struct checking *checking, day_number day, const s
         if (several)
             when = "each time";
         else if (exceeds(share, left.share) && !left.blocked)
-            when = text_format(checking->arena, "%s, by all limits on amounts and the label", when);
+            when = text_format(checking->arena, "%s (for all limits and the label)", when);
         share = several ? left.share : fmin(share, left.share);
     }
     if (rate_below_label(amount, share) || !exceeds(1, share))
         return "";
-    return text_format(checking->arena, ", such as %s %s",
+    return text_format(checking->arena, ", for example %s %s",
                        product_rate_floor(checking, amount, amount->rate * share), when);
 }
 
@@ -55,7 +55,7 @@ static void help_window(struct checking *checking, struct report *report, const 
     double excess = window->run.total - limit->most;
     struct buffer help = {.arena = checking->arena};
     buffer_format(
-        &help, "%s less would pass",
+        &help, "apply %s less",
         display_ceiling(checking->arena, checking->model, QUANTITY_MASS_RATE, excess, limit->nutrient->name));
     if (exceeds(lead->value, excess) || lead->occurrence->times > 1)
         buffer_add_string(&help,
@@ -68,7 +68,7 @@ static void help_window(struct checking *checking, struct report *report, const 
     while (fits && at > window->run.first && !exceeds(sum + doses[at - 1].value, limit->most))
         sum += doses[--at].value;
     if (fits && at > window->run.first)
-        buffer_format(&help, "; so would waiting until %s",
+        buffer_format(&help, "; or wait until %s",
                       display_date(checking->arena, day_after(doses[at - 1].day, limit->time)));
     report_help(checking->model->reports, report, "%s", buffer_string(&help));
 }
@@ -82,7 +82,7 @@ static void label_window(struct checking *checking, struct report *report, const
         const struct dose *dose = &window->doses.items[window->run.first + i];
         label_parts(checking, report, dose->application, form);
         if (i < LISTED)
-            report_note(checking->model->reports, report, "%s: %s by %s",
+            report_note(checking->model->reports, report, "%s: %s from %s",
                         display_date(checking->arena, dose->day),
                         check_supply_text(checking, dose->value, form),
                         application_names(checking, dose->application, form));
@@ -136,8 +136,8 @@ static struct report *tell_window(struct checking *checking, const struct instan
     struct report *report = limit_finding(
         checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : id,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
-        lead.amount->place, "%s %s %s %s; the most %s %s %s", name_string(zone->symbol.name),
-        happened ? "got" : "would get", pair.value, when, term, verb_be(happened), pair.bound);
+        lead.amount->place, "%s too high on %s %s: %s", limit->nutrient->name, name_string(zone->symbol.name),
+        when, text_format(checking->arena, "%s; limit %s %s", pair.value, pair.bound, term));
     label_window(checking, report, window);
     if (happened)
         note_recovery(checking, report, lead.occurrence->record, zone, lead.amount->product, dose->day);

@@ -80,12 +80,12 @@ void check_grass_known(struct checking *checking)
             lawn->grass
                 ? finding_add(checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->symbol, &lawn->grass->symbol),
                               lawn->grass_place,
-                              "nothing says in which months %s grows on %s, so a limit on dormant grass does "
-                              "not bind there",
+                              "no statement gives the months in which %s grows on %s, so a limit on dormant "
+                              "grass has no effect there",
                               name_string(lawn->grass->symbol.name), name)
                 : finding_add(
                       checking, CHECK_GRASS_UNKNOWN, ABOUT(&lawn->symbol), lawn->symbol.place,
-                      "%s does not state its grass, so a limit that depends on %s does not bind there", name,
+                      "%s does not state its grass, so a limit that depends on %s has no effect there", name,
                       what);
         limit_label(checking, report, limit);
         report_help(checking->model->reports, report,
@@ -103,11 +103,11 @@ static struct report *tell_water(struct checking *checking, const struct instanc
     const struct limit *limit = instance->what;
     const char *set = name_string(limit->set->symbol.name);
     const char *strip = display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL);
-    struct report *report = finding_add(
-        checking, CHECK_WATER_UNKNOWN, ABOUT(&zone->symbol, &zone->lawn->symbol), zone->symbol.place,
-        "%s does not state its distance from water, so the %s that the limits of %s keep untreated do not "
-        "bind it",
-        name_string(zone->symbol.name), strip, *set ? set : "this plan");
+    struct report *report = finding_add(checking, CHECK_WATER_UNKNOWN,
+                                        ABOUT(&zone->symbol, &zone->lawn->symbol), zone->symbol.place,
+                                        "%s does not state its distance from water, so the %s that the "
+                                        "limits of %s keep untreated have no effect there",
+                                        name_string(zone->symbol.name), strip, *set ? set : "this plan");
     limit_label(checking, report, limit);
     report_help(checking->model->reports, report,
                 "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or "

@@ -57,8 +57,9 @@ const char *limit_nutrients_text(struct checking *checking, const struct limit *
 static const char *says_closed(struct checking *checking, const struct limit *limit)
 {
     if (!limit->nutrients.count)
-        return "the day is closed to every application";
-    return text_format(checking->arena, "the day is closed to %s", limit_nutrients_text(checking, limit));
+        return "a limit closes the day to all applications";
+    return text_format(checking->arena, "a limit closes the day to %s",
+                       limit_nutrients_text(checking, limit));
 }
 
 static const char *says_weekdays(struct checking *checking, const struct limit *limit)
@@ -68,7 +69,7 @@ static const char *says_weekdays(struct checking *checking, const struct limit *
     for (int day = MONDAY; day <= SUNDAY; day++)
         if (limit->weekdays & 1U << day)
             names[count++] = weekday_name((enum weekday)day);
-    return text_format(checking->arena, "applications are only on %s",
+    return text_format(checking->arena, "a limit allows applications only on %s",
                        list_text(checking->arena, names, count, " and "));
 }
 
@@ -195,17 +196,16 @@ void check_whens(struct checking *checking)
         if (occurrence->dated && treatment->whens.count == 0) {
             struct report *report =
                 finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->symbol), treatment->symbol.place,
-                            "%s has no `when`; the first day open to it is %s", name, date);
-            report_help(reports, report, "say when: `when on DAY`, or `when between DAY and DAY`");
+                            "%s has no `when`; its first open day is %s", name, date);
+            report_help(reports, report, "add `when on DAY`, or `when between DAY and DAY`");
         }
         if (!moot || !finding_once(checking, CHECK_WHEN_MOOT, moot->place, 0))
             continue;
-        struct report *report =
-            finding_add(checking, CHECK_WHEN_MOOT, ABOUT(&treatment->symbol, &moot->other->symbol),
-                        moot->place, "%s was skipped, so this says nothing of the day of %s",
-                        name_string(moot->other->symbol.name), name);
+        struct report *report = finding_add(
+            checking, CHECK_WHEN_MOOT, ABOUT(&treatment->symbol, &moot->other->symbol), moot->place,
+            "%s was skipped, so this does not date %s", name_string(moot->other->symbol.name), name);
         if (occurrence->dated)
-            report_note(reports, report, "%s falls on %s by what else is said of it", name, date);
-        report_help(reports, report, "say when it is to be done now");
+            report_note(reports, report, "%s falls on %s by its other statements", name, date);
+        report_help(reports, report, "state a new `when`");
     }
 }

@@ -94,7 +94,7 @@ static void allowances_report_wrong(struct checking *checking)
         if (rule && rule->severity == SEVERITY_ERROR) {
             struct report *report = finding_add(checking, CHECK_ALLOW_ERROR, NOTHING, allowance->symbol.place,
                                                 "%s is an error, and errors cannot be allowed", rule->name);
-            report_help(model->reports, report, "mend what it reports, and delete this statement");
+            report_help(model->reports, report, "fix the error, then delete this line");
         } else if (!rule) {
             struct report *report =
                 finding_add(checking, CHECK_ALLOW_UNKNOWN, NOTHING, allowance->symbol.place,
@@ -123,16 +123,16 @@ static void allowances_report_unused(struct checking *checking)
             continue;
         const struct name *about = allowance->within ? allowance->within->name : allowance->subject;
         const char *of =
-            about ? text_format(checking->arena, " of %s", text_string(checking->arena, about->text)) : "";
+            about ? text_format(checking->arena, "for %s", text_string(checking->arena, about->text))
+                  : "here";
         struct report *report =
             finding_add(checking, CHECK_ALLOW_UNUSED, ABOUT(allowance->within), allowance->symbol.place,
-                        "nothing%s is reported as %s, so there is nothing to allow", of,
-                        name_string(allowance->symbol.name));
+                        "nothing to allow: no %s is reported %s", name_string(allowance->symbol.name), of);
         if (rule == &CHECKS[CHECK_HEAT].rule)
             report_note(model->reports, report,
-                        "it lifts limits of practice on heat; a product's own `heat` is its label, which "
-                        "nothing lifts");
-        report_help(model->reports, report, "delete the statement, so that it hides nothing later");
+                        "it lifts limits of practice on heat only; a product's `heat` is part of its label, "
+                        "which nothing lifts");
+        report_help(model->reports, report, "delete this line, so that it hides nothing later");
     }
 }
 

@@ -26,7 +26,7 @@ static const struct grass_range *range_of(const struct lawn *lawn, int kind, enu
 static void label_range(struct checking *checking, struct report *report, const struct grass_range *range,
                         const struct lawn *lawn)
 {
-    report_label(checking->model->reports, report, range->place, "what %s asks for%s",
+    report_label(checking->model->reports, report, range->place, "what %s needs%s",
                  name_string(lawn->grass->symbol.name), range->region ? " in the lawn's region" : "");
     source_note(checking, report, range->source);
 }
@@ -65,14 +65,15 @@ static void report_yearly(struct checking *checking, enum check_id id, const str
         season_is_long(checking->model)
             ? text_format(checking->arena, "from %s to %s", display_date(checking->arena, year.first),
                           display_date(checking->arena, year.last))
-            : "in the season";
+            : "this season";
     struct report *report = finding_add(
-        checking, id, ABOUT(&lawn->symbol, &worst->zone->symbol), lawn->grass_place,
-        "%s gets %s %s; %s asks for at %s %s a year", name_string(worst->zone->symbol.name), pair.value, when,
-        name_string(lawn->grass->symbol.name), below ? "least" : "most", pair.bound);
+        checking, id, ABOUT(&lawn->symbol, &worst->zone->symbol), lawn->grass_place, "%s gets %s %s; %s",
+        name_string(worst->zone->symbol.name), pair.value, when,
+        text_format(checking->arena, "%s usually %s %s a year", name_string(lawn->grass->symbol.name),
+                    below ? "needs at least" : "gets at most", pair.bound));
     if (zones > 1)
-        report_note(checking->model->reports, report, "so %s %zu more of the lawn's zones",
-                    zones > 2 ? "do" : "does", zones - 1);
+        report_note(checking->model->reports, report, "also %zu other %s of this lawn", zones - 1,
+                    zones > 2 ? "zones" : "zone");
     label_range(checking, report, range, lawn);
     const struct name *region = some_region(lawn->grass);
     if (!range->region && region)
@@ -148,10 +149,9 @@ void check_growth(struct checking *checking)
                 if (!finding_once(checking, CHECK_GROWTH_DORMANT, lead.amount->place,
                                   (uint32_t)application->day))
                     continue;
-                const char *what = text_format(checking->arena, "%s %s on %s",
-                                               application_names(checking, application, form),
-                                               lead.done ? "put down N" : "puts down N",
-                                               display_date(checking->arena, application->day));
+                const char *what = text_format(
+                    checking->arena, "%s %s on %s", application_names(checking, application, form),
+                    lead.done ? "applied N" : "applies N", display_date(checking->arena, application->day));
                 struct report *report = finding_add(
                     checking, CHECK_GROWTH_DORMANT,
                     ABOUT(&lead.occurrence->treatment->symbol, &lead.amount->zone->symbol, &lawn->symbol),
@@ -190,7 +190,7 @@ void check_ph(struct checking *checking)
                             number_short(checking->arena, ph), does_well);
             label_range(checking, report, range, lawn);
             report_help(reports, report,
-                        "the laboratory's recommendation of lime or sulfur tells how much, and how often");
+                        "use the laboratory's recommendation of lime or sulfur: how much, and how often");
         }
     }
 }

@@ -88,12 +88,12 @@ static struct report *tell_untested(struct checking *checking, const struct inst
     struct report *report =
         finding_add(checking, CHECK_UNTESTED_ZONE,
                     ABOUT(&zone->symbol, &zone->lawn->symbol, &lead->occurrence->treatment->symbol),
-                    zone->symbol.place, "%s %s %s, and no soil test is of it", name_string(zone->symbol.name),
-                    lead->done ? "was given" : "is to be given", untested->form->name);
+                    zone->symbol.place, "%s %s %s, but has no soil test", name_string(zone->symbol.name),
+                    lead->done ? "got" : "gets", untested->form->name);
     report_label(checking->model->reports, report, lead->amount->place, "%s",
                  check_supply_text(checking, lead->value, untested->form));
-    report_help(checking->model->reports, report, "test its soil first%s",
-                untested->form->nutrient == NUTRIENT_P ? "; several states' laws ask for that before P2O5"
+    report_help(checking->model->reports, report, "test the soil first%s",
+                untested->form->nutrient == NUTRIENT_P ? "; several states' laws require that before P2O5"
                                                        : "");
     return report;
 }

@@ -83,7 +83,7 @@ static void report_weather(struct checking *checking, const struct demand *deman
         else if (after <= model->season_last && passes(demand, reading_on(checking, demand, after).value))
             found = after;
     if (found != DAY_NONE)
-        report_help(model->reports, report, "the nearest day that would pass is %s",
+        report_help(model->reports, report, "the nearest suitable day is %s",
                     display_date(checking->arena, found));
 }
 
@@ -141,7 +141,7 @@ static void report_near(struct checking *checking, const struct demand *demand,
         "%s; %s, and %s", when, demand_text(checking, demand, amount, pair.bound), hotter);
     label_demand(checking, report, demand, amount);
     report_help(checking->model->reports, report,
-                "look at the forecast before you go out, and wait for a cooler day");
+                "check the forecast before you go out, and wait for a cooler day");
 }
 
 /* Once for the statement that asks: nothing is known of such days. */
@@ -154,10 +154,9 @@ static void report_no_normals(struct checking *checking, const struct demand *de
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&amount->product->symbol, &occurrence->treatment->symbol),
-        demand->place, "the plan states no %s of %s to hold `%s` against for %s on %s",
-        demand->below ? "high" : "low", month_name(date_of_day(occurrence->day).month),
-        place_words(checking->arena, demand->place), name_string(occurrence->treatment->symbol.name),
-        display_date(checking->arena, occurrence->day));
+        demand->place, "no %s data to check `%s` for %s on %s",
+        demand->below ? "high temperature" : "low temperature", place_words(checking->arena, demand->place),
+        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
     if (weather->stated)
         report_label(checking->model->reports, report, weather->place, "the weather the plan states");
     report_help(checking->model->reports, report,

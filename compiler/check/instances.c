@@ -80,9 +80,9 @@ static void note_instances(struct checking *checking, struct report *report,
     for (size_t i = 0; i < count; i++) {
         size_t listed = alike[i].zone_count < LISTED ? alike[i].zone_count : LISTED;
         struct buffer note = {.arena = arena};
-        buffer_add_string(&note, "this is so");
+        buffer_add_string(&note, zones > 1 ? "this affects " : "this happens");
         if (zones > 1)
-            buffer_format(&note, " on %s", list_text(arena, alike[i].zones, listed, " and "));
+            buffer_add_string(&note, list_text(arena, alike[i].zones, listed, " and "));
         if (alike[i].zone_count > listed)
             buffer_format(&note, ", and %zu more zones", alike[i].zone_count - listed);
         if (*alike[i].dates)
@@ -90,7 +90,7 @@ static void note_instances(struct checking *checking, struct report *report,
         report_note(checking->model->reports, report, "%s", buffer_string(&note));
     }
     if (left)
-        report_note(checking->model->reports, report, "and so it is on %zu more zones", left);
+        report_note(checking->model->reports, report, "and %zu more zones", left);
 }
 
 /* A set that nobody asked for speaks of one statement once, and of what was done by it apart. */

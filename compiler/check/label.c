@@ -36,15 +36,15 @@ static struct report *report_rate(struct checking *checking, enum check_id id, c
         checking->arena, checking->model, product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
         dose->rate, bound, text_format(checking->arena, "of %s", name_string(product->symbol.name)));
     struct buffer text = {.arena = checking->arena};
-    buffer_format(&text, "%s %s %s", name_string(treatment->symbol.name),
-                  dose->done        ? "put"
-                  : dose->parts > 1 ? "brings it to"
-                                    : "puts",
-                  pair.value);
-    if (dose->parts > 1 || dose->done)
-        buffer_format(&text, " on %s on %s", name_string(amount->zone->symbol.name),
-                      display_date(checking->arena, dose->application->day));
-    buffer_format(&text, "; the label's %s %s %s", word, verb_be(dose->done), pair.bound);
+    const char *name = name_string(treatment->symbol.name), *zone = name_string(amount->zone->symbol.name);
+    const char *date = display_date(checking->arena, dose->application->day);
+    if (dose->parts > 1)
+        buffer_format(&text, "with %s, %s gets %s on %s", name, zone, pair.value, date);
+    else if (dose->done)
+        buffer_format(&text, "%s put %s on %s on %s", name, pair.value, zone, date);
+    else
+        buffer_format(&text, "%s puts down %s", name, pair.value);
+    buffer_format(&text, "; the label %s %s", word, pair.bound);
     struct report *report =
         finding_add(checking, id, ABOUT(&amount->zone->symbol, &treatment->symbol, &product->symbol),
                     amount->place, "%s", buffer_string(&text));
@@ -60,7 +60,7 @@ static const char *supply_clause(struct checking *checking, const struct label_d
     const struct dressing *dressing = dose->amount->dressing;
     if (!dressing || !dressing->by_supply || dose->parts != 1)
         return "";
-    return text_format(checking->arena, ", that is %s,",
+    return text_format(checking->arena, " (%s)",
                        round_to(checking->arena, checking->model, QUANTITY_MASS_RATE,
                                 dressing->rate * bound / dose->rate, dressing->nutrient->name));
 }
@@ -73,7 +73,7 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
     const struct occurrence *owner = application_owner(dose->application, amount);
     double high = amount->product->label.high;
     enum check_id id = dose->done ? CHECK_RECORD_OVER_LABEL : CHECK_LABEL_RATE_HIGH;
-    struct report *report = report_rate(checking, id, dose, high, "most");
+    struct report *report = report_rate(checking, id, dose, high, "allows at most");
     if (dose->done)
         note_recovery(checking, report, owner->record, amount->zone, amount->product, dose->application->day);
     if (dose->parts > 1 || dose->done)
@@ -85,12 +85,12 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
     const char *rate = product_rate_floor(checking, amount, amount->rate * share);
     if (rate_below_label(amount, share))
         report_help(reports, report,
-                    "the limits leave room for %s, and the label asks for more: use another product", rate);
+                    "the limits allow only %s and the label requires more: use another product", rate);
     else
-        report_help(reports, report, "%s%s or less would pass%s", rate,
+        report_help(reports, report, "use %s or less%s%s", rate,
                     supply_clause(checking, dose, share * dose->rate, display_floor),
-                    left.blocked            ? " the label"
-                    : exceeds(label, share) ? " the label and all limits on amounts"
+                    left.blocked            ? " for the label"
+                    : exceeds(label, share) ? " for the label and all limits"
                                             : "");
     /* A rate far over what any label has is mostly one of another area. */
     const char *meant = amount->dressing ? rate_meant(checking, amount->dressing) : NULL;
@@ -101,9 +101,10 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
 static void report_rate_low(struct checking *checking, const struct label_dose *dose)
 {
     const struct product *product = dose->amount->product;
-    struct report *report = report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "least");
+    struct report *report =
+        report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "requires at least");
     if (!dose->done)
-        report_help(checking->model->reports, report, "%s%s or more would pass",
+        report_help(checking->model->reports, report, "use %s or more%s",
                     display_ceiling(checking->arena, checking->model,
                                     product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
                                     product->label.low,
@@ -160,14 +161,15 @@ static void check_water(struct checking *checking, const struct treatment *treat
     if (much || exceeds(label->water_low, machine->output)) {
         struct display_pair pair = display_pair(arena, checking->model, QUANTITY_WATER_RATE, machine->output,
                                                 much ? label->water_high : label->water_low, "of water");
-        struct report *report = finding_add(checking, CHECK_WATER_VOLUME, about, treatment->machine_place,
-                                            "%s puts out %s; %s", sprayer, pair.value,
-                                            text_format(arena, "the label of %s asks for at %s %s", name,
-                                                        much ? "most" : "least", pair.bound));
+        struct report *report =
+            finding_add(checking, CHECK_WATER_VOLUME, about, treatment->machine_place, "%s puts out %s; %s",
+                        sprayer, pair.value,
+                        text_format(arena, "the label of %s %s %s", name,
+                                    much ? "allows at most" : "requires at least", pair.bound));
         report_label(reports, report, label->rate_place, "the label");
         report_label(reports, report, machine->symbol.statement, "the sprayer");
         report_help(reports, report,
-                    "an output of %s to %s would pass; set nozzle, pressure and speed anew and calibrate",
+                    "set nozzle, pressure and speed for an output of %s to %s, and calibrate again",
                     display_number(arena, checking->model, QUANTITY_WATER_RATE, label->water_low),
                     display_of(arena, checking->model, QUANTITY_WATER_RATE, label->water_high, NULL));
     } else if (isnan(machine->output) &&

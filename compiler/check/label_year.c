@@ -27,28 +27,25 @@ static const char *year_sentence(struct checking *checking, const struct product
                *zone = name_string(year->ledger->zone->symbol.name),
                *treatment =
                    name_string(application_owner(dose->application, year->amount)->treatment->symbol.name);
-    bool passes = year->told == year->passed, done = dose->done;
+    bool passes = year->told == year->passed;
     int date_year = date_of_day(dose->day).year;
-    if (count && passes)
-        return text_format(checking->arena,
-                           "%s %s treatment number %d with %s in %d on %s; the label's most %s %d", treatment,
-                           verb_be(done), (int)year->sum, product, date_year, zone, verb_be(done),
-                           label->times_a_year);
+    const char *number = passes ? text_format(checking->arena, "treatment %d", (int)year->sum)
+                                : text_format(checking->arena, "one of %d treatments", (int)year->run.total);
     if (count)
-        return text_format(checking->arena,
-                           "%s is one of %d treatments with %s in %d on %s; the label's most is %d",
-                           treatment, (int)year->run.total, product, date_year, zone, label->times_a_year);
+        return text_format(
+            checking->arena, "%s %s %s; the label allows %d a year", treatment, verb_be(dose->done),
+            text_format(checking->arena, "%s with %s on %s in %d", number, product, zone, date_year),
+            label->times_a_year);
     struct display_pair pair = display_pair(checking->arena, checking->model,
                                             label->year_volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
                                             passes ? year->sum : year->run.total, label->year_most,
                                             text_format(checking->arena, "of %s", product));
-    if (passes)
-        return text_format(checking->arena,
-                           "%s %s brought to %s in %d by %s; the label's most for a year %s %s", zone,
-                           verb_be(done), pair.value, date_year, display_date(checking->arena, dose->day),
-                           verb_be(done), pair.bound);
-    return text_format(checking->arena, "%s is brought to %s in %d; the label's most for a year is %s", zone,
-                       pair.value, date_year, pair.bound);
+    const char *when = passes
+                           ? text_format(checking->arena, "on %s", display_date(checking->arena, dose->day))
+                           : text_format(checking->arena, "in %d", date_year);
+    return text_format(checking->arena, "%s %s %s; the label allows %s in a calendar year", zone,
+                       dose->done ? "reached" : "reaches",
+                       text_format(checking->arena, "%s %s", pair.value, when), pair.bound);
 }
 
 /* What passes the label on that day, and, of a dressing that comes several times, all limits each time. */
@@ -61,7 +58,7 @@ static void help_sum(struct checking *checking, struct report *report, const str
     double rate = amount_rate_as(amount, label->year_volume);
     double others = (year->told == year->passed ? year->sum : year->run.total) - rate;
     double share = (label->year_most - others) / rate;
-    const char *when = "on that day would pass";
+    const char *when = "on that day";
     if (!exceeds(label->year_most, others))
         return;
     if (amount->dressing && !amount->dressing->open) {
@@ -69,13 +66,13 @@ static void help_sum(struct checking *checking, struct report *report, const str
         if (occurrence->times > 1 && left.blocked)
             return;
         if (occurrence->times > 1)
-            when = "each time would pass";
+            when = "each time";
         else if (exceeds(share, left.share) && !left.blocked)
-            when = "on that day would pass, by the label and all limits on amounts";
+            when = "on that day (for the label and all limits)";
         share = occurrence->times > 1 ? left.share : fmin(share, left.share);
     }
     if (exceeds(share, 0) && !rate_below_label(amount, share))
-        report_help(checking->model->reports, report, "%s or less %s",
+        report_help(checking->model->reports, report, "use %s or less %s",
                     product_rate_floor(checking, amount, amount->rate * share), when);
 }
 
@@ -96,13 +93,13 @@ static struct report *tell_year(struct checking *checking, const struct instance
     size_t days = year->run.end - year->run.first, listed = days < LISTED ? days : LISTED;
     for (size_t i = 0; i < listed; i++)
         dates[i] = display_date(checking->arena, year->doses.items[year->run.first + i].day);
-    report_note(reports, report, "it is put down on %s%s", list_text(checking->arena, dates, listed, " and "),
+    report_note(reports, report, "applied on %s%s", list_text(checking->arena, dates, listed, " and "),
                 days > listed ? text_format(checking->arena, ", and %zu more", days - listed) : "");
     if (dose->done)
         note_recovery(checking, report, owner->record, year->ledger->zone, year->product, dose->day);
     report_label(reports, report, count ? label->times_place : label->year_place, "the label");
     if (!dose->done && count)
-        report_help(reports, report, "%s would pass, or another product",
+        report_help(reports, report, "use it %s, or use another product",
                     label->times_a_year == 1
                         ? "once"
                         : text_format(checking->arena, "%d times or fewer", label->times_a_year));

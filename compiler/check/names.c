@@ -45,7 +45,7 @@ static void check_unused(struct checking *checking, enum check_id id, const stru
                          const char *what)
 {
     if (!symbol->used && !symbol->broken && symbol->name && symbol_is_plans(checking, symbol))
-        finding_add(checking, id, ABOUT(symbol), symbol->place, "nothing refers to the %s %s", what,
+        finding_add(checking, id, ABOUT(symbol), symbol->place, "the %s %s is not used", what,
                     name_string(symbol->name));
 }
 
@@ -67,7 +67,7 @@ void check_unused_symbols(struct checking *checking)
             continue;
         struct report *report =
             finding_add(checking, CHECK_UNUSED_LIMITS, ABOUT(&set->symbol), set->symbol.place,
-                        "the limits of %s do not bind, since the plan does not follow them", name);
+                        "limits %s has no effect: the plan does not follow it", name);
         report_help(model->reports, report, "write: follow %s", name);
     }
     for (size_t i = 0; i < model->grasses.count; i++)
@@ -145,7 +145,8 @@ void check_edition(struct checking *checking)
         return;
     struct report *report = finding_add(checking, CHECK_EDITION_MISSING, ABOUT(NULL), model->season_place,
                                         "the plan states no edition");
-    report_help(checking->model->reports, report,
-                "calendars tell a new issue from an old one by it; write, for example: edition 1 on %s",
-                day_text(checking->arena, model->season_first));
+    report_help(
+        checking->model->reports, report,
+        "calendar programs need it to tell a new issue from an old one; write, for example: edition 1 on %s",
+        day_text(checking->arena, model->season_first));
 }

@@ -51,16 +51,17 @@ static struct report *want_report(struct checking *checking, enum check_id id, c
     const struct treatment *treatment = want->lead.occurrence->treatment;
     const struct product *product = want->lead.amount->product;
     const struct zone *zone = want->ledger->zone;
-    const char *use = text_format(
-        checking->arena, "%s %s %s on %s", name_string(treatment->symbol.name), verb_put(want->lead.done),
-        check_supply_text(checking, want->lead.value, want->form), name_string(zone->symbol.name));
+    const char *use = text_format(checking->arena, "%s %s %s on %s", name_string(treatment->symbol.name),
+                                  want->lead.done ? "applied" : "applies",
+                                  check_supply_text(checking, want->lead.value, want->form),
+                                  name_string(zone->symbol.name));
     struct report *report =
         limit_finding(checking, want->limit, id, ABOUT(&zone->symbol, &treatment->symbol, &product->symbol),
-                      want->lead.amount->place, "%s on %s, %s", use,
+                      want->lead.amount->place, "%s on %s; %s", use,
                       display_date(checking->arena, want->application->day), reason);
     limit_label(checking, report, want->limit);
     if (want->limit->content > 0)
-        report_note(checking->model->reports, report, "%s has %s %s; this limit begins above %s",
+        report_note(checking->model->reports, report, "%s has %s %s; the limit starts above %s",
                     name_string(product->symbol.name),
                     display_share(checking->arena, product_share(product, want->form)), want->form->name,
                     display_share(checking->arena, want->limit->content));
@@ -76,16 +77,17 @@ static enum check_id need_id(const struct want *want)
 static struct report *report_unread(struct checking *checking, const struct want *want)
 {
     const struct soil_test *test = test_of_zone(checking, want);
-    const char *reason = test ? text_format(checking->arena, "and the soil test of %s has no figure for it",
-                                            display_date(checking->arena, test->day))
-                              : text_format(checking->arena, "and no soil test is of this zone");
+    const char *reason = test ? text_format(checking->arena, "its soil test of %s has no figure for %s",
+                                            display_date(checking->arena, test->day), want->form->name)
+                              : text_format(checking->arena, "the limit needs a soil test, and %s has none",
+                                            name_string(want->ledger->zone->symbol.name));
     struct report *report = want_report(checking, need_id(want), want, reason);
     if (test)
         report_label(checking->model->reports, report, test->results_place, "no column for %s",
                      want->form->name);
     if (!want->lead.done)
         report_help(checking->model->reports, report,
-                    "test the soil of %s for it, or use a product without %s",
+                    "test the soil of %s first, or use a product without %s",
                     name_string(want->ledger->zone->symbol.name), want->form->name);
     return report;
 }
@@ -107,11 +109,10 @@ static struct report *report_enough(struct checking *checking, const struct want
     bool advised = recommended && !(recommended->high > 0);
     bool rated = !recommended && reading->need != NEED_NONE;
     const char *reason =
-        advised
-            ? text_format(checking->arena, "and by the soil test of %s the laboratory recommends none", date)
-        : rated ? text_format(checking->arena, "and in the soil test of %s the laboratory rates %s %s", date,
+        advised ? text_format(checking->arena, "in the soil test of %s the laboratory recommends none", date)
+        : rated ? text_format(checking->arena, "in the soil test of %s the laboratory rates %s %s", date,
                               reading->nutrient->name, reading->rated_text)
-                : text_format(checking->arena, "and the soil test of %s finds enough: %s %s", date,
+                : text_format(checking->arena, "the soil test of %s finds enough: %s %s", date,
                               level_text(checking, reading), reading->nutrient->name);
     struct report *report = want_report(checking, need_id(want), want, reason);
     report_label(checking->model->reports, report,
@@ -120,14 +121,14 @@ static struct report *report_enough(struct checking *checking, const struct want
     if (advised)
         source_note(checking, report, recommended->source);
     else if (rated)
-        report_note(checking->model->reports, report, "the limit asks what the laboratory found");
+        report_note(checking->model->reports, report, "the limit uses the laboratory's rating");
     else if (reading->level) {
         report_label(checking->model->reports, report, reading->level->place,
                      reading->level->minimum ? "enough from here" : "the class it falls in");
         source_note(checking, report, reading->level->source);
     }
     if (!want->lead.done)
-        report_help(checking->model->reports, report, "a product without %s would pass", want->form->name);
+        report_help(checking->model->reports, report, "use a product without %s", want->form->name);
     return report;
 }
 
@@ -136,14 +137,14 @@ static struct report *report_unjudged(struct checking *checking, const struct wa
                                       const struct soil_reading *reading)
 {
     const char *reason =
-        text_format(checking->arena, "and no scale tells whether the %s %s of the soil test of %s is a need",
+        text_format(checking->arena, "no scale says whether %s %s in the soil test of %s is a need",
                     level_text(checking, reading), reading->nutrient->name,
                     display_date(checking->arena, reading->test->day));
     struct report *report = want_report(checking, need_id(want), want, reason);
     const char *which =
         reading->test->scales.count ? text_format(checking->arena, " for %s", reading->nutrient->name) : "";
     if (reading->scale)
-        report_label(checking->model->reports, report, reading->scale->place, "this scale does not");
+        report_label(checking->model->reports, report, reading->scale->place, "this scale does not say");
     else
         report_label(checking->model->reports, report, reading->test->results_place,
                      "this test names no scale%s", which);
@@ -181,9 +182,9 @@ static struct report *report_test_day(struct checking *checking, const struct wa
     bool old = test_too_old(want, test);
     struct report *report = want_report(
         checking, test_day_id(want, test), want,
-        old ? text_format(checking->arena, "by a soil test of %s, more than %s before", date,
+        old ? text_format(checking->arena, "its soil test of %s is more than %s older", date,
                           display_duration(checking->arena, want->limit->time))
-            : text_format(checking->arena, "before the soil test that finds the need, of %s", date));
+            : text_format(checking->arena, "the soil test that finds the need is later, of %s", date));
     report_help(checking->model->reports, report, "%s",
                 old ? "test the soil again" : "apply it after the test, or state the test it relied on");
     report_label(checking->model->reports, report, test->symbol.statement, "the soil test");

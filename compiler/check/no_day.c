@@ -10,25 +10,23 @@ static const char *end_text(struct checking *checking, const struct timetable_co
     for (uint32_t i = 0; i < contradiction->step_count; i++)
         months = months || contradiction->steps[i].wait.months;
     if (contradiction->ring_days > 0)
-        return text_format(checking->arena, "what is said of %s order asks %s%s after %s",
-                           one ? "its" : "their", one ? "it to lie " : "them to lie ",
-                           text_format(checking->arena, "%s%s", months ? "at least " : "",
-                                       display_days(checking->arena, contradiction->ring_days)),
+        return text_format(checking->arena, "the order rules make %s wait %s%s for %s", one ? "it" : "them",
+                           months ? "at least " : "", display_days(checking->arena, contradiction->ring_days),
                            one ? "itself" : "themselves");
     const char *they = one ? "it" : "they";
     const char *before = display_date(checking->arena, last->before);
     if (last->after == DAY_NEVER && last->before <= checking->season->question.first)
         return "every day is closed";
     if (last->after == DAY_NEVER)
-        return text_format(checking->arena, "%s cannot come before %s, and no day is open from then on", they,
+        return text_format(checking->arena, "%s must be on or after %s, and no later day is open", they,
                            before);
     if (last->kind == TIMETABLE_HORIZON_END)
-        return text_format(checking->arena, "%s cannot come before %s, farther off than this plan is dated",
-                           they, before);
-    const char *verb = last->kind != TIMETABLE_RECORD ? "must be done by"
-                       : one                          ? "was done on"
-                                                      : "were done on";
-    return text_format(checking->arena, "%s cannot come before %s, and %s %s", they, before, verb,
+        return text_format(checking->arena, "%s must be on or after %s, later than this plan is dated", they,
+                           before);
+    const char *verb = last->kind != TIMETABLE_RECORD ? "and on or before"
+                       : one                          ? "but was done on"
+                                                      : "but were done on";
+    return text_format(checking->arena, "%s must be on or after %s, %s %s", they, before, verb,
                        display_date(checking->arena, last->after));
 }
 
@@ -48,9 +46,10 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
     const struct timetable_contradiction *contradiction = conflict->contradiction;
     uint32_t node = last_node(season, index);
     const struct treatment *treatment = node_member(season, node, 0)->treatment;
-    struct report *report = finding_add(checking, CHECK_NO_DAY, ABOUT(&treatment->symbol),
-                                        treatment->symbol.place, "no day is left for %s: %s",
-                                        node_text(checking, node), end_text(checking, contradiction));
+    struct report *report =
+        finding_add(checking, CHECK_NO_DAY, ABOUT(&treatment->symbol), treatment->symbol.place,
+                    "%s %s no possible day: %s", node_text(checking, node),
+                    node_members(season, node) == 1 ? "has" : "have", end_text(checking, contradiction));
     tell_steps(checking, report, contradiction);
     for (size_t i = 0; i < conflict->orders.count; i++)
         report_note(
@@ -59,14 +58,14 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
             conflict_occurrence_text(checking, conflict->orders.items[i].first),
             conflict_occurrence_text(checking, conflict->orders.items[i].second));
     if (!contradiction->minimal)
-        report_note(reports, report, "some of these statements may not be needed for this");
+        report_note(reports, report, "the conflict may not need all of these statements");
     const char *others[TIMETABLE_CONTRADICTIONS];
     uint32_t count = 0;
     for (uint32_t i = index + 1; i < season->timetable.contradiction_count; i++)
         if (same_reason(season, index, i))
             others[count++] = node_text(checking, last_node(season, i));
     if (count)
-        report_note(reports, report, "the same leaves no day for %s",
+        report_note(reports, report, "the same conflict blocks %s",
                     list_text(checking->arena, others, count, " and "));
     struct way way = way_out(checking, index, count);
     if (way.text)
@@ -100,8 +99,8 @@ void check_crowded(struct checking *checking)
     const struct treatment *treatment = checking->season->crowded;
     if (!treatment)
         return;
-    struct report *report = finding_add(checking, CHECK_TOO_MANY_TIMES, ABOUT(&treatment->symbol),
-                                        treatment->symbol.place, "%s brings the plan to more than %d dates",
-                                        name_string(treatment->symbol.name), OCCURRENCE_LIMIT);
-    report_help(checking->model->reports, report, "let it come less often, or end earlier");
+    struct report *report =
+        finding_add(checking, CHECK_TOO_MANY_TIMES, ABOUT(&treatment->symbol), treatment->symbol.place,
+                    "%s takes the plan over %d dates", name_string(treatment->symbol.name), OCCURRENCE_LIMIT);
+    report_help(checking->model->reports, report, "repeat it less often, or end it earlier");
 }

@@ -66,19 +66,19 @@ static const char *easing_text(struct checking *checking, const struct easing *e
     const struct bound *bound = step_bound(checking->season, step);
     const char *days = display_days(arena, easing->days);
     if (step->kind == TIMETABLE_EDGE)
-        return text_format(arena, "`%s` would do with %s %s", place_words(arena, bound->place), days,
-                           step->least > 0 ? "less" : "more");
+        return step->least > 0
+                   ? text_format(arena, "take %s off `%s`", days, place_words(arena, bound->place))
+                   : text_format(arena, "allow %s more in `%s`", days, place_words(arena, bound->place));
     bool first = step->kind == TIMETABLE_NOT_BEFORE;
     const char *date = display_date(arena, first ? step->after - easing->days : step->after + easing->days);
     const char *side = first ? "earlier" : "later";
     if (bound->kind == BOUND_WHEN && bound->when->kind == WHEN_ON)
-        return text_format(arena, "%s would do on %s instead, %s %s", step_owner_text(checking, step), date,
-                           days, side);
+        return text_format(arena, "move %s to %s, %s %s", step_owner_text(checking, step), date, days, side);
     const char *what = bound->kind == BOUND_SEASON
                            ? "the season"
                            : text_format(arena, "the window of %s", step_owner_text(checking, step));
-    return text_format(arena, "%s would do if it %s %s %s, on %s", what, first ? "began" : "ended", days,
-                       side, date);
+    return first ? text_format(arena, "start %s %s earlier, on %s", what, days, date)
+                 : text_format(arena, "extend %s by %s, to %s", what, days, date);
 }
 
 /* ---- fewer times ---- */
@@ -190,14 +190,14 @@ struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
     struct duration period = longer_period(season, index);
     struct easing easing = others > 0 ? (struct easing){0} : nearest_easing(checking, index);
     if (times)
-        ways[count++] = text_format(checking->arena, "%u time%s would fit", times, times == 1 ? "" : "s");
+        ways[count++] = text_format(checking->arena, "plan %u time%s", times, times == 1 ? "" : "s");
     if (duration_any(period))
-        ways[count++] = text_format(checking->arena, "a period of %s would keep the wait between them",
+        ways[count++] = text_format(checking->arena, "use a period of %s, which keeps the wait between them",
                                     display_duration(checking->arena, period));
     if (easing.step)
         ways[count++] = easing_text(checking, &easing);
     if (count == 0 && season->timetable.contradictions[index].ring_days > 0)
-        ways[count++] = "take out one of these statements that is not a law or a label";
+        ways[count++] = "remove one of these statements that is not a law or a label";
     const char *text = count ? ways[0] : NULL;
     for (size_t i = 1; i < count; i++)
         text = text_format(checking->arena, "%s; or %s", text, ways[i]);

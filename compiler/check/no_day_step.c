@@ -73,13 +73,6 @@ const char *step_owner_text(struct checking *checking, const struct timetable_st
     return owner ? conflict_occurrence_text(checking, owner) : node_text(checking, step->node);
 }
 
-/* Of a verb whose subject is step_owner_text. */
-static const char *step_verb(const struct season *season, const struct timetable_step *step, const char *one,
-                             const char *many)
-{
-    return step_owner(season, step) || node_members(season, step->node) == 1 ? one : many;
-}
-
 static const char *limit_reason(struct checking *checking, const struct timetable_step *step,
                                 const struct bound *bound, const char *zone)
 {
@@ -92,7 +85,7 @@ static const char *limit_reason(struct checking *checking, const struct timetabl
         return text_format(checking->arena, "the limit allows %s from one to the other%s: ", days, zone);
     if (limit->kind == LIMIT_FOLLOW || (limit->directed && !asked))
         return text_format(checking->arena, "this order was chosen%s, since none is stated: ", zone);
-    return text_format(checking->arena, "the limit asks for %s between them%s: ", days, zone);
+    return text_format(checking->arena, "the limit requires %s between them%s: ", days, zone);
 }
 
 /* Why an edge keeps two apart, as a clause before the colon. */
@@ -105,7 +98,7 @@ static const char *edge_reason(struct checking *checking, const struct timetable
         return "";
     switch (bound->kind) {
     case BOUND_LABEL_WAIT:
-        return text_format(checking->arena, "the label of %s keeps treatments with it %s apart%s: ",
+        return text_format(checking->arena, "the label of %s requires %s between treatments%s: ",
                            name_string(bound->product->symbol.name),
                            display_duration(checking->arena, bound->wait), zone);
     case BOUND_LIMIT_WAIT:
@@ -140,41 +133,39 @@ static const char *edge_end_text(struct checking *checking, const struct bound *
     return NULL;
 }
 
-/* Whether the statement is of the edge's later end, and names the earlier one. */
-static bool edge_is_of_its_end(const struct timetable_step *step, const struct when *when)
-{
-    bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
-    return (step->least >= 0) != before;
-}
-
-/* In a ring no day is reached: what follows the horizon's first day would look like the plan's own. */
+/* "feed comes at least 28 days after lime, not before Sat 2027-04-17". In a ring no day is reached: what
+ * follows the horizon's first day would look like the plan's own. */
 static const char *edge_text(struct checking *checking, const struct timetable_step *step, bool dated)
 {
+    struct arena *arena = checking->arena;
     const struct season *season = checking->season;
+    const struct bound *bound = step_bound(season, step);
     const struct wait *wait = season_wait(season, step);
-    const char *reason = edge_reason(checking, step, step_bound(season, step), wait);
     const char *node =
         wait ? conflict_occurrence_text(checking, wait->second) : node_text(checking, step->node);
     const char *from =
         wait ? conflict_occurrence_text(checking, wait->first) : node_text(checking, step->from);
-    const struct bound *bound = step_bound(season, step);
-    bool of_end = bound && bound->when && edge_is_of_its_end(step, bound->when);
+    /* Whether the statement is of the edge's later end, and names the earlier one. */
+    const struct when *when = bound ? bound->when : NULL;
+    bool before = when && (when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE);
+    bool of_end = when && (step->least >= 0) != before;
     const char *end = edge_end_text(checking, bound, step->node, !of_end);
     const char *start = edge_end_text(checking, bound, step->from, of_end);
-    node = end ? end : node;
-    from = start ? start : from;
     bool one = wait || end || node_members(season, step->node) == 1;
-    const char *comes = one ? "comes" : "come", *lies = one ? "lies" : "lie", *is = one ? "is" : "are";
-    const char *days = display_duration(checking->arena, step->wait);
-    const char *date = display_date(checking->arena, step->after);
-    const char *so = dated ? text_format(checking->arena, ", so not before %s", date) : "";
+    const char *days = display_duration(arena, step->wait);
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%s%s ", edge_reason(checking, step, bound, wait), end ? end : node);
     if (step->least > 0)
-        return text_format(checking->arena, "%s%s %s at least %s after %s%s", reason, node, comes, days, from,
-                           dated ? text_format(checking->arena, ", not before %s", date) : "");
-    if (step->least < 0)
-        return text_format(checking->arena, "%s%s %s at most %s before %s%s", reason, node, lies, days, from,
-                           so);
-    return text_format(checking->arena, "%s%s %s not before %s%s", reason, node, is, from, so);
+        buffer_format(&text, "%s at least %s after ", one ? "comes" : "come", days);
+    else if (step->least < 0)
+        buffer_format(&text, "%s at most %s before ", one ? "lies" : "lie", days);
+    else
+        buffer_format(&text, "%s not before ", one ? "is" : "are");
+    buffer_add_string(&text, start ? start : from);
+    if (dated)
+        buffer_format(&text, ", %snot before %s", step->least > 0 ? "" : "so ",
+                      display_date(arena, step->after));
+    return buffer_string(&text);
 }
 
 bool step_ends_in_unknown_weather(const struct season *season, const struct timetable_step *step)
@@ -207,38 +198,48 @@ static enum together step_together(const struct timetable_contradiction *contrad
 static const char *closed_text(struct checking *checking, const struct timetable_step *step,
                                enum together together)
 {
+    struct arena *arena = checking->arena;
     bool ours = step->before <= checking->season->question.first; /* the horizon's day, not the plan's */
-    const char *from =
-        ours ? "" : text_format(checking->arena, " from %s", display_date(checking->arena, step->before));
-    const char *node = node_text(checking, step->node);
-    const char *subject = together == TOGETHER_LAST ? "together they" : "it";
-    const char *s = together == TOGETHER_LAST ? "" : "s";
+    bool never = step->after == DAY_NEVER, last = together == TOGETHER_LAST;
+    struct buffer text = {.arena = arena};
     if (together == TOGETHER_FIRST)
-        return text_format(checking->arena, "it closes some of the days of %s%s%s", node, from,
-                           ours ? "" : " on");
-    if (step->after == DAY_NEVER)
-        return text_format(checking->arena, "%s leave%s %s no day%s%s", subject, s, node, from,
-                           ours ? "" : " on");
+        buffer_add_string(&text, "it closes some of the days of ");
+    else
+        buffer_format(&text, "%s %s%s ", last ? "together they" : "it", never ? "leave" : "keep",
+                      last ? "" : "s");
+    buffer_add_string(&text, node_text(checking, step->node));
+    if (never && together != TOGETHER_FIRST)
+        buffer_add_string(&text, " no day");
+    if (!ours)
+        buffer_format(&text, " from %s", display_date(arena, step->before));
+    if (!ours && (never || together == TOGETHER_FIRST))
+        buffer_add_string(&text, " on");
+    if (never || together == TOGETHER_FIRST)
+        return buffer_string(&text);
     if (step_ends_in_unknown_weather(checking->season, step))
-        return text_format(checking->arena, "%s keep%s %s%s as far as the weather is known, up to %s",
-                           subject, s, node, from, display_date(checking->arena, step->after - 1));
-    return text_format(checking->arena, "%s keep%s %s%s until %s", subject, s, node, from,
-                       display_date(checking->arena, step->after));
+        buffer_format(&text, " as far as the weather is known, up to %s",
+                      display_date(arena, step->after - 1));
+    else
+        buffer_format(&text, " until %s", display_date(arena, step->after));
+    return buffer_string(&text);
 }
 
 /* The first or last day that a statement leaves. Each but the last of several times ends where the next
  * begins. */
 static const char *end_text(struct checking *checking, const struct timetable_step *step, const char *but)
 {
-    const struct bound *bound = step_bound(checking->season, step);
+    const struct season *season = checking->season;
+    const struct bound *bound = step_bound(season, step);
     bool first = step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_HORIZON_START;
-    const char *end = first ? "at the earliest" : "at the latest";
-    const char *next = "";
-    if (!first && bound && bound->when && bound->when->kind == WHEN_EVERY && step->after != bound->when->last)
-        next = ", before the next is due";
-    return text_format(checking->arena, "%s%s %s on %s %s%s", first ? "" : but,
-                       step_owner_text(checking, step), step_verb(checking->season, step, "comes", "come"),
-                       display_date(checking->arena, step->after), end, next);
+    bool one = step_owner(season, step) || node_members(season, step->node) == 1;
+    bool next =
+        !first && bound && bound->when && bound->when->kind == WHEN_EVERY && step->after != bound->when->last;
+    const char *date = display_date(checking->arena, step->after);
+    return text_format(checking->arena, "%s%s %s %s", first ? "" : but, step_owner_text(checking, step),
+                       one ? "comes" : "come",
+                       text_format(checking->arena, "on %s %s%s", date,
+                                   first ? "at the earliest" : "at the latest",
+                                   next ? ", before the next is due" : ""));
 }
 
 /* How one step of the contradiction reads. */

@@ -1,4 +1,4 @@
-/* Products and the machines that put them down: what cannot be, and what cannot be reckoned with. */
+/* Products and the machines that put them down: what cannot be, and what cannot be worked out. */
 #include "compiler/check/checking.h"
 
 #include <math.h>
@@ -45,10 +45,10 @@ static void check_sum(struct checking *checking, const struct product *product)
     struct display_pair pair = display_share_pair(checking->arena, sum, 1);
     struct report *report = finding_add(
         checking, CHECK_GRADE_OVER_100, ABOUT(&product->symbol), product_place(product),
-        "%s of %s %s, and nothing holds more than %s", grade ? "the grade" : "all the nutrients together",
+        "%s of %s %s; the most is %s", grade ? "the grade" : "the nutrients",
         name_string(product->symbol.name),
-        text_format(checking->arena, "%s %s", grade ? "comes to" : "come to", pair.value), pair.bound);
-    report_help(checking->model->reports, report, "look at the label again");
+        text_format(checking->arena, "%s %s", grade ? "adds up to" : "add up to", pair.value), pair.bound);
+    report_help(checking->model->reports, report, "check the label");
 }
 
 /* The slow part is a share of the nitrogen or of the product; as one of the other it comes out above all N.
@@ -61,7 +61,7 @@ static void check_slow(struct checking *checking, const struct product *product)
     struct report *report = NULL;
     if (n > 0)
         report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol), product->slow_place,
-                             "%s of the product is slowly available N, but all its N is %s",
+                             "%s of the product is slowly available N, but its total N is %s",
                              display_share(checking->arena, product->slow_content),
                              display_share(checking->arena, n));
     else
@@ -85,7 +85,7 @@ static void check_twice(struct checking *checking, const struct product *product
             continue;
         struct report *report = finding_add(
             checking, CHECK_GRADE_AND_CONTAINS, ABOUT(&product->symbol), product->content_place[graded[i]],
-            "%s is stated by the grade and again by `contains`; together they make %s", form->name,
+            "%s is stated by the grade and again by `contains`; they add up to %s", form->name,
             display_share(checking->arena, all));
         report_label(checking->model->reports, report, product->grade_place, "the grade");
         report_help(checking->model->reports, report,
@@ -162,7 +162,7 @@ static void check_density(struct checking *checking, const struct treatment *tre
         return;
     if (dressing->volume && content_sum(product) > 0)
         report_no_density(checking, product, dressing->place,
-                          "what nutrients it brings cannot be counted from a volume");
+                          "its nutrients cannot be worked out from a volume");
     else if ((rated && label->volume != dressing->volume) ||
              (yearly && label->year_volume != dressing->volume))
         report_no_density(checking, product, dressing->place,
@@ -230,7 +230,7 @@ void check_densities(struct checking *checking)
             const struct use *use = &record->uses.items[j];
             if (use->volume && isnan(use->product->density) && content_sum(use->product) > 0)
                 report_no_density(checking, use->product, use->place,
-                                  "what nutrients it brought cannot be counted from a volume");
+                                  "its nutrients cannot be worked out from a volume");
         }
     }
     walk_dressings(checking, check_volume);
@@ -250,8 +250,8 @@ static void check_form(struct checking *checking, const struct treatment *treatm
     const char *name = name_string(product->symbol.name);
     struct report *report = finding_add(
         checking, CHECK_FORM_MISSING, ABOUT(&product->symbol, &treatment->symbol), product->symbol.place,
-        "nothing says whether %s is granular or liquid, so the cautions for either are not printed", name);
-    report_label(checking->model->reports, report, dressing->place, "%s puts it down",
+        "%s does not say whether it is granular or liquid, so no cautions for either are printed", name);
+    report_label(checking->model->reports, report, dressing->place, "%s applies it",
                  name_string(treatment->symbol.name));
     report_help(checking->model->reports, report,
                 "write it after the grade, as the label has it: granular, liquid or soluble");
@@ -292,7 +292,7 @@ static void check_machine_missing(struct checking *checking, const struct treatm
     bool liquid = dressing->product->form == FORM_LIQUID;
     struct report *report = finding_add(
         checking, CHECK_MACHINE_MISSING, ABOUT(&treatment->symbol, &dressing->product->symbol),
-        treatment->symbol.place, "%s names no machine, so nothing is said of %s",
+        treatment->symbol.place, "%s names no machine, so %s are not worked out",
         name_string(treatment->symbol.name), liquid ? "tanks and water" : "hopper loads and passes");
     report_help(checking->model->reports, report, "declare a %s and name it: with %s",
                 liquid ? "sprayer" : "spreader", liquid ? "backpack" : "broadcast");

@@ -13,15 +13,15 @@ static const char *ask_text(struct checking *checking, const struct when *when, 
     case WHEN_SAME_DAY:
         return day != other ? "on the same day" : NULL;
     case WHEN_AT_LEAST_AFTER:
-        return day < after ? text_format(checking->arena, "at least %s after it", asked) : NULL;
+        return day < after ? text_format(checking->arena, "at least %s after", asked) : NULL;
     case WHEN_AT_LEAST_BEFORE:
-        return day > before ? text_format(checking->arena, "at least %s before it", asked) : NULL;
+        return day > before ? text_format(checking->arena, "at least %s before", asked) : NULL;
     case WHEN_WITHIN:
-        return day < other || day > after ? text_format(checking->arena, "within %s after it", asked) : NULL;
+        return day < other || day > after ? text_format(checking->arena, "within %s after", asked) : NULL;
     case WHEN_EXACTLY_AFTER:
-        return day != after ? text_format(checking->arena, "%s after it", asked) : NULL;
+        return day != after ? text_format(checking->arena, "%s after", asked) : NULL;
     case WHEN_EXACTLY_BEFORE:
-        return day != before ? text_format(checking->arena, "%s before it", asked) : NULL;
+        return day != before ? text_format(checking->arena, "%s before", asked) : NULL;
     case WHEN_ON:
     case WHEN_BETWEEN:
     case WHEN_FROM:
@@ -76,7 +76,7 @@ static void check_relation(struct checking *checking, const struct occurrence *o
                                                    days < 0 ? "before" : "after");
     struct report *report = finding_add(
         checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->symbol, &other->treatment->symbol),
-        occurrence_place(occurrence), "%s was done %s %s; the plan asked for it %s",
+        occurrence_place(occurrence), "%s was done %s %s; the plan says %s",
         name_string(occurrence->treatment->symbol.name), distance, first, ask);
     report_label(checking->model->reports, report, occurrence_place(other), "%s on %s", first,
                  display_date(checking->arena, other->day));

@@ -37,8 +37,9 @@ static void report_deviation(struct checking *checking, const struct occurrence 
     struct report *report = finding_add(
         checking, CHECK_RECORD_DEVIATES,
         ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
-        "%s went on %s, %s %s than the planned %s", pair.value, name_string(amount->zone->symbol.name),
-        display_share(checking->arena, fabs(used / planned - 1)), used > planned ? "more" : "less",
+        "%s went on %s, %s than the planned %s", pair.value, name_string(amount->zone->symbol.name),
+        text_format(checking->arena, "%s %s", display_share(checking->arena, fabs(used / planned - 1)),
+                    used > planned ? "more" : "less"),
         pair.bound);
     if (amount->dressing)
         report_label(checking->model->reports, report, amount->dressing->place, "the plan");
@@ -63,8 +64,7 @@ static void report_unforeseen(struct checking *checking, const struct occurrence
                     name_string(product ? amount->product->symbol.name : amount->zone->symbol.name), which);
     report_label(checking->model->reports, report, product ? treatment->symbol.place : treatment->zones_place,
                  "what was planned");
-    report_help(checking->model->reports, report,
-                "it counts toward every limit; look whether the name is right");
+    report_help(checking->model->reports, report, "it counts toward every limit; check the name");
 }
 
 /* What one record puts on each zone of one product. A count is of the record and product whose stamp it
@@ -118,13 +118,14 @@ static void check_left_out(struct checking *checking, const struct occurrence *o
         return;
     struct report *report =
         finding_add(checking, CHECK_RECORD_PARTIAL, ABOUT(&treatment->symbol, &dressing->product->symbol),
-                    occurrence->record->day_place, "the record puts no %s on %s",
+                    occurrence->record->day_place, "this record leaves out %s on %s",
                     name_string(dressing->product->symbol.name),
                     left > count ? text_format(checking->arena, "%zu zones that the plan names", left)
                                  : list_text(checking->arena, names, count, " and "));
     report_label(checking->model->reports, report, dressing->place, "the plan");
-    report_help(checking->model->reports, report,
-                "what the record does not say was not put down; `part` in it keeps the rest planned");
+    report_help(
+        checking->model->reports, report,
+        "what a record leaves out counts as not applied; write `part` in it to keep the rest planned");
 }
 
 /* What a record says was used, product by product, beside what was planned. */
@@ -210,10 +211,10 @@ void check_record_amounts(struct checking *checking)
             struct report *report =
                 finding_add(checking, CHECK_RECORD_WITHOUT_AMOUNTS, ABOUT(&treatment->symbol),
                             occurrence->record->day_place,
-                            "the record of %s says no amounts, so the planned ones are counted",
+                            "the record of %s has no amounts, so the planned ones are counted",
                             name_string(treatment->symbol.name));
             if (occurrence->amounts.count)
-                report_help(checking->model->reports, report, "write what was put down, in this form: %s",
+                report_help(checking->model->reports, report, "write what was used, for example: %s",
                             used_as_planned(checking, occurrence));
         }
     }
@@ -232,22 +233,20 @@ static void report_many(struct checking *checking, const struct record *record, 
     const char *name = name_string(treatment->symbol.name);
     bool again = record->time > 0 && (uint32_t)record->time <= times;
     struct place place = record->time > 0 ? record->time_place : record->symbol.place;
-    struct report *report =
-        again
-            ? finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
-                          "time %d of %s is recorded twice", record->time, name)
-            : finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
-                          "this record is one more than the plan has times of %s, which is %u", name, times);
+    struct report *report = again ? finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
+                                                "time %d of %s is recorded twice", record->time, name)
+                                  : finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
+                                                "%s has %u planned %s, and this record is one more", name,
+                                                times, times == 1 ? "time" : "times");
     if (again)
         report_label(checking->model->reports, report,
                      occurrence_place(&season->occurrences.items[first + (uint32_t)record->time - 1]),
                      "the other record");
     report_label(checking->model->reports, report, treatment->symbol.place, "the plan");
     report_help(checking->model->reports, report,
-                counts
-                    ? "it counts in every limit; look whether its date and name are right, or say `part` in "
-                      "the first of two that did one time together"
-                    : "there is nothing left that could be skipped; delete it");
+                counts ? "it counts toward every limit; check its date and name, or write `part` in the "
+                         "first of two records of one time"
+                       : "nothing is left to skip; delete it");
 }
 
 void check_record_counts(struct checking *checking)

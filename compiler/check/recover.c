@@ -140,13 +140,17 @@ void note_recovery(struct checking *checking, struct report *report, const struc
     for (size_t i = 0; i < recovery->each.count; i++) {
         const struct again *again = &recovery->each.items[i];
         struct text statement = place_text(again->place);
-        report_note(reports, report, "%s again not before %s by `%.*s`", again->what,
+        report_note(reports, report, "no %s before %s: `%.*s`", again->what,
                     display_date(checking->arena, again->day), (int)statement.length, statement.start);
     }
     bool never = recovery->all == DAY_NEVER;
-    report_help(reports, report,
-                "nothing can be changed; by what was done, limits and label let %s onto %s again %s%s",
-                name_string(product->symbol.name), name_string(zone->symbol.name),
-                never ? "on no day of three years" : "from ",
-                never ? "" : display_date(checking->arena, recovery->all));
+    const char *name = name_string(product->symbol.name), *where = name_string(zone->symbol.name);
+    if (never)
+        report_help(reports, report,
+                    "this cannot be undone; this plan and the label forbid %s on %s for the next three years",
+                    name, where);
+    else
+        report_help(reports, report,
+                    "this cannot be undone; nothing in this plan or on the label forbids %s on %s from %s",
+                    name, where, display_date(checking->arena, recovery->all));
 }

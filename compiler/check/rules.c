@@ -116,7 +116,7 @@ void checks_markdown(struct buffer *buffer)
         "This page is made by `make docs` from the program's own tables; change it there.\n\n"
         "An **error** leaves the plan without an answer. A **warning** or a **note** can be accepted: "
         "`allow NAME \"why\"`, or `allow NAME for THING \"why\"`. A name keeps its meaning for ever. "
-        "`prill explain NAME` prints what stands here.\n\n"
+        "`prill explain NAME` prints what is here.\n\n"
         "Where no source is given, the authority is the plan, a label in it or an entry of the library, "
         "and the report points at it.\n\n");
     for (size_t i = 0; room_at(i).title; i++) {

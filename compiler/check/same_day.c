@@ -30,7 +30,7 @@ static void check_water_and_dry(struct checking *checking, const struct applicat
         struct report *report = finding_add(
             checking, CHECK_WATER_AND_DRY,
             ABOUT(&watered->treatment->symbol, &sprayed->treatment->symbol, &amount->zone->symbol),
-            amount->place, "%s is to be watered in on %s, and %s, sprayed before it, must stay dry for %s",
+            amount->place, "%s must be watered in on %s, but %s, sprayed before it, must stay dry for %s",
             name_string(amount->product->symbol.name), display_date(checking->arena, application->day),
             name_string(spray->product->symbol.name), display_hours(checking->arena, spray->product->dry_s));
         report_label(reports, report, spray->place, "sprayed first");

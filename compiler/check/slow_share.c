@@ -23,18 +23,17 @@ static struct report *tell_slow_share(struct checking *checking, const struct in
     const struct product *product = lead.amount->product;
     bool happened = limit->each ? lead.done : application_done(low->application, &nitrogen);
     struct display_pair pair = display_share_pair(checking->arena, low->share, limit->most);
-    /* "20% of the N that feed would put on north on Sat 2027-04-10 is slowly available; the least is 30%" */
+    /* "too little slow-release N on north, Sat 2027-04-10: 20% of the N from feed; the limit requires 30%" */
     struct buffer text = {.arena = checking->arena};
-    buffer_format(&text, "%s of the N that ", pair.value);
+    buffer_format(&text, "too little slow-release N on %s, %s: %s of the N from ",
+                  name_string(zone->symbol.name), display_date(checking->arena, low->application->day),
+                  pair.value);
     if (limit->each)
-        buffer_format(&text, "%s of %s", name_string(product->symbol.name),
+        buffer_format(&text, "%s in %s", name_string(product->symbol.name),
                       name_string(treatment->symbol.name));
     else
         buffer_add_string(&text, application_names(checking, low->application, &nitrogen));
-    buffer_format(&text, " %s on %s on %s", verb_put(happened), name_string(zone->symbol.name),
-                  display_date(checking->arena, low->application->day));
-    buffer_format(&text, " %s slowly available; the least %s %s", verb_be(happened), verb_be(happened),
-                  pair.bound);
+    buffer_format(&text, "; the limit requires %s", pair.bound);
     struct report *report =
         limit_finding(checking, limit, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
                       ABOUT(&zone->symbol, &treatment->symbol, &product->symbol), lead.amount->place, "%s",
@@ -45,14 +44,13 @@ static struct report *tell_slow_share(struct checking *checking, const struct in
         report_label(reports, report, product->slow_place, "%s by its label",
                      display_share(checking->arena, product->slow_share));
     if (limit->free_n > 0)
-        report_note(reports, report, "%s in one application may be all soluble by this limit",
+        report_note(reports, report, "the limit allows %s in one application without slow-release N",
                     check_supply_text(checking, limit->free_n, &nitrogen));
     if (!happened)
-        report_help(
-            reports, report,
-            "a product with %s or more of its N slowly available would pass; if the label guarantees it, "
-            "state `slow` for %s",
-            pair.bound, name_string(product->symbol.name));
+        report_help(reports, report,
+                    "use a product with %s or more of its N slow-release; if the label of %s guarantees "
+                    "that, state it as `slow`",
+                    pair.bound, name_string(product->symbol.name));
     limit_label(checking, report, limit);
     return report;
 }

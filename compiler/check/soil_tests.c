@@ -44,8 +44,8 @@ void check_spots_few(struct checking *checking)
             continue;
         struct report *report = finding_add(
             checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->symbol), test->results_place,
-            "%s is of %d %s; %s", test_text(checking, test), cores, cores == 1 ? "spot" : "spots",
-            text_format(checking->arena, "%s asks for at least %d", name_string(scale->symbol.name),
+            "%s has %d %s; %s", test_text(checking, test), cores, cores == 1 ? "spot" : "spots",
+            text_format(checking->arena, "%s calls for at least %d", name_string(scale->symbol.name),
                         scale->spots));
         report_label(checking->model->reports, report, scale->symbol.place, "the scale");
         report_help(checking->model->reports, report, "%s",
@@ -151,7 +151,7 @@ static void report_method(struct checking *checking, const struct soil_test *tes
         if (conversion->symbol.broken || conversion->from != test->method || conversion->to != scale->method)
             continue;
         report_note(model->reports, report,
-                    "there is a conversion between the two, which the test may name: convert %s",
+                    "a conversion between the two exists; add to the test: convert %s",
                     name_string(conversion->symbol.name));
         break;
     }
@@ -190,7 +190,7 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
     if (!test->scales.count && nutrients)
         help_scales(checking,
                     finding_add(checking, CHECK_SOIL_SCALE_MISSING, ABOUT(first_zone(test)),
-                                test->results_place, "%s names no scale, so it finds no needs",
+                                test->results_place, "%s names no scale, so it shows no needs",
                                 test_text(checking, test)),
                     test);
     for (size_t i = 0; i < test->scales.count; i++) {
@@ -220,7 +220,7 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
         } else if (no_depth && !depth_told) {
             struct report *report =
                 finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &scale->symbol),
-                            test->results_place, "%s does not say how deep the cores went; %s counts by it",
+                            test->results_place, "%s gives no depth; %s needs it to work out amounts",
                             test_text(checking, test), name);
             report_label(reports, report, scale->sum_place, "what it adds up");
             report_help(reports, report,
@@ -264,10 +264,14 @@ static void check_test_scales_agree(struct checking *checking, const struct soil
         const char *name = reading.nutrient->name;
         struct report *report = finding_add(
             checking, CHECK_SOIL_SCALES_DISAGREE, ABOUT(first_zone(test), &reading.scale->scale->symbol),
-            reading.scale->place, "%s %s %s is %s by %s, which counts, and %s by %s", name,
-            figure_text(checking, &reading, reading.mean), reading.index ? "index" : "ppm",
-            reading.need == NEED_LOW ? "low" : "enough", name_string(reading.scale->scale->symbol.name),
-            by_other.need == NEED_LOW ? "low" : "enough", name_string(other->scale->symbol.name));
+            reading.scale->place, "%s is %s, and %s",
+            text_format(checking->arena, "%s %s %s", name, figure_text(checking, &reading, reading.mean),
+                        reading.index ? "index" : "ppm"),
+            text_format(checking->arena, "%s by %s, which counts",
+                        reading.need == NEED_LOW ? "low" : "enough",
+                        name_string(reading.scale->scale->symbol.name)),
+            text_format(checking->arena, "%s by %s", by_other.need == NEED_LOW ? "low" : "enough",
+                        name_string(other->scale->symbol.name)));
         report_label(checking->model->reports, report, other->place, "the scale for all other nutrients");
         if (reading.level)
             report_label(checking->model->reports, report, reading.level->place, "what counts");
@@ -298,7 +302,7 @@ static void check_test_oxides(struct checking *checking, const struct soil_test 
             checking, CHECK_SOIL_OXIDE, ABOUT(first_zone(test)), column->place,
             "these results are stated as %s; laboratories mostly report the element", column->nutrient->name);
         report_help(checking->model->reports, report,
-                    "look at the laboratory's sheet; if it says %.1s, write %.1s", column->nutrient->name,
+                    "check the laboratory's sheet; if it says %.1s, write %.1s", column->nutrient->name,
                     column->nutrient->name);
     }
 }

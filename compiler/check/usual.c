@@ -38,8 +38,7 @@ static void explain(struct checking *checking, struct report *report, const stru
 }
 
 static const char LAST_HELP[] =
-    "look at the label again; what is meant in earnest has an entry of the plan's own: "
-    "`usual NAME`, and `kind NAME` in the product";
+    "check the label; if it is right, add an entry of your own: `usual NAME`, and `kind NAME` in the product";
 
 /* ---- rates ---- */
 
@@ -78,7 +77,7 @@ static void report_rate(struct checking *checking, const struct product *product
         display_pair(checking->arena, checking->model, quantity, rate, range->high, NULL);
     const char *low = display_number(checking->arena, checking->model, quantity, range->low);
     struct report *report = finding_add(checking, CHECK_RATE_UNLIKELY, ABOUT(&product->symbol, about), place,
-                                        "this is %s of %s; such products go on at %s to %s", most.value,
+                                        "this is %s of %s; such products are applied at %s to %s", most.value,
                                         name_string(product->symbol.name), low, most.bound);
     explain(checking, report, range);
     const char *meant = other_area(checking, place, rate, per_m2, range);
@@ -196,7 +195,7 @@ static void check_grade(struct checking *checking, const struct product *product
                         pair.value, nutrient_trade_form(parts[i])->name, pair.bound);
         explain(checking, report, range);
         report_help(checking->model->reports, report,
-                    "a grade is N-P2O5-K2O in percent by mass; look at the label again");
+                    "a grade is N-P2O5-K2O in percent by mass; check the label");
     }
 }
 
@@ -219,7 +218,7 @@ static void check_packs(struct checking *checking, const struct product *product
                         display_amount(checking->arena, checking->model, range->low, pack->volume),
                         display_amount(checking->arena, checking->model, range->high, pack->volume));
         explain(checking, report, range);
-        report_help(checking->model->reports, report, "look at the number and its unit again");
+        report_help(checking->model->reports, report, "check the number and its unit");
     }
 }
 
@@ -261,7 +260,7 @@ static void check_prices(struct checking *checking, const struct usual *usual)
         name_string(cheapest.product->symbol.name), number_short(checking->arena, usual->prices.high));
     report_label(model->reports, report, cheapest.pack->place, "the cheapest");
     explain(checking, report, &usual->prices);
-    report_help(model->reports, report, "look at both prices, and at what the packs hold");
+    report_help(model->reports, report, "check both prices, and what the packs hold");
 }
 
 /* ---- loads ---- */

@@ -12,7 +12,8 @@ struct gap {
 };
 
 /* `planned` while one of the two can still move, `recorded` once both have happened. "b on Sat 2027-04-10
- * comes 6 days after a on north; at least 28 days are to lie between N applications" */
+ * comes 6 days after a on north; the limit requires at least
+ * 28 days between N applications" */
 static struct report *report_gap(struct checking *checking, const struct limit *limit, enum check_id planned,
                                  enum check_id recorded, const struct gap *gap)
 {
@@ -25,7 +26,7 @@ static struct report *report_gap(struct checking *checking, const struct limit *
     const char *zone = name_string(gap->zone->symbol.name);
     struct buffer text = {.arena = checking->arena};
     if (earlier == later)
-        buffer_format(&text, "%s %s both onto %s on %s", first, happened ? "put" : "puts", zone, date);
+        buffer_format(&text, "%s %s both to %s on %s", first, happened ? "applied" : "applies", zone, date);
     else if (earlier->day == later->day)
         buffer_format(&text, "%s and %s %s a day on %s", first, second, happened ? "shared" : "share", zone);
     else
@@ -35,8 +36,8 @@ static struct report *report_gap(struct checking *checking, const struct limit *
         buffer_format(&text, " after %s on %s", first, zone);
     else if (earlier != later)
         buffer_format(&text, ", %s", date);
-    buffer_format(&text, "; at least %s %s to lie %s", display_duration(checking->arena, gap->least),
-                  happened ? "were" : "are", gap->between);
+    buffer_format(&text, "; the %s requires at least %s %s", limit ? "limit" : "label",
+                  display_duration(checking->arena, gap->least), gap->between);
     struct report *report =
         limit_finding(checking, limit, happened ? recorded : planned,
                       ABOUT(&gap->zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol),
@@ -45,7 +46,7 @@ static struct report *report_gap(struct checking *checking, const struct limit *
         report_label(reports, report, occurrence_place(earlier), "%s on %s", first,
                      display_date(checking->arena, earlier->day));
     if (!later->done)
-        report_help(reports, report, "not before %s would pass",
+        report_help(reports, report, "move it to %s or later",
                     display_date(checking->arena, day_after(earlier->day, gap->least)));
     return report;
 }
@@ -234,7 +235,8 @@ void check_waits(struct checking *checking)
 
 /* ---- at most so long after ---- */
 
-/* "b on Sat 2027-04-10 comes 6 days after a on north; at most 3 days are to lie from aerate to topdress" */
+/* "b on Sat 2027-04-10 comes 6 days after a on north; the limit allows at most 3 days from
+ * aerate to topdress" */
 static void report_late(struct checking *checking, const struct limit *limit, const struct zone *zone,
                         const struct occurrence *earlier, const struct occurrence *later)
 {
@@ -243,9 +245,9 @@ static void report_late(struct checking *checking, const struct limit *limit, co
     buffer_format(&text, "%s on %s %s %s", name_string(later->treatment->symbol.name),
                   display_date(checking->arena, later->day), later->done ? "came" : "comes",
                   display_days(checking->arena, later->day - earlier->day));
-    buffer_format(&text, " after %s on %s; at most %s %s", first, name_string(zone->symbol.name),
-                  display_duration(checking->arena, limit->time), later->done ? "were" : "are");
-    buffer_format(&text, " to lie from %s to %s", class_text(checking, &limit->first),
+    buffer_format(&text, " after %s on %s; the limit allows at most %s", first,
+                  name_string(zone->symbol.name), display_duration(checking->arena, limit->time));
+    buffer_format(&text, " from %s to %s", class_text(checking, &limit->first),
                   class_text(checking, &limit->second));
     struct report *report =
         limit_finding(checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
@@ -304,11 +306,11 @@ static void check_visits_order(struct checking *checking, const struct limit *li
         const char *first =
             text_format(checking->arena, "%s %s on %s", name_string(early->treatment->symbol.name),
                         early->done ? "was done" : "falls", display_date(checking->arena, early->day));
-        struct report *report =
-            limit_finding(checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
-                          ABOUT(&zone->symbol, &early->treatment->symbol, &late->treatment->symbol),
-                          occurrence_place(early), "%s, before %s on %s on %s", first,
-                          name_string(late->treatment->symbol.name), date, name_string(zone->symbol.name));
+        struct report *report = limit_finding(
+            checking, limit, early->done ? CHECK_RECORD_OUT_OF_ORDER : CHECK_KINDS_OUT_OF_ORDER,
+            ABOUT(&zone->symbol, &early->treatment->symbol, &late->treatment->symbol),
+            occurrence_place(early), "%s, before %s on %s; the limit requires the other order on %s", first,
+            name_string(late->treatment->symbol.name), date, name_string(zone->symbol.name));
         report_label(checking->model->reports, report, occurrence_place(late), "%s on %s",
                      name_string(late->treatment->symbol.name), date);
         limit_label(checking, report, limit);

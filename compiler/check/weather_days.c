@@ -33,7 +33,7 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
     if (asked->limit)
         limit_label(checking, report, asked->limit);
     else
-        report_label(checking->model->reports, report, asked->place, "`%s` stands here",
+        report_label(checking->model->reports, report, asked->place, "`%s`",
                      place_words(checking->arena, asked->place));
     struct place place = weather_place(&checking->model->weather, look, occurrence->day);
     report_label(checking->model->reports, report, place, "the weather of that day");
@@ -55,7 +55,7 @@ static const char *settling(const struct weather_rule *asked)
     case WEATHER_RAIN:
         return asked->limit || asked->condition->years
                    ? "name a forecast with a column of rain: `forecast from \"FILE.csv\"`"
-                   : "name a forecast with a column of rain, or say in how many years it is to be so, for "
+                   : "name a forecast with a column of rain, or say in how many years it must hold, for "
                      "example: when dry for 2 days, 7 years in 10";
     }
     return "";
@@ -73,9 +73,8 @@ static void report_unknown(struct checking *checking, const struct occurrence *o
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
-        "the plan states no weather to hold `%s` against for %s on %s",
-        place_words(checking->arena, asked->place), name_string(occurrence->treatment->symbol.name),
-        display_date(checking->arena, occurrence->day));
+        "no weather data to check `%s` for %s on %s", place_words(checking->arena, asked->place),
+        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
     if (checking->model->weather.stated)
         report_label(checking->model->reports, report, checking->model->weather.place,
                      "the weather the plan states");
@@ -89,10 +88,10 @@ static void report_few_years(struct checking *checking, const struct occurrence 
     const struct weather_condition *condition = asked->condition;
     if (!finding_once(checking, CHECK_FEW_YEARS, asked->place, 0))
         return;
-    struct report *report = finding_add(
-        checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->symbol), asked->place,
-        "%d years in %d are asked for on %s, and the history has %d years of that day", condition->years,
-        condition->of, display_date(checking->arena, occurrence->day), look->odds.known);
+    struct report *report =
+        finding_add(checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->symbol), asked->place,
+                    "`%d years in %d` needs more history: only %d years cover %s", condition->years,
+                    condition->of, look->odds.known, display_date(checking->arena, occurrence->day));
     report_label(checking->model->reports, report, checking->model->weather.history.place, "the history");
     report_note(checking->model->reports, report, "it held %s",
                 years_text(checking->arena, look->odds.kept, look->odds.known));
@@ -111,9 +110,8 @@ static void report_of_normals(struct checking *checking, enum check_id id,
     struct report *report = finding_add(
         checking, id, ABOUT(&occurrence->treatment->symbol), asked->place, "%s",
         frost ? text_format(checking->arena,
-                            "%s on %s goes by monthly mean lows; single nights freeze on warmer days than "
-                            "that",
-                            name, date)
+                            "%s on %s is based on monthly mean lows; single nights can still freeze", name,
+                            date)
               : text_format(checking->arena,
                             "%s is dated by degree days of the normals; most years reach them before %s",
                             name, date));

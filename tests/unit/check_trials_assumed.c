@@ -29,9 +29,8 @@
 
 const struct check_trial ASSUMED_TRIALS[] = {
     {"water-unknown", BASE STRIP FED,
-     "a does not state its distance from water, so the 10 ft that the limits of this plan keep untreated do "
-     "not "
-     "bind it",
+     "a does not state its distance from water, so the 10 ft that the limits of this plan keep untreated "
+     "have no effect there",
      "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or write: allow "
      "water-unknown \"no water near\""},
     {"water-unknown", HEAD "lawn green { zone a area 1000 sqft, 400 ft from water }\n" FEED STRIP FED, NULL,
@@ -43,13 +42,14 @@ const struct check_trial ASSUMED_TRIALS[] = {
     {"water-unknown", BASE "limits later { nothing within 10 ft of water }\n" FED, NULL, NULL},
 
     {"grass-unknown", BASE LIMIT("at most 2 lb N per 1000 sqft per year for grass tall-fescue") FED,
-     "green does not state its grass, so a limit that depends on its grass does not bind there",
+     "green does not state its grass, so a limit that depends on its grass has no effect there",
      "state it in the lawn: grass tall-fescue"},
     {"grass-unknown", BASE LIMIT("nothing while dormant") FED,
-     "green does not state its grass, so a limit that depends on when it is dormant does not bind there",
+     "green does not state its grass, so a limit that depends on when it is dormant has no effect there",
      NULL},
     {"grass-unknown", HEAD MEADOW("") GRASSY FEED LIMIT("no N while dormant") FED,
-     "nothing says in which months meadow grows on green, so a limit on dormant grass does not bind there",
+     "no statement gives the months in which meadow grows on green, so a limit on dormant grass has no "
+     "effect there",
      NULL},
     {"grass-unknown",
      HEAD SOURCE MEADOW("grows Mar to Nov from sheet\n") GRASSY FEED LIMIT("no N while dormant") FED, NULL,
@@ -170,14 +170,14 @@ const struct check_trial ASSUMED_TRIALS[] = {
      BASE "lawn far { zone a1 area 9 sqft\nzone a2 area 9 sqft\nzone A1 area 9 sqft }\n" FED, NULL, NULL},
     /* 50 lb per sqft is 1000 times 50 lb per 1000 sqft */
     {"rate-unlikely", BASE "apply x {\nto a\nwhen on Apr 10\nrate 50 lb per sqft of feed\n}\n",
-     "this is 50000 lb per 1000 sqft of feed; such products go on at 0.1 to 100 lb per 1000 sqft",
+     "this is 50000 lb per 1000 sqft of feed; such products are applied at 0.1 to 100 lb per 1000 sqft",
      "did you mean 50 lb per 1000 sqft?"},
     {"rate-unlikely", BASE APPLY("x", "Apr 10", "100 lb"), NULL, NULL},
     /* 20% N: 21 lb N take 105 lb */
     {"rate-unlikely", BASE SUPPLY("x", "Apr 10", "21 lb N"),
-     "this is 105 lb per 1000 sqft of feed; such products go on at 0.1 to 100 lb per 1000 sqft", NULL},
+     "this is 105 lb per 1000 sqft of feed; such products are applied at 0.1 to 100 lb per 1000 sqft", NULL},
     {"rate-unlikely", HEAD GREEN "product p {\ngrade 20-0-0 granular\nlabel 2 to 6 lb per sqft\n}\n",
-     "this is 6000 lb per 1000 sqft of p; such products go on at 0.1 to 100 lb per 1000 sqft",
+     "this is 6000 lb per 1000 sqft of p; such products are applied at 0.1 to 100 lb per 1000 sqft",
      "did you mean 2 to 6 lb per 1000 sqft?"},
     {"rate-unlikely",
      HEAD GREEN "product p { grade 0-0-0 granular\nkind lime }\n" APPLY_OF("x", "Apr 10", "250 lb", "p"),

@@ -67,39 +67,38 @@ const struct check_trial GROUND_TRIALS[] = {
 
     /* 5 lb x 10% */
     {"no-need", BASE PHOS NEED FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no soil test is of this zone",
-     "test the soil of a for it, or use a product without P2O5"},
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the limit needs a soil test, and a has "
+     "none",
+     "test the soil of a first, or use a product without P2O5"},
     {"no-need", BASE PHOS NEED SCALE TEST("2027-02-01", "scale levels", "spot K ppm\none 40") FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and the soil test of Mon 2027-02-01 has "
-     "no figure "
-     "for it",
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; its soil test of Mon 2027-02-01 has no "
+     "figure for P2O5",
      NULL},
     /* the mean of 19 and 22 */
     {"no-need", BASE PHOS NEED SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 19\ntwo 22") FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and the soil test of Mon 2027-02-01 "
-     "finds enough: "
-     "20.5 ppm P",
-     "a product without P2O5 would pass"},
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the soil test of Mon 2027-02-01 finds "
+     "enough: 20.5 ppm P",
+     "use a product without P2O5"},
     {"no-need", BASE PHOS NEED TEST("2027-02-01", "", "spot P ppm\none 10") FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no scale tells whether the 10 ppm P "
-     "of the soil "
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; no scale says whether 10 ppm P in the soil "
      "test of Mon 2027-02-01 is a need",
      "name a scale that reads P by mehlich-3, or use a product without it"},
     {"no-need", BASE PHOS NEED SCALE TEST("2027-02-01", "scale levels", LOW) FED, NULL, NULL},
     {"no-need", BASE NEED APPLY("x", "Apr 10", "1 lb"), NULL, NULL},
     {"record-no-need", BASE PHOS NEED FED DONE("x", "2027-04-10", "5 lb of phos on a"),
-     "x put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no soil test is of this zone", ""},
+     "x applied 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the limit needs a soil test, and a has "
+     "none",
+     ""},
     {"soil-test-old", BASE PHOS NEED SCALE TEST("2024-04-09", "scale levels", LOW) FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Tue 2024-04-09, more "
-     "than 3 "
-     "years before",
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; its soil test of Tue 2024-04-09 is more "
+     "than 3 years older",
      "test the soil again"},
     {"soil-test-old", BASE PHOS NEED SCALE TEST("2024-04-10", "scale levels", LOW) FED, NULL, NULL},
     {"record-soil-test-old",
      BASE PHOS NEED SCALE TEST("2024-04-09", "scale levels", LOW)
          FED DONE("x", "2027-04-10", "5 lb of phos on a"),
-     "x put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Tue 2024-04-09, more than 3 "
-     "years before",
+     "x applied 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; its soil test of Tue 2024-04-09 is more "
+     "than 3 years older",
      NULL},
     {"record-soil-test-old",
      BASE PHOS NEED SCALE TEST("2024-04-10", "scale levels", LOW)
@@ -108,18 +107,16 @@ const struct check_trial GROUND_TRIALS[] = {
     {"record-before-soil-test",
      BASE PHOS NEED SCALE TEST("2027-04-11", "scale levels", LOW)
          FED DONE("x", "2027-04-10", "5 lb of phos on a"),
-     "x put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, before the soil test that finds the need, of "
-     "Sun "
-     "2027-04-11",
+     "x applied 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the soil test that finds the need is "
+     "later, of Sun 2027-04-11",
      NULL},
     {"record-before-soil-test",
      BASE PHOS NEED SCALE TEST("2027-04-10", "scale levels", LOW)
          FED DONE("x", "2027-04-10", "5 lb of phos on a"),
      NULL, NULL},
     {"soil-test-after-use", BASE PHOS NEED SCALE TEST("2027-04-11", "scale levels", LOW) FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, before the soil test that finds the "
-     "need, of Sun "
-     "2027-04-11",
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the soil test that finds the need is "
+     "later, of Sun 2027-04-11",
      NULL},
     {"soil-test-after-use", BASE PHOS NEED SCALE TEST("2027-04-10", "scale levels", LOW) FED, NULL, NULL},
 
@@ -203,11 +200,11 @@ const struct check_trial GROUND_TRIALS[] = {
      HEAD GRASS("pH 6.0 to 7.0") LIMESTONE APPLY_OF("x", "Apr 10", "30 lb", "limestone")
          TEST("2027-08-10", "", "spot pH\none 6.5"),
      NULL, NULL},
-    {"untested-zone", BASE PHOS FED, "a is to be given P2O5, and no soil test is of it", NULL},
+    {"untested-zone", BASE PHOS FED, "a gets P2O5, but has no soil test", NULL},
     {"untested-zone", BASE PHOS NEED FED, NULL, NULL},
     {"untested-zone", BASE PHOS SCALE TEST("2027-02-01", "scale levels", LOW) FED, NULL, NULL},
     {"soil-spots-few", BASE SCALE TEST("2027-02-01", "scale levels", "spot P ppm\none 10\ntwo 12"),
-     "the soil test of Mon 2027-02-01 is of 2 spots; levels asks for at least 3",
+     "the soil test of Mon 2027-02-01 has 2 spots; levels calls for at least 3",
      "if each spot's sample was mixed from several cores, say so: cores 12"},
     {"soil-spots-few", BASE SCALE TEST("2027-02-01", "scale levels\ncores 2", "spot P ppm\none 10\ntwo 12"),
      NULL, NULL},
@@ -231,7 +228,7 @@ const struct check_trial GROUND_TRIALS[] = {
     {"soil-depth-mismatch", BASE SCALE TEST("2027-02-01", "scale levels\ndepth 4 in", LOW), NULL, NULL},
     {"soil-depth-mismatch", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
     {"soil-scale-missing", BASE TEST("2027-02-01", "", LOW),
-     "the soil test of Mon 2027-02-01 names no scale, so it finds no needs", NULL},
+     "the soil test of Mon 2027-02-01 names no scale, so it shows no needs", NULL},
     {"soil-scale-nutrient", BASE SCALE TEST("2027-02-01", "scale levels for P, Zn", LOW),
      "levels has no figure for Zn", "levels reads P"},
     {"soil-scale-nutrient", BASE SCALE TEST("2027-02-01", "scale levels for P", LOW), NULL, NULL},
@@ -247,7 +244,7 @@ const struct check_trial GROUND_TRIALS[] = {
      BASE SCALE STRICTER TEST("2027-02-01", "scale stricter for P", "spot P ppm\none 24"), NULL, NULL},
     {"soil-oxide", BASE SCALE TEST("2027-02-01", "scale levels", "spot P2O5 ppm\none 10"),
      "these results are stated as P2O5; laboratories mostly report the element",
-     "look at the laboratory's sheet; if it says P, write P"},
+     "check the laboratory's sheet; if it says P, write P"},
     {"soil-oxide", BASE SCALE TEST("2027-02-01", "scale levels", LOW), NULL, NULL},
 
     /* enough from 20 ppm on */
@@ -284,10 +281,9 @@ const struct check_trial GROUND_TRIALS[] = {
     {"no-need",
      BASE CARD PHOS NEED TEST("2027-02-01", "scale card\nrecommends no P2O5 from sheet\nfollow scale", LOW)
          FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and by the soil test of Mon 2027-02-01 "
-     "the "
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; in the soil test of Mon 2027-02-01 the "
      "laboratory recommends none",
-     "a product without P2O5 would pass"},
+     "use a product without P2O5"},
 
     /* 5 lb of ammonium sulfate take 5 x 110% = 5.5 lb of lime; 10 lb of a limestone of 90% are 9 lb */
     {"acidifying", SOUR("5.2") AMMONIUM APPLY_OF("x", "Apr 10", "5 lb", "sulfate"),
@@ -305,7 +301,8 @@ const struct check_trial GROUND_TRIALS[] = {
 
     /* 5 lb x 20% = 1 lb of N */
     {"yearly-below", HEAD GRASS("yearly 2 to 4 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"),
-     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year", NULL},
+     "a gets 1 lb N per 1000 sqft this season; meadow usually needs at least 2 lb N per 1000 sqft a year",
+     NULL},
     {"yearly-below", HEAD GRASS("yearly 1 to 4 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"), NULL,
      NULL},
     {"yearly-below",
@@ -313,14 +310,14 @@ const struct check_trial GROUND_TRIALS[] = {
          FEED APPLY("x", "Apr 10", "5 lb"),
      NULL, NULL},
     {"yearly-above", HEAD GRASS("yearly 0.25 to 0.5 lb N per 1000 sqft") FEED APPLY("x", "Apr 10", "5 lb"),
-     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at most 0.5 lb N per 1000 sqft a year",
+     "a gets 1 lb N per 1000 sqft this season; meadow usually gets at most 0.5 lb N per 1000 sqft a year",
      NULL},
     {"yearly-above",
      HEAD GRASS("yearly 0.25 to 0.5 lb N per 1000 sqft in north from sheet\nyearly 1 to 2 lb N per 1000 sqft")
          FEED APPLY("x", "Apr 10", "5 lb"),
      NULL, NULL},
     {"growth-dormant", HEAD GRASS("grows Apr to Oct") FEED APPLY("x", "Nov 5", "1 lb"),
-     "x puts down N on Fri 2027-11-05; meadow grows from April to October", NULL},
+     "x applies N on Fri 2027-11-05; meadow grows from April to October", NULL},
     {"growth-dormant", HEAD GRASS("grows Apr to Oct") FEED APPLY("x", "Oct 31", "1 lb"), NULL, NULL},
     {"growth-dormant", HEAD GRASS("grows Oct to Apr") FEED APPLY("x", "Nov 5", "1 lb"), NULL, NULL},
     {"ph-outside", HEAD GRASS("pH 6.0 to 6.5") TEST("2027-02-01", "", "spot pH\none 5.5\ntwo 5.9"),
@@ -335,14 +332,15 @@ const struct check_trial GROUND_TRIALS[] = {
     {"no-need",
      BASE PHOS NEED SCALE TEST("2027-02-02", "scale levels", "spot P ppm\none 30")
          TEST("2027-02-01", "scale levels", LOW) FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and the soil test of Tue 2027-02-02 "
-     "finds enough: 30 "
-     "ppm P",
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the soil test of Tue 2027-02-02 finds "
+     "enough: 30 ppm P",
      NULL},
     {"no-need",
      HEAD TWO_ZONES FEED PHOS NEED SCALE "soil-test 2027-02-01 {\nof b\nmethod mehlich-3\nscale levels\n"
                                          "results {\nspot P ppm\none 10\n}\n}\n" FED,
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no soil test is of this zone", NULL},
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the limit needs a soil test, and a has "
+     "none",
+     NULL},
     {"near-water",
      HEAD BROOK FEED LIMIT("nothing within 10 ft of water") APPLY("x", "Apr 10", "1 lb")
          APPLY("y", "May 10", "1 lb") DONE("x", "2027-04-10", "1 lb of feed on a"),
@@ -363,12 +361,13 @@ const struct check_trial GROUND_TRIALS[] = {
      "yearly 0.5 to 1 lb N per 1000 sqft in north from sheet\n"
      "yearly 3 to 4 lb N per 1000 sqft from sheet\n}\nlawn green {\ngrass meadow\nregion south\nzone a area "
      "1000 sqft\n}\n" FEED APPLY("x", "Apr 10", "5 lb"),
-     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year", ""},
+     "a gets 1 lb N per 1000 sqft this season; meadow usually needs at least 2 lb N per 1000 sqft a year",
+     ""},
     {"yearly-below",
      HEAD SOURCE "grass meadow {\nyearly 2 to 4 lb N per 1000 sqft in south from sheet\n"
                  "yearly 3 to 4 lb N per 1000 sqft from sheet\n}\nlawn green {\ngrass meadow\nzone a area "
                  "1000 sqft\n}\n" FEED APPLY("x", "Apr 10", "5 lb"),
-     "a gets 1 lb N per 1000 sqft in the season; meadow asks for at least 3 lb N per 1000 sqft a year",
+     "a gets 1 lb N per 1000 sqft this season; meadow usually needs at least 3 lb N per 1000 sqft a year",
      "ranges differ by region; state the lawn's, such as: region south"},
     {"yearly-below",
      HEAD SOURCE
@@ -380,8 +379,8 @@ const struct check_trial GROUND_TRIALS[] = {
      "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-28\n" GRASS("yearly 2 to 4 lb N per 1000 sqft")
          FEED APPLY("x", "2027-04-10", "5 lb") APPLY("y", "2028-02-29", "5 lb")
              APPLY("z", "2028-03-01", "5 lb"),
-     "a gets 1 lb N per 1000 sqft from Wed 2028-03-01 to Wed 2029-02-28; meadow asks for at least 2 lb N per "
-     "1000 sqft a year",
+     "a gets 1 lb N per 1000 sqft from Wed 2028-03-01 to Wed 2029-02-28; meadow usually needs at least 2 lb "
+     "N per 1000 sqft a year",
      NULL},
     {"yearly-below",
      "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-27\n" GRASS("yearly 2 to 4 lb N per 1000 sqft")
@@ -390,7 +389,7 @@ const struct check_trial GROUND_TRIALS[] = {
      NULL, NULL},
     {"growth-dormant", HEAD GRASS("grows Oct to Apr") FEED APPLY("x", "Apr 30", "1 lb"), NULL, NULL},
     {"growth-dormant", HEAD GRASS("grows Oct to Apr") FEED APPLY("x", "May 1", "1 lb"),
-     "x puts down N on Sat 2027-05-01; meadow grows from October to April", NULL},
+     "x applies N on Sat 2027-05-01; meadow grows from October to April", NULL},
     {"growth-dormant",
      HEAD GRASS("grows Apr to Oct") "product potash { grade 0-0-50 granular }\n" APPLY_OF("x", "Nov 5",
                                                                                           "1 lb", "potash"),

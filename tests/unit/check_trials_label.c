@@ -10,44 +10,43 @@
 
 const struct check_trial LABEL_TRIALS[] = {
     {"label-rate-high", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "4.5 lb"),
-     "x puts 4.5 lb of feed per 1000 sqft; the label's most is 4 lb of feed per 1000 sqft",
-     "4 lb of feed per 1000 sqft or less would pass"},
+     "x puts down 4.5 lb of feed per 1000 sqft; the label allows at most 4 lb of feed per 1000 sqft",
+     "use 4 lb of feed per 1000 sqft or less"},
     {"label-rate-high", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "4 lb"), NULL, NULL},
     {"label-rate-high", LABELLED("up to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "4 lb"), NULL, NULL},
     /* 0.9 lb N / 20% = 4.5 lb; 4 x 20% = 0.8 */
     {"label-rate-high", LABELLED("2 to 4 lb per 1000 sqft") SUPPLY("x", "Apr 10", "0.9 lb N"),
-     "x puts 4.5 lb of feed per 1000 sqft; the label's most is 4 lb of feed per 1000 sqft",
-     "4 lb of feed per 1000 sqft, that is 0.8 lb N per 1000 sqft, or less would pass"},
+     "x puts down 4.5 lb of feed per 1000 sqft; the label allows at most 4 lb of feed per 1000 sqft",
+     "use 4 lb of feed per 1000 sqft or less (0.8 lb N per 1000 sqft)"},
     {"label-rate-high",
      LABELLED("2 to 4 lb per 1000 sqft")
          APPLY("x", "Apr 10",
                "2 lb") "apply y {\nto a\nwhen same day after x\nrate 3 lb per 1000 sqft of feed\n}\n",
-     "x brings it to 5 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label's most is 4 lb of feed per "
-     "1000 "
-     "sqft",
+     "with x, a gets 5 lb of feed per 1000 sqft on Sat 2027-04-10; the label allows at most 4 lb of feed per "
+     "1000 sqft",
      ""},
     {"record-over-label",
      LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "3 lb")
          DONE("x", "2027-04-10", "6 lb of feed on a"),
-     "x put 6 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label's most was 4 lb of feed per 1000 "
-     "sqft",
-     "nothing can be changed; by what was done, limits and label let feed onto a again from Sun 2027-04-11"},
+     "x put 6 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label allows at most 4 lb of feed per "
+     "1000 sqft",
+     "this cannot be undone; nothing in this plan or on the label forbids feed on a from Sun 2027-04-11"},
     /* a gallon weighs 10 lb, so 1 lb is 12.8 fl oz: 0.5 lb is 6.4 fl oz */
     {"label-rate-high",
      HEAD GREEN SPRAY "apply x {\nto a\nwhen on Apr 10\nrate 0.5 lb per 1000 sqft of spray\n}\n",
-     "x puts 6.4 fl oz of spray per 1000 sqft; the label's most is 4 fl oz of spray per 1000 sqft",
-     "0.3125 lb of spray per 1000 sqft or less would pass"},
+     "x puts down 6.4 fl oz of spray per 1000 sqft; the label allows at most 4 fl oz of spray per 1000 sqft",
+     "use 0.3125 lb of spray per 1000 sqft or less"},
     {"label-rate-low", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "1.5 lb"),
-     "x puts 1.5 lb of feed per 1000 sqft; the label's least is 2 lb of feed per 1000 sqft",
-     "2 lb of feed per 1000 sqft or more would pass"},
+     "x puts down 1.5 lb of feed per 1000 sqft; the label requires at least 2 lb of feed per 1000 sqft",
+     "use 2 lb of feed per 1000 sqft or more"},
     {"label-rate-low", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "2 lb"), NULL, NULL},
     {"label-rate-low", LABELLED("up to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "0.1 lb"), NULL, NULL},
 
     {"record-label-interval",
      LABELLED("at least 30 days apart") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
          DONE("x", "2027-04-10", "2 lb of feed on a") DONE("y", "2027-05-09", "2 lb of feed on a"),
-     "y on Sun 2027-05-09 came 29 days after x on a; at least 30 days were to lie between treatments with "
-     "feed",
+     "y on Sun 2027-05-09 came 29 days after x on a; the label requires at least 30 days between treatments "
+     "with feed",
      ""},
     {"record-label-interval",
      LABELLED("at least 30 days apart") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
@@ -60,25 +59,25 @@ const struct check_trial LABEL_TRIALS[] = {
     {"label-count",
      LABELLED("at most 2 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
          APPLY("z", "Jun 20", "2 lb"),
-     "z is treatment number 3 with feed in 2027 on a; the label's most is 2",
-     "2 times or fewer would pass, or another product"},
+     "z is treatment 3 with feed on a in 2027; the label allows 2 a year",
+     "use it 2 times or fewer, or use another product"},
     {"label-count", LABELLED("at most 2 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb"),
      NULL, NULL},
     {"record-over-label",
      LABELLED("at most 1 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
          DONE("x", "2027-04-10", "2 lb of feed on a") DONE("y", "2027-05-20", "2 lb of feed on a"),
-     "y was treatment number 2 with feed in 2027 on a; the label's most was 1",
-     "nothing can be changed; by what was done, limits and label let feed onto a again from Sat 2028-01-01"},
+     "y was treatment 2 with feed on a in 2027; the label allows 1 a year",
+     "this cannot be undone; nothing in this plan or on the label forbids feed on a from Sat 2028-01-01"},
     /* one too many was done, so none may follow, nor come in between */
     {"label-count",
      LABELLED("at most 1 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
          APPLY("z", "Jun 20", "2 lb") DID("x", "2027-04-10") DID("y", "2027-05-20"),
-     "z is one of 3 treatments with feed in 2027 on a; the label's most is 1",
-     "once would pass, or another product"},
+     "z is one of 3 treatments with feed on a in 2027; the label allows 1 a year",
+     "use it once, or use another product"},
     {"label-count",
      LABELLED("at most 1 a year") APPLY("x", "Apr 10", "2 lb") APPLY("y", "May 20", "2 lb")
          DID("y", "2027-05-20"),
-     "x is one of 2 treatments with feed in 2027 on a; the label's most is 1", NULL},
+     "x is one of 2 treatments with feed on a in 2027; the label allows 1 a year", NULL},
     {"label-count",
      "edition 1 on 2027-01-10\nseason 2027-10-01 to 2028-03-31\n" GREEN
      "product feed {\ngrade 20-0-10 granular\nlabel at most 1 a year\n}\n" APPLY("x", "2027-12-31", "2 lb")
@@ -88,34 +87,31 @@ const struct check_trial LABEL_TRIALS[] = {
     /* 8 - 5 = 3 */
     {"label-year",
      LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb") APPLY("y", "May 20", "4 lb"),
-     "a is brought to 9 lb of feed per 1000 sqft in 2027 by Thu 2027-05-20; the label's most for a year is 8 "
-     "lb of "
-     "feed per 1000 sqft",
-     "3 lb of feed per 1000 sqft or less on that day would pass"},
+     "a reaches 9 lb of feed per 1000 sqft on Thu 2027-05-20; the label allows 8 lb of feed per 1000 sqft in "
+     "a calendar year",
+     "use 3 lb of feed per 1000 sqft or less on that day"},
     {"label-year",
      LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb") APPLY("y", "May 20", "3 lb"),
      NULL, NULL},
     {"record-over-label",
      LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb")
          DONE("x", "2027-04-10", "9 lb of feed on a"),
-     "a was brought to 9 lb of feed per 1000 sqft in 2027 by Sat 2027-04-10; the label's most for a year was "
-     "8 "
-     "lb of feed per 1000 sqft",
-     "nothing can be changed; by what was done, limits and label let feed onto a again from Sat 2028-01-01"},
+     "a reached 9 lb of feed per 1000 sqft on Sat 2027-04-10; the label allows 8 lb of feed per 1000 sqft in "
+     "a calendar year",
+     "this cannot be undone; nothing in this plan or on the label forbids feed on a from Sat 2028-01-01"},
     {"label-year",
      LABELLED("at most 8 lb per 1000 sqft a year") APPLY("x", "Apr 10", "5 lb") APPLY("y", "May 20", "3 lb")
          DONE("x", "2027-04-10", "9 lb of feed on a"),
-     "a is brought to 12 lb of feed per 1000 sqft in 2027; the label's most for a year is 8 lb of feed per "
-     "1000 "
-     "sqft",
+     "a reaches 12 lb of feed per 1000 sqft in 2027; the label allows 8 lb of feed per 1000 sqft in a "
+     "calendar year",
      ""},
 
     {"water-volume", HEAD GREEN SPRAY SPRAYER("output 0.75 gal per 1000 sqft") SPRAYED,
-     "p puts out 0.75 gal of water per 1000 sqft; the label of spray asks for at least 1 gal of water per "
+     "p puts out 0.75 gal of water per 1000 sqft; the label of spray requires at least 1 gal of water per "
      "1000 sqft",
-     "an output of 1 to 2 gal per 1000 sqft would pass; set nozzle, pressure and speed anew and calibrate"},
+     "set nozzle, pressure and speed for an output of 1 to 2 gal per 1000 sqft, and calibrate again"},
     {"water-volume", HEAD GREEN SPRAY SPRAYER("output 2.5 gal per 1000 sqft") SPRAYED,
-     "p puts out 2.5 gal of water per 1000 sqft; the label of spray asks for at most 2 gal of water per 1000 "
+     "p puts out 2.5 gal of water per 1000 sqft; the label of spray allows at most 2 gal of water per 1000 "
      "sqft",
      NULL},
     {"water-volume", HEAD GREEN SPRAY SPRAYER("output 1 gal per 1000 sqft") SPRAYED, NULL, NULL},
@@ -137,9 +133,8 @@ const struct check_trial LABEL_TRIALS[] = {
      LABELLED("2 to 4 lb per 1000 sqft")
          APPLY("x", "Apr 10", "2 lb") "apply y {\nto a\nwhen same day after x\nrate 3 lb per 1000 sqft of "
                                       "feed\n}\n" DONE("x", "2027-04-10", "2 lb of feed on a"),
-     "y brings it to 5 lb of feed per 1000 sqft on a on Sat 2027-04-10; the label's most is 4 lb of feed per "
-     "1000 "
-     "sqft",
+     "with y, a gets 5 lb of feed per 1000 sqft on Sat 2027-04-10; the label allows at most 4 lb of feed per "
+     "1000 sqft",
      ""},
     /* another product on the same day is another dose */
     {"label-rate-high",

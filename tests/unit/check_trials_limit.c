@@ -15,16 +15,14 @@
 const struct check_trial LIMIT_TRIALS[] = {
     /* 3 lb x 20% = 0.6 lb of N; the last day is Apr 14 */
     {"limit-per-application", BASE WINTER APPLY("x", "Apr 14", "3 lb"),
-     "x would put 0.6 lb N per 1000 sqft on a on Wed 2027-04-14; the most for one application is 0.5 lb N "
-     "per "
-     "1000 sqft",
+     "N too high on a, Wed 2027-04-14: 0.6 lb N per 1000 sqft from x; limit 0.5 lb N per 1000 sqft per "
+     "application",
      NULL},
     {"limit-per-application", BASE WINTER APPLY("x", "Apr 15", "3 lb"), NULL, NULL},
     {"limit-per-application", BASE WINTER APPLY("x", "Nov 15", "3 lb"), NULL, NULL},
     {"limit-per-application", BASE WINTER APPLY("x", "Nov 16", "3 lb"),
-     "x would put 0.6 lb N per 1000 sqft on a on Tue 2027-11-16; the most for one application is 0.5 lb N "
-     "per "
-     "1000 sqft",
+     "N too high on a, Tue 2027-11-16: 0.6 lb N per 1000 sqft from x; limit 0.5 lb N per 1000 sqft per "
+     "application",
      NULL},
     {"limit-per-application", BASE WINTER APPLY("x", "Nov 16", "2.5 lb"), NULL, NULL},
 
@@ -32,9 +30,8 @@ const struct check_trial LIMIT_TRIALS[] = {
      HEAD FESCUE FEED LIMIT(
          "at most 0.5 lb N per 1000 sqft per application for grass bahiagrass, tall-fescue")
          APPLY("x", "Apr 15", "3 lb"),
-     "x would put 0.6 lb N per 1000 sqft on a on Thu 2027-04-15; the most for one application is 0.5 lb N "
-     "per "
-     "1000 sqft",
+     "N too high on a, Thu 2027-04-15: 0.6 lb N per 1000 sqft from x; limit 0.5 lb N per 1000 sqft per "
+     "application",
      NULL},
     {"limit-per-application",
      HEAD FESCUE FEED LIMIT("at most 0.5 lb N per 1000 sqft per application for grass bahiagrass")
@@ -47,18 +44,15 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"limit-per-year",
      HEAD FESCUE FEED LIMIT("at most 1 lb N per 1000 sqft per year for grass tall-fescue")
          APPLY("x", "Apr 15", "3 lb") APPLY("y", "Jun 15", "3 lb"),
-     "a would get 1.2 lb N per 1000 sqft in 2027; the most in a calendar year is 1 lb N per 1000 "
-     "sqft",
-     NULL},
+     "N too high on a in 2027: 1.2 lb N per 1000 sqft; limit 1 lb N per 1000 sqft in a calendar year", NULL},
 
     /* 100 lb of 80% are 80 lb of lime */
     {"limit-per-application",
      HEAD GREEN ROCK LIMIT("at most 50 lb lime per 1000 sqft per application")
          APPLY_OF("x", "Apr 15", "100 lb", "rock"),
-     "x would put 80 lb lime per 1000 sqft on a on Thu 2027-04-15; the most for one application is 50 lb "
-     "lime per "
-     "1000 sqft",
-     "50 lb lime per 1000 sqft, that is 62.5 lb of rock per 1000 sqft, or less would pass"},
+     "lime too high on a, Thu 2027-04-15: 80 lb lime per 1000 sqft from x; limit 50 lb lime per 1000 sqft "
+     "per application",
+     "use 62.5 lb of rock per 1000 sqft or less (50 lb lime per 1000 sqft)"},
     {"limit-per-application",
      HEAD GREEN ROCK LIMIT("at most 50 lb lime per 1000 sqft per application")
          APPLY_OF("x", "Apr 15", "62.5 lb", "rock"),
@@ -67,19 +61,19 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"no-day",
      BASE ROCK LIMIT("at least 14 days between lime and N") APPLY_OF("x", "Apr 15", "10 lb", "rock")
          APPLY("y", "Apr 20", "3 lb"),
-     "no day is left for y: it cannot come before Thu 2027-04-29, and must be done by Tue 2027-04-20", NULL},
+     "y has no possible day: it must be on or after Thu 2027-04-29, and on or before Tue 2027-04-20", NULL},
     {"no-day",
      BASE ROCK LIMIT("at least 14 days between lime and N") APPLY_OF("x", "Apr 15", "10 lb", "rock")
          APPLY("y", "Apr 29", "3 lb"),
      NULL, NULL},
 
     {"no-day", BASE LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY("x", "Apr 15", "3 lb"),
-     "no day is left for x: it cannot come before Sat 2027-05-01, and must be done by Thu 2027-04-15", NULL},
+     "x has no possible day: it must be on or after Sat 2027-05-01, and on or before Thu 2027-04-15", NULL},
     {"no-day", BASE ROCK LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY_OF("x", "Apr 15", "10 lb", "rock"),
      NULL, NULL},
     {"record-closed-day",
      BASE LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY("x", "May 15", "3 lb") DID("x", "2027-04-15"),
-     "x was done on Thu 2027-04-15; the day is closed to fertilizer", NULL},
+     "x was done on Thu 2027-04-15; a limit closes the day to fertilizer", NULL},
     {"record-closed-day",
      BASE ROCK LIMIT("no fertilizer from Apr 1 to Apr 30") APPLY_OF("x", "May 15", "10 lb", "rock")
          DID("x", "2027-04-15"),
@@ -88,9 +82,8 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"soil-test-old",
      BASE PHOS LIMIT("no P2O5 without soil-test need within 18 months") SCALE TEST("2025-10-09")
          APPLY_OF("x", "Apr 10", "5 lb", "phos"),
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Thu 2025-10-09, more "
-     "than 18 "
-     "months before",
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; its soil test of Thu 2025-10-09 is more "
+     "than 18 months older",
      "test the soil again"},
     {"soil-test-old",
      BASE PHOS LIMIT("no P2O5 without soil-test need within 18 months") SCALE TEST("2025-10-10")
@@ -99,9 +92,8 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"soil-test-old",
      BASE PHOS LIMIT("no P2O5 without soil-test need within 60 days") SCALE TEST("2027-02-08")
          APPLY_OF("x", "Apr 10", "5 lb", "phos"),
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Mon 2027-02-08, more "
-     "than 60 "
-     "days before",
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; its soil test of Mon 2027-02-08 is more "
+     "than 60 days older",
      NULL},
     {"soil-test-old",
      BASE PHOS LIMIT("no P2O5 without soil-test need within 60 days") SCALE TEST("2027-02-09")
@@ -111,9 +103,8 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"no-need",
      BASE PHOS LIMIT("basis law\nno P2O5 without soil-test need within 18 months") SCALE TEST("2025-10-09")
          APPLY_OF("x", "Apr 10", "5 lb", "phos"),
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, by a soil test of Thu 2025-10-09, more "
-     "than 18 "
-     "months before",
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; its soil test of Thu 2025-10-09 is more "
+     "than 18 months older",
      "test the soil again"},
     {"no-need",
      BASE PHOS LIMIT("basis law\nno P2O5 without soil-test need within 18 months") SCALE TEST("2025-10-10")
@@ -124,7 +115,9 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"no-need",
      BASE PHOS LIMIT("no product with more than 9.99% P2O5 without soil-test need")
          APPLY_OF("x", "Apr 10", "5 lb", "phos"),
-     "x would put 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10, and no soil test is of this zone", NULL},
+     "x applies 0.5 lb P2O5 per 1000 sqft on a on Sat 2027-04-10; the limit needs a soil test, and a has "
+     "none",
+     NULL},
     {"no-need",
      BASE PHOS LIMIT("no product with more than 10% P2O5 without soil-test need")
          APPLY_OF("x", "Apr 10", "5 lb", "phos"),
@@ -162,7 +155,7 @@ const struct check_trial LIMIT_TRIALS[] = {
      NULL},
     {"slow-share-low",
      BASE LIMIT("at least 40% of N slow above 1 lb N per 1000 sqft") APPLY("x", "Apr 10", "5.01 lb"),
-     "30% of the N that x would put on a on Sat 2027-04-10 is slowly available; the least is 40%", NULL},
+     "too little slow-release N on a, Sat 2027-04-10: 30% of the N from x; the limit requires 40%", NULL},
     {"slow-share-low",
      BASE LIMIT("at least 30% of N slow above 0.5 lb N per 1000 sqft") APPLY("x", "Apr 10", "5 lb"), NULL,
      NULL},
@@ -174,7 +167,7 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"slow-share-low",
      BASE PHOS LIMIT("at least 15% of N slow in each product") APPLY("x", "Apr 10", "5 lb")
          APPLY_OF("y", "Apr 10", "5 lb", "phos"),
-     "0% of the N that phos of y would put on a on Sat 2027-04-10 is slowly available; the least is 15%",
+     "too little slow-release N on a, Sat 2027-04-10: 0% of the N from phos in y; the limit requires 15%",
      NULL},
 
     /* 2.5 lb are 0.5 lb of N; the days are counted together, and anew each year */
@@ -185,10 +178,9 @@ const struct check_trial LIMIT_TRIALS[] = {
     {"limit-per-period",
      BASE LIMIT("at most 1 lb N per 1000 sqft from Apr 10 to Apr 20") APPLY("x", "Apr 10", "2.5 lb")
          APPLY("y", "Apr 20", "3 lb"),
-     "a would get 1.1 lb N per 1000 sqft in the days from Apr 10, 2027 to Apr 20; the most in these days is "
-     "1 lb N "
-     "per 1000 sqft",
-     "0.1 lb N per 1000 sqft less would pass, such as 2.5 lb of feed per 1000 sqft on Tue 2027-04-20"},
+     "N too high on a in the days from Apr 10, 2027 to Apr 20: 1.1 lb N per 1000 sqft; limit 1 lb N per 1000 "
+     "sqft in these days",
+     "apply 0.1 lb N per 1000 sqft less, for example 2.5 lb of feed per 1000 sqft on Tue 2027-04-20"},
     {"limit-per-period",
      BASE LIMIT("at most 1 lb N per 1000 sqft from Apr 10 to Apr 20") APPLY("x", "Apr 9", "2.5 lb")
          APPLY("y", "Apr 20", "5 lb") APPLY("z", "Apr 21", "2.5 lb"),
@@ -198,9 +190,8 @@ const struct check_trial LIMIT_TRIALS[] = {
      "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-27\n" GREEN FEED LIMIT(
          "at most 1 lb N per 1000 sqft from Nov 20 to Jan 10") APPLY("x", "2027-12-31", "3 lb")
          APPLY("y", "2028-01-10", "3 lb"),
-     "a would get 1.2 lb N per 1000 sqft in the days from Nov 20, 2027 to Jan 10; the most in these days is "
-     "1 lb N "
-     "per 1000 sqft",
+     "N too high on a in the days from Nov 20, 2027 to Jan 10: 1.2 lb N per 1000 sqft; limit 1 lb N per 1000 "
+     "sqft in these days",
      NULL},
     {"limit-per-period",
      "edition 1 on 2027-01-10\nseason 2027-03-01 to 2029-02-27\n" GREEN FEED LIMIT(
@@ -211,9 +202,8 @@ const struct check_trial LIMIT_TRIALS[] = {
      BASE LIMIT("at most 1 lb N per 1000 sqft from Apr 10 to Apr 20") APPLY("x", "Apr 10", "3 lb")
          APPLY("y", "Apr 20", "3 lb") DONE("x", "2027-04-10", "3 lb of feed on a")
              DONE("y", "2027-04-20", "3 lb of feed on a"),
-     "a got 1.2 lb N per 1000 sqft in the days from Apr 10, 2027 to Apr 20; the most in these days was 1 lb "
-     "N per "
-     "1000 sqft",
+     "N too high on a in the days from Apr 10, 2027 to Apr 20: 1.2 lb N per 1000 sqft; limit 1 lb N per 1000 "
+     "sqft in these days",
      NULL},
     {NULL, NULL, NULL, NULL},
 };

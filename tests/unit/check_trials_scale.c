@@ -20,7 +20,7 @@ const struct check_trial SCALE_TRIALS[] = {
      "the cores went 4.6 in deep; levels is made for 4 in", NULL},
 
     {"soil-depth-missing", BASE SCALE(SUM) TEST(""),
-     "the soil test of Mon 2027-02-01 does not say how deep the cores went; levels counts by it",
+     "the soil test of Mon 2027-02-01 gives no depth; levels needs it to work out amounts",
      "ask who took the cores how deep they went, and state it as `depth LENGTH`"},
     {"soil-depth-missing", BASE SCALE(SUM) TEST("depth 4 in"), NULL, NULL},
     {"soil-depth-missing", BASE SCALE("") TEST(""), NULL, NULL},

@@ -83,8 +83,8 @@ static void test_year_is_told_by_its_parts(void **state)
                         "rate 3 lb per 1000 sqft of feed\n"
                         "rate 3 lb per 1000 sqft of feed: 0.6 lb N per 1000 sqft from feed\n"
                         "at most 1 lb N per 1000 sqft per year: the limit of law\n"
-                        "note: Sat 2027-04-10: 0.6 lb N per 1000 sqft by x\n"
-                        "note: Mon 2027-05-10: 0.6 lb N per 1000 sqft by y\n"
+                        "note: Sat 2027-04-10: 0.6 lb N per 1000 sqft from x\n"
+                        "note: Mon 2027-05-10: 0.6 lb N per 1000 sqft from y\n"
                         "note: source: A code, a town, 2020\n");
     season_text_free(&read);
 }
@@ -97,7 +97,7 @@ static void test_long_years_are_cut_short(void **state)
                   "at most 1 lb N per 1000 sqft per year") "apply x {\nto a\nwhen every 10 days from Mar 1, "
                                                            "10 times\nrate 1 lb per 1000 sqft of feed\n}\n");
     const char *parts = parts_of(&read, "limit-per-year");
-    assert_non_null(strstr(parts, "note: Mon 2027-05-10: 0.2 lb N per 1000 sqft by x\nnote: and 2 more\n"));
+    assert_non_null(strstr(parts, "note: Mon 2027-05-10: 0.2 lb N per 1000 sqft from x\nnote: and 2 more\n"));
     season_text_free(&read);
 }
 
@@ -110,7 +110,7 @@ static void test_label_year_tells_its_days(void **state)
     assert_string_equal(parts_of(&read, "label-count"),
                         "rate 1 lb per 1000 sqft of feed\n"
                         "label at most 1 a year: the label\n"
-                        "note: it is put down on Sat 2027-04-10 and Mon 2027-05-10\n");
+                        "note: applied on Sat 2027-04-10 and Mon 2027-05-10\n");
     season_text_free(&read);
 }
 
@@ -136,13 +136,13 @@ static void test_yearly_names_the_worst_zone(void **state)
         "sqft\n}\n" FEED APPLY(
             "x", "Apr 10",
             "5 lb") "apply y {\nto a, b\nwhen on May 10\nrate 1 lb per 1000 sqft of feed\n}\n");
-    assert_says(
-        &read, "yearly-below",
-        "b gets 0.2 lb N per 1000 sqft in the season; meadow asks for at least 2 lb N per 1000 sqft a year");
+    assert_says(&read, "yearly-below",
+                "b gets 0.2 lb N per 1000 sqft this season; meadow usually needs at least 2 lb N per 1000 "
+                "sqft a year");
     assert_string_equal(parts_of(&read, "yearly-below"),
                         "meadow\n"
-                        "yearly 2 to 4 lb N per 1000 sqft from sheet: what meadow asks for\n"
-                        "note: so does 1 more of the lawn's zones\n"
+                        "yearly 2 to 4 lb N per 1000 sqft from sheet: what meadow needs\n"
+                        "note: also 1 other zone of this lawn\n"
                         "note: source: A sheet\n");
     season_text_free(&read);
 }
@@ -177,7 +177,7 @@ static void test_conflict_with_closed_days(void **state)
                         "nothing from Apr 1 to Apr 20: it keeps x from Mon 2027-04-05 until Wed 2027-04-21\n"
                         "when between Apr 5 and Apr 20: but x comes on Tue 2027-04-20 at the latest\n");
     assert_string_equal(report_of(&read, "no-day")->help,
-                        "the window of x would do if it ended 1 day later, on Wed 2027-04-21");
+                        "extend the window of x by 1 day, to Wed 2027-04-21");
     season_text_free(&read);
 }
 

@@ -190,8 +190,9 @@ static void test_closed_days_are_looked_at_again(void **state)
     struct season_text read;
     bind_late(&read, HEAD GREEN FEED UNFOLLOWED("no N from Apr 1 to Apr 10\nonly on Mon")
                          APPLY("x", "Apr 10", "1 lb"));
-    assert_says(&read, "closed-day", "x is planned on Sat 2027-04-10; the day is closed to N");
-    assert_says(&read, "closed-weekday", "x is planned on Sat 2027-04-10; applications are only on Monday");
+    assert_says(&read, "closed-day", "x is planned on Sat 2027-04-10; a limit closes the day to N");
+    assert_says(&read, "closed-weekday",
+                "x is planned on Sat 2027-04-10; a limit allows applications only on Monday");
     season_text_free(&read);
 }
 
@@ -268,10 +269,10 @@ static void test_waits_are_looked_at_again(void **state)
     struct season_text read;
     bind_late(&read, HEAD GREEN FEED UNFOLLOWED("at least 31 days between N applications")
                          APPLY("x", "Apr 10", "1 lb") APPLY("y", "May 10", "1 lb"));
-    assert_says(
-        &read, "wait-too-short",
-        "y on Mon 2027-05-10 comes 30 days after x on a; at least 31 days are to lie between N applications");
-    assert_string_equal(report_of(&read, "wait-too-short")->help, "not before Tue 2027-05-11 would pass");
+    assert_says(&read, "wait-too-short",
+                "y on Mon 2027-05-10 comes 30 days after x on a; the limit requires at least 31 days between "
+                "N applications");
+    assert_string_equal(report_of(&read, "wait-too-short")->help, "move it to Tue 2027-05-11 or later");
     season_text_free(&read);
 }
 
@@ -280,9 +281,12 @@ static void test_bounds_are_looked_at_again(void **state)
     struct season_text read;
     bind_late(&read, HEAD GREEN FEED UNFOLLOWED("within 29 days from K2O to dig\norder dig, K2O")
                          APPLY("x", "Apr 10", "1 lb") "task y {\nto a\nkind dig\nwhen on May 10\n}\n");
-    assert_says(&read, "wait-too-long",
-                "y on Mon 2027-05-10 comes 30 days after x on a; at most 29 days are to lie from K2O to dig");
-    assert_says(&read, "kinds-out-of-order", "x falls on Sat 2027-04-10, before y on Mon 2027-05-10 on a");
+    assert_says(
+        &read, "wait-too-long",
+        "y on Mon 2027-05-10 comes 30 days after x on a; the limit allows at most 29 days from K2O to dig");
+    assert_says(
+        &read, "kinds-out-of-order",
+        "x falls on Sat 2027-04-10, before y on Mon 2027-05-10; the limit requires the other order on a");
     season_text_free(&read);
 }
 
@@ -292,10 +296,9 @@ static void test_intervals_are_looked_at_again(void **state)
     season_text_read(&read, HEAD GREEN FEED APPLY("x", "Apr 10", "1 lb") APPLY("y", "May 10", "1 lb"));
     read.model->products.items[read.model->products.count - 1]->label.interval.days = 31;
     checks_run(read.season);
-    assert_says(
-        &read, "label-interval",
-        "y on Mon 2027-05-10 comes 30 days after x on a; at least 31 days are to lie between treatments with "
-        "feed");
+    assert_says(&read, "label-interval",
+                "y on Mon 2027-05-10 comes 30 days after x on a; the label requires at least 31 days between "
+                "treatments with feed");
     season_text_free(&read);
 }
 
@@ -306,7 +309,7 @@ static void test_crowded_season(void **state)
     read.season->crowded = read.model->treatments.items[0];
     checks_run(read.season);
     assert_says(&read, "too-many-times",
-                text_format(&read.arena, "x brings the plan to more than %d dates", OCCURRENCE_LIMIT));
+                text_format(&read.arena, "x takes the plan over %d dates", OCCURRENCE_LIMIT));
     season_text_free(&read);
 }
 
@@ -342,7 +345,7 @@ static void test_periods_are_told_once(void **state)
     assert_int_equal(count_of(&read, "limit-per-period"), 1);
     const struct report *report = report_of(&read, "limit-per-period");
     assert_string_equal(report->notes.items[report->notes.count - 1],
-                        "this is so on Sun 2027-04-11, Sat 2027-05-01 and Fri 2027-05-21");
+                        "this happens on Sun 2027-04-11, Sat 2027-05-01 and Fri 2027-05-21");
     season_text_free(&read);
 }
 

@@ -222,7 +222,7 @@ static void test_late(void **state)
     assert_late("rake", "2027-04-20", PRILL_FINE, "Tue 2027-04-13: feed on green: starter 4 lb; from Sat");
     assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS, "feed cannot be on Sat 2027-05-01:");
     assert_late("feed", "2027-05-01", PRILL_PLAN_HAS_ERRORS,
-                "the window of feed would do if it ended 1 day later, on Sat 2027-05-01");
+                "extend the window of feed by 1 day, to Sat 2027-05-01");
     assert_late("rake", "2027-04-16", PRILL_PLAN_HAS_ERRORS, "rake cannot be on Fri 2027-04-16:");
     assert_late("feed", "2027-02-30", PRILL_BAD_CALL, "is not a date");
     assert_late("fed", "2027-04-24", PRILL_BAD_CALL, "no treatment called fed");
