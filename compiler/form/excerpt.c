@@ -160,6 +160,7 @@ static struct quote quote_of_place(struct place place, uint32_t number)
     return quote_of(source_line(place.source, number), from, to);
 }
 
+/* An empty line gets no blank after its border, so that no output line ends in one. */
 static void line_print(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
                        const struct quote *quote)
 {
@@ -231,6 +232,8 @@ static bool mark_joins(const struct excerpt *excerpt, const struct mark *mark, c
     return true;
 }
 
+/* Of a place over several lines the first and the last say enough; the lines between are not what is wrong.
+ */
 size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, size_t count)
 {
     struct place place = marks[0].place;

@@ -101,6 +101,7 @@ static size_t same_length(struct text a, struct text b)
     return length;
 }
 
+/* Of a long line the part around the first difference is shown, so both sides are cut at the same place. */
 static void side_print(const struct excerpt *excerpt, const struct change *change, char border,
                        enum tint tint, struct text lines)
 {

@@ -62,6 +62,8 @@ static void alarm_put(icalcomponent *component, const struct ics_event *event)
     icalcomponent_add_component(component, alarm);
 }
 
+/* The day after the last is the end of an all-day event (RFC 5545, 3.6.1); transparent, since work on a lawn
+ * keeps nobody from an appointment. */
 static void event_put(icalcomponent *component, const struct ics_event *event)
 {
     put(component, icalproperty_new_uid(event->uid));

@@ -45,6 +45,7 @@ static void put_places(struct data *root, const struct report *report)
         put_place(places, report->labels.items[i].place, false, report->labels.items[i].text);
 }
 
+/* A fix is always there, null where there is none, so that a reader need not ask for the member. */
 static void put_fix(struct data *root, const struct fix *fix)
 {
     if (!fix) {
@@ -76,6 +77,7 @@ static void put_allowed(struct data *root, const struct report *report)
         data_null(allowed, "place");
 }
 
+/* One document on one line: a reader of lines can begin before the last report is known. */
 void report_json_print(struct buffer *out, const struct report *report)
 {
     struct data *root = data_new(out->arena);

@@ -97,6 +97,7 @@ static void related_put(struct data *related, struct place place, const char *me
         sarif_message_put(location, "message", message);
 }
 
+/* What a report says of other places stands beside its own; so does the chain of `use` that leads to it. */
 static void locations_put(struct data *result, const struct report *report)
 {
     struct data *locations = data_list(result, "locations");
@@ -178,6 +179,7 @@ static void fingerprint_put(struct data *result, const uint64_t *hashes, size_t 
                 text_format(result->arena, "%016" PRIx64 ":%zu", hashes[index], ordinal));
 }
 
+/* Equal fingerprints are counted, so that two reports of one line stay two. */
 static void results_put(struct data *run, const struct reports *reports, const struct rule_list *rules)
 {
     struct data *results = data_list(run, "results");
@@ -198,6 +200,7 @@ static void results_put(struct data *run, const struct reports *reports, const s
     }
 }
 
+/* Only the rules that occur are listed: a reader looks them up by their index. */
 void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)
 {
     struct data *root = data_new(out->arena);

@@ -107,6 +107,7 @@ static size_t report_marks(const struct report *report, struct mark *marks)
     return count;
 }
 
+/* The origin of a file is printed where the file changes, under its first excerpt. */
 static void excerpts_print(const struct excerpt *excerpt, const struct report *report)
 {
     struct mark *marks = ARENA_ARRAY(excerpt->out->arena, report->labels.count + 1, struct mark);
@@ -147,6 +148,7 @@ static void allowance_print(struct buffer *out, const struct report *report)
     buffer_add_string(out, "\n");
 }
 
+/* What is wrong, where, why, and only then what to do about it. */
 void report_text_print(struct buffer *out, const struct report *report, bool colour)
 {
     struct excerpt excerpt = {.out = out, .colour = colour, .digits = report_digits(report)};

@@ -56,6 +56,8 @@ struct agenda agenda_of(const struct season *season, const struct work_list *lis
     return agenda;
 }
 
+/* The dates may leave a day on which something else is broken: the latest day says so, and is not said to be
+ * late. */
 const char *overdue_sentence(struct arena *arena, const struct errand *errand)
 {
     const struct occurrence *occurrence = errand->work->occurrence;
@@ -86,6 +88,7 @@ const char *errand_sentence(struct arena *arena, const struct errand *errand)
                        display_date(arena, planned));
 }
 
+/* A caution says in its own words how long it holds; a duty of the label has a last day. */
 const char *obligation_sentence(struct arena *arena, const struct obligation *obligation)
 {
     const struct work *work = obligation->work;

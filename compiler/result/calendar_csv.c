@@ -63,6 +63,7 @@ static void print_supply(struct buffer *out, const struct model *model, const st
     }
 }
 
+/* The zones of a material may have rates of their own, so the rate is the amount's. */
 static void print_amount(struct buffer *out, const struct model *model, const struct work *work,
                          const struct material *material, const struct portion *portion)
 {
@@ -98,6 +99,8 @@ static void print_bare_row(struct buffer *out, const struct model *model, const 
     print_end(out, work->occurrence);
 }
 
+/* A row for each product and zone; where nothing is put down, one for each zone, and one for a task that
+ * names none. */
 static void print_work(struct buffer *out, const struct model *model, const struct work *work)
 {
     for (size_t i = 0; i < work->materials.count; i++) {

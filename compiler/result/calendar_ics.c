@@ -12,6 +12,7 @@
 
 /* ---- the texts of an event ---- */
 
+/* As a list of lines: a calendar program shows no columns. */
 static void portions_add(struct buffer *text, const struct model *model, const struct work *work,
                          const struct material *material)
 {
@@ -142,6 +143,7 @@ static int64_t season_stamp(const struct model *model)
     return day < 0 ? 0 : (int64_t)day * SECONDS_A_DAY;
 }
 
+/* What is skipped or gone is issued as cancelled, since an edition before may have put it into a calendar. */
 void calendar_ics_print(struct buffer *out, const struct result_input *input)
 {
     const struct season *season = input->season;

@@ -22,6 +22,7 @@ struct calendar {
 
 /* ---- the ground ---- */
 
+/* Beside each name its place in the text, so that an editor can lead there. */
 static void put_lawn(struct data *lawns, const struct model *model, const struct lawn *lawn)
 {
     struct data *object = data_object(lawns, NULL);
@@ -58,6 +59,7 @@ static void put_portion(struct data *portions, const struct model *model, const 
     data_string(object, "each_pass", portion->each);
 }
 
+/* The rate is null where the zones differ: then only the portions say what goes where. */
 static void put_material(struct data *materials, const struct model *model, const struct work *work,
                          const struct material *material)
 {
@@ -177,6 +179,7 @@ static void put_what(struct data *object, const struct occurrence *occurrence)
     data_string(object, "share", share_words[occurrence->share]);
 }
 
+/* In the order of reading: what, when, where, how much, how. */
 static void put_work(struct data *works, const struct model *model, const struct work *work)
 {
     struct data *object = data_object(works, NULL);
@@ -204,6 +207,7 @@ static void put_work(struct data *works, const struct model *model, const struct
 
 /* ---- what stands around it ---- */
 
+/* With the day on which the plan had it, null where it never had one. */
 static void put_skipped(struct data *root, const struct work_list *list)
 {
     struct data *skipped = data_list(root, "skipped");
@@ -236,6 +240,7 @@ static void put_gone(struct data *root, const struct calendar *calendar)
     }
 }
 
+/* What an `allow` silences was accepted by a person, for a reason that a reader may ask about. */
 static void put_accepted(struct data *root, const struct reports *reports)
 {
     struct data *accepted = data_list(root, "accepted");

@@ -105,6 +105,7 @@ static void describe_in_force(struct page *page, int depth, const struct obligat
         page_item(page, depth + 1, obligation_sentence(page->arena, &obligations->items[i]));
 }
 
+/* That nothing is overdue or due is said too: an empty list could mean that nobody looked. */
 static void describe_agenda(struct page *page, const struct agenda *agenda)
 {
     const char *end = display_date(page->arena, agenda->week_end);
@@ -141,6 +142,7 @@ static void describe_skipped(struct page *page, const struct season *season)
     }
 }
 
+/* Accepted reports with their reasons; of the others only how many, since `prill check` prints them. */
 static void describe_reports(struct page *page, const struct reports *reports)
 {
     bool any = false;
@@ -200,6 +202,7 @@ static void describe_basis(struct page *page, const struct model *model)
         page_line(page, DAY, replaced);
 }
 
+/* What a day finds to do and what is in force come before the days; what the plan rests on behind them. */
 void calendar_page(struct page *page, const struct result_input *input)
 {
     const struct season *season = input->season;

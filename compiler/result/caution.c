@@ -42,6 +42,7 @@ bool caution_of_treatment(const struct caution *caution, const struct treatment 
     return false;
 }
 
+/* A product's own cautions and those of its kinds are not kept apart: each is said once. */
 struct caution_list cautions_of(const struct model *model, const struct product *const *products,
                                 size_t count, unsigned stages)
 {

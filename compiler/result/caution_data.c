@@ -8,6 +8,7 @@ static const char *const stage_words[] = {[STAGE_STORING] = "storing",
                                           [STAGE_APPLYING] = "applying",
                                           [STAGE_AFTERWARDS] = "afterwards"};
 
+/* Both texts: the few words for a line, all of them for who asks. */
 void data_cautions(struct data *root, const char *key, const struct caution_list *list)
 {
     struct data *cautions = data_list(root, key);

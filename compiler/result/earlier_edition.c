@@ -85,6 +85,7 @@ static bool works_read(struct earlier_reading *reading, const json_t *root, cons
     return true;
 }
 
+/* Of another version nothing is guessed: its members may mean something else. */
 static bool document_read(struct earlier_reading *reading, const json_t *root)
 {
     const char *format = string_at(reading, root, "format");
@@ -123,6 +124,7 @@ static const char *no_json_text(struct arena *arena, struct text json, const jso
     return text_format(arena, "it is not JSON: line %d, %s", error->line, error->text);
 }
 
+/* jansson knows nothing of the arena: what is needed is copied and its tree given back, whatever happens. */
 struct earlier *earlier_read(struct arena *arena, struct text json, const char **why)
 {
     struct earlier_reading reading = {arena, ARENA_NEW(arena, struct earlier), NULL};
@@ -151,6 +153,7 @@ static int by_text(const void *a, const void *b)
     return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
+/* By UID alone: a piece of work that moved or was renamed in its headline is the same one. */
 struct earlier_works earlier_gone(struct arena *arena, const struct earlier *earlier,
                                   const struct work_list *list, const struct work_list *skipped)
 {

@@ -87,6 +87,7 @@ static void explain_named(struct explanation *explanation, struct text name)
         explain_nutrient(explanation, form);
 }
 
+/* Nothing at all where nothing is called so: the command says that. */
 void explain_text_print(struct buffer *out, const struct result_input *input)
 {
     struct explanation explanation = {.out = out,

@@ -142,6 +142,7 @@ static bool duty_kept(const struct work *work, const struct duty *duty)
     return false;
 }
 
+/* Of what is done nothing is compared: its record says what came of it. */
 static void sentences_compare(struct arena *arena, struct pairing *pairing)
 {
     const struct work *old = pairing->old, *new = pairing->new;
@@ -221,6 +222,8 @@ static void pairing_add(struct arena *arena, struct comparison *comparison, stru
     VECTOR_PUSH(arena, &comparison->pairings, pairing);
 }
 
+/* In the order of the new season, then what only the old one has: who reads it has the new plan before him.
+ */
 struct comparison *comparison_of(struct arena *arena, const struct season *old, const struct season *new,
                                  const struct replacement *replacement)
 {

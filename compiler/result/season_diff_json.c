@@ -57,6 +57,7 @@ static void put_amounts(struct data *object, const struct pairing *pairing)
     }
 }
 
+/* Both days and both headlines, null where one edition has no such work. */
 static void put_pairing(struct data *changes, const struct pairing *pairing)
 {
     const struct work *work = pairing->new ? pairing->new : pairing->old;
@@ -83,6 +84,7 @@ static void put_pairing(struct data *changes, const struct pairing *pairing)
         data_string(gone, NULL, pairing->gone.items[i]);
 }
 
+/* What does not differ is counted and not listed. */
 static void put_comparison(struct data *root, const struct comparison *comparison)
 {
     data_string(root, "format", "prill compare 2");

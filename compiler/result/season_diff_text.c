@@ -37,6 +37,7 @@ static const char *shift_words(struct arena *arena, day_number from, day_number 
                        to > from ? "later" : "earlier");
 }
 
+/* The new day and headline lead: they are what holds from now on. */
 static void print_pairing(struct buffer *out, const struct pairing *pairing)
 {
     struct arena *arena = out->arena;
@@ -183,6 +184,7 @@ static void print_closing(struct buffer *out, const struct model *model)
         paragraph_add(out, "", closing.lines[i]);
 }
 
+/* What changes on the lawn first; what it costs, and what to mind, behind it. */
 void compare_text_print(struct buffer *out, const struct season *old, const struct season *new,
                         const struct replacement *replacement)
 {
@@ -203,6 +205,7 @@ void compare_text_print(struct buffer *out, const struct season *old, const stru
 
 /* ---- a day that is supposed ---- */
 
+/* What was supposed to move is the question itself and is left out. */
 static void print_moves(struct buffer *out, const struct comparison *comparison)
 {
     struct arena *arena = out->arena;
@@ -230,6 +233,7 @@ static int by_words(const void *a, const void *b)
     return order ? order : strcmp(first->sentence, second->sentence);
 }
 
+/* A report that the plan has as it is says nothing about the day. */
 static void print_new_reports(struct buffer *out, const struct reports *before, const struct reports *after)
 {
     size_t count = before->all.count;
@@ -259,6 +263,7 @@ static const char *supposed_title(struct arena *arena, const struct season *late
     return name_string(late->model->supposed->treatment->symbol.name);
 }
 
+/* The question was about one day, so of the rest only what moves is said, and what is then reported. */
 void late_text_print(struct buffer *out, const struct season *plan, const struct reports *reports,
                      const struct season *late, const struct reports *late_reports)
 {
@@ -276,6 +281,7 @@ void late_text_print(struct buffer *out, const struct season *plan, const struct
     print_new_reports(out, reports, late_reports);
 }
 
+/* Only the errors: a warning does not keep the day from being possible. */
 void late_refusal_print(struct buffer *out, const struct season *late, const struct reports *late_reports)
 {
     const struct model *model = late->model;

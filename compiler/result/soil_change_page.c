@@ -135,6 +135,7 @@ static void describe_change(struct page *page, const struct need_words *words,
             page_line(page, 3, lines[i]);
 }
 
+/* Zones of one pair of tests stand under one heading, so the dates are said once. */
 void soil_changes_describe(struct page *page, const struct need_words *words, const struct season *season)
 {
     enum { FIGURE_CELLS = 34 };
