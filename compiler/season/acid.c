@@ -23,6 +23,7 @@ struct acid_figure product_acid(const struct model *model, const struct product 
     return (struct acid_figure){.amount = makes ? (double)NAN : 0};
 }
 
+/* Acid and lime apart: they are made in different places and at different times. */
 struct acid_balance zone_acid(const struct season *season, const struct zone *zone)
 {
     struct acid_balance balance = {.acid = 0};

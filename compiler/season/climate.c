@@ -48,6 +48,7 @@ bool climate_years(const struct climate *climate, int *first, int *last)
 
 /* ---- what a day is expected to be like ---- */
 
+/* Means and degree days are no column of a file. */
 static double row_value(const struct weather_row *row, enum weather_quantity quantity)
 {
     switch (quantity) {
@@ -66,6 +67,7 @@ static double row_value(const struct weather_row *row, enum weather_quantity qua
     return NAN;
 }
 
+/* By month 1 to 12; of rain, means and degree days none. */
 static const double *normals_stated(const struct weather *weather, enum weather_quantity quantity)
 {
     static const double none[13] = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
@@ -104,50 +106,31 @@ static bool is_leap(int year)
     return days_in_month(year, 2) == 29;
 }
 
-/* Most seasons see no leap year: then its days need not be smoothed. */
-static bool reaches_year(const struct climate *climate, bool leap)
-{
-    int last = date_of_day(climate_last(climate)).year;
-    for (int year = date_of_day(climate->first).year; year <= last; year++)
-        if (is_leap(year) == leap)
-            return true;
-    return false;
-}
-
+/* The normals stated, or else the means of the history, month by month. Most seasons see no leap year: then
+ * its days need not be smoothed. */
 static void expect(struct climate *climate, enum weather_quantity quantity)
 {
     const double *stated = normals_stated(climate->weather, quantity);
     double means[13];
+    bool known = false, reaches[2] = {false, false};
     means_of_history(&climate->weather->history, quantity, means);
-    bool known = false;
     for (int month = 1; month <= 12; month++) {
         if (!isnan(stated[month]))
             means[month] = stated[month];
         known = known || !isnan(means[month]);
     }
+    int last = date_of_day(climate_last(climate)).year;
+    for (int year = date_of_day(climate->first).year; year <= last; year++)
+        reaches[is_leap(year)] = true;
     for (int leap = 0; leap <= 1; leap++)
-        if (known && reaches_year(climate, leap))
+        if (known && reaches[leap])
             normals_daily(means, leap, climate->expected[quantity][leap]);
         else
             for (int day = 0; day < YEAR_DAYS; day++)
                 climate->expected[quantity][leap][day] = NAN;
 }
 
-static double expected_on(const struct climate *climate, enum weather_quantity quantity, day_number day)
-{
-    return climate->expected[quantity][is_leap(date_of_day(day).year)][day_of_year(day) - 1];
-}
-
 /* ---- the days ---- */
-
-static void fill_expected(struct climate *climate, enum weather_quantity quantity)
-{
-    for (size_t i = 0; i < climate->count; i++) {
-        double value = expected_on(climate, quantity, climate->first + (day_number)i);
-        climate->readings[quantity][i] =
-            (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
-    }
-}
 
 static void fill_series(struct climate *climate, const struct weather_series *series,
                         enum reading_origin origin)
@@ -166,15 +149,6 @@ static void fill_series(struct climate *climate, const struct weather_series *se
 static enum reading_origin less_sure(enum reading_origin a, enum reading_origin b)
 {
     return a < b ? a : b;
-}
-
-static void fill_means(struct climate *climate)
-{
-    for (size_t i = 0; i < climate->count; i++) {
-        struct reading high = climate->readings[WEATHER_HIGH][i], low = climate->readings[WEATHER_LOW][i];
-        climate->readings[WEATHER_MEAN][i] =
-            (struct reading){(high.value + low.value) / 2, less_sure(high.origin, low.origin), false};
-    }
 }
 
 /* How sure the air was known on the days that an estimate rests on. */
@@ -217,6 +191,7 @@ static void reach_series(const struct weather_series *series, day_number *first,
     *last = ends > *last ? ends : *last;
 }
 
+/* By the lows of the middle of each month, of either kind of year. */
 int climate_hottest_month(const struct climate *climate)
 {
     int hottest = 7;
@@ -233,6 +208,7 @@ int climate_hottest_month(const struct climate *climate)
     return hottest;
 }
 
+/* What is expected first, then the forecast over it, then what was measured; means and soil come of these. */
 const struct climate *climate_make(struct arena *arena, const struct weather *weather, day_number first,
                                    day_number last)
 {
@@ -242,13 +218,22 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
     *climate = (struct climate){
         .weather = weather, .first = first - SOIL_DAYS, .count = (size_t)(last - first) + 1 + SOIL_DAYS};
     for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
-        climate->readings[quantity] = ARENA_ARRAY(arena, climate->count, struct reading);
+        struct reading *readings = ARENA_ARRAY(arena, climate->count, struct reading);
+        climate->readings[quantity] = readings;
         expect(climate, (enum weather_quantity)quantity);
-        fill_expected(climate, (enum weather_quantity)quantity);
+        for (size_t i = 0; i < climate->count; i++) {
+            day_number day = climate->first + (day_number)i;
+            double value = climate->expected[quantity][is_leap(date_of_day(day).year)][day_of_year(day) - 1];
+            readings[i] = (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
+        }
     }
     fill_series(climate, &weather->forecast, READING_FORECAST);
     fill_series(climate, &weather->history, READING_MEASURED);
-    fill_means(climate);
+    for (size_t i = 0; i < climate->count; i++) {
+        struct reading high = climate->readings[WEATHER_HIGH][i], low = climate->readings[WEATHER_LOW][i];
+        climate->readings[WEATHER_MEAN][i] =
+            (struct reading){(high.value + low.value) / 2, less_sure(high.origin, low.origin), false};
+    }
     fill_soil(arena, climate);
     return climate;
 }

@@ -27,47 +27,30 @@ struct day_span limit_window_on(const struct limit *limit, day_number day)
     return day <= before.last ? before : limit_window(limit, year);
 }
 
-static const struct day_set *remove_every_year(struct arena *arena, const struct limit *limit,
-                                               const struct day_set *set)
-{
-    int end = date_of_day(day_set_last(set)).year;
-    for (int year = date_of_day(day_set_first(set)).year - 1; year <= end; year++) {
-        struct day_span window = limit_window(limit, year);
-        set = day_set_remove_range(arena, set, window.first, window.last);
-    }
-    return set;
-}
-
-static const struct day_set *remove_window(struct arena *arena, const struct limit *limit,
-                                           const struct day_set *set)
-{
-    if (limit->closed_first.year == 0 || limit->closed_last.year == 0)
-        return remove_every_year(arena, limit, set);
-    return day_set_remove_range(arena, set, day_of_date(limit->closed_first),
-                                day_of_date(limit->closed_last));
-}
-
-static const struct day_set *remove_days(struct arena *arena, const struct limit *limit,
-                                         const struct day_set *set)
-{
-    for (size_t i = 0; i < limit->closed_days.count; i++)
-        set = day_set_remove_range(arena, set, limit->closed_days.items[i], limit->closed_days.items[i]);
-    return set;
-}
-
-/* The days a limit leaves open; NULL for limits that close none, or other ones for each lawn. */
+/* The days a limit leaves open; NULL for limits that close none, or other ones for each lawn (dormancy.c). A
+ * window without a year comes back every year, and the one that begins before the first year may reach into
+ * it. */
 static const struct day_set *open_days(struct dating_rules *rules, uint32_t number)
 {
     struct arena *arena = rules->season->arena;
     const struct limit *limit = rules->season->model->limits.items[number];
-    const struct day_set *all = rules->all;
+    const struct day_set *open = rules->all;
+    bool dated = limit->closed_first.year && limit->closed_last.year;
     switch (limit->kind) {
     case LIMIT_CLOSED:
-        return remove_window(arena, limit, all);
+        for (int year = date_of_day(day_set_first(open)).year - 1, end = date_of_day(day_set_last(open)).year;
+             year <= end; year = dated ? end + 1 : year + 1) {
+            struct day_span window = limit_window(limit, year);
+            open = day_set_remove_range(arena, open, window.first, window.last);
+        }
+        return open;
     case LIMIT_CLOSED_DAYS:
-        return remove_days(arena, limit, all);
+        for (size_t i = 0; i < limit->closed_days.count; i++)
+            open =
+                day_set_remove_range(arena, open, limit->closed_days.items[i], limit->closed_days.items[i]);
+        return open;
     case LIMIT_WEEKDAYS:
-        return day_set_keep_weekdays(arena, all, limit->weekdays);
+        return day_set_keep_weekdays(arena, open, limit->weekdays);
     case LIMIT_HEAT:
     case LIMIT_WEATHER:
         return rules->season->bounds.items[rules->limit_cause + number].open;
@@ -82,7 +65,7 @@ static const struct day_set *open_days(struct dating_rules *rules, uint32_t numb
     case LIMIT_ORDER:
     case LIMIT_NEED:
     case LIMIT_CONTENT:
-    case LIMIT_DORMANT: /* dormancy.c */
+    case LIMIT_DORMANT:
     case LIMIT_WATER:
         return NULL;
     }
@@ -104,16 +87,6 @@ static void zones_mark(struct closing *closing, const struct limit *limit, bool 
         closing->zone_bound[i] = bound;
 }
 
-static bool amount_concerned(const struct limit *limit, const struct amount *amount)
-{
-    if (!limit_concerns_product(limit, amount->product))
-        return false;
-    for (size_t i = 0; i < limit->nutrients.count; i++)
-        if (amount_brings(amount, limit->nutrients.items[i]->nutrient))
-            return true;
-    return limit->nutrients.count == 0;
-}
-
 /* Heat that the plan takes nevertheless; a law or a label is kept all the same. */
 static bool heat_taken(const struct closing *closing, const struct limit *limit, bool taken)
 {
@@ -121,13 +94,19 @@ static bool heat_taken(const struct closing *closing, const struct limit *limit,
     return limit->kind == LIMIT_HEAT && !limit_is_fixed(limit) && (heat->all || taken);
 }
 
+/* By an amount with what the limit is on, on ground that it binds; or by the ground alone, where the limit
+ * names neither nutrient nor product. */
 static bool occurrence_concerned(const struct closing *closing, const struct limit *limit,
                                  const struct occurrence *occurrence)
 {
     const bool *products = closing->dating->rules->heat.products;
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        if (closing->zone_bound[amount->zone->index] && amount_concerned(limit, amount) &&
+        bool concerned = limit->nutrients.count == 0;
+        for (size_t j = 0; j < limit->nutrients.count && !concerned; j++)
+            concerned = amount_brings(amount, limit->nutrients.items[j]->nutrient);
+        if (concerned && closing->zone_bound[amount->zone->index] &&
+            limit_concerns_product(limit, amount->product) &&
             !heat_taken(closing, limit, products[amount->product->index]))
             return true;
     }
@@ -170,27 +149,23 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
     }
 }
 
-/* The set is made once a limit, for all nodes and both runs. */
-static bool limit_opens(struct dating_rules *rules, uint32_t number)
-{
-    const struct limit *limit = rules->season->model->limits.items[number];
-    if (limit_dates(rules->season->model, limit) && !rules->open[number])
-        rules->open[number] = open_days(rules, number);
-    return rules->open[number] != NULL;
-}
-
+/* A limit's set of days is made once, for all nodes and both runs. */
 void closed_days_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;
     struct closing closing = {dating, ARENA_ARRAY(dating->arena, model->zones.count, bool),
                               ARENA_ARRAY(dating->arena, dating->node_count, uint32_t)};
     for (uint32_t number = 0; number < model->limits.count; number++) {
-        if (!limit_opens(dating->rules, number))
+        const struct limit *limit = model->limits.items[number];
+        const struct day_set **open = &dating->rules->open[number];
+        if (limit_dates(model, limit) && !*open)
+            *open = open_days(dating->rules, number);
+        if (!*open)
             continue;
-        zones_mark(&closing, model->limits.items[number], true);
+        zones_mark(&closing, limit, true);
         for (size_t i = 0; i < model->treatments.count; i++)
             if (!model->treatments.items[i]->task)
                 treatment_close(&closing, model->treatments.items[i], number);
-        zones_mark(&closing, model->limits.items[number], false);
+        zones_mark(&closing, limit, false);
     }
 }

@@ -63,6 +63,7 @@ day_number day_set_last(const struct day_set *set)
     return set->last;
 }
 
+/* A copy, but for the part of each word within the range. */
 const struct day_set *day_set_remove_range(struct arena *arena, const struct day_set *set, day_number from,
                                            day_number to)
 {
@@ -145,6 +146,7 @@ size_t day_set_count(const struct day_set *set)
     return count;
 }
 
+/* Word by word: the first bit set from the day on. */
 bool day_set_next(const struct day_set *set, day_number day, day_number *found)
 {
     if (day > set->last)
@@ -161,6 +163,7 @@ bool day_set_next(const struct day_set *set, day_number day, day_number *found)
     return true;
 }
 
+/* The same towards the horizon's first day. */
 bool day_set_previous(const struct day_set *set, day_number day, day_number *found)
 {
     if (day < set->first)

@@ -60,6 +60,7 @@ static bool begins_on(struct civil_date start, day_number day)
     return date.month == start.month && date.day == start.day;
 }
 
+/* Begun anew each year; before the first beginning nothing is known. */
 const struct degree_sum *degree_sums_make(struct arena *arena, const struct climate *climate,
                                           const struct degree_rule *rule, day_number start)
 {

@@ -33,71 +33,58 @@ bool lawn_dormant(const struct lawn *lawn, day_number day)
 struct growing {
     const struct day_set **open; /* by lawn, in model->lawns order */
     uint32_t limit;              /* the limit at hand, by its number */
-    uint64_t *told;              /* by node: the limit (from 1) and the lawn last closed to it */
+    uint64_t *closed;            /* by node: the limit (from 1) and the lawn last closed to it */
     uint32_t *lawn_of;           /* by zone index */
 };
 
-static const struct day_set *lawn_open(struct dating *dating, struct growing *growing, size_t lawn)
-{
-    const struct grass_range *range = months_of_growth(dating->season->model->lawns.items[lawn]);
-    if (range && !growing->open[lawn])
-        growing->open[lawn] = day_set_keep_if(dating->arena, dating->rules->all, grows_on, range);
-    return growing->open[lawn];
-}
-
+/* Once for each node, limit and lawn; the days on which a lawn's grass grows are found once. */
 static void amount_close(struct dating *dating, struct growing *growing, const struct amount *amount,
                          uint32_t node)
 {
-    const struct limit *limit = dating->season->model->limits.items[growing->limit];
+    const struct model *model = dating->season->model;
+    const struct limit *limit = model->limits.items[growing->limit];
     if (!limit_binds(limit, amount->zone))
         return;
     bool concerned = limit->nutrients.count == 0;
     for (size_t i = 0; i < limit->nutrients.count; i++)
         concerned |= amount_brings(amount, limit->nutrients.items[i]->nutrient);
     uint32_t lawn = growing->lawn_of[amount->zone->index];
-    uint64_t told = (uint64_t)(growing->limit + 1) << 32 | lawn;
-    if (!concerned || growing->told[node] == told)
+    uint64_t closed = (uint64_t)(growing->limit + 1) << 32 | lawn;
+    if (!concerned || growing->closed[node] == closed)
         return;
-    growing->told[node] = told;
-    const struct day_set *open = lawn_open(dating, growing, lawn);
-    if (open)
+    growing->closed[node] = closed;
+    const struct grass_range *range = months_of_growth(model->lawns.items[lawn]);
+    if (range && !growing->open[lawn])
+        growing->open[lawn] = day_set_keep_if(dating->arena, dating->rules->all, grows_on, range);
+    if (growing->open[lawn])
         condition_add(dating, node,
                       (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
-                                                   .days = open,
+                                                   .days = growing->open[lawn],
                                                    .cause = dating->rules->limit_cause + growing->limit});
 }
 
-static void limit_close(struct dating *dating, struct growing *growing)
+/* Each limit on dormant grass, for all that is still to come. */
+void dormancy_make(struct dating *dating)
 {
     const struct season *season = dating->season;
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        uint32_t node = dating->node_of[i];
-        if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
-            continue;
-        for (size_t j = 0; j < occurrence->amounts.count; j++)
-            amount_close(dating, growing, &occurrence->amounts.items[j], node);
-    }
-}
-
-static struct growing growing_new(struct dating *dating)
-{
-    const struct model *model = dating->season->model;
+    const struct model *model = season->model;
     struct growing growing = {.open = ARENA_ARRAY(dating->arena, model->lawns.count, const struct day_set *),
-                              .told = ARENA_ARRAY(dating->arena, dating->node_count, uint64_t),
+                              .closed = ARENA_ARRAY(dating->arena, dating->node_count, uint64_t),
                               .lawn_of = ARENA_ARRAY(dating->arena, model->zones.count, uint32_t)};
     for (uint32_t i = 0; i < model->lawns.count; i++)
         for (size_t j = 0; j < model->lawns.items[i]->zones.count; j++)
             growing.lawn_of[model->lawns.items[i]->zones.items[j]->index] = i;
-    return growing;
-}
-
-void dormancy_make(struct dating *dating)
-{
-    const struct model *model = dating->season->model;
-    struct growing growing = growing_new(dating);
-    for (growing.limit = 0; growing.limit < model->limits.count; growing.limit++)
-        if (model->limits.items[growing.limit]->kind == LIMIT_DORMANT &&
-            limit_dates(model, model->limits.items[growing.limit]))
-            limit_close(dating, &growing);
+    for (growing.limit = 0; growing.limit < model->limits.count; growing.limit++) {
+        const struct limit *limit = model->limits.items[growing.limit];
+        if (limit->kind != LIMIT_DORMANT || !limit_dates(model, limit))
+            continue;
+        for (size_t i = 0; i < season->occurrences.count; i++) {
+            const struct occurrence *occurrence = &season->occurrences.items[i];
+            uint32_t node = dating->node_of[i];
+            if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+                continue;
+            for (size_t j = 0; j < occurrence->amounts.count; j++)
+                amount_close(dating, &growing, &occurrence->amounts.items[j], node);
+        }
+    }
 }

@@ -78,6 +78,7 @@ static bool counted_together(const struct limit *limit, day_number first, day_nu
     return first == second;
 }
 
+/* The window of applications counted with the one at hand moves on with it. */
 static double limit_rise(const struct season *season, const struct limit *limit, const struct ledger *ledger)
 {
     const struct application *items = ledger->applications.items;
@@ -125,6 +126,7 @@ static void product_bound(struct leeways *leeways, const struct product *product
         *rise = fmin(*rise, sum_rise(&sum, most));
 }
 
+/* By day and by year, each in the measure of that clause of the label. */
 static void label_bound_day(struct leeways *leeways, const struct application *application,
                             uint32_t ledger_stamp)
 {
@@ -221,8 +223,12 @@ static void slow_share_bound(const struct application *application, const struct
 
 /* ---- all of them ---- */
 
-static void rises_take(const struct leeways *leeways, const struct ledger *ledger)
+/* What a sum leaves each of its amounts to grow by, the least of all sums that it is in; then the slow
+ * shares. */
+static void ledger_leeways(struct leeways *leeways, const struct ledger *ledger)
 {
+    nutrients_bound(leeways, ledger);
+    labels_bound(leeways, ledger);
     for (size_t i = 0; i < ledger->applications.count; i++)
         for (size_t j = 0; j < ledger->applications.items[i].amounts.count; j++) {
             struct amount *amount = ledger->applications.items[i].amounts.items[j];
@@ -232,19 +238,13 @@ static void rises_take(const struct leeways *leeways, const struct ledger *ledge
                     rise = fmin(rise, leeways->nutrient_rise[n]);
             amount->leeway.rise = fmin(amount->leeway.rise, rise);
         }
-}
-
-static void ledger_leeways(struct leeways *leeways, const struct ledger *ledger)
-{
-    nutrients_bound(leeways, ledger);
-    labels_bound(leeways, ledger);
-    rises_take(leeways, ledger);
     for (size_t k = 0; k < leeways->slow_shares.count; k++)
         for (size_t i = 0;
              limit_binds(leeways->slow_shares.items[k], ledger->zone) && i < ledger->applications.count; i++)
             slow_share_bound(&ledger->applications.items[i], leeways->slow_shares.items[k]);
 }
 
+/* Those that bind the plan at all; which zones they bind is seen ledger by ledger. */
 static void limits_sort(struct leeways *leeways)
 {
     const struct model *model = leeways->season->model;
@@ -261,6 +261,7 @@ static void limits_sort(struct leeways *leeways)
     }
 }
 
+/* Of what is in no ledger nothing is bound: it may be rounded as it likes. */
 void leeways_make(struct season *season)
 {
     size_t products = season->model->products.count + 1;

@@ -140,6 +140,7 @@ static void formula_use(struct lime_need *need)
     need->kg_per_m2 = fmax(need->measured * table->whole_way * need->way, 0) * table->neutralizing;
 }
 
+/* The table, its goal, its figure, its row or formula: the first that is missing is what is lacking. */
 static void lime_find(struct lime_need *need)
 {
     size_t column = 0;
@@ -161,6 +162,7 @@ static void lime_find(struct lime_need *need)
     need->apart = need->table->apart;
 }
 
+/* A pH that is fine or too high needs no lime, whatever the table says. */
 bool lime_need_of(const struct season *season, const struct zone *zone, struct lime_need *need)
 {
     *need = (struct lime_need){

@@ -1,6 +1,7 @@
 #include "compiler/season/need.h"
 #include "compiler/season/scale_class.h"
 
+/* One for the lawn's own region before one for anywhere. */
 const struct grass_range *lawn_range_of(const struct lawn *lawn, enum grass_range_kind kind,
                                         enum nutrient nutrient)
 {
@@ -186,6 +187,7 @@ static double nitrogen_given(const struct season *season, const struct zone_need
     return zone_given(season, need->zone, NUTRIENT_N, need->from, need->counted_until);
 }
 
+/* What the lawn states, what the plan gives, or what the grass is usually given. */
 static bool nitrogen_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;
@@ -263,6 +265,7 @@ static bool layer_find(struct zone_need *need)
     return need->lack == LACK_NOTHING;
 }
 
+/* Everything as mass under a square metre, down to the depth of the cores. */
 static void need_by_minimum(const struct season *season, struct zone_need *need)
 {
     bool with_use = need->reading.scale->scale->sum == SUM_USE_AND_SHORTFALL;
@@ -390,6 +393,8 @@ static void need_compare(const struct season *season, struct zone_need *need)
     need->scale_lack = by_scale.lack;
 }
 
+/* The laboratory where the plan follows it; what the lawn states for N, or where no scale judges; the scale.
+ */
 static void need_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;

@@ -72,6 +72,7 @@ struct edges {
     int count;
 };
 
+/* At most two for each month, and the ends of the year. */
 static struct edges find_edges(const struct year *year)
 {
     struct edges edges = {.count = 0};

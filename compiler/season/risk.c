@@ -53,6 +53,7 @@ static bool less_risky(struct risk a, struct risk b)
     return b.known == 0 || (int64_t)a.broken * b.known < (int64_t)b.broken * a.known;
 }
 
+/* Of equal risks the first day. */
 bool season_least_risk(const struct season *season, const struct occurrence *occurrence, day_number *day,
                        struct risk *risk)
 {

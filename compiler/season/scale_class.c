@@ -311,6 +311,7 @@ void reading_judge(struct soil_reading *reading)
 
 /* ---- the laboratory's own word ---- */
 
+/* Only where all spots rated say the same. */
 static void rating_find(struct soil_reading *reading)
 {
     const struct table *results = &reading->test->results;
@@ -328,6 +329,7 @@ static void rating_find(struct soil_reading *reading)
     reading->rated = rated;
 }
 
+/* A need shown to a law is one that neither scale nor laboratory denies. */
 void reading_follow(struct soil_reading *reading)
 {
     const struct soil_test *test = reading->test;

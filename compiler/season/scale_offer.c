@@ -55,6 +55,7 @@ static void lacks_find(const struct season *season, const struct soil_test *test
         }
 }
 
+/* What the scale would add to what the test's own scales say. */
 static struct scale_offer offer_of(const struct scale *scale, const struct soil_test *test,
                                    const struct unread *unread, unsigned indices)
 {
@@ -72,6 +73,7 @@ static struct scale_offer offer_of(const struct scale *scale, const struct soil_
     return offer;
 }
 
+/* Scales of the lawn's own region, grass and soil first; others only where there are none of these. */
 struct unread unread_of(struct arena *arena, const struct season *season, const struct soil_test *test)
 {
     const struct model *model = season->model;
@@ -105,6 +107,7 @@ static const char *made_for_text(struct arena *arena, const struct scale *scale)
     return text.length ? text_format(arena, " (made for %s)", text.string) : "";
 }
 
+/* Each with what it is made for and would give, then how to write the first. */
 const char *unread_offers(struct arena *arena, const struct unread *unread)
 {
     struct buffer text = {.arena = arena};

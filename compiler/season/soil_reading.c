@@ -26,6 +26,7 @@ static bool spots_read(const struct soil_test *test, size_t column, struct soil_
     return reading->spots > 0;
 }
 
+/* NULL for a column that is no nutrient's, or without a figure of any spot. */
 static struct soil_reading *reading_make(struct season *season, const struct soil_test *test, size_t column)
 {
     const struct table_column *header = &test->results.columns[column];

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+/* The last SOIL_DAYS days of the run, the newest weighing most. */
 void soil_estimate(const double *mean, size_t count, double *soil)
 {
     size_t start = 0; /* of the run */

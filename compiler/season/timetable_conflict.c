@@ -33,6 +33,7 @@ static struct flow_variant variant_of(const bool *active)
 
 /* --- parts of a timetable ------------------------------------------------------------------------------ */
 
+/* Edges go with both their nodes, or not at all. */
 struct timetable *timetable_part(struct arena *arena, const struct timetable *timetable, const bool *keep,
                                  uint32_t **node_of)
 {
@@ -183,6 +184,7 @@ static void take_nodes(const struct search *search, struct timetable_contradicti
     contradiction->nodes = flagged(search->arena, part, count, &contradiction->node_count);
 }
 
+/* The story is of the part's nodes, the contradiction of the whole's. */
 static void take_story(const struct search *search, struct flow *flow, const uint32_t *node_of,
                        struct timetable_contradiction *contradiction)
 {
@@ -199,6 +201,7 @@ static void take_story(const struct search *search, struct flow *flow, const uin
     contradiction->ring_days = story.ring_days;
 }
 
+/* Fewer causes, then fewer nodes, then fewer causes again: each step makes the next one cheap. */
 static struct timetable_contradiction contradiction_in(const struct search *search, struct flow *flow)
 {
     struct timetable_contradiction contradiction = {0};
@@ -216,6 +219,7 @@ static struct timetable_contradiction contradiction_in(const struct search *sear
     return contradiction;
 }
 
+/* The nodes of each contradiction are set aside, and the rest is looked at again. */
 void timetable_contradict(struct arena *arena, const struct timetable *timetable,
                           struct timetable_result *result)
 {

@@ -83,6 +83,7 @@ static void set_nodes(bool *keep, const struct timetable_contradiction *contradi
         keep[contradiction->nodes[i]] = value;
 }
 
+/* A closed day or a record is eased by no number of days. */
 bool timetable_ease(struct arena *arena, const struct timetable *timetable,
                     const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
                     int32_t *days)

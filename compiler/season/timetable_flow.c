@@ -26,6 +26,7 @@ static size_t condition_total(const struct timetable *timetable)
     return total;
 }
 
+/* Room for any variant, so that flow_load takes none. */
 struct flow *flow_create(struct arena *arena, const struct timetable *timetable,
                          enum flow_direction direction)
 {
@@ -79,6 +80,7 @@ static int32_t least_eased(const struct flow *flow, const struct timetable_edge 
     return least < INT32_MIN ? INT32_MIN : (int32_t)least;
 }
 
+/* Eased as the variant says; with levels counted backwards start and end change places. */
 static void load_conditions(struct flow *flow, const struct timetable_node *node, struct flow_span *span)
 {
     int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
@@ -304,6 +306,7 @@ static bool trail_exhausted(struct flow *flow)
     return flow->trail_full;
 }
 
+/* False where a node finds no level, or the trail grew too long. */
 static bool scan_pass(struct flow *flow)
 {
     for (uint32_t i = flow->order_start; i < flow->timetable->node_count; i++) {
@@ -320,6 +323,7 @@ static bool scan_pass(struct flow *flow)
     return true;
 }
 
+/* Every node at the first level that it may have, each one queued. */
 static bool enter_nodes(struct flow *flow, bool bounded)
 {
     flow->bounded = bounded;

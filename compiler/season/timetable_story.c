@@ -46,6 +46,7 @@ static const struct timetable_condition *tightest(const struct telling *telling,
     return best;
 }
 
+/* A record is its own bound; where nothing is as tight as the horizon, that is. */
 static void tell_bound(struct telling *telling, struct timetable_step step, enum timetable_kind kind)
 {
     const struct timetable_node *node = node_at(telling, step.node);
@@ -68,6 +69,7 @@ static void tell_bound(struct telling *telling, struct timetable_step step, enum
     tell(telling, step);
 }
 
+/* Each edge once, but for the last step; what is left out is counted. */
 static void tell_edge(struct telling *telling, const struct flow_entry *entry, bool final)
 {
     const struct timetable_edge *edge = &telling->flow->timetable->edges[entry->edge];
@@ -192,6 +194,7 @@ static uint32_t ring_start(const struct flow *flow, uint32_t node, uint32_t *len
     return lowest;
 }
 
+/* Round the ring once, from the day that its first node may have. */
 static int32_t tell_ring(struct telling *telling, uint32_t node)
 {
     const struct flow *flow = telling->flow;
@@ -216,6 +219,7 @@ static int32_t tell_ring(struct telling *telling, uint32_t node)
     return flow_day(days);
 }
 
+/* A ring of edges alone is the whole story; else the run is made again and its trail kept. */
 struct timetable_story timetable_story_of(struct arena *arena, struct flow *flow)
 {
     struct timetable_story story = {0};

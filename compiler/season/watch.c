@@ -49,11 +49,6 @@ static bool kept_by(const struct weather_condition *condition, double value)
     return false;
 }
 
-static bool from_above(const struct weather_condition *condition)
-{
-    return condition->side == SIDE_BELOW || condition->side == SIDE_AT_MOST;
-}
-
 /* The readings of the condition's days in one figure. */
 struct gathering {
     double worst, sum;
@@ -105,31 +100,6 @@ void watch_span(const struct watch *watch, day_number day, int *from, int *to)
     *to = condition->frost == FROST_LAST && midsummer > 0 ? midsummer : 0;
 }
 
-static struct gathering gather_days(const struct watch *watch, day_number day)
-{
-    const struct weather_condition *condition = watch->condition;
-    struct gathering gathering = {0};
-    int from, to;
-    watch_span(watch, day, &from, &to);
-    for (int offset = from; offset <= to; offset++)
-        gather(&gathering, climate_reading(watch->climate, condition->quantity, day + offset),
-               from_above(condition));
-    return gathering;
-}
-
-static double gathered_value(const struct weather_condition *condition, const struct gathering *gathering)
-{
-    switch (condition->way) {
-    case WAY_EACH:
-        return gathering->worst;
-    case WAY_MEAN:
-        return gathering->sum / gathering->known;
-    case WAY_SUM:
-        return gathering->sum;
-    }
-    return NAN;
-}
-
 /* With some days not known, what is known may break the condition already; but it cannot keep it, and a mean
  * tells nothing. Rain, the only sum, is never below zero. */
 static enum verdict gathered_verdict(const struct weather_condition *condition,
@@ -143,11 +113,22 @@ static enum verdict gathered_verdict(const struct weather_condition *condition,
     return !kept && condition->way != WAY_MEAN ? VERDICT_BROKEN : VERDICT_UNKNOWN;
 }
 
+/* The readings of the days that the condition looks at: each of them by the one nearest to breaking it. */
 static struct weather_look look_at_readings(const struct watch *watch, day_number day)
 {
-    struct gathering gathering = gather_days(watch, day);
-    double value = gathering.known ? gathered_value(watch->condition, &gathering) : NAN;
-    return (struct weather_look){.verdict = gathered_verdict(watch->condition, &gathering, value),
+    const struct weather_condition *condition = watch->condition;
+    bool greatest = condition->side == SIDE_BELOW || condition->side == SIDE_AT_MOST;
+    struct gathering gathering = {0};
+    int from, to;
+    double value = NAN;
+    watch_span(watch, day, &from, &to);
+    for (int offset = from; offset <= to; offset++)
+        gather(&gathering, climate_reading(watch->climate, condition->quantity, day + offset), greatest);
+    if (gathering.known)
+        value = condition->way == WAY_EACH   ? gathering.worst
+                : condition->way == WAY_MEAN ? gathering.sum / gathering.known
+                                             : gathering.sum;
+    return (struct weather_look){.verdict = gathered_verdict(condition, &gathering, value),
                                  .value = value,
                                  .origin = gathering.origin,
                                  .estimated = gathering.estimated};
@@ -161,43 +142,25 @@ static const struct degree_sum *sum_on(const struct watch *watch, day_number day
     return &watch->sums[day - climate_first(watch->climate)];
 }
 
-static struct weather_look look_at_sum(const struct watch *watch, day_number day)
-{
-    const struct degree_sum *sum = sum_on(watch, day);
-    if (day < watch->condition->start)
-        return (struct weather_look){.verdict = VERDICT_BROKEN, .value = 0, .origin = READING_MEASURED};
-    if (!sum || isnan(sum->sum))
-        return (struct weather_look){.value = NAN};
-    return (struct weather_look){.verdict =
-                                     kept_by(watch->condition, sum->sum) ? VERDICT_KEPT : VERDICT_BROKEN,
-                                 .value = sum->sum,
-                                 .origin = sum->doubts ? READING_EXPECTED : READING_MEASURED};
-}
-
 /* ---- years ---- */
 
-static day_number day_in_year(day_number day, int year)
+/* A sum with more than a tenth of its days unmeasured says nothing of that year. */
+enum verdict watch_year(const struct watch *watch, day_number day, int year)
 {
     struct civil_date date = date_of_day(day);
     int length = days_in_month(year, date.month);
-    return day_of_date((struct civil_date){year, date.month, date.day < length ? date.day : length});
-}
-
-static enum verdict sum_in_year(const struct watch *watch, day_number day)
-{
-    const struct degree_sum *sum = sum_on(watch, day);
+    day_number then =
+        day_of_date((struct civil_date){year, date.month, date.day < length ? date.day : length});
+    if (!watch->sums) {
+        struct weather_look look = look_at_readings(watch, then);
+        return look.origin == READING_MEASURED ? look.verdict : VERDICT_UNKNOWN;
+    }
+    const struct degree_sum *sum = sum_on(watch, then);
+    if (day < watch->condition->start)
+        return VERDICT_BROKEN;
     if (!sum || isnan(sum->sum) || sum->doubts * 10 > sum->days)
         return VERDICT_UNKNOWN;
     return kept_by(watch->condition, sum->sum) ? VERDICT_KEPT : VERDICT_BROKEN;
-}
-
-enum verdict watch_year(const struct watch *watch, day_number day, int year)
-{
-    day_number then = day_in_year(day, year);
-    if (watch->sums)
-        return day < watch->condition->start ? VERDICT_BROKEN : sum_in_year(watch, then);
-    struct weather_look look = look_at_readings(watch, then);
-    return look.origin == READING_MEASURED ? look.verdict : VERDICT_UNKNOWN;
 }
 
 struct weather_odds watch_odds(const struct watch *watch, day_number day)
@@ -211,28 +174,36 @@ struct weather_odds watch_odds(const struct watch *watch, day_number day)
     return odds;
 }
 
-static struct weather_look look_at_years(const struct watch *watch, day_number day)
-{
-    const struct weather_condition *condition = watch->condition;
-    struct weather_odds odds = watch_odds(watch, day);
-    struct weather_look look = {.value = NAN, .origin = READING_MEASURED, .by_years = true, .odds = odds};
-    if (odds.known)
-        look.verdict = (int64_t)odds.kept * condition->of >= (int64_t)condition->years * odds.known
-                           ? VERDICT_KEPT
-                           : VERDICT_BROKEN;
-    return look;
-}
-
 /* ---- days ---- */
 
+/* A day that is measured or forecast speaks for itself; else so many years in so many do, where the condition
+ * says so. */
 struct weather_look watch_day(const struct watch *watch, day_number day)
 {
-    struct weather_look look = watch->sums ? look_at_sum(watch, day) : look_at_readings(watch, day);
+    const struct weather_condition *condition = watch->condition;
+    struct weather_look look = {.value = NAN};
+    if (!watch->sums) {
+        look = look_at_readings(watch, day);
+    } else if (day < condition->start) {
+        look = (struct weather_look){.verdict = VERDICT_BROKEN, .value = 0, .origin = READING_MEASURED};
+    } else {
+        const struct degree_sum *sum = sum_on(watch, day);
+        if (sum && !isnan(sum->sum))
+            look =
+                (struct weather_look){.verdict = kept_by(condition, sum->sum) ? VERDICT_KEPT : VERDICT_BROKEN,
+                                      .value = sum->sum,
+                                      .origin = sum->doubts ? READING_EXPECTED : READING_MEASURED};
+    }
     bool settled = look.verdict != VERDICT_UNKNOWN && look.origin >= READING_FORECAST;
-    if (watch->condition->years == 0 || settled)
+    if (condition->years == 0 || settled)
         return look;
-    struct weather_look years = look_at_years(watch, day);
-    return watch->condition->frost && years.verdict == VERDICT_UNKNOWN ? look : years;
+    struct weather_odds odds = watch_odds(watch, day);
+    struct weather_look years = {.value = NAN, .origin = READING_MEASURED, .by_years = true, .odds = odds};
+    if (odds.known)
+        years.verdict = (int64_t)odds.kept * condition->of >= (int64_t)condition->years * odds.known
+                            ? VERDICT_KEPT
+                            : VERDICT_BROKEN;
+    return condition->frost && years.verdict == VERDICT_UNKNOWN ? look : years;
 }
 
 static bool not_broken(day_number day, const void *context)

@@ -15,35 +15,29 @@ static bool same_condition(const struct weather_condition *a, const struct weath
 
 enum { WATCHED_COMPARED = 64 }; /* plans repeat what they say nearby */
 
-static const struct watched *watched_before(const struct dating_rules *rules,
-                                            const struct weather_condition *condition)
-{
-    size_t count = rules->watched.count;
-    for (size_t i = 0; i < count && i < WATCHED_COMPARED; i++)
-        if (same_condition(rules->watched.items[count - 1 - i].condition, condition))
-            return &rules->watched.items[count - 1 - i];
-    return NULL;
-}
-
-static struct watched watched_new(struct dating_rules *rules, const struct weather_condition *condition)
-{
-    struct arena *arena = rules->season->arena;
-    struct weather_condition *kept = ARENA_NEW(arena, struct weather_condition);
-    *kept = *condition;
-    struct watched watched = {.condition = kept, .watch = watch_make(arena, rules->season->climate, kept)};
-    watched.open = watch_open(arena, watched.watch, rules->all);
-    VECTOR_PUSH(arena, &rules->watched, watched);
-    return watched;
-}
-
+/* The last few conditions are looked through for one that says the same: its days need not be looked at
+ * again. */
 void bound_watch(struct dating_rules *rules, struct bound *bound, const struct weather_condition *condition)
 {
+    struct arena *arena = rules->season->arena;
+    const struct watched *same = NULL;
+    size_t count = rules->watched.count;
     if (!condition || !rules->season->climate)
         return;
-    const struct watched *before = watched_before(rules, condition);
-    struct watched watched = before ? *before : watched_new(rules, condition);
-    bound->watch = watched.watch;
-    bound->open = watched.open;
+    for (size_t i = 0; i < count && i < WATCHED_COMPARED && !same; i++)
+        if (same_condition(rules->watched.items[count - 1 - i].condition, condition))
+            same = &rules->watched.items[count - 1 - i];
+    if (!same) {
+        struct weather_condition *kept = ARENA_NEW(arena, struct weather_condition);
+        *kept = *condition;
+        struct watched watched = {.condition = kept,
+                                  .watch = watch_make(arena, rules->season->climate, kept)};
+        watched.open = watch_open(arena, watched.watch, rules->all);
+        VECTOR_PUSH(arena, &rules->watched, watched);
+        same = &rules->watched.items[count];
+    }
+    bound->watch = same->watch;
+    bound->open = same->open;
 }
 
 /* ---- who is bound ---- */
@@ -82,16 +76,6 @@ static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
             (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS, .days = bound->open, .cause = cause});
 }
 
-/* Degree days close every day before their start; said as a window it makes a shorter story. */
-static void when_bind(struct dating *dating, uint32_t node, const struct when *when, uint32_t cause)
-{
-    watch_bind(dating, node, cause);
-    if (dating->season->bounds.items[cause].watch && when->weather->quantity == WEATHER_DEGREE_DAYS)
-        condition_add(dating, node,
-                      (struct timetable_condition){
-                          .kind = TIMETABLE_NOT_BEFORE, .day = when->weather->start, .cause = cause});
-}
-
 /* A product's heat and cold are its label's: no `allow` opens a day to it. Zones follow each other with one
  * product, so the last one tells what is repeated. */
 static void products_bind(struct dating *dating, const struct occurrence *occurrence, uint32_t node)
@@ -108,6 +92,7 @@ static void products_bind(struct dating *dating, const struct occurrence *occurr
     }
 }
 
+/* Degree days close every day before their start; said as a window too it makes a shorter story. */
 void weather_make(struct dating *dating)
 {
     const struct season *season = dating->season;
@@ -117,9 +102,13 @@ void weather_make(struct dating *dating)
         uint32_t node = dating->node_of[i];
         if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
-        for (uint32_t j = 0; j < treatment->whens.count; j++)
-            when_bind(dating, node, &treatment->whens.items[j],
-                      dating->rules->when_cause[treatment->index] + j);
+        for (uint32_t j = 0; j < treatment->whens.count; j++) {
+            const struct weather_condition *condition = treatment->whens.items[j].weather;
+            uint32_t cause = dating->rules->when_cause[treatment->index] + j;
+            watch_bind(dating, node, cause);
+            if (season->bounds.items[cause].watch && condition->quantity == WEATHER_DEGREE_DAYS)
+                not_before(dating, node, condition->start, cause);
+        }
         products_bind(dating, occurrence, node);
     }
 }

@@ -139,6 +139,7 @@ static struct place row_place(const struct weather_series *series, day_number da
     return found ? series->rows.items[low].place : series->place;
 }
 
+/* Where the figure itself was read, so that a report can point at it. */
 struct place weather_place(const struct weather *weather, const struct weather_look *look, day_number day)
 {
     struct place normals = weather->month_place[date_of_day(day).month];

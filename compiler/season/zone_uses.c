@@ -29,6 +29,7 @@ static void occurrence_reach(struct gathering *gathering, const struct occurrenc
         reach_add(gathering, model->zones.items[i], occurrence, NULL);
 }
 
+/* A counting sort by zone; within a zone the occurrences keep their order. */
 struct reaches reaches_gather(const struct dating *dating)
 {
     const struct season *season = dating->season;
