@@ -32,51 +32,32 @@ static void degree_days_of_years(const struct climate *climate, const struct deg
         means[day] = years[day] ? sums[day] / years[day] : NAN;
 }
 
-struct summing {
-    const struct climate *climate;
-    const struct degree_rule *rule;
-    double means[YEAR_DAYS];
-    struct civil_date start; /* its month and day */
-};
-
-static double degree_days_on(const struct summing *summing, day_number day, bool *measured)
-{
-    struct reading high = climate_reading(summing->climate, WEATHER_HIGH, day);
-    struct reading low = climate_reading(summing->climate, WEATHER_LOW, day);
-    enum reading_origin origin = high.origin < low.origin ? high.origin : low.origin;
-    double mean = summing->means[day_of_leap_year(day)];
-    *measured = origin == READING_MEASURED;
-    if (origin <= READING_EXPECTED && !isnan(mean))
-        return mean;
-    return degree_days(summing->rule, high.value, low.value);
-}
-
-/* Feb 29 begins on Mar 1 where there is none. */
-static bool begins_on(struct civil_date start, day_number day)
-{
-    struct civil_date date = date_of_day(day);
-    if (start.month == 2 && start.day == 29 && !is_leap(date.year))
-        return date.month == 3 && date.day == 1;
-    return date.month == start.month && date.day == start.day;
-}
-
-/* Begun anew each year; before the first beginning nothing is known. */
+/* Begun anew each year, on Mar 1 for Feb 29 where there is none; before the first beginning nothing is known.
+ */
 const struct degree_sum *degree_sums_make(struct arena *arena, const struct climate *climate,
                                           const struct degree_rule *rule, day_number start)
 {
     size_t count = (size_t)(climate_last(climate) - climate_first(climate)) + 1;
     struct degree_sum *sums = ARENA_ARRAY(arena, count, struct degree_sum);
     struct degree_sum sum = {.sum = NAN};
-    struct summing summing = {.climate = climate, .rule = rule, .start = date_of_day(start)};
-    degree_days_of_years(climate, rule, summing.means);
+    struct civil_date begin = date_of_day(start);
+    double means[YEAR_DAYS];
+    degree_days_of_years(climate, rule, means);
     for (size_t i = 0; i < count; i++) {
         day_number day = climate_first(climate) + (day_number)i;
-        bool measured;
-        if (begins_on(summing.start, day))
+        struct civil_date date = date_of_day(day);
+        bool moved = begin.month == 2 && begin.day == 29 && !is_leap(date.year);
+        if (moved ? date.month == 3 && date.day == 1 : date.month == begin.month && date.day == begin.day)
             sum = (struct degree_sum){.sum = 0};
-        sum.sum += degree_days_on(&summing, day, &measured);
+        /* A day that is only expected is taken as the mean of that day's degree days in the history. */
+        struct reading high = climate_reading(climate, WEATHER_HIGH, day);
+        struct reading low = climate_reading(climate, WEATHER_LOW, day);
+        enum reading_origin origin = high.origin < low.origin ? high.origin : low.origin;
+        double mean = means[day_of_leap_year(day)];
+        sum.sum +=
+            origin <= READING_EXPECTED && !isnan(mean) ? mean : degree_days(rule, high.value, low.value);
         sum.days++;
-        sum.doubts += !measured;
+        sum.doubts += origin != READING_MEASURED;
         sums[i] = sum;
     }
     return sums;

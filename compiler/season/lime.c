@@ -32,12 +32,6 @@ static bool lacks(struct lime_need *need, enum lime_lack lack)
     return false;
 }
 
-/* What the lawn states, or else the middle of what the grass does well in. */
-static double goal_wanted(const struct lime_need *need)
-{
-    return need->goal_stated ? need->zone->lawn->goal_ph : (need->range->low + need->range->high) / 2;
-}
-
 /* A stated goal must be a column of the table. Without one it is the column nearest to the middle of the
  * range, of two as near the lower, if it lies within the range at all. */
 static bool column_find(struct lime_need *need, double wanted, size_t *column)
@@ -55,10 +49,12 @@ static bool column_find(struct lime_need *need, double wanted, size_t *column)
     return !isnan(need->goal) || lacks(need, LIME_LACK_GOAL);
 }
 
-/* Of a formula the goal is any pH up to the end of its way. */
+/* What the lawn states, or else the middle of what the grass does well in. Of a formula the goal is any pH up
+ * to the end of its way. */
 static bool goal_find(struct lime_need *need, size_t *column)
 {
-    double wanted = goal_wanted(need);
+    double wanted =
+        need->goal_stated ? need->zone->lawn->goal_ph : (need->range->low + need->range->high) / 2;
     if (need->table->rows.count)
         return column_find(need, wanted, column);
     need->goal = wanted;
@@ -75,16 +71,7 @@ static bool measured_by(struct lime_need *need, enum lime_measure measure)
     return !isnan(need->measured);
 }
 
-/* Acidity that a buffer pH shows, where the table says how. */
-static bool measured_by_buffer(struct lime_need *need)
-{
-    const struct lime_table *table = need->table;
-    if (isnan(table->buffer_start) || !measured_by(need, LIME_BY_BUFFER_PH))
-        return false;
-    need->measured = fmax(table->buffer_start - need->measured, 0) * table->buffer_step;
-    return true;
-}
-
+/* What the table is based on; or acidity that a buffer pH shows, where the table says how. */
 static bool measured_find(struct lime_need *need)
 {
     const struct lime_table *table = need->table;
@@ -93,8 +80,12 @@ static bool measured_find(struct lime_need *need)
     if (table->buffer && need->test->buffer && table->buffer != need->test->buffer)
         return lacks(need, LIME_LACK_BUFFER);
     need->buffer_assumed = table->buffer && !need->test->buffer;
-    if (measured_by(need, wanted) || measured_by_buffer(need))
+    if (measured_by(need, wanted))
         return true;
+    if (!isnan(table->buffer_start) && measured_by(need, LIME_BY_BUFFER_PH)) {
+        need->measured = fmax(table->buffer_start - need->measured, 0) * table->buffer_step;
+        return true;
+    }
     return lacks(need,
                  wanted != LIME_BY_BUFFER_PH && measured_by(need, other) ? LIME_LACK_UNIT : LIME_LACK_FIGURE);
 }
@@ -133,13 +124,6 @@ static bool row_find(struct lime_need *need, size_t column)
     return true;
 }
 
-static void formula_use(struct lime_need *need)
-{
-    const struct lime_table *table = need->table;
-    need->way = (need->goal - need->ph) / (table->way_end - need->ph);
-    need->kg_per_m2 = fmax(need->measured * table->whole_way * need->way, 0) * table->neutralizing;
-}
-
 /* The table, its goal, its figure, its row or formula: the first that is missing is what is lacking. */
 static void lime_find(struct lime_need *need)
 {
@@ -156,7 +140,9 @@ static void lime_find(struct lime_need *need)
         if (!row_find(need, column))
             return;
     } else {
-        formula_use(need);
+        need->way = (need->goal - need->ph) / (need->table->way_end - need->ph);
+        need->kg_per_m2 =
+            fmax(need->measured * need->table->whole_way * need->way, 0) * need->table->neutralizing;
     }
     need->most_at_once = need->table->most_at_once;
     need->apart = need->table->apart;

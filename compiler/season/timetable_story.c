@@ -105,15 +105,8 @@ static void find_movers(const struct telling *telling, const struct flow_entry *
     }
 }
 
-static bool all_told(const bool *moved, const bool *told, uint32_t count)
-{
-    for (uint32_t i = 0; i < count; i++)
-        if (moved[i] && !told[i])
-            return false;
-    return true;
-}
-
-/* Sets that close days together are told together or not at all. */
+/* Sets that close days together are told together or not at all: again only where one of them is new, or at
+ * the end. */
 static void tell_closed(struct telling *telling, const struct flow_entry *entry, bool final)
 {
     const struct timetable_node *node = node_at(telling, entry->node);
@@ -121,8 +114,10 @@ static void tell_closed(struct telling *telling, const struct flow_entry *entry,
         return;
     bool *told = telling->condition_told + telling->condition_start[entry->node];
     bool *moved = ARENA_ARRAY(telling->arena, node->condition_count, bool);
+    bool skip = !final;
     find_movers(telling, entry, moved);
-    bool skip = !final && all_told(moved, told, node->condition_count);
+    for (uint32_t i = 0; i < node->condition_count; i++)
+        skip = skip && (!moved[i] || told[i]);
     for (uint32_t i = 0; i < node->condition_count; i++) {
         if (!moved[i])
             continue;
@@ -139,46 +134,39 @@ static void tell_closed(struct telling *telling, const struct flow_entry *entry,
     }
 }
 
-static void tell_entry(struct telling *telling, const struct flow_entry *entry, bool final)
-{
-    if (entry->edge == TIMETABLE_NONE)
-        tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->before},
-                   TIMETABLE_NOT_BEFORE);
-    else
-        tell_edge(telling, entry, final);
-    tell_closed(telling, entry, final);
-    if (final && entry->after != DAY_NEVER)
-        tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->after},
-                   TIMETABLE_NOT_AFTER);
-}
-
-static void telling_init(struct telling *telling)
+/* From the entry that failed back to the start it rests on, then told the other way round. */
+static void tell_trail(struct telling *telling)
 {
     const struct timetable *timetable = telling->flow->timetable;
-    telling->condition_start = ARENA_ARRAY(telling->arena, timetable->node_count, size_t);
+    const struct flow_entry *trail = telling->flow->trail.items;
+    uint32_t last = (uint32_t)telling->flow->trail.count - 1;
+    uint32_t length = 1;
     size_t conditions = 0;
+    for (uint32_t at = last; trail[at].edge != TIMETABLE_NONE; at = trail[at].antecedent)
+        length++;
+    uint32_t *chain = ARENA_ARRAY(telling->arena, length, uint32_t);
+    for (uint32_t at = last, i = length; i-- > 0; at = trail[at].antecedent)
+        chain[i] = at;
+    telling->condition_start = ARENA_ARRAY(telling->arena, timetable->node_count, size_t);
     for (uint32_t node = 0; node < timetable->node_count; node++) {
         telling->condition_start[node] = conditions;
         conditions += timetable->nodes[node].condition_count;
     }
     telling->condition_told = ARENA_ARRAY(telling->arena, conditions, bool);
     telling->edge_told = ARENA_ARRAY(telling->arena, timetable->edge_count, bool);
-}
-
-/* From the entry that failed back to the start it rests on, then told the other way round. */
-static void tell_trail(struct telling *telling)
-{
-    const struct flow_entry *trail = telling->flow->trail.items;
-    uint32_t last = (uint32_t)telling->flow->trail.count - 1;
-    uint32_t length = 1;
-    for (uint32_t at = last; trail[at].edge != TIMETABLE_NONE; at = trail[at].antecedent)
-        length++;
-    uint32_t *chain = ARENA_ARRAY(telling->arena, length, uint32_t);
-    for (uint32_t at = last, i = length; i-- > 0; at = trail[at].antecedent)
-        chain[i] = at;
-    telling_init(telling);
-    for (uint32_t i = 0; i < length; i++)
-        tell_entry(telling, &trail[chain[i]], i + 1 == length);
+    for (uint32_t i = 0; i < length; i++) {
+        const struct flow_entry *entry = &trail[chain[i]];
+        bool final = i + 1 == length;
+        if (entry->edge == TIMETABLE_NONE)
+            tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->before},
+                       TIMETABLE_NOT_BEFORE);
+        else
+            tell_edge(telling, entry, final);
+        tell_closed(telling, entry, final);
+        if (final && entry->after != DAY_NEVER)
+            tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->after},
+                       TIMETABLE_NOT_AFTER);
+    }
 }
 
 /* The ring's node with the lowest number, so that the story does not depend on where the ring was found. */
