@@ -74,7 +74,7 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
     return report;
 }
 
-static bool told_before(const struct season *season, uint32_t index)
+static bool reported_before(const struct season *season, uint32_t index)
 {
     for (uint32_t i = 0; i < index; i++)
         if (same_reason(season, i, index))
@@ -88,7 +88,7 @@ void check_contradictions(struct checking *checking)
     struct report *report = NULL;
     bool rest_holds = false;
     for (uint32_t i = 0; i < timetable->contradiction_count; i++)
-        if (!told_before(checking->season, i))
+        if (!reported_before(checking->season, i))
             report = report_conflict(checking, i, &rest_holds);
     if (report && timetable->more && !rest_holds)
         report_note(checking->model->reports, report, "there are more contradictions besides");

@@ -21,8 +21,8 @@ struct place step_place(const struct season *season, const struct timetable_step
 bool step_ends_in_unknown_weather(const struct season *season, const struct timetable_step *step);
 
 /* Only so many steps are told, and the last. */
-enum { STEPS_TOLD = 16 };
-bool step_told(const struct timetable_contradiction *contradiction, uint32_t at);
+enum { STEPS_LISTED = 16 };
+bool step_listed(const struct timetable_contradiction *contradiction, uint32_t at);
 void tell_steps(struct checking *checking, struct report *report,
                 const struct timetable_contradiction *contradiction);
 

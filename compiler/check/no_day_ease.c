@@ -49,7 +49,7 @@ static struct easing nearest_easing(struct checking *checking, uint32_t index)
     for (uint32_t i = 0; i < contradiction->step_count; i++) {
         const struct timetable_step *step = &contradiction->steps[i];
         int32_t days;
-        if (step_told(contradiction, i) && step_may_ease(season, step, 0) &&
+        if (step_listed(contradiction, i) && step_may_ease(season, step, 0) &&
             timetable_ease(checking->arena, &season->question, &season->timetable, index, step, &days) &&
             step_may_ease(season, step, days) && easing_is_known(season, contradiction, step, days) &&
             (!best.step || days <= best.days))

@@ -314,9 +314,9 @@ static void tell_step(struct checking *checking, struct report *report,
                      weather_text_on(checking->arena, checking->model, condition, &look, day));
 }
 
-bool step_told(const struct timetable_contradiction *contradiction, uint32_t at)
+bool step_listed(const struct timetable_contradiction *contradiction, uint32_t at)
 {
-    return at < STEPS_TOLD || at + 1 == contradiction->step_count;
+    return at < STEPS_LISTED || at + 1 == contradiction->step_count;
 }
 
 /* First which statements put what shares a day there, then the steps in the order of the argument. */
@@ -324,7 +324,7 @@ void tell_steps(struct checking *checking, struct report *report,
                 const struct timetable_contradiction *contradiction)
 {
     struct reports *reports = checking->model->reports;
-    for (uint32_t i = 0; i < contradiction->node_count && i < STEPS_TOLD; i++) {
+    for (uint32_t i = 0; i < contradiction->node_count && i < STEPS_LISTED; i++) {
         uint32_t node = contradiction->nodes[i], members = node_members(checking->season, node);
         for (uint32_t j = 0; members > 1 && j < members && j < MEMBERS_NAMED; j++) {
             const struct treatment *treatment = node_member(checking->season, node, j)->treatment;
@@ -335,10 +335,10 @@ void tell_steps(struct checking *checking, struct report *report,
         }
     }
     for (uint32_t i = 0; i < contradiction->step_count; i++)
-        if (step_told(contradiction, i))
+        if (step_listed(contradiction, i))
             tell_step(checking, report, contradiction, i);
-    if (contradiction->step_count > STEPS_TOLD + 1) {
-        uint32_t left = contradiction->step_count - STEPS_TOLD - 1;
+    if (contradiction->step_count > STEPS_LISTED + 1) {
+        uint32_t left = contradiction->step_count - STEPS_LISTED - 1;
         report_note(reports, report, "%u further step%s left out before the last", left,
                     left == 1 ? " is" : "s are");
     }

@@ -183,7 +183,7 @@ static void check_scale_nutrients(struct checking *checking, const struct soil_t
 static void check_test_scale(struct checking *checking, const struct soil_test *test)
 {
     struct reports *reports = checking->model->reports;
-    bool depth_told = false, nutrients = false;
+    bool depth_reported = false, nutrients = false;
     for (size_t i = 0; i < test->results.column_count; i++)
         nutrients = nutrients || test->results.columns[i].kind == ANALYTE_NUTRIENT;
     /* A test of the pH alone has nothing that a scale reads. */
@@ -208,7 +208,7 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
         bool no_depth = isnan(test->depth_m) && scale->sum != SUM_NONE;
         if (!converted) {
             report_method(checking, test, by);
-        } else if (other_depth && !depth_told) {
+        } else if (other_depth && !depth_reported) {
             struct display_pair pair = display_pair(checking->arena, checking->model, QUANTITY_DEPTH,
                                                     test->depth_m, scale->depth_m, NULL);
             struct report *report = finding_add(
@@ -217,7 +217,7 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
             report_label(reports, report, scale->symbol.place, "the scale");
             report_help(reports, report, "read these results with care, and sample %s deep next time",
                         pair.bound);
-        } else if (no_depth && !depth_told) {
+        } else if (no_depth && !depth_reported) {
             struct report *report =
                 finding_add(checking, CHECK_SOIL_DEPTH_MISSING, ABOUT(first_zone(test), &scale->symbol),
                             test->results_place, "%s gives no depth; %s needs it to work out amounts",
@@ -226,7 +226,7 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
             report_help(reports, report,
                         "ask who took the cores how deep they went, and state it as `depth LENGTH`");
         }
-        depth_told = depth_told || other_depth || no_depth;
+        depth_reported = depth_reported || other_depth || no_depth;
     }
 }
 

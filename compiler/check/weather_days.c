@@ -17,24 +17,24 @@ struct weather_rule { /* a condition, and whose it is */
 
 /* Once for a statement and day. */
 static void report_broken(struct checking *checking, const struct occurrence *occurrence,
-                          const struct weather_rule *asked, const struct weather_look *look)
+                          const struct weather_rule *rule, const struct weather_look *look)
 {
     const struct treatment *treatment = occurrence->treatment;
     enum check_id id = occurrence->done ? CHECK_RECORD_WEATHER : CHECK_WEATHER_DAY;
-    uint64_t key = (uint64_t)asked->place.start << 32 | (uint32_t)occurrence->day;
+    uint64_t key = (uint64_t)rule->place.start << 32 | (uint32_t)occurrence->day;
     if (!finding_once(checking, id, occurrence_place(occurrence), key))
         return;
     struct report *report = limit_finding(
-        checking, asked->limit, id,
-        ABOUT(&treatment->symbol, asked->product ? &asked->product->symbol : &treatment->symbol),
+        checking, rule->limit, id,
+        ABOUT(&treatment->symbol, rule->product ? &rule->product->symbol : &treatment->symbol),
         occurrence_place(occurrence), "%s %s on %s; %s", name_string(treatment->symbol.name),
         occurrence->done ? "was done" : "is planned", display_date(checking->arena, occurrence->day),
-        weather_text_on(checking->arena, checking->model, asked->condition, look, occurrence->day));
-    if (asked->limit)
-        limit_label(checking, report, asked->limit);
+        weather_text_on(checking->arena, checking->model, rule->condition, look, occurrence->day));
+    if (rule->limit)
+        limit_label(checking, report, rule->limit);
     else
-        report_label(checking->model->reports, report, asked->place, "`%s`",
-                     place_words(checking->arena, asked->place));
+        report_label(checking->model->reports, report, rule->place, "`%s`",
+                     place_words(checking->arena, rule->place));
     struct place place = weather_place(&checking->model->weather, look, occurrence->day);
     report_label(checking->model->reports, report, place, "the weather of that day");
 }
@@ -42,9 +42,9 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
 /* ---- a day of which nothing is known, or little ---- */
 
 /* The statement that would settle it. */
-static const char *settling(const struct weather_rule *asked)
+static const char *settling(const struct weather_rule *rule)
 {
-    switch (asked->condition->quantity) {
+    switch (rule->condition->quantity) {
     case WEATHER_HIGH:
     case WEATHER_LOW:
     case WEATHER_MEAN:
@@ -53,7 +53,7 @@ static const char *settling(const struct weather_rule *asked)
     case WEATHER_SOIL:
         return "state `normals` in a `weather` block, with high and low, or soil temperature as measured";
     case WEATHER_RAIN:
-        return asked->limit || asked->condition->years
+        return rule->limit || rule->condition->years
                    ? "name a forecast with a column of rain: `forecast from \"FILE.csv\"`"
                    : "name a forecast with a column of rain, or say in how many years it must hold, for "
                      "example: when dry for 2 days, 7 years in 10";
@@ -63,33 +63,33 @@ static const char *settling(const struct weather_rule *asked)
 
 /* Rain is known for a few days ahead only, so of a limit on rain that no file speaks of it is told once. */
 static void report_unknown(struct checking *checking, const struct occurrence *occurrence,
-                           const struct weather_rule *asked)
+                           const struct weather_rule *rule)
 {
-    bool rain = asked->condition->quantity == WEATHER_RAIN;
-    if (asked->limit && asked->limit->set->always)
+    bool rain = rule->condition->quantity == WEATHER_RAIN;
+    if (rule->limit && rule->limit->set->always)
         return; /* nobody asked for it: it speaks where something is known */
-    if ((rain && asked->limit && checking->model->weather.forecast.rows.count) ||
-        !finding_once(checking, CHECK_NO_NORMALS, asked->place, 0))
+    if ((rain && rule->limit && checking->model->weather.forecast.rows.count) ||
+        !finding_once(checking, CHECK_NO_NORMALS, rule->place, 0))
         return;
     struct report *report = finding_add(
-        checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), asked->place,
-        "no weather data to check `%s` for %s on %s", place_words(checking->arena, asked->place),
+        checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), rule->place,
+        "no weather data to check `%s` for %s on %s", place_words(checking->arena, rule->place),
         name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
     if (checking->model->weather.stated)
         report_label(checking->model->reports, report, checking->model->weather.place,
                      "the weather the plan states");
-    report->help = settling(asked);
+    report->help = settling(rule);
 }
 
 /* Once for the statement. */
 static void report_few_years(struct checking *checking, const struct occurrence *occurrence,
-                             const struct weather_rule *asked, const struct weather_look *look)
+                             const struct weather_rule *rule, const struct weather_look *look)
 {
-    const struct weather_condition *condition = asked->condition;
-    if (!finding_once(checking, CHECK_FEW_YEARS, asked->place, 0))
+    const struct weather_condition *condition = rule->condition;
+    if (!finding_once(checking, CHECK_FEW_YEARS, rule->place, 0))
         return;
     struct report *report =
-        finding_add(checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->symbol), asked->place,
+        finding_add(checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->symbol), rule->place,
                     "`%d years in %d` needs more history: only %d years cover %s", condition->years,
                     condition->of, look->odds.known, display_date(checking->arena, occurrence->day));
     report_label(checking->model->reports, report, checking->model->weather.history.place, "the history");
@@ -99,16 +99,16 @@ static void report_few_years(struct checking *checking, const struct occurrence 
 
 /* A date that rests on monthly means: of degree days, or of a last or first frost. */
 static void report_of_normals(struct checking *checking, enum check_id id,
-                              const struct occurrence *occurrence, const struct weather_rule *asked,
+                              const struct occurrence *occurrence, const struct weather_rule *rule,
                               const struct weather_look *look)
 {
     bool frost = id == CHECK_FROST_OF_NORMALS;
-    if (!finding_once(checking, id, asked->place, 0))
+    if (!finding_once(checking, id, rule->place, 0))
         return;
     const char *name = name_string(occurrence->treatment->symbol.name);
     const char *date = display_date(checking->arena, occurrence->day);
     struct report *report = finding_add(
-        checking, id, ABOUT(&occurrence->treatment->symbol), asked->place, "%s",
+        checking, id, ABOUT(&occurrence->treatment->symbol), rule->place, "%s",
         frost ? text_format(checking->arena,
                             "%s on %s is based on monthly mean lows; single nights can still freeze", name,
                             date)
@@ -127,26 +127,26 @@ static void report_of_normals(struct checking *checking, enum check_id id,
 
 /* Of a record only what was measured is held against it; of what is planned also what its day rests on. */
 static void look(struct checking *checking, const struct occurrence *occurrence,
-                 const struct weather_rule *asked)
+                 const struct weather_rule *rule)
 {
-    struct weather_look look = watch_day(asked->watch, occurrence->day);
+    struct weather_look look = watch_day(rule->watch, occurrence->day);
     bool expected = !look.by_years && look.origin == READING_EXPECTED;
     if (occurrence->done) {
         if (look.verdict == VERDICT_BROKEN && look.origin == READING_MEASURED && !look.by_years)
-            report_broken(checking, occurrence, asked, &look);
+            report_broken(checking, occurrence, rule, &look);
         return;
     }
     if (look.verdict == VERDICT_BROKEN)
-        report_broken(checking, occurrence, asked, &look);
+        report_broken(checking, occurrence, rule, &look);
     else if (look.verdict == VERDICT_UNKNOWN)
-        report_unknown(checking, occurrence, asked);
-    else if (look.by_years && look.odds.known < asked->condition->of)
-        report_few_years(checking, occurrence, asked, &look);
-    else if (asked->condition->frost && expected)
-        report_of_normals(checking, CHECK_FROST_OF_NORMALS, occurrence, asked, &look);
-    else if (asked->condition->quantity == WEATHER_DEGREE_DAYS && expected &&
+        report_unknown(checking, occurrence, rule);
+    else if (look.by_years && look.odds.known < rule->condition->of)
+        report_few_years(checking, occurrence, rule, &look);
+    else if (rule->condition->frost && expected)
+        report_of_normals(checking, CHECK_FROST_OF_NORMALS, occurrence, rule, &look);
+    else if (rule->condition->quantity == WEATHER_DEGREE_DAYS && expected &&
              !checking->model->weather.history.rows.count)
-        report_of_normals(checking, CHECK_DEGREE_DAYS_OF_NORMALS, occurrence, asked, &look);
+        report_of_normals(checking, CHECK_DEGREE_DAYS_OF_NORMALS, occurrence, rule, &look);
 }
 
 /* A `when` by the weather; what was never dated has no watch yet. */
@@ -159,10 +159,10 @@ static void check_whens_of(struct checking *checking, const struct climate *clim
         if (!when->weather)
             continue;
         const struct bound *bound = season_when_bound(checking->season, treatment, i);
-        struct weather_rule asked = {.condition = when->weather, .place = when->place};
-        asked.watch =
+        struct weather_rule rule = {.condition = when->weather, .place = when->place};
+        rule.watch =
             bound && bound->watch ? bound->watch : watch_make(checking->arena, climate, when->weather);
-        look(checking, occurrence, &asked);
+        look(checking, occurrence, &rule);
     }
 }
 
@@ -176,13 +176,12 @@ static void check_products_of(struct checking *checking, const struct climate *c
             .quantity = WEATHER_HIGH, .side = SIDE_BELOW, .limit = product->heat_below};
         struct weather_condition cold = {
             .quantity = WEATHER_LOW, .side = SIDE_ABOVE, .limit = product->cold_above};
-        struct weather_rule asked[] = {
-            {.condition = &heat, .place = product->heat_place, .product = product},
-            {.condition = &cold, .place = product->cold_place, .product = product}};
+        struct weather_rule rule[] = {{.condition = &heat, .place = product->heat_place, .product = product},
+                                      {.condition = &cold, .place = product->cold_place, .product = product}};
         for (int j = 0; j < 2; j++) {
-            asked[j].watch = watch_make(checking->arena, climate, asked[j].condition);
-            if (!isnan(asked[j].condition->limit))
-                look(checking, occurrence, &asked[j]);
+            rule[j].watch = watch_make(checking->arena, climate, rule[j].condition);
+            if (!isnan(rule[j].condition->limit))
+                look(checking, occurrence, &rule[j]);
         }
     }
 }
@@ -193,10 +192,10 @@ static void check_limits(struct checking *checking, enum limit_kind kind, const 
     const struct season *season = checking->season;
     const struct limit *limit;
     for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;) {
-        struct weather_rule asked = {.watch = watch_make(checking->arena, climate, limit->weather),
-                                     .condition = limit->weather,
-                                     .place = limit->place,
-                                     .limit = limit};
+        struct weather_rule rule = {.watch = watch_make(checking->arena, climate, limit->weather),
+                                    .condition = limit->weather,
+                                    .place = limit->place,
+                                    .limit = limit};
         for (size_t i = 0; i < season->calendar_count; i++) {
             const struct occurrence *occurrence = season->calendar[i];
             bool concerned = false;
@@ -208,7 +207,7 @@ static void check_limits(struct checking *checking, enum limit_kind kind, const 
                             limit_concerns_product(limit, amount->product);
             }
             if (concerned)
-                look(checking, occurrence, &asked);
+                look(checking, occurrence, &rule);
         }
     }
 }
