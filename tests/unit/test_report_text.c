@@ -309,7 +309,7 @@ static void test_flood(void **state)
         report_add(&made_reports, &made_warning, (struct place){0}, "%d", i);
     const char *output = all_printed(false);
     assert_non_null(strstr(output, "prill: warning: 999 [unused-zone]\n\n"
-                                   "more was found than is shown; the counts are of all\n"
+                                   "not every report is shown; the counts include all\n"
                                    "1001 warnings\n"));
 }
 
