@@ -100,6 +100,7 @@ static const char *window_when(struct checking *checking, const struct window *w
     struct civil_date first = limit->closed_first, last = limit->closed_last;
     day_number first_day = window->doses.items[window->run.first].day;
     day_number last_day = window->doses.items[window->run.end - 1].day;
+    *term = "";
     switch (span.kind) {
     case SPAN_YEAR:
         *term = "in a calendar year";

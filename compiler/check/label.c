@@ -98,13 +98,23 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
         report_note(reports, report, "did you mean %s?", meant);
 }
 
+/* A way up is proposed only where the limits let so much on: else the product does not fit this place. */
 static void report_rate_low(struct checking *checking, const struct label_dose *dose)
 {
-    const struct product *product = dose->amount->product;
+    struct reports *reports = checking->model->reports;
+    const struct amount *amount = dose->amount;
+    const struct product *product = amount->product;
     struct report *report =
         report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "requires at least");
-    if (!dose->done)
-        report_help(checking->model->reports, report, "use %s or more%s",
+    if (dose->done)
+        return;
+    struct rate_left left = {INFINITY, false};
+    if (amount->dressing)
+        left = rate_left(checking, application_owner(dose->application, amount)->treatment, amount->dressing);
+    if (left.blocked || rate_below_label(amount, left.share))
+        report_help(reports, report, "the limits allow less than the label requires: use another product");
+    else
+        report_help(reports, report, "use %s or more%s",
                     display_ceiling(checking->arena, checking->model,
                                     product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
                                     product->label.low,
