@@ -35,8 +35,7 @@ const struct check_trial RECORD_TRIALS[] = {
      "time 1 of x is recorded twice", NULL},
     {"record-many", BASE TWICE DID("x", "2027-04-10") DID("x", "2027-05-10"), NULL, NULL},
     {"record-many", BASE PLANNED "skipped x\nskipped x\n",
-     "x has 1 planned time, and this record is one more",
-     "nothing is left to skip; delete it"},
+     "x has 1 planned time, and this record is one more", "nothing is left to skip; delete it"},
     /* two parts make one time, and what follows is one too many */
     {"record-many", BASE BOTH "done x 2027-04-10 { part on a }\ndone x 2027-04-12 { part on b }\n", NULL,
      NULL},

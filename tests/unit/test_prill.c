@@ -1,5 +1,6 @@
 /* The library's door: what a client sees, and that it sees a status and never an abort when memory ends. */
 #include "compiler/prill.h"
+#include "tests/unit/ending_memory.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -421,35 +422,12 @@ static void test_same_bytes_again(void **state)
 
 /* ---- memory that ends ---- */
 
-#if defined __SANITIZE_ADDRESS__
-#define INSTRUMENTED 1
-#elif defined __has_feature
-#if __has_feature(address_sanitizer)
-#define INSTRUMENTED 1
-#endif
-#endif
-
-#ifdef INSTRUMENTED
+#ifdef MEMORY_NEVER_ENDS
 static void test_memory_ends(void **state)
 {
-    skip(); /* the sanitizer has an allocator of its own */
+    skip();
 }
 #else
-void *__libc_malloc(size_t size);  /* glibc's own, behind the one below */
-static long allocations_left = -1; /* -1: no end */
-static bool end_was_met;
-
-/* The program's only allocator function that the library and what it links call for new memory under test. */
-void *malloc(size_t size)
-{
-    if (allocations_left == 0) {
-        end_was_met = true;
-        return NULL;
-    }
-    allocations_left -= allocations_left > 0;
-    return __libc_malloc(size);
-}
-
 /* One compilation with every result, of which the n-th allocation fails, and all after it. */
 static void compile_with(long allocations, const char *result, const char *form)
 {
@@ -468,17 +446,6 @@ static void compile_with(long allocations, const char *result, const char *form)
     assert_int_equal(status, text ? PRILL_FINE : PRILL_SYSTEM_FAILED);
     assert_true(text || end_was_met);
     prill_free(compilation);
-}
-
-/* Under valgrind the program's malloc is valgrind's. */
-static bool memory_can_end(void)
-{
-    void *(*volatile allocate)(size_t) = malloc;
-    allocations_left = 0;
-    void *piece = allocate(1);
-    allocations_left = -1;
-    free(piece);
-    return piece == NULL;
 }
 
 /* libical itself looks at no allocation, so what needs it is left out: "ics". */
