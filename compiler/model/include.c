@@ -1,8 +1,6 @@
-/* Which files a plan may bring in, and what is said when one may not come.
- *
- * A plan can come from anywhere, so a `use` reaches only regular files in the plan's folder and below it: no
- * absolute path, no way up, no symbolic link, whatever happens to the folder between two system calls. */
-#include "compiler/model/include.h"
+/* The files of a compilation: the plan, from a file or from memory, and the library. What a `use` adds is in
+ * used_file.c. */
+#include "compiler/model/source_files.h"
 
 #include "compiler/model/embedded.h"
 #include "compiler/model/file.h"
@@ -11,77 +9,6 @@
 #include <errno.h>
 #include <string.h>
 #include <unistd.h>
-
-enum {
-    RULE_MISSING,
-    RULE_OUTSIDE,
-    RULE_CYCLE,
-    RULE_DEPTH,
-    RULE_TOO_MANY,
-    RULE_UNREADABLE,
-};
-
-const struct rule include_rules[] = {
-    [RULE_MISSING] =
-        {"use-missing", SEVERITY_ERROR, "a used file that does not exist",
-         "`use \"FILE\"` looks for the file in the folder of the file it is in. Names of files are "
-         "written as the folder has them, capitals included.",
-         NULL},
-    [RULE_OUTSIDE] =
-        {"use-outside", SEVERITY_ERROR, "a used file outside the plan's folder",
-         "A plan uses files in its own folder and in folders below it, so that it can be handed on whole "
-         "and cannot read what is not its business. Absolute paths, `..` above the plan's folder and "
-         "symbolic links are refused. Copy the file into the plan's folder.",
-         NULL},
-    [RULE_CYCLE] =
-        {"use-cycle", SEVERITY_ERROR, "a file that uses itself, directly or through others",
-         "A file is read once, at the first `use` that names it. When files use each other in a circle, "
-         "one of the `use` statements is one too many.",
-         NULL},
-    [RULE_DEPTH] = {"use-depth", SEVERITY_ERROR, "files that use each other too deeply",
-                    "A file that is used may use further ones, up to 16 deep.", NULL},
-    [RULE_TOO_MANY] = {"use-too-many", SEVERITY_ERROR, "too many files, or too many bytes",
-                       "A plan may be made of 1000 files of at most 64 MiB each, 256 MiB in total.", NULL},
-    [RULE_UNREADABLE] =
-        {"use-unreadable", SEVERITY_ERROR, "a used file that cannot be read",
-         "What a plan uses is a regular file with permission to read it. Folders, pipes and devices "
-         "are refused.",
-         NULL},
-};
-const size_t include_rule_count = sizeof include_rules / sizeof *include_rules;
-
-struct file {
-    struct source source; /* first: a source of a plan is a file */
-    const char *within;   /* path below the plan's folder; NULL for the library */
-    uint32_t depth;       /* of uses; 0 for the plan */
-};
-
-/* What the system calls a file. The plan can have two: standard input and the name it was given. */
-struct identity {
-    dev_t device;
-    ino_t inode;
-    const struct file *file;
-};
-
-struct sources {
-    struct arena *arena;
-    const char *folder; /* of the plan, with its last slash; "" for the current one */
-    bool sealed;
-    source_reader *read; /* NULL without */
-    void *reader;
-    struct {
-        struct file **items;
-        size_t count, capacity;
-    } files;
-    struct {
-        struct identity *items;
-        size_t count, capacity;
-    } identities;
-    struct replacement replacement;
-    size_t used;    /* how many files were used */
-    uint64_t bytes; /* of the plan and the files it uses */
-    struct file **library;
-};
 
 struct sources *sources_new(struct arena *arena)
 {
@@ -98,8 +25,8 @@ void sources_read_from(struct sources *sources, source_reader *read, void *reade
     sources->reader = reader;
 }
 
-static struct file *add_file(struct sources *sources, const char *path, const char *within,
-                             const unsigned char *bytes, uint32_t length)
+struct file *file_add(struct sources *sources, const char *path, const char *within,
+                      const unsigned char *bytes, uint32_t length)
 {
     struct file *file = ARENA_NEW(sources->arena, struct file);
     source_init(&file->source, sources->arena, path, bytes, length);
@@ -109,19 +36,19 @@ static struct file *add_file(struct sources *sources, const char *path, const ch
     return file;
 }
 
-static const struct file *file_of(const struct sources *sources, const struct source *source)
+const struct file *file_of(const struct sources *sources, const struct source *source)
 {
     assert(source->index < sources->files.count && &sources->files.items[source->index]->source == source);
     return sources->files.items[source->index];
 }
 
-static void add_identity(struct sources *sources, const struct stat *status, const struct file *file)
+void file_identity_add(struct sources *sources, const struct stat *status, const struct file *file)
 {
     struct identity identity = {status->st_dev, status->st_ino, file};
     VECTOR_PUSH(sources->arena, &sources->identities, identity);
 }
 
-static const struct file *file_identified(const struct sources *sources, const struct stat *status)
+const struct file *file_identified(const struct sources *sources, const struct stat *status)
 {
     for (size_t i = 0; i < sources->identities.count; i++) {
         const struct identity *identity = &sources->identities.items[i];
@@ -139,7 +66,7 @@ bool sources_holds_file(const struct sources *sources, const char *path)
 
 /* ---- the plan ---- */
 
-static size_t folder_length(const char *path)
+size_t path_folder_length(const char *path)
 {
     const char *slash = strrchr(path, '/');
     return slash ? (size_t)(slash + 1 - path) : 0;
@@ -150,18 +77,18 @@ static struct file *add_plan(struct sources *sources, const char *path, const un
 {
     assert(sources->files.count == 0);
     const char *kept = text_string(sources->arena, text_of(path));
-    size_t folder = folder_length(kept);
+    size_t folder = path_folder_length(kept);
     sources->folder = text_string(sources->arena, (struct text){kept, folder});
     sources->bytes = length;
-    return add_file(sources, kept, kept + folder, bytes, length);
+    return file_add(sources, kept, kept + folder, bytes, length);
 }
 
 /* An editor's unsaved text stands for the file of its name: a `use` of that one is a cycle. */
-static void identify_by_name(struct sources *sources, const char *path, const struct file *file)
+void file_identify_by_name(struct sources *sources, const char *path, const struct file *file)
 {
     struct stat status;
     if (stat(path, &status) == 0 && S_ISREG(status.st_mode))
-        add_identity(sources, &status, file);
+        file_identity_add(sources, &status, file);
 }
 
 static const char *refusal_of_kind(const struct stat *status)
@@ -179,7 +106,7 @@ static const char *reason_of_missing(struct sources *sources, const char *path)
     const char *reason = file_reason(errno);
     if (errno != ENOENT)
         return reason;
-    size_t folder = folder_length(path);
+    size_t folder = path_folder_length(path);
     const char *folder_name = text_string(sources->arena, (struct text){path, folder});
     const char *nearest = file_nearest(sources->arena, folder_name, text_of(path + folder));
     return nearest ? text_format(sources->arena, "%s; the nearest is %s%s", reason, folder_name, nearest)
@@ -210,9 +137,9 @@ enum source_status_read sources_open_plan(struct sources *sources, const char *p
     const char *shown = !is_stdin ? path : stdin_name ? stdin_name : "<stdin>";
     struct file *file = add_plan(sources, shown, bytes, length);
     if (S_ISREG(status.st_mode))
-        add_identity(sources, &status, file);
+        file_identity_add(sources, &status, file);
     if (is_stdin && stdin_name)
-        identify_by_name(sources, stdin_name, file);
+        file_identify_by_name(sources, stdin_name, file);
     *source = &file->source;
     return SOURCE_READ;
 }
@@ -223,320 +150,14 @@ struct source *sources_add_text(struct sources *sources, const char *path, struc
     struct file *file = add_plan(sources, path, copy, (uint32_t)bytes.length);
     sources->sealed = sealed;
     if (!sealed)
-        identify_by_name(sources, path, file);
+        file_identify_by_name(sources, path, file);
     return &file->source;
 }
 
 struct source *sources_add_words(struct sources *sources, const char *name, const char *words)
 {
-    struct file *file = add_file(sources, name, name, (const unsigned char *)words, (uint32_t)strlen(words));
+    struct file *file = file_add(sources, name, name, (const unsigned char *)words, (uint32_t)strlen(words));
     return &file->source;
-}
-
-/* ---- what it uses ---- */
-
-/* A `use` while it is looked into. */
-struct use {
-    struct sources *sources;
-    struct reports *reports;
-    const struct file *user;
-    struct text path; /* as written */
-    struct place at;
-};
-
-static const char *written(const struct use *use)
-{
-    return text_string(use->sources->arena, use->path);
-}
-
-static struct report *complain(const struct use *use, int rule, const char *sentence)
-{
-    return report_add(use->reports, &include_rules[rule], use->at, "%s", sentence);
-}
-
-static const char *sentence(const struct use *use, const char *rest)
-{
-    return text_format(use->sources->arena, "\"%s\" %s", written(use), rest);
-}
-
-/* Writes the names of `path` behind the first `length` bytes of `names`, without "." and "..".
- * False when ".." leads above the plan's folder. */
-static bool append_names(char *names, size_t length, struct text path)
-{
-    for (size_t at = 0; at < path.length;) {
-        const char *start = path.start + at;
-        const char *slash = memchr(start, '/', path.length - at);
-        struct text name = {start, slash ? (size_t)(slash - start) : path.length - at};
-        at += name.length + 1;
-        if (name.length == 0 || text_is(name, "."))
-            continue;
-        if (text_is(name, "..")) {
-            if (length == 0)
-                return false;
-            while (length > 0 && names[--length] != '/')
-                continue;
-        } else {
-            if (length > 0)
-                names[length++] = '/';
-            memcpy(names + length, name.start, name.length);
-            length += name.length;
-        }
-    }
-    names[length] = '\0';
-    return true;
-}
-
-/* Where the file should lie, below the plan's folder; NULL when it was reported to lie outside. */
-static const char *resolve(const struct use *use)
-{
-    const char *user = use->user->within;
-    size_t folder = folder_length(user);
-    char *names = arena_array(use->sources->arena, folder + use->path.length + 2, 1);
-    memcpy(names, user, folder);
-    bool absolute = use->path.length && use->path.start[0] == '/';
-    if (!absolute && append_names(names, folder ? folder - 1 : 0, use->path))
-        return names;
-    struct report *report = complain(use, RULE_OUTSIDE, sentence(use, "lies outside the plan's folder"));
-    report->help = "copy the file into the plan's folder, or into a folder below it";
-    return NULL;
-}
-
-static void complain_of_missing(const struct use *use, const char *within)
-{
-    struct arena *arena = use->sources->arena;
-    struct report *report =
-        complain(use, RULE_MISSING, text_format(arena, "there is no file \"%s\"", written(use)));
-    size_t folder = folder_length(within);
-    const char *folder_name = text_format(arena, "%s%.*s", use->sources->folder, (int)folder, within);
-    const char *nearest = file_nearest(arena, folder_name, text_of(within + folder));
-    if (nearest)
-        report_help(use->reports, report, "the folder has \"%s\"", nearest);
-    else
-        report_help(use->reports, report, "files are looked for in the folder of the file that uses them: %s",
-                    *folder_name ? folder_name : "the current folder");
-}
-
-static void complain_of_refusal(const struct use *use, const char *within, int error)
-{
-    if (error == ENOENT) {
-        complain_of_missing(use, within);
-    } else if (error == ELOOP) {
-        complain(use, RULE_OUTSIDE, sentence(use, "is a symbolic link, or its path leads through one"))
-            ->help = "a link can lead out of the plan's folder: put the file itself there";
-    } else {
-        const char *reason = file_reason(error);
-        complain(use, RULE_UNREADABLE,
-                 text_format(use->sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
-    }
-}
-
-/* The statements that lead from `known` to the one that names it again. */
-static void complain_of_cycle(const struct use *use, const struct file *known)
-{
-    struct report *report = complain(
-        use, RULE_CYCLE,
-        use->user == known ? sentence(use, "is the file that this statement is in")
-                           : text_format(use->sources->arena,
-                                         "\"%s\" uses this file, directly or through others", written(use)));
-    for (const struct source *link = &use->user->source; link != &known->source; link = link->used_at.source)
-        report_label(use->reports, report, link->used_at, "%s is used here", link->path);
-}
-
-static bool is_above(const struct file *known, const struct file *user)
-{
-    const struct source *link = &user->source;
-    while (link && link != &known->source)
-        link = link->used_at.source;
-    return link != NULL;
-}
-
-static bool within_limits(const struct use *use)
-{
-    if (use->user->depth + 1 >= INCLUDE_DEPTH_LIMIT) {
-        complain(use, RULE_DEPTH,
-                 text_format(use->sources->arena, "files are used more than %d deep", INCLUDE_DEPTH_LIMIT));
-        return false;
-    }
-    if (use->sources->used >= INCLUDE_FILE_LIMIT) {
-        complain(use, RULE_TOO_MANY,
-                 text_format(use->sources->arena, "the plan uses more than %d files", INCLUDE_FILE_LIMIT));
-        return false;
-    }
-    return true;
-}
-
-/* One file more of the plan; NULL when it was reported that this is too much. */
-static struct file *take(const struct use *use, const char *path, const char *within,
-                         const unsigned char *bytes, uint32_t length)
-{
-    struct sources *sources = use->sources;
-    sources->used++;
-    sources->bytes += length;
-    if (sources->bytes > INCLUDE_BYTE_LIMIT) {
-        complain(use, RULE_TOO_MANY,
-                 text_format(sources->arena, "the files of the plan total more than %d MiB",
-                             INCLUDE_BYTE_LIMIT / 1024 / 1024));
-        return NULL;
-    }
-    struct file *file = add_file(sources, path, within, bytes, length);
-    file->depth = use->user->depth + 1;
-    file->source.used_at = use->at;
-    return file;
-}
-
-/* Closes the descriptor in any case. NULL after a report. */
-static struct file *take_from_disk(const struct use *use, int descriptor, const struct stat *status,
-                                   const char *path, const char *within)
-{
-    const unsigned char *bytes;
-    uint32_t length;
-    const char *reason = file_read(use->sources->arena, descriptor, true, status, &bytes, &length);
-    close(descriptor);
-    if (reason) {
-        complain(use, RULE_UNREADABLE,
-                 text_format(use->sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
-        return NULL;
-    }
-    struct file *file = take(use, path, within, bytes, length);
-    if (file)
-        add_identity(use->sources, status, file);
-    return file;
-}
-
-/* What a client has of the file. It goes by its path, and by what lies there, if anything does: a `use` of
- * the same file under another name is no second reading. */
-static struct file *take_from_client(const struct use *use, const char *path, const char *within,
-                                     struct text text)
-{
-    struct sources *sources = use->sources;
-    if (text.length > SOURCE_LIMIT) {
-        complain(use, RULE_UNREADABLE, sentence(use, "cannot be read: it is too large"));
-        return NULL;
-    }
-    if (!within_limits(use))
-        return NULL;
-    const unsigned char *copy = (const unsigned char *)text_string(sources->arena, text);
-    struct file *file = take(use, path, within, copy, (uint32_t)text.length);
-    if (file && !sources->sealed)
-        identify_by_name(sources, path, file);
-    return file;
-}
-
-/* The descriptor of a regular file not read before; -1 when something was reported or nothing is to be done.
- * `*known` is the file where it was read before, NULL otherwise. */
-static int open_new(const struct use *use, const char *within, struct stat *status, const struct file **known)
-{
-    *known = NULL;
-    int descriptor = file_open_within(use->sources->folder, within, status);
-    if (descriptor < 0) {
-        complain_of_refusal(use, within, errno);
-        return -1;
-    }
-    bool regular = S_ISREG(status->st_mode);
-    if (regular)
-        *known = file_identified(use->sources, status);
-    else
-        complain(use, RULE_UNREADABLE,
-                 sentence(use, S_ISDIR(status->st_mode) ? "is a folder, not a file"
-                                                        : "is a pipe or device, not a file"));
-    if (regular && !*known && within_limits(use))
-        return descriptor;
-    close(descriptor);
-    return -1;
-}
-
-/* Where the file should lie; NULL when it was reported that there is none to look for. */
-static const char *wanted(const struct use *use)
-{
-    bool library = use->user->source.library;
-    if (use->path.length == 0) {
-        complain(use, RULE_MISSING, "the name of the file to use is empty");
-        return NULL;
-    }
-    if (library || (use->sources->sealed && !use->sources->read)) {
-        complain(use, RULE_MISSING,
-                 sentence(use, library ? "cannot be used from the library"
-                                       : "is not read: this plan may use no other file"));
-        return NULL;
-    }
-    return resolve(use);
-}
-
-/* The file read before under this path; NULL: none. */
-static const struct file *file_at(const struct sources *sources, const char *path)
-{
-    for (size_t i = 0; i < sources->files.count; i++)
-        if (sources->files.items[i]->within && strcmp(sources->files.items[i]->source.path, path) == 0)
-            return sources->files.items[i];
-    return NULL;
-}
-
-/* The file, read now, or NULL; `*known` is the file where it was read before, NULL otherwise. */
-static struct file *obtain(const struct use *use, const struct file **known)
-{
-    struct sources *sources = use->sources;
-    const char *within = wanted(use);
-    *known = NULL;
-    if (!within)
-        return NULL;
-    const char *path = text_format(sources->arena, "%s%s", sources->folder, within);
-    if (sources->read && (*known = file_at(sources, path)))
-        return NULL;
-    struct text text = {0};
-    if (sources->read)
-        text.start = sources->read(sources->reader, path, &text.length);
-    if (text.start)
-        return take_from_client(use, path, within, text);
-    if (sources->sealed) {
-        complain(use, RULE_MISSING, sentence(use, "is not read: this plan may use no other file"));
-        return NULL;
-    }
-    struct stat status;
-    int descriptor = open_new(use, within, &status, known);
-    return descriptor < 0 ? NULL : take_from_disk(use, descriptor, &status, path, within);
-}
-
-/* ---- another file in place of one ---- */
-
-void sources_replace(struct sources *sources, const char *replacement)
-{
-    sources->replacement = replacement_of(sources->arena, replacement);
-}
-
-const char *sources_replace_lack(const struct sources *sources)
-{
-    return replacement_lack(&sources->replacement, sources->arena);
-}
-
-const struct replacement *sources_replacement(const struct sources *sources)
-{
-    return sources->replacement.count ? &sources->replacement : NULL;
-}
-
-/* What is read for a `use` of `path`: the same, but where another file stands in for it. */
-static struct text path_in_force(struct sources *sources, const struct file *user, struct text path)
-{
-    bool own = user->depth == 0 && !user->source.library;
-    return own ? replacement_path(&sources->replacement, path) : path;
-}
-
-struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
-                           struct text path, struct place used_at)
-{
-    const struct file *file = file_of(sources, user), *known;
-    struct use use = {sources, reports, file, path_in_force(sources, file, path), used_at};
-    struct file *taken = obtain(&use, &known);
-    if (known && is_above(known, use.user))
-        complain_of_cycle(&use, known);
-    return taken ? &taken->source : NULL;
-}
-
-const struct source *sources_read(struct sources *sources, struct reports *reports, const struct source *user,
-                                  struct text path, struct place named_at)
-{
-    struct use use = {sources, reports, file_of(sources, user), path, named_at};
-    const struct file *known, *taken = obtain(&use, &known);
-    return known ? &known->source : taken ? &taken->source : NULL;
 }
 
 /* ---- the library ---- */
@@ -552,7 +173,7 @@ struct source *sources_library(struct sources *sources, size_t index)
     const struct embedded_file *embedded = &embedded_files[index];
     struct file **file = &sources->library[index];
     if (!*file) {
-        *file = add_file(sources, embedded->path, NULL, embedded->bytes, (uint32_t)embedded->length);
+        *file = file_add(sources, embedded->path, NULL, embedded->bytes, (uint32_t)embedded->length);
         (*file)->source.library = true;
     }
     return &(*file)->source;

@@ -1,0 +1,58 @@
+/* Inside the room: the files of a compilation as include.c keeps them and used_file.c adds to them. */
+#ifndef PRILL_MODEL_SOURCE_FILES_H
+#define PRILL_MODEL_SOURCE_FILES_H
+
+#include "compiler/model/include.h"
+
+#include <sys/stat.h>
+
+struct file {
+    struct source source; /* first: a source of a plan is a file */
+    const char *within;   /* path below the plan's folder; NULL for the library */
+    uint32_t depth;       /* of uses; 0 for the plan */
+};
+
+/* What the system calls a file. The plan can have two: standard input and the name it was given. */
+struct identity {
+    dev_t device;
+    ino_t inode;
+    const struct file *file;
+};
+
+struct sources {
+    struct arena *arena;
+    const char *folder; /* of the plan, with its last slash; "" for the current one */
+    bool sealed;
+    source_reader *read; /* NULL without */
+    void *reader;
+    struct {
+        struct file **items;
+        size_t count, capacity;
+    } files;
+    struct {
+        struct identity *items;
+        size_t count, capacity;
+    } identities;
+    struct replacement replacement;
+    size_t used;    /* how many files were used */
+    uint64_t bytes; /* of the plan and the files it uses */
+    struct file **library;
+};
+
+/* Adds a file of these bytes, which live as long as the arena. `within` is its path below the plan's folder.
+ */
+struct file *file_add(struct sources *sources, const char *path, const char *within,
+                      const unsigned char *bytes, uint32_t length);
+
+const struct file *file_of(const struct sources *sources, const struct source *source);
+
+/* What the system calls a file that was opened is kept, and a file found by it; NULL where it is a new one.
+ */
+void file_identity_add(struct sources *sources, const struct stat *status, const struct file *file);
+const struct file *file_identified(const struct sources *sources, const struct stat *status);
+void file_identify_by_name(struct sources *sources, const char *path, const struct file *file);
+
+/* Of "green/lawn.prill" the length of "green/". */
+size_t path_folder_length(const char *path);
+
+#endif
