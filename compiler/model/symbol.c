@@ -216,14 +216,37 @@ static bool digits_alike(struct text a, struct text b)
     }
 }
 
+/* Whether a name has the word as one of its parts: `creeping-bentgrass` of `bentgrass`. */
+static bool word_within(struct text word, struct text name)
+{
+    for (size_t at = 0; at + word.length <= name.length; at++) {
+        bool begins = at == 0 || name.start[at - 1] == '-';
+        bool ends = at + word.length == name.length || name.start[at + word.length] == '-';
+        if (begins && ends && memcmp(name.start + at, word.start, word.length) == 0)
+            return true;
+    }
+    return false;
+}
+
+/* A part of a name is nearer than any other word; where several names have it, none is nearer than the rest.
+ */
 struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted, bool *certain)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
     struct text best = {0};
-    size_t least = SIZE_MAX;
+    size_t least = SIZE_MAX, within = 0;
     bool alone = true;
+    if (certain)
+        *certain = false;
     if (model->reports->errors > SUGGESTION_LIMIT || wanted.length < 2)
         return best;
+    for (size_t i = 0; i < list->count && wanted.length > 3; i++)
+        if (word_within(wanted, list->items[i]->text)) {
+            within += !text_equal(list->items[i]->text, best);
+            best = list->items[i]->text;
+        }
+    if (within)
+        return within == 1 ? best : (struct text){0};
     for (size_t i = 0; i < list->count; i++) {
         struct text name = list->items[i]->text;
         size_t distance = text_distance(wanted, name);
