@@ -22,8 +22,9 @@ void label_parts(struct checking *checking, struct report *report, const struct 
     }
 }
 
-/* What the lead may come to by this limit (`room`, kg/m2) is no help where another limit or the label asks
- * for less, or the label for more. The text is changed only where it is certain which. */
+/* This limit leaves `room` (kg/m2) for the lead, but another limit or the label may allow less, and the label
+ * may require more: what is proposed passes all of them. The text is changed only where it is certain which.
+ */
 static void help_application(struct checking *checking, struct report *report, const struct part *lead,
                              const struct nutrient_form *form, double room)
 {
@@ -120,7 +121,8 @@ static struct report *tell_application(struct checking *checking, const struct i
     return report;
 }
 
-/* The place of a limit among them tells its mistakes from another's. */
+/* Each limit on its own over every zone, so that the mistakes against one are gathered apart from another's.
+ */
 void check_ledgers(struct checking *checking, enum limit_kind kind,
                    void (*check)(struct checking *, struct gathering *, const struct instance *),
                    struct report *(*tell)(struct checking *, const struct instance *))

@@ -164,9 +164,9 @@ static void gather_window(struct checking *checking, struct gathering *gathering
     gather(checking, gathering, instance);
 }
 
-/* A year, or the days of one, is told as a whole, once; any run of days that passes the limit is told once,
- * and the next one told begins after it. Where all of it has happened each record is told that passed the
- * limit or added to what had: each owns up for itself, and hides nothing that would still be added. */
+/* A year, or the days of one, is reported as a whole, once; a run of days over the limit once too, and the
+ * next begins behind it. Where all of it was done, every record that went over or added to it is reported,
+ * since each needs its own `admit`; what is still planned is reported beside them. */
 static void check_window(struct checking *checking, struct gathering *gathering, const struct instance *of)
 {
     const struct limit *limit = of->limit;

@@ -118,8 +118,8 @@ static struct report *tell_sum(struct checking *checking, const struct instance 
     return tell_year(checking, instance, false);
 }
 
-/* Where something planned is left in the year, that is told, once; where all was done, each record that
- * passed the label or added to what had passed it owns up for itself. */
+/* What is still planned in the year is reported once; where all was done, every record that went over the
+ * label or added to it is, since each needs its own `admit`. */
 static void gather_year(struct checking *checking, struct gathering *gathering, const struct product_year *of,
                         double most)
 {

@@ -15,7 +15,7 @@
     }
 #define STDIN_NAME_ROW                                                                                       \
     {                                                                                                        \
-        "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path that a plan on standard input stands for"      \
+        "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path to report for a plan on standard input"      \
     }
 #define COLOR_ROW                                                                                            \
     {                                                                                                        \

@@ -12,8 +12,7 @@ const struct rule rates_rules[] = {
          "figure can be moved. Laws and labels are fixed: another product, another application, or less.",
          NULL},
     [RULE_RATES_UNDECIDED] = {"rates-undecided", SEVERITY_ERROR, "rates neither found nor shown impossible",
-                              "Figures that differ by less than the arithmetic can tell, a thousand "
-                              "millionth of each other, leave it "
+                              "Figures that differ by less than a billionth leave it "
                               "open whether anything keeps all statements. Move one of them apart.",
                               NULL},
     [RULE_RATES_SHORT] =

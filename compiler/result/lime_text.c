@@ -173,7 +173,7 @@ static const char *sulfur_words(const struct need_words *words, const struct lim
         const struct limit *limit = model->limits.items[i];
         if (!limit->nutrient || limit->nutrient->nutrient != NUTRIENT_S || !limit_binds(limit, need->zone))
             continue;
-        buffer_format(&text, "%s%s%s (%s)", text.length ? ", " : "Sulfur limits of this plan: ",
+        buffer_format(&text, "%s%s%s (%s)", text.length ? ", " : "Sulfur limits in this plan: ",
                       text_string(words->arena, place_text(limit->place)),
                       words_mark(words, limit->set->source), words_at(words, limit->place));
     }

@@ -30,8 +30,8 @@ const char *soil_change_noise(const struct need_words *words, const struct soil_
         return "";
     if (pairs->count < 2)
         return pairs->count
-                   ? "only one spot has the same name in both tests: too few to tell a change from noise"
-                   : "no spot has the same name in both tests: too few to tell a change from noise";
+                   ? "only one spot has the same name in both tests: too few to separate a change from noise"
+                   : "no spot has the same name in both tests: too few to separate a change from noise";
     return text_format(
         words->arena, "%s: %zu spots compared one by one changed by %s to %s (19 times in 20)",
         pairs->noise ? "the change is smaller than the noise" : "the change is more than noise", pairs->count,
