@@ -41,12 +41,12 @@ static void help_application(struct checking *checking, struct report *report, c
     double here = room / lead->value;
     struct rate_left all = rate_left(checking, lead->occurrence->treatment, dressing);
     double share = fmin(here, all.share);
-    const char *rate = product_rate_floor(checking, amount, amount->rate * share);
-    if (rate_below_label(amount, share)) {
-        report_help(reports, report,
-                    "the limits allow only %s and the label requires more: use another product", rate);
+    const char *refused = rate_refused(checking, amount, share, &all);
+    if (refused) {
+        report_help(reports, report, "%s", refused);
         return;
     }
+    const char *rate = product_rate_floor(checking, amount, amount->rate * share);
     const char *by = all.blocked                ? " for this limit"
                      : exceeds(here, all.share) ? " for all limits and the label"
                                                 : "";

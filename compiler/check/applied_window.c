@@ -30,8 +30,9 @@ static const char *lower_text(struct checking *checking, day_number day, const s
     const struct amount *amount = lead->amount;
     bool several = lead->occurrence->times > 1;
     const char *when = text_format(checking->arena, "on %s", display_date(checking->arena, day));
+    struct rate_left left = {INFINITY, false, 0};
     if (amount->dressing && !amount->dressing->open) {
-        struct rate_left left = rate_left(checking, lead->occurrence->treatment, amount->dressing);
+        left = rate_left(checking, lead->occurrence->treatment, amount->dressing);
         if (several && left.blocked)
             return "";
         if (several)
@@ -40,7 +41,7 @@ static const char *lower_text(struct checking *checking, day_number day, const s
             when = text_format(checking->arena, "%s (for all limits and the label)", when);
         share = several ? left.share : fmin(share, left.share);
     }
-    if (rate_below_label(amount, share) || !exceeds(1, share))
+    if (rate_refused(checking, amount, share, &left) || !exceeds(1, share))
         return "";
     return text_format(checking->arena, ", for example %s %s",
                        product_rate_floor(checking, amount, amount->rate * share), when);

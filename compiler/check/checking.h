@@ -124,11 +124,16 @@ struct rate_left {
                      the plan passes without it; wherever and whenever it is still to come. INFINITY: nothing
                      bounds it */
     bool blocked; /* the rest passes some of them by itself: no rate of the dressing would do for those */
+    double least; /* share of its rate below which some application would have too little slow-release N, that
+                     has enough as planned; 0 where none would */
 };
 struct rate_left rate_left(struct checking *checking, const struct treatment *treatment,
                            const struct dressing *dressing);
-/* Whether the label asks for more than `share` of the amount's rate. */
+/* Whether the label requires more than `share` of the amount's rate. */
 bool rate_below_label(const struct amount *amount, double share);
+/* Why `share` of the amount's rate must not be proposed, as a help; NULL where it may be. */
+const char *rate_refused(struct checking *checking, const struct amount *amount, double share,
+                         const struct rate_left *left);
 
 /* ---- application_parts.c: who put down what, the limits that bind, and words for them ---- */
 

@@ -78,16 +78,16 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
         note_recovery(checking, report, owner->record, amount->zone, amount->product, dose->application->day);
     if (dose->parts > 1 || dose->done)
         return;
-    struct rate_left left = {INFINITY, false};
+    struct rate_left left = {INFINITY, false, 0};
     if (amount->dressing)
         left = rate_left(checking, owner->treatment, amount->dressing);
     double label = high / dose->rate, share = fmin(label, left.share);
-    const char *rate = product_rate_floor(checking, amount, amount->rate * share);
-    if (rate_below_label(amount, share))
-        report_help(reports, report,
-                    "the limits allow only %s and the label requires more: use another product", rate);
+    const char *refused = rate_refused(checking, amount, share, &left);
+    if (refused)
+        report_help(reports, report, "%s", refused);
     else
-        report_help(reports, report, "use %s or less%s%s", rate,
+        report_help(reports, report, "use %s or less%s%s",
+                    product_rate_floor(checking, amount, amount->rate * share),
                     supply_clause(checking, dose, share * dose->rate, display_floor),
                     left.blocked            ? " for the label"
                     : exceeds(label, share) ? " for the label and all limits"
@@ -108,7 +108,7 @@ static void report_rate_low(struct checking *checking, const struct label_dose *
         report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "requires at least");
     if (dose->done)
         return;
-    struct rate_left left = {INFINITY, false};
+    struct rate_left left = {INFINITY, false, 0};
     if (amount->dressing)
         left = rate_left(checking, application_owner(dose->application, amount)->treatment, amount->dressing);
     if (left.blocked || rate_below_label(amount, left.share))

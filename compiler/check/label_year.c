@@ -61,8 +61,9 @@ static void help_sum(struct checking *checking, struct report *report, const str
     const char *when = "on that day";
     if (!exceeds(label->year_most, others))
         return;
+    struct rate_left left = {INFINITY, false, 0};
     if (amount->dressing && !amount->dressing->open) {
-        struct rate_left left = rate_left(checking, occurrence->treatment, amount->dressing);
+        left = rate_left(checking, occurrence->treatment, amount->dressing);
         if (occurrence->times > 1 && left.blocked)
             return;
         if (occurrence->times > 1)
@@ -71,7 +72,7 @@ static void help_sum(struct checking *checking, struct report *report, const str
             when = "on that day (for the label and all limits)";
         share = occurrence->times > 1 ? left.share : fmin(share, left.share);
     }
-    if (exceeds(share, 0) && !rate_below_label(amount, share))
+    if (!rate_refused(checking, amount, share, &left))
         report_help(checking->model->reports, report, "use %s or less %s",
                     product_rate_floor(checking, amount, amount->rate * share), when);
 }

@@ -4,6 +4,9 @@
 
 #include <math.h>
 
+/* Of a rate: what is below it cannot be weighed out, and is nothing by the figures that are shown. */
+static const double LEAST_SHARE = 0.001;
+
 /* What of a dose is the dressing's own and can still be changed. */
 static double own_part(const struct dose *dose, const struct dressing *dressing,
                        const struct yardstick *yardstick)
@@ -39,6 +42,29 @@ static void lower_by_runs(struct checking *checking, struct rate_left *left, con
     }
 }
 
+/* Raises *least to the share at which an application that has enough slow-release N as planned still has:
+ * with less of a slow product the rest weighs more. At a share x (S + s x) / (N + n x) = most, where N and S
+ * are the rest's nitrogen and its slow part, n and s the dressing's own. */
+static void raise_for_slow(double *least, const struct dressing *dressing, const struct ledger *ledger,
+                           const struct limit *limit)
+{
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        double n = application->supplied[NUTRIENT_N], slow = application->supplied[NUTRIENT_SLOW_N];
+        double own = 0, own_slow = 0;
+        for (size_t j = 0; j < application->amounts.count; j++) {
+            const struct amount *amount = application->amounts.items[j];
+            if (amount->dressing == dressing && !amount_done(application, amount)) {
+                own += amount->supplied[NUTRIENT_N];
+                own_slow += amount->supplied[NUTRIENT_SLOW_N];
+            }
+        }
+        if (exceeds(n, limit->free_n) && !exceeds(limit->most * n, slow) && own_slow > limit->most * own)
+            *least =
+                fmax(*least, (limit->most * (n - own) - (slow - own_slow)) / (own_slow - limit->most * own));
+    }
+}
+
 /* Over the treatment's zones, the limits on amounts that count the product, and its label. */
 struct rate_left rate_left(struct checking *checking, const struct treatment *treatment,
                            const struct dressing *dressing)
@@ -50,7 +76,7 @@ struct rate_left rate_left(struct checking *checking, const struct treatment *tr
     struct yardstick by_rate = product_yardstick(product, label->volume);
     struct yardstick by_year = product_yardstick(product, label->year_volume);
     struct dose_span day = {.kind = SPAN_DAYS, .time = {.days = 1}}, year = {.kind = SPAN_YEAR};
-    struct rate_left left = {INFINITY, false};
+    struct rate_left left = {INFINITY, false, 0};
     for (size_t i = 0; i < treatment->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[treatment->zones.items[i]->index];
         for (size_t j = 0; j < sizeof kinds / sizeof *kinds; j++) {
@@ -62,6 +88,10 @@ struct rate_left rate_left(struct checking *checking, const struct treatment *tr
                                   limit->most, kinds[j] == LIMIT_PER_APPLICATION ? limit : NULL);
             }
         }
+        const struct limit *slow;
+        for (size_t at = 0; (slow = limit_next(checking, LIMIT_SLOW_SHARE, &at)) != NULL;)
+            if (!slow->each && limit_binds(slow, ledger->zone))
+                raise_for_slow(&left.least, dressing, ledger, slow);
         if (!isnan(label->high))
             lower_by_runs(checking, &left, dressing, ledger, &by_rate, day, label->high, NULL);
         if (!isnan(label->year_most))
@@ -74,4 +104,23 @@ bool rate_below_label(const struct amount *amount, double share)
 {
     const struct product_label *label = &amount->product->label;
     return !isnan(label->low) && exceeds(label->low, share * amount_rate_as(amount, label->volume));
+}
+
+const char *rate_refused(struct checking *checking, const struct amount *amount, double share,
+                         const struct rate_left *left)
+{
+    const char *name = name_string(amount->product->symbol.name);
+    if (share < LEAST_SHARE)
+        return text_format(checking->arena,
+                           "the limits leave nothing for %s at that time: use another product or another day",
+                           name);
+    if (rate_below_label(amount, share))
+        return text_format(checking->arena,
+                           "the limits allow only %s and the label requires more: use another product",
+                           product_rate_floor(checking, amount, amount->rate * share));
+    if (exceeds(left->least, share))
+        return text_format(
+            checking->arena,
+            "with less of %s, too little of this day's N is slow-release: use less of the others", name);
+    return NULL;
 }
