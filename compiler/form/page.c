@@ -1,5 +1,6 @@
 #include "compiler/form/page.h"
 
+#include <assert.h>
 #include <string.h>
 
 static void add(struct page *page, struct part part)
@@ -40,6 +41,18 @@ void page_bar(struct page *page, int depth, const char *text)
     add(page, (struct part){.kind = PART_BAR, .depth = depth, .text = text});
 }
 
+void page_verbatim(struct page *page, int depth, struct text text)
+{
+    struct buffer lines = {.arena = page->arena};
+    for (size_t i = 0; i < text.length; i++) {
+        bool ends = text.start[i] == '\r' ? i + 1 < text.length && text.start[i + 1] == '\n'
+                                          : text.start[i] == '\n' && i + 1 == text.length;
+        if (!ends)
+            buffer_add(&lines, (struct text){text.start + i, 1});
+    }
+    add(page, (struct part){.kind = PART_VERBATIM, .depth = depth, .text = buffer_string(&lines)});
+}
+
 void page_closing_line(struct page *page, const char *text)
 {
     add(page, (struct part){.kind = PART_CLOSING, .text = text});
@@ -75,28 +88,31 @@ void page_row(struct page *page, int depth, struct page_columns *columns, const 
     add(page, (struct part){.kind = PART_ROW, .depth = depth, .columns = columns, .cells = copy});
 }
 
+void page_column_names(struct page *page, int depth, struct page_columns *columns, const char *const *cells)
+{
+    assert(columns->rows == 0);
+    columns->named = true;
+    page_row(page, depth, columns, cells);
+}
+
 static bool same_string(const char *a, const char *b)
 {
     return a && b ? strcmp(a, b) == 0 : a == b;
 }
 
-/* By what is said: two tables of equal cells are equal, although each has columns of its own. */
-static bool part_equal(const struct part *a, const struct part *b)
-{
-    if (a->kind != b->kind || a->depth != b->depth || !same_string(a->name, b->name) ||
-        !same_string(a->text, b->text) || (a->columns != NULL) != (b->columns != NULL))
-        return false;
-    bool equal = !a->columns || a->columns->count == b->columns->count;
-    for (size_t i = 0; equal && a->columns && i < a->columns->count; i++)
-        equal = same_string(a->cells[i], b->cells[i]);
-    return equal;
-}
-
 bool page_equal(const struct page *a, const struct page *b)
 {
     bool equal = a->parts.count == b->parts.count;
-    for (size_t i = 0; equal && i < a->parts.count; i++)
-        equal = part_equal(&a->parts.items[i], &b->parts.items[i]);
+    for (size_t i = 0; equal && i < a->parts.count; i++) {
+        const struct part *one = &a->parts.items[i], *other = &b->parts.items[i];
+        equal = one->kind == other->kind && one->depth == other->depth &&
+                same_string(one->name, other->name) && same_string(one->text, other->text) &&
+                (one->columns != NULL) == (other->columns != NULL) &&
+                (!one->columns || one->columns->count == other->columns->count);
+        /* By what is said: two tables of equal cells are equal, although each has columns of its own. */
+        for (size_t j = 0; equal && one->columns && j < one->columns->count; j++)
+            equal = same_string(one->cells[j], other->cells[j]);
+    }
     return equal;
 }
 

@@ -1,22 +1,24 @@
 /* A result described for a person: parts in the order of reading, with no word of how they look. A form that
  * prints pages (page_text.h) knows no result, and no result knows the form.
  *
- * `depth` is how far a part lies inside the one before it: 0 for the page's own. Texts may hold what a plan
- * wrote; a form makes them safe. They live as long as the page's arena. */
+ * `depth` is how far a part lies inside the one before it: 0 for the page's own. What lies deeper than a line
+ * before it is about that line. Texts may hold what a plan wrote; a form makes them safe. They live as long
+ * as the page's arena. */
 #ifndef PRILL_FORM_PAGE_H
 #define PRILL_FORM_PAGE_H
 
 #include "compiler/model/model.h"
 
 enum part_kind {
-    PART_HEADING, /* what the page, or what comes below it, is about */
-    PART_LINE,    /* a sentence, or a few */
-    PART_ITEM,    /* of a list */
-    PART_ENTRY,   /* `name`, and what is said of it */
-    PART_ROW,     /* `cells`, one for each of `columns` */
-    PART_BAR,     /* a figure drawn in characters, which reads without colour */
-    PART_GAP,     /* between what does not belong together */
-    PART_CLOSING  /* a line that every output for a person ends with */
+    PART_HEADING,  /* what the page, or what comes below it, is about */
+    PART_LINE,     /* a sentence, or a few */
+    PART_ITEM,     /* of a list */
+    PART_ENTRY,    /* `name`, and what is said of it */
+    PART_ROW,      /* `cells`, one for each of `columns` */
+    PART_BAR,      /* a figure drawn in characters, which reads without colour */
+    PART_VERBATIM, /* a plan's own text, its lines kept as they are written */
+    PART_GAP,      /* between what does not belong together */
+    PART_CLOSING   /* a line that every output for a person ends with */
 };
 
 /* Rows with the same columns are a table, whatever lies between them: a row may be followed by lines about
@@ -28,6 +30,7 @@ struct page_column {
 
 struct page_columns {
     size_t count, rows; /* that have these columns */
+    bool named;         /* the first row names them */
     struct page_column *items;
 };
 
@@ -51,6 +54,8 @@ void page_say(struct page *page, int depth, const char *format, ...) __attribute
 void page_item(struct page *page, int depth, const char *text);
 void page_entry(struct page *page, int depth, const char *name, const char *text);
 void page_bar(struct page *page, int depth, const char *text);
+void page_verbatim(struct page *page, int depth,
+                   struct text text); /* the last newline ends a line, CR LF is one */
 void page_closing_line(struct page *page, const char *text);
 void page_gap(struct page *page); /* nothing at the start and behind another gap */
 
@@ -60,7 +65,8 @@ void page_plan(struct page *page, const struct model *model);
 /* `count` columns as wide as their cells. */
 struct page_columns *page_columns(struct page *page, size_t count);
 
-/* `cells` as many as the columns; the array is copied. */
+/* `cells` as many as the columns; the array is copied. The names of the columns come before any other row. */
+void page_column_names(struct page *page, int depth, struct page_columns *columns, const char *const *cells);
 void page_row(struct page *page, int depth, struct page_columns *columns, const char *const *cells);
 
 /* Whether two pages say the same, column by column; and all that one says behind the other. */

@@ -118,6 +118,15 @@ static void print_part(struct buffer *out, const struct page *page, size_t index
         buffer_repeat(out, ' ', DEPTH_CELLS * (size_t)part->depth);
         buffer_format(out, "%s\n", part->text);
         break;
+    case PART_VERBATIM: /* never broken: it may be copied into a plan; nothing trails an empty line */
+        for (const char *line = part->text, *end; line; line = *end ? end + 1 : NULL) {
+            end = line + strcspn(line, "\n");
+            if (end > line)
+                buffer_repeat(out, ' ', DEPTH_CELLS * (size_t)part->depth);
+            field_add(out, text_string(out->arena, (struct text){line, (size_t)(end - line)}), 0);
+            buffer_add_string(out, "\n");
+        }
+        break;
     case PART_GAP:
         buffer_add_string(out, "\n");
         break;

@@ -102,7 +102,7 @@ static void describe_months(struct page *page, const struct model *model, const 
     const char *names[TABLE_NUTRIENTS + 1] = {NULL};
     for (size_t i = 0; i < table->count; i++)
         names[i + 1] = nutrient_trade_form(table->items[i].nutrient)->name;
-    page_row(page, 1, table->columns, names);
+    page_column_names(page, 1, table->columns, names);
     for (size_t i = 0; i < zone->months.count; i++) {
         const struct budget_month *month = &zone->months.items[i];
         describe_month(page, model, table, month);

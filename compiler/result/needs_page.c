@@ -38,7 +38,7 @@ static void describe_table(struct page *page, const struct season *season)
     page_heading(page, 0,
                  text_format(page->arena, "Needed in %s, %s", season_is_long(model) ? "the season" : "a year",
                              display_unit(page->arena, model, QUANTITY_MASS_RATE, 0)));
-    page_row(page, 1, columns, cells);
+    page_column_names(page, 1, columns, cells);
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];
         count = 0;

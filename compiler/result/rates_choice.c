@@ -169,7 +169,8 @@ static void describe_zone(const struct telling *of, size_t at)
     page_gap(of->page);
     page_say(of->page, 1, "%s, in %s over the season:", names.string,
              display_unit(of->arena, of->model, QUANTITY_MASS_RATE, 0));
-    page_row(of->page, 2, columns, (const char *[]){NULL, "needed", "planned", "chosen", "short", "over"});
+    page_column_names(of->page, 2, columns,
+                      (const char *[]){NULL, "needed", "planned", "chosen", "short", "over"});
     for (size_t i = 0; i < zones[at].want_count; i++)
         describe_wanted(of, columns, &zones[at].wants[i]);
 }

@@ -164,6 +164,14 @@ static void test_equal(void **state)
     assert_string_equal(text_of_page(&both), "x\none\nx\n  one\n");
 }
 
+/* As it is written, but for the line ends of another system. */
+static void test_verbatim(void **state)
+{
+    struct page page = {.arena = &arena};
+    page_verbatim(&page, 1, TEXT("zone a {\r\n\r\n  area  9 sqft   # as paced\r\n}\n"));
+    assert_string_equal(text_of_page(&page), "  zone a {\n\n    area  9 sqft   # as paced\n  }\n");
+}
+
 #define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
 
 int main(void)
@@ -175,6 +183,7 @@ int main(void)
         TEST(test_table),
         TEST(test_points_below_points),
         TEST(test_equal),
+        TEST(test_verbatim),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
