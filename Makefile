@@ -63,7 +63,10 @@ GENERATED += $(BUILD)/gen/library.c
 endif
 GENERATED_HEADERS := $(GRAMMARS:%.y=$(BUILD)/gen/%.h)
 
-LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/obj/%.o) $(GENERATED:$(BUILD)/gen/%.c=$(BUILD)/obj/gen/%.o)
+# What a document in HTML is made of besides the page.
+DOCUMENT        := $(if $(filter compiler/form,$(ROOMS)),$(wildcard compiler/form/*.html compiler/form/*.css))
+LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/obj/%.o) $(GENERATED:$(BUILD)/gen/%.c=$(BUILD)/obj/gen/%.o) \
+    $(patsubst %,$(BUILD)/obj/gen/%.o,$(subst .,_,$(DOCUMENT)))
 TEXTS           := $(wildcard compiler/command/*.text)
 PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/obj/%.o) $(TEXTS:%.text=$(BUILD)/obj/gen/%_text.o)
 UNIT_SHARED     := $(patsubst %.c,$(BUILD)/obj/%.o,$(filter-out tests/unit/test_%,$(wildcard tests/unit/*.c)))
@@ -155,11 +158,14 @@ $(BUILD)/gen/library.c: $(BUILD)/embed $(BUILD)/gen/library.list $(KNOWLEDGE)
 	$(call say,embed,$@)
 	$(Q)$(BUILD)/embed $@ $(KNOWLEDGE)
 
-# A text of the program, as the string `NAME_text`.
-$(BUILD)/gen/%_text.c: %.text $(BUILD)/embed
-	@mkdir -p $(@D)
-	$(call say,embed,$@)
-	$(Q)$(BUILD)/embed --text $(notdir $*)_text $@ $<
+# A text of the program, as the string `NAME_text`; others by their ending.
+define embedded
+$(BUILD)/gen/%_$(1).c: %.$(1) $(BUILD)/embed
+	@mkdir -p $$(@D)
+	$$(call say,embed,$$@)
+	$$(Q)$(BUILD)/embed --text $$(notdir $$*)_$(1) $$@ $$<
+endef
+$(foreach ending,text html css,$(eval $(call embedded,$(ending))))
 
 # --- objects -------------------------------------------------------------------------------------------
 $(BUILD)/obj/%.o: %.c $(BUILD)/flags | $(GENERATED_HEADERS)

@@ -84,6 +84,7 @@ static const struct {
     const char *ending, *form;
 } endings[] = {
     {".txt", "text"},
+    {".html", "html"},
     {".ics", "ics"},
     {".csv", "csv"},
     {".json", "json"},

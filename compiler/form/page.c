@@ -13,6 +13,11 @@ void page_heading(struct page *page, int depth, const char *text)
     add(page, (struct part){.kind = PART_HEADING, .depth = depth, .text = text});
 }
 
+void page_sheet(struct page *page, int depth, const char *text)
+{
+    add(page, (struct part){.kind = PART_HEADING, .depth = depth, .sheet = true, .text = text});
+}
+
 void page_line(struct page *page, int depth, const char *text)
 {
     add(page, (struct part){.kind = PART_LINE, .depth = depth, .text = text});
@@ -53,6 +58,11 @@ void page_verbatim(struct page *page, int depth, struct text text)
     add(page, (struct part){.kind = PART_VERBATIM, .depth = depth, .text = buffer_string(&lines)});
 }
 
+void page_check(struct page *page, int depth, const char *text)
+{
+    add(page, (struct part){.kind = PART_CHECK, .depth = depth, .text = text});
+}
+
 void page_closing_line(struct page *page, const char *text)
 {
     add(page, (struct part){.kind = PART_CLOSING, .text = text});
@@ -91,7 +101,7 @@ void page_row(struct page *page, int depth, struct page_columns *columns, const 
 void page_column_names(struct page *page, int depth, struct page_columns *columns, const char *const *cells)
 {
     assert(columns->rows == 0);
-    columns->named = true;
+    columns->headed = true;
     page_row(page, depth, columns, cells);
 }
 

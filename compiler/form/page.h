@@ -15,7 +15,8 @@ enum part_kind {
     PART_ITEM,     /* of a list */
     PART_ENTRY,    /* `name`, and what is said of it */
     PART_ROW,      /* `cells`, one for each of `columns` */
-    PART_BAR,      /* a figure drawn in characters, which reads without colour */
+    PART_BAR,      /* a figure drawn in characters, which reads without colour; its words are beside it */
+    PART_CHECK,    /* to be ticked off when it is done */
     PART_VERBATIM, /* a plan's own text, its lines kept as they are written */
     PART_GAP,      /* between what does not belong together */
     PART_CLOSING   /* a line that every output for a person ends with */
@@ -26,17 +27,19 @@ enum part_kind {
 struct page_column {
     uint32_t least; /* cells it takes at least, a blank behind it counted */
     bool by_point;  /* of the last column: numbers with what they are of ("12.94 lb"), point below point */
+    bool bar;       /* figures drawn in characters */
 };
 
 struct page_columns {
     size_t count, rows; /* that have these columns */
-    bool named;         /* the first row names them */
+    bool headed;        /* the first row names the columns */
     struct page_column *items;
 };
 
 struct part {
     enum part_kind kind;
     int depth;
+    bool sheet;              /* of a heading: on paper it begins a sheet of its own */
     const char *name, *text; /* NULL where the kind has none */
     const struct page_columns *columns;
     const char *const *cells; /* columns->count; NULL where one is empty */
@@ -49,6 +52,7 @@ struct page {
 
 /* Each appends a part. */
 void page_heading(struct page *page, int depth, const char *text);
+void page_sheet(struct page *page, int depth, const char *text); /* a heading */
 void page_line(struct page *page, int depth, const char *text);
 void page_say(struct page *page, int depth, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void page_item(struct page *page, int depth, const char *text);
@@ -56,6 +60,7 @@ void page_entry(struct page *page, int depth, const char *name, const char *text
 void page_bar(struct page *page, int depth, const char *text);
 void page_verbatim(struct page *page, int depth,
                    struct text text); /* the last newline ends a line, CR LF is one */
+void page_check(struct page *page, int depth, const char *text);
 void page_closing_line(struct page *page, const char *text);
 void page_gap(struct page *page); /* nothing at the start and behind another gap */
 

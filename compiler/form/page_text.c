@@ -106,6 +106,9 @@ static void print_part(struct buffer *out, const struct page *page, size_t index
     case PART_ITEM:
         print_lead(out, part->depth, "-", part->text);
         break;
+    case PART_CHECK:
+        print_lead(out, part->depth, "[ ]", part->text);
+        break;
     case PART_ENTRY:
         print_lead(out, part->depth, part->name, part->text);
         break;

@@ -1,6 +1,7 @@
 #include "compiler/result/result.h"
 
 #include "compiler/form/json.h"
+#include "compiler/form/page_html.h"
 #include "compiler/form/page_text.h"
 #include "compiler/result/closing_lines.h"
 
@@ -35,8 +36,8 @@ const struct result results[] = {
 };
 
 /* Its words are those of --as; the usual one first. */
-enum result_form { AS_TEXT, AS_ICS, AS_CSV, AS_JSON, FORMS };
-static const char *const form_names[FORMS] = {"text", "ics", "csv", "json"};
+enum result_form { AS_TEXT, AS_HTML, AS_ICS, AS_CSV, AS_JSON, FORMS };
+static const char *const form_names[FORMS] = {"text", "html", "ics", "csv", "json"};
 
 /* What it describes or prints decides: nothing else says which forms there are. */
 static bool has_form(const struct result *result, enum result_form form)
@@ -44,6 +45,8 @@ static bool has_form(const struct result *result, enum result_form form)
     switch (form) {
     case AS_TEXT:
         return result->page || result->text;
+    case AS_HTML:
+        return result->page;
     case AS_ICS:
         return result->ics;
     case AS_CSV:
@@ -72,18 +75,17 @@ const char *result_form(const struct result *result, size_t index)
     return NULL;
 }
 
-static void print_text(struct buffer *out, const struct result *result, const struct result_input *input)
+typedef void page_printer(struct buffer *out, const struct page *page);
+
+static void print_page(struct buffer *out, const struct result *result, const struct result_input *input,
+                       page_printer *print)
 {
     struct page page = {.arena = out->arena};
-    if (!result->page) {
-        result->text(out, input);
-        return;
-    }
     result->page(&page, input);
     if (!page.parts.count)
         return;
     page_closing(&page, input->season->model);
-    page_text_print(out, &page);
+    print(out, &page);
 }
 
 static void print_json(struct buffer *out, const struct result *result, const struct result_input *input)
@@ -108,7 +110,13 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
         return false;
     switch (asked) {
     case AS_TEXT:
-        print_text(out, result, input);
+        if (result->page)
+            print_page(out, result, input, page_text_print);
+        else
+            result->text(out, input);
+        break;
+    case AS_HTML:
+        print_page(out, result, input, page_html_print);
         break;
     case AS_ICS:
         result->ics(out, input);

@@ -35,7 +35,7 @@ typedef void file_printer(struct buffer *out, const struct result_input *input);
 /* A row of the table. */
 struct result {
     const char *name;     /* NULL ends the table */
-    page_describer *page; /* as text */
+    page_describer *page; /* as text and HTML */
     file_printer *text;   /* the same, where there is no page */
     file_printer *csv, *ics;
     data_describer *data; /* as JSON, whose `format` is "prill NAME VERSION" */
@@ -48,7 +48,7 @@ extern const struct result results[];
 /* NULL where there is none of that name. */
 const struct result *result_find(const char *name);
 
-/* "text", "ics", "csv", "json": those that it has, the usual one first; NULL behind the last. */
+/* "text", "html", "ics", "csv", "json": those that it has, the usual one first; NULL behind the last. */
 const char *result_form(const struct result *result, size_t index);
 
 /* False, with nothing printed, where the result has no such form or nothing is called as the input's subject.

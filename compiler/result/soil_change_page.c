@@ -142,6 +142,7 @@ void soil_changes_describe(struct page *page, const struct need_words *words, co
     struct arena *arena = words->arena;
     struct soil_changes changes = soil_changes_of(arena, season);
     struct page_columns *columns = page_columns(page, 3);
+    columns->items[2].bar = true;
     columns->items[1].least = FIGURE_CELLS;
     const char *head = "";
     if (!changes.items.count)

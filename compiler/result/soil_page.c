@@ -395,6 +395,7 @@ void soil_test_describe(struct page *page, const struct need_words *words, const
     enum { FIGURE_CELLS = 28 }; /* most figures fit, so that the bars of several tests are below each other */
     const struct telling of = {page, page->arena, season, words, test};
     struct page_columns *columns = page_columns(page, 3);
+    columns->items[2].bar = true;
     columns->items[1].least = FIGURE_CELLS;
     describe_head(&of);
     describe_notes(&of);

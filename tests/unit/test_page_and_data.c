@@ -126,13 +126,17 @@ static void test_table(void **state)
     page_gap(&page);
     page_item(&page, 0, "item");
     page_entry(&page, 1, "[1]", "entry");
+    page_check(&page, 1, "check");
+    page_verbatim(&page, 1, text_of("done feed {"));
     assert_string_equal(text_of_page(&page), "  a       1       x y\n"
                                              "    between\n"
                                              "  longer          z\n"
                                              "  b       22\n"
                                              "\n"
                                              "- item\n"
-                                             "  [1] entry\n");
+                                             "  [1] entry\n"
+                                             "  [ ] check\n"
+                                             "  done feed {\n");
 }
 
 static void test_points_below_points(void **state)

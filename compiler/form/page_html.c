@@ -1,0 +1,300 @@
+#include "compiler/form/page_html.h"
+
+#include "compiler/form/html_text.h"
+
+#include <string.h>
+
+/* Embedded from document.html and document.css. In the document each {slot} stands once. */
+extern const char document_html[], document_css[];
+
+enum {
+    LEVELS = 6,        /* of headings; the first is the document's title */
+    DEEPEST_CLASS = 5, /* how far parts are set in */
+    CONTENTS_LEAST = 4 /* sections from which on a list of them helps */
+};
+
+struct writing {
+    struct buffer *out;
+    const struct page *page;
+    int open[LEVELS]; /* depths of the headings that the part at hand is below */
+    size_t level;     /* how many of these there are */
+    size_t sections;  /* headings of the second level so far: the ids of the list of contents */
+};
+
+static const struct part *part_at(const struct writing *writing, size_t index)
+{
+    return index < writing->page->parts.count ? &writing->page->parts.items[index] : NULL;
+}
+
+/* `<ul class="checks in2">` */
+static void begin(struct writing *writing, const char *element, const char *class, int depth)
+{
+    buffer_format(writing->out, "<%s class=\"%s%sin%d\">", element, class, *class ? " " : "",
+                  depth < DEEPEST_CLASS ? depth : DEEPEST_CLASS);
+}
+
+static void add_element(struct writing *writing, const char *element, const char *text)
+{
+    buffer_format(writing->out, "<%s>", element);
+    html_sentence(writing->out, text);
+    buffer_format(writing->out, "</%s>\n", element);
+}
+
+/* ---- headings ---- */
+
+/* A heading that lies deeper than the one before it is one level below, whatever the depths are: no level is
+ * left out, which readers of a page by ear go by. Returns the level, 2 to LEVELS. */
+static size_t level_of(struct writing *writing, int depth)
+{
+    while (writing->level > 0 && writing->open[writing->level - 1] >= depth)
+        writing->level--;
+    if (writing->level < LEVELS - 1)
+        writing->open[writing->level++] = depth;
+    return writing->level + 1;
+}
+
+static void add_heading(struct writing *writing, const struct part *part)
+{
+    size_t level = level_of(writing, part->depth);
+    buffer_format(writing->out, "<h%zu%s", level, part->sheet ? " class=\"sheet\"" : "");
+    if (level == 2)
+        buffer_format(writing->out, " id=\"s%zu\"", ++writing->sections);
+    buffer_add_string(writing->out, ">");
+    html_sentence(writing->out, part->text);
+    buffer_format(writing->out, "</h%zu>\n", level);
+}
+
+/* The list of sections, in a document that has enough of them. */
+static const char *contents_of(const struct page *page, const struct part *title, struct arena *arena)
+{
+    struct buffer list = {.arena = arena};
+    struct writing writing = {.out = &list, .page = page};
+    for (size_t i = 0; i < page->parts.count; i++) {
+        const struct part *part = &page->parts.items[i];
+        if (part->kind != PART_HEADING || part == title || level_of(&writing, part->depth) != 2)
+            continue;
+        buffer_format(&list, "<li><a href=\"#s%zu\">", ++writing.sections);
+        html_escape(&list, text_of(part->text));
+        buffer_add_string(&list, "</a></li>\n");
+    }
+    if (writing.sections < CONTENTS_LEAST)
+        return "";
+    return text_format(arena, "<nav aria-label=\"Contents\">\n<ul>\n%s</ul>\n</nav>\n", list.string);
+}
+
+/* ---- tables ---- */
+
+/* Cells before the point of the widest number of the column, for figures that stand point below point. */
+static size_t widest_whole(const struct writing *writing, size_t first, size_t end, size_t column)
+{
+    const struct page_columns *columns = part_at(writing, first)->columns;
+    size_t widest = 0;
+    for (size_t i = first; i < end && columns->items[column].by_point; i++) {
+        const struct part *part = part_at(writing, i);
+        size_t whole =
+            part->columns == columns && part->cells[column] ? strcspn(part->cells[column], ". ") : 0;
+        widest = whole > widest ? whole : widest;
+    }
+    return widest;
+}
+
+/* The first cell of a row names it, the first row of a table with a head names the columns. */
+static void add_cell(struct writing *writing, const struct page_column *column, const char *cell,
+                     const char *scope, size_t widest)
+{
+    const char *element = scope && cell && *cell ? "th" : "td";
+    buffer_format(writing->out, "<%s", element);
+    if (*element == 't' && element[1] == 'h')
+        buffer_format(writing->out, " scope=\"%s\"", scope);
+    if (column->by_point)
+        buffer_add_string(writing->out, " class=\"figure\"");
+    else if (column->bar && cell)
+        buffer_add_string(writing->out, " class=\"bar\" aria-hidden=\"true\"");
+    buffer_add_string(writing->out, ">");
+    for (size_t whole = cell ? strcspn(cell, ". ") : widest; whole < widest; whole++)
+        buffer_add_string(writing->out, "\xE2\x80\x87"); /* U+2007, as wide as a digit */
+    if (cell)
+        html_sentence(writing->out, cell);
+    buffer_format(writing->out, "</%s>", element);
+}
+
+/* Behind the last part of the table that begins with row `first`: its rows, and between or behind them what
+ * lies deeper than they do, which is about the row before it. */
+static size_t table_end(const struct writing *writing, size_t first)
+{
+    const struct part *row = part_at(writing, first), *part;
+    size_t end = first + 1;
+    for (size_t i = end; (part = part_at(writing, i)); i++) {
+        bool about = part->kind != PART_HEADING && part->kind != PART_ROW && part->kind != PART_CLOSING &&
+                     part->kind != PART_GAP && part->depth > row->depth;
+        if (part->columns == row->columns || about)
+            end = i + 1;
+        else if (part->kind != PART_GAP)
+            break;
+    }
+    return end;
+}
+
+static size_t add_part(struct writing *writing, size_t index);
+
+static size_t add_table(struct writing *writing, size_t first)
+{
+    struct buffer *out = writing->out;
+    const struct page_columns *columns = part_at(writing, first)->columns;
+    size_t end = table_end(writing, first);
+    size_t *widest = ARENA_ARRAY(out->arena, columns->count, size_t);
+    for (size_t j = 0; j < columns->count; j++)
+        widest[j] = widest_whole(writing, first, end, j);
+    begin(writing, "table", "", part_at(writing, first)->depth);
+    buffer_add_string(out, columns->headed ? "\n<thead>\n" : "\n<tbody>\n");
+    for (size_t i = first; i < end;) {
+        const struct part *part = part_at(writing, i);
+        bool head = columns->headed && i == first;
+        if (part->columns == columns) {
+            buffer_add_string(out, "<tr>");
+            for (size_t j = 0; j < columns->count; j++)
+                add_cell(writing, &columns->items[j], part->cells[j],
+                         head     ? "col"
+                         : j == 0 ? "row"
+                                  : NULL,
+                         widest[j]);
+            buffer_add_string(out, head ? "</tr>\n</thead>\n<tbody>\n" : "</tr>\n");
+            i++;
+        } else if (part->kind == PART_GAP) {
+            i++;
+        } else {
+            buffer_format(out, "<tr class=\"about\"><td colspan=\"%zu\">\n", columns->count);
+            while (i < end && (part = part_at(writing, i))->columns != columns)
+                i = add_part(writing, i);
+            buffer_add_string(out, "</td></tr>\n");
+        }
+    }
+    buffer_add_string(out, "</tbody>\n</table>\n");
+    return end;
+}
+
+/* ---- all other parts ---- */
+
+static bool goes_on(const struct writing *writing, size_t index, const struct part *first)
+{
+    const struct part *part = part_at(writing, index);
+    return part && part->kind == first->kind && part->depth == first->depth;
+}
+
+/* Names and what is said of them; a bar below one belongs to it. */
+static size_t add_entries(struct writing *writing, size_t index)
+{
+    const struct part *first = part_at(writing, index), *part;
+    begin(writing, "dl", "", first->depth);
+    buffer_add_string(writing->out, "\n");
+    while (goes_on(writing, index, first)) {
+        part = part_at(writing, index++);
+        buffer_add_string(writing->out, "<div>");
+        add_element(writing, "dt", part->name);
+        buffer_add_string(writing->out, "<dd>");
+        html_sentence(writing->out, part->text);
+        while ((part = part_at(writing, index)) && part->kind == PART_BAR)
+            index = add_part(writing, index);
+        buffer_add_string(writing->out, "</dd></div>\n");
+    }
+    buffer_add_string(writing->out, "</dl>\n");
+    return index;
+}
+
+static size_t add_list(struct writing *writing, size_t index, bool checks)
+{
+    const struct part *first = part_at(writing, index);
+    begin(writing, "ul", checks ? "checks" : "", first->depth);
+    buffer_add_string(writing->out, "\n");
+    for (; goes_on(writing, index, first); index++) {
+        buffer_add_string(writing->out, checks ? "<li><label><input type=\"checkbox\"> <span>" : "<li>");
+        html_sentence(writing->out, part_at(writing, index)->text);
+        buffer_add_string(writing->out, checks ? "</span></label></li>\n" : "</li>\n");
+    }
+    buffer_add_string(writing->out, "</ul>\n");
+    return index;
+}
+
+static size_t add_code(struct writing *writing, size_t index)
+{
+    const struct part *first = part_at(writing, index);
+    begin(writing, "pre", "copy", first->depth);
+    buffer_add_string(writing->out, "<code>");
+    for (bool begun = false; goes_on(writing, index, first); index++, begun = true) {
+        buffer_add_string(writing->out, begun ? "\n" : "");
+        html_escape(writing->out, text_of(part_at(writing, index)->text));
+    }
+    buffer_add_string(writing->out, "</code></pre>\n");
+    return index;
+}
+
+/* The part at `index`, with those behind it that make one element with it; returns the next. The title and
+ * the closing lines have their own places. */
+static size_t add_part(struct writing *writing, size_t index)
+{
+    const struct part *part = part_at(writing, index);
+    switch (part->kind) {
+    case PART_HEADING:
+        add_heading(writing, part);
+        break;
+    case PART_LINE:
+        begin(writing, "p", "", part->depth);
+        html_sentence(writing->out, part->text);
+        buffer_add_string(writing->out, "</p>\n");
+        break;
+    case PART_ITEM:
+    case PART_CHECK:
+        return add_list(writing, index, part->kind == PART_CHECK);
+    case PART_ENTRY:
+        return add_entries(writing, index);
+    case PART_ROW:
+        return add_table(writing, index);
+    case PART_BAR: /* its words are beside it: by ear its characters say nothing */
+        buffer_add_string(writing->out, "<pre class=\"bar\" aria-hidden=\"true\">");
+        html_escape(writing->out, text_of(part->text));
+        buffer_add_string(writing->out, "</pre>\n");
+        break;
+    case PART_VERBATIM:
+        return add_code(writing, index);
+    case PART_CLOSING:
+    case PART_GAP:
+        break;
+    }
+    return index + 1;
+}
+
+/* ---- the document ---- */
+
+void page_html_print(struct buffer *out, const struct page *page)
+{
+    const struct part *title = NULL;
+    struct buffer name = {.arena = out->arena}, body = {.arena = out->arena}, closing = {.arena = out->arena};
+    struct writing writing = {.out = &body, .page = page}, last = {.out = &closing, .page = page};
+    for (size_t i = 0; i < page->parts.count && !title; i++)
+        if (page->parts.items[i].kind == PART_HEADING)
+            title = &page->parts.items[i];
+    html_escape(&name, text_of(title ? title->text : "A season plan"));
+    for (size_t i = 0; i < page->parts.count;)
+        i = &page->parts.items[i] == title ? i + 1 : add_part(&writing, i);
+    for (size_t i = 0; i < page->parts.count; i++)
+        if (page->parts.items[i].kind == PART_CLOSING)
+            add_element(&last, "p", page->parts.items[i].text);
+    const struct {
+        const char *mark, *text;
+    } slots[] = {{"{title}", name.string},
+                 {"{style}", document_css},
+                 {"{contents}", contents_of(page, title, out->arena)},
+                 {"{body}", buffer_string(&body)},
+                 {"{closing}", buffer_string(&closing)}};
+    for (const char *rest = document_html; *rest;) {
+        size_t plain = strcspn(rest, "{"), slot = 0;
+        buffer_add(out, (struct text){rest, plain});
+        rest += plain;
+        while (*rest && strncmp(rest, slots[slot].mark, strlen(slots[slot].mark)) != 0)
+            slot++;
+        if (*rest) {
+            buffer_add_string(out, slots[slot].text);
+            rest += strlen(slots[slot].mark);
+        }
+    }
+}
