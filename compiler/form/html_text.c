@@ -45,6 +45,7 @@ static size_t address_length(const char *text)
     return length;
 }
 
+/* A backtick without a second one is a backtick. */
 void html_sentence(struct buffer *out, const char *text)
 {
     while (*text) {

@@ -137,6 +137,7 @@ static size_t table_end(const struct writing *writing, size_t first)
 
 static size_t add_part(struct writing *writing, size_t index);
 
+/* What lies between rows goes into a row of its own over all columns: a table holds nothing but rows. */
 static size_t add_table(struct writing *writing, size_t first)
 {
     struct buffer *out = writing->out;
@@ -265,6 +266,8 @@ static size_t add_part(struct writing *writing, size_t index)
 
 /* ---- the document ---- */
 
+/* The title is the first heading. The parts are printed first, since the skeleton's slots are filled in one
+ * go. */
 void page_html_print(struct buffer *out, const struct page *page)
 {
     const struct part *title = NULL;
