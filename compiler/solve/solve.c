@@ -80,8 +80,10 @@ struct season *solve_season(const struct model *model)
     season->solution = solution;
     if (open && season->dated && model->has_season)
         rates_choose(season, solution);
-    else if (open)
+    else if (open) {
         amounts_clear(season);
+        ledgers_make(season); /* they held what is cleared */
+    }
     /* Questions that no application has to do with. */
     for (size_t i = 0; i < model->matches.count; i++)
         if (!model->matches.items[i]->treatment)
