@@ -68,33 +68,48 @@ static const char *class_text(struct checking *checking, const struct treatment_
     return class->nutrient ? class->nutrient->name : text_string(checking->arena, class->kind->text);
 }
 
+/* What of one visit is of a class: the products that are, or the work itself where it puts nothing down. */
+struct class_members {
+    const void *only; /* the first of them; NULL: none is */
+    bool several;
+};
+
+/* One occurrence on one zone: what it puts down there; work that puts nothing down too. */
+struct visit {
+    const struct occurrence *occurrence;
+    size_t first, count;             /* its amounts in visits->amounts */
+    struct class_members members[2]; /* of the two classes of the limit looked at */
+};
+
+struct visits { /* what reaches one zone, by day, then order of the day */
+    struct visit *items;
+    size_t count, capacity;
+    VECTOR(const struct amount *) amounts;
+};
+
 /* What really went down on the zone counts too, where the treatment did not foresee it. */
-static bool visit_in_class(const struct occurrence *occurrence, const struct zone *zone,
+static bool visit_in_class(const struct visits *visits, const struct visit *visit,
                            const struct treatment_class *class)
 {
-    for (size_t i = 0; i < occurrence->amounts.count && occurrence->done; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        if (amount->zone == zone && product_in_class(amount->product, class))
+    for (size_t i = 0; i < visit->count && visit->occurrence->done; i++)
+        if (product_in_class(visits->amounts.items[visit->first + i]->product, class))
             return true;
-    }
-    return occurrence_in_class(occurrence, class);
+    return occurrence_in_class(visit->occurrence, class);
 }
 
-/* The last occurrence of each class on a day before, and on the day looked at. */
+/* The last visit of each class on a day before, and on the day looked at. */
 struct class_days {
     const struct treatment_class *class, *other;
     const struct occurrence *before, *today;
 };
 
-struct visits { /* what reaches one zone, by day, then order of the day; work that puts nothing down too */
-    const struct occurrence **items;
-    size_t count, capacity;
-};
-
-static void visit_add(struct checking *checking, struct visits *visits, const struct occurrence *occurrence)
+static struct visit *visit_add(struct checking *checking, struct visits *visits,
+                               const struct occurrence *occurrence)
 {
-    if (!visits->count || visits->items[visits->count - 1] != occurrence)
-        VECTOR_PUSH(checking->arena, visits, occurrence);
+    struct visit visit = {.occurrence = occurrence, .first = visits->amounts.count};
+    if (!visits->count || visits->items[visits->count - 1].occurrence != occurrence)
+        VECTOR_PUSH(checking->arena, visits, visit);
+    return &visits->items[visits->count - 1];
 }
 
 /* One a zone. A record counts where it says something was used; work without amounts counts where it was
@@ -109,8 +124,12 @@ static struct visits *visits_gather(struct checking *checking)
         size_t amounts = occurrence->amounts.count, named = occurrence->zones.count;
         if (occurrence->skipped || occurrence->treatment->symbol.broken)
             continue;
-        for (size_t j = 0; j < amounts; j++)
-            visit_add(checking, &visits[occurrence->amounts.items[j].zone->index], occurrence);
+        for (size_t j = 0; j < amounts; j++) {
+            const struct amount *amount = &occurrence->amounts.items[j];
+            struct visits *of_zone = &visits[amount->zone->index];
+            visit_add(checking, of_zone, occurrence)->count++;
+            VECTOR_PUSH(checking->arena, &of_zone->amounts, amount);
+        }
         for (size_t j = 0; j < named && !amounts; j++)
             visit_add(checking, &visits[occurrence->zones.items[j]->index], occurrence);
         for (size_t j = 0; j < zones && !amounts && !named; j++)
@@ -119,42 +138,36 @@ static struct visits *visits_gather(struct checking *checking)
     return visits;
 }
 
-static bool amount_in_class(const struct occurrence *occurrence, const struct amount *amount,
-                            const struct zone *zone, const struct treatment_class *class)
+static struct class_members visit_members(const struct visits *visits, const struct visit *visit,
+                                          const struct treatment_class *class)
 {
-    if (!amount) /* work that puts nothing down */
-        return occurrence_in_class(occurrence, class);
-    return amount->zone == zone && product_in_class(amount->product, class);
-}
-
-/* The i-th thing of an occurrence that may be of a class: its amounts, or the work itself where it has none.
- * False behind the last. */
-static bool visit_part(const struct occurrence *occurrence, size_t i, const struct amount **amount)
-{
-    *amount = i < occurrence->amounts.count ? &occurrence->amounts.items[i] : NULL;
-    return *amount || (i == 0 && occurrence->treatment->task);
+    const struct occurrence *occurrence = visit->occurrence;
+    struct class_members members = {0};
+    if (!occurrence->amounts.count)
+        members.only =
+            occurrence->treatment->task && occurrence_in_class(occurrence, class) ? occurrence : NULL;
+    for (size_t i = 0; i < visit->count && !members.several; i++) {
+        const struct product *product = visits->amounts.items[visit->first + i]->product;
+        if (!product_in_class(product, class))
+            continue;
+        members.several = members.only && members.only != product;
+        members.only = members.only ? members.only : product;
+    }
+    return members;
 }
 
 /* Whether one of them is of the first class and another thing of the second. What is of both classes itself
  * (a product of lime and N) does not wait for itself. */
-static bool visits_clash(const struct occurrence *one, const struct occurrence *other,
-                         const struct zone *zone, const struct limit *limit)
+static bool visits_clash(const struct visit *one, const struct visit *other)
 {
-    const struct amount *a, *b;
-    for (size_t i = 0; visit_part(one, i, &a); i++)
-        for (size_t j = 0; visit_part(other, j, &b); j++) {
-            bool same = a && b ? a->product == b->product : one == other;
-            if (!same && amount_in_class(one, a, zone, &limit->first) &&
-                amount_in_class(other, b, zone, &limit->second))
-                return true;
-        }
-    return false;
+    const struct class_members *first = &one->members[0], *second = &other->members[1];
+    return first->only && second->only && (first->several || second->several || first->only != second->only);
 }
 
 /* Waits between two kinds or nutrients: the last of the one on a day before what is of the other; and on one
  * day the last visit that clashes with it, in either order. */
 static void check_visits_between(struct checking *checking, const struct limit *limit,
-                                 const struct zone *zone, const struct visits *visits)
+                                 const struct zone *zone, struct visits *visits)
 {
     struct class_days classes[] = {{&limit->first, &limit->second, NULL, NULL},
                                    {&limit->second, &limit->first, NULL, NULL}};
@@ -166,27 +179,31 @@ static void check_visits_between(struct checking *checking, const struct limit *
                                       class_text(checking, &limit->first), limit->directed ? "to" : "and",
                                       class_text(checking, &limit->second));
     for (size_t i = 0; i < visits->count; i++) {
-        const struct occurrence *later = visits->items[i], *earlier = NULL, *today = NULL;
+        struct visit *visit = &visits->items[i];
+        const struct occurrence *later = visit->occurrence, *earlier = NULL, *today = NULL;
         for (size_t j = 0; j < (limit->directed ? 1 : 2); j++) {
             struct class_days *days = &classes[j];
             if (days->today && days->today->day != later->day) {
                 days->before = days->today;
                 days->today = NULL;
             }
-            if (visit_in_class(later, zone, days->class))
+            if (visit_in_class(visits, visit, days->class))
                 days->today = later;
-            if (visit_in_class(later, zone, days->other) && days->before &&
+            if (visit_in_class(visits, visit, days->other) && days->before &&
                 (!earlier || days->before->day > earlier->day))
                 earlier = days->before;
         }
+        visit->members[0] = visit_members(visits, visit, &limit->first);
+        visit->members[1] = visit_members(visits, visit, &limit->second);
         /* Most work is of neither class: it is not held against all else of its day. */
-        bool of_either =
-            visit_in_class(later, zone, &limit->first) || visit_in_class(later, zone, &limit->second);
-        for (size_t j = i + 1;
-             !same && of_either && !today && j-- > 0 && visits->items[j]->day == later->day;)
-            if (visits_clash(visits->items[j], later, zone, limit) ||
-                visits_clash(later, visits->items[j], zone, limit))
-                today = visits->items[j];
+        bool of_either = visit->members[0].only || visit->members[1].only;
+        for (size_t j = i + 1; !same && of_either && !today && j-- > 0;) {
+            const struct visit *other = &visits->items[j];
+            if (other->occurrence->day != later->day)
+                break;
+            if (visits_clash(other, visit) || visits_clash(visit, other))
+                today = other->occurrence;
+        }
         earlier = today ? today : earlier;
         if (earlier && later->day < day_after(earlier->day, limit->time))
             report_limit_gap(checking, limit, (struct gap){zone, earlier, later, limit->time, between});
@@ -196,7 +213,7 @@ static void check_visits_between(struct checking *checking, const struct limit *
 /* Calls `check` for what reaches each zone that each limit of the kind binds. */
 static void check_visits(struct checking *checking, enum limit_kind kind,
                          void (*check)(struct checking *, const struct limit *, const struct zone *,
-                                       const struct visits *))
+                                       struct visits *))
 {
     const struct limit *limit;
     struct visits *visits = NULL;
@@ -261,16 +278,16 @@ static void report_late(struct checking *checking, const struct limit *limit, co
 /* What is of the second class lies within the time after the last of the first, before it or on its day; what
  * has none of the first before it is free. */
 static void check_visits_follow(struct checking *checking, const struct limit *limit, const struct zone *zone,
-                                const struct visits *visits)
+                                struct visits *visits)
 {
     const struct occurrence *first = NULL;
     size_t ahead = 0; /* looks at the whole of a day before what follows on it */
     for (size_t i = 0; i < visits->count; i++) {
-        const struct occurrence *later = visits->items[i];
-        for (; ahead < visits->count && visits->items[ahead]->day <= later->day; ahead++)
-            if (visit_in_class(visits->items[ahead], zone, &limit->first))
-                first = visits->items[ahead];
-        if (first && visit_in_class(later, zone, &limit->second) &&
+        const struct occurrence *later = visits->items[i].occurrence;
+        for (; ahead < visits->count && visits->items[ahead].occurrence->day <= later->day; ahead++)
+            if (visit_in_class(visits, &visits->items[ahead], &limit->first))
+                first = visits->items[ahead].occurrence;
+        if (first && visit_in_class(visits, &visits->items[i], &limit->second) &&
             later->day > day_after(first->day, limit->time))
             report_late(checking, limit, zone, first, later);
     }
@@ -286,14 +303,15 @@ void check_follows(struct checking *checking)
 /* A visit of an earlier class after one of a later class is out of order; each is told beside the furthest.
  */
 static void check_visits_order(struct checking *checking, const struct limit *limit, const struct zone *zone,
-                               const struct visits *visits)
+                               struct visits *visits)
 {
     const struct occurrence *early = NULL;
     size_t furthest = 0;
     for (size_t i = 0; i < visits->count; i++) {
-        const struct occurrence *late = visits->items[i];
+        const struct occurrence *late = visits->items[i].occurrence;
         size_t rank = 0;
-        while (rank < limit->classes.count && !visit_in_class(late, zone, &limit->classes.items[rank]))
+        while (rank < limit->classes.count &&
+               !visit_in_class(visits, &visits->items[i], &limit->classes.items[rank]))
             rank++;
         if (rank == limit->classes.count)
             continue;
