@@ -215,7 +215,7 @@ $(BUILD)/tests/unit/%: $(BUILD)/obj/tests/unit/%.o $(UNIT_SHARED) $(LIBRARY)
 	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -o $@ $^ -lcmocka $(LIBS)
 
 # The test of memory that runs out refuses it itself.
-$(BUILD)/tests/unit/test_memory: LDFLAGS += -Wl,--wrap=malloc,--wrap=free
+$(BUILD)/tests/unit/test_memory: LDFLAGS += -Wl,--wrap=malloc,--wrap=calloc,--wrap=free
 
 # The runner is an ordinary program even where the program it runs is instrumented.
 $(CASES_RUNNER): $(CASES_SOURCES) $(wildcard tests/cases/*.h)

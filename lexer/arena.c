@@ -9,6 +9,7 @@ enum { ARENA_BLOCK = 64 * 1024, ARENA_ALIGN = _Alignof(max_align_t) };
 struct arena_block {
     struct arena_block *older;
     size_t size;
+    size_t touched; /* bytes behind these are still as the system cleared them */
     _Alignas(max_align_t) unsigned char bytes[];
 };
 
@@ -34,11 +35,20 @@ struct arena_mark arena_mark(const struct arena *arena)
     return (struct arena_mark){arena->block, arena->used, arena->total};
 }
 
+/* Before another block is the newest, or `used` falls. */
+static void block_leave(struct arena *arena)
+{
+    if (arena->block && arena->used > arena->block->touched)
+        arena->block->touched = arena->used;
+}
+
 /* The largest of the blocks that are given up is kept for what is taken next. */
 void arena_rewind(struct arena *arena, struct arena_mark mark)
 {
     while (arena->block != mark.block) {
         struct arena_block *left = arena->block;
+        block_leave(arena);
+        arena->used = 0;
         arena->block = left->older;
         if (arena->spare && arena->spare->size >= left->size) {
             free(left);
@@ -47,6 +57,7 @@ void arena_rewind(struct arena *arena, struct arena_mark mark)
         free(arena->spare);
         arena->spare = left;
     }
+    block_leave(arena);
     arena->used = mark.used;
     arena->total = mark.total;
 }
@@ -69,10 +80,11 @@ static void add_block(struct arena *arena, size_t least)
         size = block->size;
         arena->spare = NULL;
     } else {
-        block = size > SIZE_MAX - sizeof *block ? NULL : malloc(sizeof *block + size);
+        block = size > SIZE_MAX - sizeof *block ? NULL : calloc(1, sizeof *block + size);
     }
     if (!block)
         arena_exhausted(arena);
+    block_leave(arena);
     block->older = arena->block;
     block->size = size;
     arena->block = block;
@@ -88,8 +100,9 @@ void *arena_alloc(struct arena *arena, size_t size)
     if (!arena->block || rounded > arena->block->size - arena->used)
         add_block(arena, rounded);
     void *piece = arena->block->bytes + arena->used;
+    size_t touched = arena->block->touched > arena->used ? arena->block->touched - arena->used : 0;
     arena->used += rounded;
-    return memset(piece, 0, rounded);
+    return touched ? memset(piece, 0, touched < rounded ? touched : rounded) : piece;
 }
 
 void *arena_array(struct arena *arena, size_t count, size_t size)
@@ -104,6 +117,15 @@ void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacit
 {
     /* Most vectors of a plan stay at one or two items; large items are not kept in store for them. */
     size_t wanted = *capacity ? *capacity * 2 : size > 32 ? 1 : 4;
+    /* What was taken last grows where it lies. */
+    size_t held = *capacity * size, more = (wanted - *capacity) * size;
+    unsigned char *end = (unsigned char *)items + held;
+    if (held && held % ARENA_ALIGN == 0 && arena->block && end == arena->block->bytes + arena->used &&
+        more <= arena->block->size - arena->used) {
+        arena_alloc(arena, more);
+        *capacity = wanted;
+        return items;
+    }
     void *moved = arena_array(arena, wanted, size);
     if (count)
         memcpy(moved, items, count * size);

@@ -1,6 +1,6 @@
 /* Memory that runs out at any moment of reading a plan: always a clean return, and nothing stays behind.
  *
- * The Makefile links this program so that every malloc and free of the library comes by here. */
+ * The Makefile links this program so that every malloc, calloc and free of the library comes by here. */
 #include "compiler/model/include.h"
 #include "compiler/model/model.h"
 
@@ -24,20 +24,31 @@ static struct {
 } memory;
 
 void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
 void __real_free(void *piece);
 void *__wrap_malloc(size_t size);
+void *__wrap_calloc(size_t count, size_t size);
 void __wrap_free(void *piece);
+
+static bool refused(void)
+{
+    if (!memory.counting || ++memory.calls != memory.failing)
+        return false;
+    memory.hit = true;
+    return true;
+}
 
 void *__wrap_malloc(size_t size)
 {
-    if (!memory.counting)
-        return __real_malloc(size);
-    if (++memory.calls == memory.failing) {
-        memory.hit = true;
-        return NULL;
-    }
-    void *piece = __real_malloc(size);
-    memory.held += piece != NULL;
+    void *piece = refused() ? NULL : __real_malloc(size);
+    memory.held += memory.counting && piece;
+    return piece;
+}
+
+void *__wrap_calloc(size_t count, size_t size)
+{
+    void *piece = refused() ? NULL : __real_calloc(count, size);
+    memory.held += memory.counting && piece;
     return piece;
 }
 
