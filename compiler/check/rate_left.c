@@ -4,8 +4,8 @@
 
 #include <math.h>
 
-/* Of a rate: what is below it cannot be weighed out, and is nothing by the figures that are shown. */
-static const double LEAST_SHARE = 0.001;
+/* kg/m2 of product: what is below it is nothing by the figures that are shown. */
+static const double LEAST_RATE = 1e-6;
 
 /* What of a dose is the dressing's own and can still be changed. */
 static double own_part(const struct dose *dose, const struct dressing *dressing,
@@ -110,7 +110,7 @@ const char *rate_refused(struct checking *checking, const struct amount *amount,
                          const struct rate_left *left)
 {
     const char *name = name_string(amount->product->symbol.name);
-    if (share < LEAST_SHARE)
+    if (share * amount_rate_as(amount, false) < LEAST_RATE)
         return text_format(checking->arena,
                            "the limits leave nothing for %s at that time: use another product or another day",
                            name);
