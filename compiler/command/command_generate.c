@@ -315,6 +315,7 @@ static const struct measure_shown {
     {MEASURE_NUMBER, "Share", "", 1},
     {MEASURE_CHARGE, "Charge", "mmol of charge", 1000},
     {MEASURE_SPEED, "Speed", "m/s", 1},
+    {MEASURE_VOLUME_PER_TIME, "Flow", "L/s", 1000},
 };
 
 /* Thirteen digits show every factor of the table as it is defined. */

@@ -179,6 +179,19 @@ struct product_label {
     double year_most;             /* kg/m2 or m3/m2 */
 };
 
+/* A mark of a spreader's dial. */
+struct dial_setting {
+    double number;    /* NAN where it is not a number */
+    const char *text; /* as written */
+};
+
+struct label_setting { /* what a label says for one kind of dial */
+    const struct name *dial;
+    struct dial_setting setting;
+    double kg_per_m2; /* of the rate it is for */
+    struct place place;
+};
+
 enum product_form { FORM_UNKNOWN, FORM_GRANULAR, FORM_LIQUID, FORM_SOLUBLE };
 
 struct product {
@@ -193,6 +206,8 @@ struct product {
     VECTOR(struct pack) packs;
     struct name_list kinds;
     VECTOR(const struct caution *) cautions;
+    VECTOR(struct label_setting) settings;
+    int size_number; /* SGN; 0 without */
     struct product_label label;
     /* From the label's last figures on to the end of the struct there are only doubles, NAN until stated: so
      * read_product fills them, and what is added here cannot be taken for a stated 0. */
@@ -209,14 +224,47 @@ struct product {
     double acidity; /* kg of calcium carbonate that neutralize 1 kg of it; below 0: it limes */
 };
 
+struct spreader_test { /* of one product at one setting */
+    const struct product *product;
+    struct dial_setting setting;
+    double kg_per_m2; /* of one pass */
+    double kg, run_m; /* of a test over a length, which the width makes an area of; run_m NAN otherwise */
+    int passes;
+    struct place place;
+};
+
+/* How a sprayer's output was stated. */
+enum output_basis {
+    OUTPUT_RATE,    /* per area */
+    OUTPUT_FLOW,    /* per time */
+    OUTPUT_ON_AREA, /* what went out over an area, or in the time for it */
+    OUTPUT_ON_RUN   /* the same over a length */
+};
+
+struct sprayer_output {
+    enum output_basis basis;
+    double amount, per; /* m3/m2 and 1; m3 and s; m3 and m2; m3 and m */
+    bool each;          /* of one nozzle */
+    double m3_per_m2;   /* what it comes to */
+    struct place place;
+};
+
 struct machine {
     struct symbol symbol;
     bool sprayer;
-    double width_m; /* NAN when not stated, as all below */
+    double width_m; /* NAN when not stated, as all below; of a sprayer also nozzles times spacing */
+    struct place width_place;
     double hopper_kg;
-    int passes; /* at least 1 */
+    int passes;                         /* at least 1 */
+    const struct name *dial;            /* whose settings labels give; its own name where not stated */
+    VECTOR(struct spreader_test) tests; /* in the order of the text */
+    int nozzles;                        /* 0 when not stated */
+    double spacing_m;
+    struct place nozzles_place;
     double tank_m3;
-    double output;             /* m3/m2 */
+    double speed; /* m/s */
+    VECTOR(struct sprayer_output) outputs;
+    double output;             /* m3/m2; the mean where it was found several times */
     const struct usual *usual; /* the entry `spreader` or `sprayer`; NULL without */
 };
 

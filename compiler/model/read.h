@@ -85,6 +85,16 @@ void *object_declare(const struct stated *stated, enum symbol_kind kind, size_t 
 /* What the name in the slot stands for; NULL after a report, or where the slot was left out. */
 void *slot_symbol(const struct stated *stated, enum symbol_kind kind, const char *slot);
 
+/* The entry of what products or machines of a class usually are; NULL without. */
+const struct usual *usual_of(struct model *model, const char *class);
+
+/* The mark of a dial in slot `setting`. */
+struct dial_setting dial_setting_of(const struct stated *stated);
+
+/* Two settings of one dial that contradict each other; the object is broken. */
+void report_dial(struct model *model, struct symbol *object, struct place before, struct place place,
+                 const char *sentence);
+
 /* The text in the slot; NULL where it was left out. */
 const char *slot_string(const struct stated *stated, const char *slot);
 

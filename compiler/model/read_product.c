@@ -1,5 +1,6 @@
-/* Products, and the machines that put them down. */
+/* Products: what is in them, and what their labels say. */
 #include "compiler/model/display.h"
+#include "compiler/model/machine.h"
 #include "compiler/model/read.h"
 #include "compiler/model/tolerance.h"
 
@@ -7,8 +8,7 @@
 #include <stddef.h>
 #include <string.h>
 
-/* The entry of what products or machines of a class usually are; NULL without. */
-static const struct usual *usual_of(struct model *model, const char *class)
+const struct usual *usual_of(struct model *model, const char *class)
 {
     struct symbol *usual = symbol_seek(model, SYMBOL_USUAL, name_intern(model->names, text_of(class)));
     if (!usual || usual->broken)
@@ -58,6 +58,18 @@ static void settle_nitrogen(struct model *model, struct product *product)
     product->content[NUTRIENT_SOLUBLE_N] = n - product->content[NUTRIENT_SLOW_N];
 }
 
+/* A higher mark of one dial puts down more. */
+static void settings_rise(struct model *model, struct product *product)
+{
+    for (size_t i = 0; i < product->settings.count; i++)
+        for (size_t j = 0; j < i; j++) {
+            const struct label_setting *a = &product->settings.items[j], *b = &product->settings.items[i];
+            if (a->dial == b->dial && !dial_rises(&a->setting, a->kg_per_m2, &b->setting, b->kg_per_m2))
+                report_dial(model, &product->symbol, a->place, b->place,
+                            "the label's rates do not rise with the dial");
+        }
+}
+
 /* A product is compared with the entries of its kinds, then of its form. */
 static void finish_product(const struct stated *stated)
 {
@@ -73,6 +85,7 @@ static void finish_product(const struct stated *stated)
             VECTOR_PUSH(model->arena, &product->usual, usual);
     }
     settle_nitrogen(model, product);
+    settings_rise(model, product);
 }
 
 /* The figures that a label may leave out are the last members of the struct. */
@@ -224,6 +237,17 @@ void read_product_neutralizing(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &product->kinds, name_intern(stated->model->names, TEXT("lime")));
 }
 
+/* `setting 12 on broadcast for 3 lb per 1000 sqft`. Labels name dials that no spreader of the plan has. */
+void read_product_setting(const struct stated *stated)
+{
+    struct product *product = stated->subject;
+    struct label_setting setting = {.dial = slot_value(stated, "dial")->name,
+                                    .setting = dial_setting_of(stated),
+                                    .kg_per_m2 = slot_value(stated, "rate")->number,
+                                    .place = stated->clause->place};
+    VECTOR_PUSH(stated->model->arena, &product->settings, setting);
+}
+
 void read_product_caution(const struct stated *stated)
 {
     struct product *product = stated->subject;
@@ -233,15 +257,4 @@ void read_product_caution(const struct stated *stated)
         if (caution)
             VECTOR_PUSH(stated->model->arena, &product->cautions, (const struct caution *)caution);
     }
-}
-
-/* `spreader` or `sprayer`. */
-void read_machine(const struct stated *stated)
-{
-    struct machine *machine = object_declare(stated, SYMBOL_MACHINE, sizeof *machine, PHASE_PRODUCT, NULL);
-    machine->sprayer = form_says(stated->clause->form, "sprayer");
-    machine->width_m = machine->hopper_kg = machine->tank_m3 = machine->output = NAN;
-    machine->passes = 1;
-    machine->usual = usual_of(stated->model, machine->sprayer ? "sprayer" : "spreader");
-    VECTOR_PUSH(stated->model->arena, &stated->model->machines, machine);
 }

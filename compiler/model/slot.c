@@ -1,6 +1,7 @@
 /* The values in a form's slots: one row of slot_types for each type. */
 #include "compiler/model/slot.h"
 
+#include <math.h>
 #include <string.h>
 
 bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind)
@@ -186,6 +187,18 @@ static bool read_count(struct matcher *matcher, const struct slot_type *type, ui
     return true;
 }
 
+/* A dial's mark: `number` is NAN where it is not a number but a letter or quoted text. */
+static bool read_setting(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                         struct value *value)
+{
+    if (match_kind(matcher, *at) == TOKEN_NUMBER) {
+        value->text = slot_text(matcher, *at);
+        return read_number(matcher, type, at, value);
+    }
+    value->number = NAN;
+    return read_name(matcher, type, at, value);
+}
+
 static bool read_share(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                        struct value *value, double most, const char *sentence)
 {
@@ -358,6 +371,19 @@ static const struct slot_type slot_types[] = {
      .read = slot_read_time,
      .dimension = {.time = 1},
      .other = {.month = 1}},
+    {.name = "seconds",
+     .description = "a time such as 30 seconds",
+     .read = slot_read_quantity,
+     .dimension = {.time = 1}},
+    {.name = "speed",
+     .description = "a speed such as 3 mph",
+     .read = slot_read_quantity,
+     .dimension = {.length = 1, .time = -1}},
+    {.name = "flow",
+     .description = "a volume per time such as 0.2 gal per min",
+     .read = slot_read_quantity,
+     .dimension = {.length = 3, .time = -1}},
+    {.name = "setting", .description = "a mark of the dial such as 12 or H", .read = read_setting},
     {.name = "density",
      .description = "a mass per volume such as 10.6 lb per gal",
      .read = slot_read_quantity,

@@ -129,5 +129,8 @@ const struct unit UNIT_TABLE[] = {
     {"km/h", "km/h", MEASURE_SPEED, UNIT_METRIC, 1000 / HOUR, 0,
      {"km/h", "kmh", "kph"}, {NULL}, "km/hour"},
 
+    {"gpm", "gpm", MEASURE_VOLUME_PER_TIME, UNIT_US, GALLON / 60, 0,
+     {NULL}, {"gpm"}, "gallon/minute"},
+
     {.name = NULL},
 };

@@ -101,6 +101,7 @@ static void put_mix(struct data *parent, const struct mix *mix)
     data_number(object, "volume_m3", mix->volume_m3);
     data_integer(object, "full_tanks", (long long)mix->full);
     data_number(object, "full_tank_m3", mix->full_m3);
+    data_integer(object, "last_tanks", (long long)mix->rest);
     data_number(object, "last_tank_m3", mix->rest_m3);
 }
 

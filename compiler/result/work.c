@@ -38,7 +38,7 @@ static struct work *zone_put(struct grouping *grouping, const struct occurrence 
         return work;
     grouping->zone_stamp[zone->index] = grouping->stamp;
     grouping->zone_index[zone->index] = work->zones.count;
-    struct work_zone item = {.zone = zone};
+    struct work_zone item = {.zone = zone, .spray_m3 = NAN, .spray_m = NAN, .spray_s = NAN};
     VECTOR_PUSH(grouping->season->arena, &work->zones, item);
     work->area_m2 += zone->area_m2;
     return work;

@@ -5,9 +5,33 @@
 #ifndef PRILL_RESULT_WORK_H
 #define PRILL_RESULT_WORK_H
 
+#include "compiler/model/machine.h"
 #include "compiler/model/measure.h"
 #include "compiler/result/caution.h"
 #include "compiler/season/season.h"
+
+/* How one product is spread on one zone, pass by pass; what is exact is kg and m, the texts are rounded so
+ * that the fills of a pass add up to what the portion says that it takes. */
+struct spreading {
+    double pass_kg;     /* what one pass takes */
+    double pass_rate;   /* kg/m2 of one pass */
+    const char *rate;   /* "2.678 lb per 1000 sqft": of one pass */
+    struct loads fills; /* of the hopper, for one pass; one fill where its size is not stated */
+    bool once;          /* all passes are made with one fill of passes x pass_kg */
+    const char *load;  /* what to put in: "12.94 lb", "35 lb, then 2 of 20.5 lb"; for one pass, unless once */
+    double distance_m; /* to walk in one pass, turns left out; NAN where no width is stated */
+    const char *walk;  /* "about 310 ft"; NULL where it is not known */
+    /* The check that the setting is right: with the hopper loaded as said, what is left of the load (once: of
+     * all passes; otherwise of one fill) when `check_m` are walked. Within the band it is right. */
+    enum spreading_check {
+        CHECK_AFTER_FIRST_PASS, /* once, of several passes */
+        CHECK_HALF_WAY          /* half of the first fill's way; the distance where the width is stated */
+    } check;
+    double left_kg, least_kg, most_kg, check_m;
+    const char *left, *band; /* "6.47 lb", "6.15 to 6.79 lb"; band NULL where the scale does not show one */
+    const char *check_walk;  /* "about 160 ft" */
+    struct dial_answer dial;
+};
 
 /* One product for one zone. */
 struct portion {
@@ -17,7 +41,9 @@ struct portion {
     const char *row;           /* "12.94 lb, 6.47 lb each way" */
     const char *each; /* what each of several passes takes, "6.47 lb", so many times that is `text`; NULL
                          otherwise */
-    int fills;        /* of the hopper, for one pass; 0 where its size is not stated */
+    const char *rate; /* "5.357 lb per 1000 sqft" of this zone alone */
+    int decimals;     /* of `value`, `text` and `each` */
+    struct spreading *spreading; /* NULL but for what a spreader is to put down by mass */
 };
 
 /* One product for all zones of the work. */
@@ -37,6 +63,7 @@ struct material {
      * other add up to the sum. NULL where one tank takes it all, or none is used. */
     const char *tank_text, *last_text;
     double tank_value, last_value;
+    double tank_exact, last_exact; /* kg, or m3 where `volume` */
 };
 
 /* One material of a layer, for all zones of the work. */
@@ -46,17 +73,23 @@ struct heap {
     const char *text; /* "1.31 cu yd", rounded up */
 };
 
-/* Tanks to mix: `full` of `full_m3` each and, where `rest_m3` is above 0, one more of that. */
+/* Tanks to mix: `full` of `full_m3` each and `rest` more (0 to 2) of `rest_m3` each. */
 struct mix {
     double volume_m3; /* for all zones together; NAN where no sprayer's output is stated */
-    size_t full;      /* 0 with full_m3 0 where the tank's size is not stated */
-    double full_m3, rest_m3;
+    double tank_m3;   /* what a tank holds; NAN where not stated: then one takes it all */
+    size_t full, rest;
+    double full_m3, rest_m3; /* 0 where there is none of it */
+    double full_m2, rest_m2; /* what one of them covers */
+    double full_water_m3,
+        rest_water_m3; /* the water in one of them; NAN where a product's volume is not known */
 };
 
 /* One zone of the work and what all products together bring to it. */
 struct work_zone {
     const struct zone *zone;
     double supplied[NUTRIENT_COUNT]; /* kg/m2, as in struct amount */
+    /* Of what a sprayer is to put out: the mix, the way walked, the time; NAN where not known. */
+    double spray_m3, spray_m, spray_s;
 };
 
 /* What goes on when the work itself is done: watering in, dry hours, keeping off. */
@@ -105,6 +138,13 @@ void work_sentences(struct work *work, const struct season *season);
 void work_machine(struct work *work, const struct model *model);
 void work_say(struct work *work, struct arena *arena, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+/* The spreading of every portion, and what a sprayer puts out on each zone (work_measure takes them). */
+void work_spread(struct work *work, const struct model *model);
+void work_spray(struct work *work);
+
+/* Whether a spreader is to put it down: its machine, NULL without. A record says what was used, not how. */
+const struct machine *work_spreader(const struct work *work);
 
 /* The rate that is printed, of the whole or of one pass. */
 struct shown_rate material_rate(const struct material *material, const struct work *work);

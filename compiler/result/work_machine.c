@@ -11,29 +11,96 @@ static const char *lanes(const struct model *model, const struct machine *machin
                        display_length(model->arena, model, machine->width_m));
 }
 
+/* ": dial at 12.4, between the tests at 12 and 14"; "" where nothing is known of the dial. */
+static const char *dial_text(struct arena *arena, const struct dial_answer *dial)
+{
+    static const char *const untested[] = {[DIAL_UNKNOWN] = "",
+                                           [DIAL_OTHER] = "",
+                                           [DIAL_BELOW] = ": test the dial first, below the settings known",
+                                           [DIAL_ABOVE] = ": test the dial first, above the settings known",
+                                           [DIAL_BETWEEN] =
+                                               ": test the dial first, between the settings known"};
+    if (dial->found != DIAL_FOUND)
+        return untested[dial->found];
+    const char *by = dial->of_label ? "the label's marks" : "the tests at";
+    if (dial->after)
+        return text_format(arena, ": dial at %s, between %s %s", dial->text, by,
+                           text_format(arena, "%s and %s", dial->after, dial->until));
+    return text_format(arena, ": dial at %s, as %s", dial->text, dial->of_label ? "on the label" : "tested");
+}
+
+/* Zones of one rate share a sentence; where all do, they are not named. */
+static void say_setting(struct work *work, const struct model *model, const struct material *material,
+                        const struct machine *machine)
+{
+    struct arena *arena = model->arena;
+    int passes = machine->passes;
+    size_t count = material->portions.count;
+    const char *product = text_format(arena, "of %s", name_string(material->product->symbol.name));
+    const char *share = passes == 1   ? "the whole rate"
+                        : passes == 2 ? "half the rate"
+                                      : text_format(arena, "1/%d of the rate", passes);
+    const char **zones = ARENA_ARRAY(arena, count, const char *);
+    bool *said = ARENA_ARRAY(arena, count, bool);
+    for (size_t i = 0; i < count; i++) {
+        const struct portion *portion = &material->portions.items[i];
+        size_t alike = 0;
+        for (size_t j = i; j < count && !said[i]; j++) {
+            const struct amount *amount = material->portions.items[j].amount;
+            if (said[j] || differs(amount->rate, portion->amount->rate))
+                continue;
+            zones[alike++] = name_string(amount->zone->symbol.name);
+            said[j] = j > i;
+        }
+        if (alike == 0)
+            continue;
+        struct shown_rate rate = {portion->amount->rate, material->volume, material->leeway, passes};
+        const char *on =
+            alike == count ? "" : text_format(arena, " on %s", list_text(arena, zones, alike, " and "));
+        work_say(work, arena, "Set the spreader %s to %s%s%s.", name_string(machine->symbol.name),
+                 display_pass_rate(arena, model, &rate, product), text_format(arena, "%s, %s", on, share),
+                 portion->spreading ? dial_text(arena, &portion->spreading->dial) : "");
+    }
+}
+
+/* What goes into the hopper where one fill does not take all, and the check that people do: what is left. */
+static void say_loads(struct work *work, const struct model *model, const struct material *material,
+                      const struct machine *machine)
+{
+    struct arena *arena = model->arena;
+    struct buffer left = {.arena = arena};
+    for (size_t i = 0; i < material->portions.count; i++) {
+        const struct portion *portion = &material->portions.items[i];
+        const struct spreading *spreading = portion->spreading;
+        const char *zone = name_string(portion->amount->zone->symbol.name);
+        if (!spreading)
+            continue;
+        if (spreading->once) {
+            buffer_format(&left, "%s%s %s", left.length ? "; " : "", zone, spreading->left);
+            if (spreading->band)
+                buffer_format(&left, " (%s)", spreading->band);
+            continue;
+        }
+        work_say(work, arena, "On %s%s, fill the hopper with %s%s.", zone,
+                 machine->passes > 1 ? ", for each pass" : "", spreading->load,
+                 spreading->check_walk
+                     ? text_format(arena, "; check that half of the first fill is left after %s",
+                                   spreading->check_walk)
+                     : "");
+    }
+    if (left.length)
+        work_say(work, arena, "%s, check what is left: %s.",
+                 machine->passes > 1 ? "After the first pass" : "Half way", left.string);
+}
+
 /* The setting for each product is of one pass, since that is what a spreader's dial does. */
 static void say_spreading(struct work *work, const struct model *model, const struct machine *machine)
 {
     struct arena *arena = model->arena;
     int passes = machine->passes;
-    const char *share = passes == 1   ? "the whole rate"
-                        : passes == 2 ? "half the rate"
-                                      : text_format(arena, "1/%d of the rate", passes);
     for (size_t i = 0; i < work->materials.count; i++) {
-        const struct material *material = &work->materials.items[i];
-        struct shown_rate rate = material_rate(material, work);
-        const char *product = text_format(arena, "of %s", name_string(material->product->symbol.name));
-        if (!isnan(material->rate))
-            work_say(work, arena, "Set the spreader %s to %s, %s.", name_string(machine->symbol.name),
-                     display_pass_rate(arena, model, &rate, product), share);
-        for (size_t j = 0; j < material->portions.count; j++) {
-            const struct portion *portion = &material->portions.items[j];
-            if (portion->fills > 1)
-                work_say(work, arena, "The hopper holds %s: on %s, fill it %d times%s.",
-                         display_amount(arena, model, machine->hopper_kg, false),
-                         name_string(portion->amount->zone->symbol.name), portion->fills,
-                         passes > 1 ? " for each pass" : "");
-        }
+        say_setting(work, model, &work->materials.items[i], machine);
+        say_loads(work, model, &work->materials.items[i], machine);
     }
     const char *apart = lanes(model, machine);
     const char *each = work->materials.count > 1 ? " with each product" : "";
@@ -48,10 +115,10 @@ static void say_spreading(struct work *work, const struct model *model, const st
 
 /* ---- sprayers ---- */
 
-/* "3.65 gal". Water is no dose: the nearest will do. */
-static const char *mix_text(const struct model *model, double m3)
+/* "3.65 gal", in the unit that `like_m3` is shown in. Water is no dose: the nearest will do. */
+static const char *mix_text(const struct model *model, double m3, double like_m3)
 {
-    const struct unit *unit = measure_unit(model->arena, model, m3, true);
+    const struct unit *unit = measure_unit(model->arena, model, like_m3, true);
     int decimals;
     measure_part(unit, m3, LEEWAY_DOWN, 0, &decimals);
     return text_format(model->arena, "%s %s", number_text(model->arena, unit_from_si(unit, m3), decimals),
@@ -75,37 +142,42 @@ static const char *tank_contents(const struct work *work, const struct model *mo
     return list_text(model->arena, parts, count, " and ");
 }
 
-/* "2 tanks of 4 gal, each with 12 fl oz of iron" */
+/* "2 tanks of 4 gal, each with 12 fl oz of iron"; nothing where there is none. */
 static void tanks_add(struct buffer *text, const struct work *work, const struct model *model, size_t count,
                       double m3, enum tank tank)
 {
-    buffer_format(text, "%zu %s of %s", count, count == 1 ? "tank" : "tanks", mix_text(model, m3));
+    if (count == 0)
+        return;
+    buffer_format(text, "%s%zu %s of %s", text->length ? "; then " : "", count, count == 1 ? "tank" : "tanks",
+                  mix_text(model, m3, fmax(work->mix.full_m3, work->mix.rest_m3)));
     buffer_format(text, "%s with %s", count == 1 ? "" : ", each", tank_contents(work, model, tank));
 }
 
-/* The last of several tanks is told apart where it takes something else than the full ones. */
+/* The last tanks are told apart where they take something else than the full ones. */
 static void say_tanks(struct work *work, const struct model *model)
 {
     const struct mix *mix = &work->mix;
-    struct buffer text = {.arena = model->arena};
-    bool even = mix->rest_m3 == 0, alike = even;
+    struct arena *arena = model->arena;
+    struct buffer tanks = {.arena = arena};
+    bool even = mix->rest == 0, alike = even;
     for (size_t i = 0; i < work->materials.count; i++)
         alike = alike && work->materials.items[i].last_value == work->materials.items[i].tank_value;
-    buffer_format(&text, "Mix %s", mix_text(model, mix->volume_m3));
-    if (mix->full_m3 == 0)
-        buffer_format(&text, " with %s", tank_contents(work, model, TANK_ONLY));
-    else
-        buffer_add_string(&text, ": ");
-    if (mix->full_m3 > 0 && !exceeds(mix->volume_m3, mix->full_m3))
-        tanks_add(&text, work, model, 1, mix->volume_m3, TANK_ONLY);
-    else if (mix->full_m3 > 0) {
-        tanks_add(&text, work, model, mix->full - (even && !alike), mix->full_m3, TANK_FULL);
-        if (!alike) {
-            buffer_add_string(&text, "; then ");
-            tanks_add(&text, work, model, 1, even ? mix->full_m3 : mix->rest_m3, TANK_LAST);
-        }
+    if (isnan(mix->tank_m3)) {
+        work_say(work, arena, "Mix %s with %s, filled up with water.",
+                 mix_text(model, mix->volume_m3, mix->volume_m3), tank_contents(work, model, TANK_ONLY));
+        return;
     }
-    work_say(work, model->arena, "%s, filled up with water.", text.string);
+    if (mix->full + mix->rest == 1) {
+        tanks_add(&tanks, work, model, 1, mix->volume_m3, TANK_ONLY);
+    } else if (even) {
+        tanks_add(&tanks, work, model, alike ? mix->full : mix->full - 1, mix->full_m3, TANK_FULL);
+        tanks_add(&tanks, work, model, alike ? 0 : 1, mix->full_m3, TANK_LAST);
+    } else {
+        tanks_add(&tanks, work, model, mix->full, mix->full_m3, TANK_FULL);
+        tanks_add(&tanks, work, model, mix->rest, mix->rest_m3, TANK_LAST);
+    }
+    work_say(work, arena, "Mix %s: %s, filled up with water.",
+             mix_text(model, mix->volume_m3, mix->volume_m3), tanks.string);
 }
 
 /* Nothing where there is nothing to put out. */
@@ -127,8 +199,9 @@ void work_machine(struct work *work, const struct model *model)
         const struct product *product = work->materials.items[i].product;
         if (isnan(product->label.water_low))
             continue;
-        const char *low = mix_text(model, product->label.water_low * work->area_m2);
-        const char *high = mix_text(model, product->label.water_high * work->area_m2);
+        double low_m3 = product->label.water_low * work->area_m2;
+        double high_m3 = product->label.water_high * work->area_m2;
+        const char *low = mix_text(model, low_m3, low_m3), *high = mix_text(model, high_m3, high_m3);
         work_say(work, model->arena, "Water for %s on all zones, by its label: %s.",
                  name_string(product->symbol.name),
                  text_is(text_of(low), high) ? low : text_format(model->arena, "%s to %s", low, high));

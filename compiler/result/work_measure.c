@@ -5,13 +5,6 @@
 
 enum { FINEST = 9 }; /* digits beyond the usual ones that are tried */
 
-/* NULL for a sprayer, and of what is done: a record says what was used, not how it was walked. */
-static const struct machine *spreader_of(const struct work *work)
-{
-    const struct machine *machine = work->occurrence->treatment->machine;
-    return machine && !machine->sprayer && !work->occurrence->done ? machine : NULL;
-}
-
 /* Of what a record used, as it was written, to four digits; otherwise `finer` digits more than a scale shows,
  * of each pass. */
 static void measure_portions(struct material *material, struct arena *arena, int passes, int finer)
@@ -37,6 +30,7 @@ static void measure_portions(struct material *material, struct arena *arena, int
                                                        portion->each, passes == 2 ? "each way" : "each pass")
                                          : NULL;
         }
+        portion->decimals = places;
         portion->text = text_format(arena, "%s %s", portion->number, unit->name);
         portion->row = portion->row ? portion->row : portion->text;
         decimals = places > decimals ? places : decimals;
@@ -57,25 +51,33 @@ static void work_mix(struct work *work)
         return;
     struct mix *mix = &work->mix;
     mix->volume_m3 = machine->output * work->area_m2;
-    mix->rest_m3 = mix->volume_m3;
-    if (!(machine->tank_m3 > 0))
-        return;
-    const double most = 1e6; /* far beyond what anyone sprays; keeps the conversion defined */
-    double tanks = fmin(mix->volume_m3 / machine->tank_m3, most);
-    mix->full = (size_t)floor(tanks * (1 + COMPARE_TOLERANCE));
-    mix->full_m3 = machine->tank_m3;
-    mix->rest_m3 = mix->volume_m3 - (double)mix->full * machine->tank_m3;
-    if (!exceeds(mix->rest_m3, COMPARE_TOLERANCE * mix->volume_m3))
-        mix->rest_m3 = 0;
+    mix->tank_m3 = machine->tank_m3;
+    struct loads loads = loads_of(mix->volume_m3, machine->tank_m3);
+    mix->full = loads.full;
+    mix->rest = loads.rest;
+    mix->full_m3 = loads.full_each;
+    mix->rest_m3 = loads.rest_each;
+    mix->full_m2 = mix->full_m3 / machine->output;
+    mix->rest_m2 = mix->rest_m3 / machine->output;
 }
 
 struct tanks {
-    double count;      /* of the full ones before the last */
-    double full, last; /* what they take, exactly: kg or m3 */
+    double count, last_count; /* of the full ones, and of those that take what is left of the sum */
+    double full, last;        /* what one takes, exactly: kg or m3 */
 };
 
-/* Full tanks as they are rounded, and in the last one what is left of the sum: within the leeway too, and not
- * by more than a fiftieth from its share, since it is sprayed over some zone. */
+/* Where the last tank is full too, it is the one that takes what is left of the sum. */
+static struct tanks tanks_of(const struct material *material, const struct mix *mix)
+{
+    double full = material->sum_exact * (mix->full_m3 / mix->volume_m3);
+    if (mix->rest == 0)
+        return (struct tanks){(double)mix->full - 1, 1, full, full};
+    return (struct tanks){(double)mix->full, (double)mix->rest, full,
+                          material->sum_exact * (mix->rest_m3 / mix->volume_m3)};
+}
+
+/* Full tanks as they are rounded, and in the last ones what is left of the sum: within the leeway too, and
+ * not by more than a fiftieth from its share, since it is sprayed over some zone. */
 static bool last_tank_fits(struct material *material, struct arena *arena, const struct tanks *tanks,
                            int finer)
 {
@@ -84,7 +86,15 @@ static bool last_tank_fits(struct material *material, struct arena *arena, const
     int places;
     double full = measure_part(unit, tanks->full, material->leeway, finer, &places);
     double sum = unit_from_si(unit, unit_to_si(material->unit, material->sum));
-    double last = sum - tanks->count * full, exact = unit_from_si(unit, tanks->last);
+    double last = (sum - tanks->count * full) / tanks->last_count, exact = unit_from_si(unit, tanks->last);
+    /* What is left for two may not divide into equal figures; a step less in a full one, it does. */
+    double less = full - pow(10, -places), other = (sum - tanks->count * less) / tanks->last_count;
+    if (tanks->last_count > 1 && tanks->count > 0 && differs(last, number_nearest(last, places)) &&
+        !differs(other, number_nearest(other, places)) &&
+        !exceeds(unit_from_si(unit, tanks->full) * (1 - fmin(material->leeway.fall, most_lost)), less)) {
+        full = less;
+        last = other;
+    }
     double least = exact * (1 - fmin(material->leeway.fall, most_lost));
     double most = exact * (1 + fmin(material->leeway.rise, most_lost));
     if (exceeds(least, last) || exceeds(last, most))
@@ -98,16 +108,12 @@ static bool last_tank_fits(struct material *material, struct arena *arena, const
 }
 
 /* The fewest digits of zones and tanks with which they agree. */
-static void measure_tanks(struct material *material, struct arena *arena, const struct mix *mix)
+static void measure_tanks(struct material *material, struct arena *arena, const struct tanks *tanks)
 {
-    bool even = mix->rest_m3 == 0; /* the last one is full too */
-    double last_m3 = even ? mix->full_m3 : mix->rest_m3;
-    struct tanks tanks = {(double)(mix->full - even), material->sum_exact * (mix->full_m3 / mix->volume_m3),
-                          material->sum_exact * (last_m3 / mix->volume_m3)};
     for (int zones = 0; zones <= FINEST; zones++) {
         measure_portions(material, arena, 1, zones);
         for (int full = 0; full <= zones + 2; full++)
-            if (last_tank_fits(material, arena, &tanks, full))
+            if (last_tank_fits(material, arena, tanks, full))
                 return;
     }
 }
@@ -117,7 +123,7 @@ static void measure_tanks(struct material *material, struct arena *arena, const 
  * For the same reason a metric tank may have another unit than the sum: it takes a small part of it. */
 static void material_measure(struct material *material, const struct work *work, const struct model *model)
 {
-    const struct machine *spreader = spreader_of(work);
+    const struct machine *spreader = work_spreader(work);
     const struct mix *mix = &work->mix;
     double largest = 0;
     for (size_t i = 0; i < material->portions.count; i++)
@@ -127,20 +133,17 @@ static void material_measure(struct material *material, const struct work *work,
     measure_portions(material, model->arena, spreader ? spreader->passes : 1, 0);
     if (material->recorded)
         return;
-    /* How often the hopper is filled for one pass over each portion's zone. */
-    const double most = 1e6; /* far beyond what anyone walks; keeps the conversion defined */
-    for (size_t i = 0; i < material->portions.count && spreader; i++) {
-        struct portion *portion = &material->portions.items[i];
-        double fills = amount_loads(portion->amount, spreader) / spreader->passes;
-        if (isfinite(fills))
-            portion->fills = exceeds(fills, 1) ? (int)ceil(fmin(fills, most) * (1 - COMPARE_TOLERANCE)) : 1;
-    }
-    if (isnan(mix->volume_m3) || !exceeds(mix->volume_m3, mix->full_m3) || mix->full == 0)
+    if (isnan(mix->volume_m3))
+        return;
+    struct tanks tanks = tanks_of(material, mix);
+    material->tank_exact = tanks.full;
+    material->last_exact = tanks.last;
+    if (mix->full + mix->rest == 1)
         return;
     if (model->metric)
         material->tank_unit = measure_unit(
-            model->arena, model, material->sum_exact * (mix->full_m3 / mix->volume_m3), material->volume);
-    measure_tanks(material, model->arena, mix);
+            model->arena, model, mix->full ? material->tank_exact : material->last_exact, material->volume);
+    measure_tanks(material, model->arena, &tanks);
 }
 
 /* ---- what is laid ---- */
@@ -173,12 +176,14 @@ void work_measure(struct work *work, const struct model *model)
     work_mix(work);
     for (size_t i = 0; i < work->materials.count; i++)
         material_measure(&work->materials.items[i], work, model);
+    work_spread(work, model);
+    work_spray(work);
     work_heaps(work, model);
 }
 
 struct shown_rate material_rate(const struct material *material, const struct work *work)
 {
-    const struct machine *spreader = spreader_of(work);
+    const struct machine *spreader = work_spreader(work);
     return (struct shown_rate){material->rate, material->volume, material->leeway,
                                spreader ? spreader->passes : 1};
 }

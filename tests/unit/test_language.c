@@ -158,7 +158,8 @@ static void test_figures(void **state)
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
         if (unit->measure == MEASURE_TEMPERATURE || unit->measure == MEASURE_NUMBER)
             continue;
-        bool thousandths = unit->measure == MEASURE_VOLUME || unit->measure == MEASURE_CHARGE;
+        bool thousandths = unit->measure == MEASURE_VOLUME || unit->measure == MEASURE_CHARGE ||
+                           unit->measure == MEASURE_VOLUME_PER_TIME;
         double shown = figure_after(document, text_format(&document->arena, "\n| %s | ", unit->name));
         assert_figure(shown, unit->factor * (thousandths ? 1000 : 1));
     }

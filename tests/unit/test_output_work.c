@@ -64,7 +64,8 @@ static void test_portions(void **state)
     assert_string_equal(starter->portions.items[1].each, "2.27 lb");
     assert_string_equal(starter->portions.items[2].text, "2.02 lb");
     assert_string_equal(starter->sum_text, "19.5 lb");
-    assert_int_equal(starter->portions.items[0].fills, 1);
+    assert_true(starter->portions.items[0].spreading->once);
+    assert_string_equal(starter->portions.items[0].spreading->load, "12.94 lb");
     const struct material *seaweed = &list.items[1].materials.items[0];
     assert_string_equal(seaweed->portions.items[0].text, "7.24 fl oz");
     assert_null(seaweed->portions.items[0].each);
@@ -92,16 +93,18 @@ static void test_one_tank(void **state)
     assert_true(isnan(list.items[0].mix.volume_m3));
 }
 
-/* 3646.38 sqft at 2.5 gal per 1000 sqft: 9.116 gal, two tanks of 4 gal with 3 / 2.5 * 4 = 4.8 fl oz each,
- * and 1.116 gal with 1.339 fl oz. */
+/* 3646.38 sqft at 2.5 gal per 1000 sqft: 9.116 gal. After two tanks of 4 gal only 1.116 gal would be left, so
+ * the last two take 2.558 gal each; with 3 / 2.5 fl oz per gal 4.8 and 3.0696 fl oz. Of the 10.93 fl oz that
+ * the zones add up to, 4.8 leave 3.065 each. */
 static void test_several_tanks(void **state)
 {
     made.backpack->output *= 2.5;
     struct work_list list = work_list_of(&made.season);
-    assert_int_equal(list.items[1].mix.full, 2);
+    assert_int_equal(list.items[1].mix.full, 1);
+    assert_int_equal(list.items[1].mix.rest, 2);
     assert_true(says(&list.items[1],
-                     "Mix 9.12 gal: 2 tanks of 4 gal, each with 4.80 fl oz of seaweed; then 1 tank of "
-                     "1.12 gal with 1.33 fl oz of seaweed, filled up with water."));
+                     "Mix 9.12 gal: 1 tank of 4 gal with 4.800 fl oz of seaweed; then 2 tanks of "
+                     "2.56 gal, each with 3.065 fl oz of seaweed, filled up with water."));
 }
 
 /* A mix of exactly two tanks is not three. */
@@ -111,15 +114,18 @@ static void test_whole_tanks(void **state)
         made.backpack->output * (made.north->area_m2 + made.south->area_m2 + made.strip->area_m2) / 2;
     struct work_list list = work_list_of(&made.season);
     assert_int_equal(list.items[1].mix.full, 2);
-    assert_true(list.items[1].mix.rest_m3 == 0);
+    assert_int_equal(list.items[1].mix.rest, 0);
 }
 
+/* The north takes 6.47 lb each way: 3 lb, and what is left in two alike but for the last digit. */
 static void test_hopper_fills(void **state)
 {
-    made.broadcast->hopper_kg = 3 * LB; /* the north takes 6.47 lb each way */
+    made.broadcast->hopper_kg = 3 * LB;
     struct work_list list = work_list_of(&made.season);
-    assert_int_equal(list.items[0].materials.items[0].portions.items[0].fills, 3);
-    assert_true(says(&list.items[0], "The hopper holds 3 lb: on north, fill it 3 times for each pass."));
+    const struct portion *north = &list.items[0].materials.items[0].portions.items[0];
+    assert_false(north->spreading->once);
+    assert_int_equal(loads_count(&north->spreading->fills), 3);
+    assert_string_equal(north->spreading->load, "3 lb, then 1.73 and 1.74 lb");
 }
 
 /* Half of 5.35714 lb, 2.67857, rounded down to the three digits that a dial can be set to. */

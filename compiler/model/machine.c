@@ -1,0 +1,165 @@
+#include "compiler/model/machine.h"
+
+#include "compiler/model/tolerance.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+double spreader_test_rate(double kg, double m2, int passes)
+{
+    return kg / (m2 * passes);
+}
+
+double output_of_flow(double m3_per_s, double m_per_s, double width_m)
+{
+    return m3_per_s / (m_per_s * width_m);
+}
+
+/* ---- the dial ---- */
+
+bool dial_rises(const struct dial_setting *a, double a_rate, const struct dial_setting *b, double b_rate)
+{
+    if (isnan(a->number) || isnan(b->number) || a->number == b->number)
+        return true;
+    return a->number < b->number ? exceeds(b_rate, a_rate) : exceeds(a_rate, b_rate);
+}
+
+struct dial_point {
+    struct dial_setting setting;
+    double rate; /* the mean of `count` tests */
+    int count;
+    struct place place;
+};
+
+struct dial_points {
+    struct dial_point *items;
+    size_t count, capacity;
+};
+
+static bool same_mark(const struct dial_setting *a, const struct dial_setting *b)
+{
+    return isnan(a->number) ? isnan(b->number) && strcmp(a->text, b->text) == 0 : a->number == b->number;
+}
+
+/* Into the mean of its mark, or as a mark of its own. */
+static void point_add(struct arena *arena, struct dial_points *points, struct dial_setting setting,
+                      double rate, struct place place)
+{
+    for (size_t i = 0; i < points->count; i++) {
+        struct dial_point *point = &points->items[i];
+        if (!same_mark(&point->setting, &setting))
+            continue;
+        point->rate += (rate - point->rate) / ++point->count;
+        return;
+    }
+    struct dial_point point = {setting, rate, 1, place};
+    VECTOR_PUSH(arena, points, point);
+}
+
+static int by_rate(const void *left, const void *right)
+{
+    const struct dial_point *a = left, *b = right;
+    return a->rate < b->rate ? -1 : a->rate > b->rate;
+}
+
+/* Tests count before the label: they were made with this spreader and this walker. */
+static struct dial_points points_of(struct arena *arena, const struct machine *spreader,
+                                    const struct product *product, struct dial_answer *answer)
+{
+    struct dial_points points = {0};
+    for (size_t i = 0; i < spreader->tests.count; i++) {
+        const struct spreader_test *test = &spreader->tests.items[i];
+        if (test->product == product)
+            point_add(arena, &points, test->setting, test->kg_per_m2, test->place);
+    }
+    answer->of_label = points.count == 0;
+    const struct name *dial = spreader->dial ? spreader->dial : spreader->symbol.name;
+    for (size_t i = 0; i < product->settings.count && answer->of_label; i++) {
+        const struct label_setting *line = &product->settings.items[i];
+        if (line->dial == dial)
+            point_add(arena, &points, line->setting, line->kg_per_m2, line->place);
+        answer->place = line->place;
+    }
+    if (points.count)
+        qsort(points.items, points.count, sizeof *points.items, by_rate);
+    return points;
+}
+
+/* The mark for a rate between those of two neighbours. */
+static void dial_between(struct arena *arena, const struct dial_point *low, const struct dial_point *high,
+                         double rate, struct dial_answer *answer)
+{
+    answer->place = low->place;
+    if (isnan(low->setting.number) || isnan(high->setting.number)) {
+        answer->found = DIAL_BETWEEN;
+        return;
+    }
+    double way = (rate - low->rate) / (high->rate - low->rate);
+    double mark = low->setting.number + way * (high->setting.number - low->setting.number);
+    mark = fmax(low->setting.number, floor(mark * 10 * (1 + COMPARE_TOLERANCE)) / 10);
+    answer->found = DIAL_FOUND;
+    answer->text = mark == low->setting.number ? low->setting.text : number_text(arena, mark, 1);
+    answer->after = low->setting.text;
+    answer->until = high->setting.text;
+}
+
+struct dial_answer dial_for(struct arena *arena, const struct machine *spreader,
+                            const struct product *product, double kg_per_m2)
+{
+    struct dial_answer answer = {.found = DIAL_UNKNOWN, .low = NAN, .high = NAN};
+    struct dial_points points = points_of(arena, spreader, product, &answer);
+    if (points.count == 0) {
+        answer.found = product->settings.count ? DIAL_OTHER : DIAL_UNKNOWN;
+        return answer;
+    }
+    const struct dial_point *first = points.items, *last = &points.items[points.count - 1];
+    answer.low = first->rate;
+    answer.high = last->rate;
+    for (size_t i = 0; i < points.count; i++) {
+        const struct dial_point *point = &points.items[i];
+        /* The very rate of a mark; or a little more than the last one's. */
+        bool over = point == last && exceeds(kg_per_m2, point->rate) &&
+                    !exceeds(kg_per_m2, point->rate * (1 + ACCEPT_BAND));
+        if (differs(kg_per_m2, point->rate) && !over)
+            continue;
+        answer.found = DIAL_FOUND;
+        answer.text = point->setting.text;
+        answer.place = point->place;
+        return answer;
+    }
+    if (kg_per_m2 < first->rate || kg_per_m2 > last->rate) {
+        answer.found = kg_per_m2 < first->rate ? DIAL_BELOW : DIAL_ABOVE;
+        answer.place = kg_per_m2 < first->rate ? first->place : last->place;
+        return answer;
+    }
+    size_t next = 1;
+    while (kg_per_m2 > points.items[next].rate)
+        next++;
+    dial_between(arena, &points.items[next - 1], &points.items[next], kg_per_m2, &answer);
+    return answer;
+}
+
+/* ---- fills ---- */
+
+struct loads loads_of(double amount, double holds)
+{
+    const double most = 1e6; /* far beyond what anyone fills; keeps the conversion defined */
+    struct loads loads = {.rest = 1, .rest_each = amount};
+    if (!(amount > 0) || isnan(holds) || !exceeds(amount, holds))
+        return loads;
+    double count = fmin(amount / holds, most);
+    loads.full = (size_t)floor(count * (1 + COMPARE_TOLERANCE));
+    double left = amount - (double)loads.full * holds;
+    if (!exceeds(left, COMPARE_TOLERANCE * amount))
+        return (struct loads){.full = loads.full, .full_each = amount / (double)loads.full};
+    loads.rest = 2 * left < holds ? 2 : 1;
+    loads.full -= loads.rest - 1;
+    loads.full_each = loads.full ? holds : 0;
+    loads.rest_each = (amount - (double)loads.full * holds) / (double)loads.rest;
+    return loads;
+}
+
+size_t loads_count(const struct loads *loads)
+{
+    return loads->full + loads->rest;
+}

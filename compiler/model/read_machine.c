@@ -1,0 +1,230 @@
+/* Spreaders and sprayers, and the tests that were made with them. */
+#include "compiler/model/display.h"
+#include "compiler/model/machine.h"
+#include "compiler/model/read.h"
+#include "compiler/model/tolerance.h"
+
+/* ---- the dial ---- */
+
+struct dial_setting dial_setting_of(const struct stated *stated)
+{
+    return (struct dial_setting){slot_value(stated, "setting")->number, slot_string(stated, "setting")};
+}
+
+void report_dial(struct model *model, struct symbol *object, struct place before, struct place place,
+                 const char *sentence)
+{
+    struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], place, "%s", sentence);
+    report_label(model->reports, report, before, "compare");
+    report_help(model->reports, report, "a higher setting must put down more: check both, or test again");
+    object->broken = true;
+}
+
+/* ---- spreaders ---- */
+
+void read_spreader_test(const struct stated *stated)
+{
+    struct machine *machine = stated->subject;
+    const struct value *area = slot_value(stated, "area"), *run = slot_value(stated, "run");
+    const struct value *passes = slot_value(stated, "passes");
+    struct spreader_test test = {.product = slot_symbol(stated, SYMBOL_PRODUCT, "product"),
+                                 .setting = dial_setting_of(stated),
+                                 .kg = slot_value(stated, "mass")->number,
+                                 .run_m = run ? run->number : NAN,
+                                 .passes = passes ? (int)passes->number : 1,
+                                 .place = stated->clause->place};
+    if (area)
+        test.kg_per_m2 = spreader_test_rate(test.kg, area->number, test.passes);
+    if (test.product)
+        VECTOR_PUSH(stated->model->arena, &machine->tests, test);
+}
+
+/* The mean of all tests of the product at this setting. */
+static double tests_mean(const struct machine *machine, const struct spreader_test *like)
+{
+    double sum = 0;
+    size_t count = 0;
+    for (size_t i = 0; i < machine->tests.count; i++) {
+        const struct spreader_test *test = &machine->tests.items[i];
+        if (test->product != like->product || !text_is(text_of(test->setting.text), like->setting.text))
+            continue;
+        sum += test->kg_per_m2;
+        count++;
+    }
+    return sum / (double)count;
+}
+
+/* Tests of one setting agree, and those of a higher one found more. */
+static void tests_agree(struct model *model, struct machine *machine, const struct spreader_test *test)
+{
+    double mean = tests_mean(machine, test);
+    if (exceeds(fabs(test->kg_per_m2 - mean), TESTS_AGREE * mean)) {
+        struct display_pair pair =
+            display_pair(model->arena, model, QUANTITY_MASS_RATE, test->kg_per_m2, mean, NULL);
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_VALUE], test->place,
+                       "the tests at setting %s disagree: this one found %s, their mean is %s",
+                       test->setting.text, pair.value, pair.bound);
+        report_help(model->reports, report, "repeat the test; each should be within %s of the mean",
+                    display_share(model->arena, TESTS_AGREE));
+        machine->symbol.broken = true;
+    }
+    for (const struct spreader_test *other = machine->tests.items; other < test; other++)
+        if (other->product == test->product &&
+            !dial_rises(&other->setting, other->kg_per_m2, &test->setting, test->kg_per_m2)) {
+            report_dial(model, &machine->symbol, other->place, test->place,
+                        text_format(model->arena, "the tests of %s do not rise with the dial",
+                                    name_string(test->product->symbol.name)));
+            return;
+        }
+}
+
+/* A length is an area once the width is known. */
+static void finish_spreader(const struct stated *stated)
+{
+    struct model *model = stated->model;
+    struct machine *machine = stated->subject;
+    for (size_t i = 0; i < machine->tests.count; i++) {
+        struct spreader_test *test = &machine->tests.items[i];
+        if (isnan(test->run_m))
+            continue;
+        if (isnan(machine->width_m)) {
+            report_lacks(model, test->place, &machine->symbol,
+                         "a test over a length needs the width of the spreader", "width 2 ft");
+            return;
+        }
+        test->kg_per_m2 = spreader_test_rate(test->kg, test->run_m * machine->width_m, test->passes);
+    }
+    for (size_t i = 0; i < machine->tests.count && !machine->symbol.broken; i++)
+        tests_agree(model, machine, &machine->tests.items[i]);
+}
+
+/* ---- sprayers ---- */
+
+void read_sprayer_nozzles(const struct stated *stated)
+{
+    struct machine *machine = stated->subject;
+    const struct value *spacing = slot_value(stated, "spacing");
+    machine->nozzles = (int)slot_value(stated, "count")->number;
+    machine->spacing_m = spacing ? spacing->number : NAN;
+    machine->nozzles_place = stated->clause->place;
+}
+
+void read_sprayer_pace(const struct stated *stated)
+{
+    struct machine *machine = stated->subject;
+    if (!isnan(machine->speed))
+        report_add(stated->model->reports, &model_rules[RULE_REPEATED], stated->clause->place,
+                   "the speed is stated twice");
+    machine->speed = slot_value(stated, "run")->number / slot_value(stated, "time")->number;
+}
+
+/* `which` is how it is stated. A flow is a volume in a second, or what was caught in a time. */
+void read_sprayer_output(const struct stated *stated)
+{
+    struct machine *machine = stated->subject;
+    enum output_basis basis = (enum output_basis)stated->clause->form->which;
+    const struct value *rate = slot_value(stated, basis == OUTPUT_RATE ? "rate" : "flow");
+    const struct value *volume = slot_value(stated, "volume");
+    const struct value *per = slot_value(stated, basis == OUTPUT_FLOW      ? "time"
+                                                 : basis == OUTPUT_ON_AREA ? "area"
+                                                                           : "run");
+    struct sprayer_output output = {.basis = basis,
+                                    .amount = volume ? volume->number : rate->number,
+                                    .per = volume ? per->number : 1,
+                                    .each = slot_value(stated, "each") != NULL,
+                                    .place = stated->clause->place};
+    VECTOR_PUSH(stated->model->arena, &machine->outputs, output);
+}
+
+/* The boom's width by its nozzles: what stands beside it must agree. */
+static void settle_width(struct model *model, struct machine *machine)
+{
+    double boom = machine->nozzles * machine->spacing_m;
+    if (isnan(machine->width_m)) {
+        machine->width_m = boom;
+        return;
+    }
+    if (isnan(machine->spacing_m) && machine->nozzles)
+        machine->spacing_m = machine->width_m / machine->nozzles;
+    if (!exceeds(fabs(boom - machine->width_m), TESTS_AGREE * machine->width_m))
+        return;
+    struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], machine->nozzles_place,
+                                       "%d nozzles %s apart cover %s; the width says %s", machine->nozzles,
+                                       display_depth(model->arena, model, machine->spacing_m),
+                                       display_length(model->arena, model, boom),
+                                       display_length(model->arena, model, machine->width_m));
+    report_label(model->reports, report, machine->width_place, "the width");
+    report_help(model->reports, report, "leave out the one that is wrong");
+    machine->symbol.broken = true;
+}
+
+/* What one statement comes to on an area; false after a report of what it lacks. */
+static bool output_settle(struct model *model, struct machine *machine, struct sprayer_output *output)
+{
+    double width = output->each ? machine->spacing_m : machine->width_m;
+    bool flow = output->basis == OUTPUT_FLOW, run = output->basis == OUTPUT_ON_RUN;
+    if (flow && isnan(machine->speed))
+        report_lacks(model, output->place, &machine->symbol, "a flow needs the speed of the sprayer",
+                     "speed 3 mph");
+    else if ((flow || run) && isnan(width) && output->each)
+        report_lacks(model, output->place, &machine->symbol,
+                     "what one nozzle gives needs the spacing of the nozzles", "nozzles 6, 20 in apart");
+    else if ((flow || run) && isnan(width))
+        report_lacks(model, output->place, &machine->symbol,
+                     flow ? "a flow needs the width that it covers"
+                          : "a test over a length needs the width that it covers",
+                     "width 3 ft");
+    else if (flow)
+        output->m3_per_m2 = output_of_flow(output->amount / output->per, machine->speed, width);
+    else
+        output->m3_per_m2 = output->amount / (output->per * (run ? width : 1));
+    return !machine->symbol.broken;
+}
+
+static void finish_sprayer(const struct stated *stated)
+{
+    struct model *model = stated->model;
+    struct machine *machine = stated->subject;
+    settle_width(model, machine);
+    double sum = 0;
+    for (size_t i = 0; i < machine->outputs.count; i++) {
+        if (!output_settle(model, machine, &machine->outputs.items[i]))
+            return;
+        sum += machine->outputs.items[i].m3_per_m2;
+    }
+    if (machine->outputs.count)
+        machine->output = sum / (double)machine->outputs.count;
+    for (size_t i = 0; i < machine->outputs.count; i++) {
+        const struct sprayer_output *output = &machine->outputs.items[i];
+        if (!exceeds(fabs(output->m3_per_m2 - machine->output), TESTS_AGREE * machine->output))
+            continue;
+        struct display_pair pair =
+            display_pair(model->arena, model, QUANTITY_WATER_RATE, output->m3_per_m2, machine->output, NULL);
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_VALUE], output->place,
+                       "the outputs stated of %s disagree: this one comes to %s, their mean is %s",
+                       name_string(machine->symbol.name), pair.value, pair.bound);
+        for (size_t j = 0; j < machine->outputs.count; j++)
+            if (j != i)
+                report_label(model->reports, report, machine->outputs.items[j].place, "compare");
+        report_help(model->reports, report, "test again; each should be within %s of the mean",
+                    display_share(model->arena, TESTS_AGREE));
+        machine->symbol.broken = true;
+        return;
+    }
+}
+
+/* `spreader` or `sprayer`. */
+void read_machine(const struct stated *stated)
+{
+    bool sprayer = form_says(stated->clause->form, "sprayer");
+    struct machine *machine = object_declare(stated, SYMBOL_MACHINE, sizeof *machine, PHASE_PRODUCT,
+                                             sprayer ? finish_sprayer : finish_spreader);
+    machine->sprayer = sprayer;
+    machine->width_m = machine->hopper_kg = machine->spacing_m = machine->tank_m3 = NAN;
+    machine->speed = machine->output = NAN;
+    machine->passes = 1;
+    machine->usual = usual_of(stated->model, sprayer ? "sprayer" : "spreader");
+    VECTOR_PUSH(stated->model->arena, &stated->model->machines, machine);
+}

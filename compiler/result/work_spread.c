@@ -1,0 +1,159 @@
+/* How a spreader is loaded, walked and checked zone by zone, and what a sprayer puts out on each. */
+#include "compiler/model/tolerance.h"
+#include "compiler/result/work.h"
+
+const struct machine *work_spreader(const struct work *work)
+{
+    const struct machine *machine = work->occurrence->treatment->machine;
+    return machine && !machine->sprayer && !work->occurrence->done ? machine : NULL;
+}
+
+/* "about 310 ft": nobody walks to a foot. */
+static const char *walk_text(const struct model *model, double m)
+{
+    double value = display_value(model, QUANTITY_LENGTH, m), step = pow(10, floor(log10(value)) - 1);
+    double shown = m * (round(value / step) * step / value);
+    return text_format(model->arena, "about %s", display_length(model->arena, model, shown));
+}
+
+/* "35 lb", "2 of 20.5 lb" after what was added before. */
+static void fills_add(struct buffer *text, double count, const char *amount)
+{
+    if (count > 0)
+        buffer_format(text, "%s%s%s", text->length ? ", then " : "",
+                      count > 1 ? text_format(text->arena, "%.0f of ", count) : "", amount);
+}
+
+/* "35 lb, then 2 of 20.5 lb": the fills of one pass, which takes `value`. A full hopper is rounded down, the
+ * last fills take what is left; of two whose last digits cannot be equal the second takes that digit. */
+static const char *fills_text(struct arena *arena, const struct loads *fills, const struct unit *unit,
+                              double value, int decimals)
+{
+    struct buffer text = {.arena = arena};
+    double full_count = (double)fills->full, slack = 1 + COMPARE_TOLERANCE;
+    double full = number_floor(unit_from_si(unit, fills->full_each) * slack, decimals);
+    /* Where no rest is left, the last full fill takes what the others do not. */
+    double before = fills->rest ? full_count : full_count - 1;
+    double left = number_nearest(value - before * full, decimals);
+    double each = fills->rest == 2 ? number_floor(left / 2 * slack, decimals) : left;
+    double last = number_nearest(left - each, decimals);
+    const char *each_text = text_format(arena, "%s %s", number_text(arena, each, decimals), unit->name);
+    if (!fills->rest && !differs(each, full)) {
+        fills_add(&text, full_count, each_text);
+        return text.string;
+    }
+    fills_add(&text, before, text_format(arena, "%s %s", number_text(arena, full, decimals), unit->name));
+    if (fills->rest == 2 && differs(each, last))
+        fills_add(&text, 1,
+                  text_format(arena, "%s and %s %s", number_text(arena, each, decimals),
+                              number_text(arena, last, decimals), unit->name));
+    else
+        fills_add(&text, fills->rest == 2 ? 2 : 1, each_text);
+    return text.string;
+}
+
+/* What must be left when the setting is right: of all passes after the first of them, or of the first fill
+ * when half its way is walked. The band is that of what has been spread by then, rounded towards its middle.
+ */
+static void spreading_check(struct arena *arena, struct spreading *spreading, const struct portion *portion,
+                            const struct material *material, int passes)
+{
+    const struct unit *unit = material->unit;
+    int decimals = portion->decimals;
+    double load = spreading->fills.full ? spreading->fills.full_each : spreading->fills.rest_each, spread;
+    if (spreading->once && passes > 1) {
+        spreading->check = CHECK_AFTER_FIRST_PASS;
+        spreading->left_kg = (passes - 1) * spreading->pass_kg;
+        spreading->check_m = spreading->distance_m;
+        spread = spreading->pass_kg;
+    } else {
+        spreading->check = CHECK_HALF_WAY;
+        spreading->left_kg = spread = load / 2;
+        spreading->check_m = spreading->distance_m * (load / spreading->pass_kg) / 2;
+    }
+    spreading->least_kg = spreading->left_kg - ACCEPT_BAND * spread;
+    spreading->most_kg = spreading->left_kg + ACCEPT_BAND * spread;
+    double least = number_ceiling(unit_from_si(unit, spreading->least_kg), decimals);
+    double most = number_floor(unit_from_si(unit, spreading->most_kg), decimals);
+    double left = spreading->check == CHECK_AFTER_FIRST_PASS
+                      ? portion->value / passes * (passes - 1)
+                      : number_nearest(unit_from_si(unit, spreading->left_kg), decimals);
+    spreading->left = measure_text(arena, unit, left, decimals);
+    spreading->band = least < most ? text_format(arena, "%s to %s", number_fixed(arena, least, decimals),
+                                                 measure_text(arena, unit, most, decimals))
+                                   : NULL;
+}
+
+/* What goes into the hopper for a zone, how far that is walked, and how the dial is set. */
+static struct spreading *spreading_of(const struct portion *portion, const struct material *material,
+                                      const struct machine *spreader, const struct model *model)
+{
+    struct arena *arena = model->arena;
+    const struct amount *amount = portion->amount;
+    struct spreading *spreading = ARENA_NEW(arena, struct spreading);
+    int passes = spreader->passes;
+    struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, passes};
+    spreading->pass_kg = amount->total / passes;
+    spreading->pass_rate = amount->rate / passes;
+    spreading->rate = display_pass_rate(arena, model, &rate, NULL);
+    spreading->once = !exceeds(amount->total, isnan(spreader->hopper_kg) ? INFINITY : spreader->hopper_kg);
+    spreading->fills = loads_of(spreading->pass_kg, spreader->hopper_kg);
+    spreading->load = spreading->once ? portion->text
+                                      : fills_text(arena, &spreading->fills, material->unit,
+                                                   portion->value / passes, portion->decimals);
+    spreading->distance_m = amount->zone->area_m2 / spreader->width_m;
+    spreading->walk = isnan(spreading->distance_m) ? NULL : walk_text(model, spreading->distance_m);
+    spreading->dial = dial_for(arena, spreader, amount->product, spreading->pass_rate);
+    spreading_check(arena, spreading, portion, material, passes);
+    spreading->check_walk = isnan(spreading->check_m) ? NULL : walk_text(model, spreading->check_m);
+    return spreading;
+}
+
+void work_spread(struct work *work, const struct model *model)
+{
+    const struct machine *spreader = work_spreader(work);
+    for (size_t i = 0; i < work->materials.count; i++) {
+        struct material *material = &work->materials.items[i];
+        for (size_t j = 0; j < material->portions.count; j++) {
+            struct portion *portion = &material->portions.items[j];
+            const struct amount *amount = portion->amount;
+            if (amount->recorded) {
+                portion->rate = display_product_rate(model->arena, model, amount->rate, amount->volume);
+                continue;
+            }
+            struct shown_rate rate = {amount->rate, amount->volume, amount->leeway,
+                                      spreader ? spreader->passes : 1};
+            portion->rate = display_whole_rate(model->arena, model, &rate, NULL);
+            if (spreader && !amount->volume && amount->total > 0)
+                portion->spreading = spreading_of(portion, material, spreader, model);
+        }
+    }
+}
+
+/* In one tank: its volume without the products', as far as their volumes are known. */
+static double water_of(const struct work *work, double tank_m3)
+{
+    double water = tank_m3;
+    for (size_t i = 0; i < work->materials.count; i++) {
+        const struct material *material = &work->materials.items[i];
+        double amount = material->sum_exact * (tank_m3 / work->mix.volume_m3);
+        water -= material->volume ? amount : amount / material->product->density;
+    }
+    return water;
+}
+
+void work_spray(struct work *work)
+{
+    const struct machine *machine = work->occurrence->treatment->machine;
+    struct mix *mix = &work->mix;
+    if (isnan(mix->volume_m3))
+        return;
+    mix->full_water_m3 = mix->full ? water_of(work, mix->full_m3) : 0;
+    mix->rest_water_m3 = mix->rest ? water_of(work, mix->rest_m3) : 0;
+    for (size_t i = 0; i < work->zones.count; i++) {
+        struct work_zone *zone = &work->zones.items[i];
+        zone->spray_m3 = machine->output * zone->zone->area_m2;
+        zone->spray_m = zone->zone->area_m2 / machine->width_m;
+        zone->spray_s = zone->spray_m / machine->speed;
+    }
+}
