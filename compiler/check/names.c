@@ -56,7 +56,8 @@ void check_unused_symbols(struct checking *checking)
     if (!checking->sound)
         return;
     for (size_t i = 0; i < model->products.count; i++)
-        check_unused(checking, CHECK_UNUSED_PRODUCT, &model->products.items[i]->symbol, "product");
+        if (!model->products.items[i]->stocked) /* CHECK_STOCK_UNUSED says that */
+            check_unused(checking, CHECK_UNUSED_PRODUCT, &model->products.items[i]->symbol, "product");
     for (size_t i = 0; i < model->machines.count; i++)
         check_unused(checking, CHECK_UNUSED_MACHINE, &model->machines.items[i]->symbol,
                      model->machines.items[i]->sprayer ? "sprayer" : "spreader");

@@ -208,6 +208,7 @@ struct product {
     VECTOR(const struct caution *) cautions;
     VECTOR(struct label_setting) settings;
     int size_number; /* SGN; 0 without */
+    bool stocked; /* a `have` or `bought` names it */
     struct product_label label;
     /* From the label's last figures on to the end of the struct there are only doubles, NAN until stated: so
      * read_product fills them, and what is added here cannot be taken for a stated 0. */
@@ -454,6 +455,18 @@ struct record {
     struct zone_list part_zones; /* done as planned */
 };
 
+enum stock_form { STOCK_NONE, STOCK_AMOUNT, STOCK_PACKS };
+
+struct stock { /* what is in the shed: counted on a day, or bought */
+    struct symbol symbol; /* no name */
+    const struct product *product; /* NULL after a report */
+    day_number day;                /* counted as it ends; bought before any of it is used */
+    bool bought;
+    double amount; /* kg or m3; 0 where there is none */
+    bool volume;
+    double price; /* of all of it; NAN without */
+};
+
 struct allowance {               /* an `allow` statement */
     struct symbol symbol;        /* name: of the rule */
     const struct name *subject;  /* NULL: whatever it is about */
@@ -512,6 +525,7 @@ struct model {
     VECTOR(struct limit *) limits; /* of every set; see set->bound */
     VECTOR(struct treatment *) treatments;
     VECTOR(struct record *) records;
+    VECTOR(struct stock *) stocks;
     VECTOR(struct correct *) corrects;
     VECTOR(struct match *) matches;
     VECTOR(struct blend *) blends;

@@ -1,5 +1,8 @@
 #include "compiler/result/shopping.h"
 
+#include "compiler/model/product.h"
+#include "compiler/model/tolerance.h"
+
 /* ---- what is needed ---- */
 
 /* Counted as its first amount is. A product without a density that is measured in both ways has two. */
@@ -65,12 +68,24 @@ static void packs_list(struct purchase *purchase, struct arena *arena)
     }
 }
 
-/* Which packs to buy and, where none can be chosen, why. */
+/* What the shed gives, which packs to buy of the rest and, where none can be chosen, why. */
 static void purchase_finish(struct shopping *shopping, struct purchase *purchase, struct arena *arena)
 {
+    const struct shelf *shelf = shed_find(&shopping->shed, purchase->product);
+    double held =
+        shelf ? product_measure(shelf->product, shelf->left, shelf->volume, purchase->volume) : (double)NAN;
+    if (!isnan(held)) {
+        purchase->shelf = shelf;
+        purchase->held = held;
+        purchase->taken = exceeds(purchase->needed, held) ? held : fmin(purchase->needed, held);
+        purchase->taken_cost = held > 0 ? shelf->worth * (purchase->taken / held) : 0;
+    }
+    purchase->to_buy = exceeds(purchase->needed, purchase->held) ? purchase->needed - purchase->held : 0;
     packs_list(purchase, arena);
     if (!purchase->first)
         purchase->state = PURCHASE_DONE;
+    else if (purchase->shelf && !(purchase->to_buy > 0))
+        purchase->state = PURCHASE_HELD;
     else if (purchase->product->packs.count == 0)
         purchase->state = PURCHASE_UNPACKED;
     else if (purchase->packs.count == 0)
@@ -80,15 +95,20 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
         for (size_t i = 0; i < purchase->packs.count; i++)
             sizes[i] =
                 (struct pack_size){purchase->packs.items[i].amount, purchase->packs.items[i].pack->price};
-        purchase->choice = packs_choose(sizes, purchase->packs.count, purchase->needed);
+        purchase->choice = packs_choose(sizes, purchase->packs.count, purchase->to_buy);
         for (size_t i = 0; i < purchase->packs.count; i++)
             purchase->packs.items[i].count = purchase->choice.counts[i];
         purchase->state = purchase->choice.packs > 0 ? PURCHASE_PACKED : PURCHASE_TOO_MANY;
     }
-    if (purchase->state == PURCHASE_PACKED && !isnan(purchase->choice.cost))
+    bool bought = purchase->state == PURCHASE_PACKED, buys = purchase->first && purchase->to_buy > 0;
+    bool known = bought || (purchase->shelf && !buys);
+    purchase->left =
+        known ? fmax(purchase->held + purchase->choice.bought - purchase->needed, 0) : (double)NAN;
+    shopping->shed_cost += purchase->taken_cost;
+    if (bought && !isnan(purchase->choice.cost))
         shopping->cost += purchase->choice.cost;
     else
-        shopping->unpriced += purchase->first != NULL;
+        shopping->unpriced += buys;
 }
 
 /* ---- all of it ---- */
@@ -121,6 +141,11 @@ struct shopping shopping_of(const struct season *season)
         for (size_t j = 0; j < occurrence->amounts.count && !occurrence->skipped; j++)
             amount_add(&shopping, season->arena, occurrence, &occurrence->amounts.items[j]);
     }
+    /* What is in the shed and not needed is listed too: it is left at the season's end. */
+    shopping.shed = shed_of(season);
+    for (size_t i = 0; i < shopping.shed.shelves.count; i++)
+        purchase_for(&shopping, season->arena, shopping.shed.shelves.items[i].product,
+                     shopping.shed.shelves.items[i].volume);
     for (size_t i = 0; i < shopping.purchases.count; i++)
         purchase_finish(&shopping, &shopping.purchases.items[i], season->arena);
     purchases_sort(&shopping);

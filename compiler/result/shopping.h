@@ -1,16 +1,18 @@
-/* What is to be bought for the season: by product, what the plan still needs, in which packs, and by when.
+/* What is to be bought for the season: by product, what the plan still needs, what the shed has of it, in
+ * which packs to buy the rest, by when, and what is left of it all at the season's end.
  *
  * Amounts are kg, or m3 where `volume`; areas m2; prices plain numbers, in the plan's currency if it names
- * one. What lies in the shed is not known to a plan. */
+ * one. */
 #ifndef PRILL_RESULT_SHOPPING_H
 #define PRILL_RESULT_SHOPPING_H
 
 #include "compiler/result/caution.h"
 #include "compiler/result/packs.h"
-#include "compiler/season/season.h"
+#include "compiler/season/shed.h"
 
 enum purchase_state {
     PURCHASE_DONE,     /* nothing more is needed */
+    PURCHASE_HELD,     /* the shed has all of it */
     PURCHASE_PACKED,   /* `choice` tells the packs */
     PURCHASE_UNPACKED, /* the product states no pack */
     PURCHASE_UNKNOWN,  /* packs by mass, need by volume or the other way round, and no density is stated */
@@ -32,6 +34,12 @@ struct purchase {
     double assumed;                 /* put down by records without amounts: taken as planned */
     double rate_low, rate_high;     /* of what is planned and not done; kg/m2 or m3/m2; 0 with `needed` 0 */
     struct leeway leeway;           /* of all that */
+    const struct shelf *shelf;      /* what is stated of the shed; NULL: nothing, or not in this measure */
+    double held;                    /* in the shed */
+    double taken;                   /* of that, for what is needed */
+    double taken_cost;              /* what that cost */
+    double to_buy;                  /* needed and not in the shed */
+    double left;                    /* of shed and packs at the season's end; NAN where no packs are known */
     const struct occurrence *first; /* that needs it; NULL when none does */
     enum purchase_state state;
     VECTOR(struct purchase_pack) packs; /* that can be counted as the purchase is, in the order of the text */
@@ -40,8 +48,10 @@ struct purchase {
 
 struct shopping {
     VECTOR(struct purchase) purchases; /* what is needed first comes first */
-    double cost;                       /* of what has a price */
-    size_t unpriced;                   /* purchases still to make of which the cost is not known */
+    struct shed shed;
+    double cost;      /* of what is to be bought and has a price */
+    double shed_cost; /* of what the shed gives, as stated there */
+    size_t unpriced;  /* purchases still to make of which the cost is not known */
 };
 
 struct shopping shopping_of(const struct season *season);
@@ -63,10 +73,12 @@ const char *pack_text(struct arena *arena, const struct model *model, const stru
 /* An area that a pack covers, rounded down, so that none runs out before. */
 const char *covered_number(struct arena *arena, const struct model *model, double m2);
 
-/* What is still to be applied, rounded up; what is left of the packs when that is gone, NULL where that is
- * nothing. */
+/* What is still to be applied, rounded up; what the shed has (purchase->shelf), rounded down; what is left of
+ * shed and packs at the season's end, NULL where that is nothing. */
 const char *purchase_needed_text(struct arena *arena, const struct model *model,
                                  const struct purchase *purchase);
+const char *purchase_held_text(struct arena *arena, const struct model *model,
+                               const struct purchase *purchase);
 const char *purchase_left_text(struct arena *arena, const struct model *model,
                                const struct purchase *purchase);
 

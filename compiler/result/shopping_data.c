@@ -42,8 +42,7 @@ static void put_choice(struct data *object, const struct model *model, const str
     data_amount(chosen, "bought", choice->bought, purchase->volume,
                 display_amount(object->arena, model, choice->bought, purchase->volume));
     const char *left = purchase_left_text(object->arena, model, purchase);
-    data_amount(chosen, "left_over", left ? fmax(choice->bought - purchase->needed, 0) : (double)NAN,
-                purchase->volume, left);
+    data_amount(chosen, "left_over", left ? purchase->left : (double)NAN, purchase->volume, left);
     data_figure(chosen, "cost", choice->cost);
 }
 
@@ -57,6 +56,36 @@ static void put_rate(struct data *object, const char *key, const struct model *m
                   display_within(object->arena, model, quantity, rate, purchase->leeway, NULL));
     else
         data_null(object, key);
+}
+
+/* What is stated of it; null without. */
+static void put_shed(struct data *object, const struct model *model, const struct purchase *purchase)
+{
+    const struct shelf *shelf = purchase->shelf;
+    if (!shelf) {
+        data_null(object, "shed");
+        return;
+    }
+    struct data *shed = data_object(object, "shed");
+    if (shelf->last)
+        data_day(shed, "counted_on", shelf->last->day);
+    else
+        data_null(shed, "counted_on");
+    const struct {
+        const char *key;
+        double amount;
+    } amounts[] = {{"counted", shelf->counted},
+                   {"bought_since", shelf->bought},
+                   {"used_since", shelf->used},
+                   {"in_shed", shelf->left}};
+    for (size_t i = 0; i < sizeof amounts / sizeof *amounts; i++)
+        data_amount(shed, amounts[i].key, amounts[i].amount, shelf->volume,
+                    display_amount(shed->arena, model, amounts[i].amount, shelf->volume));
+    data_number(shed, "cost_of_in_shed", shelf->worth);
+    data_amount(shed, "from_shed", purchase->taken, purchase->volume,
+                display_amount(shed->arena, model, purchase->taken, purchase->volume));
+    data_number(shed, "cost_of_from_shed", purchase->taken_cost);
+    data_place(shed, "place", (shelf->last ? shelf->last : shelf->first)->symbol.statement);
 }
 
 /* Every size is listed with what to buy of it, also those of which nothing is. */
@@ -81,6 +110,12 @@ static void put_purchase(struct data *purchases, const struct model *model, cons
     } else {
         data_null(object, "first_needed");
     }
+    put_shed(object, model, purchase);
+    data_amount(
+        object, "to_buy", purchase->to_buy, volume,
+        display_ceiling(arena, model, volume ? QUANTITY_VOLUME : QUANTITY_MASS, purchase->to_buy, NULL));
+    data_amount(object, "left_at_season_end", purchase->left, volume,
+                isnan(purchase->left) ? NULL : display_amount(arena, model, purchase->left, volume));
     put_choice(object, model, purchase);
     const char *reason = purchase_reason(purchase);
     data_string(object, "remark", *reason ? reason : NULL);
@@ -96,6 +131,7 @@ void shopping_data(struct data *root, const struct result_input *input)
     struct caution_list cautions = shopping_cautions(model, &shopping);
     data_string(root, "currency", model->currency);
     data_number(root, "cost_of_what_has_a_price", shopping.cost);
+    data_number(root, "cost_of_what_the_shed_gives", shopping.shed_cost);
     data_integer(root, "products_without_a_known_cost", (long long)shopping.unpriced);
     struct data *purchases = data_list(root, "products");
     for (size_t i = 0; i < shopping.purchases.count; i++)
@@ -124,8 +160,8 @@ static void print_need(struct buffer *out, const struct unit *unit, const struct
     amount_cell(out, unit, purchase->needed, number_ceiling);
     amount_cell(out, unit, purchase->recorded, number_floor);
     amount_cell(out, unit, purchase->assumed, number_floor);
-    if (purchase->state == PURCHASE_PACKED)
-        amount_cell(out, unit, fmax(purchase->choice.bought - purchase->needed, 0), number_floor);
+    if (!isnan(purchase->left) && (purchase->shelf || purchase->state == PURCHASE_PACKED))
+        amount_cell(out, unit, purchase->left, number_floor);
     else
         csv_blank(out, 1);
 }
@@ -145,22 +181,32 @@ static void print_pack(struct buffer *out, const struct model *model, const stru
     } else {
         csv_blank(out, 2);
     }
-    csv_blank(out, 1);
-    csv_end(out);
+    csv_blank(out, 1); /* no remark */
 }
 
 enum { NEED_CELLS = 8, PACK_CELLS = 7 };
 
+/* What the shed has, where that is stated, and what it leaves to buy; not in the rows of further sizes. */
+static void print_shed(struct buffer *out, const struct unit *unit, const struct purchase *purchase)
+{
+    if (purchase->shelf)
+        amount_cell(out, unit, purchase->held, number_floor);
+    else
+        csv_blank(out, 1);
+    amount_cell(out, unit, purchase->to_buy, number_ceiling);
+    csv_end(out);
+}
+
 /* A row for each size to buy: what is needed is on the first alone, so that a column of it can be summed. */
 static void print_purchase(struct buffer *out, const struct model *model, const struct purchase *purchase)
 {
-    double most = fmax(fmax(purchase->needed, purchase->recorded), purchase->assumed);
+    double most = fmax(fmax(purchase->needed, purchase->recorded), fmax(purchase->assumed, purchase->held));
     const struct unit *unit = measure_unit(out->arena, model, most, purchase->volume);
     print_need(out, unit, purchase);
     if (purchase->state != PURCHASE_PACKED) {
         csv_blank(out, PACK_CELLS);
         csv_text(out, purchase_reason(purchase));
-        csv_end(out);
+        print_shed(out, unit, purchase);
         return;
     }
     bool first = true;
@@ -174,6 +220,12 @@ static void print_purchase(struct buffer *out, const struct model *model, const 
             csv_blank(out, NEED_CELLS - 4);
         }
         print_pack(out, model, unit, &purchase->packs.items[i]);
+        if (first) {
+            print_shed(out, unit, purchase);
+        } else {
+            csv_blank(out, 2);
+            csv_end(out);
+        }
         first = false;
     }
 }
@@ -185,7 +237,8 @@ void shopping_csv_print(struct buffer *out, const struct result_input *input)
     const char *area = display_unit(out->arena, model, QUANTITY_AREA, 0);
     buffer_format(out,
                   "product,first needed,for,unit,still to apply,recorded,done as planned,left over,"
-                  "pack,price,packs,cost,currency,pack covers least %s,pack covers most %s,remark\r\n",
+                  "pack,price,packs,cost,currency,pack covers least %s,pack covers most %s,remark,in the "
+                  "shed,to buy\r\n",
                   area, area);
     for (size_t i = 0; i < shopping.purchases.count; i++)
         print_purchase(out, model, &shopping.purchases.items[i]);

@@ -46,8 +46,6 @@ static void describe_packs(struct list *list, const struct purchase *purchase)
     if (!purchase->choice.proven)
         buffer_add_string(&text, " (too many combinations to try them all: another may be cheaper)");
     add_row(list, "to buy", text.string);
-    const char *left = purchase_left_text(list->arena, list->model, purchase);
-    add_row(list, "left over", left ? left : "nothing");
 }
 
 /* "10000 sqft at 4 lb per 1000 sqft", "7466 to 10000 sqft at 4 to 5.357 lb per 1000 sqft" */
@@ -100,21 +98,36 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
                     text_format(list->arena, "%s, %s",
                                 display_amount(list->arena, list->model, applied[i].amount, purchase->volume),
                                 applied[i].how));
+    if (purchase->shelf)
+        add_row(list, "in the shed", purchase_held_text(list->arena, list->model, purchase));
     if (purchase->state == PURCHASE_PACKED)
         describe_packs(list, purchase);
     else
         add_row(list, "to buy", purchase_reason(purchase));
+    if (purchase->state == PURCHASE_PACKED || (purchase->shelf && !isnan(purchase->left))) {
+        const char *left = purchase_left_text(list->arena, list->model, purchase);
+        add_row(list, "left over", left ? left : "nothing");
+    }
     if (purchase->first)
         describe_cover(list, purchase);
     page_gap(list->page);
 }
 
-/* What all of it costs, or what of it has a price, and what a plan does not know. */
+/* What all of it costs, or what of it has a price; what the shed gives of it; and what a plan does not know.
+ */
 static void describe_cost(struct page *page, const struct model *model, const struct shopping *shopping)
 {
-    bool needed = false;
-    for (size_t i = 0; i < shopping->purchases.count; i++)
-        needed = needed || shopping->purchases.items[i].first;
+    size_t needed = 0, counted = 0;
+    struct buffer unknown = {.arena = page->arena};
+    for (size_t i = 0; i < shopping->purchases.count; i++) {
+        const struct purchase *purchase = &shopping->purchases.items[i];
+        needed += purchase->first != NULL;
+        counted += purchase->first && purchase->shelf;
+        if (purchase->first && !purchase->shelf) {
+            buffer_separate(&unknown, ", ");
+            buffer_add_string(&unknown, name_string(purchase->product->symbol.name));
+        }
+    }
     if (!needed) {
         page_line(page, 0, "Nothing to buy: no product is still to apply.");
         return;
@@ -127,9 +140,16 @@ static void describe_cost(struct page *page, const struct model *model, const st
         page_say(page, 0, "Total cost of what has a price: %s; %zu %s.", cost, shopping->unpriced, rest);
     else
         page_say(page, 0, "%zu %s.", shopping->unpriced, rest);
-    page_line(page, 0, "Subtract what you already have: the plan does not know.");
+    if (shopping->shed_cost > 0)
+        page_say(page, 0, "What the shed gives cost %s.",
+                 money_text(page->arena, model, number_nearest(shopping->shed_cost, 2)));
+    if (!counted)
+        page_line(page, 0, "Subtract what you already have, or state it with `have`.");
+    else if (unknown.length)
+        page_say(page, 0, "No `have` for %s: subtract what you already have.", unknown.string);
 }
 
+/* Purchase by purchase, then what it all costs, and how to store it. */
 void shopping_page(struct page *page, const struct result_input *input)
 {
     const struct model *model = input->season->model;

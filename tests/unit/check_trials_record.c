@@ -133,5 +133,52 @@ const struct check_trial RECORD_TRIALS[] = {
      BASE "product leaf { grade 10-0-0 liquid, 10 lb per gal }\n" APPLY_OF("x", "Apr 10", "1 lb", "leaf")
          DONE("x", "2027-04-10", "16 fl oz of leaf on a"),
      "16 fl oz of leaf went on a, 25% more than the planned 12.8 fl oz of leaf", NULL},
+    /* the shed: 4 lb on 1000 sqft are used of what was counted or bought before */
+    {"record-over-stock",
+     BASE PLANNED DONE("x", "2027-04-10", "4 lb of feed on a") "have 3 lb of feed on 2027-04-01\n",
+     "x used 4 lb of feed; the shed had 3 lb",
+     "check both figures; state what was bought since with `bought`"},
+    {"record-over-stock",
+     BASE PLANNED DONE(
+         "x", "2027-04-10",
+         "4 lb of feed on a") "have 3 lb of feed on 2027-04-01\nbought 1 lb of feed on 2027-04-10\n",
+     NULL, NULL},
+    {"record-over-stock", BASE PLANNED DID("x", "2027-04-10") "have no feed on 2027-04-01\n",
+     "x used 4 lb of feed; the shed had none", NULL},
+    /* counted as the day ends: what was used on it is not missed */
+    {"record-over-stock",
+     BASE PLANNED DONE("x", "2027-04-10", "4 lb of feed on a") "have 3 lb of feed on 2027-04-10\n", NULL,
+     NULL},
+    /* 10 less 4 are 6, and a bag may be 2% short: 5.88 */
+    {"stock-differs",
+     BASE PLANNED DONE(
+         "x", "2027-04-10",
+         "4 lb of feed on a") "have 10 lb of feed on 2027-04-01\nhave 5.8 lb of feed on 2027-05-01\n",
+     "feed counted 5.8 lb on Sat 2027-05-01; the records leave 6 lb",
+     "the count is used from here on; check whether a record is missing"},
+    {"stock-differs",
+     BASE PLANNED DONE(
+         "x", "2027-04-10",
+         "4 lb of feed on a") "have 10 lb of feed on 2027-04-01\nhave 5.9 lb of feed on 2027-05-01\n",
+     NULL, NULL},
+    {"stock-differs", BASE PLANNED "have 10 lb of feed on 2027-04-01\nhave 50 lb of feed on 2027-05-01\n",
+     "feed counted 50 lb on Sat 2027-05-01; the records leave 10 lb",
+     "the count is used from here on; state what was bought with `bought`"},
+    /* two counts of one day add up, whatever the order of the text */
+    {"stock-differs",
+     BASE PLANNED "have 20 lb of feed on 2027-05-01\nhave 50 lb of feed on 2027-04-01\nhave 30 lb of feed on "
+                  "2027-05-01\n",
+     NULL, NULL},
+    {"stock-measure", BASE PLANNED "have 1 gal of feed on 2027-04-01\n",
+     "feed is measured by mass and by volume, and states no density", NULL},
+    {"stock-measure", BASE PLANNED "have 1 kg of feed on 2027-04-01\n", NULL, NULL},
+    {"stock-unused", BASE PLANNED "have 10 lb of other on 2027-04-01\n",
+     "nothing in this plan uses other; the shed has 10 lb", NULL},
+    {"stock-unused", BASE PLANNED "have no other on 2027-04-01\n", NULL, NULL},
+    {"unused-product", BASE PLANNED "have 10 lb of other on 2027-04-01\n", NULL, NULL},
+    {"stock-unused", BASE PLANNED "have 10 lb of feed on 2027-04-01\n", NULL, NULL},
+    {"stock-after-season", BASE PLANNED "have 10 lb of feed on 2027-12-01\n",
+     "Wed 2027-12-01 is after the season, which ends on Tue 2027-11-30", NULL},
+    {"stock-after-season", BASE PLANNED "have 10 lb of feed on 2027-11-30\n", NULL, NULL},
     {0},
 };
