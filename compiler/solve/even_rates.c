@@ -170,16 +170,19 @@ static void peaks_add(struct programme *programme, const struct evening *evening
 
 static bool even_try(struct evening *evening, bool least)
 {
-    struct plot *settled = ARENA_NEW(evening->problem->arena, struct plot);
-    *settled = plot_settled(evening, least);
-    const struct plot *plot = settled;
+    struct arena *arena = evening->problem->arena;
+    struct arena_mark mark = arena_mark(arena);
+    struct plot settled = plot_settled(evening, least);
+    const struct plot *plot = &settled;
     struct programme *programme = programme_new(evening->problem, &plot, 1, UNCHANGED);
     peaks_add(programme, evening, &programme->plots[0]);
     programme_goal_corner(programme, 1);
     struct lp_answer answer = lp_solve(programme->lp);
-    for (size_t i = 0; i < plot->choices.count && answer.outcome == LP_SOLVED; i++)
+    bool solved = answer.outcome == LP_SOLVED;
+    for (size_t i = 0; i < plot->choices.count && solved; i++)
         evening->rates[i] = answer.columns[programme->plots[0].rate[i]] * RATE_UNIT;
-    return answer.outcome == LP_SOLVED && rates_kept(evening);
+    arena_rewind(arena, mark);
+    return solved && rates_kept(evening);
 }
 
 /* ---- all of it ---- */
@@ -222,9 +225,11 @@ static bool totals_even(struct evening *evening, const double *rates)
 
 void plot_even(const struct problem *problem, const struct plot *plot, double *rates)
 {
+    struct arena_mark mark = arena_mark(problem->arena);
     struct evening evening = evening_new(problem, plot, rates);
     if (totals_even(&evening, rates) && plot->choices.count)
         memcpy(rates, evening.rates, plot->choices.count * sizeof *rates);
+    arena_rewind(problem->arena, mark);
 }
 
 /* ---- packed tight ---- */
@@ -325,15 +330,16 @@ static bool pack_try(struct evening *evening, bool hard)
 static bool plot_guess(const struct programme *programme, const struct plot_columns *columns, double *values)
 {
     const struct plot *plot = columns->plot;
+    struct arena_mark mark = arena_mark(programme->arena);
     double *rates = ARENA_ARRAY(programme->arena, plot->choices.count, double);
     for (size_t i = 0; i < plot->choices.count; i++)
         rates[i] = values[columns->rate[i]] > COMPARE_TOLERANCE ? values[columns->rate[i]] * RATE_UNIT : 0;
     struct evening evening = evening_new(programme->problem, plot, rates);
-    if (!totals_even(&evening, NULL) && !pack_try(&evening, true) && !pack_try(&evening, false))
-        return false;
-    for (size_t i = 0; i < plot->choices.count; i++)
+    bool kept = totals_even(&evening, NULL) || pack_try(&evening, true) || pack_try(&evening, false);
+    for (size_t i = 0; i < plot->choices.count && kept; i++)
         values[columns->rate[i]] = evening.rates[i] / RATE_UNIT;
-    return true;
+    arena_rewind(programme->arena, mark);
+    return kept;
 }
 
 static bool rates_guess(void *task, double *values)

@@ -4,17 +4,22 @@
 enum lp_outcome plot_feasible(const struct problem *problem, const struct plot *plot,
                               struct variation variation)
 {
-    return lp_feasible(programme_new(problem, &plot, 1, variation)->lp);
+    struct arena_mark mark = arena_mark(problem->arena);
+    enum lp_outcome outcome = lp_feasible(programme_new(problem, &plot, 1, variation)->lp);
+    arena_rewind(problem->arena, mark);
+    return outcome;
 }
 
 enum lp_outcome plot_distance(const struct problem *problem, const struct plot *plot,
                               struct variation variation, double *distance)
 {
+    struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = programme_new(problem, &plot, 1, variation);
     programme_goal_distance(programme, 0);
     struct lp_answer answer = lp_solve(programme->lp);
     if (answer.outcome == LP_SOLVED)
         *distance = answer.goals[0];
+    arena_rewind(problem->arena, mark);
     return answer.outcome == LP_SOLVED && !answer.proven ? LP_UNDECIDED : answer.outcome;
 }
 
@@ -22,25 +27,28 @@ enum lp_outcome plot_distance(const struct problem *problem, const struct plot *
 struct plot_outcome plot_varied(const struct problem *problem, const struct plot *plot,
                                 struct variation variation)
 {
+    double *missing = ARENA_ARRAY(problem->arena, plot->wants.count, double);
+    struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = programme_new(problem, &plot, 1, variation);
     programme_goal_worst(programme, GOAL_WORST);
     programme_goal_short(programme, GOAL_SHORT);
     if (variation.eased != NO_CAUSE)
         programme_goal_distance(programme, GOAL_SHORT + 1);
     struct lp_answer answer = lp_solve(programme->lp);
-    struct plot_outcome outcome = {.outcome = answer.outcome, .proven = answer.proven};
-    if (answer.outcome != LP_SOLVED)
-        return outcome;
-    outcome.worst = answer.goals[GOAL_WORST];
-    outcome.shortfall = answer.goals[GOAL_SHORT];
-    outcome.distance = variation.eased == NO_CAUSE ? 0 : answer.goals[GOAL_SHORT + 1];
-    outcome.missing = ARENA_ARRAY(problem->arena, plot->wants.count, double);
-    for (size_t i = 0; i < plot->wants.count; i++) {
+    struct plot_outcome outcome = {.outcome = answer.outcome, .proven = answer.proven, .missing = missing};
+    bool solved = answer.outcome == LP_SOLVED;
+    if (solved) {
+        outcome.worst = answer.goals[GOAL_WORST];
+        outcome.shortfall = answer.goals[GOAL_SHORT];
+        outcome.distance = variation.eased == NO_CAUSE ? 0 : answer.goals[GOAL_SHORT + 1];
+    }
+    for (size_t i = 0; i < plot->wants.count && solved; i++) {
         const struct want *want = &plot->wants.items[i];
         uint32_t column = programme->plots[0].shortfall[i];
-        outcome.missing[i] = column != NO_COLUMN ? answer.columns[column] * want_unit(want)
-                                                 : fmax(0, want->amount - want->given);
+        missing[i] = column != NO_COLUMN ? answer.columns[column] * want_unit(want)
+                                         : fmax(0, want->amount - want->given);
     }
+    arena_rewind(problem->arena, mark);
     return outcome;
 }
 
@@ -73,6 +81,7 @@ static void hold_all(const struct plot *plot, bool sums, bool *holding)
  * by keeping it at 0 and have no price: then all sums are marked. */
 void plot_holding(const struct problem *problem, const struct plot *plot, bool *holding)
 {
+    struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
     bool gapped = false;
     programme_goal_worst(programme, GOAL_WORST);
@@ -92,4 +101,5 @@ void plot_holding(const struct problem *problem, const struct plot *plot, bool *
                 hold(holding, row->cause);
         }
     }
+    arena_rewind(problem->arena, mark);
 }

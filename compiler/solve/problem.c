@@ -135,18 +135,21 @@ static struct programme *kind_programme(const struct problem *problem, const str
 bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
                 bool priced)
 {
+    double *rates = ARENA_ARRAY(problem->arena, kind->plot.choices.count, double);
+    struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = kind_programme(problem, &kind->plot, barred, most, priced);
     programme_guess(programme);
     struct lp_answer answer = most ? lp_solve(programme->lp) : lp_solve_rounded(programme->lp);
     kind->outcome = answer.outcome;
     kind->proven = answer.proven;
-    if (answer.outcome != LP_SOLVED)
-        return false;
-    kind->rates = ARENA_ARRAY(problem->arena, kind->plot.choices.count, double);
-    rates_read(&programme->plots[0], &answer, kind->rates);
-    for (int goal = 0; goal < KIND_GOALS; goal++)
-        kind->goals[goal] = answer.goals[goal];
-    return true;
+    if (answer.outcome == LP_SOLVED) {
+        rates_read(&programme->plots[0], &answer, rates);
+        kind->rates = rates;
+        for (int goal = 0; goal < KIND_GOALS; goal++)
+            kind->goals[goal] = answer.goals[goal];
+    }
+    arena_rewind(problem->arena, mark);
+    return kind->outcome == LP_SOLVED;
 }
 
 /* What one kind leaves of its share is there for those after it. */
@@ -191,6 +194,7 @@ static void kinds_tidy(const struct problem *problem, struct plot_kinds *kinds, 
         for (size_t j = 0; j < kind->plot.demands.count && !excludes; j++)
             excludes = kind->plot.demands.items[j].kind == DEMAND_APART;
         work_share(problem, work, kinds->count - i);
+        struct arena_mark mark = arena_mark(problem->arena);
         if (excludes) {
             struct programme *programme = kind_programme(problem, &kind->plot, barred, kind->goals, priced);
             lp_ranked(programme->lp, UINT32_MAX);
@@ -199,6 +203,7 @@ static void kinds_tidy(const struct problem *problem, struct plot_kinds *kinds, 
             if (answer.outcome == LP_SOLVED && answer.proven)
                 rates_read(&programme->plots[0], &answer, kind->rates);
         }
+        arena_rewind(problem->arena, mark);
         work = work_rest(problem, work);
     }
 }
