@@ -35,3 +35,30 @@ double figure_within(double value, struct leeway leeway, int *decimals)
             return up;
     }
 }
+
+/* How many decimals show every multiple of the step. */
+static int step_decimals(double step)
+{
+    int decimals = 0;
+    while (decimals < MOST_DECIMALS && differs(number_nearest(step, decimals), step))
+        decimals++;
+    return decimals;
+}
+
+double figure_in_steps(double value, struct leeway leeway, double step, bool nearest, int *decimals)
+{
+    assert(value >= 0 && isfinite(value) && step > 0);
+    double least = value * (1 - leeway.fall) * (1 - OVERLOOKED);
+    double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
+    for (;; step /= 10) {
+        *decimals = step_decimals(step);
+        double down = number_floor(fmin(value, most) / step, 0) * step;
+        double up = number_ceiling(value / step, 0) * step;
+        bool down_fits = down >= least && (down > 0 || value == 0), up_fits = up <= most;
+        bool upward = up_fits && (!down_fits || (nearest && up - value < value - down));
+        if (upward || down_fits)
+            return number_nearest(upward ? up : down, *decimals);
+        if (*decimals >= MOST_DECIMALS)
+            return figure_within(value, leeway, decimals);
+    }
+}

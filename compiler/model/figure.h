@@ -6,6 +6,8 @@
 #ifndef PRILL_MODEL_FIGURE_H
 #define PRILL_MODEL_FIGURE_H
 
+#include <stdbool.h>
+
 /* How far the figure printed may be from the exact one, as shares of it: 1 - fall at least, 1 + rise at most.
  * `fall` is 0 to 1; `rise` may be INFINITY and, where the figure has to be less than exact so that another
  * one may be more, below 0; then `fall` is more than -rise. */
@@ -32,5 +34,10 @@ struct leeway leeway_both(struct leeway a, struct leeway b);
 /* `value` (finite, not below 0) rounded within the leeway at `*decimals` (0 to 12) or, where nothing of that
  * precision lies within it, at the least number of decimals that does; `*decimals` becomes it. */
 double figure_within(double value, struct leeway leeway, int *decimals);
+
+/* The same in multiples of `step` (above 0): the one below or, where `nearest`, the nearest one; never 0 for
+ * what is more. Where no multiple lies within the leeway, those of a tenth of the step, and so on.
+ * `*decimals` becomes what it takes to write the result, with the step seen. */
+double figure_in_steps(double value, struct leeway leeway, double step, bool nearest, int *decimals);
 
 #endif

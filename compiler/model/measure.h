@@ -13,6 +13,13 @@ const struct unit *measure_unit(struct arena *arena, const struct model *model, 
  * digits more than that. `*decimals` is what it takes to write the result. */
 double measure_part(const struct unit *unit, double amount, struct leeway leeway, int finer, int *decimals);
 
+/* The same in the steps of the scale or cup that people have: the plan's own (`weighs to`, `measures to`), to
+ * the nearest one that the leeway allows; otherwise those of the library's entry, which yield where more than
+ * one part in fifty would be lost. `finer`: in steps a tenth, a hundredth as large. This is where an amount
+ * that a person weighs or measures gets its figure. */
+double measure_portion(const struct model *model, const struct unit *unit, double amount,
+                       struct leeway leeway, int finer, int *decimals);
+
 /* The same for what has to be enough, always rounded up; heaps of material too, in cubic yards, feet or
  * metres. */
 double measure_up(const struct unit *unit, double amount, int *decimals);

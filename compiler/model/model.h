@@ -152,16 +152,35 @@ struct usual_range { /* `place` has no source where it is not stated */
 
 enum { BY_MASS, BY_VOLUME, MEASURES };
 
+/* What a scale or cup shows, or a rate is set in: multiples of `step`, up to `most`. */
+struct usual_step {
+    double step, most; /* kg, m3, kg/m2 or m3/m2; `most` INFINITY where it is not stated */
+    bool volume;
+    enum unit_system system; /* of the unit it is stated in */
+    struct place place;
+};
+struct usual_steps {
+    struct usual_step *items;
+    size_t count, capacity;
+};
+
 /* What products of a form or kind usually are. */
 struct usual {
     struct symbol symbol;
-    struct usual_range rate[MEASURES]; /* kg/m2, m3/m2 */
-    struct usual_range pack[MEASURES]; /* kg, m3 */
-    struct usual_range density;        /* kg/m3 */
-    struct usual_range grade[3];       /* N, P2O5, K2O as fractions */
-    struct usual_range prices;         /* high: the dearest against the cheapest */
-    struct usual_range loads;          /* of a machine, for one zone on one day; high only */
+    struct usual_range rate[MEASURES];  /* kg/m2, m3/m2 */
+    struct usual_range pack[MEASURES];  /* kg, m3 */
+    struct usual_range density;         /* kg/m3 */
+    struct usual_range grade[3];        /* N, P2O5, K2O as fractions */
+    struct usual_range prices;          /* high: the dearest against the cheapest */
+    struct usual_range loads;           /* of a machine, for one zone on one day; high only */
+    struct usual_steps steps;           /* of a scale or cup: amounts */
+    struct usual_steps rate_steps;      /* of a machine; the coarsest of a system first */
+    struct usual_range least[MEASURES]; /* of a machine: the rate; `low` only */
+    struct usual_range within;          /* of a machine: the share by which a rate may be off; `high` only */
 };
+
+/* What people do the work with; each has an entry of the library, which a plan may state anew. */
+enum tool { TOOL_SPREADER, TOOL_SPRAYER, TOOL_SCALE, TOOL_CUP, TOOLS };
 
 struct product_label {
     double per_m2; /* of the rate as written: "per 1000 sqft" */
@@ -266,6 +285,8 @@ struct machine {
     double speed; /* m/s */
     VECTOR(struct sprayer_output) outputs;
     double output;             /* m3/m2; the mean where it was found several times */
+    double least[MEASURES];    /* kg/m2, m3/m2: rates that it can be set to at least */
+    double step[MEASURES];     /* and in which steps; NAN where the entry says so */
     const struct usual *usual; /* the entry `spreader` or `sprayer`; NULL without */
 };
 
@@ -504,6 +525,9 @@ struct model {
     struct place season_place;
     bool metric;
     const char *currency; /* NULL without */
+    double weighs_to;     /* kg: the step of the plan's own scale; 0 where the entry `scale` says so */
+    double measures_to;   /* m3: of its own cup, likewise */
+    const struct usual *tools[TOOLS]; /* NULL in a plan without products, and without an entry */
     bool has_reminder;
     int reminder_days;    /* before the day */
     int reminder_minutes; /* since midnight */

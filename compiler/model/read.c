@@ -123,6 +123,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
                 building->pending.items[i].phase == (enum phase)building->phase)
                 read_body(model, i);
     always_settle(model);
+    tools_settle(model);
     if (model->soil_tests.count) { /* outputs offer others of the library: nothing is read later */
         symbols_read(model, SYMBOL_SCALE);
         symbols_read(model, SYMBOL_CONVERSION);

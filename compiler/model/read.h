@@ -66,6 +66,9 @@ struct building {
     bool *library_read; /* by the library's file */
 };
 
+/* Finds what people do the work with (model->tools). */
+void tools_settle(struct model *model);
+
 /* Reads a file of the library, once; its bodies too, as far as their phase has come. */
 void library_read(struct model *model, size_t file);
 

@@ -153,3 +153,43 @@ void read_usual_prices(const struct stated *stated)
 {
     set_range(stated, &((struct usual *)stated->subject)->prices, 1, slot_value(stated, "factor")->number);
 }
+
+/* ---- what people do the work with ---- */
+
+void read_usual_least(const struct stated *stated)
+{
+    const struct value *rate = slot_value(stated, "rate");
+    struct usual *usual = stated->subject;
+    set_range(stated, &usual->least[rate->volume ? BY_VOLUME : BY_MASS], rate->number, INFINITY);
+}
+
+void read_usual_within(const struct stated *stated)
+{
+    set_range(stated, &((struct usual *)stated->subject)->within, 0, slot_value(stated, "share")->number);
+}
+
+static void step_add(const struct stated *stated, struct usual_steps *steps, const struct value *step)
+{
+    const struct value *most = slot_value(stated, "most");
+    struct usual_step added = {.step = step->number,
+                               .most = most ? most->number : INFINITY,
+                               .volume = step->volume,
+                               .system = step->unit ? step->unit->system : UNIT_BOTH,
+                               .place = stated->clause->place};
+    if (most && (most->volume != step->volume || most->number < step->number))
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+                   "this step does not go up to that amount")
+            ->help = "write both by mass or both by volume, the step first";
+    else
+        VECTOR_PUSH(stated->model->arena, steps, added);
+}
+
+void read_usual_step(const struct stated *stated)
+{
+    step_add(stated, &((struct usual *)stated->subject)->steps, slot_value(stated, "step"));
+}
+
+void read_usual_rate_step(const struct stated *stated)
+{
+    step_add(stated, &((struct usual *)stated->subject)->rate_steps, slot_value(stated, "rate"));
+}

@@ -224,7 +224,39 @@ void read_machine(const struct stated *stated)
     machine->sprayer = sprayer;
     machine->width_m = machine->hopper_kg = machine->spacing_m = machine->tank_m3 = NAN;
     machine->speed = machine->output = NAN;
+    for (int measure = 0; measure < MEASURES; measure++)
+        machine->least[measure] = machine->step[measure] = NAN;
     machine->passes = 1;
     machine->usual = usual_of(stated->model, sprayer ? "sprayer" : "spreader");
     VECTOR_PUSH(stated->model->arena, &stated->model->machines, machine);
+}
+
+/* Of one machine both measures may be stated, each once. */
+static void machine_rate(const struct stated *stated, double figures[MEASURES])
+{
+    const struct value *rate = slot_value(stated, "rate");
+    double *figure = &figures[rate->volume ? BY_VOLUME : BY_MASS];
+    if (!isnan(*figure))
+        report_add(stated->model->reports, &model_rules[RULE_REPEATED], stated->clause->place,
+                   "this is stated twice");
+    *figure = rate->number;
+}
+
+void read_machine_least(const struct stated *stated)
+{
+    machine_rate(stated, ((struct machine *)stated->subject)->least);
+}
+
+void read_machine_step(const struct stated *stated)
+{
+    machine_rate(stated, ((struct machine *)stated->subject)->step);
+}
+
+/* Looked up once everything is read: nothing of the library is read later. */
+void tools_settle(struct model *model)
+{
+    static const char *const entries[TOOLS] = {
+        [TOOL_SPREADER] = "spreader", [TOOL_SPRAYER] = "sprayer", [TOOL_SCALE] = "scale", [TOOL_CUP] = "cup"};
+    for (size_t i = 0; i < TOOLS && model->products.count; i++)
+        model->tools[i] = usual_of(model, entries[i]);
 }

@@ -66,7 +66,7 @@ static void explain_amount(struct explanation *explanation, const struct amount 
         enum quantity quantity = amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
         const struct unit *unit = measure_unit(arena, model, amount->total, amount->volume);
         int decimals;
-        double each = measure_part(unit, amount->total / passes, amount->leeway, 0, &decimals);
+        double each = measure_portion(model, unit, amount->total / passes, amount->leeway, 0, &decimals);
         buffer_format(&line, "rate x area = %s x %s", rate, area);
         buffer_format(&line, " = %s",
                       display_within(arena, model, quantity, amount->total, amount->leeway, NULL));

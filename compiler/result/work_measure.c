@@ -7,8 +7,9 @@ enum { FINEST = 9 }; /* digits beyond the usual ones that are tried */
 
 /* Of what a record used, as it was written, to four digits; otherwise `finer` digits more than a scale shows,
  * of each pass. */
-static void measure_portions(struct material *material, struct arena *arena, int passes, int finer)
+static void measure_portions(struct material *material, const struct model *model, int passes, int finer)
 {
+    struct arena *arena = model->arena;
     const struct unit *unit = material->unit;
     int decimals = 0;
     material->sum = 0;
@@ -22,7 +23,8 @@ static void measure_portions(struct material *material, struct arena *arena, int
             portion->value = number_nearest(used, places);
             portion->number = number_short(arena, used);
         } else {
-            double each = measure_part(unit, amount->total / passes, amount->leeway, finer, &places);
+            double each =
+                measure_portion(model, unit, amount->total / passes, amount->leeway, finer, &places);
             portion->value = each * passes;
             portion->number = number_fixed(arena, portion->value, places);
             portion->each = passes > 1 ? measure_text(arena, unit, each, places) : NULL;
@@ -78,13 +80,14 @@ static struct tanks tanks_of(const struct material *material, const struct mix *
 
 /* Full tanks as they are rounded, and in the last ones what is left of the sum: within the leeway too, and
  * not by more than a fiftieth from its share, since it is sprayed over some zone. */
-static bool last_tank_fits(struct material *material, struct arena *arena, const struct tanks *tanks,
+static bool last_tank_fits(struct material *material, const struct model *model, const struct tanks *tanks,
                            int finer)
 {
+    struct arena *arena = model->arena;
     const struct unit *unit = material->tank_unit;
     const double most_lost = 0.02;
     int places;
-    double full = measure_part(unit, tanks->full, material->leeway, finer, &places);
+    double full = measure_portion(model, unit, tanks->full, material->leeway, finer, &places);
     double sum = unit_from_si(unit, unit_to_si(material->unit, material->sum));
     double last = (sum - tanks->count * full) / tanks->last_count, exact = unit_from_si(unit, tanks->last);
     /* What is left for two may not divide into equal figures; a step less in a full one, it does. */
@@ -102,18 +105,18 @@ static bool last_tank_fits(struct material *material, struct arena *arena, const
     int finest = places > FINEST ? places : FINEST; /* what is left of many digits has as many */
     material->tank_value = full;
     material->last_value = number_nearest(last, finest);
-    material->tank_text = measure_text(arena, unit, full, places);
+    material->tank_text = text_format(arena, "%s %s", number_text(arena, full, places), unit->name);
     material->last_text = text_format(arena, "%s %s", number_text(arena, last, finest), unit->name);
     return true;
 }
 
 /* The fewest digits of zones and tanks with which they agree. */
-static void measure_tanks(struct material *material, struct arena *arena, const struct tanks *tanks)
+static void measure_tanks(struct material *material, const struct model *model, const struct tanks *tanks)
 {
     for (int zones = 0; zones <= FINEST; zones++) {
-        measure_portions(material, arena, 1, zones);
+        measure_portions(material, model, 1, zones);
         for (int full = 0; full <= zones + 2; full++)
-            if (last_tank_fits(material, arena, tanks, full))
+            if (last_tank_fits(material, model, tanks, full))
                 return;
     }
 }
@@ -130,7 +133,7 @@ static void material_measure(struct material *material, const struct work *work,
         largest = fmax(largest, material->portions.items[i].amount->total);
     material->unit = material->tank_unit =
         measure_unit(model->arena, model, model->metric ? material->sum_exact : largest, material->volume);
-    measure_portions(material, model->arena, spreader ? spreader->passes : 1, 0);
+    measure_portions(material, model, spreader ? spreader->passes : 1, 0);
     if (material->recorded)
         return;
     if (isnan(mix->volume_m3))
@@ -143,7 +146,7 @@ static void material_measure(struct material *material, const struct work *work,
     if (model->metric)
         material->tank_unit = measure_unit(
             model->arena, model, mix->full ? material->tank_exact : material->last_exact, material->volume);
-    measure_tanks(material, model->arena, &tanks);
+    measure_tanks(material, model, &tanks);
 }
 
 /* ---- what is laid ---- */

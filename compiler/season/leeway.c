@@ -117,13 +117,11 @@ static void dose_add(struct dose *dose, uint32_t stamp, const struct amount *amo
     *(amount->recorded ? &dose->fixed : &dose->planned) += amount_rate_as(amount, volume);
 }
 
-static void product_bound(struct leeways *leeways, const struct product *product, const struct dose *dose,
-                          double most)
+/* No end where the label states no most, or where it cannot be told in its measure. */
+static double dose_rise(const struct dose *dose, double most)
 {
     struct sum sum = {dose->planned, dose->fixed};
-    double *rise = &leeways->product_rise[product->index];
-    if (!isnan(most) && !isnan(dose->planned + dose->fixed))
-        *rise = fmin(*rise, sum_rise(&sum, most));
+    return isnan(most) || isnan(dose->planned + dose->fixed) ? INFINITY : sum_rise(&sum, most);
 }
 
 /* By day and by year, each in the measure of that clause of the label. */
@@ -141,9 +139,12 @@ static void label_bound_day(struct leeways *leeways, const struct application *a
         dose_add(&leeways->years[product->index], leeways->year_stamp, amount, product->label.year_volume);
     }
     for (size_t i = 0; i < application->amounts.count; i++) {
-        const struct product *product = application->amounts.items[i]->product;
-        product_bound(leeways, product, &leeways->days[product->index], product->label.high);
-        product_bound(leeways, product, &leeways->years[product->index], product->label.year_most);
+        struct amount *amount = application->amounts.items[i];
+        const struct product *product = amount->product;
+        double *rise = &leeways->product_rise[product->index];
+        amount->leeway.rise =
+            fmin(amount->leeway.rise, dose_rise(&leeways->days[product->index], product->label.high));
+        *rise = fmin(*rise, dose_rise(&leeways->years[product->index], product->label.year_most));
     }
     /* Several of a product may shrink together down to the label's least; what is under it is reported as
      * such. */

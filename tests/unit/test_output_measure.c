@@ -109,6 +109,32 @@ static void test_figures_stay_within(void **state)
     expect_figure(0, 0, 0, 2, 0, 2);
 }
 
+static void expect_in_steps(double value, struct leeway leeway, double step, bool nearest, double wanted,
+                            int takes)
+{
+    int decimals;
+    double figure = figure_in_steps(value, leeway, step, nearest, &decimals);
+    assert_true(fabs(figure - wanted) < 1e-12);
+    assert_int_equal(decimals, takes);
+}
+
+/* A scale of 0.1 lb, a cup of a quarter of an ounce. */
+static void test_figures_in_steps(void **state)
+{
+    const struct leeway any = {1, INFINITY}, down = LEEWAY_DOWN, up = {0, INFINITY}, close = {0.001, 0.001};
+    expect_in_steps(2.043, any, 0.1, false, 2, 1);
+    expect_in_steps(2.07, any, 0.1, false, 2, 1);
+    expect_in_steps(2.07, any, 0.1, true, 2.1, 1);
+    expect_in_steps(2.07, down, 0.1, true, 2, 1); /* a limit is in the way */
+    expect_in_steps(2.043, up, 0.1, true, 2.1, 1);
+    expect_in_steps(2.043, close, 0.1, true, 2.043, 3); /* no multiple of 0.1 or 0.01 is near enough */
+    expect_in_steps(0.04, any, 0.1, true, 0.1, 1);      /* never nothing */
+    expect_in_steps(0.04, down, 0.1, true, 0.04, 2);
+    expect_in_steps(0.3, any, 0.1, false, 0.3, 1); /* three times 0.1 in binary is more */
+    expect_in_steps(3.4, any, 0.25, false, 3.25, 2);
+    expect_in_steps(0, any, 0.25, true, 0, 2);
+}
+
 static void test_unit_by_system(void **state)
 {
     struct model us = {.metric = false}, metric = {.metric = true};
@@ -197,6 +223,7 @@ int main(void)
         TEST_OF(test_rounds_up),
         TEST_OF(test_loses_little_and_passes_nothing),
         TEST_OF(test_figures_stay_within),
+        TEST_OF(test_figures_in_steps),
         TEST_OF(test_unit_by_system),
         TEST_OF(test_paragraph_breaks_at_blanks),
         TEST_OF(test_paragraph_keeps_long_words_whole),
