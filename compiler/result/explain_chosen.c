@@ -2,7 +2,6 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/result/explanation.h"
 #include "compiler/result/need_text.h"
-#include "compiler/form/page_text.h"
 #include "compiler/result/rates.h"
 #include "compiler/result/plan_notes.h"
 
@@ -66,29 +65,28 @@ static void explain_wanted(struct explanation *explanation, const struct choice_
                      rate_of(explanation, wanted->excess, form));
 }
 
-/* Zones with one and the same text are one group. So each zone's text is written apart first. */
+/* Zones of which the same is said are one group. So what is said of each is written on a page of its own
+ * first.
+ */
 void explain_correction(struct explanation *explanation, const struct choice_made *choice)
 {
-    struct buffer *out = explanation->out;
-    const char **texts = ARENA_ARRAY(explanation->arena, choice->zone_count, const char *);
-    struct page page = {.arena = explanation->arena};
-    rates_choice_describe(&page, explanation->season, choice);
-    page_text_print(out, &page);
-    buffer_add_string(out, "\n");
-    explain_line(explanation, 0, "How this was worked out:");
+    struct arena *arena = explanation->arena;
+    struct page *page = explanation->page, *zones = ARENA_ARRAY(arena, choice->zone_count, struct page);
+    rates_choice_describe(page, explanation->season, choice);
+    page_gap(page);
+    explain_heading(explanation, 0, "How this was worked out:");
     for (size_t i = 0; i < choice->zone_count; i++) {
-        struct buffer text = {.arena = explanation->arena};
-        explanation->out = &text;
+        zones[i] = (struct page){.arena = arena};
+        explanation->page = &zones[i];
         for (size_t j = 0; j < choice->zones[i].want_count; j++)
             explain_wanted(explanation, choice, &choice->zones[i].wants[j]);
-        explanation->out = out;
-        texts[i] = buffer_string(&text);
     }
+    explanation->page = page;
     for (size_t i = 0; i < choice->zone_count; i++) {
-        struct buffer names = {.arena = explanation->arena};
+        struct buffer names = {.arena = arena};
         size_t first = choice->zone_count;
         for (size_t j = 0; j < choice->zone_count; j++) {
-            if (!text_is(text_of(texts[i]), texts[j]))
+            if (!page_equal(&zones[i], &zones[j]))
                 continue;
             first = j < first ? j : first;
             buffer_comma(&names);
@@ -97,7 +95,7 @@ void explain_correction(struct explanation *explanation, const struct choice_mad
         if (first < i)
             continue;
         explain_line(explanation, 1, "On %s, this season:", names.string);
-        buffer_add_string(out, texts[i]);
+        page_append(page, &zones[i]);
     }
 }
 
@@ -106,13 +104,11 @@ void explain_blend(struct explanation *explanation, const struct blend_made *mad
 {
     static const enum nutrient parts[] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
     struct arena *arena = explanation->arena;
-    struct page page = {.arena = arena};
-    rates_blend_describe(&page, explanation->model, &explanation->notes, made);
-    page_text_print(explanation->out, &page);
+    rates_blend_describe(explanation->page, explanation->model, &explanation->notes, made);
     if (!made->solved)
         return;
-    buffer_add_string(explanation->out, "\n");
-    explain_line(explanation, 0, "How this was worked out, share x content of each material:");
+    page_gap(explanation->page);
+    explain_heading(explanation, 0, "How this was worked out, share x content of each material:");
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
         const struct nutrient_form *form = nutrient_trade_form(parts[i]);
         struct buffer text = {.arena = arena};

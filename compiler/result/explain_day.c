@@ -108,26 +108,19 @@ static day_number first_day(const struct bounded *day, bool *by_others)
     return first;
 }
 
-/* Whether all sets of days but this one leave the day. */
-static bool open_besides(const struct timetable_node *node, const struct timetable_condition *besides,
-                         day_number day)
-{
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (condition != besides && condition->kind == TIMETABLE_CLOSED_DAYS &&
-            !day_set_contains(condition->days, day))
-            return false;
-    }
-    return true;
-}
-
 /* A set of days decides where the day would be an earlier one without it. */
 static void explain_closed(struct bounded *day, const struct timetable_condition *condition)
 {
     day_number open;
     bool decides = false;
-    for (day_number other = day->first; other < day->earliest && !decides; other++)
-        decides = open_besides(day->node, condition, other);
+    for (day_number other = day->first; other < day->earliest && !decides; other++) {
+        decides = true; /* where all other sets of days leave it */
+        for (uint32_t i = 0; i < day->node->condition_count; i++) {
+            const struct timetable_condition *besides = &day->node->conditions[i];
+            decides = decides && (besides == condition || besides->kind != TIMETABLE_CLOSED_DAYS ||
+                                  day_set_contains(besides->days, other));
+        }
+    }
     if (decides && day_set_next(condition->days, day->first, &open) && open == day->earliest)
         explain_line(day->explanation, 3, "the first open day from %s is %s: %s (decides)",
                      date(day, day->first), date(day, open), cause_text(day, condition->cause));

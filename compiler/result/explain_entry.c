@@ -37,12 +37,11 @@ static void explain_entry(struct explanation *explanation, enum symbol_kind kind
     const struct source *source = symbol->statement.source;
     struct text file = {(const char *)source->bytes, source->length};
     struct text text = statement_text(file, symbol->statement.start);
-    struct buffer *out = explanation->out;
-    buffer_format(out, "%s (%s)\n\n", name_string(symbol->name), explain_place(explanation, symbol->place));
-    buffer_add_string(out, "    ");
-    for (size_t i = 0; i < text.length; i++)
-        buffer_format(out, text.start[i] == '\n' ? "%c    " : "%c", text.start[i]);
-    buffer_add_string(out, "\n\n");
+    explain_heading(explanation, 0, "%s (%s)", name_string(symbol->name),
+                    explain_place(explanation, symbol->place));
+    page_gap(explanation->page);
+    page_verbatim(explanation->page, 2, text);
+    page_gap(explanation->page);
     explain_users(explanation, kind, symbol);
     struct text_list names = sources_named(explanation->arena, text);
     struct buffer list = {.arena = explanation->arena};
@@ -71,7 +70,7 @@ void explain_entries(struct explanation *explanation, struct text name)
                                  (kinds[i] == SYMBOL_LIMIT_SET && ((const struct limit_set *)symbol)->bound));
         if (!counts)
             continue;
-        buffer_add_string(explanation->out, explanation->out->length > explanation->start ? "\n" : "");
+        page_gap(explanation->page);
         explain_entry(explanation, kinds[i], symbol);
     }
 }

@@ -9,25 +9,21 @@ struct use_up {
     enum label_cap cap;            /* of a label */
 };
 
-/* The first day on which the zone may get more; no later than the day after where nothing forbids that. */
+/* The first day on which the zone may get more than it got on `done`; no later than the day after where
+ * nothing forbids that, nor where something was done on it later: of that the later record says it. */
 static day_number next_day(const struct season *season, const struct use_up *use_up, const struct zone *zone,
-                           day_number day)
+                           day_number done)
 {
-    if (!use_up->limit)
-        return label_again(season, use_up->product, use_up->cap, zone, day);
-    if (use_up->product)
-        return between_again(season, use_up->limit, use_up->product, zone, day);
-    return limit_again(season, use_up->limit, zone, day);
-}
-
-/* Whether nothing was done on the zone after the day: of what came later the later record tells. */
-static bool last_done(const struct ledger *ledger, day_number day)
-{
-    for (size_t i = ledger->applications.count; i-- > 0 && ledger->applications.items[i].day > day;)
+    const struct ledger *ledger = &season->ledgers[zone->index];
+    for (size_t i = ledger->applications.count; i-- > 0 && ledger->applications.items[i].day > done;)
         for (size_t j = 0; j < ledger->applications.items[i].occurrences.count; j++)
             if (ledger->applications.items[i].occurrences.items[j]->done)
-                return false;
-    return true;
+                return done;
+    if (!use_up->limit)
+        return label_again(season, use_up->product, use_up->cap, zone, done);
+    if (use_up->product)
+        return between_again(season, use_up->limit, use_up->product, zone, done);
+    return limit_again(season, use_up->limit, zone, done);
 }
 
 /* A line for each run of zones with one and the same day. */
@@ -46,8 +42,7 @@ static void explain_use_up(struct explanation *explanation, const struct occurre
             for (size_t j = 0; j < i && !use_up->product; j++)
                 before = before || amounts[j].zone == zone;
             if (before || (use_up->product && amounts[i].product != use_up->product) ||
-                (use_up->limit && !limit_binds(use_up->limit, zone)) ||
-                !last_done(&explanation->season->ledgers[zone->index], occurrence->day))
+                (use_up->limit && !limit_binds(use_up->limit, zone)))
                 continue;
             day = next_day(explanation->season, use_up, zone, occurrence->day);
             if (day <= occurrence->day + 1)
@@ -81,9 +76,9 @@ static bool first_of_product(const struct occurrence *occurrence, size_t index)
 void explain_next_allowed(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct model *model = explanation->model;
-    size_t count = occurrence->amounts.count, begin = explanation->out->length;
+    struct page *page = explanation->page;
+    size_t count = occurrence->amounts.count, before = page->parts.count;
     explain_line(explanation, 2, "What the records so far use up:");
-    size_t title = explanation->out->length;
     for (size_t i = 0; i < model->limits.count; i++)
         if (model->limits.items[i]->set->bound && limit_recovers(model->limits.items[i]))
             explain_use_up(explanation, occurrence, &(struct use_up){.limit = model->limits.items[i]});
@@ -100,6 +95,6 @@ void explain_next_allowed(struct explanation *explanation, const struct occurren
         for (use_up.cap = LABEL_INTERVAL; use_up.cap <= LABEL_YEAR && first; use_up.cap++)
             explain_use_up(explanation, occurrence, &use_up);
     }
-    if (explanation->out->length == title) /* nothing forbids more */
-        explanation->out->length = begin;
+    if (page->parts.count == before + 1) /* nothing forbids more */
+        page->parts.count = before;
 }

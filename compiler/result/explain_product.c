@@ -3,7 +3,6 @@
 #include "compiler/result/caution.h"
 #include "compiler/result/explanation.h"
 #include "compiler/result/nutrient_text.h"
-#include "compiler/form/paragraph.h"
 #include "compiler/season/acid.h"
 
 /* "20% P2O5 x 0.4364 = 8.728% P" where the bag states an oxide; then how much of the N is slow. */
@@ -173,8 +172,8 @@ void explain_product(struct explanation *explanation, const struct product *prod
                                         [FORM_LIQUID] = ", liquid",
                                         [FORM_SOLUBLE] = ", soluble"};
     const struct model *model = explanation->model;
-    explain_line(explanation, 0, "Product %s%s (%s)", name_string(product->symbol.name), forms[product->form],
-                 explain_place(explanation, product->symbol.place));
+    explain_heading(explanation, 0, "Product %s%s (%s)", name_string(product->symbol.name),
+                    forms[product->form], explain_place(explanation, product->symbol.place));
     explain_contents(explanation, product);
     explain_salt(explanation, product);
     explain_acid(explanation, product);
@@ -214,7 +213,7 @@ void explain_nutrient(struct explanation *explanation, const struct nutrient_for
 {
     const struct model *model = explanation->model;
     struct arena *arena = explanation->arena;
-    explain_line(explanation, 0, "Nutrient %s", form->name);
+    explain_heading(explanation, 0, "Nutrient %s", form->name);
     if (form->element_per_unit < 1)
         explain_line(explanation, 1, "%s of %s is the element, by atomic weights.",
                      display_share(arena, form->element_per_unit), form->name);

@@ -10,8 +10,8 @@ static void explain_occurrence(struct explanation *explanation, const struct occ
         explain_line(explanation, 1, "%s: %s", name, occurrence->skipped ? "skipped" : "no day");
         return;
     }
-    explain_line(explanation, 1, "%s: %s%s", name, display_date(explanation->arena, occurrence->day),
-                 occurrence->done ? ", done" : "");
+    explain_heading(explanation, 1, "%s: %s%s", name, display_date(explanation->arena, occurrence->day),
+                    occurrence->done ? ", done" : "");
     explain_day(explanation, occurrence);
     explain_day_weather(explanation, occurrence, 2);
     if (occurrence->amounts.count == 0)
@@ -36,8 +36,7 @@ static void explain_care(struct explanation *explanation, const struct treatment
         if (concerned && !caution->symbol.broken)
             VECTOR_PUSH(explanation->arena, &list, caution);
     }
-    if (list.count)
-        buffer_add_string(explanation->out, "\n");
+    page_gap(explanation->page);
     explain_cautions(explanation, &list);
 }
 
@@ -49,8 +48,8 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
     uint32_t added = season->added_of[index + 1] - season->added_of[index];
     uint32_t planned = season->first_of[index + 1] - season->first_of[index];
     struct buffer zones = {.arena = explanation->arena};
-    explain_line(explanation, 0, "%s %s (%s)", treatment->task ? "Task" : "Treatment",
-                 name_string(treatment->symbol.name), explain_place(explanation, treatment->symbol.place));
+    explain_heading(explanation, 0, "%s %s (%s)", treatment->task ? "Task" : "Treatment",
+                    name_string(treatment->symbol.name), explain_place(explanation, treatment->symbol.place));
     for (size_t i = 0; i < treatment->zones.count; i++) {
         buffer_comma(&zones);
         buffer_add_string(&zones, name_string(treatment->zones.items[i]->symbol.name));
@@ -68,7 +67,7 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
         const struct occurrence *occurrence =
             &season->occurrences
                  .items[i < planned ? season->first_of[index] + i : season->added_of[index] + i - planned];
-        buffer_add_string(explanation->out, "\n");
+        page_gap(explanation->page);
         explain_occurrence(explanation, occurrence, !explained || occurrence->done);
         explained = explained || (occurrence->dated && !occurrence->skipped && !occurrence->done);
     }

@@ -155,8 +155,8 @@ static void explain_soil(struct explanation *explanation, const struct zone *zon
 
 void explain_zone(struct explanation *explanation, const struct zone *zone)
 {
-    explain_line(explanation, 0, "Zone %s of the lawn %s (%s)", name_string(zone->symbol.name),
-                 name_string(zone->lawn->symbol.name), explain_place(explanation, zone->symbol.place));
+    explain_heading(explanation, 0, "Zone %s of the lawn %s (%s)", name_string(zone->symbol.name),
+                    name_string(zone->lawn->symbol.name), explain_place(explanation, zone->symbol.place));
     explain_line(explanation, 1, "Area %s:", area(explanation, zone->area_m2));
     if (zone->shape)
         explain_shape(explanation, zone->shape, 2);
@@ -186,8 +186,8 @@ void explain_lawn(struct explanation *explanation, const struct lawn *lawn)
 {
     struct arena *arena = explanation->arena;
     const struct grass_range *yearly = lawn_range(lawn, GRASS_YEARLY), *ph = lawn_range(lawn, GRASS_PH);
-    explain_line(explanation, 0, "Lawn %s (%s)", name_string(lawn->symbol.name),
-                 explain_place(explanation, lawn->symbol.place));
+    explain_heading(explanation, 0, "Lawn %s (%s)", name_string(lawn->symbol.name),
+                    explain_place(explanation, lawn->symbol.place));
     if (lawn->grass)
         explain_line(explanation, 1, "Grass %s (%s):", name_string(lawn->grass->symbol.name),
                      explain_place(explanation, lawn->grass->symbol.place));

@@ -1,4 +1,4 @@
-/* Inside explain_text: an explanation under way, and its parts, a file each. */
+/* Inside explain_page: an explanation under way, and its parts, a file each. */
 #ifndef PRILL_RESULT_EXPLANATION_H
 #define PRILL_RESULT_EXPLANATION_H
 
@@ -9,15 +9,16 @@
 #include "compiler/solve/solution.h"
 
 struct explanation {
-    struct buffer *out;
-    size_t start; /* of `out`, before anything was explained */
-    struct arena *arena;
+    struct page *page;
+    struct arena *arena; /* the page's */
     const struct season *season;
     const struct model *model;
     struct footnotes notes;
 };
 
-/* A paragraph, indented by two cells for each of `depth`. */
+/* Onto the page. */
+void explain_heading(struct explanation *explanation, int depth, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 void explain_line(struct explanation *explanation, int depth, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
@@ -36,8 +37,7 @@ void explain_product(struct explanation *explanation, const struct product *prod
 void explain_nutrient(struct explanation *explanation, const struct nutrient_form *form);
 void explain_treatment(struct explanation *explanation, const struct treatment *treatment);
 
-/* Grasses, scales, limits and whatever else of knowledge the plan states or uses, by name, behind what the
- * buffer holds from its `start` on. */
+/* Grasses, scales, limits and whatever else of knowledge the plan states or uses, by name. */
 void explain_entries(struct explanation *explanation, struct text name);
 
 /* What the compiler chose, by the name of the correction or the blend. */

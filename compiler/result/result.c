@@ -26,12 +26,12 @@ const struct result results[] = {
     {.name = "budget", .page = budget_page, .csv = budget_csv_print, .data = budget_data, .version = 2},
     {.name = "rates", .page = rates_page, .data = rates_data, .version = 3},
     {.name = "weather",
-     .text = weather_text_print,
+     .page = weather_page,
      .csv = weather_csv_print,
      .data = weather_data,
      .version = 3,
      .slips = true},
-    {.name = "explain", .text = explain_text_print, .slips = true},
+    {.name = "explain", .page = explain_page, .slips = true},
     {.name = NULL},
 };
 
@@ -44,7 +44,6 @@ static bool has_form(const struct result *result, enum result_form form)
 {
     switch (form) {
     case AS_TEXT:
-        return result->page || result->text;
     case AS_HTML:
         return result->page;
     case AS_ICS:

@@ -36,7 +36,6 @@ typedef void file_printer(struct buffer *out, const struct result_input *input);
 struct result {
     const char *name;     /* NULL ends the table */
     page_describer *page; /* as text and HTML */
-    file_printer *text;   /* the same, where there is no page */
     file_printer *csv, *ics;
     data_describer *data; /* as JSON, whose `format` is "prill NAME VERSION" */
     int version;
@@ -56,12 +55,9 @@ const char *result_form(const struct result *result, size_t index);
 bool result_print(struct buffer *out, const struct result *result, const char *form,
                   const struct result_input *input);
 
-page_describer calendar_page, shopping_page, budget_page, needs_page, rates_page;
+page_describer calendar_page, shopping_page, budget_page, needs_page, rates_page, weather_page, explain_page;
 data_describer calendar_data, needs_data, shopping_data, budget_data, rates_data, weather_data;
 file_printer calendar_csv_print, shopping_csv_print, budget_csv_print, weather_csv_print;
 file_printer calendar_ics_print;
-
-/* Not described as pages yet. */
-file_printer weather_text_print, explain_text_print;
 
 #endif

@@ -2,9 +2,7 @@
  * expected to be, and in how many years of the history it was not so. */
 #include "compiler/result/result.h"
 
-#include "compiler/result/closing_lines.h"
 #include "compiler/result/explanation.h"
-#include "compiler/form/paragraph.h"
 #include "compiler/season/risk.h"
 
 static const char *series_text(struct arena *arena, const struct weather_series *series, const char *what)
@@ -18,7 +16,7 @@ static const char *series_text(struct arena *arena, const struct weather_series 
 }
 
 /* What is known at all, before what it means for a day: with no history there is no risk. */
-static void print_basis(struct explanation *explanation)
+static void explain_weather_data(struct explanation *explanation)
 {
     const struct weather *weather = &explanation->model->weather;
     struct arena *arena = explanation->arena;
@@ -42,32 +40,27 @@ static void print_basis(struct explanation *explanation)
 }
 
 /* Only days that some condition binds: of the others the weather is nobody's question. */
-void weather_text_print(struct buffer *out, const struct result_input *input)
+void weather_page(struct page *page, const struct result_input *input)
 {
     const struct season *season = input->season;
-    struct explanation explanation = {.out = out,
-                                      .arena = out->arena,
+    struct explanation explanation = {.page = page,
+                                      .arena = page->arena,
                                       .season = season,
                                       .model = season->model,
-                                      .notes = {.arena = out->arena}};
+                                      .notes = {.arena = page->arena}};
     size_t days = 0;
-    print_basis(&explanation);
+    explain_weather_data(&explanation);
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         if (!season_asks_weather(season, occurrence))
             continue;
-        buffer_add_string(out, "\n");
-        explain_line(&explanation, 0, "%s: %s", display_date(out->arena, occurrence->day),
-                     occurrence_title(out->arena, occurrence));
+        page_gap(page);
+        explain_heading(&explanation, 0, "%s: %s", display_date(page->arena, occurrence->day),
+                        occurrence_title(page->arena, occurrence));
         explain_day_weather(&explanation, occurrence, 1);
         days++;
     }
-    if (days == 0) {
-        buffer_add_string(out, "\n");
-        paragraph_add(out, "", "No planned work depends on the weather.");
-    }
-    buffer_add_string(out, "\n");
-    struct closing closing = closing_of(season->model);
-    for (size_t i = 0; i < closing.count; i++)
-        paragraph_add(out, "", closing.lines[i]);
+    page_gap(page);
+    if (days == 0)
+        page_line(page, 0, "No planned work depends on the weather.");
 }
