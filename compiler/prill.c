@@ -270,7 +270,7 @@ const char *prill_format(struct prill_compilation *compilation, size_t *length)
 const char *prill_result_name(size_t index)
 {
     for (const struct result *result = results; result->name; result++)
-        if (index-- == 0)
+        if (!result->two && index-- == 0)
             return result->name;
     return NULL;
 }
@@ -290,6 +290,8 @@ static void print_result(struct prill_compilation *compilation, void *task)
     const char *name = request->name ? request->name : "result without a name";
     const char *asked = request->form ? request->form : "a form without a name";
     const struct result *result = result_find(name);
+    if (result && result->two) /* prill_compare takes the other plan too */
+        result = NULL;
     const char *form = NULL, *refusal = NULL;
     for (size_t i = 0; result && (form = result_form(result, i)) && strcmp(form, asked) != 0;)
         i++;

@@ -180,12 +180,13 @@ PRILL_API const char *prill_reports(struct prill_compilation *const *compilation
 PRILL_API const char *prill_result(struct prill_compilation *compilation, const char *result,
                                    const char *form, const char *subject, size_t *length);
 
-/* The names that prill_result takes, ended by NULL, and the forms of one of them, the usual one first. */
+/* The names that prill_result takes, ended by NULL, and the forms of one of them or of "compare", the usual
+ * one first. */
 PRILL_API const char *prill_result_name(size_t index);
 PRILL_API const char *prill_result_form(const char *result, size_t index);
 
-/* What changes from one plan to another, as "text" or "json". Lives as long as `later`; NULL where either has
- * errors. */
+/* What changes from one plan to another, in one of the forms of "compare". Lives as long as `later`; NULL
+ * where either has errors. */
 PRILL_API const char *prill_compare(struct prill_compilation *earlier, struct prill_compilation *later,
                                     const char *form, size_t *length);
 

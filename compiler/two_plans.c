@@ -3,10 +3,8 @@
 #include "compiler/compilation.h"
 
 #include "compiler/model/include.h"
-#include "compiler/result/season_diff_json.h"
-#include "compiler/result/season_diff_text.h"
-
-#include <string.h>
+#include "compiler/form/page_text.h"
+#include "compiler/result/result.h"
 
 struct beside {
     struct prill_compilation *other;
@@ -20,16 +18,15 @@ static void print_comparison(struct prill_compilation *compilation, void *task)
     struct request *request = &beside->request;
     beside->other->arena.exhausted = compilation->arena.exhausted;
     request->out.arena = &compilation->arena;
-    request->done = true;
-    const struct replacement *replacement = sources_replacement(compilation->sources);
-    if (request->form && strcmp(request->form, "text") == 0)
-        compare_text_print(&request->out, beside->other->season, compilation->season, replacement);
-    else if (request->form && strcmp(request->form, "json") == 0)
-        compare_json_print(&request->out, beside->other->season, compilation->season, replacement);
-    else
-        request->done = false;
+    struct result_input input = {.season = compilation->season,
+                                 .reports = &compilation->reports,
+                                 .before = beside->other->season,
+                                 .before_reports = &beside->other->reports,
+                                 .replacement = sources_replacement(compilation->sources)};
+    request->done =
+        request->form && result_print(&request->out, result_find("compare"), request->form, &input);
     if (!request->done)
-        compilation_refuse(compilation, PRILL_BAD_CALL, "a comparison has the forms text and json");
+        compilation_refuse(compilation, PRILL_BAD_CALL, "a comparison has no such form");
 }
 
 const char *prill_compare(struct prill_compilation *earlier, struct prill_compilation *later,
@@ -48,12 +45,14 @@ static void print_late(struct prill_compilation *late, void *task)
     struct request *request = &beside->request;
     beside->other->arena.exhausted = late->arena.exhausted;
     request->out.arena = &late->arena;
+    struct page page = {.arena = &late->arena};
+    const struct result_input input = {.season = late->season,
+                                       .reports = &late->reports,
+                                       .before = beside->other->season,
+                                       .before_reports = &beside->other->reports};
+    (late->reports.errors ? late_refusal_page : late_page)(&page, &input);
+    page_text_print(&request->out, &page);
     request->done = true;
-    if (late->reports.errors)
-        late_refusal_print(&request->out, late->season, &late->reports);
-    else
-        late_text_print(&request->out, beside->other->season, &beside->other->reports, late->season,
-                        &late->reports);
 }
 
 const char *prill_late(struct prill_compilation *compilation, struct prill_compilation *late, size_t *length)

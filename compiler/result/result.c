@@ -15,7 +15,7 @@ const struct result results[] = {
      .ics = calendar_ics_print,
      .csv = calendar_csv_print,
      .data = calendar_data,
-     .version = 1,
+     .version = 2,
      .slips = true},
     {.name = "needs", .page = needs_page, .data = needs_data, .version = 3},
     {.name = "shopping",
@@ -31,6 +31,7 @@ const struct result results[] = {
      .data = weather_data,
      .version = 3,
      .slips = true},
+    {.name = "compare", .page = compare_page, .data = compare_data, .version = 3, .two = true},
     {.name = "explain", .page = explain_page, .slips = true},
     {.name = NULL},
 };
@@ -91,7 +92,8 @@ static void print_json(struct buffer *out, const struct result *result, const st
 {
     struct data *root = data_new(out->arena);
     data_string(root, "format", text_format(out->arena, "prill %s %d", result->name, result->version));
-    data_plan(root, "plan", input->season->model);
+    if (!result->two)
+        data_plan(root, "plan", input->season->model);
     result->data(root, input);
     data_closing(root, input->season->model);
     json_print(out, true, root);
@@ -109,10 +111,7 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
         return false;
     switch (asked) {
     case AS_TEXT:
-        if (result->page)
-            print_page(out, result, input, page_text_print);
-        else
-            result->text(out, input);
+        print_page(out, result, input, page_text_print);
         break;
     case AS_HTML:
         print_page(out, result, input, page_html_print);

@@ -5,6 +5,7 @@
 
 #include "compiler/form/data.h"
 #include "compiler/form/page.h"
+#include "compiler/model/replacement.h"
 #include "compiler/result/agenda.h"
 #include "compiler/result/earlier_edition.h"
 
@@ -15,9 +16,12 @@
 struct result_input {
     const struct season *season;
     const struct reports *reports;
-    const char *subject;           /* of an explanation: a name; "" without */
-    const struct look *look;       /* the day that a calendar is looked at from; NULL without */
-    const struct earlier *earlier; /* the edition before; NULL without */
+    const struct season *before; /* of two seasons beside each other the first; NULL otherwise */
+    const struct reports *before_reports;
+    const struct replacement *replacement; /* the file by which the second is another; NULL without */
+    const char *subject;                   /* of an explanation: a name; "" without */
+    const struct look *look;               /* the day that a calendar is looked at from; NULL without */
+    const struct earlier *earlier;         /* the edition before; NULL without */
     const int64_t *stamp; /* of a calendar file: seconds since 1970-01-01 UTC, 0 to STAMP_LIMIT, at which the
                              plan was last revised; NULL: the start of the edition's day, or of the season's
                              first where no edition is stated */
@@ -40,6 +44,7 @@ struct result {
     data_describer *data; /* as JSON, whose `format` is "prill NAME VERSION" */
     int version;
     bool slips; /* it says how far days may slip, which takes many trials (compiler/check/slip.h) */
+    bool two;   /* it sets two seasons beside each other, and says itself of which plans */
 };
 
 extern const struct result results[];
@@ -56,8 +61,13 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
                   const struct result_input *input);
 
 page_describer calendar_page, shopping_page, budget_page, needs_page, rates_page, weather_page, explain_page;
-data_describer calendar_data, needs_data, shopping_data, budget_data, rates_data, weather_data;
+page_describer compare_page;
+data_describer calendar_data, needs_data, shopping_data, budget_data, rates_data, weather_data, compare_data;
 file_printer calendar_csv_print, shopping_csv_print, budget_csv_print, weather_csv_print;
 file_printer calendar_ics_print;
+
+/* What moves where a day is supposed in the second of two seasons (season->supposed); why that day cannot be.
+ */
+page_describer late_page, late_refusal_page;
 
 #endif

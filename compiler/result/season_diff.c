@@ -1,6 +1,8 @@
 #include "compiler/result/season_diff.h"
 
+#include "compiler/model/display.h"
 #include "compiler/model/tolerance.h"
+#include "compiler/result/plan_facts.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -10,7 +12,7 @@
 struct keyed {
     const char *key;
     const struct work *work;
-    bool skipped, taken;
+    bool taken;
 };
 
 struct keyed_list {
@@ -31,10 +33,10 @@ static int by_key(const void *a, const void *b)
     return strcmp(((const struct keyed *)a)->key, ((const struct keyed *)b)->key);
 }
 
-static void keys_add(struct arena *arena, struct keyed_list *keys, const struct work_list *list, bool skipped)
+static void keys_add(struct arena *arena, struct keyed_list *keys, const struct work_list *list)
 {
     for (size_t i = 0; i < list->count; i++) {
-        struct keyed keyed = {work_key(arena, &list->items[i]), &list->items[i], skipped, false};
+        struct keyed keyed = {work_key(arena, &list->items[i]), &list->items[i], false};
         VECTOR_PUSH(arena, keys, keyed);
     }
 }
@@ -89,13 +91,6 @@ static struct placed_portions portions_of(struct arena *arena, const struct work
     return portions;
 }
 
-static bool amounts_differ(const struct portion *old, const struct portion *new)
-{
-    if (old->amount->volume != new->amount->volume)
-        return true;
-    return exceeds(old->amount->total, new->amount->total) || exceeds(new->amount->total, old->amount->total);
-}
-
 static int by_position(const void *a, const void *b)
 {
     const struct portion_change *first = a, *second = b;
@@ -119,64 +114,14 @@ static void amounts_compare(struct arena *arena, struct pairing *pairing)
             change.position = new.items[j].position;
             change.new = new.items[j++].portion;
         }
-        if (order != 0 || amounts_differ(change.old, change.new))
+        const struct amount *was = change.old ? change.old->amount : NULL;
+        const struct amount *is = change.new ? change.new->amount : NULL;
+        if (order != 0 || was->volume != is->volume || differs(was->total, is->total) ||
+            differs(was->rate, is->rate))
             VECTOR_PUSH(arena, &pairing->amounts, change);
     }
     if (pairing->amounts.count)
         qsort(pairing->amounts.items, pairing->amounts.count, sizeof *pairing->amounts.items, by_position);
-}
-
-static bool says(const struct work *work, const char *sentence)
-{
-    for (size_t i = 0; i < work->sentences.count; i++)
-        if (strcmp(work->sentences.items[i], sentence) == 0)
-            return true;
-    return false;
-}
-
-static bool duty_kept(const struct work *work, const struct duty *duty)
-{
-    for (size_t i = 0; i < work->duties.count; i++)
-        if (strcmp(work->duties.items[i].text, duty->text) == 0)
-            return true;
-    return false;
-}
-
-/* Of what is done nothing is compared: its record says what came of it. */
-static void sentences_compare(struct arena *arena, struct pairing *pairing)
-{
-    const struct work *old = pairing->old, *new = pairing->new;
-    for (size_t i = 0; i < new->sentences.count && !new->occurrence->done; i++) {
-        const char *sentence = new->sentences.items[i];
-        if (says(old, sentence))
-            continue;
-        bool supply = new->supply && old->supply &&i == new->supply_at;
-        if (supply && strcmp(new->supply, old->supply) == 0) /* a record is gone: it was `Supplied` */
-            continue;
-        if (supply)
-            sentence = text_format(arena, "Supplies %s; was %s.", new->supply, old->supply);
-        VECTOR_PUSH(arena, &pairing->sentences, sentence);
-    }
-    for (size_t i = 0; i < new->duties.count && !new->occurrence->done; i++)
-        if (new->duties.items[i].caution &&
-            !duty_kept(old, &new->duties.items[i])) /* no sentence of its own */
-            VECTOR_PUSH(arena, &pairing->sentences, new->duties.items[i].text);
-    for (size_t i = 0; i < old->duties.count && !new->occurrence->done; i++)
-        if (!duty_kept(new, &old->duties.items[i]))
-            VECTOR_PUSH(arena, &pairing->gone, old->duties.items[i].text);
-}
-
-/* Of work that is in the new season only, or recorded only there: the old one says nothing like them. */
-static void duties_add(const struct season *season, struct arena *arena, struct pairing *pairing)
-{
-    const struct work *work = pairing->new;
-    for (size_t i = 0; i < work->duties.count; i++) {
-        const struct duty *duty = &work->duties.items[i];
-        if (duty_in_force(duty, work, season))
-            VECTOR_PUSH(arena, &pairing->sentences, duty_sentence(arena, duty));
-        else if (!work->occurrence->done)
-            VECTOR_PUSH(arena, &pairing->sentences, duty->text);
-    }
 }
 
 static bool caution_listed(const struct work_list *list, const struct caution *caution)
@@ -203,27 +148,82 @@ static void cautions_compare(struct arena *arena, struct comparison *comparison)
 
 bool pairing_differs(const struct pairing *pairing)
 {
-    return !pairing->old || !pairing->new || pairing->moved || pairing->done || pairing->skipped ||
-           pairing->amounts.count || pairing->sentences.count || pairing->gone.count;
+    return !pairing->old || !pairing->new || pairing->moved || pairing->done || pairing->undone ||
+           pairing->skipped || pairing->amounts.count || pairing->sentences.count;
 }
 
+bool comparison_differs(const struct comparison *comparison)
+{
+    const struct shopping *old = &comparison->old_shopping, *new = &comparison->new_shopping;
+    return comparison->same < comparison->pairings.count || comparison->areas.count ||
+           comparison->ground.count || comparison->limits.count || comparison->products.count ||
+           comparison->new_cautions.count || comparison->old_cautions.count ||
+           differs(old->cost, new->cost) || old->unpriced != new->unpriced;
+}
+
+/* Of work that is done nothing but amounts is compared: its record says what came of it. What is added,
+ * recorded only now, or no longer recorded, brings duties of which the old plan says nothing. */
 static void pairing_add(struct arena *arena, struct comparison *comparison, struct pairing pairing)
 {
-    bool both = pairing.old && pairing.new && !pairing.skipped;
-    pairing.moved = both && pairing.old->occurrence->day != pairing.new->occurrence->day;
-    pairing.done = both && pairing.new->occurrence->done && !pairing.old->occurrence->done;
-    if (both) {
+    const struct work *old = pairing.old, *new = pairing.new;
+    bool both = old && new && !pairing.skipped;
+    pairing.moved = both && old->occurrence->day != new->occurrence->day;
+    pairing.done = both && new->occurrence->done && !old->occurrence->done;
+    pairing.undone = both && !new->occurrence->done && old->occurrence->done;
+    if (both)
         amounts_compare(arena, &pairing);
-        sentences_compare(arena, &pairing);
+    if (both && !new->occurrence->done && !pairing.undone) {
+        struct facts old_facts = facts_of_work(arena, old), new_facts = facts_of_work(arena, new);
+        pairing.sentences = facts_compare(arena, &old_facts, &new_facts);
     }
-    if (pairing.new && !pairing.skipped && (!pairing.old || pairing.done))
-        duties_add(comparison->new, arena, &pairing);
+    if (new && !pairing.skipped && (!old || pairing.done || pairing.undone)) {
+        struct facts *duties = ARENA_NEW(arena, struct facts);
+        *duties = (struct facts){0};
+        for (size_t i = 0; i < new->duties.count; i++) {
+            const struct duty *duty = &new->duties.items[i];
+            struct fact fact = {.words = duty->text, .si = NAN};
+            if (duty_in_force(duty, new, comparison->new))
+                fact.words = duty_sentence(arena, duty);
+            else if (new->occurrence->done)
+                continue;
+            VECTOR_PUSH(arena, duties, fact);
+        }
+        pairing.sentences = facts_compare(arena, &(struct facts){0}, duties);
+    }
     comparison->same += !pairing_differs(&pairing);
     VECTOR_PUSH(arena, &comparison->pairings, pairing);
 }
 
-/* In the order of the new season, then what only the old one has: who reads it has the new plan before him.
- */
+/* The contents and labels of the products in use in both: of one that comes or goes each amount says so. */
+static struct fact_changes products_compare(struct arena *arena, const struct comparison *comparison)
+{
+    const struct model *models[] = {comparison->old->model, comparison->new->model};
+    const bool *used[] = {products_in_use(models[0], &comparison->old_list),
+                          products_in_use(models[1], &comparison->new_list)};
+    struct facts *facts = ARENA_ARRAY(arena, 2, struct facts);
+    for (int side = 0; side < 2; side++)
+        facts[side] = facts_of_products(models[side], used[side]);
+    struct fact_changes all = facts_compare(arena, &facts[0], &facts[1]), kept = {0};
+    for (size_t i = 0; i < all.count; i++) {
+        const struct fact *fact = all.items[i].new ? all.items[i].new : all.items[i].old;
+        bool both = true;
+        for (int side = 0; side < 2; side++) {
+            const struct name *name = name_intern(models[side]->names, text_of(fact->subject));
+            const struct symbol *product = symbol_look(models[side], SYMBOL_PRODUCT, name);
+            both = both && product && used[side][((const struct product *)product)->index];
+        }
+        if (both)
+            VECTOR_PUSH(arena, &kept, all.items[i]);
+    }
+    return kept;
+}
+
+static day_number pairing_day(const struct pairing *pairing)
+{
+    return (pairing->new && !pairing->skipped ? pairing->new : pairing->old)->occurrence->day;
+}
+
+/* In the order of the season; on one day as the new plan has it, then what only the old one has. */
 struct comparison *comparison_of(struct arena *arena, const struct season *old, const struct season *new,
                                  const struct replacement *replacement)
 {
@@ -237,18 +237,19 @@ struct comparison *comparison_of(struct arena *arena, const struct season *old, 
                                       .old_shopping = shopping_of(old),
                                       .new_shopping = shopping_of(new)};
     struct keyed_list keys = {0}, skipped = {0};
-    keys_add(arena, &keys, &comparison->old_list, false);
-    keys_add(arena, &skipped, &comparison->new_skipped, true);
+    keys_add(arena, &keys, &comparison->old_list);
+    keys_add(arena, &skipped, &comparison->new_skipped);
     if (keys.count)
         qsort(keys.items, keys.count, sizeof *keys.items, by_key);
     if (skipped.count)
         qsort(skipped.items, skipped.count, sizeof *skipped.items, by_key);
+    struct comparison own = {.new = new}, gone = {.new = new}; /* both by day */
     for (size_t i = 0; i < comparison->new_list.count; i++) {
         const struct work *work = &comparison->new_list.items[i];
         struct keyed *found = key_find(&keys, work_key(arena, work));
         if (found)
             found->taken = true;
-        pairing_add(arena, comparison, (struct pairing){.old = found ? found->work : NULL, .new = work});
+        pairing_add(arena, &own, (struct pairing){.old = found ? found->work : NULL, .new = work});
     }
     for (size_t i = 0; i < comparison->old_list.count; i++) {
         const struct work *work = &comparison->old_list.items[i];
@@ -256,21 +257,34 @@ struct comparison *comparison_of(struct arena *arena, const struct season *old, 
         if (key_find(&keys, key)->taken)
             continue;
         const struct keyed *left = key_find(&skipped, key);
-        pairing_add(arena, comparison,
+        pairing_add(arena, &gone,
                     (struct pairing){.old = work, .new = left ? left->work : NULL, .skipped = left != NULL});
     }
+    comparison->same = own.same;
+    for (size_t i = 0, j = 0; i < own.pairings.count || j < gone.pairings.count;) {
+        bool first = j == gone.pairings.count ||
+                     (i < own.pairings.count &&
+                      pairing_day(&own.pairings.items[i]) <= pairing_day(&gone.pairings.items[j]));
+        struct pairing pairing = first ? own.pairings.items[i++] : gone.pairings.items[j++];
+        VECTOR_PUSH(arena, &comparison->pairings, pairing);
+    }
+    struct facts *facts = ARENA_ARRAY(arena, 6, struct facts); /* the changes point into them */
+    facts[0] = facts_of_areas(old->model);
+    facts[1] = facts_of_areas(new->model);
+    comparison->areas = facts_compare(arena, &facts[0], &facts[1]);
+    facts[2] = facts_of_ground(old->model);
+    facts[3] = facts_of_ground(new->model);
+    comparison->ground = facts_compare(arena, &facts[2], &facts[3]);
+    facts[4] = facts_of_limits(old->model);
+    facts[5] = facts_of_limits(new->model);
+    comparison->limits = facts_compare(arena, &facts[4], &facts[5]);
+    comparison->products = products_compare(arena, comparison);
     cautions_compare(arena, comparison);
     return comparison;
 }
 
-const char *portion_change_sentence(struct arena *arena, const struct portion_change *change)
+const char *shift_words(struct arena *arena, day_number from, day_number to)
 {
-    const struct portion *either = change->new ? change->new : change->old;
-    const char *what = text_format(arena, "%s on %s", name_string(either->amount->product->symbol.name),
-                                   name_string(either->amount->zone->symbol.name));
-    if (!change->old)
-        return text_format(arena, "%s: %s, added", what, change->new->text);
-    if (!change->new)
-        return text_format(arena, "%s: removed, was %s", what, change->old->text);
-    return text_format(arena, "%s: %s, was %s", what, change->new->text, change->old->text);
+    return text_format(arena, "%s %s", display_days(arena, to > from ? to - from : from - to),
+                       to > from ? "later" : "earlier");
 }

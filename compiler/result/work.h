@@ -136,6 +136,8 @@ void work_measure(struct work *work, const struct model *model);
 void work_duties(struct work *work, const struct model *model);
 void work_sentences(struct work *work, const struct season *season);
 void work_machine(struct work *work, const struct model *model);
+/* "3.65 gal": how much to mix. */
+const char *water_text(const struct model *model, double m3);
 void work_say(struct work *work, struct arena *arena, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
@@ -151,6 +153,9 @@ struct shown_rate material_rate(const struct material *material, const struct wo
 /* "5.357 lb per 1000 sqft" */
 const char *material_rate_text(const struct material *material, const struct work *work,
                                const struct model *model);
+/* The same on the portion's zone, where the zones may differ. */
+const char *portion_rate_text(const struct material *material, const struct portion *portion,
+                              const struct work *work, const struct model *model);
 
 /* Of work that is done: whether the day that the season is looked at from lies within the duty. Without such
  * a day it is the last that the plan speaks of as past: of its records and its edition. */

@@ -125,6 +125,11 @@ static const char *mix_text(const struct model *model, double m3, double like_m3
                        unit->name);
 }
 
+const char *water_text(const struct model *model, double m3)
+{
+    return mix_text(model, m3, m3);
+}
+
 enum tank { TANK_ONLY, TANK_FULL, TANK_LAST };
 
 /* "10.93 fl oz of iron and 2 fl oz of wetting" */
@@ -163,8 +168,8 @@ static void say_tanks(struct work *work, const struct model *model)
     for (size_t i = 0; i < work->materials.count; i++)
         alike = alike && work->materials.items[i].last_value == work->materials.items[i].tank_value;
     if (isnan(mix->tank_m3)) {
-        work_say(work, arena, "Mix %s with %s, filled up with water.",
-                 mix_text(model, mix->volume_m3, mix->volume_m3), tank_contents(work, model, TANK_ONLY));
+        work_say(work, arena, "Mix %s with %s, filled up with water.", water_text(model, mix->volume_m3),
+                 tank_contents(work, model, TANK_ONLY));
         return;
     }
     if (mix->full + mix->rest == 1) {
@@ -176,8 +181,8 @@ static void say_tanks(struct work *work, const struct model *model)
         tanks_add(&tanks, work, model, mix->full, mix->full_m3, TANK_FULL);
         tanks_add(&tanks, work, model, mix->rest, mix->rest_m3, TANK_LAST);
     }
-    work_say(work, arena, "Mix %s: %s, filled up with water.",
-             mix_text(model, mix->volume_m3, mix->volume_m3), tanks.string);
+    work_say(work, arena, "Mix %s: %s, filled up with water.", water_text(model, mix->volume_m3),
+             tanks.string);
 }
 
 /* Nothing where there is nothing to put out. */
@@ -201,7 +206,7 @@ void work_machine(struct work *work, const struct model *model)
             continue;
         double low_m3 = product->label.water_low * work->area_m2;
         double high_m3 = product->label.water_high * work->area_m2;
-        const char *low = mix_text(model, low_m3, low_m3), *high = mix_text(model, high_m3, high_m3);
+        const char *low = water_text(model, low_m3), *high = water_text(model, high_m3);
         work_say(work, model->arena, "Water for %s on all zones, by its label: %s.",
                  name_string(product->symbol.name),
                  text_is(text_of(low), high) ? low : text_format(model->arena, "%s to %s", low, high));

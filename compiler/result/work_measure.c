@@ -191,11 +191,24 @@ struct shown_rate material_rate(const struct material *material, const struct wo
                                spreader ? spreader->passes : 1};
 }
 
+static const char *rate_text(const struct material *material, double each, const struct work *work,
+                             const struct model *model)
+{
+    struct shown_rate rate = material_rate(material, work);
+    rate.rate = each;
+    if (material->recorded)
+        return display_product_rate(model->arena, model, each, material->volume);
+    return display_whole_rate(model->arena, model, &rate, NULL);
+}
+
 const char *material_rate_text(const struct material *material, const struct work *work,
                                const struct model *model)
 {
-    struct shown_rate rate = material_rate(material, work);
-    if (material->recorded)
-        return display_product_rate(model->arena, model, material->rate, material->volume);
-    return display_whole_rate(model->arena, model, &rate, NULL);
+    return rate_text(material, material->rate, work, model);
+}
+
+const char *portion_rate_text(const struct material *material, const struct portion *portion,
+                              const struct work *work, const struct model *model)
+{
+    return rate_text(material, portion->amount->rate, work, model);
 }

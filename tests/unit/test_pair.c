@@ -137,7 +137,8 @@ static void test_earlier_documents(void **state)
         {"[]", "it is not a calendar of prill"},
         {"{}", "it is not a calendar of prill"},
         {"{\"format\": 3}", "it is not a calendar of prill"},
-        {"{\"format\": \"prill calendar 2\"}", "of another version"},
+        {"{\"format\": \"prill calendar 3\"}", "of another version"},
+        {"{\"format\": \"prill calendar 2\", \"plan\": {}}", "it has no edition"},
         {"{\"format\": \"prill calendar 1\", \"plan\": {}}", "it has no edition"},
         {"{\"format\": \"prill calendar 1\", \"plan\": {\"edition\": -1}, \"work\": []}",
          "it has no edition"},
@@ -239,14 +240,13 @@ static void test_compare(void **state)
     struct prill_compilation *old = compiled(old_text), *new = compiled(new_text), *bad = compiled(bad_text);
     size_t length;
     const char *text = prill_compare(old, new, "text", &length);
-    assert_holds(text,
-                 "Changed:\n  Mon 2027-04-12: feed on green: starter 4 lb\n    Moved from Sat 2027-04-10, 2 "
-                 "days later.\n");
-    assert_holds(text, "Removed:\n  Fri 2027-05-07: test\n");
+    assert_holds(text, "\nMon 2027-04-12, was Sat 2027-04-10 (2 days later): feed on green: starter 4 lb\n");
+    assert_holds(text, "\nRemoved, was Fri 2027-05-07: test\n");
     assert_int_equal(strlen(text), length);
-    assert_holds(prill_compare(new, new, "text", &length), "No work changes.\n");
+    assert_holds(prill_compare(new, new, "text", &length), "Nothing changes on the lawn.\n");
     assert_holds(prill_compare(new, old, "json", &length), "\"change\": \"added\"");
     assert_null(prill_compare(old, new, "csv", &length));
+    assert_null(prill_result(new, "compare", "text", NULL, &length));
     assert_int_equal(prill_status(new), PRILL_BAD_CALL);
     assert_null(prill_compare(old, bad, "text", &length));
     assert_null(prill_compare(bad, new, "text", &length));

@@ -1,0 +1,86 @@
+#include "compiler/result/fact_diff.h"
+
+#include "compiler/model/tolerance.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A fact that has not found its like yet. */
+struct lone {
+    const char *key;
+    size_t index; /* among its plan's facts */
+};
+
+static int by_key(const void *a, const void *b)
+{
+    const struct lone *first = a, *second = b;
+    int order = strcmp(first->key, second->key);
+    return order ? order : (first->index > second->index) - (first->index < second->index);
+}
+
+/* Those of the facts that are still alone and have the key, sorted by it. Returns how many. */
+static size_t lone_gather(struct lone *lone, const struct facts *facts, const size_t *found, int key)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < facts->count; i++)
+        if (found[i] == SIZE_MAX && facts->items[i].keys[key])
+            lone[count++] = (struct lone){facts->items[i].keys[key], i};
+    if (count)
+        qsort(lone, count, sizeof *lone, by_key);
+    return count;
+}
+
+static bool says_the_same(const struct fact *old, const struct fact *new)
+{
+    bool figures = !isnan(old->si) && !isnan(new->si);
+    return strcmp(old->words, new->words) == 0 && (!figures || !differs(old->si, new->si));
+}
+
+/* Key by key, so that a fact which has its very like is not taken by one that is only near it. Sorted lists
+ * are merged: plans have tens of thousands of facts. */
+struct fact_changes facts_compare(struct arena *arena, const struct facts *old, const struct facts *new)
+{
+    size_t *old_found = ARENA_ARRAY(arena, old->count + 1, size_t);
+    size_t *new_found = ARENA_ARRAY(arena, new->count + 1, size_t);
+    struct lone *left = ARENA_ARRAY(arena, old->count + 1, struct lone);
+    struct lone *right = ARENA_ARRAY(arena, new->count + 1, struct lone);
+    memset(old_found, 0xFF, old->count * sizeof *old_found); /* SIZE_MAX: alone */
+    memset(new_found, 0xFF, new->count * sizeof *new_found);
+    for (int key = 0; key < FACT_KEYS; key++) {
+        size_t left_count = lone_gather(left, old, old_found, key);
+        size_t right_count = lone_gather(right, new, new_found, key);
+        for (size_t i = 0, j = 0; i < left_count && j < right_count;) {
+            int order = strcmp(left[i].key, right[j].key);
+            if (order == 0) {
+                old_found[left[i].index] = right[j].index;
+                new_found[right[j].index] = left[i].index;
+            }
+            i += order <= 0;
+            j += order >= 0;
+        }
+    }
+    struct fact_changes changes = {0};
+    for (size_t j = 0; j < new->count; j++) {
+        struct fact_change change = {NULL, &new->items[j]};
+        if (new_found[j] != SIZE_MAX)
+            change.old = &old->items[new_found[j]];
+        if (!change.old || !says_the_same(change.old, change.new))
+            VECTOR_PUSH(arena, &changes, change);
+    }
+    for (size_t i = 0; i < old->count; i++)
+        if (old_found[i] == SIZE_MAX) {
+            struct fact_change change = {&old->items[i], NULL};
+            VECTOR_PUSH(arena, &changes, change);
+        }
+    return changes;
+}
+
+const char *fact_change_words(struct arena *arena, const struct fact_change *change)
+{
+    if (!change->old)
+        return text_format(arena, "%s, added", change->new->words);
+    if (!change->new)
+        return text_format(arena, "removed, was %s", change->old->words);
+    return text_format(arena, "%s, was %s", change->new->words, change->old->words);
+}
