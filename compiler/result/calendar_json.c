@@ -7,6 +7,7 @@
 #include "compiler/result/caution_data.h"
 #include "compiler/result/limits_followed.h"
 #include "compiler/form/data.h"
+#include "compiler/result/plan_facts.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
 
@@ -91,18 +92,21 @@ static void put_zone(struct data *zones, const struct model *model, const struct
     }
 }
 
-static void put_mix(struct data *parent, const struct mix *mix)
+/* No full tank where its size is not stated, no last one where all are full. */
+static void put_mix(struct data *parent, const struct model *model, const struct mix *mix)
 {
     if (isnan(mix->volume_m3)) {
         data_null(parent, "mix");
         return;
     }
     struct data *object = data_object(parent, "mix");
-    data_number(object, "volume_m3", mix->volume_m3);
+    data_quantity(object, "volume", mix->volume_m3, "m3", water_text(model, mix->volume_m3));
     data_integer(object, "full_tanks", (long long)mix->full);
-    data_number(object, "full_tank_m3", mix->full_m3);
+    data_quantity(object, "full_tank", mix->full_m3 > 0 ? mix->full_m3 : (double)NAN, "m3",
+                  water_text(model, mix->full_m3));
     data_integer(object, "last_tanks", (long long)mix->rest);
-    data_number(object, "last_tank_m3", mix->rest_m3);
+    data_quantity(object, "last_tank", mix->rest_m3 > 0 ? mix->rest_m3 : (double)NAN, "m3",
+                  water_text(model, mix->rest_m3));
 }
 
 /* {"depth": ..., "materials": [{"material": "sand", "volume": ...}]} */
@@ -195,7 +199,7 @@ static void put_work(struct data *works, const struct model *model, const struct
     struct data *materials = data_list(object, "materials");
     for (size_t i = 0; i < work->materials.count; i++)
         put_material(materials, model, work, &work->materials.items[i]);
-    put_mix(object, &work->mix);
+    put_mix(object, model, &work->mix);
     put_layer(object, model, work);
     struct data *sentences = data_list(object, "sentences");
     for (size_t i = 0; i < work->sentences.count; i++)
@@ -312,10 +316,12 @@ static void put_calendar(struct data *root, const struct calendar *calendar)
     if (calendar->look)
         put_agenda(root, calendar);
     data_held(root, calendar->model);
+    data_limits(root, calendar->model);
     put_lawns(root, calendar->model);
     struct data *works = data_list(root, "work");
     for (size_t i = 0; i < calendar->list.count; i++)
         put_work(works, calendar->model, &calendar->list.items[i]);
+    data_products(root, calendar->model, &calendar->list);
     put_skipped(root, &calendar->skipped);
     if (calendar->earlier)
         put_gone(root, calendar);

@@ -85,14 +85,15 @@ static bool works_read(struct earlier_reading *reading, const json_t *root, cons
     return true;
 }
 
-/* Of another version nothing is guessed: its members may mean something else. */
+/* What is read here is the same in both versions. Of another nothing is guessed: its members may mean
+ * something else. */
 static bool document_read(struct earlier_reading *reading, const json_t *root)
 {
     const char *format = string_at(reading, root, "format");
     const json_t *edition = json_object_get(json_object_get(root, "plan"), "edition");
     if (!format || strncmp(format, "prill calendar ", 15) != 0)
         return fail(reading, "it is not a calendar of prill; `prill calendar --as json` writes one");
-    if (strcmp(format, "prill calendar 1") != 0)
+    if (strcmp(format, "prill calendar 1") != 0 && strcmp(format, "prill calendar 2") != 0)
         return fail(reading, "it is a calendar of another version of prill");
     if (!json_is_integer(edition) || json_integer_value(edition) < 0 ||
         json_integer_value(edition) > INT32_MAX)
