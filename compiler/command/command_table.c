@@ -15,7 +15,7 @@
     }
 #define STDIN_NAME_ROW                                                                                       \
     {                                                                                                        \
-        "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path to report for a plan on standard input"      \
+        "stdin-name", OPTION_STDIN_NAME, 0, "PATH", "the path to report for a plan on standard input"        \
     }
 #define COLOR_ROW                                                                                            \
     {                                                                                                        \
@@ -61,6 +61,17 @@ static const struct option_row calendar_options[] = {
      "show what moves if this is done on that date, or why it cannot be"},
     {"since", OPTION_SINCE, 0, "FILE",
      "cancel events that are in FILE, the JSON of an earlier edition, but no longer in the plan"},
+    USE_ROW,
+    STDIN_NAME_ROW,
+    COLOR_ROW,
+    HELP_ROW,
+    END_ROW,
+};
+
+static const struct option_row day_options[] = {
+    FORM_ROW,
+    OUTPUT_ROW,
+    {"as-of", OPTION_AS_OF, 0, "DATE", "only the next day of work from that date on, and what is overdue"},
     USE_ROW,
     STDIN_NAME_ROW,
     COLOR_ROW,

@@ -63,6 +63,18 @@ void page_check(struct page *page, int depth, const char *text)
     add(page, (struct part){.kind = PART_CHECK, .depth = depth, .text = text});
 }
 
+void page_chart(struct page *page, const struct chart *chart)
+{
+    add(page, (struct part){.kind = PART_CHART, .chart = chart});
+}
+
+struct chart *chart_new(struct arena *arena, enum chart_kind kind)
+{
+    struct chart *chart = ARENA_ARRAY(arena, 1, struct chart);
+    *chart = (struct chart){.kind = kind};
+    return chart;
+}
+
 void page_closing_line(struct page *page, const char *text)
 {
     add(page, (struct part){.kind = PART_CLOSING, .text = text});
@@ -130,4 +142,16 @@ void page_append(struct page *page, const struct page *more)
 {
     for (size_t i = 0; i < more->parts.count; i++)
         add(page, more->parts.items[i]);
+}
+
+void page_append_section(struct page *page, const char *heading, const struct page *more)
+{
+    page_gap(page);
+    page_heading(page, 0, heading);
+    for (size_t i = 0; i < more->parts.count; i++) {
+        struct part part = more->parts.items[i];
+        part.depth++;
+        if (i > 0 || part.kind != PART_HEADING) /* the first names what this page names already */
+            add(page, part);
+    }
 }

@@ -7,7 +7,7 @@
 #ifndef PRILL_FORM_PAGE_H
 #define PRILL_FORM_PAGE_H
 
-#include "compiler/model/model.h"
+#include "compiler/form/chart.h"
 
 enum part_kind {
     PART_HEADING,  /* what the page, or what comes below it, is about */
@@ -18,6 +18,7 @@ enum part_kind {
     PART_BAR,      /* a figure drawn in characters, which reads without colour; its words are beside it */
     PART_CHECK,    /* to be ticked off when it is done */
     PART_VERBATIM, /* a plan's own text, its lines kept as they are written */
+    PART_CHART,    /* a picture; what is beside it says the same in words and numbers */
     PART_GAP,      /* between what does not belong together */
     PART_CLOSING   /* a line that every output for a person ends with */
 };
@@ -43,6 +44,7 @@ struct part {
     const char *name, *text; /* NULL where the kind has none */
     const struct page_columns *columns;
     const char *const *cells; /* columns->count; NULL where one is empty */
+    const struct chart *chart;
 };
 
 struct page {
@@ -61,6 +63,7 @@ void page_bar(struct page *page, int depth, const char *text);
 void page_verbatim(struct page *page, int depth,
                    struct text text); /* the last newline ends a line, CR LF is one */
 void page_check(struct page *page, int depth, const char *text);
+void page_chart(struct page *page, const struct chart *chart);
 void page_closing_line(struct page *page, const char *text);
 void page_gap(struct page *page); /* nothing at the start and behind another gap */
 
@@ -77,5 +80,8 @@ void page_row(struct page *page, int depth, struct page_columns *columns, const 
 /* Whether two pages say the same, column by column; and all that one says behind the other. */
 bool page_equal(const struct page *a, const struct page *b);
 void page_append(struct page *page, const struct page *more);
+
+/* Another page as a section of this one: under a heading in place of its own, one deeper. */
+void page_append_section(struct page *page, const char *heading, const struct page *more);
 
 #endif

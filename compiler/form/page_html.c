@@ -1,6 +1,7 @@
 #include "compiler/form/page_html.h"
 
 #include "compiler/form/html_text.h"
+#include "compiler/form/svg.h"
 
 #include <string.h>
 
@@ -18,6 +19,7 @@ struct writing {
     const struct page *page;
     int open[LEVELS]; /* depths of the headings that the part at hand is below */
     size_t level;     /* how many of these there are */
+    size_t charts;    /* so far */
     size_t sections;  /* headings of the second level so far: the ids of the list of contents */
 };
 
@@ -219,12 +221,16 @@ static size_t add_list(struct writing *writing, size_t index, bool checks)
 static size_t add_code(struct writing *writing, size_t index)
 {
     const struct part *first = part_at(writing, index);
+    const char *between = "";
     begin(writing, "pre", "copy", first->depth);
     buffer_add_string(writing->out, "<code>");
-    for (bool begun = false; goes_on(writing, index, first); index++, begun = true) {
-        buffer_add_string(writing->out, begun ? "\n" : "");
-        html_escape(writing->out, text_of(part_at(writing, index)->text));
-    }
+    for (; goes_on(writing, index, first); index++)
+        for (const char *line = part_at(writing, index)->text; line; between = "\n") {
+            size_t length = strcspn(line, "\n");
+            buffer_add_string(writing->out, between);
+            html_escape(writing->out, (struct text){line, length});
+            line = line[length] ? line + length + 1 : NULL;
+        }
     buffer_add_string(writing->out, "</code></pre>\n");
     return index;
 }
@@ -257,6 +263,9 @@ static size_t add_part(struct writing *writing, size_t index)
         break;
     case PART_VERBATIM:
         return add_code(writing, index);
+    case PART_CHART:
+        svg_add(writing->out, part->chart, ++writing->charts);
+        break;
     case PART_CLOSING:
     case PART_GAP:
         break;

@@ -130,6 +130,8 @@ static void print_part(struct buffer *out, const struct page *page, size_t index
             buffer_add_string(out, "\n");
         }
         break;
+    case PART_CHART:
+        break;
     case PART_GAP:
         buffer_add_string(out, "\n");
         break;

@@ -3,6 +3,8 @@
 #include "compiler/result/result.h"
 
 #include "compiler/result/agenda.h"
+#include "compiler/result/calendar_parts.h"
+#include "compiler/result/day_page.h"
 #include "compiler/result/limits_followed.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
@@ -42,24 +44,6 @@ static void describe_work(struct page *page, const struct model *model, const st
         page_line(page, DETAIL, work->sentences.items[i]);
 }
 
-/* The cautions of a day in their few words, each once: in full they would be half of the page. */
-static void describe_care(struct page *page, const struct work *first, const struct work *end)
-{
-    struct caution_list day = {0};
-    for (const struct work *work = first; work < end; work++)
-        for (size_t i = 0; i < work->cautions.count; i++) {
-            const struct caution *caution = work->cautions.items[i];
-            bool listed = !caution_for(caution, STAGES_OF_WORK);
-            for (size_t j = 0; j < day.count; j++)
-                listed = listed || day.items[j] == caution;
-            if (!listed)
-                VECTOR_PUSH(page->arena, &day, caution);
-        }
-    const char *line = cautions_line(page->arena, &day);
-    if (line)
-        page_say(page, WORK, "Take care: %s.", line);
-}
-
 /* The days whose work is done, or those whose work is still to come. False where there is none. */
 static bool describe_days(struct page *page, const struct model *model, const struct work_list *list,
                           bool done)
@@ -81,7 +65,7 @@ static bool describe_days(struct page *page, const struct model *model, const st
             any = headed = true;
         }
         if (headed && !done)
-            describe_care(page, &list->items[first], &list->items[i]);
+            day_care_describe(page, &list->items[first], &list->items[i]);
     }
     return any;
 }
@@ -202,12 +186,11 @@ static void describe_basis(struct page *page, const struct model *model)
         page_line(page, DAY, replaced);
 }
 
-/* What a day finds to do and what is in force come before the days; what the plan rests on behind them. */
-void calendar_page(struct page *page, const struct result_input *input)
+void calendar_opening_describe(struct page *page, const struct result_input *input,
+                               const struct work_list *list)
 {
     const struct season *season = input->season;
     const struct model *model = season->model;
-    struct work_list list = work_list_of(season);
     page_plan(page, model);
     if (model->has_season)
         page_say(page, DAY, "Season %s.",
@@ -216,21 +199,34 @@ void calendar_page(struct page *page, const struct result_input *input)
         page_say(page, DAY, "Edition %d of %s.", model->edition,
                  display_date(page->arena, model->edition_day));
     if (input->look) {
-        struct agenda agenda = agenda_of(season, &list, input->look);
+        struct agenda agenda = agenda_of(season, list, input->look);
         describe_agenda(page, &agenda);
     } else {
-        struct obligations in_force = obligations_of(season, &list);
+        struct obligations in_force = obligations_of(season, list);
         page_gap(page);
         describe_in_force(page, DAY, &in_force);
     }
-    if (!describe_days(page, model, &list, false)) {
+}
+
+void calendar_basis_describe(struct page *page, const struct result_input *input)
+{
+    describe_skipped(page, input->season);
+    describe_reports(page, input->reports);
+    describe_basis(page, input->season->model);
+}
+
+/* What a day finds to do and what is in force come before the days; what the plan rests on behind them. */
+void calendar_page(struct page *page, const struct result_input *input)
+{
+    const struct season *season = input->season;
+    struct work_list list = work_list_of(season);
+    calendar_opening_describe(page, input, &list);
+    if (!describe_days(page, season->model, &list, false)) {
         page_gap(page);
         page_line(page, DAY, list.count ? "Nothing more is planned." : "Nothing is planned.");
     }
-    describe_days(page, model, &list, true);
-    describe_skipped(page, season);
-    describe_reports(page, input->reports);
-    describe_basis(page, model);
+    describe_days(page, season->model, &list, true);
+    calendar_basis_describe(page, input);
     page_gap(page);
     if (list.cautions.count)
         page_line(page, DAY,

@@ -12,11 +12,13 @@
 const struct result results[] = {
     {.name = "calendar",
      .page = calendar_page,
+     .report = season_report,
      .ics = calendar_ics_print,
      .csv = calendar_csv_print,
      .data = calendar_data,
      .version = 2,
      .slips = true},
+    {.name = "day", .page = day_page, .slips = true},
     {.name = "needs", .page = needs_page, .data = needs_data, .version = 3},
     {.name = "shopping",
      .page = shopping_page,
@@ -77,11 +79,11 @@ const char *result_form(const struct result *result, size_t index)
 
 typedef void page_printer(struct buffer *out, const struct page *page);
 
-static void print_page(struct buffer *out, const struct result *result, const struct result_input *input,
+static void print_page(struct buffer *out, page_describer *describe, const struct result_input *input,
                        page_printer *print)
 {
     struct page page = {.arena = out->arena};
-    result->page(&page, input);
+    describe(&page, input);
     if (!page.parts.count)
         return;
     page_closing(&page, input->season->model);
@@ -111,10 +113,10 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
         return false;
     switch (asked) {
     case AS_TEXT:
-        print_page(out, result, input, page_text_print);
+        print_page(out, result->page, input, page_text_print);
         break;
     case AS_HTML:
-        print_page(out, result, input, page_html_print);
+        print_page(out, result->report ? result->report : result->page, input, page_html_print);
         break;
     case AS_ICS:
         result->ics(out, input);

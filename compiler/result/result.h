@@ -19,7 +19,7 @@ struct result_input {
     const struct season *before; /* of two seasons beside each other the first; NULL otherwise */
     const struct reports *before_reports;
     const struct replacement *replacement; /* the file by which the second is another; NULL without */
-    const char *subject;                   /* of an explanation: a name; "" without */
+    const char *subject;                   /* of an explanation a name, of a day's page the day; "" without */
     const struct look *look;               /* the day that a calendar is looked at from; NULL without */
     const struct earlier *earlier;         /* the edition before; NULL without */
     const int64_t *stamp; /* of a calendar file: seconds since 1970-01-01 UTC, 0 to STAMP_LIMIT, at which the
@@ -38,8 +38,9 @@ typedef void file_printer(struct buffer *out, const struct result_input *input);
 
 /* A row of the table. */
 struct result {
-    const char *name;     /* NULL ends the table */
-    page_describer *page; /* as text and HTML */
+    const char *name;       /* NULL ends the table */
+    page_describer *page;   /* as text and HTML */
+    page_describer *report; /* as HTML in place of that; NULL mostly */
     file_printer *csv, *ics;
     data_describer *data; /* as JSON, whose `format` is "prill NAME VERSION" */
     int version;
@@ -60,7 +61,8 @@ const char *result_form(const struct result *result, size_t index);
 bool result_print(struct buffer *out, const struct result *result, const char *form,
                   const struct result_input *input);
 
-page_describer calendar_page, shopping_page, budget_page, needs_page, rates_page, weather_page, explain_page;
+page_describer calendar_page, season_report, day_page, shopping_page, budget_page, needs_page, rates_page,
+    weather_page, explain_page;
 page_describer compare_page;
 data_describer calendar_data, needs_data, shopping_data, budget_data, rates_data, weather_data, compare_data;
 file_printer calendar_csv_print, shopping_csv_print, budget_csv_print, weather_csv_print;

@@ -112,9 +112,10 @@ struct work {
     VECTOR(struct duty) duties;   /* those of the products, then those of cautions */
     const char *supply; /* "0.75 lb N (0.52 lb soluble) per 1000 sqft"; NULL where it supplies nothing */
     size_t supply_at;   /* which of the sentences says so */
-    VECTOR(const char *) sentences; /* how it is done, in the order of doing; or what came of it */
-    const char *headline;           /* "spring-feed on reading-green: starter 19.52 lb" */
-    const char *uid;                /* the same over editions, whatever the date */
+    VECTOR(const char *) sentences;  /* how it is done, in the order of doing; or what came of it */
+    VECTOR(const char *) conditions; /* those of them that say what the day must be like: looked at first */
+    const char *headline;            /* "spring-feed on reading-green: starter 19.52 lb" */
+    const char *uid;                 /* the same over editions, whatever the date */
 };
 
 struct work_list {

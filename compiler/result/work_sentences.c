@@ -127,12 +127,15 @@ static void say_conditions(struct work *work, const struct model *model)
     for (size_t i = 0; i < work->materials.count; i++) {
         const struct product *product = work->materials.items[i].product;
         const char *name = name_string(product->symbol.name);
+        size_t before = work->sentences.count;
         if (!isnan(product->heat_below))
             work_say(work, arena, "Use %s only on a day that stays below %s.", name,
                      display_temperature(arena, model, product->heat_below));
         if (!isnan(product->cold_above))
             work_say(work, arena, "Use %s only on a day that stays above %s.", name,
                      display_temperature(arena, model, product->cold_above));
+        for (size_t j = before; j < work->sentences.count; j++)
+            VECTOR_PUSH(arena, &work->conditions, work->sentences.items[j]);
     }
     for (size_t i = 0; i < work->zones.count && work->materials.count; i++) {
         double strip = strip_along_water(model, work, work->zones.items[i].zone);

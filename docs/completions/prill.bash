@@ -12,11 +12,12 @@ _prill()
         previous=${COMP_WORDS[COMP_CWORD - 2]}
     fi
     # prill:begin bash
-    commands='start check calendar compare needs shopping budget rates weather explain library format checks help'
+    commands='start check calendar day compare needs shopping budget rates weather explain library format checks help'
     case $command in
     start) options='--grass --region --units --output --help' ;;
     check) options='--as --warnings --use --stdin-name --color --help' ;;
     calendar) options='--as --output --as-of --late --since --use --stdin-name --color --help' ;;
+    day) options='--as --output --as-of --use --stdin-name --color --help' ;;
     compare) options='--as --use --stdin-name --color --help' ;;
     needs) options='--as --output --use --stdin-name --color --help' ;;
     shopping) options='--as --output --use --stdin-name --color --help' ;;
@@ -47,6 +48,12 @@ _prill()
     calendar:--use) takes=file ;;
     calendar:--stdin-name) takes=file ;;
     calendar:--color) choices='auto always never' ;;
+    day:--as) choices='text html' ;;
+    day:--output | day:-o) takes=file ;;
+    day:--as-of) takes=word ;;
+    day:--use) takes=file ;;
+    day:--stdin-name) takes=file ;;
+    day:--color) choices='auto always never' ;;
     compare:--as) choices='text json' ;;
     compare:--use) takes=file ;;
     compare:--stdin-name) takes=file ;;

@@ -4,10 +4,11 @@ complete -c prill -f
 complete -c prill -n __fish_use_subcommand -l version -d 'print the version'
 complete -c prill -s h -l help -d 'show help'
 # prill:begin fish
-set -l commands start check calendar compare needs shopping budget rates weather explain library format checks help
+set -l commands start check calendar day compare needs shopping budget rates weather explain library format checks help
 complete -c prill -n __fish_use_subcommand -a start -d 'write a first plan to fill in'
 complete -c prill -n __fish_use_subcommand -a check -d 'show what is wrong in a plan'
 complete -c prill -n __fish_use_subcommand -a calendar -d 'print what to do on which day'
+complete -c prill -n __fish_use_subcommand -a day -d 'print a day\'s work, to take along'
 complete -c prill -n __fish_use_subcommand -a compare -d 'show what changes from one plan to another'
 complete -c prill -n __fish_use_subcommand -a needs -d 'print what the lawn needs by its soil tests'
 complete -c prill -n __fish_use_subcommand -a shopping -d 'print what is still to buy for the season'
@@ -36,6 +37,12 @@ complete -c prill -n '__fish_seen_subcommand_from calendar' -l since -r -F -d 'c
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l use -r -F -d 'use FILE instead of the file the plan names (OLD=FILE if it names several)'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l stdin-name -r -F -d 'the path to report for a plan on standard input'
 complete -c prill -n '__fish_seen_subcommand_from calendar' -l color -x -a 'auto always never' -d 'colour the reports (auto: on a terminal)'
+complete -c prill -n '__fish_seen_subcommand_from day' -l as -x -a 'text html' -d 'the form; without it the ending of FILE decides, or text'
+complete -c prill -n '__fish_seen_subcommand_from day' -s o -l output -r -F -d 'write to FILE, completely or not at all (- for standard output)'
+complete -c prill -n '__fish_seen_subcommand_from day' -l as-of -x -d 'only the next day of work from that date on, and what is overdue'
+complete -c prill -n '__fish_seen_subcommand_from day' -l use -r -F -d 'use FILE instead of the file the plan names (OLD=FILE if it names several)'
+complete -c prill -n '__fish_seen_subcommand_from day' -l stdin-name -r -F -d 'the path to report for a plan on standard input'
+complete -c prill -n '__fish_seen_subcommand_from day' -l color -x -a 'auto always never' -d 'colour the reports (auto: on a terminal)'
 complete -c prill -n '__fish_seen_subcommand_from compare' -l as -x -a 'text json' -d 'the form'
 complete -c prill -n '__fish_seen_subcommand_from compare' -l use -r -F -d 'use FILE in NEW (without NEW: in OLD) instead of the file it names (OLD=FILE if it names several)'
 complete -c prill -n '__fish_seen_subcommand_from compare' -l stdin-name -r -F -d 'the path to report for a plan on standard input'

@@ -13,6 +13,7 @@ static const struct kind kinds[] = {
     {"session", FORM_SESSION, NULL},
     {"report", FORM_REPORT, "prill check \"$PLAN\""},
     {"calendar", FORM_OUTPUT, "prill calendar \"$PLAN\""},
+    {"day", FORM_OUTPUT, "prill day \"$PLAN\" $ARGUMENT"},
     {"ics", FORM_OUTPUT, "prill calendar --as ics \"$PLAN\""},
     {"csv", FORM_OUTPUT, "prill calendar --as csv \"$PLAN\""},
     {"json", FORM_OUTPUT, "prill calendar --as json \"$PLAN\""},

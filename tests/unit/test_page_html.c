@@ -174,8 +174,7 @@ static void test_lists(void **state)
     page_entry(&page, 0, "[1]", "title");
     page_bar(&page, 1, "##");
     page_entry(&page, 0, "[2]", "other");
-    page_verbatim(&page, 1, text_of("done feed {"));
-    page_verbatim(&page, 1, text_of("    used 1 lb of \"a<b\""));
+    page_verbatim(&page, 1, text_of("done feed {\n    used 1 lb of \"a<b\"\n"));
     page_closing_line(&page, "last");
     assert_string_equal(
         body(&page),

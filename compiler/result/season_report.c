@@ -1,0 +1,153 @@
+/* The whole season as one document to read, to print and to hand on: in pictures first, then day by day, then
+ * what it rests on. */
+#include "compiler/result/result.h"
+
+#include "compiler/model/display.h"
+#include "compiler/result/calendar_parts.h"
+#include "compiler/result/charts.h"
+#include "compiler/result/day_page.h"
+
+/* ---- records ---- */
+
+/* kg or m3 that the plan had for the zone; NAN where it had none of it, or left it to the solver. */
+static double planned_amount(const struct amount *amount)
+{
+    bool volume;
+    double rate =
+        amount->dressing && !amount->dressing->open ? dressing_rate(amount->dressing, &volume) : NAN;
+    return isnan(rate) || volume != amount->volume ? NAN : rate * amount->zone->area_m2;
+}
+
+/* "+8%": of what was planned. */
+static const char *difference(struct arena *arena, double used, double planned)
+{
+    double percent = number_nearest((used / planned - 1) * 100, 0);
+    if (!isfinite(percent))
+        return NULL;
+    return text_format(arena, "%s%s%%", percent > 0 ? "+" : "", number_text(arena, percent, 0));
+}
+
+static void describe_records(struct page *page, const struct season *season, const struct work_list *list)
+{
+    struct arena *arena = page->arena;
+    const struct model *model = season->model;
+    struct page_columns *columns = page_columns(page, 7);
+    struct page table = {.arena = arena};
+    page_column_names(
+        &table, 1, columns,
+        (const char *[]){"done", "planned for", "treatment", "zone", "used", "planned", "difference"});
+    for (size_t i = 0; i < list->count; i++) {
+        const struct work *work = &list->items[i];
+        const struct occurrence *occurrence = work->occurrence;
+        const char *done = display_date(arena, occurrence->day),
+                   *planned = display_date(arena, occurrence->planned);
+        const char *title = occurrence_title(arena, occurrence);
+        if (!occurrence->done)
+            continue;
+        if (work->materials.count == 0)
+            page_row(&table, 1, columns, (const char *[]){done, planned, title, NULL, NULL, NULL, NULL});
+        for (size_t j = 0; j < work->materials.count; j++)
+            for (size_t k = 0; k < work->materials.items[j].portions.count; k++) {
+                const struct portion *portion = &work->materials.items[j].portions.items[k];
+                const struct amount *amount = portion->amount;
+                double was = planned_amount(amount);
+                const char *name = name_string(amount->product->symbol.name);
+                page_row(
+                    &table, 1, columns,
+                    (const char *[]){done, planned, title, name_string(amount->zone->symbol.name),
+                                     text_format(arena, "%s of %s", portion->text, name),
+                                     isnan(was) ? NULL : display_amount(arena, model, was, amount->volume),
+                                     difference(arena, amount->total, was)});
+            }
+    }
+    if (columns->rows == 1)
+        return;
+    page_gap(page);
+    page_heading(page, 0, "Records against the plan");
+    page_append(page, &table);
+}
+
+/* ---- parts of other results ---- */
+
+/* The parts of another page, one deeper: below the heading that this page has come to. */
+static void append_below(struct page *page, struct page *part)
+{
+    for (size_t i = 0; i < part->parts.count; i++)
+        part->parts.items[i].depth++;
+    page_append(page, part);
+}
+
+/* A page for each day of work still to come. */
+static void describe_days(struct page *page, const struct season *season, const struct work_list *list)
+{
+    struct page part = {.arena = page->arena};
+    for (size_t first = 0, end; first < list->count; first = end) {
+        day_number day = list->items[first].occurrence->day;
+        bool open = false;
+        for (end = first; end < list->count && list->items[end].occurrence->day == day; end++)
+            open = open || !list->items[end].occurrence->done;
+        if (open)
+            day_describe(&part, season, &list->items[first], &list->items[end]);
+    }
+    if (part.parts.count == 0)
+        return;
+    page_gap(page);
+    page_heading(page, 0, "Day by day");
+    append_below(page, &part);
+}
+
+static void describe_result(struct page *page, const char *heading, page_describer *describe,
+                            const struct result_input *input)
+{
+    struct page part = {.arena = page->arena};
+    describe(&part, input);
+    page_append_section(page, heading, &part);
+}
+
+static void describe_cautions(struct page *page, const struct caution_list *cautions)
+{
+    struct footnotes notes = {.arena = page->arena};
+    struct page part = {.arena = page->arena};
+    page_gap(page);
+    page_heading(page, 0, "Cautions");
+    for (size_t i = 0; i < cautions->count; i++)
+        page_item(page, 1, caution_sentence(page->arena, cautions->items[i], &notes));
+    page_gap(&part);
+    page_sources(&part, &notes);
+    append_below(page, &part);
+}
+
+/* ---- the report ---- */
+
+void season_report(struct page *page, const struct result_input *input)
+{
+    const struct season *season = input->season;
+    const struct model *model = season->model;
+    struct work_list list = work_list_of(season);
+    calendar_opening_describe(page, input, &list);
+    page_gap(page);
+    season_chart_describe(page, season, &list);
+    struct page charts = {.arena = page->arena};
+    if (model->has_season)
+        nutrient_charts_describe(&charts, season);
+    if (charts.parts.count) {
+        page_gap(page);
+        page_heading(page, 0, "Nutrients over the season");
+        page_append(page, &charts);
+    }
+    page_gap(page);
+    page_heading(page, 0, "The ground");
+    ground_chart_describe(page, model);
+    calendar_basis_describe(page, input);
+    if (model->soil_tests.count) {
+        page_gap(page);
+        page_heading(page, 0, "Soil tests");
+        soil_charts_describe(page, season);
+    }
+    describe_days(page, season, &list);
+    describe_records(page, season, &list);
+    describe_result(page, "Shopping", shopping_page, input);
+    describe_result(page, "Nutrients month by month", budget_page, input);
+    describe_result(page, "Needs by the soil tests", needs_page, input);
+    describe_cautions(page, &list.cautions);
+}
