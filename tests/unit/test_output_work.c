@@ -103,7 +103,7 @@ static void test_several_tanks(void **state)
     assert_int_equal(list.items[1].mix.full, 1);
     assert_int_equal(list.items[1].mix.rest, 2);
     assert_true(says(&list.items[1],
-                     "Mix 9.12 gal: 1 tank of 4 gal with 4.800 fl oz of seaweed; then 2 tanks of "
+                     "Mix 9.12 gal: 1 tank of 4 gal with 4.8 fl oz of seaweed; then 2 tanks of "
                      "2.56 gal, each with 3.065 fl oz of seaweed, filled up with water."));
 }
 
