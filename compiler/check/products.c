@@ -132,8 +132,43 @@ static void check_supply(struct checking *checking, const struct treatment *trea
         report_help(model->reports, report, "no product of the plan holds %s", dressing->nutrient->name);
 }
 
+/* A task's layer is in no ledger: a limit would not see what it supplies. */
+static void check_layers(struct checking *checking)
+{
+    for (size_t i = 0; i < checking->model->treatments.count; i++) {
+        const struct treatment *treatment = checking->model->treatments.items[i];
+        if (treatment->task && treatment->mix.count && !treatment->zones.count && !treatment->symbol.broken) {
+            struct report *report =
+                finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->symbol), treatment->lay_place,
+                            "%s does not say where this layer goes", name_string(treatment->symbol.name));
+            report_help(checking->model->reports, report, "name zones or lawns: to north, south");
+        }
+        for (size_t j = 0; j < treatment->mix.count && treatment->task; j++) {
+            const struct product *product = treatment->mix.items[j].product;
+            const char *names[NUTRIENT_COUNT];
+            size_t count = 0;
+            for (enum nutrient n = NUTRIENT_N; product && n < NUTRIENT_SOLUBLE_N; n++)
+                if (product->content[n] > 0)
+                    names[count++] = nutrient_trade_form(n)->name;
+            if (product && product->content[NUTRIENT_LIME] > 0)
+                names[count++] = "lime";
+            if (!count)
+                continue;
+            struct report *report = finding_add(
+                checking, CHECK_LAYER_SUPPLIES, ABOUT(&treatment->symbol, &product->symbol),
+                treatment->lay_place, "%s supplies %s, which a task does not count",
+                name_string(product->symbol.name), list_text(checking->arena, names, count, " and "));
+            report_label(checking->model->reports, report, product_place(product), "what it holds");
+            report_help(checking->model->reports, report,
+                        "write `apply %s` in place of `task %s`, so that limits count it",
+                        name_string(treatment->symbol.name), name_string(treatment->symbol.name));
+        }
+    }
+}
+
 void check_supplies(struct checking *checking)
 {
+    check_layers(checking);
     walk_dressings(checking, check_supply);
 }
 
@@ -287,7 +322,8 @@ static void check_machine_fits(struct checking *checking, const struct treatment
 static void check_machine_missing(struct checking *checking, const struct treatment *treatment,
                                   const struct dressing *dressing)
 {
-    if (treatment->machine || !finding_once(checking, CHECK_MACHINE_MISSING, treatment->symbol.place, 0))
+    if (treatment->machine || dressing->laid_m > 0 ||
+        !finding_once(checking, CHECK_MACHINE_MISSING, treatment->symbol.place, 0))
         return;
     bool liquid = dressing->product->form == FORM_LIQUID;
     struct report *report = finding_add(

@@ -1,6 +1,7 @@
 /* Records beside what was planned. */
 #include "compiler/check/checking.h"
 #include "compiler/model/measure.h"
+#include "compiler/season/layer.h"
 
 #include <math.h>
 #include <string.h>
@@ -154,8 +155,9 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
             double planned = occurrence->share == SHARE_BEYOND
                                  ? 0
                                  : planned_amount(dressings, product, amount->zone, amount->volume);
-            if (!amount->dressing || tally->planned != tallies->record)
-                report_unforeseen(checking, occurrence, amount, !amount->dressing);
+            bool foreseen = amount->dressing || treatment_lays(treatment, product);
+            if (!foreseen || tally->planned != tallies->record)
+                report_unforeseen(checking, occurrence, amount, !foreseen);
             else if (planned > 0 && exceeds(fabs(tally->amount - planned), planned * DEVIATION))
                 report_deviation(checking, occurrence, amount, tally->amount, planned);
         }

@@ -226,8 +226,9 @@ struct product {
     struct name_list kinds;
     VECTOR(const struct caution *) cautions;
     VECTOR(struct label_setting) settings;
-    int size_number; /* SGN; 0 without */
-    bool stocked; /* a `have` or `bought` names it */
+    int size_number;  /* SGN; 0 without */
+    bool stocked;     /* a `have` or `bought` names it */
+    bool load_volume; /* `load` is m3, otherwise kg */
     struct product_label label;
     /* From the label's last figures on to the end of the struct there are only doubles, NAN until stated: so
      * read_product fills them, and what is added here cannot be taken for a stated 0. */
@@ -241,7 +242,10 @@ struct product {
     double dry_s;
     double salt_index;
     double neutralizing;
-    double acidity; /* kg of calcium carbonate that neutralize 1 kg of it; below 0: it limes */
+    double acidity;          /* kg of calcium carbonate that neutralize 1 kg of it; below 0: it limes */
+    double load, load_price; /* what one delivery brings, and costs */
+    double settles;          /* of its loose volume, 0 to below 1, lost when it is laid */
+    double live;             /* of its mass is seed that germinates: purity times germination */
 };
 
 struct spreader_test { /* of one product at one setting */
@@ -399,7 +403,9 @@ struct dressing { /* a product within a treatment */
     bool volume;
     struct place place;      /* of the statement */
     struct place rate_place; /* of the quantity */
-    bool open; /* the compiler chooses its rates, which may differ by time and zone; `rate` is NAN */
+    bool open;        /* the compiler chooses its rates, which may differ by time and zone; `rate` is NAN */
+    double laid_m;    /* as a layer, settled; 0 mostly */
+    double live_rate; /* kg/m2 of live seed, from which `rate` follows; 0 mostly */
 };
 
 enum when_kind {
@@ -430,8 +436,9 @@ struct when {
 };
 
 struct mix_part {
-    double share;
+    double share; /* of the layer's depth */
     const struct name *material;
+    const struct product *product; /* of that name; NULL without, or where it could not be read */
 };
 
 struct treatment {
@@ -478,8 +485,8 @@ struct record {
 
 enum stock_form { STOCK_NONE, STOCK_AMOUNT, STOCK_PACKS };
 
-struct stock { /* what is in the shed: counted on a day, or bought */
-    struct symbol symbol; /* no name */
+struct stock {                     /* what is in the shed: counted on a day, or bought */
+    struct symbol symbol;          /* no name */
     const struct product *product; /* NULL after a report */
     day_number day;                /* counted as it ends; bought before any of it is used */
     bool bought;

@@ -12,6 +12,11 @@ double product_mass(const struct product *product, double amount, bool volume)
     return product_measure(product, amount, volume, false);
 }
 
+double layer_loose_m(const struct product *product, double laid_m)
+{
+    return isnan(product->settles) ? laid_m : laid_m / (1 - product->settles);
+}
+
 bool product_supplies(const struct product *product, enum nutrient nutrient)
 {
     return product->content[nutrient] > 0;

@@ -9,6 +9,9 @@
 double product_measure(const struct product *product, double amount, bool volume, bool as_volume);
 double product_mass(const struct product *product, double amount, bool volume);
 
+/* The depth, loose, that settles to `laid_m`. */
+double layer_loose_m(const struct product *product, double laid_m);
+
 bool product_supplies(const struct product *product, enum nutrient nutrient);
 
 /* kg of what the form names in 1 kg of it: for P2O5, of P2O5, though the content is kept as P. */

@@ -174,6 +174,38 @@ void read_product_pack(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &product->packs, pack);
 }
 
+void read_product_load(const struct stated *stated)
+{
+    struct product *product = stated->subject;
+    const struct value *amount = slot_value(stated, "amount"), *price = slot_value(stated, "price");
+    product->load = amount->number;
+    product->load_volume = amount->volume;
+    product->load_price = price ? price->number : NAN;
+}
+
+void read_product_settles(const struct stated *stated)
+{
+    const struct value *share = slot_value(stated, "share");
+    if (share->number < 1)
+        ((struct product *)stated->subject)->settles = share->number;
+    else
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], share->place,
+                   "nothing would be left of it");
+}
+
+/* Seed is of that kind, to waits and to what is usual, whether or not the plan says so. */
+void read_product_seed(const struct stated *stated)
+{
+    struct product *product = stated->subject;
+    product->live = slot_value(stated, "purity")->number * slot_value(stated, "germination")->number;
+    if (!(product->live > 0)) {
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+                   "none of this seed lives");
+        product->symbol.broken = true;
+    }
+    VECTOR_PUSH(stated->model->arena, &product->kinds, name_intern(stated->model->names, TEXT("seed")));
+}
+
 /* The water is stated for the same area as the rate: "2 to 4 fl oz per 1000 sqft in 1 to 2 gal of water". */
 void read_label_rates(const struct stated *stated)
 {

@@ -1,4 +1,5 @@
 /* Applications, tasks, when they are done, and what was done of them. */
+#include "compiler/model/product.h"
 #include "compiler/model/read.h"
 
 #include <math.h>
@@ -24,6 +25,23 @@ void read_treatment_zones(const struct stated *stated)
     treatment->zones_place = stated->clause->place;
 }
 
+/* What lives of the seed takes so much more of the bag. */
+static bool live_seed(const struct stated *stated, struct dressing *dressing)
+{
+    const struct product *product = dressing->product;
+    if (!isnan(product->live)) {
+        dressing->live_rate = dressing->rate;
+        dressing->rate /= product->live;
+        return true;
+    }
+    struct report *report =
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], slot_value(stated, "product")->place,
+                   "%s does not say how much of it is live seed", name_string(product->symbol.name));
+    report_label(stated->model->reports, report, product->symbol.place, "the product");
+    report_help(stated->model->reports, report, "its tag says it: seed 98%% pure, 85%% germinating");
+    return false;
+}
+
 /* `supply` fixes what a nutrient gets, `rate` what goes on of the product. */
 void read_treatment_dressing(const struct stated *stated)
 {
@@ -42,6 +60,9 @@ void read_treatment_dressing(const struct stated *stated)
                                 .volume = rate->volume,
                                 .place = stated->clause->place,
                                 .rate_place = rate->place};
+    bool live = form_says(stated->clause->form, "live-seed");
+    if (live && !product->symbol.broken && !live_seed(stated, &dressing))
+        treatment->symbol.broken = true;
     VECTOR_PUSH(stated->model->arena, &treatment->dressings, dressing);
 }
 
@@ -54,15 +75,52 @@ void read_treatment_machine(const struct stated *stated)
         treatment->symbol.broken = true;
 }
 
-void read_task_lay(const struct stated *stated)
+/* A part of an application's layer: so much of the product by its density as it is sold, loose. */
+static void lay_product(const struct stated *stated, const struct mix_part *part)
+{
+    struct treatment *treatment = stated->subject;
+    const struct product *product = part->product;
+    const struct value *depth = slot_value(stated, "depth");
+    struct dressing dressing = {.product = product,
+                                .per_m2 = 1,
+                                .laid_m = depth->number * part->share,
+                                .place = stated->clause->place,
+                                .rate_place = depth->place};
+    dressing.rate = layer_loose_m(product, dressing.laid_m) * product->density;
+    if (!isnan(dressing.rate)) {
+        VECTOR_PUSH(stated->model->arena, &treatment->dressings, dressing);
+        return;
+    }
+    struct report *report = report_add(
+        stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+        "%s states no density, so what this layer weighs is not known", name_string(part->material));
+    report_label(stated->model->reports, report, product->symbol.place, "the product");
+    report_help(stated->model->reports, report, "state it for the loose material: density 1.5 kg per L");
+    treatment->symbol.broken = true;
+}
+
+/* An application is made of products, whose nutrients count. A task may lay whatever it names; what is a
+ * product too is one that shopping knows. */
+void read_treatment_lay(const struct stated *stated)
 {
     struct treatment *treatment = stated->subject;
     const struct value *mix = slot_value(stated, "mix");
     treatment->lay_m = slot_value(stated, "depth")->number;
     treatment->lay_place = stated->clause->place;
     for (size_t i = 0; i < mix->count; i++) {
-        struct mix_part part = {mix->items[i].number, mix->items[i].name};
+        struct value name = mix->items[i];
+        struct mix_part part = {name.number, name.name, NULL};
+        struct symbol *product = treatment->task ? symbol_look(stated->model, SYMBOL_PRODUCT, name.name)
+                                                 : symbol_find(stated->model, SYMBOL_PRODUCT, &name);
+        if (product)
+            product->used = true;
+        if (product && !product->broken)
+            part.product = (const struct product *)product;
         VECTOR_PUSH(stated->model->arena, &treatment->mix, part);
+        if (!treatment->task && part.product)
+            lay_product(stated, &part);
+        else if (!treatment->task)
+            treatment->symbol.broken = true;
     }
 }
 

@@ -3,6 +3,7 @@
 
 #include "compiler/model/tolerance.h"
 #include "compiler/model/measure.h"
+#include "compiler/model/product.h"
 
 static const char *rate_text(struct explanation *explanation, const struct amount *amount)
 {
@@ -30,6 +31,25 @@ static void explain_rate(struct explanation *explanation, const struct amount *a
         return;
     }
     explain_line(explanation, 2, "%s by %s:", product, explain_statement(explanation, dressing->place));
+    if (dressing->live_rate > 0) {
+        struct buffer line = {.arena = arena};
+        buffer_format(&line, "rate = live seed / share that lives = %s",
+                      display_rate(arena, model, dressing->live_rate));
+        buffer_format(&line, " / %s = %s", display_share(arena, amount->product->live),
+                      rate_text(explanation, amount));
+        explain_line(explanation, 3, "%s", line.string);
+        return;
+    }
+    if (dressing->laid_m > 0) {
+        struct buffer line = {.arena = arena};
+        buffer_format(&line, "rate = depth x density = %s",
+                      display_depth(arena, model, layer_loose_m(amount->product, dressing->laid_m)));
+        buffer_format(&line, "%s x %s", isnan(amount->product->settles) ? "" : " (loose)",
+                      density_text(explanation, amount->product));
+        buffer_format(&line, " = %s", rate_text(explanation, amount));
+        explain_line(explanation, 3, "%s", line.string);
+        return;
+    }
     if (!dressing->by_supply) {
         explain_line(explanation, 3, "rate = %s, %s", rate_text(explanation, amount),
                      dressing->open ? "chosen by prill: `prill rates` shows why" : "as stated");

@@ -2,6 +2,7 @@
 
 #include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
+#include "compiler/season/layer.h"
 
 /* ---- what is needed ---- */
 
@@ -33,13 +34,35 @@ static void need_add(struct purchase *purchase, const struct occurrence *occurre
     purchase->rate_high = fmax(purchase->rate_high, rate);
 }
 
-static void amount_add(struct shopping *shopping, struct arena *arena, const struct occurrence *occurrence,
-                       const struct amount *amount)
+static void material_add(struct shopping *shopping, struct arena *arena, const struct occurrence *occurrence,
+                         const struct draw *draw)
 {
+    size_t at = 0;
+    while (at < shopping->materials.count && shopping->materials.items[at].name != draw->material)
+        at++;
+    if (at == shopping->materials.count)
+        VECTOR_PUSH(arena, &shopping->materials,
+                    ((struct laid_material){.name = draw->material, .first = occurrence}));
+    shopping->materials.items[at].m3 += draw->amount.total;
+}
+
+/* What is laid is counted by volume, as heaps are sold. */
+static void draw_add(struct shopping *shopping, struct arena *arena, const struct occurrence *occurrence,
+                     const struct draw *draw)
+{
+    const struct amount *amount = &draw->amount;
     if (!(amount->total > 0))
         return;
-    struct purchase *purchase = purchase_for(shopping, arena, amount->product, amount->volume);
+    if (!amount->product) {
+        if (!occurrence->done)
+            material_add(shopping, arena, occurrence, draw);
+        return;
+    }
+    bool laid = treatment_lays(occurrence->treatment, amount->product);
+    bool by_volume = amount->volume || (laid && !isnan(amount->product->density));
+    struct purchase *purchase = purchase_for(shopping, arena, amount->product, by_volume);
     double total = product_measure(amount->product, amount->total, amount->volume, purchase->volume);
+    purchase->bulk = purchase->bulk || (laid && purchase->volume);
     if (amount->recorded)
         purchase->recorded += total;
     else if (occurrence->done)
@@ -102,6 +125,16 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
     }
     bool bought = purchase->state == PURCHASE_PACKED, buys = purchase->first && purchase->to_buy > 0;
     bool known = bought || (purchase->shelf && !buys);
+    /* Deliveries of what is bought, or of what is needed where no packs are stated. */
+    purchase->load = product_measure(purchase->product, purchase->product->load,
+                                     purchase->product->load_volume, purchase->volume);
+    double brought = bought ? purchase->choice.bought : purchase->to_buy;
+    double loads = ceil(brought / purchase->load * (1 - COMPARE_TOLERANCE));
+    if (buys && loads <= PACK_COUNT_LIMIT)
+        purchase->loads = (size_t)loads;
+    purchase->load_cost =
+        purchase->loads ? (double)purchase->loads * purchase->product->load_price : (double)NAN;
+    shopping->cost += isnan(purchase->load_cost) ? 0 : purchase->load_cost;
     purchase->left =
         known ? fmax(purchase->held + purchase->choice.bought - purchase->needed, 0) : (double)NAN;
     shopping->shed_cost += purchase->taken_cost;
@@ -138,8 +171,9 @@ struct shopping shopping_of(const struct season *season)
     struct shopping shopping = {.cost = 0};
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
-        for (size_t j = 0; j < occurrence->amounts.count && !occurrence->skipped; j++)
-            amount_add(&shopping, season->arena, occurrence, &occurrence->amounts.items[j]);
+        struct draw_list draws = draws_of(season->arena, occurrence);
+        for (size_t j = 0; j < draws.count; j++)
+            draw_add(&shopping, season->arena, occurrence, &draws.items[j]);
     }
     /* What is in the shed and not needed is listed too: it is left at the season's end. */
     shopping.shed = shed_of(season);
@@ -149,6 +183,7 @@ struct shopping shopping_of(const struct season *season)
     for (size_t i = 0; i < shopping.purchases.count; i++)
         purchase_finish(&shopping, &shopping.purchases.items[i], season->arena);
     purchases_sort(&shopping);
+    shopping.unpriced += shopping.materials.count;
     return shopping;
 }
 

@@ -29,6 +29,7 @@ struct purchase_pack { /* one of the product's sizes */
 struct purchase {
     const struct product *product;
     bool volume;
+    bool bulk;                      /* laid as a layer: counted by the cubic yard or metre, loose */
     double needed;                  /* for what is planned and not done */
     double recorded;                /* put down, by amounts in records */
     double assumed;                 /* put down by records without amounts: taken as planned */
@@ -44,10 +45,20 @@ struct purchase {
     enum purchase_state state;
     VECTOR(struct purchase_pack) packs; /* that can be counted as the purchase is, in the order of the text */
     struct pack_choice choice;          /* of PURCHASE_PACKED */
+    size_t loads;     /* deliveries of what is to be bought; 0: none, or the product states no load */
+    double load;      /* what one of them brings */
+    double load_cost; /* of all of them; NAN without a price */
+};
+
+struct laid_material { /* a material of layers that is no product of the plan */
+    const struct name *name;
+    double m3; /* still to lay; as laid, since nothing is known of how it settles */
+    const struct occurrence *first;
 };
 
 struct shopping {
-    VECTOR(struct purchase) purchases; /* what is needed first comes first */
+    VECTOR(struct purchase) purchases;      /* what is needed first comes first */
+    VECTOR(struct laid_material) materials; /* in the order of the calendar */
     struct shed shed;
     double cost;      /* of what is to be bought and has a price */
     double shed_cost; /* of what the shed gives, as stated there */
@@ -69,6 +80,22 @@ const char *money_text(struct arena *arena, const struct model *model, double va
 
 /* "40 lb" */
 const char *pack_text(struct arena *arena, const struct model *model, const struct pack *pack);
+
+/* The same of a purchase; "1 cu yd" of what is laid. */
+const char *purchase_pack_text(struct arena *arena, const struct model *model,
+                               const struct purchase *purchase, const struct pack *pack);
+
+/* "3.86 cu yd": of what is laid, rounded up. */
+const char *bulk_text(struct arena *arena, const struct model *model, double m3);
+
+/* An amount as the purchase is counted: exact, rounded up or rounded down. */
+enum amount_rounding { AMOUNT_NEAREST, AMOUNT_UP, AMOUNT_DOWN };
+const char *purchase_amount_text(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase, double amount,
+                                 enum amount_rounding rounding);
+/* The unit of its texts. */
+const struct unit *purchase_unit(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase, double amount);
 
 /* An area that a pack covers, rounded down, so that none runs out before. */
 const char *covered_number(struct arena *arena, const struct model *model, double m2);

@@ -19,7 +19,8 @@ static void put_pack(struct data *packs, const struct model *model, const struct
                      const struct purchase_pack *line)
 {
     struct data *object = data_object(packs, NULL);
-    data_amount(object, "holds", line->amount, purchase->volume, pack_text(packs->arena, model, line->pack));
+    data_amount(object, "holds", line->amount, purchase->volume,
+                purchase_pack_text(packs->arena, model, purchase, line->pack));
     data_figure(object, "price", line->pack->price);
     data_integer(object, "to_buy", (long long)line->count);
     put_covered(object, "covers_at_highest_rate", model, line->area_low);
@@ -40,7 +41,7 @@ static void put_choice(struct data *object, const struct model *model, const str
     data_string(chosen, "by", choice->priced ? "least cost" : "fewest packs");
     data_boolean(chosen, "proven", choice->proven);
     data_amount(chosen, "bought", choice->bought, purchase->volume,
-                display_amount(object->arena, model, choice->bought, purchase->volume));
+                purchase_amount_text(object->arena, model, purchase, choice->bought, AMOUNT_NEAREST));
     const char *left = purchase_left_text(object->arena, model, purchase);
     data_amount(chosen, "left_over", left ? purchase->left : (double)NAN, purchase->volume, left);
     data_figure(chosen, "cost", choice->cost);
@@ -83,9 +84,23 @@ static void put_shed(struct data *object, const struct model *model, const struc
                     display_amount(shed->arena, model, amounts[i].amount, shelf->volume));
     data_number(shed, "cost_of_in_shed", shelf->worth);
     data_amount(shed, "from_shed", purchase->taken, purchase->volume,
-                display_amount(shed->arena, model, purchase->taken, purchase->volume));
+                purchase_amount_text(shed->arena, model, purchase, purchase->taken, AMOUNT_NEAREST));
     data_number(shed, "cost_of_from_shed", purchase->taken_cost);
     data_place(shed, "place", (shelf->last ? shelf->last : shelf->first)->symbol.statement);
+}
+
+/* Null where nothing is to be bought, or the product states no load. */
+static void put_loads(struct data *object, const struct model *model, const struct purchase *purchase)
+{
+    if (!purchase->loads) {
+        data_null(object, "deliveries");
+        return;
+    }
+    struct data *loads = data_object(object, "deliveries");
+    data_integer(loads, "count", (long long)purchase->loads);
+    data_amount(loads, "most", purchase->load, purchase->volume,
+                purchase_amount_text(loads->arena, model, purchase, purchase->load, AMOUNT_NEAREST));
+    data_figure(loads, "cost", purchase->load_cost);
 }
 
 /* Every size is listed with what to buy of it, also those of which nothing is. */
@@ -98,9 +113,9 @@ static void put_purchase(struct data *purchases, const struct model *model, cons
     data_amount(object, "still_to_apply", purchase->needed, volume,
                 purchase_needed_text(arena, model, purchase));
     data_amount(object, "recorded", purchase->recorded, volume,
-                display_amount(arena, model, purchase->recorded, volume));
+                purchase_amount_text(arena, model, purchase, purchase->recorded, AMOUNT_NEAREST));
     data_amount(object, "done_as_planned", purchase->assumed, volume,
-                display_amount(arena, model, purchase->assumed, volume));
+                purchase_amount_text(arena, model, purchase, purchase->assumed, AMOUNT_NEAREST));
     put_rate(object, "lowest_rate", model, purchase, purchase->rate_low);
     put_rate(object, "highest_rate", model, purchase, purchase->rate_high);
     if (purchase->first) {
@@ -115,7 +130,10 @@ static void put_purchase(struct data *purchases, const struct model *model, cons
         object, "to_buy", purchase->to_buy, volume,
         display_ceiling(arena, model, volume ? QUANTITY_VOLUME : QUANTITY_MASS, purchase->to_buy, NULL));
     data_amount(object, "left_at_season_end", purchase->left, volume,
-                isnan(purchase->left) ? NULL : display_amount(arena, model, purchase->left, volume));
+                isnan(purchase->left)
+                    ? NULL
+                    : purchase_amount_text(arena, model, purchase, purchase->left, AMOUNT_NEAREST));
+    put_loads(object, model, purchase);
     put_choice(object, model, purchase);
     const char *reason = purchase_reason(purchase);
     data_string(object, "remark", *reason ? reason : NULL);
@@ -136,6 +154,15 @@ void shopping_data(struct data *root, const struct result_input *input)
     struct data *purchases = data_list(root, "products");
     for (size_t i = 0; i < shopping.purchases.count; i++)
         put_purchase(purchases, model, &shopping.purchases.items[i]);
+    struct data *materials = data_list(root, "materials");
+    for (size_t i = 0; i < shopping.materials.count; i++) {
+        const struct laid_material *material = &shopping.materials.items[i];
+        struct data *object = data_object(materials, NULL);
+        data_name(object, "material", material->name);
+        data_amount(object, "still_to_lay", material->m3, true, bulk_text(root->arena, model, material->m3));
+        data_day(object, "first_needed", material->first->day);
+        data_string(object, "for", occurrence_title(root->arena, material->first));
+    }
     data_cautions(root, "storing", &cautions);
 }
 
@@ -201,7 +228,7 @@ static void print_shed(struct buffer *out, const struct unit *unit, const struct
 static void print_purchase(struct buffer *out, const struct model *model, const struct purchase *purchase)
 {
     double most = fmax(fmax(purchase->needed, purchase->recorded), fmax(purchase->assumed, purchase->held));
-    const struct unit *unit = measure_unit(out->arena, model, most, purchase->volume);
+    const struct unit *unit = purchase_unit(out->arena, model, purchase, most);
     print_need(out, unit, purchase);
     if (purchase->state != PURCHASE_PACKED) {
         csv_blank(out, PACK_CELLS);
@@ -242,4 +269,18 @@ void shopping_csv_print(struct buffer *out, const struct result_input *input)
                   area, area);
     for (size_t i = 0; i < shopping.purchases.count; i++)
         print_purchase(out, model, &shopping.purchases.items[i]);
+    /* Rows of materials that are no products have no more than what is still to lay of them. */
+    for (size_t i = 0; i < shopping.materials.count; i++) {
+        const struct laid_material *material = &shopping.materials.items[i];
+        struct purchase purchase = {.volume = true, .bulk = true};
+        const struct unit *unit = purchase_unit(out->arena, model, &purchase, material->m3);
+        csv_text(out, name_string(material->name));
+        csv_plain(out, day_text(out->arena, material->first->day));
+        csv_text(out, occurrence_title(out->arena, material->first));
+        csv_plain(out, unit->name);
+        amount_cell(out, unit, material->m3, number_ceiling);
+        csv_blank(out, NEED_CELLS - 5 + PACK_CELLS + 2);
+        amount_cell(out, unit, material->m3, number_ceiling);
+        csv_end(out);
+    }
 }

@@ -33,7 +33,8 @@ static void describe_packs(struct list *list, const struct purchase *purchase)
         if (line->count == 0)
             continue;
         buffer_format(&text, "%s%zu %s of %s", text.length ? ", " : "", line->count,
-                      line->count == 1 ? "pack" : "packs", pack_text(list->arena, list->model, line->pack));
+                      line->count == 1 ? "pack" : "packs",
+                      purchase_pack_text(list->arena, list->model, purchase, line->pack));
         if (isnan(line->pack->price))
             buffer_add_string(&text, " without a price");
         else
@@ -52,13 +53,17 @@ static void describe_packs(struct list *list, const struct purchase *purchase)
 static void describe_cover(struct list *list, const struct purchase *purchase)
 {
     const struct model *model = list->model;
-    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+    enum quantity quantity = purchase->bulk     ? QUANTITY_DEPTH
+                             : purchase->volume ? QUANTITY_VOLUME_RATE
+                                                : QUANTITY_MASS_RATE;
     const char *rates =
         display_within(list->arena, model, quantity, purchase->rate_high, purchase->leeway, NULL);
     if (differs(purchase->rate_low, purchase->rate_high))
         rates = text_format(
             list->arena, "%s to %s",
             display_number_within(list->arena, model, quantity, purchase->rate_low, purchase->leeway), rates);
+    if (purchase->bulk)
+        rates = text_format(list->arena, "%s, loose", rates);
     for (size_t i = 0; i < purchase->packs.count; i++) {
         const struct purchase_pack *line = &purchase->packs.items[i];
         struct buffer text = {.arena = list->arena};
@@ -70,9 +75,43 @@ static void describe_cover(struct list *list, const struct purchase *purchase)
             buffer_format(&text, "%s to ", low);
         buffer_format(&text, "%s %s at %s", high,
                       display_unit(list->arena, model, QUANTITY_AREA, line->area_high), rates);
-        add_row(list, text_format(list->arena, "%s covers", pack_text(list->arena, model, line->pack)),
+        add_row(list,
+                text_format(list->arena, "%s covers",
+                            purchase_pack_text(list->arena, model, purchase, line->pack)),
                 text.string);
     }
+}
+
+/* "2 of 10 cu yd at 65.00: total 130.00" */
+static void describe_loads(struct list *list, const struct purchase *purchase)
+{
+    const char *load =
+        purchase_amount_text(list->arena, list->model, purchase, purchase->load, AMOUNT_NEAREST);
+    struct buffer text = {.arena = list->arena};
+    buffer_format(&text, "%zu of %s%s", purchase->loads, purchase->loads > 1 ? "up to " : "", load);
+    if (!isnan(purchase->load_cost) && purchase->loads > 1)
+        buffer_format(&text, " at %s: total %s", money_number(list->arena, purchase->product->load_price),
+                      money_text(list->arena, list->model, purchase->load_cost));
+    else if (!isnan(purchase->load_cost))
+        buffer_format(&text, " at %s", money_text(list->arena, list->model, purchase->load_cost));
+    add_row(list, "deliveries", text.string);
+}
+
+/* What layers take that is no product of the plan: how much, but not in what it is sold. */
+static void describe_material(struct list *list, const struct laid_material *material)
+{
+    const char *name = name_string(material->name);
+    page_heading(list->page, 0,
+                 text_format(list->arena, "%s, first needed on %s for %s", name,
+                             display_date(list->arena, material->first->day),
+                             occurrence_title(list->arena, material->first)));
+    add_row(list, "still to lay", bulk_text(list->arena, list->model, material->m3));
+    add_row(list, "to buy",
+            text_format(list->arena,
+                        "Not a product of this plan: declare `product %s` with its `pack`, such as `pack 1 "
+                        "cu yd at 38.00`.",
+                        name));
+    page_gap(list->page);
 }
 
 /* What is still to apply and what was applied, by records or as planned, before what to buy: the list
@@ -96,14 +135,21 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
         if (applied[i].amount > 0)
             add_row(list, "already applied",
                     text_format(list->arena, "%s, %s",
-                                display_amount(list->arena, list->model, applied[i].amount, purchase->volume),
+                                purchase_amount_text(list->arena, list->model, purchase, applied[i].amount,
+                                                     AMOUNT_NEAREST),
                                 applied[i].how));
+    if (purchase->first && purchase->bulk && !isnan(purchase->product->density))
+        add_row(
+            list, "weighs",
+            display_amount(list->arena, list->model, purchase->needed * purchase->product->density, false));
     if (purchase->shelf)
         add_row(list, "in the shed", purchase_held_text(list->arena, list->model, purchase));
     if (purchase->state == PURCHASE_PACKED)
         describe_packs(list, purchase);
     else
         add_row(list, "to buy", purchase_reason(purchase));
+    if (purchase->loads)
+        describe_loads(list, purchase);
     if (purchase->state == PURCHASE_PACKED || (purchase->shelf && !isnan(purchase->left))) {
         const char *left = purchase_left_text(list->arena, list->model, purchase);
         add_row(list, "left over", left ? left : "nothing");
@@ -128,7 +174,7 @@ static void describe_cost(struct page *page, const struct model *model, const st
             buffer_add_string(&unknown, name_string(purchase->product->symbol.name));
         }
     }
-    if (!needed) {
+    if (!needed && !shopping->materials.count) {
         page_line(page, 0, "Nothing to buy: no product is still to apply.");
         return;
     }
@@ -143,7 +189,7 @@ static void describe_cost(struct page *page, const struct model *model, const st
     if (shopping->shed_cost > 0)
         page_say(page, 0, "What the shed gives cost %s.",
                  money_text(page->arena, model, number_nearest(shopping->shed_cost, 2)));
-    if (!counted)
+    if (!counted && needed)
         page_line(page, 0, "Subtract what you already have, or state it with `have`.");
     else if (unknown.length)
         page_say(page, 0, "No `have` for %s: subtract what you already have.", unknown.string);
@@ -165,6 +211,8 @@ void shopping_page(struct page *page, const struct result_input *input)
     page_gap(page);
     for (size_t i = 0; i < shopping.purchases.count; i++)
         describe_purchase(&list, &shopping.purchases.items[i]);
+    for (size_t i = 0; i < shopping.materials.count; i++)
+        describe_material(&list, &shopping.materials.items[i]);
     describe_cost(page, model, &shopping);
     if (cautions.count) {
         page_gap(page);

@@ -2,6 +2,7 @@
 
 #include "compiler/model/display.h"
 #include "compiler/model/measure.h"
+#include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
 
 enum { LEAST_DECIMALS = 2, MOST_DECIMALS = 6 };
@@ -32,11 +33,71 @@ const char *covered_number(struct arena *arena, const struct model *model, doubl
     return number_text(arena, number_floor(area, decimals), decimals);
 }
 
+/* Heaps are bought in these (common practice, no source). */
+static const struct unit *heap_unit(const struct model *model, double m3)
+{
+    const double least_of_large = 0.5;
+    const struct unit *unit = unit_named(model->metric ? "cu m" : "cu yd");
+    if (unit_from_si(unit, m3) < least_of_large)
+        unit = unit_named(model->metric ? "L" : "cu ft");
+    return unit;
+}
+
+const char *purchase_pack_text(struct arena *arena, const struct model *model,
+                               const struct purchase *purchase, const struct pack *pack)
+{
+    if (!purchase->bulk || !pack->volume)
+        return pack_text(arena, model, pack);
+    return purchase_amount_text(arena, model, purchase, pack->amount, AMOUNT_NEAREST);
+}
+
+const struct unit *purchase_unit(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase, double amount)
+{
+    return purchase->bulk ? heap_unit(model, amount) : measure_unit(arena, model, amount, purchase->volume);
+}
+
+const char *bulk_text(struct arena *arena, const struct model *model, double m3)
+{
+    const struct unit *unit = heap_unit(model, m3);
+    int decimals;
+    double value = measure_up(unit, m3, &decimals);
+    return text_format(arena, "%s %s", number_text(arena, value, decimals), unit->name);
+}
+
+const char *purchase_amount_text(struct arena *arena, const struct model *model,
+                                 const struct purchase *purchase, double amount,
+                                 enum amount_rounding rounding)
+{
+    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
+    double value = purchase->bulk ? unit_from_si(heap_unit(model, amount), amount) : 0;
+    switch (rounding) {
+    case AMOUNT_UP:
+        return purchase->bulk ? bulk_text(arena, model, amount)
+                              : display_ceiling(arena, model, quantity, amount, NULL);
+    case AMOUNT_DOWN:
+        if (!purchase->bulk)
+            return display_floor(arena, model, quantity, amount, NULL);
+        value = number_floor(value, number_short_decimals(value));
+        break;
+    case AMOUNT_NEAREST:
+        if (!purchase->bulk)
+            return display_of(arena, model, quantity, amount, NULL);
+        break;
+    }
+    return text_format(arena, "%s %s", number_short(arena, value), heap_unit(model, amount)->name);
+}
+
 const char *purchase_needed_text(struct arena *arena, const struct model *model,
                                  const struct purchase *purchase)
 {
-    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
-    return display_ceiling(arena, model, quantity, purchase->needed, NULL);
+    return purchase_amount_text(arena, model, purchase, purchase->needed, AMOUNT_UP);
+}
+
+/* What the shelf says, counted as the purchase is. */
+static double shelf_measure(const struct purchase *purchase, double amount)
+{
+    return product_measure(purchase->product, amount, purchase->shelf->volume, purchase->volume);
 }
 
 /* "12 lb, counted on Thu 2027-04-01", "8.6 lb: 12 lb counted on Thu 2027-04-01, 3.4 lb used since then",
@@ -45,23 +106,30 @@ const char *purchase_held_text(struct arena *arena, const struct model *model,
                                const struct purchase *purchase)
 {
     const struct shelf *shelf = purchase->shelf;
-    enum quantity quantity = purchase->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
-    const char *held = display_floor(arena, model, quantity, purchase->held, NULL);
+    const char *held = purchase_amount_text(arena, model, purchase, purchase->held, AMOUNT_DOWN);
+    const struct {
+        double amount;
+        const char *before, *after;
+    } since[] = {{shelf->bought, shelf->last ? ", " : "", " bought"}, {shelf->used, ", ", " used"}};
     const char *day = display_date(arena, shelf->last ? shelf->last->day : shelf->first->day);
     struct buffer text = {.arena = arena};
     if (shelf->last && !(shelf->bought > 0) && !(shelf->used > 0))
         return text_format(arena, "%s, counted on %s", held, day);
     buffer_format(&text, "%s: ", held);
     if (shelf->last)
-        buffer_format(&text, "%s counted on %s", display_amount(arena, model, shelf->counted, shelf->volume),
+        buffer_format(&text, "%s counted on %s",
+                      purchase_amount_text(arena, model, purchase, shelf_measure(purchase, shelf->counted),
+                                           AMOUNT_NEAREST),
                       day);
-    if (shelf->bought > 0)
-        buffer_format(&text, "%s%s bought", shelf->last ? ", " : "",
-                      display_amount(arena, model, shelf->bought, shelf->volume));
-    if (shelf->bought > 0 && !shelf->last)
-        buffer_format(&text, " from %s on", day);
-    if (shelf->used > 0)
-        buffer_format(&text, ", %s used", display_amount(arena, model, shelf->used, shelf->volume));
+    for (size_t i = 0; i < sizeof since / sizeof *since; i++) {
+        double amount = shelf_measure(purchase, since[i].amount);
+        if (amount > 0)
+            buffer_format(&text, "%s%s%s", since[i].before,
+                          purchase_amount_text(arena, model, purchase, amount, AMOUNT_NEAREST),
+                          since[i].after);
+        if (i == 0 && amount > 0 && !shelf->last)
+            buffer_format(&text, " from %s on", day);
+    }
     if (shelf->last)
         buffer_add_string(&text, " since then");
     return text.string;
@@ -72,12 +140,16 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
                                const struct purchase *purchase)
 {
     if (!purchase->first)
-        return purchase->left > 0 ? display_amount(arena, model, purchase->left, purchase->volume) : NULL;
-    const struct unit *unit = measure_unit(arena, model, purchase->needed, purchase->volume);
+        return purchase->left > 0
+                   ? purchase_amount_text(arena, model, purchase, purchase->left, AMOUNT_NEAREST)
+                   : NULL;
+    const struct unit *unit = purchase_unit(arena, model, purchase, purchase->needed);
     double needed = unit_from_si(unit, purchase->needed), held = unit_from_si(unit, purchase->held);
     int decimals = number_short_decimals(needed);
     int finer = number_short_decimals(held);
     decimals = finer > decimals && held > 0 ? finer : decimals;
+    if (purchase->bulk) /* as it is printed */
+        needed = measure_up(unit, purchase->needed, &decimals);
     double left = unit_from_si(unit, purchase->choice.bought) + number_floor(held, decimals) -
                   number_ceiling(needed, decimals);
     if (!(number_nearest(left, decimals) > 0))

@@ -1,5 +1,6 @@
 /* What to weigh or measure out: of each zone, each pass and each tank, so that the parts printed add up to
  * the sums printed. */
+#include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
 #include "compiler/result/work.h"
 
@@ -164,8 +165,10 @@ static void work_heaps(struct work *work, const struct model *model)
     if (unit_from_si(unit, all_m3) < least_of_large)
         unit = unit_named(model->metric ? "L" : "cu ft");
     for (size_t i = 0; i < treatment->mix.count; i++) {
-        struct heap heap = {.material = treatment->mix.items[i].material,
-                            .m3 = all_m3 * treatment->mix.items[i].share};
+        const struct mix_part *part = &treatment->mix.items[i];
+        struct heap heap = {.material = part->material, .m3 = all_m3 * part->share};
+        if (part->product) /* what is fetched is loose, and settles */
+            heap.m3 = layer_loose_m(part->product, heap.m3);
         int decimals;
         double value = measure_up(unit, heap.m3, &decimals);
         heap.text =

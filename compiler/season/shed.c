@@ -1,6 +1,8 @@
 #include "compiler/season/shed.h"
 
+#include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
+#include "compiler/season/layer.h"
 
 #include <stdlib.h>
 
@@ -78,12 +80,15 @@ static void uses_gather(const struct season *season, const struct shed *shed, st
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         size_t before = events->count;
-        for (size_t j = 0; j < occurrence->amounts.count && !occurrence->skipped; j++) {
-            const struct amount *amount = &occurrence->amounts.items[j];
-            size_t at = shed->shelf_of[amount->product->index], same = before;
+        struct draw_list draws = draws_of(season->arena, occurrence);
+        for (size_t j = 0; j < draws.count; j++) {
+            const struct amount *amount = &draws.items[j].amount;
+            size_t at = amount->product ? shed->shelf_of[amount->product->index] : 0, same = before;
             if (!at)
                 continue;
             struct shelf *shelf = &shed->shelves.items[at - 1];
+            if (!(shelf->first->amount > 0)) /* that there is none is measured as whatever is used */
+                shelf->volume = amount->volume;
             double used = product_measure(amount->product, amount->total, amount->volume, shelf->volume);
             if (isnan(used))
                 shelf->unmeasured = shelf->first;

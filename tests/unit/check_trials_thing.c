@@ -108,5 +108,20 @@ const struct check_trial THING_TRIALS[] = {
      "water states no density, and its nutrients cannot be worked out from a volume", NULL},
     {"supply-without", BASE SUPPLY("x", "Apr 10", "1 lb N"), NULL, NULL},
     {"machine-mismatch", BASE LIQUID SPRAYER WITH("1 lb per 1000 sqft of water", "t"), NULL, NULL},
+    /* a layer of a task is in no ledger */
+    {"layer-supplies",
+     HEAD GREEN FEED APPLY("x", "Apr 10",
+                           "4 lb") "product compost { contains N 1% }\ntask t {\nto a\nwhen on Apr "
+                                   "12\nlay 0.25 in of compost\n}\n",
+     "compost supplies N, which a task does not count",
+     "write `apply t` in place of `task t`, so that limits count it"},
+    {"layer-supplies",
+     HEAD GREEN FEED APPLY("x", "Apr 10",
+                           "4 lb") "product sand { kind topdressing }\ntask t {\nto a\nwhen on Apr "
+                                   "12\nlay 0.25 in of sand\n}\n",
+     NULL, NULL},
+    {"no-zone",
+     HEAD GREEN FEED APPLY("x", "Apr 10", "4 lb") "task t {\nwhen on Apr 12\nlay 0.25 in of sand\n}\n",
+     "t does not say where this layer goes", NULL},
     {0},
 };

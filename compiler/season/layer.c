@@ -1,0 +1,48 @@
+#include "compiler/season/layer.h"
+
+#include "compiler/model/product.h"
+#include "compiler/season/dating.h"
+
+bool treatment_lays(const struct treatment *treatment, const struct product *product)
+{
+    for (size_t i = 0; i < treatment->mix.count; i++)
+        if (treatment->mix.items[i].product == product)
+            return true;
+    return false;
+}
+
+/* A record's `used` replaces the layer of the zones that it does not say were done as planned. */
+static bool layer_counts(const struct occurrence *occurrence, const struct zone *zone)
+{
+    const struct record *record = occurrence->record;
+    if (!occurrence->done || !(record->uses.count || record->part))
+        return true;
+    return record_takes(record, zone) && !record_uses(record, NULL, zone);
+}
+
+struct draw_list draws_of(struct arena *arena, const struct occurrence *occurrence)
+{
+    struct draw_list draws = {0};
+    const struct treatment *treatment = occurrence->treatment;
+    for (size_t i = 0; i < occurrence->amounts.count && !occurrence->skipped; i++)
+        VECTOR_PUSH(arena, &draws, ((struct draw){.amount = occurrence->amounts.items[i]}));
+    bool lays = treatment->task && !treatment->symbol.broken && !occurrence->skipped;
+    for (size_t i = 0; i < treatment->mix.count && lays; i++) {
+        const struct mix_part *part = &treatment->mix.items[i];
+        double depth = treatment->lay_m * part->share;
+        for (size_t j = 0; j < occurrence->zones.count; j++) {
+            const struct zone *zone = occurrence->zones.items[j];
+            if (!layer_counts(occurrence, zone) || zone->symbol.broken)
+                continue;
+            struct amount amount = {.product = part->product,
+                                    .zone = zone,
+                                    .volume = true,
+                                    .rate = part->product ? layer_loose_m(part->product, depth) : depth,
+                                    .leeway = {1, INFINITY},
+                                    .place = treatment->lay_place};
+            amount.total = amount.rate * zone->area_m2;
+            VECTOR_PUSH(arena, &draws, ((struct draw){amount, part->material}));
+        }
+    }
+    return draws;
+}
