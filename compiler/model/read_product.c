@@ -190,7 +190,7 @@ void read_product_settles(const struct stated *stated)
         ((struct product *)stated->subject)->settles = share->number;
     else
         report_add(stated->model->reports, &model_rules[RULE_VALUE], share->place,
-                   "nothing would be left of it");
+                   "a layer cannot settle to nothing");
 }
 
 /* Seed is of that kind, to waits and to what is usual, whether or not the plan says so. */

@@ -137,7 +137,8 @@ static void treatments_make(struct output_season *made)
     topdress->task = true;
     topdress->lay_m = 0.25 * INCH;
     VECTOR_PUSH(&made->arena, &topdress->zones, made->north);
-    struct mix_part compost = {0.6, output_name(made, "compost")}, sand = {0.4, output_name(made, "sand")};
+    struct mix_part compost = {0.6, output_name(made, "compost"), NULL},
+                    sand = {0.4, output_name(made, "sand"), NULL};
     VECTOR_PUSH(&made->arena, &topdress->mix, compost);
     VECTOR_PUSH(&made->arena, &topdress->mix, sand);
 }
