@@ -177,7 +177,7 @@ static void check_water(struct checking *checking, const struct treatment *treat
                         text_format(arena, "the label of %s %s %s", name,
                                     much ? "allows at most" : "requires at least", pair.bound));
         report_label(reports, report, label->rate_place, "the label");
-        report_label(reports, report, machine->symbol.statement, "the sprayer");
+        report_label(reports, report, machine->outputs.items[0].place, "the sprayer");
         report_help(reports, report,
                     "set nozzle, pressure and speed for an output of %s to %s, and calibrate again",
                     display_number(arena, checking->model, QUANTITY_WATER_RATE, label->water_low),

@@ -36,18 +36,14 @@ struct dial_points {
     size_t count, capacity;
 };
 
-static bool same_mark(const struct dial_setting *a, const struct dial_setting *b)
-{
-    return isnan(a->number) ? isnan(b->number) && strcmp(a->text, b->text) == 0 : a->number == b->number;
-}
-
 /* Into the mean of its mark, or as a mark of its own. */
 static void point_add(struct arena *arena, struct dial_points *points, struct dial_setting setting,
                       double rate, struct place place)
 {
     for (size_t i = 0; i < points->count; i++) {
         struct dial_point *point = &points->items[i];
-        if (!same_mark(&point->setting, &setting))
+        bool number = !isnan(point->setting.number) && !isnan(setting.number);
+        if (number ? point->setting.number != setting.number : strcmp(point->setting.text, setting.text) != 0)
             continue;
         point->rate += (rate - point->rate) / ++point->count;
         return;
@@ -103,6 +99,7 @@ static void dial_between(struct arena *arena, const struct dial_point *low, cons
     answer->until = high->setting.text;
 }
 
+/* In the order of certainty: the very rate of a mark, outside all of them, between two. */
 struct dial_answer dial_for(struct arena *arena, const struct machine *spreader,
                             const struct product *product, double kg_per_m2)
 {
@@ -141,6 +138,7 @@ struct dial_answer dial_for(struct arena *arena, const struct machine *spreader,
 
 /* ---- fills ---- */
 
+/* Whole fills and what they leave; of less than half a fill, evened out with the last whole one. */
 struct loads loads_of(double amount, double holds)
 {
     const double most = 1e6; /* far beyond what anyone fills; keeps the conversion defined */
@@ -152,7 +150,7 @@ struct loads loads_of(double amount, double holds)
     double left = amount - (double)loads.full * holds;
     if (!exceeds(left, COMPARE_TOLERANCE * amount))
         return (struct loads){.full = loads.full, .full_each = amount / (double)loads.full};
-    loads.rest = 2 * left < holds ? 2 : 1;
+    loads.rest = exceeds(holds, 2 * left) ? 2 : 1;
     loads.full -= loads.rest - 1;
     loads.full_each = loads.full ? holds : 0;
     loads.rest_each = (amount - (double)loads.full * holds) / (double)loads.rest;

@@ -22,6 +22,8 @@ void report_dial(struct model *model, struct symbol *object, struct place before
 
 /* ---- spreaders ---- */
 
+/* A test over an area has its rate here; one over a length waits for the width, which may be stated below it.
+ */
 void read_spreader_test(const struct stated *stated)
 {
     struct machine *machine = stated->subject;
@@ -182,6 +184,7 @@ static bool output_settle(struct model *model, struct machine *machine, struct s
     return !machine->symbol.broken;
 }
 
+/* All that was stated of the output comes to one figure, and each must be near it. */
 static void finish_sprayer(const struct stated *stated)
 {
     struct model *model = stated->model;

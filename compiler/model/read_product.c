@@ -58,18 +58,6 @@ static void settle_nitrogen(struct model *model, struct product *product)
     product->content[NUTRIENT_SOLUBLE_N] = n - product->content[NUTRIENT_SLOW_N];
 }
 
-/* A higher mark of one dial puts down more. */
-static void settings_rise(struct model *model, struct product *product)
-{
-    for (size_t i = 0; i < product->settings.count; i++)
-        for (size_t j = 0; j < i; j++) {
-            const struct label_setting *a = &product->settings.items[j], *b = &product->settings.items[i];
-            if (a->dial == b->dial && !dial_rises(&a->setting, a->kg_per_m2, &b->setting, b->kg_per_m2))
-                report_dial(model, &product->symbol, a->place, b->place,
-                            "the label's rates do not rise with the dial");
-        }
-}
-
 /* A product is compared with the entries of its kinds, then of its form. */
 static void finish_product(const struct stated *stated)
 {
@@ -85,7 +73,14 @@ static void finish_product(const struct stated *stated)
             VECTOR_PUSH(model->arena, &product->usual, usual);
     }
     settle_nitrogen(model, product);
-    settings_rise(model, product);
+    /* A higher mark of one dial puts down more. */
+    for (size_t i = 0; i < product->settings.count; i++)
+        for (size_t j = 0; j < i; j++) {
+            const struct label_setting *a = &product->settings.items[j], *b = &product->settings.items[i];
+            if (a->dial == b->dial && !dial_rises(&a->setting, a->kg_per_m2, &b->setting, b->kg_per_m2))
+                report_dial(model, &product->symbol, a->place, b->place,
+                            "the label's rates do not rise with the dial");
+        }
 }
 
 /* The figures that a label may leave out are the last members of the struct. */

@@ -50,14 +50,71 @@ static void put_lawns(struct data *root, const struct model *model)
 
 /* ---- a piece of work ---- */
 
+/* {"found": "between", "setting": "12.4", "by": "test", "after": "12", "until": "14"}: setting is null where
+ * none is known. */
+static void put_dial(struct data *parent, const struct dial_answer *dial)
+{
+    static const char *const words[] = {
+        [DIAL_UNKNOWN] = "unknown", [DIAL_OTHER] = "other-dial", [DIAL_BELOW] = "below",
+        [DIAL_ABOVE] = "above",     [DIAL_BETWEEN] = "between",  [DIAL_FOUND] = "found"};
+    struct data *object = data_object(parent, "dial");
+    data_string(object, "found", words[dial->found]);
+    data_string(object, "setting", dial->found == DIAL_FOUND ? dial->text : NULL);
+    data_string(object, "by", isnan(dial->low) ? NULL : dial->of_label ? "label" : "test");
+    data_string(object, "after", dial->after);
+    data_string(object, "until", dial->until);
+}
+
+/* What a spreader is to do with it on the zone. */
+static void put_spreading(struct data *parent, const struct spreading *spreading)
+{
+    static const char *const checks[] = {
+        [CHECK_AFTER_FIRST_PASS] = "after-first-pass", [CHECK_HALF_WAY] = "half-way"};
+    if (!spreading) {
+        data_null(parent, "spreading");
+        return;
+    }
+    const struct loads *fills = &spreading->fills;
+    struct data *object = data_object(parent, "spreading");
+    data_quantity(object, "pass_rate", spreading->pass_rate, "kg/m2", spreading->rate);
+    data_number(object, "pass_kg", spreading->pass_kg);
+    data_boolean(object, "one_load", spreading->once);
+    data_string(object, "load", spreading->load);
+    data_integer(object, "full_fills", (long long)fills->full);
+    data_number(object, "full_fill_kg", fills->full_each);
+    data_integer(object, "last_fills", (long long)fills->rest);
+    data_number(object, "last_fill_kg", fills->rest_each);
+    data_quantity(object, "walk", spreading->distance_m, "m", spreading->walk);
+    struct data *check = data_object(object, "check");
+    data_string(check, "when", checks[spreading->check]);
+    data_quantity(check, "left", spreading->left_kg, "kg", spreading->left);
+    data_number(check, "least_kg", spreading->least_kg);
+    data_number(check, "most_kg", spreading->most_kg);
+    data_string(check, "band", spreading->band);
+    data_quantity(check, "walk", spreading->check_m, "m", spreading->check_walk);
+    put_dial(object, &spreading->dial);
+}
+
 static void put_portion(struct data *portions, const struct model *model, const struct portion *portion)
 {
     const struct amount *amount = portion->amount;
     struct data *object = data_object(portions, NULL);
     data_name(object, "zone", amount->zone->symbol.name);
+    data_rate(object, "rate", amount->rate, amount->volume, portion->rate);
     data_amount(object, "amount", amount->total, amount->volume, portion->text);
     data_mass(object, "mass", model, amount->mass_total);
     data_string(object, "each_pass", portion->each);
+    put_spreading(object, portion->spreading);
+}
+
+/* What one tank takes; null where no tanks are known. */
+static void put_tank(struct data *object, const char *key, const struct material *material, double si,
+                     const char *text)
+{
+    if (si > 0)
+        data_amount(object, key, si, material->volume, text ? text : material->sum_text);
+    else
+        data_null(object, key);
 }
 
 /* The rate is null where the zones differ: then only the portions say what goes where. */
@@ -76,6 +133,8 @@ static void put_material(struct data *materials, const struct model *model, cons
     for (size_t i = 0; i < material->portions.count; i++)
         put_portion(portions, model, &material->portions.items[i]);
     data_amount(object, "sum", material->sum_exact, material->volume, material->sum_text);
+    put_tank(object, "full_tank", material, material->tank_exact, material->tank_text);
+    put_tank(object, "last_tank", material, material->last_exact, material->last_text);
     data_mass(object, "mass", model, product_mass(material->product, material->sum_exact, material->volume));
 }
 
@@ -90,6 +149,27 @@ static void put_zone(struct data *zones, const struct model *model, const struct
         if (supplied > 0)
             data_supply(supply, form->name, model, supplied);
     }
+    data_quantity(object, "mix", zone->spray_m3, "m3",
+                  isnan(zone->spray_m3) ? NULL : water_text(model, zone->spray_m3));
+    data_quantity(object, "spray_walk", zone->spray_m, "m",
+                  isnan(zone->spray_m) ? NULL : display_length(object->arena, model, zone->spray_m));
+    data_figure(object, "spray_seconds", zone->spray_s);
+}
+
+/* What one such tank covers, and the water in it; null without such a tank, and where a product's volume is
+ * not known. */
+static void put_tank_more(struct data *object, const char *tank, const struct model *model, double m2,
+                          double water_m3)
+{
+    struct arena *arena = object->arena;
+    const char *covers = text_format(arena, "%s_covers", tank), *water = text_format(arena, "%s_water", tank);
+    if (isnan(m2))
+        data_null(object, covers);
+    else
+        data_area(object, covers, model, m2);
+    bool known = !isnan(m2) && !isnan(water_m3) && water_m3 >= 0;
+    data_quantity(object, water, known ? water_m3 : (double)NAN, "m3",
+                  known ? water_text(model, water_m3) : NULL);
 }
 
 /* No full tank where its size is not stated, no last one where all are full. */
@@ -104,9 +184,11 @@ static void put_mix(struct data *parent, const struct model *model, const struct
     data_integer(object, "full_tanks", (long long)mix->full);
     data_quantity(object, "full_tank", mix->full_m3 > 0 ? mix->full_m3 : (double)NAN, "m3",
                   water_text(model, mix->full_m3));
+    put_tank_more(object, "full_tank", model, mix->full ? mix->full_m2 : (double)NAN, mix->full_water_m3);
     data_integer(object, "last_tanks", (long long)mix->rest);
     data_quantity(object, "last_tank", mix->rest_m3 > 0 ? mix->rest_m3 : (double)NAN, "m3",
                   water_text(model, mix->rest_m3));
+    put_tank_more(object, "last_tank", model, mix->rest ? mix->rest_m2 : (double)NAN, mix->rest_water_m3);
 }
 
 /* {"depth": ..., "materials": [{"material": "sand", "volume": ...}]} */
@@ -193,6 +275,8 @@ static void put_work(struct data *works, const struct model *model, const struct
     put_days(object, work->occurrence);
     data_name(object, "lawn", work->lawn ? work->lawn->symbol.name : NULL);
     data_string(object, "headline", work->headline);
+    const struct machine *machine = work->occurrence->treatment->machine;
+    data_name(object, "machine", machine ? machine->symbol.name : NULL);
     struct data *zones = data_list(object, "zones");
     for (size_t i = 0; i < work->zones.count; i++)
         put_zone(zones, model, &work->zones.items[i]);

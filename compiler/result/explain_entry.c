@@ -62,7 +62,7 @@ void explain_entries(struct explanation *explanation, struct text name)
 {
     static const enum symbol_kind kinds[] = {SYMBOL_GRASS,      SYMBOL_SCALE,     SYMBOL_LIME,
                                              SYMBOL_CONVERSION, SYMBOL_LIMIT_SET, SYMBOL_USUAL,
-                                             SYMBOL_CAUTION,    SYMBOL_MACHINE,   SYMBOL_SOURCE};
+                                             SYMBOL_CAUTION,    SYMBOL_SOURCE};
     const struct name *interned = name_intern(explanation->model->names, name);
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
         const struct symbol *symbol = symbol_look(explanation->model, kinds[i], interned);

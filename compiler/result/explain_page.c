@@ -89,6 +89,9 @@ void explain_page(struct page *page, const struct result_input *input)
     for (size_t i = 0; i < model->products.count; i++)
         if (begins(&explanation, &model->products.items[i]->symbol, name))
             explain_product(&explanation, model->products.items[i]);
+    for (size_t i = 0; i < model->machines.count; i++)
+        if (begins(&explanation, &model->machines.items[i]->symbol, name))
+            explain_machine(&explanation, model->machines.items[i]);
     explain_entries(&explanation, name);
     const struct nutrient_form *form = nutrient_find(name);
     if (form) {

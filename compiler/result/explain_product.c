@@ -177,6 +177,12 @@ void explain_product(struct explanation *explanation, const struct product *prod
     explain_contents(explanation, product);
     explain_salt(explanation, product);
     explain_acid(explanation, product);
+    if (product->size_number)
+        explain_line(explanation, 1, "Particles: SGN %d, a median diameter of %s mm.", product->size_number,
+                     number_text(explanation->arena, product->size_number / 100.0, 2));
+    for (size_t i = 0; i < product->settings.count; i++)
+        explain_line(explanation, 1, "Dial: %s.",
+                     explain_statement(explanation, product->settings.items[i].place));
     explain_label(explanation, product);
     explain_care(explanation, product);
     for (size_t i = 0; i < model->treatments.count; i++) {

@@ -34,6 +34,7 @@ void explain_cautions(struct explanation *explanation, const struct caution_list
 void explain_lawn(struct explanation *explanation, const struct lawn *lawn);
 void explain_zone(struct explanation *explanation, const struct zone *zone);
 void explain_product(struct explanation *explanation, const struct product *product);
+void explain_machine(struct explanation *explanation, const struct machine *machine);
 void explain_nutrient(struct explanation *explanation, const struct nutrient_form *form);
 void explain_treatment(struct explanation *explanation, const struct treatment *treatment);
 

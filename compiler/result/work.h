@@ -149,6 +149,9 @@ void work_spray(struct work *work);
 /* Whether a spreader is to put it down: its machine, NULL without. A record says what was used, not how. */
 const struct machine *work_spreader(const struct work *work);
 
+/* "100 ft in 23 seconds": a speed as it is timed, in the plan's units. */
+const char *pace_text(struct arena *arena, const struct model *model, double m_per_s);
+
 /* The rate that is printed, of the whole or of one pass. */
 struct shown_rate material_rate(const struct material *material, const struct work *work);
 /* "5.357 lb per 1000 sqft" */

@@ -84,7 +84,8 @@ static void say_loads(struct work *work, const struct model *model, const struct
         work_say(work, arena, "On %s%s, fill the hopper with %s%s.", zone,
                  machine->passes > 1 ? ", for each pass" : "", spreading->load,
                  spreading->check_walk
-                     ? text_format(arena, "; check that half of the first fill is left after %s",
+                     ? text_format(arena, "; check that half of %s is left after %s",
+                                   loads_count(&spreading->fills) > 1 ? "the first fill" : "it",
                                    spreading->check_walk)
                      : "");
     }
@@ -114,6 +115,13 @@ static void say_spreading(struct work *work, const struct model *model, const st
 }
 
 /* ---- sprayers ---- */
+
+const char *pace_text(struct arena *arena, const struct model *model, double m_per_s)
+{
+    double run = model->metric ? 30 : unit_to_si(unit_named("ft"), 100);
+    return text_format(arena, "%s in %s seconds", display_length(arena, model, run),
+                       number_text(arena, run / m_per_s, 1));
+}
 
 /* "3.65 gal", in the unit that `like_m3` is shown in. Water is no dose: the nearest will do. */
 static const char *mix_text(const struct model *model, double m3, double like_m3)
@@ -183,6 +191,10 @@ static void say_tanks(struct work *work, const struct model *model)
     }
     work_say(work, arena, "Mix %s: %s, filled up with water.", water_text(model, mix->volume_m3),
              tanks.string);
+    if (mix->full + mix->rest > 1)
+        work_say(work, arena, "A tank of %s covers %s.",
+                 water_text(model, mix->full ? mix->full_m3 : mix->rest_m3),
+                 display_area(arena, model, mix->full ? mix->full_m2 : mix->rest_m2));
 }
 
 /* Nothing where there is nothing to put out. */
@@ -192,9 +204,10 @@ void work_machine(struct work *work, const struct model *model)
     if (work->materials.count == 0)
         return;
     if (machine && machine->sprayer && !isnan(work->mix.volume_m3)) {
-        work_say(work, model->arena, "Spray with %s: %s%s.", name_string(machine->symbol.name),
+        const char *pace = isnan(machine->speed) ? "" : pace_text(model->arena, model, machine->speed);
+        work_say(work, model->arena, "Spray with %s: %s%s%s.", name_string(machine->symbol.name),
                  display_of(model->arena, model, QUANTITY_WATER_RATE, machine->output, NULL),
-                 lanes(model, machine));
+                 lanes(model, machine), *pace ? text_format(model->arena, ", %s", pace) : "");
         say_tanks(work, model);
     } else if (machine && !machine->sprayer) {
         say_spreading(work, model, machine);

@@ -25,30 +25,38 @@ static void fills_add(struct buffer *text, double count, const char *amount)
 }
 
 /* "35 lb, then 2 of 20.5 lb": the fills of one pass, which takes `value`. A full hopper is rounded down, the
- * last fills take what is left; of two whose last digits cannot be equal the second takes that digit. */
+ * last fills take what is left: with so many digits that many roundings do not make these too large. Of two
+ * whose last digits cannot be equal the second takes that digit. */
 static const char *fills_text(struct arena *arena, const struct loads *fills, const struct unit *unit,
                               double value, int decimals)
 {
     struct buffer text = {.arena = arena};
-    double full_count = (double)fills->full, slack = 1 + COMPARE_TOLERANCE;
-    double full = number_floor(unit_from_si(unit, fills->full_each) * slack, decimals);
-    /* Where no rest is left, the last full fill takes what the others do not. */
-    double before = fills->rest ? full_count : full_count - 1;
-    double left = number_nearest(value - before * full, decimals);
-    double each = fills->rest == 2 ? number_floor(left / 2 * slack, decimals) : left;
+    const double slack = 1 + COMPARE_TOLERANCE, most_over = 1.005;
+    double before =
+        (double)(fills->rest ? fills->full : fills->full - 1); /* else the last full one is the last */
+    double last_exact = unit_from_si(unit, fills->rest ? fills->rest_each : fills->full_each), full, left;
+    size_t rest = fills->rest ? fills->rest : 1;
+    for (int most = decimals + 3;; decimals++) {
+        full = number_floor(unit_from_si(unit, fills->full_each) * slack, decimals);
+        left = number_nearest(value - before * full, decimals);
+        if (decimals == most || left <= (double)rest * last_exact * most_over)
+            break;
+    }
+    double each = rest == 2 ? number_floor(left / 2 * slack, decimals) : left;
     double last = number_nearest(left - each, decimals);
+    const char *full_text = text_format(arena, "%s %s", number_text(arena, full, decimals), unit->name);
     const char *each_text = text_format(arena, "%s %s", number_text(arena, each, decimals), unit->name);
     if (!fills->rest && !differs(each, full)) {
-        fills_add(&text, full_count, each_text);
+        fills_add(&text, (double)fills->full, full_text);
         return text.string;
     }
-    fills_add(&text, before, text_format(arena, "%s %s", number_text(arena, full, decimals), unit->name));
-    if (fills->rest == 2 && differs(each, last))
+    fills_add(&text, before, full_text);
+    if (rest == 2 && differs(each, last))
         fills_add(&text, 1,
                   text_format(arena, "%s and %s %s", number_text(arena, each, decimals),
                               number_text(arena, last, decimals), unit->name));
     else
-        fills_add(&text, fills->rest == 2 ? 2 : 1, each_text);
+        fills_add(&text, (double)rest, each_text);
     return text.string;
 }
 
@@ -124,6 +132,12 @@ void work_spread(struct work *work, const struct model *model)
             struct shown_rate rate = {amount->rate, amount->volume, amount->leeway,
                                       spreader ? spreader->passes : 1};
             portion->rate = display_whole_rate(model->arena, model, &rate, NULL);
+            if (isnan(material->rate)) { /* no line above says it of all zones */
+                const char *each = spreader && spreader->passes == 2 ? "each way" : "each pass";
+                portion->row = text_format(model->arena, "%s at %s", portion->text, portion->rate);
+                if (portion->each)
+                    portion->row = text_format(model->arena, "%s, %s %s", portion->row, portion->each, each);
+            }
             if (spreader && !amount->volume && amount->total > 0)
                 portion->spreading = spreading_of(portion, material, spreader, model);
         }

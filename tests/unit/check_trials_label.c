@@ -7,6 +7,10 @@
     "of water\n}\n"
 #define SPRAYER(text) "sprayer p {\n" text "\n}\n"
 #define SPRAYED "apply x {\nto a\nwhen on Apr 10\nrate 3 fl oz per 1000 sqft of spray\nwith p\n}\n"
+#define DIALLED(text) HEAD GREEN "product feed { grade 20-0-10 granular }\nspreader s {\n" text "}\n"
+#define TESTED                                                                                               \
+    "caught 0.25 lb of feed on 100 sqft at setting 10\ncaught 0.4 lb of feed on 100 sqft at setting 14\n"
+#define APPLY_WITH(rate) "apply x {\nto a\nwhen on Apr 10\nrate " rate " per 1000 sqft of feed\nwith s\n}\n"
 
 const struct check_trial LABEL_TRIALS[] = {
     {"label-rate-high", LABELLED("2 to 4 lb per 1000 sqft") APPLY("x", "Apr 10", "4.5 lb"),
@@ -141,6 +145,48 @@ const struct check_trial LABEL_TRIALS[] = {
      LABELLED("2 to 4 lb per 1000 sqft") "product other { grade 10-0-0 granular }\n" APPLY(
          "x", "Apr 10",
          "3 lb") "apply y {\nto a\nwhen same day after x\nrate 3 lb per 1000 sqft of other\n}\n",
+     NULL, NULL},
+
+    /* 0.25 lb on 100 sqft are 2.5 lb per 1000 sqft at 10, 4 lb at 14: in two passes of 5 lb just the lowest
+     */
+    {"setting-untested", DIALLED("passes 2\n" TESTED) APPLY_WITH("5 lb"), NULL, NULL},
+    {"setting-untested", DIALLED("passes 2\n" TESTED) APPLY_WITH("4.9 lb"),
+     "no setting of s is known for 2.45 lb of feed per 1000 sqft in each of 2 passes; the lowest tested is "
+     "for "
+     "2.5 lb of feed per 1000 sqft",
+     "test a lower setting, and add the test to s"},
+    /* 5 % above the highest at most */
+    {"setting-untested", DIALLED(TESTED) APPLY_WITH("4.2 lb"), NULL, NULL},
+    {"setting-untested", DIALLED(TESTED) APPLY_WITH("4.21 lb"),
+     "no setting of s is known for 4.21 lb of feed per 1000 sqft; the highest tested is for 4 lb of feed per "
+     "1000 "
+     "sqft",
+     "test a higher setting, and add the test to s"},
+    {"setting-untested",
+     DIALLED(
+         "caught 0.25 lb of feed on 100 sqft at setting G\ncaught 0.4 lb of feed on 100 sqft at setting H\n")
+         APPLY_WITH("3 lb"),
+     "no setting of s is known for 3 lb of feed per 1000 sqft; no number lies between its settings",
+     "test a further setting, and add the test to s"},
+    /* the label's rate is that of the whole, and has one mark only; without a test it is what there is */
+    {"setting-untested",
+     HEAD GREEN "product feed { grade 20-0-10 granular, setting 12 on s for 4 lb per 1000 sqft }\n"
+                "spreader s { passes 2 }\n" APPLY_WITH("4 lb"),
+     "no setting of s is known for 2 lb of feed per 1000 sqft in each of 2 passes; the lowest on the label "
+     "is for "
+     "4 lb of feed per 1000 sqft",
+     "test a lower setting, and add the test to s"},
+    {"setting-untested",
+     HEAD GREEN "product feed { grade 20-0-10 granular, setting 12 on s for 4 lb per 1000 sqft }\n"
+                "spreader s { passes 1 }\n" APPLY_WITH("4 lb"),
+     NULL, NULL},
+    {"setting-other-dial",
+     HEAD GREEN "product feed { grade 20-0-10 granular, setting 12 on rotary-b for 4 lb per 1000 sqft }\n"
+                "spreader s { passes 1 }\n" APPLY_WITH("4 lb"),
+     "the label of feed gives no setting for s", "if that is the dial of s, say so there: dial rotary-b"},
+    {"setting-other-dial",
+     HEAD GREEN "product feed { grade 20-0-10 granular, setting 12 on rotary-b for 4 lb per 1000 sqft }\n"
+                "spreader s { dial rotary-b }\n" APPLY_WITH("4 lb"),
      NULL, NULL},
     {0},
 };

@@ -99,6 +99,7 @@ static void machines_make(struct output_season *made)
                                        .hopper_kg = NAN,
                                        .passes = 1,
                                        .tank_m3 = 4 * GALLON,
+                                       .speed = NAN,
                                        .output = GALLON / (1000 * SQFT)};
 }
 

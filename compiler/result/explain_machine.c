@@ -1,0 +1,77 @@
+/* Spreaders and sprayers: what each statement of their output or dial comes to, and what counts. */
+#include "compiler/result/explanation.h"
+#include "compiler/result/work.h"
+
+static void explain_sprayer(struct explanation *explanation, const struct machine *machine)
+{
+    struct arena *arena = explanation->arena;
+    const struct model *model = explanation->model;
+    if (!isnan(machine->width_m))
+        explain_line(explanation, 1, "Covers %s.", display_length(arena, model, machine->width_m));
+    if (!isnan(machine->tank_m3))
+        explain_line(explanation, 1, "Tank %s.", display_amount(arena, model, machine->tank_m3, true));
+    if (!isnan(machine->speed))
+        explain_line(explanation, 1, "Speed: %s.", pace_text(arena, model, machine->speed));
+    for (size_t i = 0; i < machine->outputs.count; i++) {
+        const struct sprayer_output *output = &machine->outputs.items[i];
+        double width = output->each ? machine->spacing_m : machine->width_m;
+        const char *over = output->basis == OUTPUT_FLOW || output->basis == OUTPUT_ON_RUN
+                               ? text_format(arena, "over %s", display_depth(arena, model, width))
+                               : "";
+        const char *at = output->basis == OUTPUT_FLOW
+                             ? text_format(arena, " at %s", pace_text(arena, model, machine->speed))
+                             : "";
+        explain_line(explanation, 1, "%s: %s%s", explain_statement(explanation, output->place),
+                     *over ? text_format(arena, "%s%s, ", over, at) : "",
+                     display_of(arena, model, QUANTITY_WATER_RATE, output->m3_per_m2, NULL));
+    }
+    if (machine->outputs.count > 1)
+        explain_line(explanation, 1, "Output: the mean of these, %s.",
+                     display_of(arena, model, QUANTITY_WATER_RATE, machine->output, NULL));
+    if (machine->outputs.count && !isnan(machine->tank_m3))
+        explain_line(explanation, 1, "A full tank covers %s.",
+                     display_area(arena, model, machine->tank_m3 / machine->output));
+}
+
+static void explain_spreader(struct explanation *explanation, const struct machine *machine)
+{
+    struct arena *arena = explanation->arena;
+    const struct model *model = explanation->model;
+    if (!isnan(machine->width_m))
+        explain_line(explanation, 1, "Covers %s in a pass.", display_length(arena, model, machine->width_m));
+    if (!isnan(machine->hopper_kg))
+        explain_line(explanation, 1, "Hopper %s.", display_amount(arena, model, machine->hopper_kg, false));
+    if (machine->passes > 1)
+        explain_line(explanation, 1, "Each of %d passes puts down its part of the rate.", machine->passes);
+    for (size_t i = 0; i < machine->tests.count; i++) {
+        const struct spreader_test *test = &machine->tests.items[i];
+        explain_line(explanation, 1, "%s: %s in a pass", explain_statement(explanation, test->place),
+                     display_of(arena, model, QUANTITY_MASS_RATE, test->kg_per_m2,
+                                text_format(arena, "of %s", name_string(test->product->symbol.name))));
+    }
+    const struct name *dial = machine->dial ? machine->dial : machine->symbol.name;
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        for (size_t j = 0; j < product->settings.count; j++)
+            if (product->settings.items[j].dial == dial)
+                explain_line(explanation, 1, "Label of %s: %s.", name_string(product->symbol.name),
+                             explain_statement(explanation, product->settings.items[j].place));
+    }
+}
+
+/* The statements, what each comes to, and who uses the machine. */
+void explain_machine(struct explanation *explanation, const struct machine *machine)
+{
+    explain_heading(explanation, 0, "%s %s (%s)", machine->sprayer ? "Sprayer" : "Spreader",
+                    name_string(machine->symbol.name), explain_place(explanation, machine->symbol.place));
+    if (machine->sprayer)
+        explain_sprayer(explanation, machine);
+    else
+        explain_spreader(explanation, machine);
+    for (size_t i = 0; i < explanation->model->treatments.count; i++) {
+        const struct treatment *treatment = explanation->model->treatments.items[i];
+        if (treatment->machine == machine)
+            explain_line(explanation, 1, "Used in %s (%s).", name_string(treatment->symbol.name),
+                         explain_place(explanation, treatment->machine_place));
+    }
+}
