@@ -78,7 +78,7 @@ _prill()
     rates:--use) takes=file ;;
     rates:--stdin-name) takes=file ;;
     rates:--color) choices='auto always never' ;;
-    weather:--as) choices='text csv json' ;;
+    weather:--as) choices='text html csv json' ;;
     weather:--output | weather:-o) takes=file ;;
     weather:--use) takes=file ;;
     weather:--stdin-name) takes=file ;;

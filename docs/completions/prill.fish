@@ -67,7 +67,7 @@ complete -c prill -n '__fish_seen_subcommand_from rates' -s o -l output -r -F -d
 complete -c prill -n '__fish_seen_subcommand_from rates' -l use -r -F -d 'use FILE instead of the file the plan names (OLD=FILE if it names several)'
 complete -c prill -n '__fish_seen_subcommand_from rates' -l stdin-name -r -F -d 'the path to report for a plan on standard input'
 complete -c prill -n '__fish_seen_subcommand_from rates' -l color -x -a 'auto always never' -d 'colour the reports (auto: on a terminal)'
-complete -c prill -n '__fish_seen_subcommand_from weather' -l as -x -a 'text csv json' -d 'the form; without it the ending of FILE decides, or text'
+complete -c prill -n '__fish_seen_subcommand_from weather' -l as -x -a 'text html csv json' -d 'the form; without it the ending of FILE decides, or text'
 complete -c prill -n '__fish_seen_subcommand_from weather' -s o -l output -r -F -d 'write to FILE, completely or not at all (- for standard output)'
 complete -c prill -n '__fish_seen_subcommand_from weather' -l use -r -F -d 'use FILE instead of the file the plan names (OLD=FILE if it names several)'
 complete -c prill -n '__fish_seen_subcommand_from weather' -l stdin-name -r -F -d 'the path to report for a plan on standard input'
