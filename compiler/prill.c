@@ -8,6 +8,7 @@
 #include "compiler/check/slip.h"
 #include "compiler/model/include.h"
 #include "compiler/model/layout.h"
+#include "compiler/model/respell.h"
 #include "compiler/model/suppose.h"
 #include "compiler/result/result.h"
 #include "compiler/solve/solve.h"
@@ -251,6 +252,13 @@ static void print_format(struct prill_compilation *compilation, void *task)
     parse_source(compilation->plan, &compilation->arena, &reports, &tree);
     if (!tree.sound)
         return;
+    const char *respelled = plan_respelled(&compilation->arena, &tree);
+    if (respelled) {
+        struct source *source = ARENA_NEW(&compilation->arena, struct source);
+        source_init(source, &compilation->arena, compilation->plan->path, (const unsigned char *)respelled,
+                    (uint32_t)strlen(respelled));
+        parse_source(source, &compilation->arena, &reports, &tree);
+    }
     request->done = format_tree(&tree, &plan_layout, &request->out);
     if (!request->done)
         compilation_refuse(compilation, PRILL_SYSTEM_FAILED,

@@ -33,11 +33,16 @@ enum scan scan_token(struct scanner *scanner)
             letter   = L;
             inner    = L | Mn | Mc | [0-9] | [\u00b2\u00b3];
             word     = letter inner* ("-" inner+)* | "\u00b0" [CFcf];
+            currency = [$\u00a3\u00a5\u20ac];
             control  = [\x00-\x08\x0b\x0c\x0e-\x1f\x7f] | [\u0080-\u009f];
             reorder  = [\u2028-\u202e\u2066-\u2069];  // shows a line as something else than it is
             hidden   = reorder | [\u061c\u200b-\u200f\u2060-\u2065\ufeff];
             in_quote = [^"\\\n\r] \ (control | hidden);
             in_comment = [^\n\r] \ (control | reorder);
+            odd_dash = [\u2010-\u2015\u2212];
+            dash     = "-" | odd_dash;
+            apart    = " "+ dash " "+;
+            part     = decimal | (digits " "+)? digits "/" digits;
             marker7  = ("<<<<<<<" | ">>>>>>>" | "|||||||" | "=======");
 
             $                    { return SCAN_END; }
@@ -56,6 +61,8 @@ enum scan scan_token(struct scanner *scanner)
             [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { return SCAN_ODD_DATE; }
             [0-9]{4} "-" [0-9]{3,} "-" digits        { return SCAN_ODD_DATE; }
             decimal "-" decimal "-" decimal          { return SCAN_GRADE; }
+            digits dash digits "/" digits            { return SCAN_MIXED_FRACTION; }
+            part (dash | apart) part                 { return SCAN_RANGE; }
             [0-9]{1,2} ":" [0-9]{2}                  { return SCAN_CLOCK; }
             ["] (in_quote | "\\" ["\\])* ["]         { return SCAN_STRING; }
             ","                  { return SCAN_COMMA; }
@@ -68,21 +75,24 @@ enum scan scan_token(struct scanner *scanner)
             "("                  { return SCAN_OPEN_GROUP; }
             ")"                  { return SCAN_CLOSE_GROUP; }
 
+            // Marks of other texts, which mean something here in some places only.
+            currency | [=&%;\u00d7]                  { return SCAN_MARK; }
+
             // What a person writes by habit, each with a report of its own.
             marker7 [^\r\n]*     { return SCAN_CONFLICT_MARKER; }
             "-"? [0-9]{1,3} ("," [0-9]{3})+ ("." digits)?  { return SCAN_GROUPED_NUMBER; }
             "-"? digits "," [0-9]{1,2}               { return SCAN_COMMA_DECIMAL; }
             "-"? "." digits      { return SCAN_BARE_DECIMAL; }
-            decimal "-" decimal  { return SCAN_DASH_RANGE; }
             digits "/" digits "/" digits             { return SCAN_SLASH_DATE; }
-            [0-9]{1,2} "." [0-9]{1,2} "." [0-9]{4}   { return SCAN_SLASH_DATE; }
+            [0-9]{1,2} "." [0-9]{1,2} "." ([0-9]{2} | [0-9]{4})  { return SCAN_SLASH_DATE; }
+            decimal (dash | apart) decimal (dash | apart) decimal  { return SCAN_ODD_GRADE; }
             decimal ("-" decimal){3,}                { return SCAN_LONG_GRADE; }
             inner+ "_" (inner | "_")*                { return SCAN_UNDERSCORE; }
             ["] (in_quote | "\\" ["\\])* "\\"        { return SCAN_BAD_ESCAPE; }
             ["] (in_quote | "\\" ["\\])*             { return SCAN_OPEN_STRING; }
             [\u201c\u201d\u201e\u00ab\u00bb]         { return SCAN_CURLY_QUOTE; }
             [\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]  { return SCAN_ODD_BLANK; }
-            [\u2010-\u2015\u2212]                    { return SCAN_ODD_DASH; }
+            odd_dash             { return SCAN_ODD_DASH; }
             "\r"                 { return SCAN_LONE_RETURN; }
             hidden | control     { return SCAN_HIDDEN; }
             [^]                  { return SCAN_STRAY; }

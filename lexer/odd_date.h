@@ -12,7 +12,7 @@ struct odd_date {
     const char *other; /* NULL: nothing else can be meant */
 };
 
-/* `written` is three runs of digits with a mark between them. */
+/* `written` is three runs of digits with something between them. */
 struct odd_date odd_date_read(struct arena *arena, struct text written);
 
 #endif

@@ -14,11 +14,13 @@ enum token_kind {
     TOKEN_DATE,    /* 2027-04-17; the day may not exist */
     TOKEN_GRADE,   /* 14-20-10 */
     TOKEN_CLOCK,   /* 18:00 */
+    TOKEN_RANGE,   /* 2-6, 1/4 - 1/2: two numbers and a dash of any length */
     TOKEN_COMMA,
     TOKEN_COLON,
     TOKEN_SLASH,
     TOKEN_LESS, /* < before a result below detection */
     TOKEN_MORE, /* > before a result above what was measured */
+    TOKEN_MARK, /* a mark of other texts: $ before a price, ' and " behind a length, a dash apart */
     TOKEN_OPEN_BLOCK,
     TOKEN_CLOSE_BLOCK,
     TOKEN_OPEN_GROUP,
@@ -56,6 +58,9 @@ struct place token_place(const struct tokens *tokens, size_t index);
 
 /* The value of a number, fraction or percent token (30% gives 30), exact to the nearest double. */
 double token_number(struct text text);
+
+/* Both numbers of a range token. */
+void token_range(struct text text, double *low, double *high);
 
 /* A string token's content: quotes gone, \" and \\ resolved; a copy only where there was an escape. */
 struct text token_string(struct arena *arena, struct text text);

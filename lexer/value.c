@@ -53,6 +53,21 @@ double token_number(struct text text)
     return sign * (whole + value);
 }
 
+/* The dash is the first byte behind the first number that is no part of one. */
+void token_range(struct text text, double *low, double *high)
+{
+    size_t dash = 0, after;
+    while (dash < text.length && (is_digit(text.start[dash]) || strchr("./ ", text.start[dash])))
+        dash++;
+    after = dash;
+    while (after < text.length && !is_digit(text.start[after]))
+        after++;
+    while (dash > 0 && text.start[dash - 1] == ' ')
+        dash--;
+    *low = token_number((struct text){text.start, dash});
+    *high = token_number((struct text){text.start + after, text.length - after});
+}
+
 struct text token_string(struct arena *arena, struct text text)
 {
     struct text inner = {text.start + 1, text.length - 2};

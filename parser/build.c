@@ -130,6 +130,14 @@ void parse_complain(struct parse *parse, struct span found, const struct parse_e
             ->help = "a block's `{` goes at the end of its statement's line";
         return;
     }
+    if (before_kind == TOKEN_COMMA &&
+        (kind == TOKEN_CLOSE_BLOCK || kind == TOKEN_NEWLINE || kind == TOKEN_END)) {
+        struct report *report = report_add(parse->reports, &parser_rules[RULE_SYNTAX],
+                                           parse_place(parse, before), "nothing follows this `,`");
+        report->help = "a `,` continues the statement: add the rest, or remove the `,`";
+        report_fix(parse->reports, report, false, parse_place(parse, before), "", "remove the `,`");
+        return;
+    }
     struct report *report = report_add(
         parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, found.first), "%s is not allowed here",
         kind == TOKEN_NEWLINE ? "the end of the line" : token_description(kind));

@@ -8,7 +8,7 @@ static enum token_kind kind_of(const struct tokens *tokens, uint32_t token)
 static bool begins_with_digit(enum token_kind kind)
 {
     return kind == TOKEN_NUMBER || kind == TOKEN_PERCENT || kind == TOKEN_DATE || kind == TOKEN_GRADE ||
-           kind == TOKEN_CLOCK;
+           kind == TOKEN_CLOCK || kind == TOKEN_RANGE;
 }
 
 /* `1` and `1/2` parted by a tab are two numbers; parted by a blank they are one and a half. */
@@ -39,11 +39,15 @@ const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t r
         left_kind == TOKEN_OPEN_GROUP ||
         ((left_kind == TOKEN_LESS || left_kind == TOKEN_MORE) && right_kind == TOKEN_NUMBER))
         return "";
+    bool touches = tokens->items[left].end == tokens->items[right].start;
+    if (right_kind == TOKEN_MARK && touches && (left_kind == TOKEN_NUMBER || left_kind == TOKEN_RANGE))
+        return ""; /* the mark of feet or inches is one only there */
     if (left_kind == TOKEN_SLASH && right_kind == TOKEN_SLASH)
         return " ";
     if (left_kind == TOKEN_SLASH || right_kind == TOKEN_SLASH)
         return blank_beside_slash(tokens, left_kind == TOKEN_SLASH ? left : right);
-    if (left_kind == TOKEN_NUMBER && right_kind == TOKEN_NUMBER && would_join(tokens, left, right))
+    if (left_kind == TOKEN_NUMBER && (right_kind == TOKEN_NUMBER || right_kind == TOKEN_RANGE) &&
+        would_join(tokens, left, right))
         return "\t";
     return " ";
 }
@@ -97,7 +101,8 @@ static void cell_print(const struct tokens *tokens, const struct cell *cell, str
     }
 }
 
-/* The gap behind a cell was worked out with its neighbours; the last one has none, so that no line ends in blanks. */
+/* The gap behind a cell was worked out with its neighbours; the last one has none, so that no line ends in
+ * blanks. */
 static void line_print(const struct lines *lines, const struct line *line, struct buffer *out)
 {
     uint32_t column = line->margin;

@@ -57,11 +57,13 @@ static void prill_error(const struct span *span, struct parse *parse, const char
     DATE            "a date"
     GRADE           "a grade"
     CLOCK           "a time of day"
+    RANGE           "a range"
     COMMA           "`,`"
     COLON           "`:`"
     SLASH           "`/`"
     LESS            "`<`"
     MORE            "`>`"
+    MARK            "a mark"
     OPEN_BLOCK      "`{`"
     CLOSE_BLOCK     "`}`"
     OPEN_GROUP      "`(`"
@@ -120,7 +122,7 @@ phrase:
 ;
 
 term:
-    WORD | STRING | NUMBER | PERCENT | DATE | GRADE | CLOCK | COLON | SLASH | LESS | MORE
+    WORD | STRING | NUMBER | PERCENT | DATE | GRADE | CLOCK | RANGE | COLON | SLASH | LESS | MORE | MARK
 |   OPEN_GROUP phrases CLOSE_GROUP
 ;
 

@@ -94,7 +94,8 @@ static void add_entry(struct buffer *out, struct text word)
 {
     buffer_add_string(out, "\"");
     for (size_t i = 0; i < word.length; i++)
-        buffer_format(out, word.start[i] & 0x80 ? "\\x%02X" : "%c", (unsigned char)word.start[i]);
+        buffer_format(out, word.start[i] & 0x80 || word.start[i] == '"' ? "\\x%02X" : "%c",
+                      (unsigned char)word.start[i]);
     buffer_add_string(out, "\"\n");
 }
 

@@ -394,6 +394,11 @@ static void add_forms(struct buffer *out)
             add_pattern(out, form->pattern);
             buffer_add_string(out, "` | ");
             add_replaced(out, form->meaning, '|', "\\|");
+            if (form->stands_for) {
+                buffer_add_string(out, " `");
+                add_pattern(out, form->stands_for);
+                buffer_add_string(out, "`");
+            }
             buffer_add_string(out, form->once ? " (once) |\n" : " |\n");
         }
     }

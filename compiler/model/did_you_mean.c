@@ -14,18 +14,19 @@ struct trial {
     struct text continued; /* as for match_clause */
 };
 
-/* The changed text is scanned and matched anew, in silence: what fits is certain to be accepted. */
-const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
-                        struct place place, const char *words)
+/* The changed text is scanned and matched anew, in silence: what fits is certain to be accepted. `whole`: of
+ * the text before the change. */
+static const char *text_with(const struct matcher *failed, struct place whole, struct text continued,
+                             struct place place, const char *words)
 {
     struct arena *arena = failed->model->arena;
-    struct place whole = match_place(failed, first, failed->end);
     struct text text = place_text(whole);
     if (text.length > CLAUSE_LIMIT)
         return NULL;
     size_t from = place.start - whole.start, to = place.end - whole.start;
-    const char *mended = text_format(arena, "%.*s%s%s", (int)from, text.start, words,
-                                     text_string(arena, (struct text){text.start + to, text.length - to}));
+    const char *mended =
+        text_format(arena, "%s%s%s", text_string(arena, (struct text){text.start, from}), words,
+                    text_string(arena, (struct text){text.start + to, text.length - to}));
     struct source *source = ARENA_NEW(arena, struct source);
     source_init(source, arena, "", (const unsigned char *)mended, (uint32_t)strlen(mended));
     struct reports unheard = {.arena = arena};
@@ -35,6 +36,7 @@ const char *clause_with(const struct matcher *failed, uint32_t first, struct tex
                               .tree = &tree,
                               .block = failed->block,
                               .end = (uint32_t)tree.tokens.count - 1,
+                              .plain = failed->plain,
                               .guessed = failed->guessed};
     struct value values[SLOT_LIMIT];
     struct clause clause = {.tree = &tree, .values = values};
@@ -51,6 +53,29 @@ const char *clause_with(const struct matcher *failed, uint32_t first, struct tex
         at = next;
     }
     return place_words(arena, (struct place){source, 0, source->length});
+}
+
+const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
+                        struct place place, const char *words)
+{
+    return text_with(failed, match_place(failed, first, failed->end), continued, place, words);
+}
+
+bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct text continued,
+                          struct meaning *meant)
+{
+    const struct tokens *tokens = &matcher->tree->tokens;
+    uint32_t sign = matcher->end;
+    if (sign == 0 || sign >= tokens->count || tokens->items[sign].kind != TOKEN_COMMENT ||
+        tokens->items[sign - 1].kind != TOKEN_NUMBER ||
+        tokens->items[sign - 1].end != tokens->items[sign].start)
+        return false;
+    struct place whole = match_place(matcher, at, matcher->end), place = token_place(tokens, sign);
+    whole.end = place.end;
+    place.end = place.start + 1;
+    const char *clause = text_with(matcher, whole, continued, place, " lb");
+    *meant = (struct meaning){place, " lb", clause, false};
+    return clause != NULL;
 }
 
 /* A word is taken for another where that alone could stand there, or where it was misspelt: of several

@@ -23,9 +23,9 @@
 #define ONE true
 #define MANY false
 #define FORM(block, pattern, opens, times, reader, meaning, example)                                         \
-    {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, 0, {0}, meaning, example},
+    {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, 0, {0}, meaning, example, NULL},
 #define AS(block, pattern, opens, times, reader, which, meaning, example)                                    \
-    {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, which, {0}, meaning, example},
+    {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, which, {0}, meaning, example, NULL},
 #define KEEP(block, pattern, times, type, member, meaning, example)                                          \
     {BLOCK_##block,                                                                                          \
      pattern,                                                                                                \
@@ -35,7 +35,8 @@
      0,                                                                                                      \
      {FIELD_KIND(type, member), offsetof(struct type, member), 0},                                           \
      meaning,                                                                                                \
-     example},
+     example,                                                                                                \
+     NULL},
 #define KEEP_AT(block, pattern, times, type, member, place, meaning, example)                                \
     {BLOCK_##block,                                                                                          \
      pattern,                                                                                                \
@@ -45,7 +46,10 @@
      0,                                                                                                      \
      {FIELD_KIND(type, member), offsetof(struct type, member), offsetof(struct type, place)},                \
      meaning,                                                                                                \
-     example},
+     example,                                                                                                \
+     NULL},
+#define OTHER(block, pattern, stands, example)                                                               \
+    {BLOCK_##block, pattern, BLOCK_NONE, false, NULL, 0, {0}, "the same as", example, stands},
 static const struct form forms[] = {
 #include "compiler/model/statement.def"
 };
@@ -53,6 +57,7 @@ static const struct form forms[] = {
 #undef AS
 #undef KEEP
 #undef KEEP_AT
+#undef OTHER
 #undef ONE
 #undef MANY
 enum { FORM_COUNT = sizeof forms / sizeof *forms };

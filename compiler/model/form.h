@@ -87,6 +87,7 @@ struct form {
     struct field field;
     const char *meaning;
     const char *example;
+    const char *stands_for; /* pattern of the form that this is another way of writing; NULL: it is none */
 };
 
 /* What stands in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1.

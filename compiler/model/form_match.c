@@ -39,19 +39,28 @@ struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t
     return place;
 }
 
-static bool reached(struct failure *failure, uint32_t at)
+void match_respell(struct matcher *matcher, struct place place, const char *written)
 {
+    struct spelling spelling = {place, written};
+    VECTOR_PUSH(matcher->model->arena, &matcher->spellings, spelling);
+}
+
+static bool reached(struct matcher *matcher, uint32_t at)
+{
+    struct failure *failure = &matcher->failure;
     if (at < failure->token)
         return false;
     if (at > failure->token)
         *failure = (struct failure){.token = at};
+    if (!failure->form)
+        failure->form = matcher->form;
     return true;
 }
 
 static bool expect(struct matcher *matcher, uint32_t at, struct text words, bool quoted)
 {
     struct failure *failure = &matcher->failure;
-    if (!reached(failure, at) || failure->expected_count == EXPECTED_LIMIT)
+    if (!reached(matcher, at) || failure->expected_count == EXPECTED_LIMIT)
         return false;
     for (size_t i = 0; i < failure->expected_count; i++)
         if (failure->expected[i].quoted == quoted && text_equal(failure->expected[i].words, words))
@@ -69,7 +78,7 @@ bool match_complain(struct matcher *matcher, uint32_t at, struct place place, co
                     const char *sentence, const char *help)
 {
     struct failure *failure = &matcher->failure;
-    if (!reached(failure, at) || failure->rule)
+    if (!reached(matcher, at) || failure->rule)
         return false;
     failure->rule = rule;
     failure->place = place;
@@ -123,10 +132,11 @@ static bool match_sequence(struct matcher *matcher, const char *pattern, uint32_
         } else if (*pattern == '[') {
             /* It fits completely or leaves no trace, but in the furthest failure. */
             uint32_t before = *at;
-            size_t values = clause->value_count;
+            size_t values = clause->value_count, spellings = matcher->spellings.count;
             if (!match_sequence(matcher, pattern + 1, at, clause)) {
                 *at = before;
                 clause->value_count = values;
+                matcher->spellings.count = spellings;
             }
             pattern = strchr(pattern, ']') + 1;
         } else if (*pattern == '<') {
@@ -152,36 +162,82 @@ static bool match_sequence(struct matcher *matcher, const char *pattern, uint32_
     return true;
 }
 
+/* The words of a pattern up to its next slot, without the blanks around them; *pattern moves behind the slot.
+ */
+static struct text next_words(const char **pattern)
+{
+    const char *start = *pattern + strspn(*pattern, " ");
+    const char *end = start + strcspn(start, "<");
+    *pattern = *end ? strchr(end, '>') + 1 : end;
+    while (end > start && end[-1] == ' ')
+        end--;
+    return (struct text){start, (size_t)(end - start)};
+}
+
+/* The clause fits a form that stands for another: it is that one's, and has its words between the same
+ * values. */
+static void take_standing(struct matcher *matcher, bool continued, struct clause *clause)
+{
+    const struct form *other = clause->form;
+    const char *written = other->pattern, *wanted = other->stands_for;
+    for (const struct form *form = form_first(matcher->block); form; form = form_next(form))
+        if (strcmp(form->pattern, wanted) == 0)
+            clause->form = form;
+    struct text head = form_head(other);
+    if (continued) { /* its first word is that of the clause before, unless the other form has another one */
+        written += head.length;
+        wanted += form_begins(clause->form, head) ? head.length : 0;
+    }
+    struct place whole = clause->place, gap = {whole.source, whole.start, whole.start};
+    for (size_t i = 0; i <= clause->value_count; i++) {
+        struct text old = next_words(&written), new = next_words(&wanted);
+        gap.end = i < clause->value_count ? clause->values[i].place.start : whole.end;
+        if (!text_equal(old, new))
+            match_respell(matcher, gap,
+                          text_format(matcher->model->arena, "%s%.*s%s", i ? " " : "", (int)new.length,
+                                      new.start, i < clause->value_count ? " " : ""));
+        gap.start = i < clause->value_count ? clause->values[i].place.end : whole.end;
+    }
+}
+
 /* One form at *at, its first word left out when `continued`. */
 static bool match_form(struct matcher *matcher, const struct form *form, bool continued, uint32_t *at,
                        struct clause *clause)
 {
     const char *pattern = form->pattern;
     uint32_t first = *at, here = *at;
+    size_t spellings = matcher->spellings.count;
     if (continued)
         pattern += form_head(form).length;
     clause->value_count = 0;
-    if (!match_sequence(matcher, pattern, &here, clause))
-        return false;
+    matcher->form = form;
+    bool fits = match_sequence(matcher, pattern, &here, clause);
     enum token_kind kind = match_kind(matcher, here);
-    if (kind != TOKEN_END && kind != TOKEN_COMMA) {
+    if (fits && kind != TOKEN_END && kind != TOKEN_COMMA) {
         match_expect(matcher, here, "`,`");
-        return match_expect(matcher, here, "the end of the line");
+        fits = match_expect(matcher, here, "the end of the line");
+    }
+    if (!fits) {
+        matcher->spellings.count = spellings;
+        return false;
     }
     clause->form = form;
     clause->place = match_place(matcher, first, here);
+    if (form->stands_for)
+        take_standing(matcher, continued, clause);
     *at = here;
     return true;
 }
 
-/* The first form that fits wins, so longer forms come before their beginnings in the table. */
-bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
+/* The forms that stand for others, or those that do not. */
+static bool match_forms(struct matcher *matcher, bool others, uint32_t *at, struct text continued,
+                        struct clause *clause)
 {
-    if (matcher->failure.token < *at) /* what comes before has not been tried further than this */
-        matcher->failure = (struct failure){.token = *at};
     struct text word =
         match_kind(matcher, *at) == TOKEN_WORD ? token_text(&matcher->tree->tokens, *at) : (struct text){0};
     for (const struct form *form = form_first(matcher->block); form; form = form_next(form)) {
+        if ((form->stands_for != NULL) != others)
+            continue;
         if (form_begins(form, word) && match_form(matcher, form, false, at, clause))
             return true;
         bool goes_on = matcher->guessed || !form_declares(form);
@@ -189,4 +245,20 @@ bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, 
             return true;
     }
     return false;
+}
+
+/* The first form that fits wins, so longer forms come before their beginnings in the table. What another way
+ * of writing would have needed is not told: one way is enough to learn. */
+bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
+{
+    if (matcher->failure.token < *at) /* what comes before has not been tried further than this */
+        matcher->failure = (struct failure){.token = *at};
+    if (match_forms(matcher, false, at, continued, clause))
+        return true;
+    if (matcher->plain)
+        return false;
+    const struct failure failure = matcher->failure;
+    bool fits = match_forms(matcher, true, at, continued, clause);
+    matcher->failure = failure;
+    return fits;
 }

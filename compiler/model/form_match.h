@@ -18,6 +18,7 @@ struct expected {
  * the report lists what was expected. */
 struct failure {
     uint32_t token;
+    const struct form *form; /* the first that reached it */
     struct expected expected[EXPECTED_LIMIT];
     size_t expected_count;
     const struct rule *rule; /* of a complaint; NULL without */
@@ -27,14 +28,27 @@ struct failure {
     struct text meant; /* what to write at `place` instead; empty where that would be a guess */
 };
 
+/* What may be written in several ways has one that `prill format` writes: this, in place of what stands
+ * there. */
+struct spelling {
+    struct place place;
+    const char *written;
+};
+
 struct matcher {
     struct model *model;
     const struct tree *tree;
     enum block_kind block;
-    uint32_t first; /* the statement's first token */
-    uint32_t end;   /* token after the statement's terms */
-    bool guessed;   /* the first word was misspelt; `continued` is what was probably meant */
+    uint32_t first;          /* the statement's first token */
+    uint32_t end;            /* token after the statement's terms */
+    bool plain;              /* forms that stand for others are not tried */
+    bool guessed;            /* the first word was misspelt; `continued` is what was probably meant */
+    const struct form *form; /* being tried */
     struct failure failure;
+    struct {
+        struct spelling *items;
+        size_t count, capacity;
+    } spellings; /* of what fitted so far */
 };
 
 enum token_kind match_kind(const struct matcher *matcher, uint32_t at); /* TOKEN_END at the statement's end */
@@ -42,6 +56,9 @@ uint32_t match_skip(const struct matcher *matcher, uint32_t at);        /* over 
 uint32_t match_next(const struct matcher *matcher, uint32_t at);        /* the token after `at`, skipped */
 bool match_word(const struct matcher *matcher, uint32_t at, const char *word);
 struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end);
+
+/* Notes what `prill format` writes at the place. */
+void match_respell(struct matcher *matcher, struct place place, const char *written);
 
 /* These return false, so that a reader can end with them. */
 bool match_expect(struct matcher *matcher, uint32_t at, const char *what);
@@ -71,9 +88,13 @@ struct meaning {
 const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
                         struct place place, const char *words);
 
-/* The change by which a clause fits that is written as other texts would write it. */
-bool clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
-                     struct meaning *meant);
+/* The change by which a clause fits that is written as other texts would write it; two where it can mean
+ * either. The number of them. */
+size_t clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
+                       struct meaning meant[MEANT_LIMIT]);
+/* "rate 4# per 1000 sqft": the sign of pounds begins a comment. */
+bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct text continued,
+                          struct meaning *meant);
 /* The same where its first word was left out. */
 bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *meant);
 

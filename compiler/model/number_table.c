@@ -11,9 +11,12 @@ struct columns {
     size_t count, capacity;
 };
 
-static void complain(struct model *model, struct place place, const char *sentence, const char *help)
+static struct report *complain(struct model *model, struct place place, const char *sentence,
+                               const char *help)
 {
-    report_add(model->reports, &model_rules[RULE_TABLE], place, "%s", sentence)->help = help;
+    struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], place, "%s", sentence);
+    report->help = help;
+    return report;
 }
 
 static const struct column_form *column_form_of(const struct column_form *forms, struct text word)
@@ -209,16 +212,95 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     return table_value_possible(matcher->model, column, cell, number);
 }
 
-/* The values after the row's name. False, after a report, where there is a comma: a habit from other tables.
- */
+/* ---- rows of other tables ---- */
+
+/* A row as this language has it: cells apart by blanks, `none` for an empty one, a name of several words in
+ * quotes. */
+static void add_cells(struct buffer *out, struct text row, char separator)
+{
+    bool first = true;
+    for (size_t at = 0; at <= row.length; first = false) {
+        size_t end = at;
+        while (end < row.length && row.start[end] != separator)
+            end++;
+        struct text cell = {row.start + at, end - at};
+        while (cell.length && strchr(" \t\r", cell.start[cell.length - 1]))
+            cell.length--;
+        while (cell.length && strchr(" \t", *cell.start)) {
+            cell.start++;
+            cell.length--;
+        }
+        bool quoted = first && memchr(cell.start, ' ', cell.length) && *cell.start != '"';
+        buffer_add_string(out, first ? "" : " ");
+        buffer_add_string(out, quoted ? "\"" : cell.length ? "" : "none");
+        for (size_t i = 0; i < cell.length; i++) /* beside semicolons a comma is a decimal one */
+            buffer_format(out, "%c", separator == ';' && cell.start[i] == ',' ? '.' : cell.start[i]);
+        buffer_add_string(out, quoted ? "\"" : "");
+        at = end + 1;
+    }
+}
+
+/* The token that separates cells as a spreadsheet does; the statement's end where none does. */
+static uint32_t separator_in(const struct tree *tree, const struct statement *statement)
+{
+    uint32_t at = statement->first;
+    while (at < statement->end && tree->tokens.items[at].kind != TOKEN_COMMA &&
+           !(tree->tokens.items[at].kind == TOKEN_MARK && text_is(token_text(&tree->tokens, at), ";")))
+        at++;
+    return at;
+}
+
+/* Rows pasted from a spreadsheet are one mistake, and one change makes rows of all of them. */
+static bool complain_of_separators(struct model *model, const struct tree *tree, const struct block *block)
+{
+    const struct statement *first = block->first, *last = NULL;
+    while (first && (first->broken || first->block || separator_in(tree, first) == first->end))
+        first = first->next;
+    if (!first)
+        return false;
+    struct place place = token_place(&tree->tokens, separator_in(tree, first)), rows;
+    char separator = *place_text(place).start;
+    for (const struct statement *at = first; at && !at->broken && !at->block; at = at->next)
+        last = separator_in(tree, at) < at->end ? at : last;
+    struct report *report = complain(model, place,
+                                     text_format(model->arena, "values in a row are not separated by %s",
+                                                 separator == ',' ? "commas" : "semicolons"),
+                                     "separate them with spaces");
+    rows = statement_place(tree, first);
+    rows.end = statement_place(tree, last).end;
+    struct text text = place_text(rows);
+    if (memchr(text.start, '#', text.length))
+        return true;
+    struct buffer written = {.arena = model->arena};
+    for (size_t at = 0; at <= text.length;) {
+        size_t start = at, end = at;
+        while (start < text.length && (text.start[start] == ' ' || text.start[start] == '\t'))
+            start++;
+        while (end < text.length && text.start[end] != '\n')
+            end++;
+        buffer_add(&written, (struct text){text.start + at, start - at});
+        if (start < end)
+            add_cells(&written, (struct text){text.start + start, end - start}, separator);
+        buffer_add_string(&written, end < text.length ? "\n" : "");
+        at = end + 1;
+    }
+    report_fix(model->reports, report, false, rows, buffer_string(&written),
+               "separate the values with spaces");
+    return true;
+}
+
+/* The values after the row's name. False, after a report, where a dash stands for a value. */
 static bool count_cells(struct matcher *matcher, uint32_t at, const struct columns *columns, size_t *count)
 {
     *count = 0;
     bool number = false; /* the token before is one, of a value */
     for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
-        if (match_kind(matcher, at) == TOKEN_COMMA) {
-            complain(matcher->model, slot_place(matcher, at), "values in a row are not separated by commas",
-                     "separate them with spaces");
+        bool dash = match_kind(matcher, at) == TOKEN_MARK || match_kind(matcher, at) == TOKEN_RANGE;
+        if (dash) {
+            complain(matcher->model, slot_place(matcher, at),
+                     text_format(matcher->model->arena, "`%s` is not a value",
+                                 text_string(matcher->model->arena, slot_text(matcher, at))),
+                     "write one number, or `none` where there is no value");
             return false;
         }
         bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||
@@ -240,6 +322,18 @@ static bool read_row(struct matcher *matcher, uint32_t at, const struct columns 
     size_t cells;
     if (!count_cells(matcher, at, columns, &cells))
         return false;
+    uint32_t second = match_next(matcher, at);
+    if (cells == columns->count + 1 && match_kind(matcher, at) == TOKEN_WORD &&
+        match_kind(matcher, second) == TOKEN_WORD && !match_word(matcher, second, "none")) {
+        struct place name = match_place(matcher, at, second + 1);
+        struct text words = place_text(name);
+        const char *quoted = text_format(model->arena, "\"%.*s\"", (int)words.length, words.start);
+        struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], name,
+                                           "a name of several words goes between quotes");
+        report_fix(model->reports, report, false, name, quoted,
+                   text_format(model->arena, "write `%s`", quoted));
+        return false;
+    }
     if (cells != columns->count) {
         complain(model, row->place,
                  text_format(model->arena, "this row has %zu %s for %zu %s", cells,
@@ -263,6 +357,8 @@ bool table_read(struct model *model, const struct tree *tree, const struct block
     struct columns columns = {0};
     VECTOR(struct table_row) rows = {0};
     bool sound = true, header = false;
+    if (complain_of_separators(model, tree, block))
+        return false;
     for (const struct statement *statement = block->first; statement; statement = statement->next) {
         struct matcher matcher = {.model = model, .tree = tree, .end = statement->end};
         uint32_t at = match_skip(&matcher, statement->first);

@@ -11,11 +11,13 @@
     void read_##reader(const struct stated *stated);
 #define KEEP(block, pattern, times, type, member, meaning, example)
 #define KEEP_AT(block, pattern, times, type, member, place, meaning, example)
+#define OTHER(block, pattern, stands, example)
 #include "compiler/model/statement.def"
 #undef FORM
 #undef AS
 #undef KEEP
 #undef KEEP_AT
+#undef OTHER
 
 /* The reader of forms that only keep their first value in a member of the subject. */
 void field_keep(const struct stated *stated);

@@ -9,6 +9,7 @@ struct shape_form {
     const char *pattern; /* after the word: <> a length, words as they are; ... further ones after commas */
 };
 
+/* The last two are the first ones without their word: an area, and two sides. */
 static const struct shape_form shape_forms[] = {
     {"area", SHAPE_AREA, "[]"},
     {"rectangle", SHAPE_RECTANGLE, "<> by <>"},
@@ -21,6 +22,8 @@ static const struct shape_form shape_forms[] = {
     {"ellipse", SHAPE_ELLIPSE, "<> by <>"},
     {"polygon", SHAPE_POLYGON, "(<> , <>) ..."},
     {"offsets", SHAPE_OFFSETS, "every <> : <> ..."},
+    {NULL, SHAPE_AREA, "[]"},
+    {NULL, SHAPE_RECTANGLE, "<> by <>"},
 };
 enum { SHAPE_FORM_COUNT = sizeof shape_forms / sizeof *shape_forms, SHAPE_SIZE_LIMIT = 4000 };
 
@@ -29,7 +32,7 @@ struct sizes {
     size_t count, capacity;
 };
 
-static bool read_size(struct matcher *matcher, uint32_t *at, struct sizes *sizes, bool area, bool corner)
+static bool read_size(struct matcher *matcher, uint32_t *at, struct value *value, bool area, bool corner)
 {
     static const struct slot_type length = {
         .name = "length", .description = "a length such as 8 ft", .dimension = {.length = 1}};
@@ -37,10 +40,31 @@ static bool read_size(struct matcher *matcher, uint32_t *at, struct sizes *sizes
         .name = "area", .description = "an area such as 640 sqft", .dimension = {.length = 2}};
     static const struct slot_type place = {
         .name = "corner", .description = "a length such as 8 ft", .dimension = {.length = 1}, .zero = true};
-    struct value value = {0};
-    if (!slot_read_quantity(matcher, area ? &whole : corner ? &place : &length, at, &value))
+    return slot_read_quantity(matcher, area ? &whole : corner ? &place : &length, at, value);
+}
+
+/* `by`, or the x of "20 x 15 ft". */
+static bool at_by(const struct matcher *matcher, uint32_t at)
+{
+    struct text text = slot_text(matcher, at);
+    enum token_kind kind = match_kind(matcher, at);
+    return match_word(matcher, at, "by") ||
+           ((kind == TOKEN_WORD || kind == TOKEN_MARK) &&
+            (text_is(text, "x") || text_is(text, "X") || text_is(text, "\u00d7")));
+}
+
+/* "20 x 15 ft": the unit behind the second side is the first one's too. False where the first has its own;
+ * *number is it as written. */
+static bool read_side_alone(struct matcher *matcher, uint32_t *at, double *number)
+{
+    uint32_t next = match_next(matcher, *at);
+    if (match_kind(matcher, *at) != TOKEN_NUMBER || !at_by(matcher, next) ||
+        match_kind(matcher, match_next(matcher, next)) != TOKEN_NUMBER)
         return false;
-    VECTOR_PUSH(matcher->model->arena, sizes, value.number);
+    *number = token_number(slot_text(matcher, *at));
+    if (!(*number > 0 && *number <= 1e15))
+        return false;
+    *at = next;
     return true;
 }
 
@@ -71,18 +95,41 @@ static bool more_follows(const struct matcher *matcher, uint32_t at, bool corner
     return true;
 }
 
+/* With a blank on either side: "20x15". */
+static void respell_by(struct matcher *matcher, uint32_t at)
+{
+    struct place place = slot_place(matcher, at);
+    place.start = slot_place(matcher, at - 1).end;
+    place.end = slot_place(matcher, at + 1).start;
+    match_respell(matcher, place, " by ");
+}
+
+/* The measures of a shape by its pattern: what stands behind the word. */
 static bool match_size_pattern(struct matcher *matcher, const char *pattern, uint32_t *at,
                                struct sizes *sizes)
 {
     bool corners = strchr(pattern, '(') != NULL;
     const char *again = pattern;
+    uint32_t alone = 0; /* the token of a side whose unit is still to come */
     while (*pattern) {
         bool fits = true;
         if (*pattern == ' ') {
             pattern++;
         } else if (*pattern == '<' || *pattern == '[') {
+            struct value value = {0};
+            uint32_t side = *at;
             again = corners ? again : pattern;
-            fits = read_size(matcher, at, sizes, *pattern == '[', corners);
+            if (strncmp(pattern, "<> by", 5) == 0 && read_side_alone(matcher, at, &value.number))
+                alone = side;
+            else
+                fits = read_size(matcher, at, &value, *pattern == '[', corners);
+            if (fits && alone && alone != side) {
+                struct place place = slot_place(matcher, alone);
+                sizes->items[sizes->count - 1] *= value.unit->factor;
+                place.start = place.end;
+                match_respell(matcher, place, text_format(matcher->model->arena, " %s", value.unit->name));
+            }
+            VECTOR_PUSH(matcher->model->arena, sizes, value.number);
             pattern += 2;
         } else if (strchr("(),:", *pattern)) {
             static const enum token_kind kinds[] = {TOKEN_OPEN_GROUP, TOKEN_CLOSE_GROUP, TOKEN_COMMA,
@@ -96,9 +143,12 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
             pattern = again;
         } else {
             size_t length = strcspn(pattern, " ");
-            struct text word = {pattern, length};
-            if (match_kind(matcher, *at) != TOKEN_WORD || !text_equal(slot_text(matcher, *at), word))
+            const char *word = text_string(matcher->model->arena, (struct text){pattern, length});
+            bool by = strcmp(word, "by") == 0 && at_by(matcher, *at);
+            if (!by && !match_word(matcher, *at, word))
                 return match_expect_words(matcher, *at, pattern);
+            if (by && !match_word(matcher, *at, word))
+                respell_by(matcher, *at);
             *at = match_next(matcher, *at);
             pattern += length;
         }
@@ -108,14 +158,9 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
     return true;
 }
 
-static bool expect_shape(struct matcher *matcher, uint32_t at)
-{
-    for (size_t i = 0; i < SHAPE_FORM_COUNT; i++)
-        match_expect_words(matcher, at, shape_forms[i].word);
-    return false;
-}
-
-static bool read_part(struct matcher *matcher, uint32_t *at, struct shape_part *part)
+/* A shape by its word; two sides or an area without one are a rectangle or the area. A part to add or take
+ * away keeps its word, since a triangle has two sides as well. */
+static bool read_part(struct matcher *matcher, uint32_t *at, bool begins, struct shape_part *part)
 {
     uint32_t first = *at;
     if (match_kind(matcher, *at) == TOKEN_OPEN_GROUP) {
@@ -127,23 +172,33 @@ static bool read_part(struct matcher *matcher, uint32_t *at, struct shape_part *
         part->place = match_place(matcher, first, *at);
         return true;
     }
-    bool known = false;
+    bool bare = begins && match_kind(matcher, first) == TOKEN_NUMBER, known = bare;
     for (size_t i = 0; i < SHAPE_FORM_COUNT; i++) {
-        if (!match_word(matcher, first, shape_forms[i].word))
+        const char *word = shape_forms[i].word;
+        if (word ? !match_word(matcher, first, word) : !bare)
             continue;
         struct sizes sizes = {0};
+        size_t spellings = matcher->spellings.count;
         known = true;
-        *at = match_next(matcher, first);
-        if (!match_size_pattern(matcher, shape_forms[i].pattern, at, &sizes))
+        *at = word ? match_next(matcher, first) : first;
+        if (!match_size_pattern(matcher, shape_forms[i].pattern, at, &sizes)) {
+            matcher->spellings.count = spellings;
             continue;
+        }
         *part = (struct shape_part){.less = part->less,
                                     .kind = shape_forms[i].kind,
                                     .sizes = sizes.items,
                                     .size_count = sizes.count,
                                     .place = match_place(matcher, first, *at)};
+        struct place start = {part->place.source, part->place.start, part->place.start};
+        if (!word)
+            match_respell(matcher, start, part->kind == SHAPE_AREA ? "area " : "rectangle ");
         return true;
     }
-    return known ? false : expect_shape(matcher, first);
+    for (size_t i = 0; i < SHAPE_FORM_COUNT && !known; i++)
+        if (shape_forms[i].word)
+            match_expect_words(matcher, first, shape_forms[i].word);
+    return false;
 }
 
 /* The parser bounds how deep groups nest, so this may call itself. */
@@ -154,7 +209,7 @@ struct shape *shape_read(struct matcher *matcher, uint32_t *at)
     uint32_t first = *at;
     struct shape_part part = {0};
     for (;;) {
-        if (!read_part(matcher, at, &part))
+        if (!read_part(matcher, at, !parts.count, &part))
             return NULL;
         VECTOR_PUSH(matcher->model->arena, &parts, part);
         uint32_t next = match_kind(matcher, *at) == TOKEN_COMMA ? match_next(matcher, *at) : *at;

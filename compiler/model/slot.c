@@ -46,16 +46,46 @@ static bool read_name(struct matcher *matcher, const struct slot_type *type, uin
     return true;
 }
 
+enum { WORDS_JOINED = 3 };
+
+/* "clay loam": one name, for which `prill format` writes a hyphen. A word that begins a statement is none of
+ * it. */
+static bool read_words(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
+{
+    struct model *model = matcher->model;
+    bool word =
+        match_kind(matcher, *at) == TOKEN_WORD && !block_has_head(matcher->block, slot_text(matcher, *at));
+    if (!read_name(matcher, type, at, value))
+        return false;
+    for (int i = 1; i < WORDS_JOINED && word && match_kind(matcher, *at) == TOKEN_WORD &&
+                    !block_has_head(matcher->block, slot_text(matcher, *at));
+         i++) {
+        struct text next = slot_text(matcher, *at);
+        struct place gap = {slot_place(matcher, *at).source, slot_place(matcher, *at - 1).end,
+                            slot_place(matcher, *at).start};
+        value->text = text_of(text_format(model->arena, "%.*s-%.*s", (int)value->text.length,
+                                          value->text.start, (int)next.length, next.start));
+        value->name = name_intern(model->names, value->text);
+        match_respell(matcher, gap, "-");
+        *at = match_next(matcher, *at);
+    }
+    return true;
+}
+
 /* A comma may also end the statement where several stand on one line; then the next word is the first of a
  * statement and more follows it. */
 static bool list_goes_on(const struct matcher *matcher, uint32_t at)
 {
     if (match_kind(matcher, at) != TOKEN_COMMA)
         return false;
-    uint32_t next = match_next(matcher, at);
+    uint32_t next = match_next(matcher, at), behind = match_next(matcher, next);
+    if (match_word(matcher, behind,
+                   "for")) /* `scale a for P, b for K`: another scale comes behind the comma */
+        return false;
     if (match_kind(matcher, next) != TOKEN_WORD || !block_has_head(matcher->block, slot_text(matcher, next)))
         return true;
-    enum token_kind after = match_kind(matcher, match_next(matcher, next));
+    enum token_kind after = match_kind(matcher, behind);
     return after == TOKEN_COMMA || after == TOKEN_END;
 }
 
@@ -117,6 +147,39 @@ static bool read_choice(struct matcher *matcher, struct text words, uint32_t *at
 
 enum { SYMBOL_LENGTH = 6 }; /* of a nutrient, misspelt by a letter or two */
 
+/* What labels and sheets call them. Of phosphorus and potassium some mean the element, some the oxide. */
+static const struct {
+    const char *name, *symbol, *other;
+} nutrient_names[] = {
+    {"nitrogen", "N", NULL},   {"phosphate", "P2O5", NULL}, {"phosphorus", "P2O5", "P"},
+    {"potash", "K2O", NULL},   {"potassium", "K2O", "K"},   {"calcium", "Ca", NULL},
+    {"magnesium", "Mg", NULL}, {"sulfur", "S", NULL},       {"sulphur", "S", NULL},
+    {"iron", "Fe", NULL},      {"manganese", "Mn", NULL},   {"zinc", "Zn", NULL},
+    {"copper", "Cu", NULL},    {"boron", "B", NULL},        {"molybdenum", "Mo", NULL},
+};
+
+/* "nitrogen": its symbol is proposed, or both it can mean. False where the word names none. */
+static bool complain_of_nutrient_name(struct matcher *matcher, uint32_t at, struct text word)
+{
+    struct arena *arena = matcher->model->arena;
+    for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names; i++) {
+        const char *symbol = nutrient_names[i].symbol, *other = nutrient_names[i].other;
+        if (text_distance(word, text_of(nutrient_names[i].name)) > 0)
+            continue;
+        const char *sentence =
+            text_format(arena, "`%.*s` is written by its symbol", (int)word.length, word.start);
+        if (!other)
+            slot_suggest(matcher, at, RULE_NUTRIENT, sentence, text_of(symbol), true);
+        else
+            slot_complain(matcher, at, slot_place(matcher, at), RULE_NUTRIENT, sentence,
+                          text_format(arena,
+                                      "write `%s` for the oxide that labels state, `%s` for the element",
+                                      symbol, other));
+        return true;
+    }
+    return false;
+}
+
 /* "N", "soluble N": where neither fits, a symbol that is nearly one is suggested. */
 bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value)
@@ -133,6 +196,8 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
     if (form && (soluble || slow))
         form = nutrient_part(form, slow);
     if (!form) {
+        if (!soluble && !slow && complain_of_nutrient_name(matcher, *at, word))
+            return false;
         bool symbol = !soluble && !slow && word.length <= SYMBOL_LENGTH;
         bool certain = false;
         const struct nutrient_form *near = symbol ? nutrient_nearest(word, &certain) : NULL;
@@ -224,11 +289,20 @@ static bool read_equivalent(struct matcher *matcher, const struct slot_type *typ
     return read_share(matcher, type, at, value, 2, "a calcium carbonate equivalent is at most 200%");
 }
 
-/* The scanner has seen to it that these are three numbers between hyphens. */
+/* The scanner has seen to it that these are three numbers between hyphens. Of two it cannot be told which is
+ * left out.
+ */
 static bool read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                        struct value *value)
 {
     uint32_t first = *at;
+    if (match_kind(matcher, first) == TOKEN_RANGE) {
+        struct text two = slot_text(matcher, first);
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                             text_format(matcher->model->arena, "`%.*s` has two numbers, a grade has three",
+                                         (int)two.length, two.start),
+                             "write all of N-P2O5-K2O, such as 20-0-10: 0 for what the product has none of");
+    }
     if (!slot_token(matcher, type, at, TOKEN_GRADE))
         return false;
     struct text text = slot_text(matcher, first);
@@ -308,8 +382,10 @@ static bool read_shape_slot(struct matcher *matcher, const struct slot_type *typ
 static const struct slot_type slot_types[] = {
     {.name = "text", .description = "text between \" marks", .read = read_text},
     {.name = "name", .description = "a name", .read = read_name},
+    {.name = "words", .description = "a name, which may be of several words", .read = read_words},
     {.name = "names", .description = "names", .read = read_names},
     {.name = "number", .description = "a number", .read = read_number},
+    {.name = "price", .description = "a price such as 31.00", .read = slot_read_price},
     {.name = "count", .description = "a whole number", .read = read_count},
     {.name = "percent", .description = "a percentage such as 30%", .read = read_percent},
     {.name = "grade", .description = "a grade such as 14-20-10", .read = read_grade},

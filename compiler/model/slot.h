@@ -33,6 +33,10 @@ bool slot_number(struct matcher *matcher, uint32_t at, double *number);
 /* Moves over one token of this kind; where another stands the type's description was expected. */
 bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind);
 
+/* A price: its number, before or behind it the sign or name of the plan's money. */
+bool slot_read_price(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
+
 bool slot_read_date(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
 bool slot_read_day(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
 bool slot_read_weekday(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
@@ -42,6 +46,9 @@ bool slot_read_clock(struct matcher *matcher, const struct slot_type *type, uint
 
 bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value);
+/* One number or, where the type takes one, a range; as written, without a unit. */
+bool slot_read_range(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
 bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value);
 bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);

@@ -3,6 +3,7 @@
 #include "compiler/model/slot.h"
 
 #include <math.h>
+#include <string.h>
 
 struct text slot_text(const struct matcher *matcher, uint32_t at)
 {
@@ -43,50 +44,51 @@ bool slot_number(struct matcher *matcher, uint32_t at, double *number)
 
 enum { UNIT_WORDS_AHEAD = 4 };
 
-/* Words that join the parts of statements: where one stands in a unit's place, the unit was left out. */
-static bool joins(struct text word)
+/* A number without its unit: what follows joins the parts of a statement, or nothing follows. */
+static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char *description)
 {
-    static const char *const words[] = {"per",    "of",  "from",   "by",    "to", "at",
-                                        "within", "and", "across", "apart", "on"};
-    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-        if (text_is(word, words[i]))
-            return true;
-    return false;
+    uint32_t number = at - 1;
+    while (number > matcher->first &&
+           (match_kind(matcher, number) == TOKEN_NEWLINE || match_kind(matcher, number) == TOKEN_COMMENT))
+        number--;
+    enum token_kind kind = match_kind(matcher, number);
+    if (kind != TOKEN_NUMBER && kind != TOKEN_RANGE)
+        return match_expect(matcher, at, "a unit");
+    struct text written = slot_text(matcher, number);
+    return slot_complain(
+        matcher, at, slot_place(matcher, number), RULE_UNIT,
+        text_format(matcher->model->arena, "`%.*s` has no unit", (int)written.length, written.start),
+        description ? text_format(matcher->model->arena, "this is %s", description) : NULL);
 }
 
 /* A word that joins the parts of a statement is not a misspelt unit: the unit was left out. */
-static void complain_of_unit(struct matcher *matcher, uint32_t at)
+static bool complain_of_unit(struct matcher *matcher, uint32_t at, const char *description)
 {
+    static const char *const joining[] = {"per",    "of",  "from",   "by",    "to", "at",
+                                          "within", "and", "across", "apart", "on"};
     struct arena *arena = matcher->model->arena;
     struct text word = slot_text(matcher, at), near;
-    int length = (int)word.length;
     bool certain;
-    if (joins(word)) {
-        slot_complain(matcher, at, slot_place(matcher, at), RULE_UNIT,
-                      text_format(arena, "a unit is missing before `%.*s`", length, word.start), NULL);
-        return;
-    }
+    for (size_t i = 0; i < sizeof joining / sizeof *joining; i++)
+        if (text_is(word, joining[i]))
+            return complain_of_no_unit(matcher, at, description);
     near = unit_nearest(word, &certain);
-    slot_suggest(matcher, at, RULE_UNIT, text_format(arena, "`%.*s` is not a unit", length, word.start), near,
-                 certain);
+    return slot_suggest(matcher, at, RULE_UNIT,
+                        text_format(arena, "`%.*s` is not a unit", (int)word.length, word.start), near,
+                        certain);
 }
 
-/* Where a unit of this first word is kept; NULL when nothing is being built. */
-static struct unit_memo *memo_of(const struct matcher *matcher, struct text word)
+/* The unit that the words from `at` on spell, and how many of them do. NULL without one. What one word spells
+ * is kept by its first letter, its last and its length: a plan has few units, each many times. */
+static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, size_t *taken)
 {
+    struct text words[UNIT_WORDS_AHEAD] = {slot_text(matcher, at)}, word = words[0];
     struct building *building = matcher->model->building;
     size_t sum =
         (unsigned char)word.start[0] * 31u + (unsigned char)word.start[word.length - 1] + word.length;
-    return building ? &building->units[sum % UNIT_MEMOS] : NULL;
-}
-
-/* The unit that the words from `at` on spell, and how many of them do. NULL without one. */
-static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, size_t *taken)
-{
-    struct text words[UNIT_WORDS_AHEAD] = {slot_text(matcher, at)};
-    struct unit_memo *memo = memo_of(matcher, words[0]);
+    struct unit_memo *memo = building ? &building->units[sum % UNIT_MEMOS] : NULL;
     *taken = 1;
-    if (memo && memo->unit && text_equal(memo->word, words[0]))
+    if (memo && memo->unit && text_equal(memo->word, word))
         return memo->unit;
     size_t count = 1;
     for (; count < UNIT_WORDS_AHEAD; count++) {
@@ -96,22 +98,32 @@ static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, 
         words[count] = slot_text(matcher, at);
     }
     const struct unit *unit = unit_find(words, count, taken);
-    if (memo && unit && *taken == 1 && !unit_goes_on(words[0]))
-        *memo = (struct unit_memo){words[0], unit};
+    if (memo && unit && *taken == 1 && !unit_goes_on(word))
+        *memo = (struct unit_memo){word, unit};
     return unit;
 }
 
-static bool read_one_unit(struct matcher *matcher, uint32_t *at, const struct unit **unit)
+static bool at_unit(const struct matcher *matcher, uint32_t at)
+{
+    return match_kind(matcher, at) == TOKEN_WORD || match_kind(matcher, at) == TOKEN_MARK;
+}
+
+/* A unit in words, or the mark of feet or inches, for which `prill format` writes the word. `description`: of
+ * the quantity, for a report; may be NULL. */
+static bool read_one_unit(struct matcher *matcher, const char *description, uint32_t *at,
+                          const struct unit **unit)
 {
     size_t taken;
-    if (match_kind(matcher, *at) != TOKEN_WORD) {
-        match_expect(matcher, *at, "a unit");
-        return false;
-    }
+    if (!at_unit(matcher, *at))
+        return complain_of_no_unit(matcher, *at, description);
     *unit = find_unit(matcher, *at, &taken);
-    if (!*unit) {
-        complain_of_unit(matcher, *at);
-        return false;
+    if (!*unit)
+        return complain_of_unit(matcher, *at, description);
+    if (match_kind(matcher, *at) == TOKEN_MARK) { /* what touches it, as in 6'3", would join the word */
+        struct place place = slot_place(matcher, *at);
+        bool touched = !strchr(" \t\n", place.source->bytes[place.end]);
+        match_respell(matcher, place,
+                      text_format(matcher->model->arena, " %s%s", (*unit)->name, touched ? " " : ""));
     }
     for (; taken > 0; taken--)
         *at = match_next(matcher, *at);
@@ -138,7 +150,7 @@ static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, stru
                                  "a rate cannot be per zero", NULL);
         here = match_next(matcher, here);
     }
-    if (!read_one_unit(matcher, &here, &unit))
+    if (!read_one_unit(matcher, NULL, &here, &unit))
         return false;
     *factor /= number * unit->factor;
     *dimension = dimension_quotient(*dimension, unit_dimension(unit));
@@ -149,7 +161,7 @@ static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, stru
 bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wanted, double *factor,
                double *zero, struct dimension *dimension, const struct unit **first)
 {
-    if (!read_one_unit(matcher, at, first))
+    if (!read_one_unit(matcher, NULL, at, first))
         return false;
     *factor = (*first)->factor;
     *zero = (*first)->zero;
@@ -176,15 +188,37 @@ static bool wanted_reached(const struct slot_type *type, const struct quantity *
             dimension_equal(quantity->dimension, type->other));
 }
 
+/* "48 ft 6 in", "5 lb 8 oz": a smaller unit of the same kind goes on with the one before. */
+static void read_rest(struct matcher *matcher, uint32_t *at, struct value *value)
+{
+    size_t taken;
+    uint32_t unit_at = match_next(matcher, *at);
+    if (match_kind(matcher, *at) != TOKEN_NUMBER || !at_unit(matcher, unit_at))
+        return;
+    const struct unit *first = value->unit, *unit = find_unit(matcher, unit_at, &taken);
+    double number = token_number(slot_text(matcher, *at));
+    if (!unit || unit->measure != first->measure || unit->factor >= first->factor || unit->zero != 0 ||
+        !(number >= 0 && number * unit->factor < first->factor))
+        return;
+    *at = unit_at;
+    read_one_unit(matcher, NULL, at, &unit);
+    value->number += number * unit->factor / first->factor;
+    value->high = value->number;
+}
+
 /* Reads on over "per" until the quantity is the one the slot takes: "lb per acre" is a level, "lb per acre
- * per year" a rate. */
+ * per year" a rate. A nutrient follows its unit, or the area: "25 kg/ha N". */
 static bool read_whole_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                             struct value *value, struct quantity *quantity)
 {
-    if (!read_one_unit(matcher, at, &value->unit))
+    if (!read_one_unit(matcher, type->description, at, &value->unit))
         return false;
+    if (value->high == value->number)
+        read_rest(matcher, at, value);
     *quantity = (struct quantity){value->unit->factor, value->unit->zero, unit_dimension(value->unit), false};
-    if (type->nutrient && !slot_read_nutrient(matcher, type, at, value))
+    uint32_t behind_unit = *at;
+    bool later = type->nutrient && at_per(matcher, *at);
+    if (type->nutrient && !later && !slot_read_nutrient(matcher, type, at, value))
         return false;
     while (!wanted_reached(type, quantity) && at_per(matcher, *at)) {
         if (!read_per(matcher, at, &quantity->factor, &quantity->dimension))
@@ -192,6 +226,20 @@ static bool read_whole_unit(struct matcher *matcher, const struct slot_type *typ
         quantity->per = true;
         quantity->zero = 0;
     }
+    if (!later)
+        return true;
+    uint32_t nutrient_at = *at;
+    struct text word =
+        match_kind(matcher, *at) == TOKEN_WORD ? slot_text(matcher, *at) : (struct text){"", 0};
+    if (!nutrient_find(word) && !text_is(word, "soluble") && !text_is(word, "slow"))
+        return match_expect(matcher, behind_unit, "a nutrient such as N or P2O5");
+    if (!slot_read_nutrient(matcher, type, at, value))
+        return false;
+    struct place unit = slot_place(matcher, behind_unit - 1), area = slot_place(matcher, nutrient_at - 1);
+    unit.start = unit.end;
+    area = (struct place){area.source, area.end, match_place(matcher, nutrient_at, *at).end};
+    match_respell(matcher, unit, text_format(matcher->model->arena, " %s", value->nutrient->name));
+    match_respell(matcher, area, "");
     return true;
 }
 
@@ -206,14 +254,31 @@ static const char *dimension_phrase(struct arena *arena, const struct slot_type 
                        example ? ", such as " : "", example ? example : "");
 }
 
-/* The number or range is turned into SI once its unit is known. Only a thermometer may show less than zero.
- */
-bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                        struct value *value)
+/* One number, or two with `to` or a dash between them, for which `prill format` writes `to`. */
+bool slot_read_range(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     struct arena *arena = matcher->model->arena;
-    struct quantity quantity;
-    uint32_t first = *at;
+    if (match_kind(matcher, *at) == TOKEN_RANGE && type->range) {
+        struct text text = slot_text(matcher, *at);
+        token_range(text, &value->number, &value->high);
+        size_t low = strcspn(text.start, "-\xe2"), high = low;
+        while (high < text.length && (text.start[high] < '0' || text.start[high] > '9'))
+            high++;
+        while (low > 0 && text.start[low - 1] == ' ')
+            low--;
+        match_respell(matcher, slot_place(matcher, *at),
+                      text_format(arena, "%.*s to %.*s", (int)low, text.start, (int)(text.length - high),
+                                  text.start + high));
+        *at = match_next(matcher, *at);
+        return true;
+    }
+    if (match_kind(matcher, *at) == TOKEN_RANGE) {
+        struct text text = slot_text(matcher, *at);
+        return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_VALUE,
+                             text_format(arena, "`%.*s` is a range, and one number is needed here",
+                                         (int)text.length, text.start),
+                             NULL);
+    }
     if (match_kind(matcher, *at) != TOKEN_NUMBER)
         return match_expect(matcher, *at, type->description);
     if (!slot_number(matcher, *at, &value->number))
@@ -228,6 +293,19 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
             return false;
         *at = match_next(matcher, *at);
     }
+    return true;
+}
+
+/* The number or range is turned into SI once its unit is known. Only a thermometer may show less than zero.
+ */
+bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                        struct value *value)
+{
+    struct arena *arena = matcher->model->arena;
+    struct quantity quantity;
+    uint32_t first = *at;
+    if (!slot_read_range(matcher, type, at, value))
+        return false;
     if (!read_whole_unit(matcher, type, at, value, &quantity))
         return false;
     struct place place = match_place(matcher, first, *at);
@@ -290,4 +368,78 @@ bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint3
     if (days > 36525)
         return slot_complain(matcher, *at, place, RULE_VALUE, "this is more than a hundred years", NULL);
     return true;
+}
+
+/* ---- prices ---- */
+
+/* What a sign before a price may stand for; a currency that the plan states has one of the words in it. */
+static const struct {
+    const char *sign;
+    const char *words[6];
+} currencies[] = {
+    {"$", {"dollar", "USD", "AUD", "CAD", "NZD", "$"}},
+    {"\u00a3", {"pound", "sterling", "GBP", "\u00a3"}},
+    {"\u20ac", {"euro", "EUR", "\u20ac"}},
+    {"\u00a5", {"yen", "yuan", "JPY", "CNY", "\u00a5"}},
+};
+
+/* Capitals or not. */
+static bool holds(const char *text, struct text word)
+{
+    for (; strlen(text) >= word.length; text++)
+        if (text_distance((struct text){text, word.length}, word) == 0)
+            return true;
+    return false;
+}
+
+static bool is_money(struct text sign, const char *currency)
+{
+    for (size_t i = 0; i < sizeof currencies / sizeof *currencies; i++)
+        for (int word = 0; word < 6 && text_is(sign, currencies[i].sign) && currencies[i].words[word]; word++)
+            if (holds(currency, text_of(currencies[i].words[word])))
+                return true;
+    return sign.length > 1 && holds(currency, sign);
+}
+
+/* "31.00", "$31.00", "31.00 AUD": the money is the plan's own or it is not said which. */
+bool slot_read_price(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    struct model *model = matcher->model;
+    uint32_t first = *at, number = *at;
+    bool before = match_kind(matcher, first) == TOKEN_MARK;
+    if (before)
+        number = match_next(matcher, first);
+    if (match_kind(matcher, number) != TOKEN_NUMBER)
+        return match_expect(matcher, number, type->description);
+    if (!slot_number(matcher, number, &value->number))
+        return false;
+    *at = match_next(matcher, number);
+    bool behind = !before && (match_kind(matcher, *at) == TOKEN_MARK ||
+                              (match_kind(matcher, *at) == TOKEN_WORD && model->currency &&
+                               is_money(slot_text(matcher, *at), model->currency)));
+    struct text sign = slot_text(matcher, before ? first : *at), written = slot_text(matcher, number);
+    if (behind)
+        *at = match_next(matcher, *at);
+    struct place place = match_place(matcher, first, *at);
+    struct text all = place_text(place);
+    if (value->number < 0)
+        return slot_complain(matcher, *at, place, RULE_VALUE, "a price cannot be below zero", NULL);
+    if (!before && !behind)
+        return true;
+    if (model->currency && is_money(sign, model->currency)) {
+        match_respell(matcher, place, text_string(model->arena, written));
+        return true;
+    }
+    const char *sentence =
+        model->currency ? text_format(model->arena, "`%.*s` is not in the plan's currency, which is %s",
+                                      (int)all.length, all.start, model->currency)
+                        : text_format(model->arena, "the plan does not state the currency of `%.*s`",
+                                      (int)all.length, all.start);
+    slot_complain(matcher, *at, place, RULE_VALUE, sentence,
+                  text_format(model->arena, "write `%.*s`%s", (int)written.length, written.start,
+                              model->currency ? " if the price is in that currency"
+                                              : "; a `currency` statement says once what all prices are in"));
+    if (!model->currency && matcher->failure.sentence == sentence)
+        matcher->failure.meant = written;
+    return false;
 }

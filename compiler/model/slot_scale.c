@@ -26,22 +26,21 @@ static bool at_index(const struct matcher *matcher, uint32_t at)
 /* The token after "21" or, in a range, "25 to 45". */
 static uint32_t after_numbers(const struct matcher *matcher, uint32_t at, bool range)
 {
-    if (match_kind(matcher, at) == TOKEN_NUMBER)
+    bool both = range && match_kind(matcher, at) == TOKEN_RANGE;
+    if (both || match_kind(matcher, at) == TOKEN_NUMBER)
         at = match_next(matcher, at);
-    if (!range || !match_word(matcher, at, "to"))
+    if (both || !range || !match_word(matcher, at, "to"))
         return at;
     uint32_t high = match_next(matcher, at);
     return match_kind(matcher, high) == TOKEN_NUMBER ? match_next(matcher, high) : at;
 }
 
 /* "65 index", "26 to 50 index": a number without a unit of its own. */
-static bool read_index(struct matcher *matcher, uint32_t *at, uint32_t end, struct value *value)
+static bool read_index(struct matcher *matcher, const struct slot_type *type, uint32_t *at, uint32_t end,
+                       struct value *value)
 {
-    uint32_t first = *at, high = first;
-    for (uint32_t i = first; i != end; i = match_next(matcher, i))
-        if (match_kind(matcher, i) == TOKEN_NUMBER)
-            high = i;
-    if (!slot_number(matcher, first, &value->number) || !slot_number(matcher, high, &value->high))
+    uint32_t first = *at;
+    if (!slot_read_range(matcher, type, at, value))
         return false;
     *at = match_next(matcher, end);
     if (value->number < 0 || value->high < value->number)
@@ -67,7 +66,7 @@ bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint
     wanted.description = type->description;
     wanted.range = type->range;
     if (end != first && at_index(matcher, end))
-        return read_index(matcher, at, end, value);
+        return read_index(matcher, &wanted, at, end, value);
     if (!slot_read_quantity(matcher, &wanted, at, value))
         return false;
     if (!value->volume) {

@@ -82,13 +82,18 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
     struct model *model = matcher->model;
     struct place place = token_place(&matcher->tree->tokens, at);
     struct text word = head_at(matcher, at);
+    struct meaning meant[MEANT_LIMIT];
     if (!word.length) {
-        struct meaning meant;
         struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
                                            "a statement begins with a word, not with %s",
                                            token_description(match_kind(matcher, at)));
-        if (clause_by_head(matcher, at, &meant))
-            suggest(matcher, report, &meant, 1);
+        bool remark = match_kind(matcher, at) == TOKEN_SLASH && match_kind(matcher, at + 1) == TOKEN_SLASH;
+        if (remark) {
+            report_help(model->reports, report, "a comment begins with `#`");
+            report_fix(model->reports, report, false, match_place(matcher, at, at + 2), "#", "write `#`");
+        } else if (clause_by_head(matcher, at, meant)) {
+            suggest(matcher, report, meant, 1);
+        }
         return word;
     }
     const char *block = block_kind_name(matcher->block), *where = "a plan";
@@ -96,6 +101,11 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
         where = text_format(model->arena, "%s `%s` block", strchr("aeiou", *block) ? "an" : "a", block);
     struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
                                        "%s has no `%.*s` statement", where, (int)word.length, word.start);
+    size_t count = clause_by_habit(matcher, at, (struct text){0}, meant);
+    if (count) {
+        suggest(matcher, report, meant, count);
+        return (struct text){0};
+    }
     const char *homes = homes_of(model->arena, word);
     bool certain = false;
     struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word, &certain);
@@ -144,45 +154,44 @@ static void note_line_break(struct matcher *matcher, struct report *report, uint
                      "the comma at the end of this line continues the statement");
 }
 
-static void show_form(struct matcher *matcher, struct report *report, struct text head)
-{
-    const struct form *form = form_find(matcher->block, head);
-    if (!form || strchr(form->example, '\n'))
-        return;
-    const struct form *next = form_next(form);
-    report_note(matcher->model->reports, report, "%s: %s",
-                next && form_begins(next, head) ? "one of its forms" : "its form", form->example);
-}
-
-static void complain_of_value(struct matcher *matcher, const struct meaning *meant)
+/* What a value in its slot complained of, with `count` changes by which the clause fits. */
+static void complain_of_value(struct matcher *matcher, const struct meaning *meant, size_t count)
 {
     struct model *model = matcher->model;
     const struct failure *failure = &matcher->failure;
     struct report *report =
         report_add(model->reports, failure->rule, failure->place, "%s", failure->sentence);
-    if (meant)
-        suggest(matcher, report, meant, 1);
+    if (count)
+        suggest(matcher, report, meant, count);
     else if (failure->help)
         report_help(model->reports, report, "%s", failure->help);
-    if (failure->meant.length && !meant)
+    if (failure->meant.length && !count)
         report_fix(
             model->reports, report, false, failure->place, text_string(model->arena, failure->meant),
             text_format(model->arena, "write `%.*s`", (int)failure->meant.length, failure->meant.start));
 }
 
-/* `head` is the statement's first word, `at` where the clause begins. */
-static void complain_of_form(struct matcher *matcher, uint32_t at, struct text continued, struct text head)
+/* The clause at `at` fits no form: said at the furthest place that any of them reached, with the form that
+ * did. */
+static void complain_of_form(struct matcher *matcher, uint32_t at, struct text continued)
 {
     struct model *model = matcher->model;
     struct failure *failure = &matcher->failure;
     struct report *report;
     struct meaning meant[MEANT_LIMIT];
-    bool habit = clause_by_habit(matcher, at, continued, meant);
-    if (failure->rule) {
-        complain_of_value(matcher, habit ? meant : NULL);
+    size_t count = clause_by_habit(matcher, at, continued, meant);
+    if (!count && clause_by_pound_sign(matcher, at, continued, meant)) {
+        report = report_add(model->reports, &model_rules[RULE_FORM], meant->place,
+                            "`#` begins a comment: what follows is not read");
+        suggest(matcher, report, meant, 1);
         return;
     }
-    size_t count = habit ? 1 : clause_meant(matcher, at, continued, meant);
+    if (failure->rule) {
+        complain_of_value(matcher, meant, count);
+        return;
+    }
+    if (!count)
+        count = clause_meant(matcher, at, continued, meant);
     const char *expected = list_of_expected(model->arena, failure);
     if (failure->token >= matcher->end) {
         struct place last = match_place(matcher, matcher->end - 1, matcher->end);
@@ -199,10 +208,14 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
             report_help(model->reports, report, "expected %s", expected);
         note_line_break(matcher, report, failure->token);
     }
+    const struct form *form = failure->form;
     if (count)
         suggest(matcher, report, meant, count);
-    else
-        show_form(matcher, report, head);
+    else if (form && !strchr(form->example, '\n')) {
+        const struct form *first = form_find(matcher->block, form_head(form)), *next = form_next(first);
+        bool more = next && form_begins(next, form_head(form));
+        report_note(model->reports, report, "%s: %s", more ? "one of its forms" : "its form", form->example);
+    }
 }
 
 /* ---- what is left of a statement that does not fit ---- */
@@ -224,8 +237,16 @@ static void lose_names(struct model *model, const struct tree *tree, enum block_
            match_kind(matcher, name_at) != TOKEN_END)
         name_at = match_next(matcher, name_at);
     bool declares = form ? form_declares(form) : statement->block != NULL;
-    if (declares && match_kind(matcher, name_at) != TOKEN_END)
-        symbol_lose(model, name_intern(model->names, slot_name(matcher, name_at)));
+    if (declares && match_kind(matcher, name_at) != TOKEN_END) {
+        struct text first = slot_name(matcher, name_at);
+        symbol_lose(model, name_intern(model->names, first));
+        uint32_t next = match_next(matcher, name_at);
+        if (match_kind(matcher, next) == TOKEN_WORD) { /* `apply spring feed`, by the name it should have */
+            const char *rest = text_string(model->arena, slot_name(matcher, next));
+            const char *joined = text_format(model->arena, "%.*s-%s", (int)first.length, first.start, rest);
+            symbol_lose(model, name_intern(model->names, text_of(joined)));
+        }
+    }
     if (kind == BLOCK_PLAN && form && form_begins(form, TEXT("season")))
         model->building->season_lost = true;
     if (!statement->block)
@@ -364,7 +385,7 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
         if (!fits) {
             sound = false;
             if (!silent)
-                complain_of_form(matcher, at, head, head.length ? head : head_at(matcher, at));
+                complain_of_form(matcher, at, head);
             fits = match_beginning(matcher, &at, head, &clause);
         }
         bool last = match_kind(matcher, at) == TOKEN_END;
@@ -386,11 +407,13 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
 static bool read_statement(struct block_reader *reader, const struct statement *statement)
 {
     struct matcher matcher = matcher_of(reader->model, reader->tree, reader->kind, statement);
+    while (matcher.first < statement->end && reader->tree->tokens.items[matcher.first].kind == TOKEN_INVALID)
+        matcher.first++;   /* the mark of a list before it */
     if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */
-        for (matcher.end = statement->first; matcher.end < statement->end; matcher.end++)
+        for (matcher.end = matcher.first; matcher.end < statement->end; matcher.end++)
             if (reader->tree->tokens.items[matcher.end].kind == TOKEN_INVALID)
                 break;
-    uint32_t at = match_skip(&matcher, statement->first);
+    uint32_t at = match_skip(&matcher, matcher.first);
     struct text head = {0};
     bool known = block_has_head(reader->kind, head_at(&matcher, at));
     if (!known && !statement->broken)

@@ -64,6 +64,15 @@ struct symbol *symbol_look(const struct model *model, enum symbol_kind kind, con
     return name->id < symbols->kinds[kind].capacity ? symbols->kinds[kind].by_id[name->id] : NULL;
 }
 
+bool symbol_is_known(const struct model *model, struct text name)
+{
+    const struct name *interned = name_intern(model->names, name);
+    bool known = false;
+    for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++)
+        known = known || symbol_look(model, (enum symbol_kind)kind, interned);
+    return known;
+}
+
 /* By the id of the name: names of one plan are numbered from 0 without gaps. */
 static struct symbol **slot_for(struct symbols *symbols, enum symbol_kind kind, uint32_t id)
 {
@@ -187,15 +196,6 @@ void symbol_lose_file(struct model *model)
     model->symbols->file_lost = true;
 }
 
-/* How many letters may be wrong for `wanted` to be taken for `name`: who misspells mostly has the first
- * letter right, while `north` is not `south`. */
-static size_t letters_wrong(struct text wanted, struct text name)
-{
-    size_t longer = wanted.length > name.length ? wanted.length : name.length;
-    bool alike = longer > 3 && *wanted.start == *name.start;
-    return (longer > 3 ? longer : 3) / 3 + alike;
-}
-
 static bool is_digit(char character)
 {
     return character >= '0' && character <= '9';
@@ -216,20 +216,9 @@ static bool digits_alike(struct text a, struct text b)
     }
 }
 
-/* Whether a name has the word as one of its parts: `creeping-bentgrass` of `bentgrass`. */
-static bool word_within(struct text word, struct text name)
-{
-    for (size_t at = 0; at + word.length <= name.length; at++) {
-        bool begins = at == 0 || name.start[at - 1] == '-';
-        bool ends = at + word.length == name.length || name.start[at + word.length] == '-';
-        if (begins && ends && memcmp(name.start + at, word.start, word.length) == 0)
-            return true;
-    }
-    return false;
-}
-
-/* A part of a name is nearer than any other word; where several names have it, none is nearer than the rest.
- */
+/* A part of a name, `bentgrass` of `creeping-bentgrass`, is nearer than any other word; where several names
+ * have it, none is nearer than the rest. Who misspells mostly has the first letter right, while `north` is
+ * not `south`. */
 struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted, bool *certain)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
@@ -240,17 +229,24 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
         *certain = false;
     if (model->reports->errors > SUGGESTION_LIMIT || wanted.length < 2)
         return best;
-    for (size_t i = 0; i < list->count && wanted.length > 3; i++)
-        if (word_within(wanted, list->items[i]->text)) {
-            within += !text_equal(list->items[i]->text, best);
-            best = list->items[i]->text;
-        }
+    for (size_t i = 0; i < list->count && wanted.length > 3; i++) {
+        struct text name = list->items[i]->text;
+        bool found = false;
+        for (size_t at = 0; at + wanted.length <= name.length && !found; at++)
+            found = (at == 0 || name.start[at - 1] == '-') &&
+                    (at + wanted.length == name.length || name.start[at + wanted.length] == '-') &&
+                    memcmp(name.start + at, wanted.start, wanted.length) == 0;
+        within += found && !text_equal(name, best);
+        best = found ? name : best;
+    }
     if (within)
         return within == 1 ? best : (struct text){0};
     for (size_t i = 0; i < list->count; i++) {
         struct text name = list->items[i]->text;
         size_t distance = text_distance(wanted, name);
-        if (distance > least || distance > letters_wrong(wanted, name) || text_equal(name, best))
+        size_t longer = wanted.length > name.length ? wanted.length : name.length;
+        size_t most = (longer > 3 ? longer : 3) / 3 + (longer > 3 && *wanted.start == *name.start);
+        if (distance > least || distance > most || text_equal(name, best))
             continue;
         alone = distance < least;
         best = alone ? name : best;
@@ -261,48 +257,89 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
     return best;
 }
 
+size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struct text wanted,
+                         const struct name *names[SHORT_NAME_LIMIT])
+{
+    const struct name_list *list = &model->symbols->kinds[kind].declared;
+    static const char behind[] = "grass";
+    size_t count = 0;
+    for (size_t i = 0; i < list->count && kind == SYMBOL_GRASS && wanted.length; i++) {
+        struct text name = list->items[i]->text;
+        bool found = false;
+        for (size_t at = 0; at < name.length && !found; at++) {
+            struct text rest = {name.start + at, name.length - at}, stem = rest;
+            if (at > 0 && name.start[at - 1] != '-')
+                continue;
+            stem.length -= rest.length >= sizeof behind &&
+                                   text_is((struct text){rest.start + rest.length - (sizeof behind - 1),
+                                                         sizeof behind - 1},
+                                           behind)
+                               ? sizeof behind - 1
+                               : 0;
+            found = text_distance(rest, wanted) == 0 || text_distance(stem, wanted) == 0;
+        }
+        if (found && count < SHORT_NAME_LIMIT)
+            names[count++] = list->items[i];
+    }
+    return count;
+}
+
 /* A list longer than this is not read to the end. */
 enum { NAMES_LISTED = 20 };
 
-/* What there is, where the library has it: who does not know the names cannot be near to one. */
+/* What there is: who does not know the names cannot be near to one. */
 static void help_with_names(struct model *model, struct report *report, enum symbol_kind kind)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
-    if (!words[kind] || !list->count)
+    const struct name_list *lawns = &model->symbols->kinds[SYMBOL_LAWN].declared;
+    if (!list->count)
         return;
     if (list->count > NAMES_LISTED) {
-        report_help(model->reports, report, "`prill library` lists the %zu there are", list->count);
+        if (words[kind])
+            report_help(model->reports, report, "`prill library` lists the %zu there are", list->count);
         return;
     }
     const char *names[NAMES_LISTED];
     for (size_t i = 0; i < list->count; i++)
         names[i] = name_string(list->items[i]);
-    report_help(model->reports, report, "there %s %s", list->count == 1 ? "is" : "are",
-                list_text(model->arena, names, list->count, " and "));
+    const char *all = list_text(model->arena, names, list->count, " and ");
+    if (kind == SYMBOL_ZONE && lawns->count == 1)
+        report_help(model->reports, report, "there %s %s; `%s` means all zones of that lawn",
+                    list->count == 1 ? "is" : "are", all, name_string(lawns->items[0]));
+    else
+        report_help(model->reports, report, "there %s %s", list->count == 1 ? "is" : "are", all);
 }
 
-/* True where something else has the name. */
-static bool note_other_kind(struct model *model, struct report *report, const struct value *value)
+/* A short name that several have: which is meant cannot be told. */
+static void complain_of_several(struct model *model, const struct value *value,
+                                const struct name *const *found, size_t count)
 {
-    for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++) {
-        const struct symbol *symbol = symbol_seek(model, (enum symbol_kind)kind, value->name);
-        if (symbol) {
-            report_label(model->reports, report, symbol->place, "this is %s of that name", phrases[kind]);
-            return true;
-        }
-    }
-    return false;
+    const char *names[SHORT_NAME_LIMIT];
+    for (size_t i = 0; i < count; i++)
+        names[i] = text_format(model->arena, "`%s`", name_string(found[i]));
+    struct report *report =
+        report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s",
+                   name_string(value->name), list_text(model->arena, names, count, " or "));
+    report_help(model->reports, report, "write the one that is meant");
 }
 
 /* A name that was lost, or may have been in a lost file, is not reported: its loss was. */
 struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
 {
+    const struct name *found[SHORT_NAME_LIMIT];
     struct symbol *symbol = symbol_seek(model, kind, value->name);
+    size_t count = symbol ? 0 : symbol_short_name(model, kind, value->name->text, found);
+    if (count == 1)
+        symbol = symbol_seek(model, kind, found[0]);
     if (symbol) {
         symbol->used = true;
         return symbol;
     }
-    bool certain = false;
+    if (count > 1) {
+        complain_of_several(model, value, found, count);
+        return NULL;
+    }
+    bool certain = false, other = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
     uint32_t id = value->name->id;
     bool lost = id < model->symbols->lost_capacity && model->symbols->lost[id];
@@ -315,8 +352,15 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         if (certain)
             report_fix(model->reports, report, false, value->place, text_string(model->arena, near),
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
-    } else if (!note_other_kind(model, report, value)) {
-        help_with_names(model, report, kind);
+        return NULL;
     }
+    for (int as = 0; as < SYMBOL_KIND_COUNT && !other; as++) { /* something else that has the name */
+        symbol = symbol_seek(model, (enum symbol_kind)as, value->name);
+        other = symbol != NULL;
+        if (other)
+            report_label(model->reports, report, symbol->place, "this is %s of that name", phrases[as]);
+    }
+    if (!other)
+        help_with_names(model, report, kind);
     return NULL;
 }

@@ -68,6 +68,16 @@ struct symbols *symbols_new(struct arena *arena);
  * the library's: then the plan's own counts, whichever is read first. */
 void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *symbol);
 
+/* Whether anything read so far has the name. */
+bool symbol_is_known(const struct model *model, struct text name);
+
+enum { SHORT_NAME_LIMIT = 8 };
+
+/* The names that a short one may stand for: of a grass without what goes before its last part or without
+ * `grass` behind it, in any case of letters. Other kinds have none. */
+size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struct text wanted,
+                         const struct name *names[SHORT_NAME_LIMIT]);
+
 /* The symbol of that name that is read, or NULL without a report. Does not count as use. */
 struct symbol *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
 
@@ -78,8 +88,8 @@ struct symbol *symbol_seek(struct model *model, enum symbol_kind kind, const str
  * no other is as near and no digit differs, since `bed-3` is no misspelt `bed-1`. */
 struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct text wanted, bool *certain);
 
-/* The symbol a value names, marked as used; NULL after a report that suggests the nearest name,
- * or in silence for a lost one. */
+/* The symbol a value names, be it by a short name, marked as used; NULL after a report that suggests the
+ * nearest name, or in silence for a lost one. */
 struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value);
 
 /* A name whose declaration could not be read: that it is unknown is not reported. */

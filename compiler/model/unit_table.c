@@ -38,9 +38,9 @@ const struct unit UNIT_TABLE[] = {
      {"t"}, {"tonne", "tonnes", "metric ton", "metric tons"}, "tonne"},
 
     {"in", "in", MEASURE_LENGTH, UNIT_US, INCH, 0,
-     {NULL}, {"in", "inch", "inches"}, "inch"},
+     {"\"", "''", "\u201d", "\u2033"}, {"in", "inch", "inches"}, "inch"},
     {"ft", "ft", MEASURE_LENGTH, UNIT_US, FOOT, 0,
-     {NULL}, {"ft", "foot", "feet"}, "ft"},
+     {"'", "\u2019", "\u2032"}, {"ft", "foot", "feet"}, "ft"},
     {"yd", "yd", MEASURE_LENGTH, UNIT_US, YARD, 0,
      {NULL}, {"yd", "yds", "yard", "yards"}, "yd"},
     {"mi", "mi", MEASURE_LENGTH, UNIT_US, MILE, 0,

@@ -41,12 +41,36 @@ static void check_pattern(const char *pattern)
     assert_true(!open == !close && (!open || open < close));
 }
 
+/* What stands for another form has its slots, in their order, and nothing that may be left out; that form is
+ * one of the block that stands for none. */
+static void check_standing(const struct form *form)
+{
+    const char *wanted = form->stands_for;
+    bool found = false;
+    assert_null(strchr(form->pattern, '['));
+    assert_true(form->opens == BLOCK_NONE);
+    for (const char *at = form->pattern; (at = strchr(at, '<')) != NULL; at++) {
+        size_t length = strcspn(at, ">");
+        wanted = strchr(wanted, '<');
+        assert_non_null(wanted);
+        assert_memory_equal(at, wanted, length);
+        wanted++;
+    }
+    assert_null(strchr(wanted, '<'));
+    for (size_t i = 0; i < form_count(); i++)
+        found = found || (form_at(i)->block == form->block && !form_at(i)->stands_for &&
+                          strcmp(form_at(i)->pattern, form->stands_for) == 0);
+    assert_true(found);
+}
+
 static void test_table(void **state)
 {
     for (size_t i = 0; i < form_count(); i++) {
         const struct form *form = form_at(i);
         check_pattern(form->pattern);
-        assert_true(form->meaning[0] && form->example[0] && form->read);
+        assert_true(form->meaning[0] && form->example[0] && (form->read || form->stands_for));
+        if (form->stands_for)
+            check_standing(form);
         assert_true(form_head(form).length > 0 && form->block > BLOCK_NONE);
         if (i > 0) /* halving finds a block's rows only if they stand in order */
             assert_true(form_at(i - 1)->block <= form->block);
@@ -244,7 +268,7 @@ static void test_expected(void **state)
 static void test_line_break(void **state)
 {
     struct model_text read;
-    model_text_read(&read, SEASON GROUND "task t {\n to a,\n when Apr 3\n}\n");
+    model_text_read(&read, SEASON GROUND "task t {\n to a,\n when Foo 3\n}\n");
     assert_string_equal(model_text_errors(&read), "5:7 form");
     const struct report *report = model_text_error(&read);
     assert_int_equal(report->labels.count, 0); /* the comma did no harm */
@@ -334,7 +358,7 @@ static void test_lost_names(void **state)
 
 static void test_lost_season(void **state)
 {
-    assert_errors("season 2027-03-01 - 2027-11-20\ntask t { when on Apr 3 }\n", "1:19 character");
+    assert_errors("season 2027-03-01 - 2027-11-20\ntask t { when on Apr 3 }\n", "1:19 form");
     assert_errors("season 2027-03-01 until 2027-11-20\ntask t { when on Apr 3 }\n", "1:19 form");
     assert_errors("seson 2027-03-01\ntask t { when on Apr 3 }\n", "1:1 statement");
     assert_errors("task t { when on Apr 3 }\n", "1:1 missing");
@@ -430,7 +454,7 @@ static void test_independent_mistakes(void **state)
         "plan 4\n" SEASON "units imperial\nlawn l {\n    zone a square 3\n    zone b square 3 lb\n"
         "    zone c squar 3 ft\n    grass fescue\n}\ntask t {\n    to d\n    when on Feb 30\n    "
         "nope\n}\nfoo\n",
-        "1:6 form\n3:7 form\n5:20 form\n6:19 dimension\n7:12 form\n8:11 unknown-name\n11:8 unknown-name\n"
+        "1:6 form\n3:7 form\n5:19 unit\n6:19 dimension\n7:12 form\n8:11 unknown-name\n11:8 unknown-name\n"
         "12:13 date\n13:5 statement\n15:1 statement");
 }
 

@@ -16,6 +16,7 @@ static const char *const letters[TOKEN_KIND_COUNT] = {
     [TOKEN_COMMA] = "",      [TOKEN_COLON] = "",       [TOKEN_SLASH] = "",      [TOKEN_LESS] = "",
     [TOKEN_OPEN_BLOCK] = "", [TOKEN_CLOSE_BLOCK] = "", [TOKEN_OPEN_GROUP] = "", [TOKEN_CLOSE_GROUP] = "",
     [TOKEN_MORE] = "",       [TOKEN_NEWLINE] = "nl",   [TOKEN_COMMENT] = "#",   [TOKEN_INVALID] = "!",
+    [TOKEN_RANGE] = "r",     [TOKEN_MARK] = "m",
 };
 
 /* Every token but the end as LETTER[TEXT], a mark as itself: "w[zone] w[a] nl". */
@@ -89,6 +90,18 @@ static void test_tokens(void **state)
         {"every 10 ft: 8 ft", "w[every] n[10] w[ft] : n[8] w[ft]", ""},
         {"< 0.5", "< n[0.5]", ""},
         {"9999-99-99", "d[9999-99-99]", ""},
+        {"2-6 lb 0.5-1, 1/4 - 1/2, 1 1/2-2", "r[2-6] w[lb] r[0.5-1] , r[1/4 - 1/2] , r[1 1/2-2]", ""},
+        {"2\u20136 2 \u2013 6", "r[2\u20136] r[2 \u2013 6]", ""},
+        {"2 -6", "n[2] n[-6]", ""},
+        {"48' 6\" by 20'", "n[48] m['] n[6] m[\"] w[by] n[20] m[']", ""},
+        {"62'6'' 48\u2019 6\u201d", "n[62] m['] n[6] m[''] n[48] m[\u2019] n[6] m[\u201d]", ""},
+        {"20x15 ft 20'X15 x15", "n[20] w[x] n[15] w[ft] n[20] m['] w[X] n[15] w[x15]", ""},
+        {"6 \u00d7 4 $31.00 \u00a3 5 a = b & c;",
+         "n[6] m[\u00d7] n[4] m[$] n[31.00] m[\u00a3] n[5] w[a] m[=] w[b] m[&] w[c] m[;]", ""},
+        {"Apr 10 - Apr 30 \u2014 x", "w[Apr] n[10] m[-] w[Apr] n[30] m[\u2014] w[x]", ""},
+        {"gate,6.4,11,44", "w[gate] , n[6.4] , n[11] , n[44]", ""},
+        {"1,6.4,1,100,5", "n[1] , n[6.4] , n[1] , n[100] , n[5]", ""},
+        {"gate;6,4;11", "w[gate] m[;] m[6,4] m[;] n[11]", ""},
     };
     CHECK(samples);
 }
@@ -130,7 +143,8 @@ static void test_numbers_of_habit(void **state)
         {"4, 500", "n[4] , n[500]", ""},
         {".5", "![.5]", "1 number 0.5"},
         {"-.5", "![-.5]", "1 number -0.5"},
-        {"2-6 lb", "![2-6] w[lb]", "1 number 2 to 6"},
+        {"2-1/2", "![2-1/2]", "1 number"}, /* two and a half, or a range */
+        {"used 1,500 lb, 2,500 lb", "w[used] ![1,500] w[lb] , ![2,500] w[lb]", "6 number, 16 number"},
         {"14-20-10-5", "![14-20-10-5]", "1 number"},
         {"1e400", "n[1] w[e400]", ""},
         {"1/0", "n[1/0]", ""},
@@ -151,7 +165,13 @@ static void test_dates_of_habit(void **state)
         {"17/13/2027", "![17/13/2027]", "1 date-form"},
         {"4/32/2027", "![4/32/2027]", "1 date-form"},
         {"0/4/2027", "![0/4/2027]", "1 date-form"},
-        {"4/17/27", "![4/17/27]", "1 date-form"},
+        {"4/17/27", "![4/17/27]", "1 date-form 2027-04-17"},
+        {"4/5/27", "![4/5/27]", "1 date-form"},
+        {"17.4.27", "![17.4.27]", "1 date-form 2027-04-17"},
+        {"2027\u201304\u201317", "![2027\u201304\u201317]", "1 date-form 2027-04-17"},
+        {"grade 14/20/10", "w[grade] ![14/20/10]", "7 number 14-20-10"},
+        {"grade 14 - 20 - 10", "w[grade] ![14 - 20 - 10]", "7 number 14-20-10"},
+        {"16\u20134\u20138", "![16\u20134\u20138]", "1 number 16-4-8"},
         {"2027-4-17", "![2027-4-17]", "1 date-form 2027-04-17"},
         {"2027-04-7", "![2027-04-7]", "1 date-form 2027-04-07"},
         {"2027-04-175", "![2027-04-175]", "1 date-form"},
@@ -176,13 +196,12 @@ static void test_characters_of_habit(void **state)
         {"\xe2\x80\x9cthe\"", "![\xe2\x80\x9cthe\"]", "1 character \" \""},
         {"\xe2\x80\x9cthe bank\n", "![\xe2\x80\x9c] w[the] w[bank] nl", "1 character \""},
         {"4\xc2\xa0lb", "n[4] ![\xc2\xa0] w[lb]", "2 character  "},
-        {"2\xe2\x80\x93"
-         "6",
-         "n[2] ![\xe2\x80\x93] n[6]", "2 character -"},
+        {"a\u2013b", "w[a] ![\u2013] w[b]", "2 character -"},
+        {"- zone a\n\u2022 zone b", "![-] w[zone] w[a] nl ![\u2022] w[zone] w[b]",
+         "1 character , 10 character "},
         {"reading_green", "![reading_green]", "1 character reading-green"},
         {"a-", "w[a] ![-]", "2 character"},
-        {"@@@ $", "![@@@] ![$]", "1 character, 5 character"},
-        {"a;b", "w[a] ![;] w[b]", "2 character"},
+        {"@@@ ~", "![@@@] ![~]", "1 character, 5 character"},
         {"a\xe2\x80\x8b"
          "b",
          "w[a] ![\xe2\x80\x8b] w[b]", "2 character"},
@@ -207,7 +226,7 @@ static void test_strings_of_habit(void **state)
          "b\" c",
          "![\"a\xff"
          "b\"] w[c]",
-         "1 string"},
+         "3 encoding"},
         {"\"a\tb\"", "s[\"a\tb\"]", ""},
     };
     CHECK(samples);
@@ -229,7 +248,11 @@ static void test_bytes(void **state)
 {
     static const struct sample samples[] = {
         {"a \xff\xfe\x80 b", "w[a] ![\xff\xfe\x80] w[b]", "3 encoding"},
-        {"a \xff b \xff", "w[a] ![\xff] w[b] ![\xff]", "3 encoding, 7 encoding"},
+        {"a \xff b \xff", "w[a] ![\xff] w[b] ![\xff]", "3 encoding"}, /* once for the file */
+        {"{\\rtf1\\ansi x}", "![{\\rtf1\\ansi x}]", "1 encoding"},
+        {"PK\x03\x04x", "![PK\x03\x04x]", "1 encoding"},
+        {"%PDF-1.4", "![%PDF-1.4]", "1 encoding"},
+        {"<html>", "![<html>]", "1 encoding"},
         {"caf\xe9", "w[caf] ![\xe9]", "4 encoding"},
         {"\xed\xa0\x80", "![\xed\xa0\x80]", "1 encoding"},         /* half of a pair of surrogates */
         {"\xc0\xaf", "![\xc0\xaf]", "1 encoding"},                 /* `/`, longer than need be */

@@ -131,8 +131,8 @@ static void test_commas(void **state)
 {
     static const struct sample samples[] = {
         {"to a,\n}", "!to a , }", "2:1 unopened, 2:2 syntax"},
-        {"x {\n to a,\n}\ny", "x {!to a , }}; y", "3:1 syntax"},
-        {"to a,", "!to a ,", "1:6 syntax"},
+        {"x {\n to a,\n}\ny", "x {!to a , }}; y", "2:6 syntax"},
+        {"to a,", "!to a ,", "1:5 syntax"},
         {"to a,,b\nc", "!to a , , b; c", "1:6 syntax"},
         {", a\nb", "!, a; b", "1:1 syntax"},
         {"a (b,) c\nd", "!a ( b , ) c; d", "1:6 syntax"},
@@ -193,10 +193,9 @@ static void test_help(void **state)
     static const struct {
         const char *text, *sentence, *help;
     } samples[] = {
-        {"x {\n a,\n # note\n\n}", "`}` is not allowed here",
+        {"x {\n a,\n # note\n\n}", "nothing follows this `,`",
          "a `,` continues the statement: add the rest, or remove the `,`"},
-        {"a,", "the end of the file is not allowed here",
-         "a `,` continues the statement: add the rest, or remove the `,`"},
+        {"a,", "nothing follows this `,`", "a `,` continues the statement: add the rest, or remove the `,`"},
         {"a (\n\n)", "`)` is not allowed here", "a group between ( and ) cannot be empty"},
         {"a { } b", "a word is not allowed here", "a new statement begins on a new line"},
         {", a", "`,` is not allowed here", "a statement begins with a word that says what it is"},

@@ -105,7 +105,12 @@ static void test_refused(void **state)
         {"circle", "2:15 form"},
         {"square 3 m by 3 m", "2:20 form"},
         {"rectangle 3 m by 2 kg", "2:26 dimension"},
-        {"rectangle 3 by 2 m", "2:21 unit"},
+        {"rectangle 3 by 2", "2:24 unit"},
+        {"rectangle 3 m by 2", "2:26 unit"},
+        {"rectangle 0 by 2 m", "2:19 unit"},
+        {"3 m", "2:9 dimension"},
+        {"3 m, less 2 m2", "2:9 dimension"},
+        {"9 m2, less 2 m by 1 m", "2:20 form"}, /* a triangle has two sides as well */
         {"area 3 m", "2:14 dimension"},
         {"area 0 sqft", "2:14 value"},
         {"square 0 m", "2:16 value"},

@@ -115,14 +115,39 @@ static void test_suggestion(void **state)
     assert_null(find(fixture, SYMBOL_ZONE, "nxxth"));
     assert_string_equal(last_report(fixture)->help, "did you mean `north`?");
     assert_null(find(fixture, SYMBOL_ZONE, "worxx"));
-    assert_null(last_report(fixture)->help);
+    assert_string_equal(last_report(fixture)->help, "there are north and south");
     assert_null(find(fixture, SYMBOL_ZONE, "nxxxh"));
-    assert_null(last_report(fixture)->help);
+    assert_string_equal(last_report(fixture)->help, "there are north and south");
     assert_null(find(fixture, SYMBOL_ZONE, "starter"));
     assert_null(last_report(fixture)->help);
     assert_string_equal(last_report(fixture)->labels.items[0].text, "this is a product of that name");
     assert_null(find(fixture, SYMBOL_ZONE, "x"));
-    assert_null(last_report(fixture)->help);
+    assert_string_equal(last_report(fixture)->help, "there are north and south");
+}
+
+/* By what is left of a grass's name without `grass` or what goes before its last part. */
+static void test_short_names(void **state)
+{
+    struct fixture *fixture = *state;
+    struct symbol *bermuda = declare(fixture, SYMBOL_GRASS, "bermudagrass", true),
+                  *rye = declare(fixture, SYMBOL_GRASS, "perennial-ryegrass", true),
+                  *augustine = declare(fixture, SYMBOL_GRASS, "st-augustinegrass", true);
+    declare(fixture, SYMBOL_GRASS, "tall-fescue", true);
+    declare(fixture, SYMBOL_GRASS, "fine-fescue", true);
+    declare(fixture, SYMBOL_ZONE, "back-lawn", false);
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "bermuda"), bermuda);
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "Bermudagrass"), bermuda);
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "rye"), rye);
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "ryegrass"), rye);
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "St-Augustine"), augustine);
+    assert_int_equal(fixture->reports.errors, 0);
+    assert_null(find(fixture, SYMBOL_GRASS, "fescue"));
+    assert_string_equal(last_report(fixture)->sentence, "`fescue` could be `tall-fescue` or `fine-fescue`");
+    assert_null(find(fixture, SYMBOL_GRASS, "perennial"));
+    assert_null(find(fixture, SYMBOL_GRASS, "grass"));
+    assert_null(find(fixture, SYMBOL_ZONE, "lawn")); /* only of grasses */
+    struct symbol *own = declare(fixture, SYMBOL_GRASS, "fescue", false);
+    assert_ptr_equal(find(fixture, SYMBOL_GRASS, "fescue"), own);
 }
 
 static void test_lost(void **state)
@@ -283,6 +308,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_library_gives_way, setup, teardown),
         cmocka_unit_test_setup_teardown(test_library_names_once, setup, teardown),
         cmocka_unit_test_setup_teardown(test_suggestion, setup, teardown),
+        cmocka_unit_test_setup_teardown(test_short_names, setup, teardown),
         cmocka_unit_test_setup_teardown(test_lost, setup, teardown),
         cmocka_unit_test(test_phrases),
         cmocka_unit_test_setup_teardown(test_many, setup, teardown),

@@ -1,0 +1,195 @@
+#include "compiler/model/respell.h"
+
+#include "compiler/model/embedded.h"
+#include "compiler/model/form_match.h"
+#include "compiler/model/symbol.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* What a plan says, clause by clause: forms and values without their places. */
+struct respelling {
+    struct model *model;
+    const struct tree *tree;
+    bool knows_grasses; /* all that the file can mean are the library's */
+    struct {
+        struct spelling *items;
+        size_t count, capacity;
+    } spellings;
+    struct buffer said;
+};
+
+/* ---- what is said ---- */
+
+static void add_value(struct respelling *respelling, const struct value *value);
+
+static void add_shape(struct respelling *respelling, const struct shape *shape)
+{
+    for (size_t i = 0; i < shape->part_count; i++) {
+        const struct shape_part *part = &shape->parts[i];
+        buffer_format(&respelling->said, "%d%d(", part->kind, part->less);
+        for (size_t size = 0; size < part->size_count; size++)
+            buffer_format(&respelling->said, "%s ",
+                          number_text(respelling->model->arena, part->sizes[size], 9));
+        if (part->group)
+            add_shape(respelling, part->group);
+        buffer_add_string(&respelling->said, ")");
+    }
+}
+
+/* Figures to 12 digits: a sum of feet and inches may differ in the last bit from what it is written as. */
+static void add_figure(struct respelling *respelling, double figure)
+{
+    bool possible = figure >= -1e15 && figure <= 1e15;
+    buffer_format(&respelling->said, "%s ",
+                  possible ? number_text(respelling->model->arena, figure, 12) : "-");
+}
+
+static void add_value(struct respelling *respelling, const struct value *value)
+{
+    struct buffer *said = &respelling->said;
+    buffer_format(said, "<%.*s:", (int)value->slot.length, value->slot.start);
+    add_figure(respelling, value->number);
+    add_figure(respelling, value->high);
+    add_figure(respelling, value->per);
+    for (int i = 0; i < 3; i++)
+        add_figure(respelling, value->grade[i]);
+    buffer_format(said, "%s %s ", value->nutrient ? value->nutrient->name : "", name_string(value->name));
+    buffer_format(said, "%d-%d-%d ", value->date.year, value->date.month, value->date.day);
+    if (value->shape)
+        add_shape(respelling, value->shape);
+    for (size_t i = 0; i < value->count; i++)
+        add_value(respelling, &value->items[i]);
+    buffer_add_string(said, ">");
+}
+
+/* ---- what is written otherwise ---- */
+
+/* A short name of a grass of the library is written in full; `value` then has the full one. */
+static void respell_grass(struct respelling *respelling, struct value *value)
+{
+    const struct name *names[SHORT_NAME_LIMIT];
+    if (!respelling->knows_grasses || !value->name ||
+        symbol_short_name(respelling->model, SYMBOL_GRASS, value->name->text, names) != 1 ||
+        names[0] == value->name)
+        return;
+    struct spelling spelling = {value->place, name_string(names[0])};
+    VECTOR_PUSH(respelling->model->arena, &respelling->spellings, spelling);
+    value->name = names[0];
+}
+
+/* Every clause up to the first that does not fit. */
+static void read_statement(struct respelling *respelling, enum block_kind kind,
+                           const struct statement *statement)
+{
+    struct value values[SLOT_LIMIT];
+    struct matcher matcher = {.model = respelling->model,
+                              .tree = respelling->tree,
+                              .block = kind,
+                              .first = statement->first,
+                              .end = statement->end};
+    struct text head = {0};
+    uint32_t at = match_skip(&matcher, statement->first);
+    for (bool more = true; more; at = match_next(&matcher, at)) {
+        struct clause clause = {.statement = statement, .tree = respelling->tree, .values = values};
+        size_t spellings = respelling->spellings.count;
+        if (!match_clause(&matcher, &at, head, &clause))
+            return;
+        head = form_head(clause.form);
+        buffer_format(&respelling->said, "%s ", clause.form->pattern);
+        for (size_t i = 0; i < clause.value_count; i++) {
+            if (clause.form->block == BLOCK_LAWN && text_is(values[i].slot, "grass"))
+                respell_grass(respelling, &values[i]);
+            add_value(respelling, &values[i]);
+        }
+        if (respelling->spellings.count == spellings)
+            for (size_t i = 0; i < matcher.spellings.count; i++)
+                VECTOR_PUSH(respelling->model->arena, &respelling->spellings, matcher.spellings.items[i]);
+        matcher.spellings.count = 0;
+        more = match_kind(&matcher, at) == TOKEN_COMMA;
+    }
+}
+
+static void read_block(struct respelling *respelling, enum block_kind kind, const struct block *block)
+{
+    const struct tokens *tokens = &respelling->tree->tokens;
+    for (const struct statement *statement = block->first; statement; statement = statement->next) {
+        bool table = kind == BLOCK_RESULTS || kind == BLOCK_NORMALS;
+        if (!table)
+            read_statement(respelling, kind, statement);
+        struct text second = statement->first + 1 < statement->end ? token_text(tokens, statement->first + 1)
+                                                                   : (struct text){0};
+        if (statement->block)
+            read_block(respelling, block_kind_of(kind, token_text(tokens, statement->first), second),
+                       statement->block);
+    }
+}
+
+/* A model with what a text alone tells: its currency, and the names of the library. */
+static void start(struct respelling *respelling, struct arena *arena, const struct tree *tree)
+{
+    struct model *model = ARENA_NEW(arena, struct model);
+    *respelling = (struct respelling){.model = model, .tree = tree, .said = {.arena = arena}};
+    model->arena = arena;
+    model->names = ARENA_NEW(arena, struct names);
+    names_init(model->names, arena);
+    model->symbols = symbols_new(arena);
+    for (size_t i = 0; i < embedded_file_count; i++)
+        symbols_await(model, &embedded_files[i], i);
+    respelling->knows_grasses = true;
+    for (const struct statement *at = tree->plan->first; at; at = at->next) {
+        struct text head = token_text(&tree->tokens, at->first);
+        bool more = at->first + 1 < at->end;
+        if (text_is(head, "currency") && more && tree->tokens.items[at->first + 1].kind == TOKEN_STRING)
+            model->currency =
+                text_string(arena, token_string(arena, token_text(&tree->tokens, at->first + 1)));
+        if (text_is(head, "use") || text_is(head, "grass"))
+            respelling->knows_grasses = false;
+    }
+    read_block(respelling, BLOCK_PLAN, tree->plan);
+}
+
+/* Insertions before what replaces the text behind them. */
+static int by_place(const void *left, const void *right)
+{
+    const struct spelling *a = left, *b = right;
+    if (a->place.start != b->place.start)
+        return a->place.start < b->place.start ? -1 : 1;
+    return (a->place.end > b->place.end) - (a->place.end < b->place.end);
+}
+
+const char *plan_respelled(struct arena *arena, const struct tree *tree)
+{
+    struct respelling before, after;
+    start(&before, arena, tree);
+    if (!before.spellings.count)
+        return NULL;
+    qsort(before.spellings.items, before.spellings.count, sizeof *before.spellings.items, by_place);
+    struct buffer text = {.arena = arena};
+    const struct source *source = tree->source;
+    uint32_t at = 0;
+    for (size_t i = 0; i < before.spellings.count; i++) {
+        const struct spelling *spelling = &before.spellings.items[i];
+        if (spelling->place.start < at)
+            continue; /* within one that is written already */
+        buffer_add(&text, (struct text){(const char *)source->bytes + at, spelling->place.start - at});
+        buffer_add_string(&text, spelling->written);
+        at = spelling->place.end;
+    }
+    buffer_add(&text, (struct text){(const char *)source->bytes + at, source->length - at});
+    if (text.length > SOURCE_LIMIT)
+        return NULL;
+    struct reports unheard;
+    struct source *changed = ARENA_NEW(arena, struct source);
+    struct tree *again = ARENA_NEW(arena, struct tree);
+    reports_init(&unheard, arena);
+    source_init(changed, arena, source->path, (const unsigned char *)buffer_string(&text),
+                (uint32_t)text.length);
+    parse_source(changed, arena, &unheard, again);
+    if (!again->sound)
+        return NULL;
+    start(&after, arena, again);
+    bool same =
+        !after.spellings.count && strcmp(buffer_string(&before.said), buffer_string(&after.said)) == 0;
+    return same ? buffer_string(&text) : NULL;
+}

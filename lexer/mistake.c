@@ -1,0 +1,402 @@
+/* What is no token is reported by its look: habits of other texts, with what to write instead. */
+#include "lexer/lexer.h"
+#include "lexer/odd_date.h"
+
+#include <string.h>
+
+const struct rule lexer_rules[] = {
+    [RULE_CHARACTER] =
+        {"character", SEVERITY_ERROR, "a character plans do not use",
+         "Plans are made of words, numbers, quoted text and the marks , : / < ( ) { } #. Text pasted "
+         "from elsewhere often has curly quotes, long dashes or blanks that only look like one.",
+         NULL},
+    [RULE_ENCODING] = {"encoding", SEVERITY_ERROR, "bytes that are not UTF-8 text",
+                       "A plan is UTF-8 text. Save the file as UTF-8 without control characters.", NULL},
+    [RULE_STRING] = {"string", SEVERITY_ERROR, "a quote not closed on its line, or a bad escape in it",
+                     "Quoted text is on one line between two \" marks. Inside it \\\" is a quote and \\\\ a "
+                     "backslash; there are no other escapes.",
+                     NULL},
+    [RULE_NUMBER] = {"number", SEVERITY_ERROR, "a number written in a way that could mean two things",
+                     "A number has one form: digits, and a point before decimals. A comma in it would make a "
+                     "thousandfold difference to somebody, so it is never accepted.",
+                     NULL},
+    [RULE_DATE_FORM] = {"date-form", SEVERITY_ERROR, "a date written in a way that could mean two things",
+                        "Dates are written 2027-04-17, or Apr 17 and 17 Apr within the season's year.", NULL},
+    [RULE_CONFLICT_MARKER] =
+        {"conflict-marker", SEVERITY_ERROR, "a merge conflict marker left in the file",
+         "Version control left both versions of a passage in the file. Keep one of them and "
+         "delete the three marking lines.",
+         NULL},
+    [RULE_TOO_LONG] = {"too-long", SEVERITY_ERROR, "a word or number too long to keep exactly",
+                       "Words have at most 200 bytes and numbers at most 15 digits.", NULL},
+};
+const size_t lexer_rule_count = sizeof lexer_rules / sizeof *lexer_rules;
+
+static const char *here_string(const struct lexer *lexer)
+{
+    return text_string(lexer->arena, lexer_text(lexer));
+}
+
+/* The same text with each `from` byte replaced or, where `to` is 0, left out. */
+static const char *with_byte(const struct lexer *lexer, char from, char to)
+{
+    char *copy = (char *)text_string(lexer->arena, lexer_text(lexer));
+    char *end = copy;
+    for (const char *at = copy; *at; at++)
+        if (*at != from)
+            *end++ = *at;
+        else if (to)
+            *end++ = to;
+    *end = '\0';
+    return copy;
+}
+
+static void offer(struct lexer *lexer, struct report *report, bool safe, const char *replacement)
+{
+    const char *sentence = text_format(lexer->arena, *replacement ? "write `%s`" : "delete it", replacement);
+    report_fix(lexer->reports, report, safe, lexer_place(lexer), replacement, sentence);
+}
+
+/* ---- numbers and dates ---- */
+
+/* A fix is offered only where the number can mean one thing. In a row of a spreadsheet the comma separates,
+ * and the table has more to say of the row than this. Returns the kind of token that it is, or TOKEN_INVALID.
+ */
+static enum token_kind complain_of_comma(struct lexer *lexer, enum scan scan)
+{
+    char separator = lexer_row_separator(lexer);
+    if (separator == ',') {
+        lexer->scanner.cursor = memchr(lexer->scanner.start, ',', lexer_text(lexer).length);
+        return TOKEN_NUMBER;
+    }
+    if (separator == ';')
+        return TOKEN_MARK;
+    const char *written = here_string(lexer);
+    struct report *report = lexer_complain(
+        lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has a comma inside the number", written));
+    report_note(
+        lexer->reports, report,
+        "a comma can mean thousands or decimals; between two numbers of a list it needs a space after it");
+    bool goes_on = lexer->scanner.cursor < lexer->scanner.limit && *lexer->scanner.cursor >= '0' &&
+                   *lexer->scanner.cursor <= '9'; /* "1000,500" */
+    if (scan == SCAN_GROUPED_NUMBER && strchr(written, ',') == strrchr(written, ',') && !strchr(written, '.'))
+        report_help(lexer->reports, report, "did you mean `%s` or `%s`?", with_byte(lexer, ',', 0),
+                    with_byte(lexer, ',', '.'));
+    else if (scan == SCAN_GROUPED_NUMBER)
+        offer(lexer, report, false, with_byte(lexer, ',', 0));
+    else if (!goes_on)
+        offer(lexer, report, false, with_byte(lexer, ',', '.'));
+    return TOKEN_INVALID;
+}
+
+static void complain_of_bare_decimal(struct lexer *lexer)
+{
+    const char *written = here_string(lexer);
+    struct report *report = lexer_complain(
+        lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has no digit before its point", written));
+    offer(lexer, report, true,
+          text_format(lexer->arena, "%s0%s", *written == '-' ? "-" : "", strchr(written, '.')));
+}
+
+/* "2-1/2": two and a half, as many write it, or from two down to a half. */
+static void complain_of_mixed_fraction(struct lexer *lexer)
+{
+    struct text text = lexer_text(lexer), whole = text, part;
+    whole.length = strspn(text.start, "0123456789");
+    part = (struct text){text.start + whole.length, text.length - whole.length};
+    while (*part.start < '0' || *part.start > '9') {
+        part.start++;
+        part.length--;
+    }
+    struct report *report = lexer_complain(
+        lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has two readings", here_string(lexer)));
+    const char *high = text_string(lexer->arena, whole), *low = text_string(lexer->arena, part);
+    report_help(lexer->reports, report, "write `%s %s` for the one number, `%s to %s` for a range", high, low,
+                low, high);
+}
+
+/* Its three numbers with plain hyphens between them: "14–20–10", "14 - 20 - 10", and "14/20/10" behind
+ * `grade`. */
+static void complain_of_grade(struct lexer *lexer, const char *sentence)
+{
+    struct text text = lexer_text(lexer);
+    struct buffer grade = {.arena = lexer->arena};
+    for (size_t i = 0; i < text.length; i++) {
+        bool number = (text.start[i] >= '0' && text.start[i] <= '9') || text.start[i] == '.';
+        bool before = grade.length && grade.string[grade.length - 1] != '-';
+        if (number)
+            buffer_add(&grade, (struct text){&text.start[i], 1});
+        else if (before)
+            buffer_add_string(&grade, "-");
+    }
+    struct report *report =
+        lexer_complain(lexer, RULE_NUMBER, text_format(lexer->arena, sentence, here_string(lexer)));
+    offer(lexer, report, false, buffer_string(&grade));
+}
+
+/* Three numbers are a date, but behind a word that a grade follows, or where they can be none. */
+static void complain_of_three_numbers(struct lexer *lexer, enum scan scan)
+{
+    const char *written = here_string(lexer);
+    const struct token *last = lexer_last(lexer);
+    struct text before = last ? token_text(lexer->tokens, lexer->tokens->count - 1) : (struct text){"", 0};
+    struct odd_date date = odd_date_read(lexer->arena, text_of(written));
+    bool year = strspn(written, "0123456789") == 4;
+    if (scan == SCAN_ODD_GRADE && !year) {
+        complain_of_grade(lexer,
+                          "`%s` is not a grade: its numbers have plain hyphens between them, no spaces");
+        return;
+    }
+    if (scan == SCAN_SLASH_DATE && (text_is(before, "grade") || text_is(before, "match"))) {
+        complain_of_grade(lexer, "`%s` is not a grade: its numbers have hyphens between them");
+        return;
+    }
+    struct report *report =
+        lexer_complain(lexer, RULE_DATE_FORM, text_format(lexer->arena, "`%s` is not a date", written));
+    if (date.meant && date.other)
+        report_help(lexer->reports, report, "write `%s` if the month comes first, `%s` if the day does",
+                    date.meant, date.other);
+    else
+        report_help(lexer->reports, report,
+                    "write a date as year-month-day with two digits each for month and day, such as %s",
+                    date.meant ? date.meant : "2027-04-07");
+    if (date.meant && !date.other)
+        offer(lexer, report, false, date.meant);
+}
+
+/* ---- quoted text ---- */
+
+/* Bytes of another character set: what is said once holds for all of the file. */
+static void complain_of_bytes(struct lexer *lexer)
+{
+    unsigned char first = *lexer->scanner.start;
+    if (lexer->broken_bytes)
+        return;
+    lexer->broken_bytes = true;
+    struct report *report = lexer_complain(lexer, RULE_ENCODING, "these bytes are not UTF-8 text");
+    bool latin = first >= 0xa0; /* of Latin-1 the character has the byte's own number */
+    char character[3] = {(char)(0xc0 | first >> 6), (char)(0x80 | (first & 0x3f)), '\0'};
+    report_help(lexer->reports, report, "save the file as plain text in UTF-8%s%s%s",
+                latin ? "; in Latin-1 the first byte is `" : "", latin ? character : "", latin ? "`" : "");
+}
+
+/* The rest of the text, to its closing quote or the end of its line, belongs to the same mistake. */
+static void complain_of_string(struct lexer *lexer, enum scan scan)
+{
+    struct scanner *scanner = &lexer->scanner;
+    const unsigned char *start = scanner->start, *at = scanner->cursor;
+    bool at_end = at >= scanner->limit || *at == '\n' || *at == '\r';
+    size_t length = 0;
+    struct text rest = {(const char *)at, (size_t)(scanner->limit - at)};
+    bool bytes = !at_end && scan == SCAN_OPEN_STRING && *at >= 0x80 &&
+                 text_character(rest, 0, &length) == 0xFFFD && length == 1;
+    while (at < scanner->limit && *at != '"' && *at != '\n' && *at != '\r')
+        at++;
+    at += at < scanner->limit && *at == '"';
+    if (bytes) { /* the place is the byte, the token all of the text */
+        scanner->start = scanner->cursor++;
+        complain_of_bytes(lexer);
+        scanner->start = start;
+    }
+    scanner->cursor = at;
+    if (bytes)
+        return;
+    lexer_complain(lexer, RULE_STRING,
+                   scan == SCAN_BAD_ESCAPE ? "in quoted text only \\\" and \\\\ may follow a backslash"
+                   : at_end                ? "this quoted text is not closed on its line"
+                                           : "this quoted text has a character that is not allowed in it");
+}
+
+/* Text between curly quotes is one mistake: it reaches to the next quotation mark of its line. */
+static void complain_of_quotes(struct lexer *lexer)
+{
+    static const char *const marks[] = {"\"", "\u201c", "\u201d", "\u201e", "\u00ab", "\u00bb"};
+    struct scanner *scanner = &lexer->scanner;
+    struct report *report = lexer_complain(lexer, RULE_CHARACTER, "quoted text goes between plain \" marks");
+    report_fix(lexer->reports, report, true, lexer_place(lexer), "\"", "write plain \" marks");
+    for (const unsigned char *at = scanner->cursor; at < scanner->limit && *at != '\n' && *at != '\r'; at++)
+        for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
+            size_t length = strlen(marks[i]);
+            if (length > (size_t)(scanner->limit - at) || memcmp(at, marks[i], length) != 0)
+                continue;
+            uint32_t close = (uint32_t)(at - lexer->source->bytes);
+            struct place mark = {lexer->source, close, close + (uint32_t)length};
+            report_fix(lexer->reports, report, true, mark, "\"", NULL);
+            report->place.end = mark.end;
+            scanner->cursor = at + length;
+            return;
+        }
+}
+
+/* ---- characters ---- */
+
+static const char *code_point_name(struct lexer *lexer)
+{
+    size_t length;
+    uint32_t code_point = text_character(lexer_text(lexer), 0, &length);
+    return text_format(lexer->arena, "U+%04X", (unsigned)code_point);
+}
+
+/* With a blank on either side, or the line's end behind it. */
+static bool stands_apart(const struct lexer *lexer)
+{
+    const struct source *source = lexer->source;
+    struct place place = lexer_place(lexer);
+    bool before = place.start > 0 && strchr(" \t", source->bytes[place.start - 1]);
+    return before && place.end < source->length && source->bytes[place.end] &&
+           strchr(" \t", source->bytes[place.end]);
+}
+
+/* A point before a line's text, as lists have it, in whatever shape. */
+static bool is_bullet(const char *written)
+{
+    static const char *const bullets[] = {"-",      "*",      "+",      "\u2022", "\u00b7",
+                                          "\u2013", "\u2014", "\u2010", "\u25e6", "\u25aa"};
+    for (size_t i = 0; i < sizeof bullets / sizeof *bullets; i++)
+        if (strcmp(bullets[i], written) == 0)
+            return true;
+    return false;
+}
+
+/* "sq. ft." is one mistake, though each point is in the way: two points are as many as a fix has edits. */
+static void complain_of_points(struct lexer *lexer)
+{
+    struct report *report = lexer->shortened;
+    if (!report)
+        report = lexer_complain(lexer, RULE_CHARACTER, "a word cannot be shortened with a point");
+    report_fix(lexer->reports, report, false, lexer_place(lexer), "",
+               lexer->shortened ? NULL : "leave the point out");
+    lexer->shortened = lexer->shortened ? NULL : report;
+}
+
+/* Marks that other texts use. A dash between two blanks is for the statement it stands in to judge. */
+static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
+{
+    const char *written = here_string(lexer);
+    const struct token *last = lexer_last(lexer);
+    bool dash = scan == SCAN_ODD_DASH || strcmp(written, "-") == 0;
+    if (lexer_begins_line(lexer) && is_bullet(written)) {
+        struct report *report =
+            lexer_complain(lexer, RULE_CHARACTER, "a statement begins with its word, not with a list's mark");
+        const unsigned char *next = lexer->scanner.cursor;
+        while (next < lexer->scanner.limit && (*next == ' ' || *next == '\t'))
+            next++;
+        struct place place = lexer_place(lexer);
+        place.end = (uint32_t)(next - lexer->source->bytes);
+        report_fix(lexer->reports, report, false, place, "", "leave the mark out");
+    } else if (dash && stands_apart(lexer)) {
+        return TOKEN_MARK;
+    } else if (strcmp(written, ".") == 0 && last && last->kind == TOKEN_WORD &&
+               last->end == lexer_place(lexer).start) {
+        complain_of_points(lexer);
+    } else if (scan == SCAN_ODD_DASH) {
+        struct report *report =
+            lexer_complain(lexer, RULE_CHARACTER,
+                           text_format(lexer->arena, "%s only looks like a hyphen", code_point_name(lexer)));
+        offer(lexer, report, false, "-");
+    } else {
+        lexer_complain(lexer, RULE_CHARACTER, text_format(lexer->arena, "`%s` has no meaning here", written));
+    }
+    return TOKEN_INVALID;
+}
+
+static void complain_of_blank(struct lexer *lexer)
+{
+    struct report *report =
+        lexer_complain(lexer, RULE_CHARACTER,
+                       text_format(lexer->arena, "%s only looks like a space", code_point_name(lexer)));
+    offer(lexer, report, true, " ");
+}
+
+static void complain_of_underscore(struct lexer *lexer)
+{
+    struct report *report = lexer_complain(lexer, RULE_CHARACTER, "names have hyphens, not underscores");
+    offer(lexer, report, false, with_byte(lexer, '_', '-'));
+}
+
+/* Where one line ends so, every line does: it is said once, and the lines are read as such. */
+static void complain_of_return(struct lexer *lexer)
+{
+    if (!lexer->lone_return)
+        lexer_complain(lexer, RULE_CHARACTER, "this line ends in a carriage return without a line feed")
+            ->help = "save the file with Unix or Windows line ends";
+    lexer->lone_return = true;
+}
+
+/* ---- the mistakes ---- */
+
+/* Reports it and returns the kind of token that stands for it. */
+static enum token_kind complain(struct lexer *lexer, enum scan scan)
+{
+    switch ((int)scan) {
+    case SCAN_CONFLICT_MARKER:
+        lexer_complain(lexer, RULE_CONFLICT_MARKER, "a merge was left unfinished here");
+        break;
+    case SCAN_GROUPED_NUMBER:
+    case SCAN_COMMA_DECIMAL:
+        return complain_of_comma(lexer, scan);
+    case SCAN_BARE_DECIMAL:
+        complain_of_bare_decimal(lexer);
+        break;
+    case SCAN_MIXED_FRACTION:
+        complain_of_mixed_fraction(lexer);
+        break;
+    case SCAN_SLASH_DATE:
+    case SCAN_ODD_DATE:
+    case SCAN_ODD_GRADE:
+        complain_of_three_numbers(lexer, scan);
+        break;
+    case SCAN_LONG_GRADE:
+        lexer_complain(lexer, RULE_NUMBER, "a grade has three numbers: N-P2O5-K2O")->help =
+            "state further nutrients with `contains`, such as `contains S 4%`";
+        break;
+    case SCAN_UNDERSCORE:
+        complain_of_underscore(lexer);
+        break;
+    case SCAN_BAD_ESCAPE:
+    case SCAN_OPEN_STRING:
+        complain_of_string(lexer, scan);
+        break;
+    case SCAN_CURLY_QUOTE:
+        complain_of_quotes(lexer);
+        break;
+    case SCAN_ODD_BLANK:
+        complain_of_blank(lexer);
+        break;
+    case SCAN_LONE_RETURN:
+        complain_of_return(lexer);
+        return TOKEN_NEWLINE;
+    case SCAN_HIDDEN:
+        lexer_complain(lexer, RULE_CHARACTER,
+                       text_format(lexer->arena, "the control character %s is not allowed in a plan",
+                                   code_point_name(lexer)));
+        break;
+    case SCAN_BROKEN_UTF8:
+        complain_of_bytes(lexer);
+        break;
+    default: /* SCAN_ODD_DASH, SCAN_STRAY */
+        return complain_of_stray(lexer, scan);
+    }
+    return TOKEN_INVALID;
+}
+
+/* Wrong characters side by side are one mistake; what may not be in a comment cuts it short, and the rest of
+ * its line is still comment. */
+void lexer_take_mistake(struct lexer *lexer, enum scan scan, enum scan previous)
+{
+    struct tokens *tokens = lexer->tokens;
+    struct token *last = tokens->count ? &tokens->items[tokens->count - 1] : NULL;
+    bool touches = last && last->end == lexer_place(lexer).start;
+    bool bytes = scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN;
+    if (bytes && touches && last->kind == TOKEN_COMMENT) {
+        struct scanner *scanner = &lexer->scanner;
+        complain(lexer, scan);
+        while (scanner->cursor < scanner->limit && *scanner->cursor != '\n' && *scanner->cursor != '\r')
+            scanner->cursor++;
+        last->end = lexer_place(lexer).end;
+    } else if ((bytes || scan == SCAN_STRAY) && scan == previous && touches && last->kind == TOKEN_INVALID) {
+        last->end = lexer_place(lexer).end;
+    } else {
+        lexer_add(lexer, complain(lexer, scan));
+    }
+}
