@@ -173,7 +173,7 @@ void check_ph(struct checking *checking)
         const struct lawn *lawn = checking->model->lawns.items[i];
         const struct grass_range *range = range_of(lawn, GRASS_PH, NUTRIENT_N);
         for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
-            const struct soil_test *test = soil_test_with_ph(checking->model, lawn->zones.items[j]);
+            const struct soil_test *test = soil_test_with_ph(lawn->zones.items[j]);
             const struct table_column *column;
             if (!test || !finding_once(checking, CHECK_PH_OUTSIDE, test->symbol.statement, i))
                 continue;

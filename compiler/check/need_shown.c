@@ -29,19 +29,13 @@ static bool reading_for(const struct checking *checking, const struct want *want
 }
 
 /* The zone's newest test by the day, or else its first; whatever it has figures for. */
-static const struct soil_test *test_of_zone(const struct checking *checking, const struct want *want)
+static const struct soil_test *test_of_zone(const struct want *want)
 {
-    const struct soil_test *found = NULL;
-    for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
-        const struct soil_test *test = checking->model->soil_tests.items[i];
-        bool later = test->day > want->application->day;
-        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++)
-            if (test->zones.items[j] == want->ledger->zone &&
-                (!found || (later ? test->day < found->day
-                                  : test->day >= found->day || found->day > want->application->day)))
-                found = test;
-    }
-    return found;
+    const struct zone *zone = want->ledger->zone;
+    size_t at = zone->tests.count;
+    while (at > 0 && zone->tests.items[at - 1]->day > want->application->day)
+        at--;
+    return at > 0 ? zone->tests.items[at - 1] : zone->tests.count ? zone->tests.items[0] : NULL;
 }
 
 /* "feed would put 0.2 lb P2O5 per 1000 sqft on north on Sat 2027-04-10, and ...": `reason`. */
@@ -76,7 +70,7 @@ static enum check_id need_id(const struct want *want)
 /* Nothing is known of the nutrient: no test of the zone, or one without a figure for it. */
 static struct report *report_unread(struct checking *checking, const struct want *want)
 {
-    const struct soil_test *test = test_of_zone(checking, want);
+    const struct soil_test *test = test_of_zone(want);
     const char *reason = test ? text_format(checking->arena, "its soil test of %s has no figure for %s",
                                             display_date(checking->arena, test->day), want->form->name)
                               : text_format(checking->arena, "the limit needs a soil test, and %s has none",
@@ -219,7 +213,7 @@ static void gather_want(struct checking *checking, struct gathering *gathering, 
         return;
     struct want *kept = ARENA_NEW(checking->arena, struct want);
     *kept = *want;
-    const struct soil_test *test = test_of_zone(checking, want);
+    const struct soil_test *test = test_of_zone(want);
     struct instance instance = {.place = lead->amount->place,
                                 .record = lead->done ? lead->occurrence->record : NULL,
                                 .bound = limit_at << 48 | nutrient << 43,

@@ -107,7 +107,7 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
     set->basis = BASIS_PRACTICE;
     set->source = table->cap_source;
     for (size_t i = 0; i < model->zones.count; i++) {
-        const struct soil_test *test = soil_test_with_ph(model, model->zones.items[i]);
+        const struct soil_test *test = soil_test_with_ph(model->zones.items[i]);
         if (test && test->lime == table)
             VECTOR_PUSH(model->arena, &set->places, model->zones.items[i]);
     }
@@ -123,9 +123,20 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
     wait->time = table->apart;
 }
 
+/* Limits are asked of their zones over and over. */
+static void set_place(struct model *model, struct limit_set *set)
+{
+    if (!set->places.count || set->placed)
+        return;
+    set->placed = ARENA_ARRAY(model->arena, model->zones.count, bool);
+    for (size_t i = 0; i < set->places.count; i++)
+        set->placed[set->places.items[i]->index] = true;
+}
+
 /* A zone where a tighter limit of the plan speaks is spared, so that one thing is not reported twice. */
 void always_settle(struct model *model)
 {
+    soil_tests_enter(model);
     for (size_t i = 0; i < model->lime_tables.count; i++)
         if (!isnan(model->lime_tables.items[i]->most_at_once) && !model->lime_tables.items[i]->symbol.broken)
             lime_cap_add(model, model->lime_tables.items[i]);
@@ -134,6 +145,8 @@ void always_settle(struct model *model)
         if (set->always && set->symbol.name && !set->bound)
             set->bound = symbol_look(model, SYMBOL_LIMIT_SET, set->symbol.name) == &set->symbol;
     }
+    for (size_t i = 0; i < model->limits.count; i++)
+        set_place(model, model->limits.items[i]->set);
     for (size_t i = 0; i < model->limits.count; i++) {
         struct limit *limit = model->limits.items[i];
         bool asked = limit->set->of_lime_table ||
@@ -155,9 +168,7 @@ void always_settle(struct model *model)
 bool limit_names_zone(const struct limit *limit, const struct zone *zone)
 {
     const struct grass *grass = zone->lawn->grass;
-    bool named = limit->set->places.count == 0;
-    for (size_t i = 0; i < limit->set->places.count && !named; i++)
-        named = limit->set->places.items[i] == zone;
+    bool named = !limit->set->placed || limit->set->placed[zone->index];
     bool grown = limit->grasses.count == 0;
     for (size_t i = 0; i < limit->grasses.count && !grown; i++)
         grown = limit->grasses.items[i] == grass;

@@ -66,6 +66,7 @@ struct zone {
     double water_m; /* distance from water; INFINITY when not stated */
     struct place water_place;
     bool named_in_treatment;
+    VECTOR(const struct soil_test *) tests; /* of those in model->tests_by_age, in their order */
 };
 
 struct lawn_amount { /* of a year */
@@ -326,6 +327,7 @@ struct limit_set {
     const struct source_entry *source;
     const char *incomplete;  /* what it lacks of the rule; NULL where nothing is known to lack */
     struct zone_list places; /* none: all */
+    bool *placed;            /* by zone index, whether `places` has it; NULL: all are bound */
 };
 
 /* What a wait or class refers to: a nutrient, or a kind of product or task. */
@@ -549,6 +551,7 @@ struct model {
     VECTOR(struct lawn *) lawns;
     VECTOR(struct zone *) zones;
     VECTOR(struct soil_test *) soil_tests;
+    VECTOR(const struct soil_test *) tests_by_age; /* sound ones, oldest first, of one day as in the text */
     VECTOR(struct product *) products;
     VECTOR(struct machine *) machines;
     struct weather weather;

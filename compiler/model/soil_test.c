@@ -1,6 +1,7 @@
 #include "compiler/model/soil_test.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* A spot without a figure is left out. */
 double soil_test_mean(const struct soil_test *test, enum analyte analyte, const struct table_column **at)
@@ -22,19 +23,46 @@ double soil_test_mean(const struct soil_test *test, enum analyte analyte, const 
     return NAN;
 }
 
-const struct soil_test *soil_test_with_ph(const struct model *model, const struct zone *zone)
+struct dated_test {
+    const struct soil_test *test;
+    size_t position; /* in the text */
+};
+
+static int by_age(const void *a, const void *b)
 {
-    const struct soil_test *newest = NULL;
-    for (size_t i = 0; i < model->soil_tests.count; i++) {
-        const struct soil_test *test = model->soil_tests.items[i];
-        bool of_zone = false;
-        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++)
-            of_zone = of_zone || test->zones.items[j] == zone;
-        if (of_zone && (!newest || test->day >= newest->day) &&
-            !isnan(soil_test_mean(test, ANALYTE_PH, NULL)))
-            newest = test;
+    const struct dated_test *first = a, *second = b;
+    if (first->test->day != second->test->day)
+        return first->test->day < second->test->day ? -1 : 1;
+    return first->position < second->position ? -1 : first->position > second->position;
+}
+
+/* Sorted once, so that each zone's come in order. A test may name a zone twice. */
+void soil_tests_enter(struct model *model)
+{
+    size_t count = 0;
+    struct dated_test *tests = ARENA_ARRAY(model->arena, model->soil_tests.count, struct dated_test);
+    for (size_t i = 0; i < model->soil_tests.count; i++)
+        if (!model->soil_tests.items[i]->symbol.broken)
+            tests[count++] = (struct dated_test){model->soil_tests.items[i], i};
+    if (count)
+        qsort(tests, count, sizeof *tests, by_age);
+    for (size_t i = 0; i < count; i++) {
+        const struct soil_test *test = tests[i].test;
+        VECTOR_PUSH(model->arena, &model->tests_by_age, test);
+        for (size_t j = 0; j < test->zones.count; j++) {
+            struct zone *zone = model->zones.items[test->zones.items[j]->index];
+            if (!zone->tests.count || zone->tests.items[zone->tests.count - 1] != test)
+                VECTOR_PUSH(model->arena, &zone->tests, test);
+        }
     }
-    return newest;
+}
+
+const struct soil_test *soil_test_with_ph(const struct zone *zone)
+{
+    for (size_t i = zone->tests.count; i-- > 0;)
+        if (!isnan(soil_test_mean(zone->tests.items[i], ANALYTE_PH, NULL)))
+            return zone->tests.items[i];
+    return NULL;
 }
 
 const struct recommendation *recommendation_of(const struct soil_test *test, enum nutrient nutrient)

@@ -11,7 +11,10 @@ double soil_test_mean(const struct soil_test *test, enum analyte analyte, const 
 /* What the laboratory recommends of the nutrient; NULL where it recommends nothing of it. */
 const struct recommendation *recommendation_of(const struct soil_test *test, enum nutrient nutrient);
 
+/* Enters each sound test in model->tests_by_age and at its zones. */
+void soil_tests_enter(struct model *model);
+
 /* The zone's newest test with a pH; of one day the last in the text, as for nutrients. NULL without. */
-const struct soil_test *soil_test_with_ph(const struct model *model, const struct zone *zone);
+const struct soil_test *soil_test_with_ph(const struct zone *zone);
 
 #endif

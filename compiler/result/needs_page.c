@@ -98,10 +98,7 @@ static void describe_untested(struct page *page, const struct model *model)
     struct buffer names = {.arena = page->arena};
     size_t count = 0;
     for (size_t i = 0; i < model->zones.count; i++) {
-        bool tested = false;
-        for (size_t j = 0; j < model->soil_tests.count; j++)
-            tested = tested || soil_test_holds_zone(model->soil_tests.items[j], model->zones.items[i]);
-        if (tested)
+        if (model->zones.items[i]->tests.count)
             continue;
         buffer_separate(&names, ", ");
         buffer_add_string(&names, name_string(model->zones.items[i]->symbol.name));

@@ -27,26 +27,12 @@ static const struct table_column *column_like(const struct soil_test *test, cons
     return NULL;
 }
 
-bool soil_test_holds_zone(const struct soil_test *test, const struct zone *zone)
+/* The newest of the zone's first `count` tests that has such a figure, counted from 1; 0: none. */
+static size_t test_with(const struct zone *zone, const struct table_column *column, size_t count)
 {
-    for (size_t i = 0; i < test->zones.count; i++)
-        if (test->zones.items[i] == zone)
-            return true;
-    return false;
-}
-
-/* The newest test of the zone before the day with such a figure; of one day the last in the text. */
-static const struct soil_test *test_before(const struct model *model, const struct zone *zone,
-                                           const struct table_column *column, day_number day)
-{
-    const struct soil_test *found = NULL;
-    for (size_t i = 0; i < model->soil_tests.count; i++) {
-        const struct soil_test *test = model->soil_tests.items[i];
-        if (!test->symbol.broken && test->day < day && (!found || test->day >= found->day) &&
-            soil_test_holds_zone(test, zone) && column_like(test, column))
-            found = test;
-    }
-    return found;
+    while (count > 0 && !column_like(zone->tests.items[count - 1], column))
+        count--;
+    return count;
 }
 
 /* ---- figures ---- */
@@ -186,9 +172,14 @@ struct soil_changes soil_changes_of(struct arena *arena, const struct season *se
             for (size_t k = 0; k < test->zones.count && column_like(test, column) == column; k++) {
                 const struct zone *zone = test->zones.items[k];
                 struct soil_change found = {.then = test, .column = column};
-                found.first = test_before(model, zone, column, test->day);
-                if (!found.first || test_before(model, zone, column, INT32_MAX) != test)
+                size_t newest = test_with(zone, column, zone->tests.count), before = newest;
+                if (!newest || zone->tests.items[newest - 1] != test)
                     continue;
+                while (before > 0 && zone->tests.items[before - 1]->day == test->day)
+                    before--;
+                if (!(before = test_with(zone, column, before)))
+                    continue;
+                found.first = zone->tests.items[before - 1];
                 /* Zones that have the same two tests share a change. */
                 size_t at = from;
                 while (at < changes.items.count && changes.items.items[at].first != found.first)

@@ -44,9 +44,6 @@ struct soil_changes {
 /* What is put on to change it: the nutrient, of pH lime; NUTRIENT_COUNT where there is nothing. */
 enum nutrient change_nutrient(const struct soil_change *change);
 
-/* Whether the zone is one that the test is of. */
-bool soil_test_holds_zone(const struct soil_test *test, const struct zone *zone);
-
 /* Of each zone and column the newest test and the one before it. */
 struct soil_changes soil_changes_of(struct arena *arena, const struct season *season);
 

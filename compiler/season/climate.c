@@ -5,10 +5,19 @@
 #include <assert.h>
 #include <math.h>
 
+/* Long runs of days are summed up from halves of halves, made when one is first asked for. Of n days the
+ * summary of days i is at n + i, and each below n is of the two at twice its place. */
+struct summaries {
+    struct arena *arena;
+    struct weather_summary *of[WEATHER_QUANTITY_COUNT]; /* NULL until then */
+};
+
 struct climate {
     const struct weather *weather;
     day_number first;
     size_t count;
+    uint16_t *days_of_year; /* by day - first: climate_day_of_year */
+    struct summaries *summaries;
     struct reading *readings[WEATHER_QUANTITY_COUNT];      /* by day - first */
     double expected[WEATHER_QUANTITY_COUNT][2][YEAR_DAYS]; /* [leap year], by day of the year from 0 */
 };
@@ -34,6 +43,72 @@ struct reading climate_reading(const struct climate *climate, enum weather_quant
     if (day < climate->first || day > climate_last(climate))
         return (struct reading){.value = NAN};
     return climate->readings[quantity][day - climate->first];
+}
+
+static struct weather_summary summary_of(struct reading reading)
+{
+    if (reading.origin == READING_NONE)
+        return (struct weather_summary){.lowest = INFINITY, .highest = -INFINITY};
+    return (struct weather_summary){reading.value,  reading.value,    reading.value, 1,
+                                    reading.origin, reading.estimated};
+}
+
+static struct weather_summary summary_join(struct weather_summary a, struct weather_summary b)
+{
+    if (!a.known || !b.known)
+        return a.known ? a : b;
+    return (struct weather_summary){.lowest = a.lowest < b.lowest ? a.lowest : b.lowest,
+                                    .highest = a.highest > b.highest ? a.highest : b.highest,
+                                    .sum = a.sum + b.sum,
+                                    .known = a.known + b.known,
+                                    .origin = a.origin < b.origin ? a.origin : b.origin,
+                                    .estimated = a.estimated || b.estimated};
+}
+
+static const struct weather_summary *summaries_make(const struct climate *climate,
+                                                    enum weather_quantity quantity)
+{
+    size_t count = climate->count;
+    struct weather_summary **made = &climate->summaries->of[quantity];
+    if (*made)
+        return *made;
+    *made = ARENA_ARRAY(climate->summaries->arena, 2 * count, struct weather_summary);
+    for (size_t i = 0; i < count; i++)
+        (*made)[count + i] = summary_of(climate->readings[quantity][i]);
+    for (size_t i = count; i-- > 1;)
+        (*made)[i] = summary_join((*made)[2 * i], (*made)[2 * i + 1]);
+    return *made;
+}
+
+enum { LONG_RUN = 64 }; /* days; of shorter ones each day is looked at */
+
+struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
+                                       day_number first, day_number last)
+{
+    struct weather_summary sum = summary_of((struct reading){.value = NAN});
+    first = first > climate->first ? first : climate->first;
+    last = last < climate_last(climate) ? last : climate_last(climate);
+    if (last < first)
+        return sum;
+    size_t from = (size_t)(first - climate->first), end = (size_t)(last - climate->first) + 1;
+    if (end - from < LONG_RUN) {
+        for (size_t i = from; i < end; i++)
+            sum = summary_join(sum, summary_of(climate->readings[quantity][i]));
+        return sum;
+    }
+    const struct weather_summary *made = summaries_make(climate, quantity);
+    for (from += climate->count, end += climate->count; from < end; from /= 2, end /= 2) {
+        if (from % 2)
+            sum = summary_join(sum, made[from++]);
+        if (end % 2)
+            sum = summary_join(sum, made[--end]);
+    }
+    return sum;
+}
+
+int climate_day_of_year(const struct climate *climate, day_number day)
+{
+    return climate->days_of_year[day - climate->first];
 }
 
 bool climate_years(const struct climate *climate, int *first, int *last)
@@ -100,6 +175,8 @@ static void means_of_history(const struct weather_series *history, enum weather_
     for (int month = 1; month <= 12; month++)
         means[month] = days[month] >= MONTH_DAYS ? sums[month] / days[month] : NAN;
 }
+
+enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 
 static bool is_leap(int year)
 {
@@ -217,6 +294,14 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
     reach_series(&weather->forecast, &first, &last);
     *climate = (struct climate){
         .weather = weather, .first = first - SOIL_DAYS, .count = (size_t)(last - first) + 1 + SOIL_DAYS};
+    climate->summaries = ARENA_NEW(arena, struct summaries);
+    climate->summaries->arena = arena;
+    climate->days_of_year = ARENA_ARRAY(arena, climate->count, uint16_t);
+    for (size_t i = 0; i < climate->count; i++) {
+        struct civil_date date = date_of_day(climate->first + (day_number)i);
+        int gone = day_of_date(date) - day_of_date((struct civil_date){date.year, 1, 1});
+        climate->days_of_year[i] = (uint16_t)(gone + (gone >= FEB_29 && !is_leap(date.year)));
+    }
     for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
         struct reading *readings = ARENA_ARRAY(arena, climate->count, struct reading);
         climate->readings[quantity] = readings;

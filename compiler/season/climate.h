@@ -30,6 +30,21 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
 /* READING_NONE outside these days. `quantity` is below WEATHER_QUANTITY_COUNT. */
 struct reading climate_reading(const struct climate *climate, enum weather_quantity quantity, day_number day);
 
+/* What is known of a run of days. */
+struct weather_summary {
+    double lowest, highest, sum; /* of the days known */
+    int known;                   /* days */
+    enum reading_origin origin;  /* the least sure of them; READING_NONE where none is known */
+    bool estimated;              /* one of them is */
+};
+
+/* Of the days from `first` to `last`. Effort grows with the logarithm of a long run. */
+struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
+                                       day_number first, day_number last);
+
+/* The day of the year, from 0, as if every year had a Feb 29; of a day of the climate. */
+int climate_day_of_year(const struct climate *climate, day_number day);
+
 const struct weather *climate_weather(const struct climate *climate);
 day_number climate_first(const struct climate *climate);
 day_number climate_last(const struct climate *climate);

@@ -2,17 +2,7 @@
 
 #include <math.h>
 
-static bool is_leap(int year)
-{
-    return days_in_month(year, 2) == 29;
-}
-
-/* From 0, as if every year had a Feb 29. */
-static int day_of_leap_year(day_number day)
-{
-    int index = day_of_year(day) - 1;
-    return index + (!is_leap(date_of_day(day).year) && index >= 31 + 28);
-}
+enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 
 /* Means over the history's years by day of a leap year, from 0; NAN where no year has that day. */
 static void degree_days_of_years(const struct climate *climate, const struct degree_rule *rule,
@@ -24,7 +14,7 @@ static void degree_days_of_years(const struct climate *climate, const struct deg
     for (size_t i = 0; i < history->rows.count; i++) {
         const struct weather_row *row = &history->rows.items[i];
         double value = degree_days(rule, row->high, row->low);
-        int day = day_of_leap_year(row->day);
+        int day = climate_day_of_year(climate, row->day);
         sums[day] += isnan(value) ? 0 : value;
         years[day] += !isnan(value);
     }
@@ -40,20 +30,21 @@ const struct degree_sum *degree_sums_make(struct arena *arena, const struct clim
     size_t count = (size_t)(climate_last(climate) - climate_first(climate)) + 1;
     struct degree_sum *sums = ARENA_ARRAY(arena, count, struct degree_sum);
     struct degree_sum sum = {.sum = NAN};
-    struct civil_date begin = date_of_day(start);
     double means[YEAR_DAYS];
+    struct civil_date begin = date_of_day(start);
+    int begins = day_of_year(day_of_date((struct civil_date){2000, begin.month, begin.day})) - 1, before = -1;
     degree_days_of_years(climate, rule, means);
     for (size_t i = 0; i < count; i++) {
         day_number day = climate_first(climate) + (day_number)i;
-        struct civil_date date = date_of_day(day);
-        bool moved = begin.month == 2 && begin.day == 29 && !is_leap(date.year);
-        if (moved ? date.month == 3 && date.day == 1 : date.month == begin.month && date.day == begin.day)
+        int at = climate_day_of_year(climate, day);
+        if (at == begins || (begins == FEB_29 && at == FEB_29 + 1 && before < FEB_29))
             sum = (struct degree_sum){.sum = 0};
+        before = at;
         /* A day that is only expected is taken as the mean of that day's degree days in the history. */
         struct reading high = climate_reading(climate, WEATHER_HIGH, day);
         struct reading low = climate_reading(climate, WEATHER_LOW, day);
         enum reading_origin origin = high.origin < low.origin ? high.origin : low.origin;
-        double mean = means[day_of_leap_year(day)];
+        double mean = means[at];
         sum.sum +=
             origin <= READING_EXPECTED && !isnan(mean) ? mean : degree_days(rule, high.value, low.value);
         sum.days++;

@@ -153,7 +153,7 @@ bool lime_need_of(const struct season *season, const struct zone *zone, struct l
 {
     *need = (struct lime_need){
         .zone = zone, .goal = NAN, .measured = NAN, .way = NAN, .most_at_once = NAN, .kg_per_m2 = NAN};
-    need->test = soil_test_with_ph(season->model, zone);
+    need->test = soil_test_with_ph(zone);
     need->ph = need->test ? soil_test_mean(need->test, ANALYTE_PH, NULL) : (double)NAN;
     verdict_find(need);
     switch (need->verdict) {

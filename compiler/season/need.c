@@ -336,18 +336,6 @@ static enum need_lack judgement_lack(const struct soil_reading *reading)
     return other_way ? LACK_INDEX : LACK_LEVEL;
 }
 
-/* A test of the zone that could hold the nutrient and does not. */
-static bool zone_tested(const struct season *season, const struct zone *zone)
-{
-    for (size_t i = 0; i < season->model->soil_tests.count; i++) {
-        const struct soil_test *test = season->model->soil_tests.items[i];
-        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++)
-            if (test->zones.items[j] == zone)
-                return true;
-    }
-    return false;
-}
-
 /* What the laboratory recommends for a year. */
 static void need_by_laboratory(struct zone_need *need)
 {
@@ -371,11 +359,11 @@ static void need_by_others(struct zone_need *need)
     need_by_lawn(need);
 }
 
-static enum need_lack unread_lack(const struct season *season, const struct zone_need *need)
+static enum need_lack unread_lack(const struct zone_need *need)
 {
     if (need->retested)
         return LACK_LATER;
-    return zone_tested(season, need->zone) ? LACK_FIGURE : LACK_TEST;
+    return need->zone->tests.count ? LACK_FIGURE : LACK_TEST;
 }
 
 /* What the scale alone gives, beside what the laboratory recommends. */
@@ -414,7 +402,7 @@ static void need_find(const struct season *season, struct zone_need *need)
     else if (need->nutrient == NUTRIENT_N && lack != LACK_NOTHING)
         need_by_grass(need);
     else if (!need->read)
-        need_lacks(need, unread_lack(season, need));
+        need_lacks(need, unread_lack(need));
     else if (lack != LACK_NOTHING && need->reading.by_rating && need->reading.counts == NEED_NONE)
         need_is(need, NEED_BY_RATING, 0, 0);
     else if (lack != LACK_NOTHING)

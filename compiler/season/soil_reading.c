@@ -3,8 +3,6 @@
 #include "compiler/model/soil_test.h"
 #include "compiler/season/scale_class.h"
 
-#include <stdlib.h>
-
 /* Counts below detection stand at the limit of detection. False where no spot has a figure. */
 static bool spots_read(const struct soil_test *test, size_t column, struct soil_reading *reading)
 {
@@ -45,19 +43,6 @@ static struct soil_reading *reading_make(struct season *season, const struct soi
     return reading;
 }
 
-struct dated_test {
-    const struct soil_test *test;
-    size_t position; /* in the text */
-};
-
-static int by_age(const void *a, const void *b)
-{
-    const struct dated_test *first = a, *second = b;
-    if (first->test->day != second->test->day)
-        return first->test->day < second->test->day ? -1 : 1;
-    return first->position < second->position ? -1 : first->position > second->position;
-}
-
 /* Of two columns of a nutrient the first counts. */
 static void test_enter(struct season *season, const struct soil_test *test)
 {
@@ -79,15 +64,9 @@ static void test_enter(struct season *season, const struct soil_test *test)
 void readings_make(struct season *season)
 {
     const struct model *model = season->model;
-    size_t count = 0;
-    struct dated_test *tests = ARENA_ARRAY(season->arena, model->soil_tests.count, struct dated_test);
     season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
-    for (size_t i = 0; i < model->soil_tests.count; i++)
-        if (!model->soil_tests.items[i]->symbol.broken)
-            tests[count++] = (struct dated_test){model->soil_tests.items[i], i};
-    qsort(tests, count, sizeof *tests, by_age);
-    for (size_t i = 0; i < count; i++)
-        test_enter(season, tests[i].test);
+    for (size_t i = 0; i < model->tests_by_age.count; i++)
+        test_enter(season, model->tests_by_age.items[i]);
 }
 
 const struct soil_history *soil_history_of(const struct season *season, const struct zone *zone,

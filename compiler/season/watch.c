@@ -49,29 +49,6 @@ static bool kept_by(const struct weather_condition *condition, double value)
     return false;
 }
 
-/* The readings of the condition's days in one figure. */
-struct gathering {
-    double worst, sum;
-    int known, days;
-    enum reading_origin origin; /* of those known */
-    bool estimated;
-};
-
-static void gather(struct gathering *gathering, struct reading reading, bool greatest)
-{
-    gathering->days++;
-    if (reading.origin == READING_NONE)
-        return;
-    bool worse = greatest ? reading.value > gathering->worst : reading.value < gathering->worst;
-    if (gathering->known == 0 || worse)
-        gathering->worst = reading.value;
-    if (gathering->known == 0 || reading.origin < gathering->origin)
-        gathering->origin = reading.origin;
-    gathering->sum += reading.value;
-    gathering->estimated |= reading.estimated;
-    gathering->known++;
-}
-
 /* The middle of the hottest month nearest to the day, so that the frosts of a winter belong to the spring
  * that ends it or the autumn that begins it, on either side of the equator. */
 static day_number midsummer_near(const struct watch *watch, day_number day)
@@ -100,38 +77,42 @@ void watch_span(const struct watch *watch, day_number day, int *from, int *to)
     *to = condition->frost == FROST_LAST && midsummer > 0 ? midsummer : 0;
 }
 
-/* With some days not known, what is known may break the condition already; but it cannot keep it, and a mean
- * tells nothing. Rain, the only sum, is never below zero. */
-static enum verdict gathered_verdict(const struct weather_condition *condition,
-                                     const struct gathering *gathering, double value)
+/* Of what is known: each of the days by the one nearest to breaking the condition. */
+static double summary_value(const struct weather_condition *condition, const struct weather_summary *summary)
 {
-    if (gathering->known == 0)
-        return VERDICT_UNKNOWN;
-    bool kept = kept_by(condition, value);
-    if (gathering->known == gathering->days)
-        return kept ? VERDICT_KEPT : VERDICT_BROKEN;
-    return !kept && condition->way != WAY_MEAN ? VERDICT_BROKEN : VERDICT_UNKNOWN;
+    switch (condition->way) {
+    case WAY_EACH:
+        return condition->side == SIDE_BELOW || condition->side == SIDE_AT_MOST ? summary->highest
+                                                                                : summary->lowest;
+    case WAY_MEAN:
+        return summary->sum / summary->known;
+    case WAY_SUM:
+        return summary->sum;
+    }
+    return NAN;
 }
 
-/* The readings of the days that the condition looks at: each of them by the one nearest to breaking it. */
+/* The readings of the days that the condition looks at. With some days not known, what is known may break the
+ * condition already; but it cannot keep it, and a mean tells nothing. Rain, the only sum, is never below
+ * zero.
+ */
 static struct weather_look look_at_readings(const struct watch *watch, day_number day)
 {
     const struct weather_condition *condition = watch->condition;
-    bool greatest = condition->side == SIDE_BELOW || condition->side == SIDE_AT_MOST;
-    struct gathering gathering = {0};
     int from, to;
-    double value = NAN;
     watch_span(watch, day, &from, &to);
-    for (int offset = from; offset <= to; offset++)
-        gather(&gathering, climate_reading(watch->climate, condition->quantity, day + offset), greatest);
-    if (gathering.known)
-        value = condition->way == WAY_EACH   ? gathering.worst
-                : condition->way == WAY_MEAN ? gathering.sum / gathering.known
-                                             : gathering.sum;
-    return (struct weather_look){.verdict = gathered_verdict(condition, &gathering, value),
-                                 .value = value,
-                                 .origin = gathering.origin,
-                                 .estimated = gathering.estimated};
+    struct weather_summary summary =
+        climate_summary(watch->climate, condition->quantity, day + from, day + to);
+    struct weather_look look = {.value = NAN, .origin = summary.origin, .estimated = summary.estimated};
+    if (!summary.known)
+        return look;
+    look.value = summary_value(condition, &summary);
+    bool kept = kept_by(condition, look.value);
+    if (summary.known == to - from + 1)
+        look.verdict = kept ? VERDICT_KEPT : VERDICT_BROKEN;
+    else if (!kept && condition->way != WAY_MEAN)
+        look.verdict = VERDICT_BROKEN;
+    return look;
 }
 
 /* NULL outside the days of the climate. */
@@ -145,9 +126,8 @@ static const struct degree_sum *sum_on(const struct watch *watch, day_number day
 /* ---- years ---- */
 
 /* A sum with more than a tenth of its days unmeasured says nothing of that year. */
-enum verdict watch_year(const struct watch *watch, day_number day, int year)
+static enum verdict year_verdict(const struct watch *watch, day_number day, struct civil_date date, int year)
 {
-    struct civil_date date = date_of_day(day);
     int length = days_in_month(year, date.month);
     day_number then =
         day_of_date((struct civil_date){year, date.month, date.day < length ? date.day : length});
@@ -163,11 +143,17 @@ enum verdict watch_year(const struct watch *watch, day_number day, int year)
     return kept_by(watch->condition, sum->sum) ? VERDICT_KEPT : VERDICT_BROKEN;
 }
 
+enum verdict watch_year(const struct watch *watch, day_number day, int year)
+{
+    return year_verdict(watch, day, date_of_day(day), year);
+}
+
 struct weather_odds watch_odds(const struct watch *watch, day_number day)
 {
     struct weather_odds odds = {0};
+    struct civil_date date = date_of_day(day);
     for (int year = watch->first_year; year <= watch->last_year; year++) {
-        enum verdict verdict = watch_year(watch, day, year);
+        enum verdict verdict = year_verdict(watch, day, date, year);
         odds.kept += verdict == VERDICT_KEPT;
         odds.known += verdict != VERDICT_UNKNOWN;
     }

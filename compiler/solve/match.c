@@ -3,6 +3,8 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/solve/solving.h"
 
+#include <stdlib.h>
+
 static const enum nutrient PARTS[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
 
 static double part_wanted(const struct match *match, int part)
@@ -154,9 +156,12 @@ static struct sought sought_of(const struct match *match, const struct product_l
 static double shortfall(struct season *season, const struct match *match, const struct product_list *list,
                         int part)
 {
+    struct arena_mark mark = arena_mark(season->arena);
     struct sought sought = sought_of(match, list);
     struct problem_answer answer = problem_solve(match_question(season, &sought)->problem);
-    return answer.outcome == LP_SOLVED ? answer.plots[0].shortfall[part] : INFINITY;
+    double short_of = answer.outcome == LP_SOLVED ? answer.plots[0].shortfall[part] : INFINITY;
+    arena_rewind(season->arena, mark);
+    return short_of;
 }
 
 static double price_of(const struct product *product)
@@ -184,32 +189,57 @@ static const struct limit *need_limit_of(const struct model *model, enum nutrien
     return NULL;
 }
 
+struct candidate { /* a product that may close a gap */
+    const struct product *product;
+    double price;
+};
+
+static int by_price(const void *a, const void *b)
+{
+    const struct candidate *first = a, *second = b;
+    if (first->price != second->price)
+        return first->price < second->price ? -1 : 1;
+    return (first->product->index > second->product->index) -
+           (first->product->index < second->product->index);
+}
+
+/* Trials of all matches of a plan together; a match that finds none left gets no advice. */
+enum { HELP_TRIALS = 4000 };
+
 /* The cheapest product of the plan that closes the gap beside those on the list; none that a limit binds to a
  * need, which no match shows. */
-static void help_find(struct season *season, const struct match *match, const struct product_list *list,
+static void help_find(struct season *season, struct solution *solution, const struct product_list *list,
                       int part, struct match_made *made)
 {
     const struct model *model = season->model;
     struct match_help help = {nutrient_trade_form(PARTS[part]), NULL, need_limit_of(model, PARTS[part])};
+    struct product_list with = {ARENA_ARRAY(season->arena, list->count + 1, const struct product *),
+                                list->count + 1, list->count + 1};
+    struct candidate *candidates = ARENA_ARRAY(season->arena, model->products.count, struct candidate);
+    size_t count = 0;
+    for (size_t i = 0; i < list->count; i++)
+        with.items[i] = list->items[i];
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
-        struct product_list with = {0};
         bool unfit = product->symbol.broken || !product_supplies(product, PARTS[part]);
         for (int other = 0; other < 3 && !unfit; other++) {
             const struct limit *limit = need_limit_of(model, PARTS[other]);
             unfit =
                 limit && product_supplies(product, PARTS[other]) && limit_concerns_content(limit, product);
         }
-        for (size_t j = 0; j < list->count; j++) {
+        for (size_t j = 0; j < list->count; j++)
             unfit = unfit || list->items[j] == product;
-            VECTOR_PUSH(season->arena, &with, list->items[j]);
-        }
-        if (unfit)
-            continue;
-        VECTOR_PUSH(season->arena, &with, product);
-        if (shortfall(season, match, &with, part) <= COMPARE_TOLERANCE * part_wanted(match, part) &&
-            (!help.product || price_of(product) < price_of(help.product)))
-            help.product = product;
+        if (!unfit)
+            candidates[count++] = (struct candidate){product, price_of(product)};
+    }
+    if (count)
+        qsort(candidates, count, sizeof *candidates, by_price);
+    for (size_t i = 0; i < count && !help.product; i++) {
+        if (solution->help_trials++ >= HELP_TRIALS)
+            return;
+        with.items[list->count] = candidates[i].product;
+        if (shortfall(season, made->match, &with, part) <= COMPARE_TOLERANCE * part_wanted(made->match, part))
+            help.product = candidates[i].product;
     }
     VECTOR_PUSH(season->arena, &made->helps, help);
 }
@@ -374,6 +404,6 @@ void match_answer(struct season *season, struct solution *solution, const struct
         made.times = made.share > 0 ? times_find(season, sought, &made, anyway) : 0;
     for (int part = 0; part < 3 && made.solved; part++)
         if (exceeds(made.wanted[part], made.supplied[part]))
-            help_find(season, match, &list, part, &made);
+            help_find(season, solution, &list, part, &made);
     VECTOR_PUSH(season->arena, &solution->matches, made);
 }

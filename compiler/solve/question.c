@@ -51,15 +51,6 @@ static struct place label_place(const struct product *product, enum cause_kind p
     return product->symbol.place;
 }
 
-uint32_t question_label(struct question *question, const struct product *product, enum cause_kind part)
-{
-    uint32_t *cause = &question->label_cause[product->index * LABEL_PARTS + part];
-    if (*cause == NO_CAUSE)
-        *cause = question_cause(
-            question, (struct cause){.kind = part, .place = label_place(product, part), .product = product});
-    return *cause;
-}
-
 /* ---- products ---- */
 
 static int by_name(const void *a, const void *b)
@@ -67,6 +58,18 @@ static int by_name(const void *a, const void *b)
     const struct product *first = *(const struct product *const *)a;
     const struct product *second = *(const struct product *const *)b;
     return text_compare(first->symbol.name->text, second->symbol.name->text);
+}
+
+/* Of one of the question's products. */
+uint32_t question_label(struct question *question, const struct product *product, enum cause_kind part)
+{
+    const struct product **at = bsearch(&product, question->products, question->problem->products.count,
+                                        sizeof *question->products, by_name);
+    uint32_t *cause = &question->label_cause[(size_t)(at - question->products) * LABEL_PARTS + part];
+    if (*cause == NO_CAUSE)
+        *cause = question_cause(
+            question, (struct cause){.kind = part, .place = label_place(product, part), .product = product});
+    return *cause;
 }
 
 static uint32_t *no_causes(struct arena *arena, size_t count)
@@ -90,7 +93,7 @@ struct question *question_new(struct season *season, bool apart, const struct pr
     question->problem->budget = ARENA_NEW(arena, struct problem_budget);
     question->products = ARENA_ARRAY(arena, count, const struct product *);
     question->limit_cause = no_causes(arena, season->model->limits.count);
-    question->label_cause = no_causes(arena, season->model->products.count * LABEL_PARTS);
+    question->label_cause = no_causes(arena, count * LABEL_PARTS);
     for (size_t i = 0; i < count; i++)
         question->products[i] = products[i];
     qsort(question->products, count, sizeof *question->products, by_name);

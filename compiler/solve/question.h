@@ -39,7 +39,7 @@ struct question {
     VECTOR(struct unknown_need) unknowns;
     VECTOR(struct cause) causes;
     uint32_t *limit_cause; /* by the model's limits; NO_CAUSE until wanted */
-    uint32_t *label_cause; /* by the model's products and LABEL_PARTS */
+    uint32_t *label_cause; /* by `products` and LABEL_PARTS */
 };
 
 struct question *question_new(struct season *season, bool apart, const struct product *const *products,

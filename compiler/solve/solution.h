@@ -142,6 +142,7 @@ struct solution {
     bool apart;                         /* dated as if nothing left open put anything down */
     VECTOR(struct choice_made) choices; /* matches of applications, then corrections */
     VECTOR(struct match_made) matches;
+    uint32_t help_trials; /* products tried to close the gaps of matches */
     VECTOR(struct blend_made) blends;
 };
 
