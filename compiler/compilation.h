@@ -8,6 +8,7 @@
 
 struct prill_compilation {
     struct arena arena;
+    bool compiled;                 /* to the end, with errors or without */
     bool over;                     /* memory ended, or the plan could not be read: nothing can be run on it */
     enum prill_status plan_status; /* how compiling ended, and what was said of it */
     const char *plan_reason;
@@ -18,6 +19,7 @@ struct prill_compilation {
     struct names names;
     struct reports reports;
     struct sources *sources;
+    const struct model *model;     /* NULL until it is read */
     struct source *plan;           /* NULL when it could not be read */
     struct season *season;         /* NULL where only parsed */
     const int64_t *stamp;          /* NULL: the edition's day counts */

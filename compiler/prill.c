@@ -20,6 +20,41 @@ static const char NO_MEMORY[] = "there is not enough memory";
 
 /* ---- the end of memory ---- */
 
+/* Where a plan may take no more, of what there is most, at the last of it. The report begins anew: what was
+ * being made when memory was spent is half-made. */
+static void report_too_large(struct prill_compilation *compilation)
+{
+    const struct model *model = compilation->model;
+    struct place place = {.source = compilation->plan};
+    size_t most = 0;
+    const char *what = NULL;
+    struct {
+        const char *name;
+        size_t count;
+        struct place last;
+    } kinds[4] = {
+        {"treatments", 0, place}, {"zones", 0, place}, {"limits", 0, place}, {"products", 0, place}};
+    if (model) {
+        kinds[0].count = model->treatments.count;
+        kinds[1].count = model->zones.count;
+        kinds[2].count = model->limits.count;
+        kinds[3].count = model->products.count;
+    }
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (kinds[i].count > most) {
+            most = kinds[i].count;
+            what = kinds[i].name;
+        }
+    reports_init(&compilation->reports, &compilation->arena);
+    struct report *report =
+        report_add(&compilation->reports, &model_rules[RULE_TOO_LARGE], place,
+                   "this plan takes more than %zu MiB of memory to work out", compilation->arena.most >> 20);
+    if (what)
+        report_help(&compilation->reports, report, "make it smaller, or two plans: it has %zu %s", most,
+                    what);
+    compilation->arena.most = SIZE_MAX;
+}
+
 /* A step that fails leaves the compilation with its reason and nothing else that may be used: what the step
  * was building is half-built. */
 bool compilation_attempt(struct prill_compilation *compilation, step *run, void *task)
@@ -29,9 +64,19 @@ bool compilation_attempt(struct prill_compilation *compilation, step *run, void 
         return false;
     compilation->arena.exhausted = &exhausted;
     if (setjmp(exhausted)) {
+        bool too_large = compilation->arena.spent && !compilation->compiled && !compilation->over;
         compilation->over = true;
         compilation->status = compilation->plan_status = PRILL_SYSTEM_FAILED;
         compilation->reason = compilation->plan_reason = NO_MEMORY;
+        if (too_large) {
+            report_too_large(compilation);
+            compilation->over = false; /* its report can be shown */
+            compilation->status = compilation->plan_status = PRILL_PLAN_HAS_ERRORS;
+            compilation->reason = compilation->plan_reason = "";
+        } else if (compilation->arena.spent) {
+            compilation->reason = compilation->plan_reason =
+                "this takes more memory than prill allows a plan";
+        }
         return false;
     }
     compilation->status = compilation->plan_status;
@@ -107,6 +152,7 @@ static void build(struct prill_compilation *compilation)
         compilation_refuse_option(compilation, PRILL_BAD_CALL, "late", why);
         return;
     }
+    compilation->model = model;
     compilation->season = solve_season(model);
     checks_run(compilation->season);
     if (options->late && !compilation->season->supposed)
@@ -159,8 +205,10 @@ enum prill_status prill_compile(const char *path, const struct prill_options *op
     if (!made)
         return PRILL_SYSTEM_FAILED;
     arena_init(&made->arena, NULL);
+    made->arena.most = PLAN_MEMORY;
     made->plan_reason = "";
-    if (compilation_attempt(made, compile, &call)) {
+    made->compiled = compilation_attempt(made, compile, &call);
+    if (made->compiled) {
         made->plan_status = made->status;
         made->plan_reason = made->reason;
     }
@@ -304,7 +352,7 @@ static void print_result(struct prill_compilation *compilation, void *task)
     for (size_t i = 0; result && (form = result_form(result, i)) && strcmp(form, asked) != 0;)
         i++;
     request->out.arena = arena;
-    if (!form || !season)
+    if (!form || (!season && !compilation->reports.errors))
         refusal = text_format(arena, "there is no %s as %s", name, asked);
     /* A file of products or knowledge: an empty calendar would clear the one that somebody subscribed to. */
     else if (result->ics && !season->model->has_season && compilation->reports.errors == 0)

@@ -15,7 +15,7 @@ struct arena_block {
 
 void arena_init(struct arena *arena, jmp_buf *exhausted)
 {
-    *arena = (struct arena){.exhausted = exhausted};
+    *arena = (struct arena){.exhausted = exhausted, .most = SIZE_MAX};
 }
 
 void arena_free(struct arena *arena)
@@ -27,7 +27,7 @@ void arena_free(struct arena *arena)
         block = older;
     }
     free(arena->spare);
-    *arena = (struct arena){.exhausted = arena->exhausted};
+    *arena = (struct arena){.exhausted = arena->exhausted, .most = arena->most};
 }
 
 struct arena_mark arena_mark(const struct arena *arena)
@@ -75,7 +75,12 @@ static void add_block(struct arena *arena, size_t least)
     /* Later blocks double, so that a large plan asks the system some dozen times and not thousands. */
     if (arena->block && arena->total > size && arena->total < SIZE_MAX / 4)
         size = arena->total;
+    if (size > arena->most - arena->total)
+        size = arena->most - arena->total > least ? arena->most - arena->total : least;
     struct arena_block *block = arena->spare;
+    arena->spent = size > arena->most - arena->total;
+    if (arena->spent)
+        arena_exhausted(arena);
     if (block && block->size >= least) {
         size = block->size;
         arena->spare = NULL;

@@ -8,16 +8,19 @@
 
 struct arena_block;
 
-/* When the system refuses memory the arena jumps to `exhausted`, so no caller tests for NULL.
+/* When the system refuses memory, or `most` is spent, the arena jumps to `exhausted`, so no caller tests for NULL.
  * A thread may use its arena only while the frame that called setjmp is alive. */
 struct arena {
     struct arena_block *block;
     struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
     size_t used;               /* bytes taken from the newest block */
     size_t total;              /* bytes asked of the system */
+    size_t most;               /* what `total` may come to */
+    bool spent;                /* it would have passed `most` */
     jmp_buf *exhausted;
 };
 
+/* May take as much as the system gives, until `most` is set. */
 void arena_init(struct arena *arena, jmp_buf *exhausted);
 void arena_free(struct arena *arena);
 

@@ -172,8 +172,7 @@ static void check_window(struct checking *checking, struct gathering *gathering,
 {
     const struct limit *limit = of->limit;
     const struct dose_span span = limit_span(limit);
-    struct yardstick yardstick = nutrient_yardstick(limit->nutrient);
-    struct window window = {limit, of->ledger, doses_of(checking->arena, of->ledger, &yardstick), {0}};
+    struct window window = {limit, of->ledger, *nutrient_doses(checking, of->ledger, limit->nutrient), {0}};
     while (dose_run_next(&window.run, &window.doses, &span)) {
         bool over = exceeds(window.run.total, limit->most);
         /* What is too much at once is told of by itself, to who asked for neither. */

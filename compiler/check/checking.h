@@ -48,6 +48,15 @@ struct seen_set {
     size_t count;
 };
 
+struct form_doses {
+    const struct nutrient_form *form;
+    struct doses doses;
+};
+struct doses_kept { /* of one zone: a handful, which stay where they are */
+    struct form_doses **items;
+    size_t count, capacity;
+};
+
 struct checking {
     bool sound; /* the plan's text had no error: what is not mentioned is really not there */
     struct season *season;
@@ -55,6 +64,7 @@ struct checking {
     struct arena *arena;
     struct seen_set *seen;     /* by check_id: see finding_once */
     struct recovery *recovery; /* what recover.c told last */
+    struct doses_kept *doses;  /* by zone index: see nutrient_doses; NULL till asked for */
 };
 /* Of a season, in its arena; reports go to season->model->reports. */
 struct checking *checking_new(struct season *season, bool sound);
@@ -76,6 +86,11 @@ bool finding_once(struct checking *checking, enum check_id id, struct place plac
 
 /* The index of the place and key, which are added where they are new. `place` has a source. */
 size_t seen_add(struct arena *arena, struct seen_set *set, struct place place, uint64_t key);
+
+/* What of the nutrient reaches the zone, worked out when it is first asked for: limits by the hundred may
+ * count the same. */
+const struct doses *nutrient_doses(struct checking *checking, const struct ledger *ledger,
+                                   const struct nutrient_form *form);
 
 /* ---- instances.c: one mistake, one report ---- */
 

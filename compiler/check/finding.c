@@ -138,6 +138,22 @@ static void allowances_report_unused(struct checking *checking)
 
 /* ---- the table, run ---- */
 
+const struct doses *nutrient_doses(struct checking *checking, const struct ledger *ledger,
+                                   const struct nutrient_form *form)
+{
+    if (!checking->doses)
+        checking->doses = ARENA_ARRAY(checking->arena, checking->model->zones.count, struct doses_kept);
+    struct doses_kept *kept = &checking->doses[ledger->zone->index];
+    for (size_t i = 0; i < kept->count; i++)
+        if (kept->items[i]->form == form)
+            return &kept->items[i]->doses;
+    struct yardstick yardstick = nutrient_yardstick(form);
+    struct form_doses *made = ARENA_NEW(checking->arena, struct form_doses);
+    *made = (struct form_doses){form, doses_of(checking->arena, ledger, &yardstick)};
+    VECTOR_PUSH(checking->arena, kept, made);
+    return &made->doses;
+}
+
 struct checking *checking_new(struct season *season, bool sound)
 {
     struct checking *checking = ARENA_NEW(season->arena, struct checking);

@@ -99,8 +99,13 @@ void check_crowded(struct checking *checking)
     const struct treatment *treatment = checking->season->crowded;
     if (!treatment)
         return;
+    bool amounts = checking->season->crowded_by_amounts;
+    size_t most = amounts ? checking->season->amount_room : checking->season->date_room;
     struct report *report =
         finding_add(checking, CHECK_TOO_MANY_TIMES, ABOUT(&treatment->symbol), treatment->symbol.place,
-                    "%s takes the plan over %d dates", name_string(treatment->symbol.name), OCCURRENCE_LIMIT);
-    report_help(checking->model->reports, report, "repeat it less often, or end it earlier");
+                    "%s takes the plan over %zu %s", name_string(treatment->symbol.name), most,
+                    amounts ? "amounts (each product on each zone, each time)" : "dates");
+    report_help(checking->model->reports, report, "%s",
+                amounts ? "name fewer zones or products, or repeat it less often"
+                        : "repeat it less often, or end it earlier");
 }

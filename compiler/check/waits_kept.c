@@ -232,12 +232,11 @@ void check_waits(struct checking *checking)
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT, &at)) != NULL;)
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             const struct ledger *ledger = &checking->season->ledgers[i];
-            struct yardstick yardstick = nutrient_yardstick(limit->nutrient);
             if (!limit_binds(limit, ledger->zone))
                 continue;
-            struct doses doses = doses_of(checking->arena, ledger, &yardstick);
-            for (size_t j = 1; j < doses.count; j++) {
-                const struct dose *earlier = &doses.items[j - 1], *later = &doses.items[j];
+            const struct doses *doses = nutrient_doses(checking, ledger, limit->nutrient);
+            for (size_t j = 1; j < doses->count; j++) {
+                const struct dose *earlier = &doses->items[j - 1], *later = &doses->items[j];
                 if (later->day < day_after(earlier->day, limit->time))
                     report_limit_gap(
                         checking, limit,

@@ -30,6 +30,8 @@ struct file *file_add(struct sources *sources, const char *path, const char *wit
 {
     struct file *file = ARENA_NEW(sources->arena, struct file);
     source_init(&file->source, sources->arena, path, bytes, length);
+    if (sources->arena->most < SIZE_MAX)
+        sources->arena->most += (size_t)length * PLAN_MEMORY_PER_BYTE;
     file->source.index = (uint32_t)sources->files.count;
     file->within = within;
     VECTOR_PUSH(sources->arena, &sources->files, file);

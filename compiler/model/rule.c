@@ -71,6 +71,11 @@ const struct rule model_rules[] = {
          "commas, a cell with a comma in it is quoted, and a quote in it is written twice "
          "(RFC 4180).",
          NULL},
+    [RULE_TOO_LARGE] =
+        {"too-large", SEVERITY_ERROR, "a plan that takes too much memory to work out",
+         "What a plan says of many zones, limits, products and days multiplies. It may take 128 MiB, and 128 "
+         "bytes more for each byte of its files; the report points at what there is most of.",
+         NULL},
     [RULE_WEATHER] = {"weather-row", SEVERITY_ERROR, "a day in a weather file that cannot be right",
                       "Each day appears once, its high is not below its low, and its values are ones that "
                       "were seen on earth. A cell without a value is empty, or holds what `missing` names.",

@@ -24,6 +24,7 @@ enum model_rule {
     RULE_MISPLACED,
     RULE_CSV,
     RULE_WEATHER,
+    RULE_TOO_LARGE,
     MODEL_RULE_COUNT
 };
 

@@ -95,10 +95,21 @@ static void amounts_give(struct occurrence *occurrence, struct amount_list list)
 void amounts_plan(struct season *season)
 {
     const struct model *model = season->model;
+    size_t total = 0;
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
         const struct dressing_list *dressings = season_dressings(season, treatment);
         size_t room = treatment_sound(treatment) ? dressings->count * treatment->zones.count : 0;
+        size_t times =
+            season->first_of[i + 1] - season->first_of[i] + season->added_of[i + 1] - season->added_of[i];
+        if (room * times > season->amount_room - total) {
+            if (!season->crowded) {
+                season->crowded = treatment;
+                season->crowded_by_amounts = true;
+            }
+            continue;
+        }
+        total += room * times;
         struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
         for (size_t j = 0; j < dressings->count && room; j++)
             dressing_amounts(season->arena, treatment, dressings->items[j], &list);

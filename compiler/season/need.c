@@ -61,9 +61,7 @@ static void need_place(const struct season *season, day_number day, struct zone_
 {
     const struct model *model = season->model;
     const struct soil_history *history = soil_history_of(season, need->zone, need->nutrient);
-    size_t next = 0;
-    while (next < history->readings.count && history->readings.items[next]->test->day <= day)
-        next++;
+    size_t next = soil_history_until(history, day);
     need->read = next > 0;
     need->from = INT32_MIN;
     if (need->read) {

@@ -104,11 +104,16 @@ void occurrences_make(struct season *season)
     const struct model *model = season->model;
     size_t count = model->treatments.count, total = count;
     uint32_t *times = times_count(model, season->arena);
+    size_t bytes = 0;
+    for (size_t i = 0; i < model->trees.count; i++)
+        bytes += model->trees.items[i]->source->length;
+    season->date_room = bytes / ROOM_BYTES > OCCURRENCE_LIMIT ? bytes / ROOM_BYTES : OCCURRENCE_LIMIT;
+    season->amount_room = bytes / ROOM_BYTES > AMOUNT_LIMIT ? bytes / ROOM_BYTES : AMOUNT_LIMIT;
     season->first_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
     season->added_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
     for (size_t i = 0; i < count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        if (times[i] > 1 && total + times[i] - 1 > OCCURRENCE_LIMIT) {
+        if (times[i] > 1 && total + times[i] - 1 > season->date_room) {
             season->crowded = season->crowded ? season->crowded : treatment;
             times[i] = 1;
         }

@@ -192,8 +192,10 @@ struct conflict {
 };
 enum { ORDERS_NAMED = 16 };
 
-/* A plan has room for this many occurrences of treatments that occur several times. */
-enum { OCCURRENCE_LIMIT = 200000 };
+/* A plan has room for this many dates, and for this many amounts (each product on each zone at each time): or
+ * for one of each for every so many bytes of its text, where that is more. So the memory and the work that a
+ * small text can ask for are bounded. */
+enum { OCCURRENCE_LIMIT = 50000, AMOUNT_LIMIT = 100000, ROOM_BYTES = 8 };
 
 struct season {
     const struct model *model; /* nothing is written to it any more: what the solver sets aside is left out of
@@ -209,9 +211,11 @@ struct season {
     unplaced;                          /* skipped, and there is no time of which that could be said */
     const struct occurrence *supposed; /* what model->supposed speaks of; NULL without, and where there is no
                                           such time to come */
-    const struct treatment *crowded; /* the first that occurs more often than there is room for, and was taken
-                                        as occurring once; NULL mostly */
-    struct occurrence **calendar;    /* the dated ones by day, then day_rank */
+    size_t date_room, amount_room;     /* how many there may be */
+    const struct treatment *crowded; /* the first for whose dates or amounts there is no room: it was taken as
+                                        occurring once, or as putting down nothing; NULL mostly */
+    bool crowded_by_amounts;
+    struct occurrence **calendar; /* the dated ones by day, then day_rank */
     size_t calendar_count;
     struct ledger *ledgers;         /* one a zone, model->zones order */
     struct soil_history *histories; /* by zone index * NUTRIENT_COUNT + nutrient; see soil_reading_on */
@@ -386,6 +390,9 @@ struct soil_history { /* what the tests of a zone say of one nutrient */
 
 const struct soil_history *soil_history_of(const struct season *season, const struct zone *zone,
                                            enum nutrient nutrient);
+/* How many of them are of that day or earlier. */
+size_t soil_history_until(const struct soil_history *history, day_number day);
+
 /* A result is true of the soil from its day of sampling on: of the tests sampled by that day the newest that
  * holds the nutrient; false when there is none. */
 bool soil_reading_on(const struct season *season, const struct zone *zone, enum nutrient nutrient,

@@ -75,16 +75,28 @@ const struct soil_history *soil_history_of(const struct season *season, const st
     return &season->histories[(size_t)zone->index * NUTRIENT_COUNT + nutrient];
 }
 
+/* By halves: a zone may have hundreds. */
+size_t soil_history_until(const struct soil_history *history, day_number day)
+{
+    size_t low = 0, high = history->readings.count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (history->readings.items[middle]->test->day <= day)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
 bool soil_reading_on(const struct season *season, const struct zone *zone, enum nutrient nutrient,
                      day_number day, struct soil_reading *reading)
 {
     const struct soil_history *history = soil_history_of(season, zone, nutrient);
-    for (size_t i = history->readings.count; i-- > 0;)
-        if (history->readings.items[i]->test->day <= day) {
-            *reading = *history->readings.items[i];
-            return true;
-        }
-    return false;
+    size_t count = soil_history_until(history, day);
+    if (count)
+        *reading = *history->readings.items[count - 1];
+    return count > 0;
 }
 
 bool soil_reading_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
