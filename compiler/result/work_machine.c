@@ -81,13 +81,14 @@ static void say_loads(struct work *work, const struct model *model, const struct
                 buffer_format(&left, " (%s)", spreading->band);
             continue;
         }
-        work_say(work, arena, "On %s%s, fill the hopper with %s%s.", zone,
-                 machine->passes > 1 ? ", for each pass" : "", spreading->load,
-                 spreading->check_walk
-                     ? text_format(arena, "; check that half of %s is left after %s",
-                                   loads_count(&spreading->fills) > 1 ? "the first fill" : "it",
-                                   spreading->check_walk)
-                     : "");
+        const char *first = loads_count(&spreading->fills) > 1 ? "the first" : "it";
+        const char *half =
+            spreading->check_walk
+                ? text_format(arena, "; check that half of %s is left after %s", first, spreading->check_walk)
+                : "";
+        work_say(work, arena, "%s takes %s%s.",
+                 machine->passes > 1 ? text_format(arena, "On %s, each pass", zone) : zone, spreading->load,
+                 half);
     }
     if (left.length)
         work_say(work, arena, "%s, check what is left: %s.",

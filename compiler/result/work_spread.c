@@ -16,17 +16,17 @@ static const char *walk_text(const struct model *model, double m)
     return text_format(model->arena, "about %s", display_length(model->arena, model, shown));
 }
 
-/* "35 lb", "2 of 20.5 lb" after what was added before. */
+/* "a fill of 35 lb", "2 fills of 20.5 lb" behind what was added before. */
 static void fills_add(struct buffer *text, double count, const char *amount)
 {
     if (count > 0)
-        buffer_format(text, "%s%s%s", text->length ? ", then " : "",
-                      count > 1 ? text_format(text->arena, "%.0f of ", count) : "", amount);
+        buffer_format(text, "%s%s of %s", text->length ? ", then " : "",
+                      count > 1 ? text_format(text->arena, "%.0f fills", count) : "a fill", amount);
 }
 
-/* "35 lb, then 2 of 20.5 lb": the fills of one pass, which takes `value`. A full hopper is rounded down, the
- * last fills take what is left: with so many digits that many roundings do not make these too large. Of two
- * whose last digits cannot be equal the second takes that digit. */
+/* "a fill of 35 lb, then 2 fills of 20.5 lb": the fills of one pass, which takes `value`. A full hopper is
+ * rounded down, the last fills take what is left: with so many digits that many roundings do not make these
+ * too large. Of two whose last digits cannot be equal the second takes that digit. */
 static const char *fills_text(struct arena *arena, const struct loads *fills, const struct unit *unit,
                               double value, int decimals)
 {
@@ -52,9 +52,8 @@ static const char *fills_text(struct arena *arena, const struct loads *fills, co
     }
     fills_add(&text, before, full_text);
     if (rest == 2 && differs(each, last))
-        fills_add(&text, 1,
-                  text_format(arena, "%s and %s %s", number_text(arena, each, decimals),
-                              number_text(arena, last, decimals), unit->name));
+        buffer_format(&text, "%sfills of %s and %s %s", text.length ? ", then " : "",
+                      number_text(arena, each, decimals), number_text(arena, last, decimals), unit->name);
     else
         fills_add(&text, (double)rest, each_text);
     return text.string;
