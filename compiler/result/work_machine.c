@@ -86,9 +86,8 @@ static void say_loads(struct work *work, const struct model *model, const struct
             spreading->check_walk
                 ? text_format(arena, "; check that half of %s is left after %s", first, spreading->check_walk)
                 : "";
-        work_say(work, arena, "%s takes %s%s.",
-                 machine->passes > 1 ? text_format(arena, "On %s, each pass", zone) : zone, spreading->load,
-                 half);
+        work_say(work, arena, "On %s, %s takes %s%s.", zone, machine->passes > 1 ? "each pass" : "the pass",
+                 spreading->load, half);
     }
     if (left.length)
         work_say(work, arena, "%s, check what is left: %s.",
