@@ -368,7 +368,10 @@ static void print_result(struct prill_compilation *compilation, void *task)
             slips_find(compilation->season);
         request->done = result_print(&request->out, result, form, &input);
         if (!request->done)
-            refusal = text_format(arena, "nothing in the plan or the library is called %s", input.subject);
+            refusal = text_format(arena,
+                                  result->of_day ? "%s is not a date, such as 2027-04-17"
+                                                 : "nothing in the plan or the library is called %s",
+                                  input.subject);
     }
     if (refusal)
         compilation_refuse(compilation, PRILL_BAD_CALL, refusal);

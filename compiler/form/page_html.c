@@ -9,9 +9,10 @@
 extern const char document_html[], document_css[];
 
 enum {
-    LEVELS = 6,        /* of headings; the first is the document's title */
-    DEEPEST_CLASS = 5, /* how far parts are set in */
-    CONTENTS_LEAST = 4 /* sections from which on a list of them helps */
+    LEVELS = 6,         /* of headings; the first is the document's title */
+    DEEPEST_CLASS = 5,  /* how far parts are set in */
+    CONTENTS_LEAST = 4, /* sections from which on a list of them helps */
+    NARROW_COLUMNS = 5  /* that a phone shows at their usual size */
 };
 
 struct writing {
@@ -148,7 +149,7 @@ static size_t add_table(struct writing *writing, size_t first)
     size_t *widest = ARENA_ARRAY(out->arena, columns->count, size_t);
     for (size_t j = 0; j < columns->count; j++)
         widest[j] = widest_whole(writing, first, end, j);
-    begin(writing, "table", "", part_at(writing, first)->depth);
+    begin(writing, "table", columns->count > NARROW_COLUMNS ? "many" : "", part_at(writing, first)->depth);
     buffer_add_string(out, columns->headed ? "\n<thead>\n" : "\n<tbody>\n");
     for (size_t i = first; i < end;) {
         const struct part *part = part_at(writing, i);

@@ -1,6 +1,7 @@
 #include "compiler/form/svg.h"
 
 #include "compiler/form/html_text.h"
+#include "compiler/form/terminal_text.h"
 
 #include <math.h>
 #include <string.h>
@@ -42,14 +43,26 @@ static void add_line(const struct drawing *drawing, const char *class, double x1
     buffer_add_string(drawing->out, "/>\n");
 }
 
+/* What would run out of the drawing is cut: a title or a table says it in full. */
 static void add_text(const struct drawing *drawing, const char *class, double x, double y, const char *text)
 {
+    struct text rest = text_of(text);
+    double room = strcmp(class, "tick end") == 0 ? WIDTH : (WIDTH - x) / LETTER - 1;
     buffer_format(drawing->out, "<text class=\"%s\"", class);
     attribute(drawing, "x", x);
     attribute(drawing, "y", y);
     buffer_add_string(drawing->out, ">");
-    html_escape(drawing->out, text_of(text));
-    buffer_add_string(drawing->out, "</text>\n");
+    for (size_t taken = 0; taken < rest.length;) {
+        struct shown_character shown = character_shown(rest, taken, 0);
+        room -= shown.cells;
+        if (room < 0) {
+            rest.length = taken;
+            break;
+        }
+        taken += shown.taken;
+    }
+    html_escape(drawing->out, rest);
+    buffer_add_string(drawing->out, room < 0 ? "\xE2\x80\xA6</text>\n" : "</text>\n"); /* U+2026 */
 }
 
 /* A need is hatched: its pattern is the chart's own. */

@@ -18,7 +18,7 @@ const struct result results[] = {
      .data = calendar_data,
      .version = 2,
      .slips = true},
-    {.name = "day", .page = day_page, .slips = true},
+    {.name = "day", .page = day_page, .of_day = true, .slips = true},
     {.name = "needs", .page = needs_page, .data = needs_data, .version = 3},
     {.name = "shopping",
      .page = shopping_page,

@@ -27,44 +27,42 @@ static const char *difference(struct arena *arena, double used, double planned)
     return text_format(arena, "%s%s%%", percent > 0 ? "+" : "", number_text(arena, percent, 0));
 }
 
+/* Each piece of work that is done: its day beside the planned one, and each amount beside what was planned.
+ */
 static void describe_records(struct page *page, const struct season *season, const struct work_list *list)
 {
     struct arena *arena = page->arena;
-    const struct model *model = season->model;
-    struct page_columns *columns = page_columns(page, 7);
-    struct page table = {.arena = arena};
-    page_column_names(
-        &table, 1, columns,
-        (const char *[]){"done", "planned for", "treatment", "zone", "used", "planned", "difference"});
+    bool any = false;
     for (size_t i = 0; i < list->count; i++) {
         const struct work *work = &list->items[i];
         const struct occurrence *occurrence = work->occurrence;
-        const char *done = display_date(arena, occurrence->day),
-                   *planned = display_date(arena, occurrence->planned);
-        const char *title = occurrence_title(arena, occurrence);
+        const char *day = display_date(arena, occurrence->day);
+        const char *planned = display_date(arena, occurrence->planned);
+        struct page_columns *columns = page_columns(page, 4);
         if (!occurrence->done)
             continue;
-        if (work->materials.count == 0)
-            page_row(&table, 1, columns, (const char *[]){done, planned, title, NULL, NULL, NULL, NULL});
+        page_gap(page);
+        if (!any)
+            page_heading(page, 0, "Records against the plan");
+        any = true;
+        page_heading(page, 1, work->headline);
+        page_say(page, 1, "Done on %s, planned for %s.", day, planned);
+        if (work->materials.count)
+            page_column_names(page, 1, columns, (const char *[]){"zone", "used", "planned", "difference"});
         for (size_t j = 0; j < work->materials.count; j++)
             for (size_t k = 0; k < work->materials.items[j].portions.count; k++) {
                 const struct portion *portion = &work->materials.items[j].portions.items[k];
                 const struct amount *amount = portion->amount;
                 double was = planned_amount(amount);
                 const char *name = name_string(amount->product->symbol.name);
-                page_row(
-                    &table, 1, columns,
-                    (const char *[]){done, planned, title, name_string(amount->zone->symbol.name),
-                                     text_format(arena, "%s of %s", portion->text, name),
-                                     isnan(was) ? NULL : display_amount(arena, model, was, amount->volume),
-                                     difference(arena, amount->total, was)});
+                const char *used = text_format(arena, "%s of %s", portion->text, name);
+                page_row(page, 1, columns,
+                         (const char *[]){
+                             name_string(amount->zone->symbol.name), used,
+                             isnan(was) ? NULL : display_amount(arena, season->model, was, amount->volume),
+                             difference(arena, amount->total, was)});
             }
     }
-    if (columns->rows == 1)
-        return;
-    page_gap(page);
-    page_heading(page, 0, "Records against the plan");
-    page_append(page, &table);
 }
 
 /* ---- parts of other results ---- */
@@ -119,6 +117,7 @@ static void describe_cautions(struct page *page, const struct caution_list *caut
 
 /* ---- the report ---- */
 
+/* Pictures first, then the days, then what was done and what all of it rests on. */
 void season_report(struct page *page, const struct result_input *input)
 {
     const struct season *season = input->season;

@@ -52,11 +52,17 @@ static void assert_holds(const char *text, size_t length, const char *words)
         fail_msg("\"%s\" is not in:\n%s", words, text);
 }
 
+/* A name for a result about one thing, a day for the page of a day. */
+static const char *subject_of(const char *result)
+{
+    return strcmp(result, "day") == 0 ? "2027-04-17" : "feed";
+}
+
 static const char *assert_result(struct prill_compilation *compilation, const char *result, const char *form,
                                  const char *words)
 {
     size_t length;
-    const char *text = prill_result(compilation, result, form, "feed", &length);
+    const char *text = prill_result(compilation, result, form, subject_of(result), &length);
     assert_holds(text, length, words);
     return text;
 }
@@ -94,7 +100,7 @@ static void test_every_result_in_every_form(void **state)
     size_t length, count = 0;
     for (size_t i = 0; (result = prill_result_name(i)); i++)
         for (size_t j = 0; (form = prill_result_form(result, j)); j++, count++) {
-            assert_non_null(prill_result(compilation, result, form, "feed", &length));
+            assert_non_null(prill_result(compilation, result, form, subject_of(result), &length));
             assert_true(length > 0);
         }
     assert_true(count >= 6);
@@ -129,6 +135,9 @@ static void test_bad_calls(void **state)
     assert_null(prill_result(compilation, "explain", "text", "nothing-such", &length));
     assert_int_equal(prill_status(compilation), PRILL_BAD_CALL);
     assert_null(prill_result(compilation, "explain", "text", NULL, &length));
+    assert_null(prill_result(compilation, "day", "text", "2027-02-30", &length));
+    assert_int_equal(prill_status(compilation), PRILL_BAD_CALL);
+    assert_non_null(strstr(prill_reason(compilation), "2027-02-30 is not a date"));
     assert_null(prill_reports(&compilation, 1, "xml", false, &length));
     assert_int_equal(prill_status(compilation), PRILL_BAD_CALL);
     assert_null(prill_result_form("horoscope", 0));
@@ -411,8 +420,8 @@ static void test_same_bytes_again(void **state)
     size_t a_length, b_length;
     for (size_t i = 0; (result = prill_result_name(i)); i++)
         for (size_t j = 0; (form = prill_result_form(result, j)); j++) {
-            const char *a_text = prill_result(a, result, form, "feed", &a_length);
-            const char *b_text = prill_result(b, result, form, "feed", &b_length);
+            const char *a_text = prill_result(a, result, form, subject_of(result), &a_length);
+            const char *b_text = prill_result(b, result, form, subject_of(result), &b_length);
             assert_int_equal(a_length, b_length);
             assert_memory_equal(a_text, b_text, a_length);
         }
@@ -439,7 +448,7 @@ static void compile_with(long allocations, const char *result, const char *form)
     struct prill_options options = options_of(plan_text);
     enum prill_status status = prill_compile("lawn.prill", &options, &compilation);
     if (compilation && status == PRILL_FINE)
-        text = prill_result(compilation, result, form, "feed", &length);
+        text = prill_result(compilation, result, form, subject_of(result), &length);
     if (compilation)
         status = prill_status(compilation);
     allocations_left = -1;
