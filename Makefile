@@ -98,7 +98,7 @@ say = $(if $(V),@:,@printf '%-6s %s\n' $(1) $(2))
 
 .DELETE_ON_ERROR:
 .SUFFIXES:
-.PHONY: all lib program dist help setup demo test units cases layers machinery reference reproducible sanitize valgrind analyze \
+.PHONY: all lib program dist help setup demo test pages units cases layers machinery reference reproducible sanitize valgrind analyze \
         tidy format-check format lint fuzz fuzz-programs bench docs docs-check install uninstall clean distclean FORCE
 
 all: $(PROGRAM) $(ARCHIVE) $(SHARED)
@@ -110,6 +110,7 @@ help:
 	@echo 'make setup        install what building needs (Debian 12); make setup test: what testing needs too, and test'
 	@echo 'make demo         check and date the demonstration plan, write $(BUILD)/reading-green.ics'
 	@echo 'make test         every test; parts of it: layers, machinery, units, cases, reference'
+	@echo 'make pages        every page as HTML in a browser, under a validator and an accessibility checker (make setup pages)'
 	@echo 'make sanitize     unit tests and cases under AddressSanitizer, UBSan, LeakSanitizer'
 	@echo 'make valgrind     unit tests and cases under valgrind'
 	@echo 'make lint         layers, tidy (clang-tidy), format-check (clang-format), analyze (gcc -fanalyzer)'
@@ -244,6 +245,10 @@ cases: $(PROGRAM) $(CASES_RUNNER)
 
 reference: $(PROGRAM) $(REFERENCE_PROGRAMS)
 	@tests/run reference
+
+# Apart from `make test`: it needs a browser, and takes a minute.
+pages: $(PROGRAM)
+	@tests/pages/run
 
 layers:
 	@tests/layers
@@ -393,7 +398,7 @@ uninstall:
 
 # With a target that tests, what testing needs as well.
 setup:
-	@.ci/setup $(if $(filter test units cases reference sanitize valgrind lint tidy format-check fuzz bench,$(MAKECMDGOALS)),test)
+	@.ci/setup $(if $(filter pages,$(MAKECMDGOALS)),test pages,$(if $(filter test units cases reference sanitize valgrind lint tidy format-check fuzz bench,$(MAKECMDGOALS)),test))
 
 # By name, so that BUILD=/some/folder never loses a stranger's file; what `make setup` fetched stays.
 clean:
