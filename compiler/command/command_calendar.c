@@ -40,14 +40,14 @@ static enum prill_status late(const struct call *call)
 static bool options_fit(const struct call *call, const char *form)
 {
     const char *text_only = call->values[OPTION_LATE] ? "--late" : NULL;
-    bool listed = strcmp(form, "text") == 0 || strcmp(form, "html") == 0 || strcmp(form, "json") == 0;
+    bool listed = strcmp(form, "ics") != 0 && strcmp(form, "csv") != 0;
     bool kept = strcmp(form, "ics") == 0 || strcmp(form, "json") == 0;
     if (text_only && strcmp(form, "text") != 0)
         message_print("%s prints text only", text_only);
     else if (text_only && (call->values[OPTION_AS_OF] || call->values[OPTION_SINCE]))
         message_print("--late goes neither with --as-of nor with --since");
     else if (call->values[OPTION_AS_OF] && !listed)
-        message_print("--as-of goes with text, html and json, not with %s", form);
+        message_print("--as-of goes with text, html, markdown and json, not with %s", form);
     else if (call->values[OPTION_SINCE] && !kept)
         message_print("--since goes with ics and json, not with %s", form);
     else

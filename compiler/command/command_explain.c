@@ -32,15 +32,22 @@ enum prill_status rule_print(const char *name)
     return PRILL_BAD_CALL;
 }
 
+/* Without a plan a check or an entry of the library is shown, on the terminal only. */
 enum prill_status command_explain(const struct call *call)
 {
+    const char *name = call->operands[call->operand_count - 1];
+    struct wanted wanted = {.form = plan_form(call), .subject = name, .output = call->values[OPTION_OUTPUT]};
     enum prill_status shown;
-    if (call->operand_count == 1 && !rule_find(text_of(call->operands[0])) &&
-        library_print(call->operands[0], &shown))
+    if (!wanted.form)
+        return PRILL_BAD_CALL;
+    if (call->operand_count == 1 && (call->values[OPTION_AS] || wanted.output)) {
+        message_print("explain takes --as and -o with a plan only: prill explain PLAN NAME");
+        return PRILL_BAD_CALL;
+    }
+    if (call->operand_count == 1 && !rule_find(text_of(name)) && library_print(name, &shown))
         return shown;
     if (call->operand_count == 1)
-        return rule_print(call->operands[0]);
-    struct wanted wanted = {.form = "text", .subject = call->operands[1]};
+        return rule_print(name);
     struct prill_options options = plan_options(call);
     return plan_result(call, &options, &wanted);
 }

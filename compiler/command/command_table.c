@@ -80,7 +80,8 @@ static const struct option_row day_options[] = {
 };
 
 static const struct option_row compare_options[] = {
-    {"as", OPTION_AS, 0, "text|json", "the form"},
+    FORM_ROW,
+    OUTPUT_ROW,
     {"use", OPTION_USE, 0, "FILE",
      "use FILE in NEW (without NEW: in OLD) instead of the file it names (OLD=FILE if it names several)"},
     STDIN_NAME_ROW,
@@ -93,7 +94,8 @@ static const struct option_row result_options[] = {
     FORM_ROW, OUTPUT_ROW, USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW,
 };
 
-static const struct option_row plan_options[] = {USE_ROW, STDIN_NAME_ROW, COLOR_ROW, HELP_ROW, END_ROW};
+static const struct option_row explain_options[] = {FORM_ROW,  OUTPUT_ROW, USE_ROW, STDIN_NAME_ROW,
+                                                    COLOR_ROW, HELP_ROW,   END_ROW};
 
 static const struct option_row format_options[] = {
     {"check", OPTION_CHECK, 0, NULL,

@@ -83,11 +83,8 @@ void plan_reports(const struct call *call, struct prill_compilation *compilation
 static const struct {
     const char *ending, *form;
 } endings[] = {
-    {".txt", "text"},
-    {".html", "html"},
-    {".ics", "ics"},
-    {".csv", "csv"},
-    {".json", "json"},
+    {".txt", "text"}, {".html", "html"}, {".md", "markdown"},
+    {".ics", "ics"},  {".csv", "csv"},   {".json", "json"},
 };
 enum { ENDINGS = sizeof endings / sizeof *endings };
 
@@ -174,7 +171,8 @@ enum prill_status plan_deliver(const struct prill_compilation *compilation, cons
     return output_write(output, text, length);
 }
 
-/* A name that the plan does not have may be that of a check, or of something the library knows. */
+/* A name that the plan does not have may be that of a check, or of something the library knows: those are
+ * explained on the terminal only. */
 static enum prill_status result_of(const struct call *call, struct prill_compilation *compilation,
                                    const struct wanted *wanted)
 {
@@ -184,9 +182,10 @@ static enum prill_status result_of(const struct call *call, struct prill_compila
     if (text)
         return plan_deliver(compilation, wanted->output, text, length);
     enum prill_status status = prill_status(compilation), shown;
-    if (status == PRILL_BAD_CALL && name && rule_find(text_of(name)))
+    bool plain = strcmp(wanted->form, "text") == 0 && !wanted->output;
+    if (status == PRILL_BAD_CALL && name && plain && rule_find(text_of(name)))
         return rule_print(name);
-    if (status == PRILL_BAD_CALL && name && library_print(name, &shown))
+    if (status == PRILL_BAD_CALL && name && plain && library_print(name, &shown))
         return shown;
     if (status != PRILL_PLAN_HAS_ERRORS)
         message_print("%s", prill_reason(compilation));

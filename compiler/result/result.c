@@ -2,6 +2,7 @@
 
 #include "compiler/form/json.h"
 #include "compiler/form/page_html.h"
+#include "compiler/form/page_markdown.h"
 #include "compiler/form/page_text.h"
 #include "compiler/result/closing_lines.h"
 
@@ -39,8 +40,8 @@ const struct result results[] = {
 };
 
 /* Its words are those of --as; the usual one first. */
-enum result_form { AS_TEXT, AS_HTML, AS_ICS, AS_CSV, AS_JSON, FORMS };
-static const char *const form_names[FORMS] = {"text", "html", "ics", "csv", "json"};
+enum result_form { AS_TEXT, AS_HTML, AS_MARKDOWN, AS_ICS, AS_CSV, AS_JSON, FORMS };
+static const char *const form_names[FORMS] = {"text", "html", "markdown", "ics", "csv", "json"};
 
 /* What it describes or prints decides: nothing else says which forms there are. */
 static bool has_form(const struct result *result, enum result_form form)
@@ -48,6 +49,7 @@ static bool has_form(const struct result *result, enum result_form form)
     switch (form) {
     case AS_TEXT:
     case AS_HTML:
+    case AS_MARKDOWN:
         return result->page;
     case AS_ICS:
         return result->ics;
@@ -117,6 +119,9 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
         break;
     case AS_HTML:
         print_page(out, result->report ? result->report : result->page, input, page_html_print);
+        break;
+    case AS_MARKDOWN:
+        print_page(out, result->page, input, page_markdown_print);
         break;
     case AS_ICS:
         result->ics(out, input);

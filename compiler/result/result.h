@@ -39,7 +39,7 @@ typedef void file_printer(struct buffer *out, const struct result_input *input);
 /* A row of the table. */
 struct result {
     const char *name;       /* NULL ends the table */
-    page_describer *page;   /* as text and HTML */
+    page_describer *page;   /* as text, HTML and Markdown */
     page_describer *report; /* as HTML in place of that; NULL mostly */
     file_printer *csv, *ics;
     data_describer *data; /* as JSON, whose `format` is "prill NAME VERSION" */
@@ -54,7 +54,8 @@ extern const struct result results[];
 /* NULL where there is none of that name. */
 const struct result *result_find(const char *name);
 
-/* "text", "html", "ics", "csv", "json": those that it has, the usual one first; NULL behind the last. */
+/* "text", "html", "markdown", "ics", "csv", "json": those that it has, the usual one first; NULL behind the
+ * last. */
 const char *result_form(const struct result *result, size_t index);
 
 /* False, with nothing printed, where the result has no such form or nothing is called as the input's subject.

@@ -45,16 +45,19 @@ static void describe_amounts(struct page *page, const struct comparison *compari
         }
         bool whole = is && !isnan(change->new_material->rate) && !isnan(change->old_material->rate);
         if (whole && change->new_material != last)
-            page_say(page, 1, "Rate of %s: %s, was %s", product, is, was);
+            page_item(page, 1, text_format(page->arena, "Rate of %s: %s, was %s", product, is, was));
         last = change->new_material;
         if (is && !whole)
-            page_say(page, 1, "Rate of %s on %s: %s, was %s", product, zone, is, was);
+            page_item(page, 1,
+                      text_format(page->arena, "Rate of %s on %s: %s, was %s", product, zone, is, was));
         if (!old)
-            page_say(page, 1, "%s on %s: %s, added", product, zone, new->text);
+            page_item(page, 1, text_format(page->arena, "%s on %s: %s, added", product, zone, new->text));
         else if (!new)
-            page_say(page, 1, "%s on %s: removed, was %s", product, zone, old->text);
+            page_item(page, 1,
+                      text_format(page->arena, "%s on %s: removed, was %s", product, zone, old->text));
         else if (strcmp(old->text, new->text) != 0 || !is)
-            page_say(page, 1, "%s on %s: %s, was %s", product, zone, new->text, old->text);
+            page_item(page, 1,
+                      text_format(page->arena, "%s on %s: %s, was %s", product, zone, new->text, old->text));
     }
 }
 
@@ -72,18 +75,18 @@ static void describe_changed(struct page *page, const struct comparison *compari
                  text_format(arena, "%s%s: %s%s", display_date(arena, is), moved, pairing->new->headline,
                              pairing->old ? "" : ", added"));
     if (pairing->done)
-        page_line(page, 1, pairing->moved ? "Done, was planned." : "Done on the day planned.");
+        page_item(page, 1, pairing->moved ? "Done, was planned." : "Done on the day planned.");
     if (pairing->undone)
-        page_line(page, 1, "To do, was done.");
+        page_item(page, 1, "To do, was done.");
     describe_amounts(page, comparison, pairing);
     for (size_t i = 0; i < pairing->sentences.count; i++) {
         const struct fact *old = pairing->sentences.items[i].old, *new = pairing->sentences.items[i].new;
         if (old && new)
-            page_say(page, 1, "%s Was: %s", new->words, old->words);
+            page_item(page, 1, text_format(arena, "%s Was: %s", new->words, old->words));
         else if (old)
-            page_say(page, 1, "No longer: %s", old->words);
+            page_item(page, 1, text_format(arena, "No longer: %s", old->words));
         else
-            page_line(page, 1, pairing->old ? text_format(arena, "New: %s", new->words) : new->words);
+            page_item(page, 1, pairing->old ? text_format(arena, "New: %s", new->words) : new->words);
     }
 }
 

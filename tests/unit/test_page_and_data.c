@@ -1,5 +1,6 @@
 /* Pages as text and data as JSON. Sources: RFC 8259; jansson reads back what is printed here. */
 #include "compiler/form/json.h"
+#include "compiler/form/page_markdown.h"
 #include "compiler/form/page_text.h"
 
 #include <jansson.h>
@@ -176,6 +177,47 @@ static void test_verbatim(void **state)
     assert_string_equal(text_of_page(&page), "  zone a {\n\n    area  9 sqft   # as paced\n  }\n");
 }
 
+/* What Markdown would read is escaped; what lies deeper than a line is an item below it. */
+static void test_markdown(void **state)
+{
+    struct page page = {.arena = &arena};
+    struct buffer out = {.arena = &arena};
+    struct page_columns *named = page_columns(&page, 2), *bare = page_columns(&page, 2);
+    page_heading(&page, 0, "A *plan*");
+    page_line(&page, 0, "1. <b>x</b> `a * b` https://c.example/d_e.");
+    page_heading(&page, 0, "North");
+    page_column_names(&page, 1, named, (const char *[]){NULL, "N | P"});
+    page_row(&page, 1, named, (const char *[]){"total", "`1`"});
+    page_line(&page, 1, "Why:");
+    page_line(&page, 2, "- since");
+    page_row(&page, 3, bare, (const char *[]){"feed", "12.94 lb"});
+    page_gap(&page);
+    page_gap(&page);
+    page_verbatim(&page, 2, TEXT("```\n"));
+    page_closing_line(&page, "Read ``the label");
+    page_markdown_print(&out, &page);
+    assert_string_equal(buffer_string(&out), "# A \\*plan\\*\n"
+                                             "\n"
+                                             "1\\. \\<b\\>x\\</b\\> `a * b` <https://c.example/d_e>.\n"
+                                             "\n"
+                                             "## North\n"
+                                             "\n"
+                                             "|  | N \\| P |\n"
+                                             "| --- | --- |\n"
+                                             "| total | \\`1\\` |\n"
+                                             "\n"
+                                             "Why:\n"
+                                             "\n"
+                                             "- \\- since\n"
+                                             "  - feed 12.94 lb\n"
+                                             "\n"
+                                             "````\n"
+                                             "```\n"
+                                             "````\n"
+                                             "\n"
+                                             "Read \\`\\`the label\n");
+}
+
 #define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
 
 int main(void)
@@ -188,6 +230,7 @@ int main(void)
         TEST(test_points_below_points),
         TEST(test_equal),
         TEST(test_verbatim),
+        TEST(test_markdown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

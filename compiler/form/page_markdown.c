@@ -1,0 +1,230 @@
+#include "compiler/form/page_markdown.h"
+
+#include "compiler/form/paragraph.h"
+
+#include <string.h>
+
+enum { NESTED_MOST = 8, NO_HEADING = -1, HEADING_MOST = 6 };
+
+struct printing {
+    struct buffer *out;
+    int heading; /* depth of the heading that what follows lies under */
+    bool titled; /* the document has its title, so headings are below it */
+    /* Depths of the list items that are open: what is deeper than the last lies inside it. */
+    int open[NESTED_MOST];
+    int open_count;
+    const struct page_columns *table; /* of the row before; NULL where none was */
+    enum { AT_START, BEHIND_BLANK, BEHIND_BLOCK, BEHIND_ITEM } behind;
+};
+
+/* ---- words ---- */
+
+/* How many bytes from `at` on are a link as it is: <https://...>. Nothing else needs to be one, and in it
+ * nothing may be escaped (CommonMark, 6.5). */
+static size_t address_length(const char *text, const char *at)
+{
+    static const char *const schemes[] = {"https://", "http://"};
+    size_t length = 0, scheme = 0;
+    for (size_t i = 0; i < sizeof schemes / sizeof *schemes && !scheme; i++)
+        if ((at == text || at[-1] == ' ') && strncmp(at, schemes[i], strlen(schemes[i])) == 0)
+            scheme = strlen(schemes[i]);
+    if (scheme)
+        length = strcspn(at, " <>\\\"`");
+    while (length > scheme && strchr(".,;:!?)]", at[length - 1]))
+        length--;
+    return length > scheme && (!at[length] || strchr(" .,;:!?)]", at[length])) ? length : 0;
+}
+
+/* A backslash before whatever could begin a construct: inside a line (CommonMark, 2.4 and 6; tables; `~` and
+ * `$` of GitHub), and at its beginning a heading, a list item, a number with its point (4.1 to 5.3). What is
+ * between two backquotes stays so, as code, in which nothing is read; but not in a cell, where a bar would
+ * end it. */
+static void words_add(struct buffer *out, const char *text, bool cell)
+{
+    struct buffer shown = {.arena = out->arena};
+    field_add(&shown, text, 0);
+    const char *string = buffer_string(&shown), *first = string + strspn(string, " ");
+    const char *end = string + shown.length;
+    size_t digits = strspn(first, "0123456789");
+    while (end > first && end[-1] == ' ')
+        end--;
+    for (const char *at = first; at < end;) {
+        const char *close = *at == '`' && !cell ? memchr(at + 1, '`', (size_t)(end - at - 1)) : NULL;
+        size_t link = address_length(string, at);
+        /* One quote alone on either side, and no blank that a reader would strip (CommonMark, 6.1). */
+        bool code = close && close > at + 1 && close[1] != '`' && at[1] != ' ' && close[-1] != ' ';
+        size_t whole = code ? (size_t)(close - at) + 1 : link;
+        if (whole) {
+            buffer_add_string(out, link ? "<" : "");
+            buffer_add(out, (struct text){at, whole});
+            buffer_add_string(out, link ? ">" : "");
+            at += whole;
+            continue;
+        }
+        bool begins =
+            (at == first && strchr("#+-=", *at)) ||
+            (digits && at == first + digits && (*at == '.' || *at == ')') && (at[1] == ' ' || at + 1 == end));
+        if (begins || strchr("\\`*_[]<>&|~$!", *at))
+            buffer_add_string(out, "\\");
+        buffer_add(out, (struct text){at, 1});
+        at++;
+    }
+}
+
+/* ---- blocks ---- */
+
+/* An empty line before a block. Items of one list follow each other without. */
+static void block_begin(struct printing *printing, bool item)
+{
+    bool listed = item && printing->behind == BEHIND_ITEM;
+    if (!listed && (printing->behind == BEHIND_BLOCK || printing->behind == BEHIND_ITEM))
+        buffer_add_string(printing->out, "\n");
+    printing->behind = item ? BEHIND_ITEM : BEHIND_BLOCK;
+    printing->table = NULL;
+    if (!item)
+        printing->open_count = 0;
+}
+
+static void print_item(struct printing *printing, int depth)
+{
+    while (printing->open_count && printing->open[printing->open_count - 1] >= depth)
+        printing->open_count--;
+    if (printing->open_count == NESTED_MOST)
+        printing->open_count--;
+    block_begin(printing, true);
+    buffer_repeat(printing->out, ' ', 2 * (size_t)printing->open_count);
+    buffer_add_string(printing->out, "- ");
+    printing->open[printing->open_count++] = depth;
+}
+
+static void print_heading(struct printing *printing, const struct part *part)
+{
+    size_t level = 1 + (size_t)part->depth + printing->titled;
+    block_begin(printing, false);
+    buffer_repeat(printing->out, '#', level > HEADING_MOST ? HEADING_MOST : level);
+    buffer_add_string(printing->out, " ");
+    words_add(printing->out, part->text, false);
+    printing->titled = true;
+    printing->heading = part->depth;
+}
+
+/* Where the first row names the columns it is a table, and one more row each until something else lies
+ * between. Where it does not, a table would have a head without words: then each row is an item, about which
+ * more may follow.
+ */
+static void print_row(struct printing *printing, const struct part *part)
+{
+    const struct page_columns *columns = part->columns;
+    struct buffer *out = printing->out;
+    if (!columns->headed) {
+        bool any = false;
+        print_item(printing, part->depth);
+        for (size_t i = 0; i < columns->count; i++)
+            if (part->cells[i] && *part->cells[i]) {
+                buffer_add_string(out, any ? " " : "");
+                if (columns->items[i].bar)
+                    buffer_format(out, "`%s`", part->cells[i]);
+                else
+                    words_add(out, part->cells[i], false);
+                any = true;
+            }
+        return;
+    }
+    bool begins = printing->table != columns;
+    if (begins)
+        block_begin(printing, false);
+    buffer_add_string(out, "|");
+    for (size_t i = 0; i < columns->count; i++) {
+        buffer_add_string(out, " ");
+        words_add(out, part->cells[i] ? part->cells[i] : "", true);
+        buffer_add_string(out, " |");
+    }
+    if (begins) {
+        buffer_add_string(out, "\n|");
+        for (size_t i = 0; i < columns->count; i++)
+            buffer_add_string(out, " --- |");
+    }
+    printing->table = columns;
+}
+
+/* Between fences longer than any run of backquotes inside. */
+static void print_verbatim(struct printing *printing, const char *text)
+{
+    struct buffer *out = printing->out;
+    size_t fence = 3;
+    for (const char *at = text; *at; at++) {
+        size_t run = strspn(at, "`");
+        fence = run >= fence ? run + 1 : fence;
+    }
+    block_begin(printing, false);
+    buffer_repeat(out, '`', fence);
+    buffer_add_string(out, "\n");
+    for (const char *line = text, *end; line; line = *end ? end + 1 : NULL) {
+        end = line + strcspn(line, "\n");
+        field_add(out, text_string(out->arena, (struct text){line, (size_t)(end - line)}), 0);
+        buffer_add_string(out, "\n");
+    }
+    buffer_repeat(out, '`', fence);
+}
+
+/* What lies just under a heading is a paragraph; what lies deeper is about what is before it, so an item. */
+static void print_part(struct printing *printing, const struct part *part)
+{
+    struct buffer *out = printing->out;
+    switch (part->kind) {
+    case PART_HEADING:
+        print_heading(printing, part);
+        break;
+    case PART_LINE:
+    case PART_CLOSING:
+        if (part->depth > printing->heading + 1)
+            print_item(printing, part->depth);
+        else
+            block_begin(printing, false);
+        words_add(out, part->text, false);
+        break;
+    case PART_ITEM:
+        print_item(printing, part->depth);
+        words_add(out, part->text, false);
+        break;
+    case PART_CHECK: /* a task, where the reader knows them */
+        print_item(printing, part->depth);
+        buffer_add_string(out, "[ ] ");
+        words_add(out, part->text, false);
+        break;
+    case PART_ENTRY:
+        print_item(printing, part->depth);
+        buffer_add_string(out, "**");
+        words_add(out, part->name, false);
+        buffer_add_string(out, "** ");
+        words_add(out, part->text, false);
+        break;
+    case PART_ROW:
+        print_row(printing, part);
+        break;
+    case PART_BAR:
+        print_item(printing, part->depth);
+        buffer_format(out, "`%s`", part->text);
+        break;
+    case PART_VERBATIM:
+        print_verbatim(printing, part->text);
+        break;
+    case PART_CHART:
+        return;
+    case PART_GAP:
+        printing->open_count = 0;
+        if (printing->behind == AT_START || printing->behind == BEHIND_BLANK)
+            return;
+        printing->behind = BEHIND_BLANK;
+        break;
+    }
+    buffer_add_string(out, "\n");
+}
+
+void page_markdown_print(struct buffer *out, const struct page *page)
+{
+    struct printing printing = {.out = out, .heading = NO_HEADING};
+    printing.titled = page->parts.count && page->parts.items[0].kind != PART_HEADING;
+    for (size_t i = 0; i < page->parts.count; i++)
+        print_part(&printing, &page->parts.items[i]);
+}
