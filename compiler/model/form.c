@@ -72,6 +72,7 @@ static const char *const block_names[BLOCK_KIND_COUNT] = {
     [BLOCK_PRODUCT] = "product",
     [BLOCK_SPREADER] = "spreader",
     [BLOCK_SPRAYER] = "sprayer",
+    [BLOCK_SPRINKLER] = "sprinkler",
     [BLOCK_WEATHER] = "weather",
     [BLOCK_NORMALS] = "normals",
     [BLOCK_SERIES] = "from",

@@ -67,6 +67,7 @@ struct zone {
     struct place water_place;
     bool named_in_treatment;
     VECTOR(const struct soil_test *) tests; /* of those in model->tests_by_age, in their order */
+    const struct sprinkler *sprinkler; /* NULL without */
 };
 
 struct lawn_amount { /* of a year */
@@ -295,6 +296,12 @@ struct machine {
     const struct usual *usual; /* the entry `spreader` or `sprayer`; NULL without */
 };
 
+struct sprinkler {
+    struct symbol symbol;
+    struct zone_list zones;
+    double m_per_s; /* mean of the cans; NAN when not stated */
+};
+
 enum limit_kind {
     LIMIT_PER_APPLICATION,
     LIMIT_PER_YEAR,
@@ -454,6 +461,10 @@ struct treatment {
     const struct machine *machine;
     struct place machine_place;
     struct name_list kinds;
+    struct tines {
+        double across_m, deep_m;
+        double m2_per_hole;
+    } tines;      /* all 0 without */
     double lay_m; /* NAN without */
     VECTOR(struct mix_part) mix;
     struct place lay_place;
@@ -554,6 +565,7 @@ struct model {
     VECTOR(const struct soil_test *) tests_by_age; /* sound ones, oldest first, of one day as in the text */
     VECTOR(struct product *) products;
     VECTOR(struct machine *) machines;
+    VECTOR(struct sprinkler *) sprinklers;
     struct weather weather;
     VECTOR(struct limit_set *) limit_sets;
     VECTOR(struct limit *) limits; /* of every set; see set->bound */

@@ -124,6 +124,20 @@ void read_treatment_lay(const struct stated *stated)
     }
 }
 
+/* Holes that overlap are none. */
+void read_task_tines(const struct stated *stated)
+{
+    struct treatment *treatment = stated->subject;
+    double across = slot_value(stated, "across")->number, along = slot_value(stated, "along")->number;
+    double diameter = slot_value(stated, "diameter")->number;
+    treatment->tines = (struct tines){diameter, slot_value(stated, "depth")->number, across * along};
+    if (diameter <= across && diameter <= along)
+        return;
+    report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+               "these holes are wider than they are apart");
+    treatment->symbol.broken = true;
+}
+
 /* ---- when ---- */
 
 static void add_when(const struct stated *stated, const struct when *when, bool sound)

@@ -22,6 +22,7 @@ static const char *const phrases[SYMBOL_KIND_COUNT] = {
     [SYMBOL_ZONE] = "a zone",
     [SYMBOL_PRODUCT] = "a product",
     [SYMBOL_MACHINE] = "a spreader or sprayer",
+    [SYMBOL_SPRINKLER] = "a sprinkler",
     [SYMBOL_LIMIT_SET] = "a set of limits",
     [SYMBOL_TREATMENT] = "a treatment or task",
     [SYMBOL_GRASS] = "a grass",

@@ -3,6 +3,7 @@
 #include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
 #include "compiler/season/layer.h"
+#include "compiler/solve/solution.h"
 
 /* ---- what is needed ---- */
 
@@ -89,6 +90,21 @@ static void packs_list(struct purchase *purchase, struct arena *arena)
         }
         VECTOR_PUSH(arena, &purchase->packs, line);
     }
+}
+
+/* What `prill rates` says of the same product: in its answers cost is of what is used, unless `whole packs`
+ * are asked for, and knows neither the shed nor what other treatments take. */
+static void purchase_rates(struct purchase *purchase, const struct solution *solution)
+{
+    for (size_t i = 0; solution && i < solution->choices.count; i++)
+        for (size_t j = 0; j < solution->choices.items[i].bought.count; j++) {
+            const struct bought *bought = &solution->choices.items[i].bought.items[j];
+            if (bought->product != purchase->product)
+                continue;
+            purchase->rates_amount += product_measure(bought->product, bought->mass, false, purchase->volume);
+            purchase->rates_cost += bought->cost;
+            purchase->rates_packs = bought->packs != NULL;
+        }
 }
 
 /* What the shed gives, which packs to buy of the rest and, where none can be chosen, why. */
@@ -180,8 +196,10 @@ struct shopping shopping_of(const struct season *season)
     for (size_t i = 0; i < shopping.shed.shelves.count; i++)
         purchase_for(&shopping, season->arena, shopping.shed.shelves.items[i].product,
                      shopping.shed.shelves.items[i].volume);
-    for (size_t i = 0; i < shopping.purchases.count; i++)
+    for (size_t i = 0; i < shopping.purchases.count; i++) {
         purchase_finish(&shopping, &shopping.purchases.items[i], season->arena);
+        purchase_rates(&shopping.purchases.items[i], season->solution);
+    }
     purchases_sort(&shopping);
     shopping.unpriced += shopping.materials.count;
     return shopping;

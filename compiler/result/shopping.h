@@ -45,6 +45,9 @@ struct purchase {
     enum purchase_state state;
     VECTOR(struct purchase_pack) packs; /* that can be counted as the purchase is, in the order of the text */
     struct pack_choice choice;          /* of PURCHASE_PACKED */
+    double rates_amount;                /* that `prill rates` counts of it for rates it chose; 0 without */
+    double rates_cost;                  /* as it counts that; NAN without a price */
+    bool rates_packs;                   /* it counts whole packs */
     size_t loads;     /* deliveries of what is to be bought; 0: none, or the product states no load */
     double load;      /* what one of them brings */
     double load_cost; /* of all of them; NAN without a price */
@@ -108,6 +111,10 @@ const char *purchase_held_text(struct arena *arena, const struct model *model,
                                const struct purchase *purchase);
 const char *purchase_left_text(struct arena *arena, const struct model *model,
                                const struct purchase *purchase);
+
+/* Why `prill rates` counts another amount or cost; NULL where it counts the same, or nothing of it. */
+const char *purchase_rates_text(struct arena *arena, const struct model *model,
+                                const struct purchase *purchase);
 
 /* Why no packs are told: a sentence, which for PURCHASE_PACKED is "". */
 const char *purchase_reason(const struct purchase *purchase);

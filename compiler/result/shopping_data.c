@@ -4,6 +4,7 @@
 #include "compiler/model/display.h"
 #include "compiler/model/measure.h"
 #include "compiler/result/caution_data.h"
+#include "compiler/result/fewer_packs.h"
 #include "compiler/result/result.h"
 #include "compiler/result/work.h"
 
@@ -80,13 +81,36 @@ static void put_shed(struct data *object, const struct model *model, const struc
                    {"used_since", shelf->used},
                    {"in_shed", shelf->left}};
     for (size_t i = 0; i < sizeof amounts / sizeof *amounts; i++)
-        data_amount(shed, amounts[i].key, amounts[i].amount, shelf->volume,
-                    display_amount(shed->arena, model, amounts[i].amount, shelf->volume));
+        data_amount(
+            shed, amounts[i].key, amounts[i].amount, shelf->volume,
+            purchase->bulk && shelf->volume
+                ? purchase_amount_text(shed->arena, model, purchase, amounts[i].amount, AMOUNT_NEAREST)
+                : display_amount(shed->arena, model, amounts[i].amount, shelf->volume));
     data_number(shed, "cost_of_in_shed", shelf->worth);
     data_amount(shed, "from_shed", purchase->taken, purchase->volume,
                 purchase_amount_text(shed->arena, model, purchase, purchase->taken, AMOUNT_NEAREST));
     data_number(shed, "cost_of_from_shed", purchase->taken_cost);
     data_place(shed, "place", (shelf->last ? shelf->last : shelf->first)->symbol.statement);
+}
+
+/* Null where there is nothing to propose. */
+static void put_fewer_packs(struct data *object, const struct season *season, const struct purchase *purchase)
+{
+    struct fewer_packs fewer = fewer_packs_of(season, purchase);
+    if (!fewer.rates.count) {
+        data_null(object, "fewer_packs");
+        return;
+    }
+    struct data *proposal = data_object(object, "fewer_packs");
+    data_integer(proposal, "packs", (long long)fewer.packs);
+    data_figure(proposal, "saved", fewer.saved);
+    struct data *rates = data_list(proposal, "rates");
+    for (size_t i = 0; i < fewer.rates.count; i++) {
+        struct data *rate = data_object(rates, NULL);
+        data_name(rate, "treatment", fewer.rates.items[i].treatment->symbol.name);
+        data_string(rate, "statement", fewer.rates.items[i].statement);
+        data_place(rate, "place", fewer.rates.items[i].dressing->place);
+    }
 }
 
 /* Null where nothing is to be bought, or the product states no load. */
@@ -104,8 +128,9 @@ static void put_loads(struct data *object, const struct model *model, const stru
 }
 
 /* Every size is listed with what to buy of it, also those of which nothing is. */
-static void put_purchase(struct data *purchases, const struct model *model, const struct purchase *purchase)
+static void put_purchase(struct data *purchases, const struct season *season, const struct purchase *purchase)
 {
+    const struct model *model = season->model;
     struct data *object = data_object(purchases, NULL);
     struct arena *arena = object->arena;
     bool volume = purchase->volume;
@@ -126,15 +151,15 @@ static void put_purchase(struct data *purchases, const struct model *model, cons
         data_null(object, "first_needed");
     }
     put_shed(object, model, purchase);
-    data_amount(
-        object, "to_buy", purchase->to_buy, volume,
-        display_ceiling(arena, model, volume ? QUANTITY_VOLUME : QUANTITY_MASS, purchase->to_buy, NULL));
+    data_amount(object, "to_buy", purchase->to_buy, volume,
+                purchase_amount_text(arena, model, purchase, purchase->to_buy, AMOUNT_UP));
     data_amount(object, "left_at_season_end", purchase->left, volume,
                 isnan(purchase->left)
                     ? NULL
                     : purchase_amount_text(arena, model, purchase, purchase->left, AMOUNT_NEAREST));
     put_loads(object, model, purchase);
     put_choice(object, model, purchase);
+    put_fewer_packs(object, season, purchase);
     const char *reason = purchase_reason(purchase);
     data_string(object, "remark", *reason ? reason : NULL);
     struct data *packs = data_list(object, "packs");
@@ -153,7 +178,7 @@ void shopping_data(struct data *root, const struct result_input *input)
     data_integer(root, "products_without_a_known_cost", (long long)shopping.unpriced);
     struct data *purchases = data_list(root, "products");
     for (size_t i = 0; i < shopping.purchases.count; i++)
-        put_purchase(purchases, model, &shopping.purchases.items[i]);
+        put_purchase(purchases, input->season, &shopping.purchases.items[i]);
     struct data *materials = data_list(root, "materials");
     for (size_t i = 0; i < shopping.materials.count; i++) {
         const struct laid_material *material = &shopping.materials.items[i];

@@ -2,6 +2,7 @@
 
 #include "compiler/model/display.h"
 #include "compiler/model/tolerance.h"
+#include "compiler/result/fewer_packs.h"
 #include "compiler/result/footnote.h"
 #include "compiler/result/result.h"
 #include "compiler/result/work.h"
@@ -10,6 +11,7 @@
 
 /* A list under way; its rows have what they are about in one column and what is said in the other. */
 struct list {
+    const struct season *season;
     struct page *page;
     struct arena *arena;
     const struct model *model;
@@ -148,6 +150,13 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
         describe_packs(list, purchase);
     else
         add_row(list, "to buy", purchase_reason(purchase));
+    const struct fewer_packs fewer = fewer_packs_of(list->season, purchase);
+    const char *lower = fewer_packs_text(list->arena, list->model, &fewer);
+    if (lower)
+        add_row(list, "or", lower);
+    const char *rates = purchase_rates_text(list->arena, list->model, purchase);
+    if (rates)
+        add_row(list, "in `rates`", rates);
     if (purchase->loads)
         describe_loads(list, purchase);
     if (purchase->state == PURCHASE_PACKED || (purchase->shelf && !isnan(purchase->left))) {
@@ -199,7 +208,7 @@ static void describe_cost(struct page *page, const struct model *model, const st
 void shopping_page(struct page *page, const struct result_input *input)
 {
     const struct model *model = input->season->model;
-    struct list list = {page, page->arena, model, page_columns(page, 2)};
+    struct list list = {input->season, page, page->arena, model, page_columns(page, 2)};
     struct shopping shopping = shopping_of(input->season);
     struct caution_list cautions = shopping_cautions(model, &shopping);
     struct footnotes notes = {.arena = page->arena};

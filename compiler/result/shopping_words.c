@@ -157,6 +157,36 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
     return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);
 }
 
+/* "12.3 lb at 9.53, by weight: here whole packs, 4 lb for other work, 5 lb from the shed" */
+const char *purchase_rates_text(struct arena *arena, const struct model *model,
+                                const struct purchase *purchase)
+{
+    double other = purchase->needed - purchase->rates_amount;
+    bool more = exceeds(purchase->needed, purchase->rates_amount);
+    bool costs = !isnan(purchase->rates_cost) && purchase->state == PURCHASE_PACKED &&
+                 differs(purchase->rates_cost, purchase->choice.cost);
+    if (!(purchase->rates_amount > 0) || !purchase->first || !(more || costs || purchase->taken > 0))
+        return NULL;
+    struct buffer text = {.arena = arena}, why = {.arena = arena};
+    buffer_add_string(&text, purchase_amount_text(arena, model, purchase, purchase->rates_amount, AMOUNT_UP));
+    if (!isnan(purchase->rates_cost))
+        buffer_format(&text, " at %s", money_text(arena, model, number_nearest(purchase->rates_cost, 2)));
+    buffer_add_string(&text, purchase->rates_packs ? ", in packs" : ", by what is used");
+    if (!purchase->rates_packs && purchase->state == PURCHASE_PACKED)
+        buffer_add_string(&why, "whole packs");
+    if (more) {
+        buffer_separate(&why, ", ");
+        buffer_format(&why, "%s for other work",
+                      purchase_amount_text(arena, model, purchase, other, AMOUNT_NEAREST));
+    }
+    if (purchase->taken > 0) {
+        buffer_separate(&why, ", ");
+        buffer_format(&why, "%s from the shed",
+                      purchase_amount_text(arena, model, purchase, purchase->taken, AMOUNT_NEAREST));
+    }
+    return why.length ? text_format(arena, "%s; here: %s", text.string, why.string) : NULL;
+}
+
 /* Each says which statement would tell more. */
 const char *purchase_reason(const struct purchase *purchase)
 {

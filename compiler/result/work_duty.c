@@ -1,5 +1,6 @@
 /* What goes on when the work itself is done. A record says that the product is down, not that it was watered
  * in or has dried: until then somebody has to know. */
+#include "compiler/model/tolerance.h"
 #include "compiler/result/work.h"
 
 enum { UNSTATED_DAYS = 1 }; /* for how long a duty without a time is shown after its day */
@@ -16,18 +17,55 @@ static void duty_add(struct work *work, const struct model *model, struct duty d
     VECTOR_PUSH(model->arena, &work->duties, duty);
 }
 
-/* Watering in and dry hours, as the product's label states them. */
-static void product_duties(struct work *work, const struct model *model, const struct product *product)
+/* ": 156 gal; 14 min with oscillating", ": 156 gal; north 14 min with oscillating, south 20 min with rotors":
+ * the water for the zones that get the product, and how long a sprinkler takes whose cans were measured,
+ * rounded up to a minute. "" where no zone has one. */
+static const char *watering_text(const struct model *model, const struct material *material)
 {
+    struct buffer text = {.arena = model->arena};
+    double depth = material->product->water_in_m, area = 0;
+    const struct sprinkler *only =
+        material->portions.count ? material->portions.items[0].amount->zone->sprinkler : NULL;
+    bool alike = only != NULL;
+    for (size_t i = 0; i < material->portions.count; i++) {
+        const struct zone *zone = material->portions.items[i].amount->zone;
+        area += zone->area_m2;
+        alike = alike && zone->sprinkler == only;
+    }
+    for (size_t i = 0; i < (alike ? 1 : material->portions.count); i++) {
+        const struct zone *zone = material->portions.items[i].amount->zone;
+        const double minute = 60, most = 1e6; /* minutes; keeps the conversion defined */
+        if (!zone->sprinkler)
+            continue;
+        buffer_separate(&text, ", ");
+        if (!alike)
+            buffer_format(&text, "%s ", name_string(zone->symbol.name));
+        double minutes = fmin(depth / zone->sprinkler->m_per_s / minute, most);
+        buffer_format(&text, "%.0f min with %s", ceil(minutes * (1 - COMPARE_TOLERANCE)),
+                      name_string(zone->sprinkler->symbol.name));
+    }
+    if (!text.length)
+        return "";
+    return text_format(model->arena, ": %s; %s",
+                       display_of(model->arena, model, QUANTITY_VOLUME, depth * area, NULL), text.string);
+}
+
+/* Watering in and dry hours, as the product's label states them. */
+static void product_duties(struct work *work, const struct model *model, const struct material *material)
+{
+    const struct product *product = material->product;
     struct arena *arena = model->arena;
     const char *name = name_string(product->symbol.name);
     day_number day = work->occurrence->day;
     if (!isnan(product->water_in_m)) {
         bool timed = !isnan(product->water_in_s);
         struct duty duty = {.last = timed ? day_of_end(day, product->water_in_s) : day + UNSTATED_DAYS};
-        duty.text = text_format(arena, "Water %s in with %s%s%s.", name,
-                                display_depth(arena, model, product->water_in_m), timed ? " within " : "",
-                                timed ? display_hours(arena, product->water_in_s) : "");
+        duty.text =
+            text_format(arena, "Water %s in with %s", name, display_depth(arena, model, product->water_in_m));
+        if (timed)
+            duty.text =
+                text_format(arena, "%s within %s", duty.text, display_hours(arena, product->water_in_s));
+        duty.text = text_format(arena, "%s%s.", duty.text, watering_text(model, material));
         duty_add(work, model, duty);
     }
     if (!isnan(product->dry_s)) {
@@ -42,7 +80,7 @@ static void product_duties(struct work *work, const struct model *model, const s
 void work_duties(struct work *work, const struct model *model)
 {
     for (size_t i = 0; i < work->materials.count; i++)
-        product_duties(work, model, work->materials.items[i].product);
+        product_duties(work, model, &work->materials.items[i]);
     day_number last = work->occurrence->day + UNSTATED_DAYS;
     for (size_t i = 0; i < work->duties.count; i++)
         if (work->duties.items[i].last > last)

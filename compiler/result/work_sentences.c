@@ -1,6 +1,7 @@
 /* A piece of work in sentences: how it is done, what it supplies, when it may slip; or what came of it. */
 #include "compiler/result/nutrient_text.h"
 #include "compiler/result/plan_notes.h"
+#include "compiler/result/shopping.h"
 #include "compiler/result/work.h"
 
 #include <string.h>
@@ -74,6 +75,27 @@ static void say_layer(struct work *work, const struct model *model)
     if (work->heaps.count)
         work_say(work, arena, "%s takes %s.", display_area(arena, model, work->area_m2),
                  list_text(arena, parts, work->heaps.count, " and "));
+}
+
+/* "Tines 0.5 in across, 3 in deep: 36 holes per sqft, 4.91% of the surface. The holes hold 0.91 cu yd.": as
+ * much sand fills them. Each hole is a cylinder. */
+static void say_tines(struct work *work, const struct model *model)
+{
+    struct arena *arena = model->arena;
+    const struct tines *tines = &work->occurrence->treatment->tines;
+    const double pi = 3.14159265358979323846;
+    const struct unit *area = unit_named(model->metric ? "sq m" : "sq ft");
+    double share = pi * tines->across_m * tines->across_m / 4 / tines->m2_per_hole;
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "Tines %s across, %s deep", display_depth(arena, model, tines->across_m),
+                  display_depth(arena, model, tines->deep_m));
+    buffer_format(&text, ": %s holes per %s, %s of the surface.",
+                  number_short(arena, unit_to_si(area, 1) / tines->m2_per_hole),
+                  display_unit(arena, model, QUANTITY_AREA, 1), display_share(arena, share));
+    work_say(work, arena, "%s", text.string);
+    if (work->area_m2 > 0)
+        work_say(work, arena, "The holes hold %s; as much sand fills them.",
+                 bulk_text(arena, model, share * tines->deep_m * work->area_m2));
 }
 
 /* From the zone that gets least of a nutrient to the one that gets most. What is planned is rounded within
@@ -217,6 +239,8 @@ void work_sentences(struct work *work, const struct season *season)
                      name_string(treatment->whens.items[i].other->symbol.name));
     if (!done && !isnan(treatment->lay_m))
         say_layer(work, model);
+    if (!done && treatment->tines.m2_per_hole > 0)
+        say_tines(work, model);
     if (!done)
         work_machine(work, model);
     if (!done)

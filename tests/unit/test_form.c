@@ -212,7 +212,7 @@ static void test_unknown_word(void **state)
                  "a `task` block has no `suply` statement", NULL);
     check_report(SEASON "apply t {\n xyzzy 1 lb\n}\n", "3:2 statement",
                  "an `apply` block has no `xyzzy` statement",
-                 "an `apply` block has: to, supply, rate, match, with, allow, note, when");
+                 "an `apply` block has: to, supply, rate, live-seed, lay, match, with, allow, note, when");
     check_report("\"plan\" x\n", "1:1 statement", "a statement begins with a word, not with quoted text", "");
     check_report("4 lb\n", "1:1 statement", "a statement begins with a word, not with a number", "");
     /* it is read as what was probably meant, and what stands in its block with it */

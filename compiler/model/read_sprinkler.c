@@ -1,0 +1,52 @@
+/* Sprinklers, by what they leave in cans. */
+#include "compiler/model/read.h"
+
+#include <math.h>
+
+/* A zone has one sprinkler: of two nobody knows which runs, or whether both do. */
+static void finish_sprinkler(const struct stated *stated)
+{
+    struct model *model = stated->model;
+    struct sprinkler *sprinkler = stated->subject;
+    const char *name = name_string(sprinkler->symbol.name);
+    if (isnan(sprinkler->m_per_s) && !sprinkler->symbol.broken)
+        report_lacks(model, sprinkler->symbol.place, &sprinkler->symbol,
+                     "this sprinkler states no catch-cans", "catch-cans 0.22, 0.25, 0.28 in after 20 min");
+    for (size_t i = 0; i < sprinkler->zones.count && !sprinkler->symbol.broken; i++) {
+        struct zone *zone = model->zones.items[sprinkler->zones.items[i]->index];
+        if (zone->sprinkler) {
+            struct report *report =
+                report_add(model->reports, &model_rules[RULE_VALUE], sprinkler->symbol.place,
+                           "%s has two sprinklers, %s and %s", name_string(zone->symbol.name),
+                           name_string(zone->sprinkler->symbol.name), name);
+            report_label(model->reports, report, zone->sprinkler->symbol.place, "the other");
+            report_help(model->reports, report, "measure what both give together, as one sprinkler");
+            continue;
+        }
+        zone->sprinkler = sprinkler;
+    }
+}
+
+void read_sprinkler(const struct stated *stated)
+{
+    struct sprinkler *sprinkler =
+        object_declare(stated, SYMBOL_SPRINKLER, sizeof *sprinkler, PHASE_PRODUCT, finish_sprinkler);
+    sprinkler->m_per_s = NAN;
+    VECTOR_PUSH(stated->model->arena, &stated->model->sprinklers, sprinkler);
+}
+
+/* The mean of all cans, dry ones included. */
+void read_catch_cans(const struct stated *stated)
+{
+    struct sprinkler *sprinkler = stated->subject;
+    const struct value *depths = slot_value(stated, "depths"), *unit = slot_value(stated, "unit");
+    double sum = 0;
+    for (size_t i = 0; i < depths->count; i++)
+        sum += unit_to_si(unit->unit, depths->items[i].number);
+    sprinkler->m_per_s = sum / (double)depths->count / slot_value(stated, "time")->number;
+    if (sum > 0)
+        return;
+    report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+               "these cans hold no water");
+    sprinkler->symbol.broken = true;
+}
