@@ -5,19 +5,14 @@
 #include <assert.h>
 #include <math.h>
 
-/* Long runs of days are summed up from halves of halves, made when one is first asked for. Of n days the
- * summary of days i is at n + i, and each below n is of the two at twice its place. */
-struct summaries {
-    struct arena *arena;
-    struct weather_summary *of[WEATHER_QUANTITY_COUNT]; /* NULL until then */
-};
-
 struct climate {
     const struct weather *weather;
     day_number first;
     size_t count;
     uint16_t *days_of_year; /* by day - first: climate_day_of_year */
-    struct summaries *summaries;
+    /* Long runs of days are summed up from halves of halves. Of n days the summary of day i is at n + i, and
+     * each below n is of the two at twice its place. */
+    struct weather_summary *summaries[WEATHER_QUANTITY_COUNT];
     struct reading *readings[WEATHER_QUANTITY_COUNT];      /* by day - first */
     double expected[WEATHER_QUANTITY_COUNT][2][YEAR_DAYS]; /* [leap year], by day of the year from 0 */
 };
@@ -65,21 +60,6 @@ static struct weather_summary summary_join(struct weather_summary a, struct weat
                                     .estimated = a.estimated || b.estimated};
 }
 
-static const struct weather_summary *summaries_make(const struct climate *climate,
-                                                    enum weather_quantity quantity)
-{
-    size_t count = climate->count;
-    struct weather_summary **made = &climate->summaries->of[quantity];
-    if (*made)
-        return *made;
-    *made = ARENA_ARRAY(climate->summaries->arena, 2 * count, struct weather_summary);
-    for (size_t i = 0; i < count; i++)
-        (*made)[count + i] = summary_of(climate->readings[quantity][i]);
-    for (size_t i = count; i-- > 1;)
-        (*made)[i] = summary_join((*made)[2 * i], (*made)[2 * i + 1]);
-    return *made;
-}
-
 enum { LONG_RUN = 64 }; /* days; of shorter ones each day is looked at */
 
 struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
@@ -96,7 +76,7 @@ struct weather_summary climate_summary(const struct climate *climate, enum weath
             sum = summary_join(sum, summary_of(climate->readings[quantity][i]));
         return sum;
     }
-    const struct weather_summary *made = summaries_make(climate, quantity);
+    const struct weather_summary *made = climate->summaries[quantity];
     for (from += climate->count, end += climate->count; from < end; from /= 2, end /= 2) {
         if (from % 2)
             sum = summary_join(sum, made[from++]);
@@ -294,8 +274,6 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
     reach_series(&weather->forecast, &first, &last);
     *climate = (struct climate){
         .weather = weather, .first = first - SOIL_DAYS, .count = (size_t)(last - first) + 1 + SOIL_DAYS};
-    climate->summaries = ARENA_NEW(arena, struct summaries);
-    climate->summaries->arena = arena;
     climate->days_of_year = ARENA_ARRAY(arena, climate->count, uint16_t);
     for (size_t i = 0; i < climate->count; i++) {
         struct civil_date date = date_of_day(climate->first + (day_number)i);
@@ -320,5 +298,14 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
             (struct reading){(high.value + low.value) / 2, less_sure(high.origin, low.origin), false};
     }
     fill_soil(arena, climate);
+    for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
+        size_t count = climate->count;
+        struct weather_summary *made = ARENA_ARRAY(arena, 2 * count, struct weather_summary);
+        climate->summaries[quantity] = made;
+        for (size_t i = 0; i < count; i++)
+            made[count + i] = summary_of(climate->readings[quantity][i]);
+        for (size_t i = count; i-- > 1;)
+            made[i] = summary_join(made[2 * i], made[2 * i + 1]);
+    }
     return climate;
 }
