@@ -263,3 +263,9 @@ void tools_settle(struct model *model)
     for (size_t i = 0; i < TOOLS && model->products.count; i++)
         model->tools[i] = usual_of(model, entries[i]);
 }
+
+double model_within(const struct model *model)
+{
+    const struct usual *spreader = model->tools[TOOL_SPREADER];
+    return spreader && spreader->within.place.source ? spreader->within.high : 0;
+}

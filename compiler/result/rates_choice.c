@@ -238,6 +238,13 @@ static void describe_easings(const struct telling *of)
 
 /* ---- what is short, and cost ---- */
 
+/* "7%" of a need, "under 1%". */
+static const char *part_words(struct arena *arena, double part, double whole)
+{
+    double percent = floor(part / whole * 100 + 0.5);
+    return percent < 1 ? "under 1%" : text_format(arena, "%.0f%%", percent);
+}
+
 /* What a zone is short of: of what the soil keeps for the next year (`kept`), or of the rest. */
 static const char *missing_words(const struct telling *of, const struct zone_choice *zone, bool kept)
 {
@@ -250,6 +257,8 @@ static const char *missing_words(const struct telling *of, const struct zone_cho
         buffer_add_string(&text, display_of(of->arena, of->model, QUANTITY_MASS_RATE,
                                             wanted->missing / wanted->nutrient->element_per_unit,
                                             wanted->nutrient->name));
+        if (wanted->need > 0)
+            buffer_format(&text, " (%s)", part_words(of->arena, wanted->missing, wanted->need));
         if (!wanted->offered)
             buffer_add_string(&text, " (no product on the list supplies it)");
     }
@@ -281,6 +290,45 @@ static bool describe_missing(const struct telling *of, bool kept)
     if (text.length)
         page_say(of->page, 1, "%s: %s.", head, text.string);
     return text.length > 0;
+}
+
+/* What rounding to rates that people can set costs, where that is more than a two hundredth of a need: what
+ * is supplied, what exact rates would supply, and what is needed. */
+static void describe_steps(const struct telling *of)
+{
+    const double matters = 0.005;
+    const struct choice_made *choice = of->choice;
+    struct buffer text = {.arena = of->arena};
+    for (size_t i = 0; i < choice->zone_count; i++) {
+        bool said = false;
+        for (size_t j = 0; j < i && !said; j++)
+            said = wants_alike(&choice->zones[i], &choice->zones[j]);
+        for (size_t j = 0; j < choice->zones[i].want_count && !said; j++) {
+            const struct wanted *wanted = &choice->zones[i].wants[j];
+            double lost = wanted->missing - wanted->exact_missing, unit = wanted->nutrient->element_per_unit;
+            if (!(wanted->need > 0) || !(lost > matters * wanted->need))
+                continue;
+            struct buffer names = {.arena = of->arena};
+            for (size_t k = i; k < choice->zone_count; k++)
+                if (wants_alike(&choice->zones[i], &choice->zones[k])) {
+                    buffer_separate(&names, ", ");
+                    buffer_add_string(&names, name_string(choice->zones[k].zone->symbol.name));
+                }
+            buffer_separate(&text, "; ");
+            buffer_format(&text, "%s of %s on %s",
+                          display_of(of->arena, of->model, QUANTITY_MASS_RATE,
+                                     (wanted->need - wanted->missing) / unit, wanted->nutrient->name),
+                          display_number(of->arena, of->model, QUANTITY_MASS_RATE, wanted->need / unit),
+                          names.string);
+            buffer_format(&text, ", where exact rates supply %s",
+                          display_number(of->arena, of->model, QUANTITY_MASS_RATE,
+                                         (wanted->need - wanted->exact_missing) / unit));
+        }
+    }
+    if (text.length)
+        page_say(of->page, 1, "Rounded to rates that can be set: %s.", text.string);
+    if (!choice->stepped && choice->bought.count)
+        page_line(of->page, 1, "Some rates are exact: rounded, they would pass a limit or a label.");
 }
 
 double rates_money(double value)
@@ -327,6 +375,7 @@ static void describe_grounds(const struct telling *of)
              choice->priced ? "cheapest" : "lightest, since not every product has a price");
     if (!choice->proven)
         page_line(of->page, 1, "Better rates may exist: the search was ended before all were tried.");
+    describe_steps(of);
 }
 
 void rates_choice_describe(struct page *page, const struct season *season, const struct choice_made *choice)

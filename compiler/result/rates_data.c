@@ -61,6 +61,7 @@ static void put_wanted(struct data *wants, const struct model *model, const stru
     put_supply(object, "chosen", model, wanted->chosen, wanted->nutrient);
     put_supply(object, "missing", model, wanted->missing, wanted->nutrient);
     put_supply(object, "too_much", model, wanted->excess, wanted->nutrient);
+    put_supply(object, "exact_missing", model, wanted->exact_missing, wanted->nutrient);
     data_boolean(object, "offered", wanted->offered);
     data_boolean(object, "by_soil_test", wanted->test != NULL);
 }
@@ -137,6 +138,11 @@ static void put_choice(struct data *choices, const struct model *model, const st
     for (int i = 0; i < GOAL_COUNT; i++)
         data_number(goals, goal_names[i], choice->goals[i]);
     data_string(goals, "cost_counted_as", choice->priced ? "money" : "kg");
+    struct data *exact = data_object(object, "exact_goals");
+    for (int i = 0; i < GOAL_COUNT; i++)
+        data_number(exact, goal_names[i], choice->exact_goals[i]);
+    data_number(object, "least_worst_shares_missing", choice->least_worst);
+    data_boolean(object, "in_steps", choice->stepped);
     struct data *applications = data_list(object, "applications");
     for (size_t i = 0; i < choice->slots.count; i++)
         put_application(applications, model, choice, choice->slots.items[i].occurrence);

@@ -1,7 +1,7 @@
 /* Rates and amounts: what is planned, and what records say was used. */
 #include "compiler/season/dating.h"
 
-static bool volume_sold(const struct product *product)
+bool product_by_volume(const struct product *product)
 {
     bool by_label = product->label.volume || isnan(product->label.high);
     return product->form == FORM_LIQUID && product->density > 0 && by_label;
@@ -15,7 +15,7 @@ double dressing_rate(const struct dressing *dressing, bool *volume)
     if (!dressing->by_supply)
         return dressing->rate;
     double content = product->content[dressing->nutrient->nutrient];
-    *volume = volume_sold(product);
+    *volume = product_by_volume(product);
     if (!(content > 0))
         return NAN;
     double mass_rate = dressing->rate * dressing->nutrient->element_per_unit / content;
@@ -43,7 +43,7 @@ struct amount amount_chosen(const struct dressing *dressing, const struct zone *
     struct amount amount = {.dressing = dressing,
                             .product = product,
                             .zone = zone,
-                            .volume = volume_sold(product),
+                            .volume = product_by_volume(product),
                             .place = dressing->place};
     amount.rate = product_measure(product, kg_per_m2, false, amount.volume);
     amount.total = amount.rate * zone->area_m2;

@@ -287,6 +287,8 @@ bool season_order_stated(const struct season *season, uint32_t first, uint32_t s
 
 /* Rate of the dressing's product, kg/m2 or m3/m2 as *volume tells; NAN where the product holds nothing of
  * what is to be supplied. */
+/* Whether a rate that is worked out of it is counted by volume. */
+bool product_by_volume(const struct product *product);
 double dressing_rate(const struct dressing *dressing, bool *volume);
 
 /* ---- rates left to the compiler (dressing.open), once they are chosen ---- */

@@ -63,10 +63,10 @@ static void easings_read(const struct question *question, struct choice_made *ma
     uint64_t work = problem_work(question->problem) / EASING_PART;
     size_t left = 0;
     for (uint32_t i = 0; i < made->zone_count; i++)
-        left += alike[i] == i && made->zones[i].worst > COMPARE_TOLERANCE;
+        left += alike[i] == i && made->zones[i].exact_worst > COMPARE_TOLERANCE;
     for (uint32_t i = 0; i < made->zone_count; i++) {
         const struct zone_choice *like = &made->zones[alike[i]];
-        if (made->zones[i].worst <= COMPARE_TOLERANCE)
+        if (made->zones[i].exact_worst <= COMPARE_TOLERANCE)
             continue;
         if (alike[i] == i) {
             easings_find(question, i, work / left, &made->zones[i]);
@@ -100,9 +100,13 @@ static void zones_read(const struct question *question, const struct problem_ans
                     answer->plots[at].rates[j] *
                     choice_product(question, &plot->choices.items[j])->content[wanted->nutrient->nutrient];
             wanted->missing = answer->plots[at].shortfall[i];
+            wanted->exact_missing = answer->plots[at].exact_shortfall[i];
+            wanted->exact_excess = wanted->unasked ? 0 : answer->plots[at].exact_excess[i];
             wanted->excess = wanted->unasked ? wanted->chosen : answer->plots[at].excess[i];
-            if (wanted->offered && wanted->need > 0)
-                zone->worst = fmax(zone->worst, wanted->missing / wanted->need);
+            if (!wanted->offered || !(wanted->need > 0))
+                continue;
+            zone->worst = fmax(zone->worst, wanted->missing / wanted->need);
+            zone->exact_worst = fmax(zone->exact_worst, wanted->exact_missing / wanted->need);
         }
     }
     easings_read(question, made);
@@ -170,13 +174,18 @@ static void contradictions_read(const struct question *question, struct choice_m
 struct choice_made *choice_make(struct season *season, struct solution *solution, struct question *question)
 {
     struct problem_answer answer = problem_solve(question->problem);
-    struct choice_made made = {
-        .solved = answer.outcome == LP_SOLVED, .proven = answer.proven, .priced = answer.priced};
+    struct choice_made made = {.solved = answer.outcome == LP_SOLVED,
+                               .proven = answer.proven,
+                               .priced = answer.priced,
+                               .stepped = answer.stepped,
+                               .least_worst = answer.least_worst};
     for (size_t i = 0; i < question->slots.count; i++)
         VECTOR_PUSH(season->arena, &made.slots, question->slots.items[i]);
     if (made.solved) {
         for (int i = 0; i < GOAL_COUNT; i++)
             made.goals[i] = answer.goals[i];
+        for (int i = 0; i < GOAL_COUNT; i++)
+            made.exact_goals[i] = answer.exact_goals[i];
         amounts_add(question, &answer);
         zones_read(question, &answer, &made);
         bought_read(question, &answer, &made);

@@ -13,7 +13,12 @@ static struct question *blend_question(struct season *season, const struct blend
     struct demand most = question_demand(DEMAND_MOST, NO_CAUSE, RATE_UNIT);
     struct demand least = question_demand(DEMAND_LEAST, NO_CAUSE, RATE_UNIT);
     for (uint32_t i = 0; i < blend->products.count; i++) {
-        struct choice choice = {i, 0, 0, RATE_UNIT, NO_CAUSE, NO_CAUSE};
+        struct choice choice = {.product = i,
+                                .application = 0,
+                                .low = 0,
+                                .high = RATE_UNIT,
+                                .low_cause = NO_CAUSE,
+                                .high_cause = NO_CAUSE};
         VECTOR_PUSH(season->arena, &plot.choices, choice);
         demand_part_add(question, &most, i, 1);
         demand_part_add(question, &least, i, 1);

@@ -71,6 +71,8 @@ const char *cause_words(const struct model *model, const struct cause *cause, co
         return text_format(model->arena, "the label of %s: that day is too hot", product);
     case CAUSE_COLD:
         return text_format(model->arena, "the label of %s: that day is too cold", product);
+    case CAUSE_LEAST_RATE:
+        return text_format(model->arena, "the lowest rate of %s that can be put down", product);
     case CAUSE_MATCH:
         return "no more than the amount to match";
     }
@@ -94,6 +96,7 @@ const char *cause_fixed_by(const struct cause *cause)
     case CAUSE_COLD:
         return "label";
     case CAUSE_BOUND:
+    case CAUSE_LEAST_RATE:
     case CAUSE_MATCH:
         return NULL;
     }
@@ -127,6 +130,7 @@ const char *cause_bound_words(const struct model *model, const struct cause *cau
     case CAUSE_LABEL_YEAR:
     case CAUSE_HEAT:
     case CAUSE_COLD:
+    case CAUSE_LEAST_RATE:
         break;
     }
     return "";

@@ -25,6 +25,7 @@ bool cause_measured(const struct cause *cause)
     case CAUSE_LABEL_INTERVAL:
     case CAUSE_HEAT:
     case CAUSE_COLD:
+    case CAUSE_LEAST_RATE:
         return false;
     }
     return false;
@@ -51,6 +52,7 @@ double cause_moved(const struct cause *cause, double distance)
     case CAUSE_LABEL_YEAR:
     case CAUSE_HEAT:
     case CAUSE_COLD:
+    case CAUSE_LEAST_RATE:
         break;
     }
     return NAN;

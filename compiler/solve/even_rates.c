@@ -6,9 +6,6 @@
 
 #include <string.h>
 
-/* Of a sum and its bound; less than COMPARE_TOLERANCE, so that no check sees it. */
-#define ROUNDING 1e-10
-
 struct evening {
     const struct problem *problem;
     const struct plot *plot;
@@ -62,51 +59,6 @@ static size_t product_times(const struct evening *evening, uint32_t product)
 
 /* ---- trying ---- */
 
-/* A sum may pass its bound by what its own rounding comes to. */
-static bool demand_kept(const struct evening *evening, const struct demand *demand)
-{
-    bool sides[2] = {false, false};
-    double used = 0, sum = 0, other = 0, size = fabs(demand->bound);
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        const struct demand_part *part = &demand->parts.items[i];
-        double rate = evening->rates[part->choice];
-        used += rate > 0;
-        sides[part->factor > 0] |= rate > 0;
-        sum += rate * part->factor;
-        other += rate * part->other;
-        size += fabs(rate * part->factor);
-    }
-    switch (demand->kind) {
-    case DEMAND_MOST:
-        return sum <= demand->bound + ROUNDING * size;
-    case DEMAND_EITHER:
-        return sum <= demand->bound + ROUNDING * size || !exceeds(other, demand->other_bound);
-    case DEMAND_LEAST:
-        return !exceeds(demand->bound, sum);
-    case DEMAND_NONE:
-        return used == 0;
-    case DEMAND_TIMES:
-        return used <= demand->bound;
-    case DEMAND_APART:
-        return !sides[0] || !sides[1];
-    }
-    return false;
-}
-
-static bool rates_kept(const struct evening *evening)
-{
-    for (size_t i = 0; i < evening->plot->choices.count; i++) {
-        const struct choice *choice = &evening->plot->choices.items[i];
-        double rate = evening->rates[i];
-        if (rate > 0 && (exceeds(choice->low, rate) || exceeds(rate, choice->high)))
-            return false;
-    }
-    for (size_t i = 0; i < evening->plot->demands.count; i++)
-        if (!demand_kept(evening, &evening->plot->demands.items[i]))
-            return false;
-    return true;
-}
-
 /* The same rate in all applications taken. */
 static bool equal_try(struct evening *evening)
 {
@@ -117,7 +69,7 @@ static bool equal_try(struct evening *evening)
         uint32_t product = evening->plot->choices.items[i].product;
         evening->rates[i] = evening->taken[i] ? evening->totals[product] / (double)times[product] : 0;
     }
-    return rates_kept(evening);
+    return plot_breach(evening->plot, evening->rates) == 0;
 }
 
 /* A copy of the plot in which what is taken may be anything up to its most, from its least where `least`, and
@@ -182,7 +134,7 @@ static bool even_try(struct evening *evening, bool least)
     for (size_t i = 0; i < plot->choices.count && solved; i++)
         evening->rates[i] = answer.columns[programme->plots[0].rate[i]] * RATE_UNIT;
     arena_rewind(arena, mark);
-    return solved && rates_kept(evening);
+    return solved && plot_breach(evening->plot, evening->rates) == 0;
 }
 
 /* ---- all of it ---- */
@@ -322,7 +274,7 @@ static bool pack_try(struct evening *evening, bool hard)
     for (uint32_t product; (product = pack_next(evening, packed, hard)) != NO_COLUMN; packed[product] = true)
         if (!product_pack(evening, product))
             return false;
-    return rates_kept(evening);
+    return plot_breach(evening->plot, evening->rates) == 0;
 }
 
 /* ---- for the search ---- */

@@ -56,6 +56,7 @@ struct lp_answer {
     /* By goal, then row, then column: what the goal would lose by each unit that the row's bound (the
      * column's) is moved out, by the relaxation at the answer. 0: the bound does not press. */
     double *prices;
+    double least;   /* nothing that keeps the rows has a first goal below this; 0 where nothing is known */
     uint32_t nodes; /* relaxations that were looked at */
     bool proven;    /* false where the search was ended before its end: a better answer may exist */
 };

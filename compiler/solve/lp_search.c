@@ -263,6 +263,8 @@ static bool node_divide(struct search *search)
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)
         return false;
+    if (answer->nodes == 1 && !search->exact)
+        answer->least = search->goals[0];
     bool whole = !branch_find(search, &column);
     if (!whole && (search->exact || !node_guess(search, column))) {
         branch_push(search, column);

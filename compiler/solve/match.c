@@ -79,7 +79,7 @@ static struct choice choice_of(struct question *question, uint32_t at, bool with
 {
     const struct product *product = question->products[at];
     const struct product_label *label = &product->label;
-    struct choice choice = {at, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
+    struct choice choice = {.product = at, .high = INFINITY, .low_cause = NO_CAUSE, .high_cause = NO_CAUSE};
     if (!within || (isnan(label->low) && isnan(label->high)))
         return choice;
     double low = product_mass(product, label->low, label->volume),

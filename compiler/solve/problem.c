@@ -55,7 +55,10 @@ static bool plots_alike(const struct plot *a, const struct plot *b)
     for (size_t i = 0; i < a->choices.count && alike; i++) {
         const struct choice *x = &a->choices.items[i], *y = &b->choices.items[i];
         alike = x->product == y->product && x->application == y->application && x->low == y->low &&
-                x->high == y->high && x->low_cause == y->low_cause && x->high_cause == y->high_cause;
+                x->high == y->high && x->low_cause == y->low_cause && x->high_cause == y->high_cause &&
+                x->step_count == y->step_count;
+        for (size_t j = 0; j < x->step_count && alike; j++)
+            alike = x->steps[j] == y->steps[j];
     }
     for (size_t i = 0; i < a->demands.count && alike; i++) {
         const struct demand *x = &a->demands.items[i], *y = &b->demands.items[i];
@@ -131,7 +134,8 @@ static struct programme *kind_programme(const struct problem *problem, const str
 }
 
 /* An answer held to given goals keeps them to the last bit; a first one may use the rounding that is spared.
- */
+ * Where a first search ends early, or is defeated, rates found by no search may be better than its own: with
+ * any rates at all that keep the demands there is an answer. */
 bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
                 bool priced)
 {
@@ -141,12 +145,28 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
     programme_guess(programme);
     struct lp_answer answer = most ? lp_solve(programme->lp) : lp_solve_rounded(programme->lp);
     kind->outcome = answer.outcome;
-    kind->proven = answer.proven;
+    kind->proven = answer.proven && answer.outcome != LP_UNDECIDED;
+    if (!barred)
+        kind->least_worst = answer.least;
     if (answer.outcome == LP_SOLVED) {
         rates_read(&programme->plots[0], &answer, rates);
         kind->rates = rates;
         for (int goal = 0; goal < KIND_GOALS; goal++)
             kind->goals[goal] = answer.goals[goal];
+    }
+    double *greedy = ARENA_ARRAY(problem->arena, kind->plot.choices.count, double);
+    if (!barred && !most && (answer.outcome != LP_SOLVED || !answer.proven) &&
+        plot_greedy(problem, &kind->plot, priced, greedy)) {
+        struct plot_score found = plot_score(problem, &kind->plot, greedy, priced), searched = {.breach = 0};
+        for (int goal = 0; goal < KIND_GOALS; goal++)
+            searched.goals[goal] = answer.outcome == LP_SOLVED ? answer.goals[goal] : INFINITY;
+        if (answer.outcome != LP_SOLVED || score_better(&found, &searched)) {
+            memcpy(kind->goals, found.goals, sizeof kind->goals);
+            memcpy(rates, greedy, kind->plot.choices.count * sizeof *rates);
+            kind->rates = rates;
+            kind->outcome = LP_SOLVED;
+            kind->proven = false;
+        }
     }
     arena_rewind(problem->arena, mark);
     return kind->outcome == LP_SOLVED;
@@ -296,20 +316,39 @@ double want_at(const struct problem *problem, const struct plot *plot, const str
 }
 
 /* A plot's shortfall and excess are counted anew from its rates, with what is wanted at just these rates. */
-static void plot_read(const struct problem *problem, const struct plot *plot, struct plot_answer *answer)
+static void plot_read(const struct problem *problem, const struct plot *plot, const double *rates,
+                      double **shortfall, double **excess)
 {
-    answer->shortfall = ARENA_ARRAY(problem->arena, plot->wants.count, double);
-    answer->excess = ARENA_ARRAY(problem->arena, plot->wants.count, double);
+    *shortfall = ARENA_ARRAY(problem->arena, plot->wants.count, double);
+    *excess = ARENA_ARRAY(problem->arena, plot->wants.count, double);
     for (size_t i = 0; i < plot->wants.count; i++) {
         const struct want *want = &plot->wants.items[i];
-        double got = want->given, most;
-        double wanted = want_at(problem, plot, want, answer->rates, &most);
-        for (size_t j = 0; j < plot->choices.count; j++)
-            got += answer->rates[j] *
-                   problem->products.items[plot->choices.items[j].product].content[want->nutrient];
-        answer->shortfall[i] = exceeds(wanted, got) ? wanted - got : 0;
-        answer->excess[i] = exceeds(got, most) ? got - most : 0;
+        bool offered;
+        double most, wanted = want_at(problem, plot, want, rates, &most);
+        double got = want_got(problem, plot, want, rates, &offered);
+        (*shortfall)[i] = exceeds(wanted, got) ? wanted - got : 0;
+        (*excess)[i] = exceeds(got, most) ? got - most : 0;
     }
+}
+
+/* Goals of all plots, by their kinds' rates; the cost only where it is not that of packs. */
+static void goals_add(const struct problem *problem, const struct plot_kinds *kinds, bool priced,
+                      double goals[GOAL_COUNT])
+{
+    bool *used = ARENA_ARRAY(problem->arena, problem->products.count, bool);
+    for (size_t i = 0; i < kinds->count; i++) {
+        const struct plot_kind *kind = &kinds->items[i];
+        double own[KIND_GOALS];
+        plot_goals(problem, &kind->plot, kind->rates, priced, own);
+        for (int goal = 0; goal < GOAL_COST; goal++)
+            goals[goal] += own[goal] * kind->plots;
+        if (!problem->whole_packs)
+            goals[GOAL_COST] += own[GOAL_COST] * RATE_UNIT * kind->plot.area_m2;
+        for (size_t j = 0; j < kind->plot.choices.count; j++)
+            used[kind->plot.choices.items[j].product] |= kind->rates[j] > 0;
+    }
+    for (size_t i = 0; i < problem->products.count; i++)
+        goals[GOAL_PRODUCTS] += used[i];
 }
 
 /* Each plot gets the answer of its kind; goals of all plots add up. */
@@ -328,20 +367,22 @@ struct problem_answer problem_solve(const struct problem *problem)
         return answer;
     for (size_t i = 0; i < kinds.count; i++)
         plot_even(problem, &kinds.items[i].plot, kinds.items[i].rates);
-    bool *used = ARENA_ARRAY(problem->arena, problem->products.count, bool);
+    answer.exact_goals[GOAL_COST] = answer.goals[GOAL_COST];
+    goals_add(problem, &kinds, answer.priced, answer.exact_goals);
     answer.plots = ARENA_ARRAY(problem->arena, problem->plots.count, struct plot_answer);
     for (size_t i = 0; i < problem->plots.count; i++) {
         const struct plot_kind *kind = &kinds.items[kinds.of[i]];
-        answer.plots[i].rates = kind->rates;
-        plot_read(problem, &problem->plots.items[i], &answer.plots[i]);
-        for (size_t j = 0; j < kind->plot.choices.count; j++)
-            used[kind->plot.choices.items[j].product] |= kind->rates[j] > 0;
-        for (int goal = 0; goal < GOAL_COST; goal++)
-            answer.goals[goal] += kind->goals[goal];
-        if (!problem->whole_packs)
-            answer.goals[GOAL_COST] += kind->goals[GOAL_COST] * RATE_UNIT * problem->plots.items[i].area_m2;
+        plot_read(problem, &problem->plots.items[i], kind->rates, &answer.plots[i].exact_shortfall,
+                  &answer.plots[i].exact_excess);
+        answer.least_worst += kind->least_worst;
     }
-    for (size_t i = 0; i < problem->products.count; i++)
-        answer.goals[GOAL_PRODUCTS] += used[i];
+    if (problem->within > 0)
+        kinds_step(problem, &kinds, &answer);
+    goals_add(problem, &kinds, answer.priced, answer.goals);
+    for (size_t i = 0; i < problem->plots.count; i++) {
+        answer.plots[i].rates = kinds.items[kinds.of[i]].rates;
+        plot_read(problem, &problem->plots.items[i], answer.plots[i].rates, &answer.plots[i].shortfall,
+                  &answer.plots[i].excess);
+    }
     return answer;
 }

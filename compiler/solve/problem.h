@@ -33,11 +33,15 @@ struct problem_product { /* ordered by name: a problem whose products are listed
     VECTOR(struct problem_pack) packs;
 };
 
+enum { RATE_STEPS = 4 };
+
 /* A rate to be found: of one product, in one application, on the plot. */
 struct choice {
     uint32_t product, application;
     double low, high; /* 0, or between these; high INFINITY without a bound */
     uint32_t low_cause, high_cause;
+    size_t step_count;        /* 0: any rate will do */
+    double steps[RATE_STEPS]; /* kg/m2: rates people can set are multiples of one of these, coarsest first */
 };
 
 enum demand_kind {
@@ -91,6 +95,7 @@ struct problem {
     struct problem_budget *budget; /* of all searches made for it; NULL: none has an end but its own */
     uint32_t cause_count, application_count;
     bool whole_packs;
+    double within; /* steps may miss a want by this share of it, or go beyond it, more than exact rates */
     VECTOR(struct problem_product) products;
     VECTOR(struct plot) plots;
 };
@@ -98,9 +103,10 @@ struct problem {
 enum problem_goal { GOAL_WORST, GOAL_SHORT, GOAL_EXCESS, GOAL_COST, GOAL_PRODUCTS, GOAL_COUNT };
 
 struct plot_answer {
-    double *rates;     /* by choice */
-    double *shortfall; /* by want: kg/m2 of the element */
-    double *excess;    /* by want, likewise */
+    double *rates;                          /* by choice */
+    double *shortfall;                      /* by want: kg/m2 of the element */
+    double *excess;                         /* by want, likewise */
+    double *exact_shortfall, *exact_excess; /* by want: with rates in no steps, likewise */
 };
 
 struct problem_answer {
@@ -108,7 +114,10 @@ struct problem_answer {
     uint32_t failed_plot; /* of LP_IMPOSSIBLE: the first on which nothing keeps all demands */
     bool proven;          /* the search went to its end */
     bool priced;          /* GOAL_COST is money; otherwise kg */
+    bool stepped;         /* every rate is one that people can set */
     double goals[GOAL_COUNT];
+    double exact_goals[GOAL_COUNT]; /* with rates in no steps: the best there are, where `proven` */
+    double least_worst;             /* no rates have a GOAL_WORST below this */
     struct plot_answer *plots;
     uint32_t **packs; /* by product, then size, where packs are to be whole; otherwise NULL */
 };

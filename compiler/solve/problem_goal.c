@@ -41,11 +41,7 @@ void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced
         for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
             const struct problem_product *product =
                 &programme->problem->products.items[columns->plot->choices.items[j].product];
-            double price = priced ? INFINITY : 1;
-            for (size_t k = 0; k < product->packs.count && priced; k++)
-                if (product->packs.items[k].price / product->packs.items[k].mass < price)
-                    price = product->packs.items[k].price / product->packs.items[k].mass;
-            lp_goal_term(programme->lp, goal, columns->rate[j], area * price);
+            lp_goal_term(programme->lp, goal, columns->rate[j], area * product_price(product, priced));
         }
     }
 }

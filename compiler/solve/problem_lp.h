@@ -90,9 +90,43 @@ double want_unit(const struct want *want);
  * lies above that. Always finite. */
 double *plot_ceilings(const struct problem *problem, const struct plot *plot, struct variation variation);
 
-/* ---- plots by kind, and the steps of solving ---- */
+/* ---- rates that are given ---- */
 
 enum { KIND_GOALS = GOAL_COST + 1 };
+
+/* By how much the rates (by choice) pass what the plot demands, as shares of its sums; 0 where they keep it.
+ */
+double plot_breach(const struct plot *plot, const double *rates);
+
+/* kg/m2 of the element that the zone gets at these rates; whether any product supplies it. */
+double want_got(const struct problem *problem, const struct plot *plot, const struct want *want,
+                const double *rates, bool *offered);
+struct want_shares { /* of want_unit; both 0 of what nothing supplies */
+    double missing, excess;
+};
+struct want_shares want_shares(const struct problem *problem, const struct plot *plot, size_t want,
+                               const double *rates);
+
+/* The goals of one plot; the cost in rate units on 1 m2, as struct plot_kind has it. */
+void plot_goals(const struct problem *problem, const struct plot *plot, const double *rates, bool priced,
+                double goals[KIND_GOALS]);
+
+/* Which rates are better: those that pass less, then by the goals in their order, then the more even ones (a
+ * smaller sum of squares). */
+struct plot_score {
+    double breach, goals[KIND_GOALS], squares;
+};
+struct plot_score plot_score(const struct problem *problem, const struct plot *plot, const double *rates,
+                             bool priced);
+bool score_better(const struct plot_score *a, const struct plot_score *b);
+
+/* Good rates by no search at all; false where they do not keep the demands, as those of 0 mostly do. */
+bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, double *rates);
+
+/* The cheapest kg, or 1 where mass is counted; INFINITY without a price. */
+double product_price(const struct problem_product *product, bool priced);
+
+/* ---- plots by kind, and the steps of solving ---- */
 
 struct plot_kind {
     struct plot plot; /* its area: of all plots of the kind */
@@ -101,6 +135,7 @@ struct plot_kind {
     bool proven;
     double *rates;            /* by choice */
     double goals[KIND_GOALS]; /* of one plot; the cost in rate units on 1 m2 */
+    double least_worst;       /* no rates have a GOAL_WORST below this */
 };
 
 struct plot_kinds {
@@ -116,6 +151,9 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
 
 /* Fewer products, where the goals before leave a choice of them. */
 void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer);
+
+/* Rates that people can set in place of exact ones, on all plots together. */
+void kinds_step(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer);
 
 /* Spreads each product's total over the applications as evenly as the demands allow. */
 void plot_even(const struct problem *problem, const struct plot *plot, double *rates);

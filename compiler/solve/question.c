@@ -1,9 +1,11 @@
 /* Which product may go into which application on which zone. */
 #include "compiler/solve/question.h"
 
+#include "compiler/model/tolerance.h"
+
 #include <stdlib.h>
 
-enum { LABEL_PARTS = CAUSE_COLD + 1 };
+enum { LABEL_PARTS = CAUSE_LEAST_RATE + 1 };
 
 /* ---- causes ---- */
 
@@ -45,6 +47,7 @@ static struct place label_place(const struct product *product, enum cause_kind p
         return product->cold_place;
     case CAUSE_LIMIT:
     case CAUSE_BOUND:
+    case CAUSE_LEAST_RATE:
     case CAUSE_MATCH:
         break;
     }
@@ -91,6 +94,7 @@ struct question *question_new(struct season *season, bool apart, const struct pr
     question->problem = ARENA_NEW(arena, struct problem);
     question->problem->arena = arena;
     question->problem->budget = ARENA_NEW(arena, struct problem_budget);
+    question->problem->within = model_within(season->model);
     question->products = ARENA_ARRAY(arena, count, const struct product *);
     question->limit_cause = no_causes(arena, season->model->limits.count);
     question->label_cause = no_causes(arena, count * LABEL_PARTS);
@@ -233,6 +237,42 @@ const char *product_unfit(const struct treatment *treatment, const struct produc
     return treatment->machine ? machine_unfit(treatment->machine, product) : NULL;
 }
 
+/* The steps in which the rate is set; and where its label names no least rate, the lowest that anyone can put
+ * down, unless the label's most is less than that. The machine's own figures come before the library's. */
+static void choice_set(struct question *question, struct choice *choice, const struct machine *machine,
+                       double given)
+{
+    const struct product *product = question->products[choice->product];
+    bool wet = product->form == FORM_LIQUID || product->form == FORM_SOLUBLE;
+    bool sprayed = machine ? machine->sprayer : wet, volume = product_by_volume(product);
+    int measure = volume ? BY_VOLUME : BY_MASS;
+    const struct usual *usual = question->model->tools[sprayed ? TOOL_SPRAYER : TOOL_SPREADER];
+    enum unit_system system = question->model->metric ? UNIT_METRIC : UNIT_US;
+    bool own_least = machine && !isnan(machine->least[measure]);
+    double least = own_least                                     ? machine->least[measure]
+                   : usual && usual->least[measure].place.source ? usual->least[measure].low
+                                                                 : 0;
+    least = product_mass(product, least, volume);
+    if (machine && !isnan(machine->step[measure])) {
+        choice->steps[choice->step_count++] = product_mass(product, machine->step[measure], volume);
+    } else {
+        for (size_t i = 0; usual && i < usual->rate_steps.count && choice->step_count < RATE_STEPS; i++)
+            if (usual->rate_steps.items[i].volume == volume && usual->rate_steps.items[i].system == system)
+                choice->steps[choice->step_count++] =
+                    product_mass(product, usual->rate_steps.items[i].step, volume);
+    }
+    if (choice->low > 0 || !(least - given > 0) || exceeds(least - given, choice->high))
+        return;
+    uint32_t *cause = &question->label_cause[product->index * LABEL_PARTS + CAUSE_LEAST_RATE];
+    if (*cause == NO_CAUSE)
+        *cause = question_cause(
+            question, (struct cause){.kind = CAUSE_LEAST_RATE,
+                                     .place = own_least ? machine->symbol.place : usual->least[measure].place,
+                                     .product = product});
+    choice->low = least - given;
+    choice->low_cause = *cause;
+}
+
 /* Of one product on one day and zone only the first application may hold it, since its label counts them
  * together. A choice's bounds are what the label leaves beside what the plan puts down of the product that
  * day. */
@@ -243,7 +283,11 @@ static void plot_choices(struct question *question, struct plot *plot, const str
             const struct product *product = question->products[at];
             const struct product_label *label = &product->label;
             const struct occurrence *occurrence = question->slots.items[slot].occurrence;
-            struct choice choice = {at, slot, 0, INFINITY, NO_CAUSE, NO_CAUSE};
+            struct choice choice = {.product = at,
+                                    .application = slot,
+                                    .high = INFINITY,
+                                    .low_cause = NO_CAUSE,
+                                    .high_cause = NO_CAUSE};
             bool taken = false;
             double given = 0;
             for (size_t i = 0; i < plot->choices.count && !taken; i++)
@@ -265,6 +309,7 @@ static void plot_choices(struct question *question, struct plot *plot, const str
             }
             if (choice.low > 0)
                 choice.low_cause = question_label(question, product, CAUSE_LABEL_LEAST);
+            choice_set(question, &choice, occurrence->treatment->machine, given);
             VECTOR_PUSH(question->arena, &plot->choices, choice);
         }
 }

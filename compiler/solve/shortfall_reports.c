@@ -27,14 +27,22 @@ struct lack {
     size_t want, zones;
 };
 
+/* Whether it is short of enough to matter: less is told by `rates` alone. What nothing supplies always is. */
+static bool wanted_short(const struct season *season, const struct wanted *wanted)
+{
+    double missing = wanted ? wanted->missing : 0;
+    return missing > 0 && exceeds(missing, wanted->need * model_within(season->model));
+}
+
 /* On how many zones, and where most is short. */
-static struct lack lack_of(const struct choice_made *choice, const struct nutrient_form *nutrient)
+static struct lack lack_of(const struct season *season, const struct choice_made *choice,
+                           const struct nutrient_form *nutrient)
 {
     struct lack lack = {.nutrient = nutrient};
     for (size_t i = 0; i < choice->zone_count; i++) {
         size_t at;
         const struct wanted *wanted = wanted_of(&choice->zones[i], nutrient, &at);
-        if (!wanted || !exceeds(wanted->missing, 0))
+        if (!wanted_short(season, wanted))
             continue;
         lack.zones++;
         if (!lack.wanted || exceeds(wanted->missing, lack.wanted->missing)) {
@@ -85,10 +93,12 @@ static void label_holding(struct season *season, struct report *report, const st
                      easing_words(season, easing, lack));
         said++;
     }
+    bool steps = !exceeds(lack->wanted->exact_missing, 0); /* with exact rates nothing is */
     if (said == 0 && lack->wanted->offered)
         report_note(season->model->reports, report,
-                    lack->zone->followed ? "no one statement is to blame: add a product or an application"
-                                         : "the search for what holds it back ended early");
+                    steps ? "the steps of the rates are too coarse for it: a machine may state a smaller step"
+                    : lack->zone->followed ? "no one statement is to blame: add a product or an application"
+                                           : "the search for what holds it back ended early");
 }
 
 /* Where more than one zone is short: how much each is, as far as a line holds. */
@@ -100,7 +110,7 @@ static void note_zones(struct season *season, struct report *report, const struc
     for (size_t i = 0; i < choice->zone_count && said < ZONES_SAID; i++) {
         size_t at;
         const struct wanted *wanted = wanted_of(&choice->zones[i], lack->nutrient, &at);
-        if (wanted && exceeds(wanted->missing, 0))
+        if (wanted_short(season, wanted))
             zones[said++] = text_format(season->arena, "%s %s", name_string(wanted->zone->symbol.name),
                                         say_supply(season, wanted->missing, lack->nutrient));
     }
@@ -120,9 +130,16 @@ static struct report *lack_report(struct season *season, const struct choice_mad
     if (!lack->wanted->offered)
         return say(season, rule, about, lack->wanted->place, "no listed product has %s: %s ends %s short",
                    lack->nutrient->name, name_string(lack->wanted->zone->symbol.name), missing);
-    return say(season, rule, about, lack->wanted->place, "%s ends %s short of the %s %s",
-               name_string(lack->wanted->zone->symbol.name), missing, need,
-               choice->match ? "the grade supplies" : "it needs");
+    const char *zone = name_string(lack->wanted->zone->symbol.name);
+    const char *whose = choice->match ? "the grade supplies" : "it needs";
+    double share = lack->wanted->missing / lack->wanted->need;
+    if (!exceeds(1, share))
+        return say(season, rule, about, lack->wanted->place, "%s gets none of the %s %s", zone, need, whose);
+    if (exceeds(share, 0.5))
+        return say(season, rule, about, lack->wanted->place, "%s gets less than half of the %s %s: %s short",
+                   zone, need, whose, missing);
+    return say(season, rule, about, lack->wanted->place, "%s ends %s short of the %s %s", zone, missing, need,
+               whose);
 }
 
 /* Told once for each nutrient; of a match only at the first time of its application. */
@@ -131,7 +148,7 @@ void say_shortfalls(struct season *season, const struct choice_made *choice)
     if (choice->match && choice->occurrence->time > 1)
         return;
     for (enum nutrient nutrient = NUTRIENT_N; nutrient < NUTRIENT_COUNT; nutrient++) {
-        struct lack lack = lack_of(choice, nutrient_trade_form(nutrient));
+        struct lack lack = lack_of(season, choice, nutrient_trade_form(nutrient));
         if (!lack.wanted)
             continue;
         struct report *report = lack_report(season, choice, &lack);
@@ -171,9 +188,20 @@ void say_choice(struct season *season, const struct choice_made *choice)
         say(season, RULE_RATES_UNPRICED, about, correct->products_place,
             "%s has no price, so these rates use the least mass, not the least cost",
             name_string(unpriced->symbol.name));
-    if (!choice->proven)
-        say(season, RULE_RATES_UNPROVEN, about, correct->symbol.place,
-            "these rates keep every limit, but the search ended before it proved them the best");
+    if (!choice->proven) {
+        struct report *report =
+            say(season, RULE_RATES_UNPROVEN, about, correct->symbol.place,
+                "these rates keep every limit, but the search ended before it proved them the best");
+        double gap = choice->exact_goals[GOAL_WORST] - choice->least_worst;
+        if (gap > 0.0005)
+            report_note(season->model->reports, report,
+                        "their worst shortfalls of all zones add up to %s of a need; no rates get below %s",
+                        display_share(season->arena, choice->exact_goals[GOAL_WORST]),
+                        display_share(season->arena, choice->least_worst));
+        else
+            report_note(season->model->reports, report,
+                        "no rates have a smaller worst shortfall; the rest of the order may be better");
+    }
 }
 
 /* ---- questions of the plan ---- */

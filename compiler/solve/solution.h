@@ -16,7 +16,8 @@ enum cause_kind {
     CAUSE_BOUND, /* of a correction */
     CAUSE_HEAT,  /* of a product, as CAUSE_COLD */
     CAUSE_COLD,
-    CAUSE_MATCH /* the nutrient that a match is stated in is not to be passed */
+    CAUSE_LEAST_RATE, /* of the machine, or what anyone can put down */
+    CAUSE_MATCH       /* the nutrient that a match is stated in is not to be passed */
 };
 
 struct cause {
@@ -36,6 +37,7 @@ struct wanted {
     double given;      /* by what the plan, records and earlier choices put down */
     double chosen;     /* by this choice */
     double missing, excess;
+    double exact_missing, exact_excess; /* with rates in no steps */
     bool unasked;           /* nobody needs it: as little as can be, and what is chosen is too much */
     bool offered;           /* some product on the list holds it */
     struct zone_need *test; /* how the need was found; NULL where the plan states it */
@@ -58,6 +60,7 @@ struct zone_choice {
     struct wanted *wants;
     size_t want_count;
     double worst;                  /* the greatest share missing of what is offered */
+    double exact_worst;            /* with rates in no steps */
     VECTOR(struct easing) easings; /* what buys most first */
     bool followed;                 /* there are no others */
 };
@@ -92,12 +95,15 @@ struct choice_made {
     bool solved;
     bool proven; /* the best there is; otherwise the best found before the search was ended */
     bool priced;
+    bool stepped;       /* every rate is one that people can set */
+    double least_worst; /* no rates have a GOAL_WORST below this; equal to the exact one where `proven` */
     struct zone_choice *zones;
     size_t zone_count;
     VECTOR(struct slot) slots; /* by day */
     VECTOR(struct bought) bought;
     VECTOR(struct contradiction) contradictions; /* where it is not solved: one for each set of statements */
     double goals[GOAL_COUNT];
+    double exact_goals[GOAL_COUNT]; /* with rates in no steps */
 };
 
 struct match_help {                       /* what would close a match's gap */

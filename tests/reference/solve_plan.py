@@ -215,7 +215,7 @@ class Plan:
                     if z not in self.to[a]:
                         continue
                     given = sum(rate for q, e, y, rate in self.fixed if q == p and y == z and e == d)
-                    low, high = max(0, product["low"] - given), product["high"]
+                    low, high = max(0, self.least(product) - given), product["high"]
                     high = max(0, high - given) if high is not None else None
                     x = choices[z, a, p] = f"x_{z}_{a}_{p}"
                     variables.append(f"var {x} >= 0" + (f", <= {high!r}" if high is not None else "") + ";")
@@ -230,6 +230,11 @@ class Plan:
         self.law_demands(row, variables, choices)
         self.objectives(row, variables, goals, choices)
         return variables, rows, goals, lambda: self.products_used(row, variables, choices)
+
+    @staticmethod
+    def least(product):
+        """A label's own, or 0.5 lb per 1000 sqft, the least anyone spreads (plans/library/usual.prill), where its most allows that."""
+        return product["low"] or (0.5 if product["high"] is None or product["high"] >= 0.5 else 0)
 
     def waits(self):
         return any(limit[0] == "wait" for limit in self.limits)

@@ -1,5 +1,5 @@
 /* Chosen rates against every rate of a small grid: none of them may keep all demands and do better. */
-#include "compiler/solve/problem.h"
+#include "compiler/solve/problem_lp.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -73,8 +73,12 @@ static void choices_add(struct problem *problem, struct plot *plot, uint64_t *se
         double high = random_between(seed, 1, 4),
                low = random_between(seed, 0, 2) ? random_between(seed, 0, 2) : 0;
         for (uint32_t application = 0; application < APPLICATIONS; application++) {
-            struct choice choice = {product,     application, fmin(low, high) * UNIT,
-                                    high * UNIT, NO_CAUSE,    NO_CAUSE};
+            struct choice choice = {.product = product,
+                                    .application = application,
+                                    .low = fmin(low, high) * UNIT,
+                                    .high = high * UNIT,
+                                    .low_cause = NO_CAUSE,
+                                    .high_cause = NO_CAUSE};
             VECTOR_PUSH(problem->arena, &plot->choices, choice);
         }
     }
@@ -405,7 +409,12 @@ static void test_spread(void **state)
     problem->arena = *state;
     product_add(problem, "urea", 0.46, 0, 0, 8);
     for (uint32_t application = 0; application < 4; application++) {
-        struct choice choice = {0, application, 0.5 * UNIT, INFINITY, NO_CAUSE, NO_CAUSE};
+        struct choice choice = {.product = 0,
+                                .application = application,
+                                .low = 0.5 * UNIT,
+                                .high = INFINITY,
+                                .low_cause = NO_CAUSE,
+                                .high_cause = NO_CAUSE};
         struct demand most = demand_new(problem, DEMAND_MOST, 0.9 * UNIT);
         VECTOR_PUSH(problem->arena, &plot.choices, choice);
         part_add(problem, &most, application, 0.46);
@@ -430,7 +439,12 @@ static void test_whole_packs(void **state)
 {
     struct problem *problem = ARENA_NEW((struct arena *)*state, struct problem);
     struct plot plot = {.area_m2 = 92.90304};
-    struct choice choice = {0, 0, 0, INFINITY, NO_CAUSE, NO_CAUSE};
+    struct choice choice = {.product = 0,
+                            .application = 0,
+                            .low = 0,
+                            .high = INFINITY,
+                            .low_cause = NO_CAUSE,
+                            .high_cause = NO_CAUSE};
     struct want want = {.nutrient = NUTRIENT_N, .amount = 11 * 0.46 * UNIT, .most = 11 * 0.46 * UNIT};
     struct problem_pack small = {3 * 0.45359237, 3};
     problem->arena = *state;
@@ -447,6 +461,69 @@ static void test_whole_packs(void **state)
     assert_true(fabs(answer.goals[GOAL_COST] - 11) < NEAR);
 }
 
+/* Rates found by no search: they keep all demands, they are there whenever nothing at all would do, and they
+ * are never better than those that were proven best. */
+static void test_greedy(void **state)
+{
+    uint64_t seed = 1181783497276652981U;
+    int nothing_keeps = 0, found = 0;
+    for (int i = 0; i < TRIALS; i++) {
+        struct problem *problem = problem_make(*state, &seed);
+        const struct plot *plot = &problem->plots.items[0];
+        double nothing[CHOICES] = {0}, rates[CHOICES];
+        bool kept = plot_greedy(problem, plot, true, rates);
+        struct problem_answer answer = problem_solve(problem);
+        nothing_keeps += plot_breach(plot, nothing) == 0;
+        assert_true(kept || plot_breach(plot, nothing) > 0);
+        if (!kept)
+            continue;
+        found++;
+        assert_true(plot_breach(plot, rates) == 0);
+        assert_int_equal(answer.outcome, LP_SOLVED);
+        struct plot_score greedy = plot_score(problem, plot, rates, true);
+        assert_true(greedy.goals[GOAL_WORST] >= answer.exact_goals[GOAL_WORST] - NEAR);
+    }
+    assert_true(nothing_keeps > TRIALS / 4 && found >= nothing_keeps);
+}
+
+/* In steps of 0.1, 0.05 and 0.01 lb: every rate is a multiple or an end of its label, no demand is passed,
+ * and no want misses more than the share let go beyond what exact rates miss. */
+static void test_steps(void **state)
+{
+    const double steps[] = {0.1, 0.05, 0.01};
+    uint64_t seed = 3202034522624059733U;
+    int stepped = 0, moved = 0;
+    for (int i = 0; i < TRIALS; i++) {
+        struct problem *problem = problem_make(*state, &seed);
+        const struct plot *plot = &problem->plots.items[0];
+        problem->within = 0.05;
+        for (size_t j = 0; j < CHOICES; j++) {
+            plot->choices.items[j].step_count = 3;
+            for (size_t k = 0; k < 3; k++)
+                plot->choices.items[j].steps[k] = steps[k] * UNIT;
+        }
+        struct problem_answer answer = problem_solve(problem);
+        if (answer.outcome != LP_SOLVED)
+            continue;
+        assert_true(plot_breach(plot, answer.plots[0].rates) == 0);
+        moved += fabs(answer.goals[GOAL_COST] - answer.exact_goals[GOAL_COST]) > NEAR;
+        if (!answer.stepped)
+            continue;
+        stepped++;
+        for (size_t j = 0; j < CHOICES; j++) {
+            const struct choice *choice = &plot->choices.items[j];
+            double rate = answer.plots[0].rates[j], finest = 0.01 * UNIT;
+            bool end = fabs(rate - choice->low) < NEAR * UNIT || fabs(rate - choice->high) < NEAR * UNIT;
+            assert_true(end || fabs(rate / finest - round(rate / finest)) < NEAR);
+        }
+        for (size_t j = 0; j < plot->wants.count; j++) {
+            double lost = answer.plots[0].shortfall[j] - answer.plots[0].exact_shortfall[j];
+            assert_true(lost <= 0.05 * want_unit(&plot->wants.items[j]) * (1 + NEAR));
+        }
+    }
+    assert_true(stepped > TRIALS / 3 && moved > TRIALS / 10);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -454,6 +531,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_same_question, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_distance, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_spread, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_greedy, arena_setup, arena_teardown),
+        cmocka_unit_test_setup_teardown(test_steps, arena_setup, arena_teardown),
         cmocka_unit_test_setup_teardown(test_whole_packs, arena_setup, arena_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
