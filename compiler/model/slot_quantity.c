@@ -433,7 +433,7 @@ bool slot_read_price(struct matcher *matcher, const struct slot_type *type, uint
     const char *sentence =
         model->currency ? text_format(model->arena, "`%.*s` is not in the plan's currency, which is %s",
                                       (int)all.length, all.start, model->currency)
-                        : text_format(model->arena, "the plan does not state the currency of `%.*s`",
+                        : text_format(model->arena, "no `currency` statement above says what `%.*s` is in",
                                       (int)all.length, all.start);
     slot_complain(matcher, *at, place, RULE_VALUE, sentence,
                   text_format(model->arena, "write `%.*s`%s", (int)written.length, written.start,
