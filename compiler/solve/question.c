@@ -263,7 +263,7 @@ static void choice_set(struct question *question, struct choice *choice, const s
     }
     if (choice->low > 0 || !(least - given > 0) || exceeds(least - given, choice->high))
         return;
-    uint32_t *cause = &question->label_cause[product->index * LABEL_PARTS + CAUSE_LEAST_RATE];
+    uint32_t *cause = &question->label_cause[(size_t)choice->product * LABEL_PARTS + CAUSE_LEAST_RATE];
     if (*cause == NO_CAUSE)
         *cause = question_cause(
             question, (struct cause){.kind = CAUSE_LEAST_RATE,
