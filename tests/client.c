@@ -52,8 +52,9 @@ static void count_results(struct prill_compilation *compilation, struct count *c
     for (size_t i = 0; prill_result_name(i); i++)
         for (size_t j = 0; prill_result_form(prill_result_name(i), j); j++) {
             size_t length = 0;
-            const char *text = prill_result(compilation, prill_result_name(i),
-                                            prill_result_form(prill_result_name(i), j), "north", &length);
+            const char *name = prill_result_name(i), *form = prill_result_form(name, j);
+            const char *subject = strcmp(name, "day") == 0 ? "2027-04-17" : "north";
+            const char *text = prill_result(compilation, name, form, subject, &length);
             count->results++;
             count->bytes += length;
             count->wrong += !text || strlen(text) != length;
