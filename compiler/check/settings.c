@@ -2,7 +2,7 @@
 #include "compiler/check/checking.h"
 #include "compiler/model/machine.h"
 
-/* The rate against the nearest one that has a setting: the report asks for a test, since going on from a
+/* The rate against the nearest one that has a setting: the report proposes a test, since going on from a
  * tested setting is a guess. */
 static void report_untested(struct checking *checking, const struct occurrence *occurrence,
                             const struct amount *amount, const struct dial_answer *dial)

@@ -248,7 +248,7 @@ static bool match_forms(struct matcher *matcher, bool others, uint32_t *at, stru
 }
 
 /* The first form that fits wins, so longer forms come before their beginnings in the table. What another way
- * of writing would have needed is not told: one way is enough to learn. */
+ * of writing would have needed is left out: one way is enough to learn. */
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
     if (matcher->failure.token < *at) /* what comes before has not been tried further than this */

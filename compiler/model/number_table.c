@@ -300,7 +300,7 @@ static bool count_cells(struct matcher *matcher, uint32_t at, const struct colum
             complain(matcher->model, slot_place(matcher, at),
                      text_format(matcher->model->arena, "`%s` is not a value",
                                  text_string(matcher->model->arena, slot_text(matcher, at))),
-                     "write one number, or `none` where there is no value");
+                     "write one number, or `none` where the value is missing");
             return false;
         }
         bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||
@@ -339,7 +339,7 @@ static bool read_row(struct matcher *matcher, uint32_t at, const struct columns 
                  text_format(model->arena, "this row has %zu %s for %zu %s", cells,
                              cells == 1 ? "value" : "values", columns->count,
                              columns->count == 1 ? "column" : "columns"),
-                 "write `none` where there is no value");
+                 "write `none` where the value is missing");
         return false;
     }
     row->cells = ARENA_ARRAY(model->arena, columns->count, struct table_cell);

@@ -36,7 +36,7 @@ static bool live_seed(const struct stated *stated, struct dressing *dressing)
     }
     struct report *report =
         report_add(stated->model->reports, &model_rules[RULE_VALUE], slot_value(stated, "product")->place,
-                   "%s does not say how much of it is live seed", name_string(product->symbol.name));
+                   "%s does not state its share of live seed", name_string(product->symbol.name));
     report_label(stated->model->reports, report, product->symbol.place, "the product");
     report_help(stated->model->reports, report, "its tag says it: seed 98%% pure, 85%% germinating");
     return false;
