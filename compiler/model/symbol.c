@@ -340,7 +340,7 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         complain_of_several(model, value, found, count);
         return NULL;
     }
-    bool certain = false, other = false;
+    bool certain = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
     uint32_t id = value->name->id;
     bool lost = id < model->symbols->lost_capacity && model->symbols->lost[id];
@@ -355,13 +355,11 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
         return NULL;
     }
-    for (int as = 0; as < SYMBOL_KIND_COUNT && !other; as++) { /* something else that has the name */
+    for (int as = 0; as < SYMBOL_KIND_COUNT && !symbol; as++) { /* something else that has the name */
         symbol = symbol_seek(model, (enum symbol_kind)as, value->name);
-        other = symbol != NULL;
-        if (other)
+        if (symbol)
             report_label(model->reports, report, symbol->place, "this is %s of that name", phrases[as]);
     }
-    if (!other)
-        help_with_names(model, report, kind);
+    help_with_names(model, report, kind);
     return NULL;
 }
