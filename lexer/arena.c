@@ -124,8 +124,8 @@ void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacit
     size_t wanted = *capacity ? *capacity * 2 : size > 32 ? 1 : 4;
     /* What was taken last grows where it lies. */
     size_t held = *capacity * size, more = (wanted - *capacity) * size;
-    unsigned char *end = (unsigned char *)items + held;
-    if (held && held % ARENA_ALIGN == 0 && arena->block && end == arena->block->bytes + arena->used &&
+    if (held && held % ARENA_ALIGN == 0 && arena->block &&
+        (unsigned char *)items + held == arena->block->bytes + arena->used &&
         more <= arena->block->size - arena->used) {
         arena_alloc(arena, more);
         *capacity = wanted;
