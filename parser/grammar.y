@@ -3,7 +3,8 @@
  * It is small on purpose: it knows how lines, commas, groups and blocks hold together, so that each mistake is
  * met at the end of its own statement or block. Which statements there are and what they are made of is data
  * (compiler/model/statement.def), because there every word of the language is declared once and no word has to
- * be reserved: a zone may be called `north`, `to` or `starter`.
+ * be reserved: a zone may be called `north`, `to` or `starter`. For the grammar a run of words and values is one
+ * terminal, whatever they are.
  *
  * Lists recurse on the left, so that the stack does not grow with the plan. */
 %require "3.8.2"
@@ -50,20 +51,8 @@ static void prill_error(const struct span *span, struct parse *parse, const char
 %param {struct parse *parse}
 
 %token
-    WORD            "a word"
-    STRING          "quoted text"
-    NUMBER          "a number"
-    PERCENT         "a percentage"
-    DATE            "a date"
-    GRADE           "a grade"
-    CLOCK           "a time of day"
-    RANGE           "a range"
+    TERMS           "words and values"
     COMMA           "`,`"
-    COLON           "`:`"
-    SLASH           "`/`"
-    LESS            "`<`"
-    MORE            "`>`"
-    MARK            "a mark"
     OPEN_BLOCK      "`{`"
     CLOSE_BLOCK     "`}`"
     OPEN_GROUP      "`(`"
@@ -122,7 +111,7 @@ phrase:
 ;
 
 term:
-    WORD | STRING | NUMBER | PERCENT | DATE | GRADE | CLOCK | RANGE | COLON | SLASH | LESS | MORE | MARK
+    TERMS
 |   OPEN_GROUP phrases CLOSE_GROUP
 ;
 
@@ -138,7 +127,7 @@ static int yyreport_syntax_error(const yypcontext_t *context, struct parse *pars
         parse_exhausted(parse);
     for (int i = 0; i < count; i++) {
         yysymbol_kind_t symbol = expected[i];
-        expectation.term |= symbol == YYSYMBOL_WORD;
+        expectation.term |= symbol == YYSYMBOL_TERMS;
         expectation.line_end |= symbol == YYSYMBOL_LINE_END;
     }
     parse_complain(parse, *yypcontext_location(context), &expectation);

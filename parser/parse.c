@@ -5,40 +5,37 @@
  * of. */
 #include "parser/parse.h"
 
-static void push(struct parse *parse, int terminal, uint32_t token)
+/* Tokens [token, end) as one terminal. */
+static void push(struct parse *parse, int terminal, uint32_t token, uint32_t end)
 {
-    struct span span = {token, token + 1};
+    struct span span = {token, end};
     int status = prill_push_parse(parse->state, terminal, &(PRILL_STYPE){0}, &span, parse);
     if (status != YYPUSH_MORE && terminal != TOK_YYEOF)
         parse->stopped = true;
 }
 
 /* The grammar knows no comments, and line ends only where one ends a statement. */
-static int terminal_of(enum token_kind kind)
-{
-    static const int terminals[TOKEN_KIND_COUNT] = {
-        [TOKEN_WORD] = TOK_WORD,
-        [TOKEN_STRING] = TOK_STRING,
-        [TOKEN_NUMBER] = TOK_NUMBER,
-        [TOKEN_PERCENT] = TOK_PERCENT,
-        [TOKEN_DATE] = TOK_DATE,
-        [TOKEN_GRADE] = TOK_GRADE,
-        [TOKEN_CLOCK] = TOK_CLOCK,
-        [TOKEN_RANGE] = TOK_RANGE,
-        [TOKEN_COMMA] = TOK_COMMA,
-        [TOKEN_COLON] = TOK_COLON,
-        [TOKEN_SLASH] = TOK_SLASH,
-        [TOKEN_LESS] = TOK_LESS,
-        [TOKEN_MORE] = TOK_MORE,
-        [TOKEN_MARK] = TOK_MARK,
-        [TOKEN_OPEN_BLOCK] = TOK_OPEN_BLOCK,
-        [TOKEN_CLOSE_BLOCK] = TOK_CLOSE_BLOCK,
-        [TOKEN_OPEN_GROUP] = TOK_OPEN_GROUP,
-        [TOKEN_CLOSE_GROUP] = TOK_CLOSE_GROUP,
-        [TOKEN_INVALID] = TOK_PRILL_error,
-    };
-    return terminals[kind];
-}
+static const uint8_t terminals[TOKEN_KIND_COUNT] = {
+    [TOKEN_WORD] = TOK_TERMS,
+    [TOKEN_STRING] = TOK_TERMS,
+    [TOKEN_NUMBER] = TOK_TERMS,
+    [TOKEN_PERCENT] = TOK_TERMS,
+    [TOKEN_DATE] = TOK_TERMS,
+    [TOKEN_GRADE] = TOK_TERMS,
+    [TOKEN_CLOCK] = TOK_TERMS,
+    [TOKEN_RANGE] = TOK_TERMS,
+    [TOKEN_COMMA] = TOK_COMMA,
+    [TOKEN_COLON] = TOK_TERMS,
+    [TOKEN_SLASH] = TOK_TERMS,
+    [TOKEN_LESS] = TOK_TERMS,
+    [TOKEN_MORE] = TOK_TERMS,
+    [TOKEN_MARK] = TOK_TERMS,
+    [TOKEN_OPEN_BLOCK] = TOK_OPEN_BLOCK,
+    [TOKEN_CLOSE_BLOCK] = TOK_CLOSE_BLOCK,
+    [TOKEN_OPEN_GROUP] = TOK_OPEN_GROUP,
+    [TOKEN_CLOSE_GROUP] = TOK_CLOSE_GROUP,
+    [TOKEN_INVALID] = TOK_PRILL_error,
+};
 
 static uint32_t column_of(const struct parse *parse, uint32_t token)
 {
@@ -51,7 +48,7 @@ static void close_group(struct parse *parse, uint32_t before)
     uint32_t open = parse->groups[--parse->group_count].token;
     report_add(parse->reports, &parser_rules[RULE_UNCLOSED], parse_place(parse, open),
                "this `(` is never closed");
-    push(parse, TOK_CLOSE_GROUP, before);
+    push(parse, TOK_CLOSE_GROUP, before, before + 1);
 }
 
 static void close_groups(struct parse *parse, uint32_t before)
@@ -81,8 +78,8 @@ static void close_block(struct parse *parse, uint32_t before)
     if (parse_kind(parse, before) != TOKEN_END)
         report_label(parse->reports, report, parse_place(parse, before),
                      "a `}` seems to be missing before this line");
-    push(parse, TOK_CLOSE_BLOCK, before);
-    push(parse, TOK_LINE_END, before);
+    push(parse, TOK_CLOSE_BLOCK, before, before + 1);
+    push(parse, TOK_LINE_END, before, before + 1);
 }
 
 /* Where the file has too few }, a line no deeper than the block's own line shows where the block should have
@@ -192,15 +189,17 @@ static uint32_t feed_line_end(struct parse *parse, uint32_t token)
             complain_of_lone_brace(parse, parse->before, next);
             return next - 1;
         }
-        push(parse, TOK_LINE_END, token);
+        push(parse, TOK_LINE_END, token, token + 1);
         parse->before = token;
     }
     parse->line_head = PARSE_NONE;
     return token;
 }
 
-static void feed_token(struct parse *parse, enum token_kind kind, uint32_t token)
+/* Words and values in a row are one terminal. Returns the last token that is dealt with by it. */
+static uint32_t feed_token(struct parse *parse, enum token_kind kind, uint32_t token)
 {
+    uint32_t end = token + 1;
     if (parse->line_head == PARSE_NONE) {
         bool goes_on = parse->group_count ||
                        (parse->before != PARSE_NONE && parse_kind(parse, parse->before) == TOKEN_COMMA);
@@ -208,9 +207,12 @@ static void feed_token(struct parse *parse, enum token_kind kind, uint32_t token
         if (!goes_on)
             close_by_indentation(parse, token, kind == TOKEN_CLOSE_BLOCK);
     }
-    parse->before = token;
+    while (terminals[kind] == TOK_TERMS && terminals[parse_kind(parse, end)] == TOK_TERMS)
+        end++;
+    parse->before = end - 1;
     if (track(parse, kind, token))
-        push(parse, terminal_of(kind), token);
+        push(parse, terminals[kind], token, end);
+    return end - 1;
 }
 
 static void feed(struct parse *parse)
@@ -221,7 +223,7 @@ static void feed(struct parse *parse)
         if (kind == TOKEN_NEWLINE)
             i = feed_line_end(parse, i);
         else if (kind != TOKEN_COMMENT)
-            feed_token(parse, kind, i);
+            i = feed_token(parse, kind, i);
     }
 }
 
@@ -231,10 +233,10 @@ static void finish(struct parse *parse)
     if (parse->stopped)
         return;
     close_groups(parse, end);
-    push(parse, TOK_LINE_END, end); /* the last line need not end in a newline */
+    push(parse, TOK_LINE_END, end, end + 1); /* the last line need not end in a newline */
     while (parse->block_count)
         close_block(parse, end);
-    push(parse, TOK_YYEOF, end);
+    push(parse, TOK_YYEOF, end, end + 1);
 }
 
 static uint32_t count_missing_closes(const struct tokens *tokens)
