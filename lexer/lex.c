@@ -18,8 +18,9 @@ struct text lexer_text(const struct lexer *lexer)
 
 void lexer_add(struct lexer *lexer, enum token_kind kind)
 {
-    struct place place = lexer_place(lexer);
-    struct token token = {place.start, place.end, kind};
+    const unsigned char *bytes = lexer->source->bytes;
+    struct token token = {(uint32_t)(lexer->scanner.start - bytes), (uint32_t)(lexer->scanner.cursor - bytes),
+                          kind};
     VECTOR_PUSH(lexer->arena, lexer->tokens, token);
     if (kind == TOKEN_NEWLINE)
         lexer->shortened = NULL;
@@ -83,12 +84,13 @@ char lexer_row_separator(struct lexer *lexer)
 
 /* ---- tokens ---- */
 
-/* Zeros before the first other digit of the whole part say nothing; every other digit counts. */
+/* Zeros before the first other digit of the whole part say nothing; every other digit counts. What is too
+ * short to have too many is not counted. */
 static size_t digit_count(struct text text)
 {
     size_t count = 0;
     bool leading = true;
-    for (size_t i = 0; i < text.length; i++) {
+    for (size_t i = 0; i < text.length && text.length > DIGIT_LIMIT; i++) {
         char character = text.start[i];
         leading = leading && (character == '0' || character == '-');
         count += !leading && is_digit((unsigned char)character);
@@ -153,7 +155,8 @@ static bool take_length_mark(struct lexer *lexer)
     static const char *const marks[] = {"''", "'", "\"", "\u2019", "\u2032", "\u201d", "\u2033"};
     struct scanner *scanner = &lexer->scanner;
     const struct token *last = lexer_last(lexer);
-    if (!touches_number(lexer, scanner->cursor) || last->kind == TOKEN_MARK)
+    bool begins = *scanner->cursor == '\'' || *scanner->cursor == '"' || *scanner->cursor == 0xE2;
+    if (!begins || !touches_number(lexer, scanner->cursor) || last->kind == TOKEN_MARK)
         return false;
     for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
         size_t length = strlen(marks[i]);
