@@ -135,8 +135,8 @@ bool form_begins(const struct form *form, struct text word)
 
 const struct form *form_find(enum block_kind kind, struct text word)
 {
-    const struct form *form = form_first(kind);
-    while (form && !form_begins(form, word))
+    const struct form *form = word.length ? form_first(kind) : NULL;
+    while (form && (*form->pattern != *word.start || !form_begins(form, word)))
         form = form_next(form);
     return form;
 }
@@ -165,8 +165,9 @@ bool block_has_head(enum block_kind kind, struct text word)
 enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second)
 {
     enum block_kind kind = BLOCK_NONE;
-    for (const struct form *form = form_first(outer); form; form = form_next(form)) {
-        if (form->opens == BLOCK_NONE || !form_begins(form, head))
+    for (const struct form *form = form_find(outer, head); form && form_begins(form, head);
+         form = form_next(form)) {
+        if (form->opens == BLOCK_NONE)
             continue;
         /* Where the second word is one of the form's own, it decides. */
         const char *rest = form->pattern + form_head(form).length;

@@ -235,13 +235,19 @@ static bool match_forms(struct matcher *matcher, bool others, uint32_t *at, stru
 {
     struct text word =
         match_kind(matcher, *at) == TOKEN_WORD ? token_text(&matcher->tree->tokens, *at) : (struct text){0};
-    for (const struct form *form = form_first(matcher->block); form; form = form_next(form)) {
+    const struct form *form = form_find(matcher->block, word), *other = form_find(matcher->block, continued);
+    if (!form || (other && other < form))
+        form = other;
+    for (; form; form = form_next(form)) {
+        bool begins = form_begins(form, word);
+        if (!begins && !continued.length) /* the forms of one first word stand together */
+            return false;
         if ((form->stands_for != NULL) != others)
             continue;
-        if (form_begins(form, word) && match_form(matcher, form, false, at, clause))
+        if (begins && match_form(matcher, form, false, at, clause))
             return true;
-        bool goes_on = matcher->guessed || !form_declares(form);
-        if (goes_on && form_begins(form, continued) && match_form(matcher, form, true, at, clause))
+        if (form_begins(form, continued) && (matcher->guessed || !form_declares(form)) &&
+            match_form(matcher, form, true, at, clause))
             return true;
     }
     return false;
