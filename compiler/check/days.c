@@ -190,13 +190,13 @@ void check_whens(struct checking *checking)
         const struct treatment *treatment = occurrence->treatment;
         const struct when *moot = occurrence->moot;
         const char *name = name_string(treatment->symbol.name);
-        const char *date = occurrence->dated ? display_date(checking->arena, occurrence->day) : "";
         if (treatment->symbol.broken || occurrence->done || occurrence->skipped)
             continue;
         if (occurrence->dated && treatment->whens.count == 0) {
             struct report *report =
                 finding_add(checking, CHECK_NO_WHEN, ABOUT(&treatment->symbol), treatment->symbol.place,
-                            "%s has no `when`; its first open day is %s", name, date);
+                            "%s has no `when`; its first open day is %s", name,
+                            display_date(checking->arena, occurrence->day));
             report_help(reports, report, "add `when on DAY`, or `when between DAY and DAY`");
         }
         if (!moot || !finding_once(checking, CHECK_WHEN_MOOT, moot->place, 0))
@@ -205,7 +205,8 @@ void check_whens(struct checking *checking)
             checking, CHECK_WHEN_MOOT, ABOUT(&treatment->symbol, &moot->other->symbol), moot->place,
             "%s was skipped, so this does not date %s", name_string(moot->other->symbol.name), name);
         if (occurrence->dated)
-            report_note(reports, report, "%s falls on %s by its other statements", name, date);
+            report_note(reports, report, "%s falls on %s by its other statements", name,
+                        display_date(checking->arena, occurrence->day));
         report_help(reports, report, "state a new `when`");
     }
 }

@@ -223,7 +223,9 @@ static void check_volume(struct checking *checking, const struct treatment *trea
 static void report_ounces(struct checking *checking, const struct product *product,
                           const struct symbol *about, struct place place)
 {
-    struct text words = place.source ? text_of(place_words(checking->arena, place)) : (struct text){0};
+    if (product->form != FORM_LIQUID || !place.source)
+        return;
+    struct text words = text_of(place_words(checking->arena, place));
     bool ounces = false;
     for (size_t i = 0; i + 2 <= words.length; i++) {
         bool begins = i == 0 || strchr(" 0123456789", words.start[i - 1]);
@@ -231,8 +233,7 @@ static void report_ounces(struct checking *checking, const struct product *produ
         bool fluid = i >= 3 && memcmp(words.start + i - 3, "fl ", 3) == 0;
         ounces = ounces || (begins && ends && !fluid && memcmp(words.start + i, "oz", 2) == 0);
     }
-    if (!ounces || product->form != FORM_LIQUID ||
-        !finding_once(checking, CHECK_OUNCES_OF_LIQUID, product->symbol.place, 0))
+    if (!ounces || !finding_once(checking, CHECK_OUNCES_OF_LIQUID, product->symbol.place, 0))
         return;
     const char *name = name_string(product->symbol.name);
     struct report *report = finding_add(checking, CHECK_OUNCES_OF_LIQUID, ABOUT(&product->symbol, about),
