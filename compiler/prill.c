@@ -300,7 +300,7 @@ static void print_format(struct prill_compilation *compilation, void *task)
     parse_source(compilation->plan, &compilation->arena, &reports, &tree);
     if (!tree.sound)
         return;
-    const char *respelled = plan_respelled(&compilation->arena, &tree);
+    const char *respelled = plan_respelled(&compilation->arena, compilation->sources, &tree);
     if (respelled) {
         struct source *source = ARENA_NEW(&compilation->arena, struct source);
         source_init(source, &compilation->arena, compilation->plan->path, (const unsigned char *)respelled,

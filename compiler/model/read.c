@@ -3,6 +3,7 @@
 #include "compiler/model/always.h"
 #include "compiler/model/embedded.h"
 #include "compiler/model/include.h"
+#include "compiler/model/slot.h"
 
 #include <assert.h>
 #include <math.h>
@@ -31,6 +32,8 @@ static struct tree *read_file(struct model *model, struct source *source, bool l
     parse_source(source, model->arena, model->reports, tree);
     tree_mend(model, tree);
     VECTOR_PUSH(model->arena, &model->trees, tree);
+    if (!library && !outer) /* a price may come before the statement of what it is in */
+        model->currency = stated_currency(model->arena, tree);
     building->tree = tree;
     building->library = library;
     block_read(model, tree, tree->plan, BLOCK_PLAN, model);

@@ -1,7 +1,8 @@
 #include "compiler/model/respell.h"
 
 #include "compiler/model/embedded.h"
-#include "compiler/model/form_match.h"
+#include "compiler/model/include.h"
+#include "compiler/model/slot.h"
 #include "compiler/model/symbol.h"
 
 #include <stdlib.h>
@@ -9,9 +10,11 @@
 
 /* What a plan says, clause by clause: forms and values without their places. */
 struct respelling {
-    struct model *model;
+    struct model *model; /* what a text alone tells: its currency, and the names of grasses */
+    struct sources *sources;
     const struct tree *tree;
-    bool knows_grasses; /* all that the file can mean are the library's */
+    enum { GRASSES_UNREAD, GRASSES_KNOWN, GRASSES_UNKNOWN } grasses; /* of the plan and the files it uses */
+    VECTOR(const struct source *) used; /* the plan and the files that were looked into for their grasses */
     struct {
         struct spelling *items;
         size_t count, capacity;
@@ -20,8 +23,6 @@ struct respelling {
 };
 
 /* ---- what is said ---- */
-
-static void add_value(struct respelling *respelling, const struct value *value);
 
 static void add_shape(struct respelling *respelling, const struct shape *shape)
 {
@@ -65,11 +66,49 @@ static void add_value(struct respelling *respelling, const struct value *value)
 
 /* ---- what is written otherwise ---- */
 
-/* A short name of a grass of the library is written in full; `value` then has the full one. */
+/* Adds the grasses that a file and the files it uses declare. False where one of those cannot be read. */
+static bool add_grasses(struct respelling *respelling, const struct tree *tree)
+{
+    struct model *model = respelling->model;
+    struct reports unheard;
+    reports_init(&unheard, model->arena);
+    VECTOR_PUSH(model->arena, &respelling->used, tree->source);
+    for (const struct statement *statement = tree->plan->first; statement; statement = statement->next) {
+        uint32_t next = statement->first + 1;
+        struct text head = token_text(&tree->tokens, statement->first);
+        bool grass = text_is(head, "grass");
+        if (next >= statement->end || !(grass || text_is(head, "use")))
+            continue;
+        struct text text = token_text(&tree->tokens, next);
+        if (tree->tokens.items[next].kind == TOKEN_STRING)
+            text = token_string(model->arena, text);
+        if (grass) {
+            symbol_foresee(model, SYMBOL_GRASS, name_intern(model->names, text));
+            continue;
+        }
+        const struct source *source =
+            sources_read(respelling->sources, &unheard, tree->source, text, token_place(&tree->tokens, next));
+        bool known = false;
+        for (size_t i = 0; i < respelling->used.count; i++)
+            known = known || respelling->used.items[i] == source;
+        struct tree *used = ARENA_NEW(model->arena, struct tree);
+        if (source && !known)
+            parse_source(source, model->arena, &unheard, used);
+        if (!source || (!known && !add_grasses(respelling, used)))
+            return false;
+    }
+    return true;
+}
+
+/* A short name of a grass is written in full; `value` then has the full one. */
 static void respell_grass(struct respelling *respelling, struct value *value)
 {
     const struct name *names[SHORT_NAME_LIMIT];
-    if (!respelling->knows_grasses || !value->name ||
+    if (!value->name)
+        return;
+    if (respelling->grasses == GRASSES_UNREAD)
+        respelling->grasses = add_grasses(respelling, respelling->tree) ? GRASSES_KNOWN : GRASSES_UNKNOWN;
+    if (respelling->grasses == GRASSES_UNKNOWN ||
         symbol_short_name(respelling->model, SYMBOL_GRASS, value->name->text, names) != 1 ||
         names[0] == value->name)
         return;
@@ -125,30 +164,6 @@ static void read_block(struct respelling *respelling, enum block_kind kind, cons
     }
 }
 
-/* A model with what a text alone tells: its currency, and the names of the library. */
-static void start(struct respelling *respelling, struct arena *arena, const struct tree *tree)
-{
-    struct model *model = ARENA_NEW(arena, struct model);
-    *respelling = (struct respelling){.model = model, .tree = tree, .said = {.arena = arena}};
-    model->arena = arena;
-    model->names = ARENA_NEW(arena, struct names);
-    names_init(model->names, arena);
-    model->symbols = symbols_new(arena);
-    for (size_t i = 0; i < embedded_file_count; i++)
-        symbols_await(model, &embedded_files[i], i);
-    respelling->knows_grasses = true;
-    for (const struct statement *at = tree->plan->first; at; at = at->next) {
-        struct text head = token_text(&tree->tokens, at->first);
-        bool more = at->first + 1 < at->end;
-        if (text_is(head, "currency") && more && tree->tokens.items[at->first + 1].kind == TOKEN_STRING)
-            model->currency =
-                text_string(arena, token_string(arena, token_text(&tree->tokens, at->first + 1)));
-        if (text_is(head, "use") || text_is(head, "grass"))
-            respelling->knows_grasses = false;
-    }
-    read_block(respelling, BLOCK_PLAN, tree->plan);
-}
-
 /* Insertions before what replaces the text behind them. */
 static int by_place(const void *left, const void *right)
 {
@@ -158,10 +173,18 @@ static int by_place(const void *left, const void *right)
     return (a->place.end > b->place.end) - (a->place.end < b->place.end);
 }
 
-const char *plan_respelled(struct arena *arena, const struct tree *tree)
+const char *plan_respelled(struct arena *arena, struct sources *sources, const struct tree *tree)
 {
-    struct respelling before, after;
-    start(&before, arena, tree);
+    struct model *model = ARENA_NEW(arena, struct model);
+    struct respelling before = {.model = model, .sources = sources, .tree = tree, .said = {.arena = arena}};
+    model->arena = arena;
+    model->names = ARENA_NEW(arena, struct names);
+    names_init(model->names, arena);
+    model->symbols = symbols_new(arena);
+    for (size_t i = 0; i < embedded_file_count; i++)
+        symbols_await(model, &embedded_files[i], i);
+    model->currency = stated_currency(arena, tree);
+    read_block(&before, BLOCK_PLAN, tree->plan);
     if (!before.spellings.count)
         return NULL;
     qsort(before.spellings.items, before.spellings.count, sizeof *before.spellings.items, by_place);
@@ -173,7 +196,8 @@ const char *plan_respelled(struct arena *arena, const struct tree *tree)
         if (spelling->place.start < at)
             continue; /* within one that is written already */
         buffer_add(&text, (struct text){(const char *)source->bytes + at, spelling->place.start - at});
-        buffer_add_string(&text, spelling->written);
+        bool blank = text.length && text.string[text.length - 1] == ' ' && *spelling->written == ' ';
+        buffer_add_string(&text, spelling->written + blank); /* "20'x15'": one between the two */
         at = spelling->place.end;
     }
     buffer_add(&text, (struct text){(const char *)source->bytes + at, source->length - at});
@@ -181,14 +205,18 @@ const char *plan_respelled(struct arena *arena, const struct tree *tree)
         return NULL;
     struct reports unheard;
     struct source *changed = ARENA_NEW(arena, struct source);
-    struct tree *again = ARENA_NEW(arena, struct tree);
+    struct tree *new_tree = ARENA_NEW(arena, struct tree);
     reports_init(&unheard, arena);
     source_init(changed, arena, source->path, (const unsigned char *)buffer_string(&text),
                 (uint32_t)text.length);
-    parse_source(changed, arena, &unheard, again);
-    if (!again->sound)
+    parse_source(changed, arena, &unheard, new_tree);
+    if (!new_tree->sound)
         return NULL;
-    start(&after, arena, again);
+    struct respelling after = before; /* the grasses are the same */
+    after.tree = new_tree;
+    after.said = (struct buffer){.arena = arena};
+    memset(&after.spellings, 0, sizeof after.spellings);
+    read_block(&after, BLOCK_PLAN, new_tree->plan);
     bool same =
         !after.spellings.count && strcmp(buffer_string(&before.said), buffer_string(&after.said)) == 0;
     return same ? buffer_string(&text) : NULL;

@@ -158,6 +158,34 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
     return true;
 }
 
+/* Two sides without a word are a rectangle, but not where the zone's own name speaks of another shape, whose
+ * area is smaller by a fifth or more. */
+static bool has_one_shape(struct matcher *matcher, uint32_t first, uint32_t at)
+{
+    static const struct {
+        const char *word, *shape;
+    } words[] = {{"oval", "an ellipse"},     {"ellipse", "an ellipse"},    {"elliptical", "an ellipse"},
+                 {"round", "an ellipse"},    {"roundabout", "an ellipse"}, {"circle", "an ellipse"},
+                 {"circular", "an ellipse"}, {"triangle", "a triangle"},   {"triangular", "a triangle"}};
+    struct arena *arena = matcher->model->arena;
+    struct place place = match_place(matcher, first, at);
+    struct text name = slot_name(matcher, first - 1), sides = place_text(place);
+    for (size_t start = 0, length = 0; start < name.length; start += length + 1) {
+        struct text word = {name.start + start, name.length - start};
+        const char *hyphen = memchr(word.start, '-', word.length);
+        word.length = length = hyphen ? (size_t)(hyphen - word.start) : word.length;
+        for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+            if (text_distance(word, text_of(words[i].word)) == 0)
+                return slot_complain(
+                    matcher, at, place, RULE_FORM,
+                    text_format(arena, "`%.*s` with two sides could be a rectangle or %s", (int)name.length,
+                                name.start, words[i].shape),
+                    text_format(arena, "write `rectangle %.*s` or `%s %.*s`", (int)sides.length, sides.start,
+                                strchr(words[i].shape, ' ') + 1, (int)sides.length, sides.start));
+    }
+    return true;
+}
+
 /* A shape by its word; two sides or an area without one are a rectangle or the area. A part to add or take
  * away keeps its word, since a triangle has two sides as well. */
 static bool read_part(struct matcher *matcher, uint32_t *at, bool begins, struct shape_part *part)
@@ -185,6 +213,9 @@ static bool read_part(struct matcher *matcher, uint32_t *at, bool begins, struct
             matcher->spellings.count = spellings;
             continue;
         }
+        if (!word && shape_forms[i].kind == SHAPE_RECTANGLE && first > matcher->first &&
+            !has_one_shape(matcher, first, *at))
+            return false;
         *part = (struct shape_part){.less = part->less,
                                     .kind = shape_forms[i].kind,
                                     .sizes = sizes.items,

@@ -412,7 +412,7 @@ static const struct slot_type slot_types[] = {
      .dimension = {.length = 3}},
     {.name = "volumes",
      .description = "volumes such as 1 to 2 gal",
-     .read = slot_read_quantity,
+     .read = slot_read_label_water,
      .dimension = {.length = 3},
      .range = true},
     {.name = "mass",

@@ -33,6 +33,8 @@ bool slot_number(struct matcher *matcher, uint32_t at, double *number);
 /* Moves over one token of this kind; where another stands the type's description was expected. */
 bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind);
 
+/* What the text of a plan states as its currency, wherever it does; NULL where it states none. */
+const char *stated_currency(struct arena *arena, const struct tree *tree);
 /* A price: its number, before or behind it the sign or name of the plan's money. */
 bool slot_read_price(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                      struct value *value);
@@ -51,6 +53,8 @@ bool slot_read_range(struct matcher *matcher, const struct slot_type *type, uint
                      struct value *value);
 bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value);
+bool slot_read_label_water(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                           struct value *value);
 bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
 /* A unit alone: value->number is its factor, value->high its zero (SI = (written + zero) * factor). */
 bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);

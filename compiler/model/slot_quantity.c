@@ -353,6 +353,44 @@ bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint3
                          dimension_phrase(matcher->model->arena, type));
 }
 
+/* A label's water is for the area of its rate. Where it is stated for an area of its own, "in 40 to 80 mL per
+ * m2 of water" or "... of water per m2", the water for the rate's is worked out to 4 digits. */
+bool slot_read_label_water(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                           struct value *value)
+{
+    struct arena *arena = matcher->model->arena;
+    uint32_t first = *at, rate = first;
+    if (!slot_read_quantity(matcher, type, at, value))
+        return false;
+    bool behind = match_word(matcher, *at, "of") && match_word(matcher, *at + 1, "water");
+    uint32_t per = behind ? *at + 2 : *at, end = per;
+    struct dimension an_area = {.length = -2}, of_water = {0}, of_rate = {0};
+    double water_factor = 1, rate_factor = 1;
+    if (!at_per(matcher, per) || !read_per(matcher, &end, &water_factor, &of_water) ||
+        !dimension_equal(of_water, an_area))
+        return true;
+    while (rate > matcher->first && !at_per(matcher, rate))
+        rate--;
+    uint32_t rate_end = rate;
+    if (!at_per(matcher, rate) || !read_per(matcher, &rate_end, &rate_factor, &of_rate) ||
+        !dimension_equal(of_rate, an_area))
+        return true;
+    double times = water_factor / rate_factor / value->unit->factor;
+    const char *low = number_text(arena, value->number * times, 4),
+               *high = number_text(arena, value->high * times, 4);
+    bool range = value->high > value->number;
+    const char *volumes =
+        text_format(arena, "%s%s%s %s", low, range ? " to " : "", range ? high : "", value->unit->name);
+    struct text area = place_text(match_place(matcher, match_next(matcher, rate), rate_end));
+    const char *sentence = text_format(arena, "a label's water is for the area of its rate, here %.*s",
+                                       (int)area.length, area.start);
+    slot_complain(matcher, per, match_place(matcher, first, end), RULE_FORM, sentence,
+                  text_format(arena, "for that area: `in %s of water`", volumes));
+    if (matcher->failure.sentence == sentence)
+        matcher->failure.meant = text_of(text_format(arena, "%s%s", volumes, behind ? " of water" : ""));
+    return false;
+}
+
 /* Days and longer, in seconds, or calendar months. */
 bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
@@ -371,6 +409,17 @@ bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint3
 }
 
 /* ---- prices ---- */
+
+const char *stated_currency(struct arena *arena, const struct tree *tree)
+{
+    for (const struct statement *statement = tree->plan->first; statement; statement = statement->next) {
+        uint32_t next = statement->first + 1;
+        if (next < statement->end && text_is(token_text(&tree->tokens, statement->first), "currency") &&
+            tree->tokens.items[next].kind == TOKEN_STRING)
+            return text_string(arena, token_string(arena, token_text(&tree->tokens, next)));
+    }
+    return NULL;
+}
 
 /* What a sign before a price may stand for; a currency that the plan states has one of the words in it. */
 static const struct {
@@ -433,7 +482,7 @@ bool slot_read_price(struct matcher *matcher, const struct slot_type *type, uint
     const char *sentence =
         model->currency ? text_format(model->arena, "`%.*s` is not in the plan's currency, which is %s",
                                       (int)all.length, all.start, model->currency)
-                        : text_format(model->arena, "no `currency` statement above says what `%.*s` is in",
+                        : text_format(model->arena, "no `currency` statement says what `%.*s` is in",
                                       (int)all.length, all.start);
     slot_complain(matcher, *at, place, RULE_VALUE, sentence,
                   text_format(model->arena, "write `%.*s`%s", (int)written.length, written.start,

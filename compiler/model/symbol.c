@@ -65,6 +65,11 @@ struct symbol *symbol_look(const struct model *model, enum symbol_kind kind, con
     return name->id < symbols->kinds[kind].capacity ? symbols->kinds[kind].by_id[name->id] : NULL;
 }
 
+void symbol_foresee(struct model *model, enum symbol_kind kind, const struct name *name)
+{
+    VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, name);
+}
+
 bool symbol_is_known(const struct model *model, struct text name)
 {
     const struct name *interned = name_intern(model->names, name);
@@ -144,7 +149,7 @@ static void await(struct model *model, enum symbol_kind kind, const struct name 
         symbols->kinds[kind].waiting_count = wanted;
     }
     symbols->kinds[kind].waiting[name->id] = file + 1;
-    VECTOR_PUSH(model->arena, &symbols->kinds[kind].declared, name);
+    symbol_foresee(model, kind, name);
 }
 
 bool symbols_await(struct model *model, const struct embedded_file *file, size_t index)

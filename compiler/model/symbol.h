@@ -69,6 +69,9 @@ struct symbols *symbols_new(struct arena *arena);
  * the library's: then the plan's own counts, whichever is read first. */
 void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *symbol);
 
+/* Lists a name as declared in a text that is not read further: short names may stand for it. */
+void symbol_foresee(struct model *model, enum symbol_kind kind, const struct name *name);
+
 /* Whether anything read so far has the name. */
 bool symbol_is_known(const struct model *model, struct text name);
 
