@@ -145,36 +145,46 @@ void check_water_known(struct checking *checking)
 
 enum { LABELLED = 3 }; /* entries that one report points at */
 
-/* One report for all; what an `allow` accepts is told by itself. */
+/* One report for all that count in place of the library's whole entry, and one for those that change only
+ * what they state; what an `allow` accepts is told by itself. */
 void check_replaced(struct checking *checking)
 {
     struct replaced_list entries = model_replaced(checking->model);
-    const struct symbol *places[LABELLED] = {NULL};
-    struct listing names = {.count = 0};
-    for (size_t i = 0; i < entries.count; i++) {
-        const struct symbol *symbol = entries.items[i].symbol;
-        const char *name =
-            text_format(checking->arena, "%s %s", entries.items[i].word, name_string(symbol->name));
-        if (finding_allowed(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol))) {
-            finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol), symbol->place,
-                        "%s is the plan's own; the library's entry of that name does not count", name);
-            continue;
+    static const struct {
+        const char *one, *several, *help;
+    } words[] = {{"%s is the plan's own; the library's entry of that name does not count",
+                  "%s are the plan's own; the library's entries of those names do not count",
+                  "give the plan's own another name, or delete it so that the library's counts"},
+                 {"%s is the plan's own; what it states counts in place of the library's",
+                  "%s are the plan's own; what they state counts in place of the library's",
+                  "delete it so that the library's counts"}};
+    for (int in_part = 0; in_part < 2; in_part++) {
+        const struct symbol *places[LABELLED] = {NULL};
+        struct listing names = {.count = 0};
+        for (size_t i = 0; i < entries.count; i++) {
+            const struct symbol *symbol = entries.items[i].symbol;
+            const char *name =
+                text_format(checking->arena, "%s %s", entries.items[i].word, name_string(symbol->name));
+            if (entries.items[i].in_part != in_part)
+                continue;
+            if (finding_allowed(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol))) {
+                finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol), symbol->place,
+                            words[in_part].one, name);
+                continue;
+            }
+            if (names.count < LABELLED)
+                places[names.count] = symbol;
+            listing_add(&names, name);
         }
-        if (names.count < LABELLED)
-            places[names.count] = symbol;
-        listing_add(&names, name);
+        if (!names.count)
+            continue;
+        struct report *report = finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(NULL), places[0]->place,
+                                            names.count == 1 ? words[in_part].one : words[in_part].several,
+                                            listing_text(checking, &names));
+        for (size_t i = 1; i < LABELLED && places[i]; i++)
+            report_label(checking->model->reports, report, places[i]->place, "this too");
+        report_help(checking->model->reports, report, "%s", words[in_part].help);
     }
-    if (!names.count)
-        return;
-    struct report *report = finding_add(
-        checking, CHECK_REPLACES_LIBRARY, ABOUT(NULL), places[0]->place,
-        names.count == 1 ? "%s is the plan's own; the library's entry of that name does not count"
-                         : "%s are the plan's own; the library's entries of those names do not count",
-        listing_text(checking, &names));
-    for (size_t i = 1; i < LABELLED && places[i]; i++)
-        report_label(checking->model->reports, report, places[i]->place, "this too");
-    report_help(checking->model->reports, report,
-                "give the plan's own another name, or delete it so that the library's counts");
 }
 
 /* ---- needs that nothing meets ---- */

@@ -92,7 +92,8 @@ static void finish_spreader(const struct stated *stated)
             continue;
         if (isnan(machine->width_m)) {
             report_lacks(model, test->place, &machine->symbol,
-                         "a test over a length needs the width of the spreader", "width 2 ft");
+                         "a test over a length needs the width of the spreader",
+                         model->metric ? "width 60 cm" : "width 2 ft");
             return;
         }
         test->kg_per_m2 = spreader_test_rate(test->kg, test->run_m * machine->width_m, test->passes);
@@ -168,15 +169,16 @@ static bool output_settle(struct model *model, struct machine *machine, struct s
     bool flow = output->basis == OUTPUT_FLOW, run = output->basis == OUTPUT_ON_RUN;
     if (flow && isnan(machine->speed))
         report_lacks(model, output->place, &machine->symbol, "a flow needs the speed of the sprayer",
-                     "speed 3 mph");
+                     model->metric ? "speed 5 km/h" : "speed 3 mph");
     else if ((flow || run) && isnan(width) && output->each)
         report_lacks(model, output->place, &machine->symbol,
-                     "what one nozzle gives needs the spacing of the nozzles", "nozzles 6, 20 in apart");
+                     "what one nozzle gives needs the spacing of the nozzles",
+                     model->metric ? "nozzles 6, 50 cm apart" : "nozzles 6, 20 in apart");
     else if ((flow || run) && isnan(width))
         report_lacks(model, output->place, &machine->symbol,
                      flow ? "a flow needs the width that it covers"
                           : "a test over a length needs the width that it covers",
-                     "width 3 ft");
+                     model->metric ? "width 1 m" : "width 3 ft");
     else if (flow)
         output->m3_per_m2 = output_of_flow(output->amount / output->per, machine->speed, width);
     else
@@ -255,9 +257,54 @@ void read_machine_step(const struct stated *stated)
     machine_rate(stated, ((struct machine *)stated->subject)->step);
 }
 
+/* What an entry of the plan does not state stays as the library has it: each bound by itself, and steps by
+ * measure and system of units, so that a step in pounds leaves those in grams and fluid ounces. */
+static void usual_complete(struct arena *arena, struct usual *own, const struct usual *library)
+{
+    const struct {
+        struct usual_range *own;
+        const struct usual_range *library;
+        size_t count;
+    } ranges[] = {{own->rate, library->rate, MEASURES},   {own->pack, library->pack, MEASURES},
+                  {&own->density, &library->density, 1},  {own->grade, library->grade, 3},
+                  {&own->prices, &library->prices, 1},    {&own->loads, &library->loads, 1},
+                  {own->least, library->least, MEASURES}, {&own->within, &library->within, 1}};
+    for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
+        for (size_t j = 0; j < ranges[i].count; j++)
+            if (!ranges[i].own[j].place.source)
+                ranges[i].own[j] = ranges[i].library[j];
+    const struct {
+        struct usual_steps *own;
+        const struct usual_steps *library;
+    } lists[] = {{&own->steps, &library->steps}, {&own->rate_steps, &library->rate_steps}};
+    for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
+        const struct usual_steps stated = *lists[i].own;
+        for (size_t j = 0; j < lists[i].library->count; j++) {
+            const struct usual_step *step = &lists[i].library->items[j];
+            size_t like = 0;
+            while (like < stated.count &&
+                   (stated.items[like].volume != step->volume || stated.items[like].system != step->system))
+                like++;
+            if (like == stated.count)
+                VECTOR_PUSH(arena, lists[i].own, *step);
+        }
+    }
+}
+
 /* Looked up once everything is read: nothing of the library is read later. */
 void tools_settle(struct model *model)
 {
+    bool own = false;
+    for (size_t i = 0; i < model->usuals.count; i++)
+        own = own || model->usuals.items[i]->symbol.replaces;
+    if (own)
+        symbols_read(model, SYMBOL_USUAL);
+    for (size_t i = 0; i < model->usuals.count; i++)
+        for (size_t j = 0; j < model->usuals.count && model->usuals.items[i]->symbol.replaces; j++)
+            if (model->usuals.items[j]->symbol.library &&
+                model->usuals.items[j]->symbol.name == model->usuals.items[i]->symbol.name)
+                usual_complete(model->arena, model->usuals.items[i], model->usuals.items[j]);
+
     static const char *const entries[TOOLS] = {
         [TOOL_SPREADER] = "spreader", [TOOL_SPRAYER] = "sprayer", [TOOL_SCALE] = "scale", [TOOL_CUP] = "cup"};
     for (size_t i = 0; i < TOOLS && model->products.count; i++)

@@ -11,7 +11,9 @@ static void finish_sprinkler(const struct stated *stated)
     const char *name = name_string(sprinkler->symbol.name);
     if (isnan(sprinkler->m_per_s) && !sprinkler->symbol.broken)
         report_lacks(model, sprinkler->symbol.place, &sprinkler->symbol,
-                     "this sprinkler states no catch-cans", "catch-cans 0.22, 0.25, 0.28 in after 20 min");
+                     "this sprinkler states no catch-cans",
+                     model->metric ? "catch-cans 5.5, 6, 7 mm after 20 min"
+                                   : "catch-cans 0.22, 0.25, 0.28 in after 20 min");
     for (size_t i = 0; i < sprinkler->zones.count && !sprinkler->symbol.broken; i++) {
         struct zone *zone = model->zones.items[sprinkler->zones.items[i]->index];
         if (zone->sprinkler) {

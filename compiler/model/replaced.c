@@ -1,5 +1,7 @@
 #include "compiler/model/replaced.h"
 
+#include <string.h>
+
 struct list {
     struct arena *arena;
     struct replaced_list entries;
@@ -8,7 +10,8 @@ struct list {
 static void add(struct list *list, const char *word, const struct symbol *symbol, bool counts)
 {
     if (symbol->replaces && counts && !symbol->broken)
-        VECTOR_PUSH(list->arena, &list->entries, ((struct replaced_entry){word, symbol}));
+        VECTOR_PUSH(list->arena, &list->entries,
+                    ((struct replaced_entry){word, symbol, strcmp(word, "usual") == 0}));
 }
 
 /* Only what counts in the plan: an entry that nothing uses changes no figure. */

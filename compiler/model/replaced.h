@@ -8,6 +8,7 @@
 struct replaced_entry {
     const char *word; /* "limits", "scale" */
     const struct symbol *symbol;
+    bool in_part; /* `usual`: what it does not state stays as the library has it */
 };
 
 struct replaced_list {

@@ -16,10 +16,8 @@ GRADES = [(46, 0, 0), (21, 0, 0), (11, 52, 0), (18, 46, 0), (0, 46, 0), (0, 0, 5
           (20, 4, 10), (14, 20, 10), (30, 0, 4), (5, 10, 5)]
 
 
-# A plan with entries of its own takes no steps from the library's: its rates are exact.
-EXACT = """usual spreader { loads up to 50 from common-practice }
-usual sprayer { loads up to 50 from common-practice }
-"""
+# `rates within 0%`: no step is taken, rates are exact (docs/language.md, usual).
+EXACT = "usual spreader { rates within 0% from common-practice }\n"
 BANK = "z1"  # a zone that lies near water
 
 
