@@ -15,6 +15,24 @@ double output_of_flow(double m3_per_s, double m_per_s, double width_m)
     return m3_per_s / (m_per_s * width_m);
 }
 
+/* Without a machine what is wet is taken as sprayed. */
+struct rate_steps rate_steps_of(const struct model *model, const struct machine *machine,
+                                const struct product *product, bool volume)
+{
+    int measure = volume ? BY_VOLUME : BY_MASS;
+    bool wet = product->form == FORM_LIQUID || product->form == FORM_SOLUBLE;
+    enum tool tool = (machine ? machine->sprayer : wet) ? TOOL_SPRAYER : TOOL_SPREADER;
+    enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
+    const struct usual *usual = model->tools[tool];
+    if (machine && !isnan(machine->step[measure]))
+        return (struct rate_steps){1, {machine->step[measure]}};
+    struct rate_steps steps = {0};
+    for (size_t i = 0; usual && i < usual->rate_steps.count && steps.count < RATE_STEPS; i++)
+        if (usual->rate_steps.items[i].volume == volume && usual->rate_steps.items[i].system == system)
+            steps.items[steps.count++] = usual->rate_steps.items[i].step;
+    return steps;
+}
+
 /* ---- the dial ---- */
 
 bool dial_rises(const struct dial_setting *a, double a_rate, const struct dial_setting *b, double b_rate)

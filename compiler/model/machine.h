@@ -30,6 +30,17 @@ double output_of_flow(double m3_per_s, double m_per_s, double width_m);
  * is not a number, and of the same number. */
 bool dial_rises(const struct dial_setting *a, double a_rate, const struct dial_setting *b, double b_rate);
 
+/* The steps in which a rate is set: kg/m2 or m3/m2, the coarsest first. */
+enum { RATE_STEPS = 4 };
+struct rate_steps {
+    size_t count;
+    double items[RATE_STEPS];
+};
+/* Of the product counted by mass or volume: the machine's own; otherwise, and without a machine (NULL), those
+ * of the entry `spreader` or `sprayer` in the plan's units. */
+struct rate_steps rate_steps_of(const struct model *model, const struct machine *machine,
+                                const struct product *product, bool volume);
+
 enum dial_found {
     DIAL_UNKNOWN, /* neither test nor label says anything of the product on this spreader */
     DIAL_OTHER,   /* the label gives settings, of other dials only */

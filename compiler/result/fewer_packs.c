@@ -1,13 +1,15 @@
 #include "compiler/result/fewer_packs.h"
 
 #include "compiler/model/display.h"
+#include "compiler/model/machine.h"
 #include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
 
-enum { RATES_NAMED = 3 }; /* a person does not change more for one pack */
+#include <string.h>
 
-static const double MOST_LOWERED = 0.1;  /* of a rate (common practice, no source) */
-static const double MOST_ROUNDED = 1e-3; /* that rounding down to four digits takes of it */
+enum { STATEMENTS_NAMED = 3 }; /* a person does not change more for one pack */
+
+static const double MOST_LOWERED = 0.1; /* of a rate (common practice, no source) */
 
 /* Whether another product with N goes on with it: then less of this one may change the slow share. */
 static bool shares_nitrogen(const struct season *season, const struct occurrence *occurrence,
@@ -24,49 +26,45 @@ static bool shares_nitrogen(const struct season *season, const struct occurrence
     return false;
 }
 
-/* Whether so much less of it is still what the label allows, and nothing else hangs on the rate. */
-static bool can_be_lowered(const struct season *season, const struct occurrence *occurrence,
+/* The rate in `share` of what it is, in the coarsest step of spreader or sprayer that neither the label nor a
+ * tenth forbids; 0 where none is, or where something else hangs on the rate. */
+static double rate_lowered(const struct season *season, const struct occurrence *occurrence,
                            const struct amount *amount, double share)
 {
     const struct product *product = amount->product;
     const struct product_label *label = &product->label;
     if (!amount->dressing || amount->dressing->open || amount->dressing->laid_m > 0 || !(label->low > 0))
-        return false;
-    double rate = amount_rate_as(amount, label->volume) * share * (1 - MOST_ROUNDED);
-    if (!(rate >= label->low))
-        return false;
-    return !(product->content[NUTRIENT_N] > 0) || !shares_nitrogen(season, occurrence, amount);
+        return 0;
+    if (product->content[NUTRIENT_N] > 0 && shares_nitrogen(season, occurrence, amount))
+        return 0;
+    struct rate_steps steps =
+        rate_steps_of(season->model, occurrence->treatment->machine, product, amount->volume);
+    double least = fmax(product_measure(product, label->low, label->volume, amount->volume),
+                        amount->rate * (1 - MOST_LOWERED));
+    for (size_t i = 0; i < steps.count; i++) {
+        double step = steps.items[i];
+        double rate = floor(amount->rate * share / step * (1 + COMPARE_TOLERANCE)) * step;
+        if (!exceeds(least, rate))
+            return rate;
+    }
+    return 0;
 }
 
-/* As the plan would state it, rounded down. */
-static const char *lowered_statement(struct arena *arena, const struct model *model,
-                                     const struct dressing *dressing, double share)
-{
-    const char *product = name_string(dressing->product->symbol.name);
-    enum quantity quantity = dressing->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
-    if (dressing->by_supply)
-        return text_format(
-            arena, "supply %s from %s",
-            display_floor(arena, model, QUANTITY_MASS_RATE, dressing->rate * share, dressing->nutrient->name),
-            product);
-    if (dressing->live_rate > 0)
-        return text_format(arena, "live-seed %s from %s",
-                           display_floor(arena, model, quantity, dressing->live_rate * share, NULL), product);
-    return text_format(arena, "rate %s of %s",
-                       display_floor(arena, model, quantity, dressing->rate * share, NULL), product);
-}
-
+/* Each dressing once, as the plan would state it; none at all where one of them cannot be lowered. */
 static void rates_lower(const struct season *season, const struct purchase *purchase, double share,
                         struct fewer_packs *fewer)
 {
+    struct arena *arena = season->arena;
+    size_t statements = 0;
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         for (size_t j = 0; j < occurrence->amounts.count && !occurrence->done; j++) {
             const struct amount *amount = &occurrence->amounts.items[j];
-            size_t known = 0;
+            size_t known = 0, alike = 0;
             if (amount->product != purchase->product || !(amount->total > 0))
                 continue;
-            if (!can_be_lowered(season, occurrence, amount, share)) {
+            double rate = rate_lowered(season, occurrence, amount, share);
+            if (!(rate > 0)) {
                 fewer->rates.count = 0;
                 return;
             }
@@ -74,12 +72,20 @@ static void rates_lower(const struct season *season, const struct purchase *purc
                 known++;
             if (known < fewer->rates.count)
                 continue;
-            struct lower_rate rate = {.treatment = occurrence->treatment, .dressing = amount->dressing};
-            rate.statement = lowered_statement(season->arena, season->model, amount->dressing, share);
-            VECTOR_PUSH(season->arena, &fewer->rates, rate);
+            struct lower_rate lower = {.treatment = occurrence->treatment, .dressing = amount->dressing};
+            lower.statement = text_format(
+                arena, "rate %s of %s",
+                display_of(arena, season->model, amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+                           rate, NULL),
+                name_string(amount->product->symbol.name));
+            while (alike < fewer->rates.count &&
+                   strcmp(fewer->rates.items[alike].statement, lower.statement) != 0)
+                alike++;
+            statements += alike == fewer->rates.count;
+            VECTOR_PUSH(arena, &fewer->rates, lower);
         }
     }
-    if (fewer->rates.count > RATES_NAMED)
+    if (statements > STATEMENTS_NAMED)
         fewer->rates.count = 0;
 }
 
@@ -113,9 +119,21 @@ struct fewer_packs fewer_packs_of(const struct season *season, const struct purc
 const char *fewer_packs_text(struct arena *arena, const struct model *model, const struct fewer_packs *fewer)
 {
     struct buffer text = {.arena = arena};
-    for (size_t i = 0; i < fewer->rates.count; i++)
-        buffer_format(&text, "%s`%s` in %s", i ? ", " : "", fewer->rates.items[i].statement,
-                      name_string(fewer->rates.items[i].treatment->symbol.name));
+    const char **names = ARENA_ARRAY(arena, fewer->rates.count + 1, const char *);
+    bool *said = ARENA_ARRAY(arena, fewer->rates.count + 1, bool);
+    size_t statements = 0;
+    for (size_t i = 0; i < fewer->rates.count; i++) {
+        const char *statement = fewer->rates.items[i].statement;
+        size_t alike = 0;
+        for (size_t j = i; j < fewer->rates.count && !said[i]; j++)
+            if (strcmp(fewer->rates.items[j].statement, statement) == 0) {
+                names[alike++] = name_string(fewer->rates.items[j].treatment->symbol.name);
+                said[j] = j > i;
+            }
+        if (alike)
+            buffer_format(&text, "%s`%s` in %s", statements++ ? "; " : "", statement,
+                          list_text(arena, names, alike, " and "));
+    }
     if (!text.length)
         return NULL;
     if (fewer->packs)
@@ -124,6 +142,6 @@ const char *fewer_packs_text(struct arena *arena, const struct model *model, con
         buffer_add_string(&text, " would need none");
     if (!isnan(fewer->saved))
         buffer_format(&text, " and save %s", money_text(arena, model, fewer->saved));
-    buffer_add_string(&text, fewer->rates.count == 1 ? "; the label allows it" : "; the label allows them");
+    buffer_add_string(&text, statements == 1 ? "; the label allows it" : "; the label allows them");
     return text.string;
 }

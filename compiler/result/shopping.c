@@ -47,7 +47,8 @@ static void material_add(struct shopping *shopping, struct arena *arena, const s
     shopping->materials.items[at].m3 += draw->amount.total;
 }
 
-/* What is laid is counted by volume, as heaps are sold. */
+/* What is laid is counted by volume, as heaps are sold. What was planned for a day up to the shed's last
+ * count is no longer in what was counted: to subtract it would be to use it twice. */
 static void draw_add(struct shopping *shopping, struct arena *arena, const struct occurrence *occurrence,
                      const struct draw *draw)
 {
@@ -62,12 +63,15 @@ static void draw_add(struct shopping *shopping, struct arena *arena, const struc
     bool laid = treatment_lays(occurrence->treatment, amount->product);
     bool by_volume = amount->volume || (laid && !isnan(amount->product->density));
     struct purchase *purchase = purchase_for(shopping, arena, amount->product, by_volume);
+    const struct shelf *shelf = shed_find(&shopping->shed, amount->product);
     double total = product_measure(amount->product, amount->total, amount->volume, purchase->volume);
     purchase->bulk = purchase->bulk || (laid && purchase->volume);
     if (amount->recorded)
         purchase->recorded += total;
     else if (occurrence->done)
         purchase->assumed += total;
+    else if (shelf && shelf->last && occurrence->day <= shelf->last->day)
+        purchase->before_count += total;
     else
         need_add(purchase, occurrence, amount);
 }
@@ -184,7 +188,7 @@ static void purchases_sort(struct shopping *shopping)
 
 struct shopping shopping_of(const struct season *season)
 {
-    struct shopping shopping = {.cost = 0};
+    struct shopping shopping = {.shed = shed_of(season)};
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         struct draw_list draws = draws_of(season->arena, occurrence);
@@ -192,7 +196,6 @@ struct shopping shopping_of(const struct season *season)
             draw_add(&shopping, season->arena, occurrence, &draws.items[j]);
     }
     /* What is in the shed and not needed is listed too: it is left at the season's end. */
-    shopping.shed = shed_of(season);
     for (size_t i = 0; i < shopping.shed.shelves.count; i++)
         purchase_for(&shopping, season->arena, shopping.shed.shelves.items[i].product,
                      shopping.shed.shelves.items[i].volume);

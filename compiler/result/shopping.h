@@ -29,10 +29,11 @@ struct purchase_pack { /* one of the product's sizes */
 struct purchase {
     const struct product *product;
     bool volume;
-    bool bulk;                      /* laid as a layer: counted by the cubic yard or metre, loose */
-    double needed;                  /* for what is planned and not done */
-    double recorded;                /* put down, by amounts in records */
-    double assumed;                 /* put down by records without amounts: taken as planned */
+    bool bulk;           /* laid as a layer: counted by the cubic yard or metre, loose */
+    double needed;       /* for what is planned and not done */
+    double recorded;     /* put down, by amounts in records */
+    double assumed;      /* put down by records without amounts: taken as planned */
+    double before_count; /* planned up to the shed's last count, without a record: the count has it out */
     double rate_low, rate_high;     /* of what is planned and not done; kg/m2 or m3/m2; 0 with `needed` 0 */
     struct leeway leeway;           /* of all that */
     const struct shelf *shelf;      /* what is stated of the shed; NULL: nothing, or not in this measure */
@@ -116,7 +117,10 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
 const char *purchase_rates_text(struct arena *arena, const struct model *model,
                                 const struct purchase *purchase);
 
+/* "pack 20 kg at 31.00": a statement as the plan might have it, in its units. */
+const char *pack_example(struct arena *arena, const struct model *model, bool volume, bool bulk);
+
 /* Why no packs are told: a sentence, which for PURCHASE_PACKED is "". */
-const char *purchase_reason(const struct purchase *purchase);
+const char *purchase_reason(struct arena *arena, const struct model *model, const struct purchase *purchase);
 
 #endif

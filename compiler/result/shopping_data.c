@@ -141,6 +141,8 @@ static void put_purchase(struct data *purchases, const struct season *season, co
                 purchase_amount_text(arena, model, purchase, purchase->recorded, AMOUNT_NEAREST));
     data_amount(object, "done_as_planned", purchase->assumed, volume,
                 purchase_amount_text(arena, model, purchase, purchase->assumed, AMOUNT_NEAREST));
+    data_amount(object, "planned_before_count", purchase->before_count, volume,
+                purchase_amount_text(arena, model, purchase, purchase->before_count, AMOUNT_NEAREST));
     put_rate(object, "lowest_rate", model, purchase, purchase->rate_low);
     put_rate(object, "highest_rate", model, purchase, purchase->rate_high);
     if (purchase->first) {
@@ -160,7 +162,7 @@ static void put_purchase(struct data *purchases, const struct season *season, co
     put_loads(object, model, purchase);
     put_choice(object, model, purchase);
     put_fewer_packs(object, season, purchase);
-    const char *reason = purchase_reason(purchase);
+    const char *reason = purchase_reason(arena, model, purchase);
     data_string(object, "remark", *reason ? reason : NULL);
     struct data *packs = data_list(object, "packs");
     for (size_t i = 0; i < purchase->packs.count; i++)
@@ -257,7 +259,7 @@ static void print_purchase(struct buffer *out, const struct model *model, const 
     print_need(out, unit, purchase);
     if (purchase->state != PURCHASE_PACKED) {
         csv_blank(out, PACK_CELLS);
-        csv_text(out, purchase_reason(purchase));
+        csv_text(out, purchase_reason(out->arena, model, purchase));
         print_shed(out, unit, purchase);
         return;
     }

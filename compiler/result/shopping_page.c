@@ -110,9 +110,8 @@ static void describe_material(struct list *list, const struct laid_material *mat
     add_row(list, "still to lay", bulk_text(list->arena, list->model, material->m3));
     add_row(list, "to buy",
             text_format(list->arena,
-                        "Not a product of this plan: declare `product %s` with its `pack`, such as `pack 1 "
-                        "cu yd at 38.00`.",
-                        name));
+                        "Not a product of this plan: declare `product %s` with its `pack`, such as `%s`.",
+                        name, pack_example(list->arena, list->model, true, true)));
     page_gap(list->page);
 }
 
@@ -124,7 +123,12 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
         double amount;
         const char *how;
     } applied[] = {{purchase->recorded, "as recorded"},
-                   {purchase->assumed, "recorded without amounts; counted as planned"}};
+                   {purchase->assumed, "recorded without amounts; counted as planned"},
+                   {purchase->before_count,
+                    purchase->before_count > 0
+                        ? text_format(list->arena, "planned up to the count on %s and not recorded",
+                                      display_date(list->arena, purchase->shelf->last->day))
+                        : NULL}};
     const char *name = name_string(purchase->product->symbol.name);
     if (purchase->first)
         name = text_format(list->arena, "%s, first needed on %s for %s", name,
@@ -149,7 +153,7 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
     if (purchase->state == PURCHASE_PACKED)
         describe_packs(list, purchase);
     else
-        add_row(list, "to buy", purchase_reason(purchase));
+        add_row(list, "to buy", purchase_reason(list->arena, list->model, purchase));
     const struct fewer_packs fewer = fewer_packs_of(list->season, purchase);
     const char *lower = fewer_packs_text(list->arena, list->model, &fewer);
     if (lower)

@@ -187,9 +187,23 @@ const char *purchase_rates_text(struct arena *arena, const struct model *model,
     return why.length ? text_format(arena, "%s; here: %s", text.string, why.string) : NULL;
 }
 
-/* Each says which statement would tell more. */
-const char *purchase_reason(const struct purchase *purchase)
+/* As such a product is sold (common practice, no source); with a price only where the plan says in what
+ * money. */
+const char *pack_example(struct arena *arena, const struct model *model, bool volume, bool bulk)
 {
+    static const struct {
+        const char *us, *metric, *price;
+    } examples[] = {
+        {"40 lb", "20 kg", "31.00"}, {"2.5 gal", "10 L", "31.00"}, {"1 cu yd", "1 cu m", "38.00"}};
+    size_t row = bulk ? 2 : volume;
+    return text_format(arena, "pack %s%s%s", model->metric ? examples[row].metric : examples[row].us,
+                       model->currency ? " at " : "", model->currency ? examples[row].price : "");
+}
+
+/* Each says which statement would tell more. */
+const char *purchase_reason(struct arena *arena, const struct model *model, const struct purchase *purchase)
+{
+    bool volume = purchase->volume || purchase->product->form == FORM_LIQUID;
     switch (purchase->state) {
     case PURCHASE_PACKED:
         return "";
@@ -198,7 +212,8 @@ const char *purchase_reason(const struct purchase *purchase)
     case PURCHASE_HELD:
         return "Nothing: the shed has enough.";
     case PURCHASE_UNPACKED:
-        return "The product has no pack sizes: add one, such as `pack 40 lb at 31.00`.";
+        return text_format(arena, "The product has no pack sizes: add one, such as `%s`.",
+                           pack_example(arena, model, volume, purchase->bulk));
     case PURCHASE_UNKNOWN:
         return "Amount and packs do not compare, one by mass and one by volume: add the product's `density`.";
     case PURCHASE_TOO_MANY:

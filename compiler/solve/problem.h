@@ -16,7 +16,7 @@
 #ifndef PRILL_SOLVE_PROBLEM_H
 #define PRILL_SOLVE_PROBLEM_H
 
-#include "compiler/model/model.h"
+#include "compiler/model/machine.h"
 #include "compiler/solve/lp.h"
 
 #define NO_CAUSE UINT32_MAX
@@ -32,8 +32,6 @@ struct problem_product { /* ordered by name: a problem whose products are listed
     double content[NUTRIENT_COUNT]; /* kg of the element in 1 kg */
     VECTOR(struct problem_pack) packs;
 };
-
-enum { RATE_STEPS = 4 };
 
 /* A rate to be found: of one product, in one application, on the plot. */
 struct choice {

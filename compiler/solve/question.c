@@ -247,20 +247,14 @@ static void choice_set(struct question *question, struct choice *choice, const s
     bool sprayed = machine ? machine->sprayer : wet, volume = product_by_volume(product);
     int measure = volume ? BY_VOLUME : BY_MASS;
     const struct usual *usual = question->model->tools[sprayed ? TOOL_SPRAYER : TOOL_SPREADER];
-    enum unit_system system = question->model->metric ? UNIT_METRIC : UNIT_US;
     bool own_least = machine && !isnan(machine->least[measure]);
     double least = own_least                                     ? machine->least[measure]
                    : usual && usual->least[measure].place.source ? usual->least[measure].low
                                                                  : 0;
     least = product_mass(product, least, volume);
-    if (machine && !isnan(machine->step[measure])) {
-        choice->steps[choice->step_count++] = product_mass(product, machine->step[measure], volume);
-    } else {
-        for (size_t i = 0; usual && i < usual->rate_steps.count && choice->step_count < RATE_STEPS; i++)
-            if (usual->rate_steps.items[i].volume == volume && usual->rate_steps.items[i].system == system)
-                choice->steps[choice->step_count++] =
-                    product_mass(product, usual->rate_steps.items[i].step, volume);
-    }
+    struct rate_steps steps = rate_steps_of(question->model, machine, product, volume);
+    for (size_t i = 0; i < steps.count; i++)
+        choice->steps[choice->step_count++] = product_mass(product, steps.items[i], volume);
     if (choice->low > 0 || !(least - given > 0) || exceeds(least - given, choice->high))
         return;
     uint32_t *cause = &question->label_cause[(size_t)choice->product * LABEL_PARTS + CAUSE_LEAST_RATE];
