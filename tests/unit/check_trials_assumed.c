@@ -70,7 +70,7 @@ const struct check_trial ASSUMED_TRIALS[] = {
     {"replaces-library",
      HEAD GREEN FEED SOURCE
      "usual granular { rate 1 to 900 lb per 1000 sqft from sheet }\n" APPLY("x", "Apr 10", "200 lb"),
-     "usual granular is the plan's own; the library's entry of that name does not count", NULL},
+     "usual granular is the plan's own; what it states counts in place of the library's", NULL},
     {"rate-unlikely",
      HEAD GREEN FEED SOURCE
      "usual granular { rate 1 to 900 lb per 1000 sqft from sheet }\n" APPLY("x", "Apr 10", "200 lb"),
