@@ -72,6 +72,7 @@ PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/obj/%.o) $(TEXTS:%.text=$(BUIL
 UNIT_SHARED     := $(patsubst %.c,$(BUILD)/obj/%.o,$(filter-out tests/unit/test_%,$(wildcard tests/unit/*.c)))
 UNIT_PROGRAMS   := $(UNITS:%=$(BUILD)/tests/unit/%)
 REFERENCE_PROGRAMS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
+SERVED          := $(BUILD)/tests/served.so
 CASES_SOURCES   := $(wildcard tests/cases/*.c)
 CASES_RUNNER    := $(BUILD)/tests/cases-runner
 FUZZ_PROGRAMS   := $(patsubst tests/fuzz/%.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c))
@@ -224,6 +225,12 @@ $(CASES_RUNNER): $(CASES_SOURCES) $(wildcard tests/cases/*.h)
 	$(call say,link,$@)
 	$(Q)$(HOSTCC) $(LANGUAGE) $(WARNINGS) $(WERROR) -O1 -g -pthread -o $@ $(CASES_SOURCES)
 
+# What is laid under the program so that a reference check need not start it anew for each plan.
+$(SERVED): tests/served.c
+	@mkdir -p $(@D)
+	$(call say,link,$@)
+	$(Q)$(HOSTCC) -std=c17 $(WARNINGS) $(WERROR) -O1 -g -fPIC -shared -o $@ $<
+
 $(REFERENCE_PROGRAMS) $(BENCH_PROGRAMS): $(BUILD)/%: $(BUILD)/obj/%.o $(LIBRARY)
 	@mkdir -p $(@D)
 	$(call say,link,$@)
@@ -233,7 +240,7 @@ $(REFERENCE_PROGRAMS) $(BENCH_PROGRAMS): $(BUILD)/%: $(BUILD)/obj/%.o $(LIBRARY)
 -include $(shell find $(BUILD)/obj $(BUILD)/gen -name '*.d' 2>/dev/null)
 
 # --- tests ---------------------------------------------------------------------------------------------
-test: all $(UNIT_PROGRAMS) $(CASES_RUNNER) $(REFERENCE_PROGRAMS)
+test: all $(UNIT_PROGRAMS) $(CASES_RUNNER) $(REFERENCE_PROGRAMS) $(SERVED)
 	@tests/run
 
 # Some unit tests run the program itself.
@@ -243,7 +250,7 @@ units: $(PROGRAM) $(UNIT_PROGRAMS)
 cases: $(PROGRAM) $(CASES_RUNNER)
 	@tests/run cases
 
-reference: $(PROGRAM) $(REFERENCE_PROGRAMS)
+reference: $(PROGRAM) $(REFERENCE_PROGRAMS) $(SERVED)
 	@tests/run reference
 
 # Apart from `make test`: it needs a browser, and takes a minute.
@@ -301,7 +308,7 @@ lint: layers tidy format-check analyze
 
 # --- fuzzing, speed ------------------------------------------------------------------------------------
 FUZZING := -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=undefined
-fuzz: $(if $(wildcard tests/fuzz/dictionary),$(DICTIONARY)) $(PROGRAM) $(REFERENCE_PROGRAMS)
+fuzz: $(if $(wildcard tests/fuzz/dictionary),$(DICTIONARY)) $(PROGRAM) $(REFERENCE_PROGRAMS) $(SERVED)
 	@$(MAKE) --no-print-directory BUILD=$(BUILD)/fuzz WERROR=-Werror CC=clang CFLAGS='-O1 -g' INSTRUMENT='$(FUZZING)' fuzz-programs
 	@FUZZ_SECONDS=$(FUZZ_SECONDS) tests/fuzz/run
 fuzz-programs: $(FUZZ_PROGRAMS)

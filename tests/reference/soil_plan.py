@@ -1,10 +1,10 @@
 """Zones with a soil test each, read by the program in one call: for soil.check and grasses.check."""
 import json
 import os
-import subprocess
 import sys
 import tempfile
 
+import served
 from described import of_element
 
 PROGRAM = os.environ.get("PRILL") or os.path.join(os.environ.get("BUILD", "build"), "prill")
@@ -43,7 +43,7 @@ class Plan:
     def read(self):
         with tempfile.NamedTemporaryFile("w", suffix=".prill", delete=False) as file:
             file.write(self.text)
-        done = subprocess.run([PROGRAM, "needs", "--as", "json", file.name], capture_output=True, text=True, check=False)
+        done = served.run([PROGRAM, "needs", "--as", "json", file.name], capture_output=True, text=True, check=False)
         os.unlink(file.name)
         if done.returncode:
             sys.exit(done.stderr)
