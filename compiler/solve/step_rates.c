@@ -73,67 +73,97 @@ static bool steps_fit(const struct stepping *stepping, size_t kind, const double
            !exceeds(steps_cost(stepping, kind, rates), stepping->problem->within);
 }
 
-/* One rate a step up or down, or one up and another of its product or application down, whichever does most
- * for the goals, until nothing does. Pairs are tried where single steps leave a demand passed or too much
- * lost. Only what the exact answer uses takes part. */
+/* Rates that change together: one, or one up and another down. */
+struct move {
+    size_t count; /* 0: none */
+    size_t choice[2];
+    double rate[2];
+};
+
+struct improving {
+    struct stepping *stepping;
+    const struct plot *plot;
+    const double *exact;
+    double *rates;
+    size_t level;
+    uint64_t size; /* of STEP_WORK: what looking at rates costs */
+    struct plot_score best;
+    struct move found; /* the move that comes to it */
+};
+
+/* The move and the rates change places: made twice, nothing has changed. */
+static void move_make(double *rates, struct move *move)
+{
+    for (size_t i = 0; i < move->count; i++) {
+        double before = rates[move->choice[i]];
+        rates[move->choice[i]] = move->rate[i];
+        move->rate[i] = before;
+    }
+}
+
+static void move_try(struct improving *improving, struct move move)
+{
+    struct stepping *stepping = improving->stepping;
+    move_make(improving->rates, &move);
+    struct plot_score score =
+        plot_score(stepping->problem, improving->plot, improving->rates, stepping->priced);
+    move_make(improving->rates, &move);
+    stepping->left -= stepping->left < improving->size ? stepping->left : improving->size;
+    if (!score_better(&score, &improving->best))
+        return;
+    improving->best = score;
+    improving->found = move;
+}
+
+/* Each move that takes the rate a step up or down: alone, or with another of its product or application the
+ * other way. */
+static void moves_try(struct improving *improving, size_t at, bool pairs)
+{
+    const struct choice *choices = improving->plot->choices.items, *moved = &choices[at];
+    for (int up = 0; up < 2 && improving->exact[at] > 0 && improving->stepping->left > 0; up++) {
+        struct move move = {1, {at}, {rate_next(moved, improving->rates[at], improving->level, up)}};
+        if (move.rate[0] < 0)
+            continue;
+        if (!pairs)
+            move_try(improving, move);
+        move.count = 2;
+        for (size_t i = 0; i < improving->plot->choices.count && pairs; i++) {
+            if (i == at || !(improving->exact[i] > 0) ||
+                (choices[i].product != moved->product && choices[i].application != moved->application))
+                continue;
+            move.choice[1] = i;
+            move.rate[1] = rate_next(&choices[i], improving->rates[i], improving->level, !up);
+            if (move.rate[1] >= 0)
+                move_try(improving, move);
+        }
+    }
+}
+
+/* Makes whichever move does most for the goals, until none does. Pairs are tried where single steps leave a
+ * demand passed or too much lost. Only what the exact answer uses takes part. */
 static void rates_improve(struct stepping *stepping, size_t kind, double *rates, size_t level)
 {
     enum { ROUNDS = 60 };
     const struct plot *plot = &stepping->kinds->items[kind].plot;
-    const double *exact = stepping->exact[kind];
-    struct plot_score best = plot_score(stepping->problem, plot, rates, stepping->priced);
-    uint64_t size = plot->choices.count * (plot->wants.count + 1);
+    struct improving improving = {.stepping = stepping,
+                                  .plot = plot,
+                                  .exact = stepping->exact[kind],
+                                  .rates = rates,
+                                  .level = level,
+                                  .size = plot->choices.count * (plot->wants.count + 1),
+                                  .best = plot_score(stepping->problem, plot, rates, stepping->priced)};
     for (size_t i = 0; i < plot->demands.count; i++)
-        size += plot->demands.items[i].parts.count;
+        improving.size += plot->demands.items[i].parts.count;
     for (size_t round = 0; round < ROUNDS && stepping->left > 0; round++) {
-        size_t first = plot->choices.count, second = first;
-        double first_rate = 0, second_rate = 0;
-        bool pairs = false;
-        for (;;) {
-            for (size_t i = 0; i < plot->choices.count; i++)
-                for (int up = 0; up < 2 && exact[i] > 0 && stepping->left > 0; up++) {
-                    const struct choice *moved = &plot->choices.items[i];
-                    double before = rates[i], next = rate_next(moved, before, level, up);
-                    if (next < 0)
-                        continue;
-                    rates[i] = next;
-                    for (size_t j = pairs ? 0 : plot->choices.count; j <= plot->choices.count; j++) {
-                        bool alone = j == plot->choices.count;
-                        const struct choice *other = alone ? NULL : &plot->choices.items[j];
-                        if (alone == pairs || (!alone && (j == i || !(exact[j] > 0) ||
-                                                          (other->product != moved->product &&
-                                                           other->application != moved->application))))
-                            continue;
-                        double kept = alone ? 0 : rates[j],
-                               turned = alone ? 0 : rate_next(other, kept, level, !up);
-                        if (turned < 0)
-                            continue;
-                        if (!alone)
-                            rates[j] = turned;
-                        struct plot_score score =
-                            plot_score(stepping->problem, plot, rates, stepping->priced);
-                        stepping->left -= stepping->left < size ? stepping->left : size;
-                        if (score_better(&score, &best)) {
-                            best = score;
-                            first = i;
-                            first_rate = next;
-                            second = j;
-                            second_rate = turned;
-                        }
-                        if (!alone)
-                            rates[j] = kept;
-                    }
-                    rates[i] = before;
-                }
-            if (first < plot->choices.count || pairs || steps_fit(stepping, kind, rates))
-                break;
-            pairs = true;
-        }
-        if (first == plot->choices.count)
+        improving.found.count = 0;
+        for (size_t i = 0; i < plot->choices.count; i++)
+            moves_try(&improving, i, false);
+        bool stuck = improving.found.count == 0 && !steps_fit(stepping, kind, rates);
+        for (size_t i = 0; i < plot->choices.count && stuck; i++)
+            moves_try(&improving, i, true);
+        if (improving.found.count == 0)
             return;
-        rates[first] = first_rate;
-        if (second < plot->choices.count)
-            rates[second] = second_rate;
+        move_make(rates, &improving.found);
     }
 }
 
