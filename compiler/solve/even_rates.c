@@ -279,26 +279,60 @@ static bool pack_try(struct evening *evening, bool hard)
 
 /* ---- for the search ---- */
 
-static bool plot_guess(const struct programme *programme, const struct plot_columns *columns, double *values)
+/* Totals that could not be placed, the newest UNPLACED of them: a relaxation that only moves a rate from one
+ * application to another asks for the same ones over and over. */
+enum { UNPLACED = 256 };
+struct guessing {
+    struct programme *programme;
+    double *unplaced; /* by place in the ring, then product */
+    uint32_t *plot;   /* by place: of which of the programme's plots */
+    size_t count;     /* ever kept */
+};
+
+static bool totals_unplaced(const struct guessing *guessing, uint32_t plot, const double *totals)
 {
+    size_t products = guessing->programme->problem->products.count;
+    for (size_t i = 0; i < guessing->count && i < UNPLACED; i++) {
+        bool same = guessing->plot[i] == plot;
+        for (size_t j = 0; j < products && same; j++)
+            same = fabs(guessing->unplaced[i * products + j] - totals[j]) <= COMPARE_TOLERANCE * RATE_UNIT;
+        if (same)
+            return true;
+    }
+    return false;
+}
+
+static bool plot_guess(struct guessing *guessing, uint32_t at, double *values)
+{
+    const struct programme *programme = guessing->programme;
+    const struct plot_columns *columns = &programme->plots[at];
     const struct plot *plot = columns->plot;
+    size_t products = programme->problem->products.count;
     struct arena_mark mark = arena_mark(programme->arena);
     double *rates = ARENA_ARRAY(programme->arena, plot->choices.count, double);
     for (size_t i = 0; i < plot->choices.count; i++)
         rates[i] = values[columns->rate[i]] > COMPARE_TOLERANCE ? values[columns->rate[i]] * RATE_UNIT : 0;
     struct evening evening = evening_new(programme->problem, plot, rates);
-    bool kept = totals_even(&evening, NULL) || pack_try(&evening, true) || pack_try(&evening, false);
-    for (size_t i = 0; i < plot->choices.count && kept; i++)
+    bool known = totals_unplaced(guessing, at, evening.totals);
+    bool placed =
+        !known && (totals_even(&evening, NULL) || pack_try(&evening, true) || pack_try(&evening, false));
+    for (size_t i = 0; i < plot->choices.count && placed; i++)
         values[columns->rate[i]] = evening.rates[i] / RATE_UNIT;
+    if (!placed && !known) {
+        size_t place = guessing->count++ % UNPLACED;
+        guessing->plot[place] = at;
+        memcpy(guessing->unplaced + place * products, evening.totals, products * sizeof *evening.totals);
+    }
     arena_rewind(programme->arena, mark);
-    return kept;
+    return placed;
 }
 
 static bool rates_guess(void *task, double *values)
 {
-    const struct programme *programme = task;
-    for (size_t i = 0; i < programme->plot_count; i++)
-        if (!plot_guess(programme, &programme->plots[i], values))
+    struct guessing *guessing = task;
+    const struct programme *programme = guessing->programme;
+    for (uint32_t i = 0; i < programme->plot_count; i++)
+        if (!plot_guess(guessing, i, values))
             return false;
     for (size_t i = 0; i < programme->links.count; i++)
         values[programme->links.items[i].use] = 0;
@@ -310,5 +344,9 @@ static bool rates_guess(void *task, double *values)
 
 void programme_guess(struct programme *programme)
 {
-    lp_guess(programme->lp, rates_guess, programme);
+    struct guessing *guessing = ARENA_NEW(programme->arena, struct guessing);
+    guessing->programme = programme;
+    guessing->unplaced = ARENA_ARRAY(programme->arena, UNPLACED * programme->problem->products.count, double);
+    guessing->plot = ARENA_ARRAY(programme->arena, UNPLACED, uint32_t);
+    lp_guess(programme->lp, rates_guess, guessing);
 }

@@ -1,6 +1,7 @@
 /* Branch and bound over relaxations. Every goal takes part in the bound, in order, so one tree decides them
  * all: a branch is left as soon as its goals, compared one after the other, are no better than the best
- * answer's. */
+ * answer's. A division is followed down to its end, and then the side is taken up that promises most:
+ * answers are found early, and what is looked at last is what could not be better. */
 #include "compiler/solve/relaxation.h"
 
 #include <math.h>
@@ -8,23 +9,29 @@
 
 /* Values closer than this count as equal; see compare.h for the same figure elsewhere. */
 #define EQUAL 1e-9
+/* Promises that differ by less are alike: the newer node is nearer to an answer. */
+#define PROMISE 1e-7
 
-struct branch {
+/* One side of a division. */
+#define NO_NODE UINT32_MAX
+struct node {
+    uint32_t parent; /* NO_NODE: the whole programme was divided */
     uint32_t column;
-    double low, high;             /* of this side */
-    double other_low, other_high; /* of the side still to be looked at */
-    double back_low, back_high;   /* before it */
-    bool other;                   /* there is one */
+    double low, high;           /* of the column */
+    const double *goals;        /* of what was divided: none is better here */
+    const unsigned char *basis; /* that was best for it */
 };
 
 struct search {
     struct lp *lp;
     struct relaxation *relaxation;
-    bool exact; /* only whether anything fits */
-    double *low, *high;
-    LP_VECTOR(struct branch) branches;
-    double *goals, *columns; /* of the relaxation at hand */
-    double *kept;            /* room for a copy of the columns */
+    bool exact;         /* only whether anything fits */
+    double *low, *high; /* the bounds in force */
+    LP_VECTOR(struct node) nodes;
+    LP_VECTOR(uint32_t) open; /* nodes still to be looked at: a heap, the most promising first */
+    bool *bounded;            /* by column: room for node_enter */
+    double *goals, *columns;  /* of the relaxation at hand */
+    double *kept;             /* room for a copy of the columns */
     double *prices;
     bool found, undecided;
     uint64_t charged, guessing; /* work that the budget knows of; that guesses took of it */
@@ -148,39 +155,89 @@ static void bound_set(struct search *search, uint32_t column, double low, double
     relaxation_bound(search->relaxation, column, low, high);
 }
 
-/* The larger side first, however far: the relaxation uses what it divides, and one that is kept from it only
- * puts the same into the next column. */
-static void branch_push(struct search *search, uint32_t at)
+/* ---- what is still to be looked at ---- */
+
+/* Whether the first promises more: by the goals in order, and then as the newer one. */
+static bool node_before(const struct search *search, uint32_t a, uint32_t b)
 {
-    struct gap gap = gap_around(&search->lp->columns.items[at], search->columns[at]);
-    double low = search->low[at], high = search->high[at];
-    bool above = gap.above <= high;
-    struct branch branch = {.column = at,
-                            .low = above ? gap.above : low,
-                            .high = above ? high : gap.below,
-                            .other_low = low,
-                            .other_high = gap.below,
-                            .back_low = low,
-                            .back_high = high,
-                            .other = above};
-    VECTOR_PUSH(search->lp->arena, &search->branches, branch);
-    bound_set(search, at, branch.low, branch.high);
+    const struct node *first = &search->nodes.items[a], *second = &search->nodes.items[b];
+    for (uint32_t goal = 0; goal < search->lp->goal_count && goal < search->lp->ranked && !search->exact;
+         goal++) {
+        double x = floor(first->goals[goal] / PROMISE + 0.5), y = floor(second->goals[goal] / PROMISE + 0.5);
+        if (x != y)
+            return x < y;
+    }
+    return a > b;
 }
 
-/* To the next side that was not looked at; false when there is none. */
-static bool branch_back(struct search *search)
+static void open_put(struct search *search, uint32_t node)
 {
-    while (search->branches.count) {
-        struct branch *branch = &search->branches.items[search->branches.count - 1];
-        if (branch->other && branch->other_low <= branch->other_high) {
-            branch->other = false;
-            bound_set(search, branch->column, branch->other_low, branch->other_high);
-            return true;
-        }
-        bound_set(search, branch->column, branch->back_low, branch->back_high);
-        search->branches.count--;
+    VECTOR_PUSH(search->lp->arena, &search->open, node);
+    uint32_t *heap = search->open.items;
+    for (size_t at = search->open.count - 1; at > 0 && node_before(search, node, heap[(at - 1) / 2]);) {
+        heap[at] = heap[(at - 1) / 2];
+        heap[at = (at - 1) / 2] = node;
     }
-    return false;
+}
+
+static uint32_t open_take(struct search *search)
+{
+    uint32_t *heap = search->open.items, taken = heap[0];
+    size_t count = --search->open.count, at = 0;
+    uint32_t last = heap[count];
+    for (size_t below; (below = 2 * at + 1) < count; at = below) {
+        if (below + 1 < count && node_before(search, heap[below + 1], heap[below]))
+            below++;
+        if (!node_before(search, heap[below], last))
+            break;
+        heap[at] = heap[below];
+    }
+    heap[at] = last;
+    return taken;
+}
+
+/* The larger side first, however far: the relaxation uses what it divides, and one that is kept from it only
+ * puts the same into the next column. The side that comes first, which is entered; the other one is left
+ * open. */
+static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
+{
+    struct arena *arena = search->lp->arena;
+    struct gap gap = gap_around(&search->lp->columns.items[at], search->columns[at]);
+    double low = search->low[at], high = search->high[at];
+    double *goals = ARENA_ARRAY(arena, search->lp->goal_count, double);
+    struct node side = {parent, at, low, gap.below, goals, relaxation_basis(search->relaxation)};
+    memcpy(goals, search->goals, search->lp->goal_count * sizeof *goals);
+    if (low <= gap.below)
+        VECTOR_PUSH(arena, &search->nodes, side);
+    if (low <= gap.below && gap.above <= high)
+        open_put(search, (uint32_t)search->nodes.count - 1);
+    if (gap.above <= high) {
+        side.low = gap.above;
+        side.high = high;
+        VECTOR_PUSH(arena, &search->nodes, side);
+    }
+    side = search->nodes.items[search->nodes.count - 1];
+    bound_set(search, at, side.low, side.high);
+    return (uint32_t)search->nodes.count - 1;
+}
+
+/* The bounds of all divisions that led to it; of several of one column the last holds. */
+static void node_enter(struct search *search, uint32_t entered)
+{
+    const struct lp *lp = search->lp;
+    memset(search->bounded, 0, lp->columns.count * sizeof *search->bounded);
+    for (uint32_t at = entered; at != NO_NODE; at = search->nodes.items[at].parent) {
+        const struct node *node = &search->nodes.items[at];
+        if (!search->bounded[node->column])
+            bound_set(search, node->column, node->low, node->high);
+        search->bounded[node->column] = true;
+    }
+    for (uint32_t i = 0; i < lp->columns.count; i++) {
+        double low = column_low(&lp->columns.items[i]), high = column_high(&lp->columns.items[i]);
+        if (!search->bounded[i] && (search->low[i] != low || search->high[i] != high))
+            bound_set(search, i, low, high);
+    }
+    relaxation_begin(search->relaxation, search->nodes.items[entered].basis);
 }
 
 /* What is within rounding of where its kind wants it is put there. */
@@ -249,9 +306,9 @@ static bool leaf_round(struct search *search)
     return outcome == RELAXED_FITS || !search->found;
 }
 
-/* True when the relaxation at hand was divided, so that its first side is next; otherwise it is done with, as
+/* True when the node was divided, and its first side, `*node` now, is entered; otherwise it is done with, as
  * an answer where it is one. */
-static bool node_divide(struct search *search)
+static bool node_divide(struct search *search, uint32_t *node)
 {
     const struct lp *lp = search->lp;
     struct lp_answer *answer = search->answer;
@@ -267,7 +324,7 @@ static bool node_divide(struct search *search)
         answer->least = search->goals[0];
     bool whole = !branch_find(search, &column);
     if (!whole && (search->exact || !node_guess(search, column))) {
-        branch_push(search, column);
+        *node = node_sides(search, *node, column);
         return true;
     }
     if (!search->exact && whole && !leaf_round(search))
@@ -298,9 +355,14 @@ static bool budget_charge(struct search *search)
 static void search_run(struct relaxation *relaxation, void *task)
 {
     struct search *search = task;
+    uint32_t node = NO_NODE;
     search->relaxation = relaxation;
-    while (node_divide(search) || branch_back(search)) {
-        if (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit)
+    for (bool more = true; more;) {
+        bool divided = node_divide(search, &node);
+        more = divided || search->open.count > 0;
+        if (more && !divided)
+            node_enter(search, node = open_take(search));
+        if (more && (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit))
             search->answer->proven = false;
         if (search->undecided || !search->answer->proven || (search->exact && search->found))
             break;
@@ -317,6 +379,7 @@ struct lp_answer lp_search(struct lp *lp, bool exact)
     size_t columns = lp->columns.count, prices = (size_t)lp->goal_count * (lp->rows.count + columns);
     search.low = ARENA_ARRAY(lp->arena, columns + 1, double);
     search.high = ARENA_ARRAY(lp->arena, columns + 1, double);
+    search.bounded = ARENA_ARRAY(lp->arena, columns + 1, bool);
     search.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     search.kept = ARENA_ARRAY(lp->arena, columns + 1, double);
     search.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);

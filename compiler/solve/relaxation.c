@@ -21,8 +21,8 @@ struct relaxation {
     double *low, *high; /* by column: the bounds in force */
     int *held;          /* rows as themselves, columns after them: GLPK's numbers from 1 */
     size_t held_count;
-    int *basis;    /* best for goal 0, rows then columns; NULL before there is one */
-    uint32_t goal; /* the one just solved */
+    const unsigned char *basis; /* best for goal 0, rows then columns; NULL before there is one */
+    uint32_t goal;              /* the one just solved */
     uint64_t work;
     jmp_buf failed; /* where a fault of GLPK, or the end of memory, goes */
 };
@@ -207,13 +207,23 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
     }
     if (goal > 0 || outcome != RELAXED_FITS)
         return outcome;
-    if (!relaxation->basis)
-        relaxation->basis = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, int);
+    unsigned char *basis = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, unsigned char);
+    relaxation->basis = basis;
     for (int i = 1; i <= rows; i++)
-        relaxation->basis[i - 1] = glp_get_row_stat(problem, i);
+        basis[i - 1] = (unsigned char)glp_get_row_stat(problem, i);
     for (int i = 1; i <= columns; i++)
-        relaxation->basis[rows + i - 1] = glp_get_col_stat(problem, i);
+        basis[rows + i - 1] = (unsigned char)glp_get_col_stat(problem, i);
     return outcome;
+}
+
+const unsigned char *relaxation_basis(const struct relaxation *relaxation)
+{
+    return relaxation->basis;
+}
+
+void relaxation_begin(struct relaxation *relaxation, const unsigned char *basis)
+{
+    relaxation->basis = basis;
 }
 
 enum relaxed relaxation_exact(struct relaxation *relaxation)

@@ -28,6 +28,11 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal);
 void relaxation_hold(struct relaxation *relaxation);
 void relaxation_release(struct relaxation *relaxation);
 
+/* The basis that was best for the first goal last time, and beginning with one of them the next time; NULL:
+ * none. */
+const unsigned char *relaxation_basis(const struct relaxation *relaxation);
+void relaxation_begin(struct relaxation *relaxation, const unsigned char *basis);
+
 /* Whether anything keeps the bounds, by exact fractions. */
 enum relaxed relaxation_exact(struct relaxation *relaxation);
 
