@@ -145,18 +145,44 @@ static void demand_sum(struct programme *programme, const struct plot_columns *c
     cause_behind(programme, row, demand->cause, false);
 }
 
+/* The most that one sum of an `either` can come to (its own, or the other): by what each of its rates cannot
+ * pass alone, or by another demand that holds some of them together. */
+static double either_most(const struct programme *programme, const struct plot_columns *columns,
+                          const struct demand *either, bool other)
+{
+    const struct plot *plot = columns->plot;
+    double alone = 0, *factors = ARENA_ARRAY(programme->arena, plot->choices.count, double);
+    for (size_t i = 0; i < either->parts.count; i++) {
+        const struct demand_part *part = &either->parts.items[i];
+        factors[part->choice] = fmax(0, other ? part->other : part->factor);
+        alone += factors[part->choice] * columns->ceiling[part->choice];
+    }
+    double most = alone;
+    for (size_t i = 0; i < plot->demands.count; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        double times = 0, named = 0; /* the sum's share of the demand's; what that takes out of `alone` */
+        if (!demand_adds_up(demand) || !cause_in_force(programme->variation, demand->cause))
+            continue;
+        for (size_t j = 0; j < demand->parts.count; j++) {
+            const struct demand_part *part = &demand->parts.items[j];
+            if (!(part->factor > 0))
+                continue;
+            times = fmax(times, factors[part->choice] / part->factor);
+            named += factors[part->choice] * columns->ceiling[part->choice];
+        }
+        most = fmin(most, times * demand->bound + fmax(0, alone - named));
+    }
+    return most;
+}
+
 /* One sum keeps its bound as long as the switch is 0, the other as long as it is 1; what the rates can come
  * to at all says how far the bound of the sum that is let go must yield. */
 static void demand_either(struct programme *programme, const struct plot_columns *columns,
                           const struct demand *demand)
 {
     struct lp *lp = programme->lp;
-    double most = 0, other_most = 0;
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        const struct demand_part *part = &demand->parts.items[i];
-        most += fmax(0, part->factor) * columns->ceiling[part->choice];
-        other_most += part->other * columns->ceiling[part->choice];
-    }
+    double most = either_most(programme, columns, demand, false);
+    double other_most = either_most(programme, columns, demand, true);
     if (most <= demand->bound || other_most <= demand->other_bound)
         return;
     uint32_t change = lp_column(lp, LP_WHOLE, 0, 1);

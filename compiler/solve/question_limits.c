@@ -83,12 +83,14 @@ static void most_within(struct question *question, uint32_t at, const struct lim
 
 /* share * N - slow N is at most 0, for all that comes on the day; or, where the limit begins above an amount,
  * N is at most that. Where each product must have the share by itself, another's slow N makes up for nothing,
- * and all N of one that lacks it counts. */
+ * and all N of one that lacks it counts. Where no product has the share, and none lies there already, only
+ * the amount is left. */
 static void slow_share_on(struct question *question, uint32_t at, const struct limit *limit, day_number day)
 {
     struct plot *plot = &question->problem->plots.items[at];
     const struct plot_place *place = &question->places.items[at];
     double slow = facts_sum(place, day, day, NUTRIENT_SLOW_N), n = facts_sum(place, day, day, NUTRIENT_N);
+    double slowest = INFINITY; /* the least that a product lacks of the share; below 0 where it has more */
     bool may = exceeds(limit->free_n, n);
     struct demand demand = question_demand(may ? DEMAND_EITHER : DEMAND_MOST, question_limit(question, limit),
                                            limit->each ? 0 : fmax(0, slow - limit->most * n));
@@ -99,8 +101,17 @@ static void slow_share_on(struct question *question, uint32_t at, const struct l
         if (limit->each)
             lack = exceeds(lack, 0) ? content[NUTRIENT_N] : 0;
         struct demand_part part = {i, lack, content[NUTRIENT_N]};
-        if (choice_day(question, &plot->choices.items[i]) == day && part.other > 0)
-            VECTOR_PUSH(question->arena, &demand.parts, part);
+        if (choice_day(question, &plot->choices.items[i]) != day || !(part.other > 0))
+            continue;
+        slowest = fmin(slowest, lack);
+        VECTOR_PUSH(question->arena, &demand.parts, part);
+    }
+    bool only_amount = may && !(demand.bound > 0) && slowest > 0;
+    for (size_t i = 0; i < demand.parts.count && only_amount; i++)
+        demand.parts.items[i].factor = demand.parts.items[i].other;
+    if (only_amount) {
+        demand.kind = DEMAND_MOST;
+        demand.bound = demand.other_bound;
     }
     demand_keep(question, plot, &demand);
 }
