@@ -1,5 +1,6 @@
 #include "lexer/arena.h"
 
+#include <assert.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -18,7 +19,7 @@ void arena_init(struct arena *arena, jmp_buf *exhausted)
     *arena = (struct arena){.exhausted = exhausted, .most = SIZE_MAX};
 }
 
-void arena_free(struct arena *arena)
+static void free_blocks(struct arena *arena)
 {
     struct arena_block *block = arena->block;
     while (block) {
@@ -27,7 +28,33 @@ void arena_free(struct arena *arena)
         block = older;
     }
     free(arena->spare);
+}
+
+void arena_free(struct arena *arena)
+{
+    free_blocks(arena);
+    if (arena->scratch)
+        free_blocks(arena->scratch);
+    free(arena->scratch);
     *arena = (struct arena){.exhausted = arena->exhausted, .most = arena->most};
+}
+
+/* It lies outside the blocks of both, since either may be rewound. */
+struct arena *arena_scratch(struct arena *arena)
+{
+    assert(!arena->owner);
+    if (!arena->scratch) {
+        arena->scratch = malloc(sizeof *arena->scratch);
+        if (!arena->scratch)
+            arena_exhausted(arena);
+        *arena->scratch = (struct arena){.owner = arena};
+    }
+    return arena->scratch;
+}
+
+struct arena *arena_whole(struct arena *arena)
+{
+    return arena->owner ? arena->owner : arena;
 }
 
 struct arena_mark arena_mark(const struct arena *arena)
@@ -64,6 +91,7 @@ void arena_rewind(struct arena *arena, struct arena_mark mark)
 
 void arena_exhausted(struct arena *arena)
 {
+    arena = arena_whole(arena);
     if (!arena->exhausted)
         abort();
     longjmp(*arena->exhausted, 1);
@@ -71,15 +99,18 @@ void arena_exhausted(struct arena *arena)
 
 static void add_block(struct arena *arena, size_t least)
 {
+    struct arena *whole = arena_whole(arena);
+    size_t taken = whole->total + (whole->scratch ? whole->scratch->total : 0);
+    size_t left = whole->most > taken ? whole->most - taken : 0;
     size_t size = least > ARENA_BLOCK ? least : ARENA_BLOCK;
     /* Later blocks double, so that a large plan asks the system some dozen times and not thousands. */
     if (arena->block && arena->total > size && arena->total < SIZE_MAX / 4)
         size = arena->total;
-    if (size > arena->most - arena->total)
-        size = arena->most - arena->total > least ? arena->most - arena->total : least;
+    if (size > left)
+        size = left > least ? left : least;
     struct arena_block *block = arena->spare;
-    arena->spent = size > arena->most - arena->total;
-    if (arena->spent)
+    whole->spent = size > left;
+    if (whole->spent)
         arena_exhausted(arena);
     if (block && block->size >= least) {
         size = block->size;

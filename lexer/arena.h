@@ -8,16 +8,18 @@
 
 struct arena_block;
 
-/* When the system refuses memory, or `most` is spent, the arena jumps to `exhausted`, so no caller tests for NULL.
- * A thread may use its arena only while the frame that called setjmp is alive. */
+/* When the system refuses memory, or `most` is spent, the arena jumps to `exhausted`, so no caller tests for
+ * NULL. A thread may use its arena only while the frame that called setjmp is alive. */
 struct arena {
     struct arena_block *block;
     struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
     size_t used;               /* bytes taken from the newest block */
     size_t total;              /* bytes asked of the system */
-    size_t most;               /* what `total` may come to */
+    size_t most;               /* what `total` may come to, that of the scratch arena included */
     bool spent;                /* it would have passed `most` */
     jmp_buf *exhausted;
+    struct arena *scratch; /* see arena_scratch; NULL till it is asked for */
+    struct arena *owner;   /* of a scratch arena: the one that it is part of; otherwise NULL */
 };
 
 /* May take as much as the system gives, until `most` is set. */
@@ -33,6 +35,13 @@ struct arena_mark {
 };
 struct arena_mark arena_mark(const struct arena *arena);
 void arena_rewind(struct arena *arena, struct arena_mark mark);
+
+/* The same arena's memory for what is needed for a while only: whoever takes some marks it before and rewinds
+ * it after, so that what is kept lies close together and the rest is used again. */
+struct arena *arena_scratch(struct arena *arena);
+
+/* The arena itself, or that which it is the scratch arena of: where `exhausted` counts. */
+struct arena *arena_whole(struct arena *arena);
 
 /* What the arena does when memory ends; for those who take memory elsewhere. */
 _Noreturn void arena_exhausted(struct arena *arena);

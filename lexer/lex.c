@@ -21,7 +21,7 @@ void lexer_add(struct lexer *lexer, enum token_kind kind)
     const unsigned char *bytes = lexer->source->bytes;
     struct token token = {(uint32_t)(lexer->scanner.start - bytes), (uint32_t)(lexer->scanner.cursor - bytes),
                           kind};
-    VECTOR_PUSH(lexer->arena, lexer->tokens, token);
+    VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
     if (kind == TOKEN_NEWLINE)
         lexer->shortened = NULL;
 }
@@ -223,8 +223,9 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
     struct lexer lexer = {
         .scanner = {bytes + skip, bytes + skip, bytes + source->length},
         .source = source,
-        .arena = arena,
+        .arena = reports->arena,
         .reports = reports,
+        .tokens_arena = arena,
         .tokens = tokens,
     };
     size_t capacity = source->length / BYTES_PER_TOKEN + 16;

@@ -19,8 +19,9 @@ enum lexer_rule {
 struct lexer {
     struct scanner scanner;
     const struct source *source;
-    struct arena *arena;
+    struct arena *arena; /* of the reports, for their texts */
     struct reports *reports;
+    struct arena *tokens_arena;
     struct tokens *tokens;
     bool lone_return;         /* one was reported */
     bool broken_bytes;        /* some were: where one byte is of another character set, all are */

@@ -46,7 +46,8 @@ struct tokens {
  */
 enum { WORD_LIMIT = 200, DIGIT_LIMIT = 15 };
 
-/* Cuts the whole source; what is no token is reported at its place and becomes TOKEN_INVALID. */
+/* Cuts the whole source into tokens that lie in `arena`; what is no token is reported at its place and
+ * becomes TOKEN_INVALID. */
 void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
                 struct tokens *tokens);
 

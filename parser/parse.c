@@ -273,7 +273,7 @@ static void find_unclosed_groups(struct parse *parse)
 /* The parser's state is not in the arena, so a refusal of memory stops over here to give it back. */
 static void run(struct parse *parse)
 {
-    struct arena *arena = parse->arena;
+    struct arena *arena = arena_whole(parse->arena);
     jmp_buf *outer = arena->exhausted, here;
     if (!parse->state)
         arena_exhausted(arena);

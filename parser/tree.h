@@ -35,8 +35,9 @@ struct tree {
  * recurse. */
 enum { DEPTH_LIMIT = 64 };
 
-/* Lexes and parses a whole source. Never fails: what is wrong is in the reports, and what could be read is in
- * the tree. The exit status must come from the count of errors, never from here. */
+/* Lexes and parses a whole source, whose tokens and tree lie in `arena`. Never fails: what is wrong is in the
+ * reports, and what could be read is in the tree. The exit status must come from the count of errors, never
+ * from here. */
 void parse_source(const struct source *source, struct arena *arena, struct reports *reports,
                   struct tree *tree);
 

@@ -93,8 +93,7 @@ void limit_label(struct checking *checking, struct report *report, const struct 
 
 bool symbol_is_plans(const struct checking *checking, const struct symbol *thing)
 {
-    const struct tree *plan = checking->model->plan;
-    return !thing->library && plan && thing->place.source == plan->source;
+    return !thing->library && thing->place.source == checking->model->plan;
 }
 
 const char *check_supply_text(struct checking *checking, double value, const struct nutrient_form *form)

@@ -67,7 +67,7 @@ struct zone {
     struct place water_place;
     bool named_in_treatment;
     VECTOR(const struct soil_test *) tests; /* of those in model->tests_by_age, in their order */
-    const struct sprinkler *sprinkler; /* NULL without */
+    const struct sprinkler *sprinkler;      /* NULL without */
 };
 
 struct lawn_amount { /* of a year */
@@ -533,7 +533,10 @@ struct model {
     struct symbols *symbols;   /* by name; symbol.h */
     struct sources *sources;   /* files; include.h */
     struct building *building; /* how far reading has come (read.h) */
-    struct tree *plan;         /* of the plan's own file */
+    struct patterns
+        *patterns; /* of the forms met so far (pattern.h); NULL before the first, and when all is read */
+    const struct source *plan; /* its own file */
+    size_t bytes;              /* of all files read, the library's too */
 
     const char *title;
     struct place title_place;
@@ -582,12 +585,12 @@ struct model {
     VECTOR(struct allowance *) allowances;
     VECTOR(struct allowances) allowed;         /* by the id of the rule's name (allow.h) */
     VECTOR(struct written_name) written_names; /* each once, in the order of reading */
-    VECTOR(struct tree *) trees;               /* of every file, the plan's first */
 
     const struct supposition *supposed; /* suppose.h; NULL mostly */
 };
 
-/* The share of a need, or of a rate, that does not matter: nobody spreads more exactly. 0 without an entry. */
+/* The share of a need, or of a rate, that does not matter: nobody spreads more exactly. 0 without an entry.
+ */
 double model_within(const struct model *model);
 
 /* Reads the plan at `source` (already in memory), the files it uses and the library. Reports what is wrong;

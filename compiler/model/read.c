@@ -26,12 +26,13 @@ static void read_body(struct model *model, size_t index)
 static struct tree *read_file(struct model *model, struct source *source, bool library)
 {
     struct building *building = model->building;
-    struct tree *tree = ARENA_NEW(model->arena, struct tree);
+    struct arena *scratch = arena_scratch(model->arena);
+    struct tree *tree = ARENA_NEW(scratch, struct tree);
     const struct tree *outer = building->tree;
     bool outer_library = building->library;
-    parse_source(source, model->arena, model->reports, tree);
+    parse_source(source, scratch, model->reports, tree);
     tree_mend(model, tree);
-    VECTOR_PUSH(model->arena, &model->trees, tree);
+    model->bytes += source->length;
     if (!library && !outer) /* a price may come before the statement of what it is in */
         model->currency = stated_currency(model->arena, tree);
     building->tree = tree;
@@ -90,11 +91,15 @@ static void check_whole(struct model *model, const struct tree *plan, size_t err
     }
 }
 
-/* Declarations first, then bodies: a statement may refer to what comes after it. */
+/* Declarations first, then bodies: a statement may refer to what comes after it. Tokens, trees and what of
+ * them waits for its turn are given back when all is read: the model holds places in the sources, and no part
+ * of a tree. */
 struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
                           struct sources *sources, struct source *plan)
 {
     struct model *model = ARENA_NEW(arena, struct model);
+    struct arena *scratch = arena_scratch(arena);
+    struct arena_mark mark = arena_mark(scratch);
     struct building *building = model->building = ARENA_NEW(arena, struct building);
     building->phase = -1;
     model->arena = arena;
@@ -109,13 +114,14 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     size_t errors = reports->errors;
     /* Of the library, what is sought by name waits until it is; the rest is read. */
     building->library_read = ARENA_ARRAY(arena, embedded_file_count + 1, bool);
-    bool *waits = ARENA_ARRAY(arena, embedded_file_count + 1, bool);
+    bool *waits = ARENA_ARRAY(scratch, embedded_file_count + 1, bool);
     for (size_t i = 0; i < embedded_file_count; i++)
         waits[i] = symbols_await(model, &embedded_files[i], i);
     for (size_t i = 0; i < embedded_file_count; i++)
         if (!waits[i])
             library_read(model, i);
-    model->plan = read_file(model, plan, false);
+    model->plan = plan;
+    const struct tree *tree = read_file(model, plan, false);
     /* The sets of limits that bind plans which name none of them, where there is something to bind. */
     for (size_t i = 0; i < embedded_file_count && model->treatments.count; i++)
         if (strcmp(embedded_files[i].path, "library/limits-always.prill") == 0)
@@ -131,7 +137,10 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
         symbols_read(model, SYMBOL_SCALE);
         symbols_read(model, SYMBOL_CONVERSION);
     }
-    check_whole(model, model->plan, errors);
+    check_whole(model, tree, errors);
+    *building = (struct building){.library_read = building->library_read, .phase = PHASE_COUNT};
+    model->patterns = NULL;
+    arena_rewind(scratch, mark);
     return model;
 }
 

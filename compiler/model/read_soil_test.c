@@ -159,7 +159,9 @@ void read_test_scale_for(const struct stated *stated)
             report_label(model->reports, report, named->place, "named here already");
             report_help(model->reports, report, "only one scale can read a nutrient: delete one of the two");
         } else {
-            VECTOR_PUSH(model->arena, &added.nutrients, nutrient);
+            struct value *kept = ARENA_NEW(model->arena, struct value);
+            *kept = *nutrient;
+            VECTOR_PUSH(model->arena, &added.nutrients, kept);
         }
     }
     if (added.scale && added.nutrients.count)

@@ -21,7 +21,7 @@ void *object_new(const struct stated *stated, const char *slot, size_t size)
 /* The clause is a local of the statement's reading, its values too: both are kept. */
 void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish)
 {
-    struct arena *arena = stated->model->arena;
+    struct arena *arena = arena_scratch(stated->model->arena);
     const struct clause *clause = stated->clause;
     struct clause *kept = ARENA_NEW(arena, struct clause);
     *kept = *clause;
@@ -154,7 +154,7 @@ static void add_zone(struct model *model, struct zone_list *zones, struct zone *
     struct building *building = model->building;
     if (zone->index >= building->listed_count) {
         building->listed_count = model->zones.count;
-        building->listed = ARENA_ARRAY(model->arena, building->listed_count, uint32_t);
+        building->listed = ARENA_ARRAY(arena_scratch(model->arena), building->listed_count, uint32_t);
     }
     if (building->listed[zone->index] == building->list)
         return;

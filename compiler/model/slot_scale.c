@@ -148,7 +148,7 @@ static bool read_numbers(struct matcher *matcher, const struct slot_type *type, 
         struct value item = {.place = slot_place(matcher, *at)};
         if (!slot_read_signed(matcher, type, at, &item))
             return false;
-        VECTOR_PUSH(matcher->model->arena, &list, item);
+        VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, item);
         if (match_kind(matcher, *at) != TOKEN_COMMA ||
             match_kind(matcher, match_next(matcher, *at)) != TOKEN_NUMBER)
             break;

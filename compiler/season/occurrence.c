@@ -104,20 +104,22 @@ void occurrences_make(struct season *season)
     const struct model *model = season->model;
     size_t count = model->treatments.count, total = count;
     uint32_t *times = times_count(model, season->arena);
-    size_t bytes = 0;
-    for (size_t i = 0; i < model->trees.count; i++)
-        bytes += model->trees.items[i]->source->length;
-    season->date_room = bytes / ROOM_BYTES > OCCURRENCE_LIMIT ? bytes / ROOM_BYTES : OCCURRENCE_LIMIT;
-    season->amount_room = bytes / ROOM_BYTES > AMOUNT_LIMIT ? bytes / ROOM_BYTES : AMOUNT_LIMIT;
+    size_t room = model->bytes / ROOM_BYTES;
+    season->date_room = room > OCCURRENCE_LIMIT ? room : OCCURRENCE_LIMIT;
+    season->amount_room = room > AMOUNT_LIMIT ? room : AMOUNT_LIMIT;
     season->first_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
     season->added_of = ARENA_ARRAY(season->arena, count + 1, uint32_t);
     for (size_t i = 0; i < count; i++) {
-        const struct treatment *treatment = model->treatments.items[i];
         if (times[i] > 1 && total + times[i] - 1 > season->date_room) {
-            season->crowded = season->crowded ? season->crowded : treatment;
+            season->crowded = season->crowded ? season->crowded : model->treatments.items[i];
             times[i] = 1;
         }
         total += times[i] - 1;
+    }
+    season->occurrences.capacity = total + model->records.count;
+    season->occurrences.items = ARENA_ARRAY(season->arena, season->occurrences.capacity, struct occurrence);
+    for (size_t i = 0; i < count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
         for (uint32_t time = 0; time < times[i]; time++) {
             struct occurrence occurrence = {.treatment = treatment,
                                             .index = (uint32_t)season->occurrences.count,

@@ -1,6 +1,7 @@
 #include "tests/unit/model_text.h"
 
 #include "compiler/model/form.h"
+#include "compiler/model/read.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -436,7 +437,10 @@ static void test_braces(void **state)
     struct model_text read;
     model_text_read(&read,
                     SEASON "lawn l {\n    zone a square 3 ft\nunits us\ntask t { when on Apr 3 }\n}\n");
-    const struct block *mended = read.model->plan->plan;
+    struct tree tree;
+    parse_source(read.model->plan, &read.arena, &read.reports, &tree);
+    tree_mend(read.model, &tree);
+    const struct block *mended = tree.plan;
     assert_int_equal(mended->count, 4); /* season, lawn, units, task */
     assert_ptr_equal(mended->last, mended->first->next->next->next);
     assert_null(mended->last->next);
