@@ -1,5 +1,6 @@
 /* Patterns: how a statement of the table is recognised, and how far any of its forms reached. */
 #include "compiler/model/form_match.h"
+#include "compiler/model/pattern.h"
 
 #include <assert.h>
 #include <string.h>
@@ -105,57 +106,44 @@ bool match_expect_words(struct matcher *matcher, uint32_t at, const char *patter
 }
 
 /* Its value keeps the slot's name: readers ask by name, and forms of one reader share names. */
-static bool match_slot(struct matcher *matcher, const char **pattern, uint32_t *at, struct clause *clause)
+static bool match_slot(struct matcher *matcher, const struct part *part, uint32_t *at, struct clause *clause)
 {
-    const char *name = *pattern + 1, *colon = strchr(name, ':');
-    assert(colon);
-    const char *end = strchr(colon, '>');
-    assert(end);
-    struct value value = {.slot = {name, (size_t)(colon - name)}};
-    struct text type = {colon + 1, (size_t)(end - colon - 1)};
-    uint32_t first = *at;
-    if (!slot_read(matcher, type, at, &value))
-        return false;
-    value.place = match_place(matcher, first, *at);
     assert(clause->value_count < SLOT_LIMIT);
-    clause->values[clause->value_count++] = value;
-    *pattern = end + 1;
+    struct value *value = &clause->values[clause->value_count];
+    uint32_t first = *at;
+    *value = (struct value){.slot = part->text};
+    if (!slot_read(matcher, part->type, part->type_text, at, value))
+        return false;
+    value->place = match_place(matcher, first, *at);
+    clause->value_count++;
     return true;
 }
 
-/* Up to the pattern's end or the `]` of the optional part. */
-static bool match_sequence(struct matcher *matcher, const char *pattern, uint32_t *at, struct clause *clause)
+/* Up to the end of the pattern, or of an option. */
+static bool match_parts(struct matcher *matcher, const struct part *part, uint32_t *at, struct clause *clause)
 {
-    while (*pattern && *pattern != ']') {
-        if (*pattern == ' ') {
-            pattern++;
-        } else if (*pattern == '[') {
+    for (; part->kind != PART_END; part += part->kind == PART_OPTION ? part->length : 1) {
+        if (part->kind == PART_OPTION) {
             /* It fits completely or leaves no trace, but in the furthest failure. */
             uint32_t before = *at;
             size_t values = clause->value_count, spellings = matcher->spellings.count;
-            if (!match_sequence(matcher, pattern + 1, at, clause)) {
+            if (!match_parts(matcher, part + 1, at, clause)) {
                 *at = before;
                 clause->value_count = values;
                 matcher->spellings.count = spellings;
             }
-            pattern = strchr(pattern, ']') + 1;
-        } else if (*pattern == '<') {
-            if (!match_slot(matcher, &pattern, at, clause))
+        } else if (part->kind == PART_SLOT) {
+            if (!match_slot(matcher, part, at, clause))
                 return false;
-        } else if (*pattern == ',' || *pattern == ':') {
-            enum token_kind kind = *pattern == ',' ? TOKEN_COMMA : TOKEN_COLON;
-            if (match_kind(matcher, *at) != kind)
-                return match_expect(matcher, *at, token_description(kind));
-            pattern++;
+        } else if (part->kind == PART_WORD) {
+            if (match_kind(matcher, *at) != TOKEN_WORD ||
+                !text_equal(token_text(&matcher->tree->tokens, *at), part->text))
+                return match_expect_words(matcher, *at, part->text.start);
             *at = match_next(matcher, *at);
         } else {
-            struct text word = {pattern, 0};
-            while (is_word_character(pattern[word.length]))
-                word.length++;
-            if (match_kind(matcher, *at) != TOKEN_WORD ||
-                !text_equal(token_text(&matcher->tree->tokens, *at), word))
-                return match_expect_words(matcher, *at, pattern);
-            pattern += word.length;
+            enum token_kind kind = part->kind == PART_COMMA ? TOKEN_COMMA : TOKEN_COLON;
+            if (match_kind(matcher, *at) != kind)
+                return match_expect(matcher, *at, token_description(kind));
             *at = match_next(matcher, *at);
         }
     }
@@ -204,14 +192,12 @@ static void take_standing(struct matcher *matcher, bool continued, struct clause
 static bool match_form(struct matcher *matcher, const struct form *form, bool continued, uint32_t *at,
                        struct clause *clause)
 {
-    const char *pattern = form->pattern;
+    const struct part *parts = pattern_parts(matcher->model, form);
     uint32_t first = *at, here = *at;
     size_t spellings = matcher->spellings.count;
-    if (continued)
-        pattern += form_head(form).length;
     clause->value_count = 0;
     matcher->form = form;
-    bool fits = match_sequence(matcher, pattern, &here, clause);
+    bool fits = match_parts(matcher, continued ? parts + 1 : parts, &here, clause);
     enum token_kind kind = match_kind(matcher, here);
     if (fits && kind != TOKEN_END && kind != TOKEN_COMMA) {
         match_expect(matcher, here, "`,`");
@@ -235,7 +221,8 @@ static bool match_forms(struct matcher *matcher, bool others, uint32_t *at, stru
 {
     struct text word =
         match_kind(matcher, *at) == TOKEN_WORD ? token_text(&matcher->tree->tokens, *at) : (struct text){0};
-    const struct form *form = form_find(matcher->block, word), *other = form_find(matcher->block, continued);
+    const struct form *form = pattern_form(matcher->model, matcher->block, word);
+    const struct form *other = pattern_form(matcher->model, matcher->block, continued);
     if (!form || (other && other < form))
         form = other;
     for (; form; form = form_next(form)) {

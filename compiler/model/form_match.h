@@ -103,8 +103,12 @@ bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *
 size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
                     struct meaning meant[MEANT_LIMIT]);
 
-/* Reads a slot of this type at *at; true and moves on when it fits. */
-bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value);
+struct slot_type;
+/* The row of a type; NULL where the text is a list of words, one of which is to be chosen. */
+const struct slot_type *slot_type_find(struct text type);
+/* Reads a slot of this type, or one of the words where it is NULL, at *at; true and moves on when it fits. */
+bool slot_read(struct matcher *matcher, const struct slot_type *type, struct text words, uint32_t *at,
+               struct value *value);
 
 /* A shape at *at; NULL when none fits. Measured when its zone is built. */
 struct shape *shape_read(struct matcher *matcher, uint32_t *at);

@@ -28,9 +28,10 @@ static bool never_closed(const struct tree *tree, const struct block *block)
 /* Where the block of `outer` holds the first statement that is the plan's; NULL when it holds none. Every
  * statement of the block is looked at, hence the cheap test first. A block whose lines are indented no deeper
  * than its own line says nothing by them. */
-static struct statement **first_stray(const struct tree *tree, const struct statement *outer,
-                                      enum block_kind kind)
+static struct statement **first_stray(const struct tree *tree, const struct statement *outer)
 {
+    enum block_kind kind = BLOCK_NONE; /* until a line stands where it may be the plan's */
+
     struct block *block = outer->block;
     uint32_t indent = indent_of(tree, outer);
     bool open = never_closed(tree, block);
@@ -38,8 +39,13 @@ static struct statement **first_stray(const struct tree *tree, const struct stat
         return NULL;
     for (struct statement **at = &block->first; *at; at = &(*at)->next) {
         struct text head = head_of(tree, *at);
-        if ((open || indent_of(tree, *at) <= indent) && !block_has_head(kind, head) &&
-            block_has_head(BLOCK_PLAN, head))
+        if (!open && indent_of(tree, *at) > indent)
+            continue;
+        if (kind == BLOCK_NONE)
+            kind = block_kind_of(BLOCK_PLAN, head_of(tree, outer), (struct text){0});
+        if (kind == BLOCK_NONE)
+            return NULL;
+        if (!block_has_head(kind, head) && block_has_head(BLOCK_PLAN, head))
             return at;
     }
     return NULL;
@@ -90,9 +96,7 @@ static void give_back(struct block *plan, struct statement *outer, struct statem
 void tree_mend(struct model *model, const struct tree *tree)
 {
     for (struct statement *outer = tree->plan->first; outer; outer = outer->next) {
-        enum block_kind kind =
-            outer->block ? block_kind_of(BLOCK_PLAN, head_of(tree, outer), (struct text){0}) : BLOCK_NONE;
-        struct statement **stray = kind != BLOCK_NONE ? first_stray(tree, outer, kind) : NULL;
+        struct statement **stray = outer->block ? first_stray(tree, outer) : NULL;
         if (!stray)
             continue;
         complain(model, tree, outer, *stray);

@@ -102,7 +102,7 @@ static bool read_list(struct matcher *matcher, const struct slot_type *type, uin
         if (!read(matcher, type, at, &item))
             return false;
         item.place = match_place(matcher, first, *at);
-        VECTOR_PUSH(matcher->model->arena, &list, item);
+        VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, item);
         if (!list_goes_on(matcher, *at))
             break;
         *at = match_next(matcher, *at);
@@ -350,7 +350,7 @@ static bool read_mix(struct matcher *matcher, const struct slot_type *type, uint
 {
     uint32_t first = *at;
     if (match_kind(matcher, *at) == TOKEN_WORD) { /* one material alone */
-        value->items = ARENA_NEW(matcher->model->arena, struct value);
+        value->items = ARENA_NEW(arena_scratch(matcher->model->arena), struct value);
         value->items->number = 1;
         value->count = 1;
         static const struct slot_type material = {.name = "name", .description = "a material"};
@@ -557,10 +557,16 @@ const char *slot_type_description(size_t index)
     return index < SLOT_TYPE_COUNT ? slot_types[index].description : NULL;
 }
 
-bool slot_read(struct matcher *matcher, struct text type, uint32_t *at, struct value *value)
+const struct slot_type *slot_type_find(struct text type)
 {
     for (size_t i = 0; i < SLOT_TYPE_COUNT; i++)
-        if (*slot_types[i].name == *type.start && text_is(type, slot_types[i].name))
-            return slot_types[i].read(matcher, &slot_types[i], at, value);
-    return read_choice(matcher, type, at, value);
+        if (text_is(type, slot_types[i].name))
+            return &slot_types[i];
+    return NULL;
+}
+
+bool slot_read(struct matcher *matcher, const struct slot_type *type, struct text words, uint32_t *at,
+               struct value *value)
+{
+    return type ? type->read(matcher, type, at, value) : read_choice(matcher, words, at, value);
 }

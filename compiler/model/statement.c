@@ -1,4 +1,5 @@
 /* Statements of a block: each is read by its forms, or it is told what it should have been. */
+#include "compiler/model/pattern.h"
 #include "compiler/model/read.h"
 #include "compiler/model/slot.h"
 
@@ -334,7 +335,7 @@ static void note_name(struct model *model, const struct name *name, struct place
     struct building *building = model->building;
     if (name->id >= building->written_count) {
         size_t wanted = ((size_t)name->id + 1) * 2;
-        bool *moved = ARENA_ARRAY(model->arena, wanted, bool);
+        bool *moved = ARENA_ARRAY(arena_scratch(model->arena), wanted, bool);
         if (building->written_count)
             memcpy(moved, building->written, building->written_count * sizeof *moved);
         building->written = moved;
@@ -415,7 +416,7 @@ static bool read_statement(struct block_reader *reader, const struct statement *
                 break;
     uint32_t at = match_skip(&matcher, matcher.first);
     struct text head = {0};
-    bool known = block_has_head(reader->kind, head_at(&matcher, at));
+    bool known = pattern_form(reader->model, reader->kind, head_at(&matcher, at)) != NULL;
     if (!known && !statement->broken)
         head = complain_of_head(&matcher, at);
     matcher.guessed = head.length > 0;

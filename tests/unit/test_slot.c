@@ -42,7 +42,8 @@ static void read_slot(struct slot *slot, const char *type, const char *written)
                                      .tree = &slot->tree,
                                      .block = BLOCK_APPLY,
                                      .end = (uint32_t)slot->tree.tokens.count - 1};
-    slot->fits = slot_read(&slot->matcher, text_of(type), &slot->at, &slot->value);
+    slot->fits =
+        slot_read(&slot->matcher, slot_type_find(text_of(type)), text_of(type), &slot->at, &slot->value);
 }
 
 static void slot_free(struct slot *slot)
