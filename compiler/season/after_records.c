@@ -69,7 +69,7 @@ void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
         waiting->done_of[class - 1].count = 0;
         for (size_t i = 0; i <= fixed; i++) {
             last = i > 0 && (parties->items[i - 1].classes & class) ? i : last;
-            VECTOR_PUSH(waiting->dating->arena, &waiting->done_of[class - 1], last);
+            VECTOR_PUSH(waiting->dating->scratch, &waiting->done_of[class - 1], last);
         }
     }
     for (size_t i = fixed; i < parties->count && rule->kind != WAIT_WITHIN; i++)
@@ -82,8 +82,8 @@ void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
 void slots_begin(struct waiting *waiting)
 {
     const struct dating *dating = waiting->dating;
-    waiting->slot = ARENA_ARRAY(dating->arena, dating->node_count, day_number);
-    waiting->after = ARENA_ARRAY(dating->arena, dating->node_count, day_number);
+    waiting->slot = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
+    waiting->after = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
     for (uint32_t node = 0; node < dating->node_count; node++)
         waiting->slot[node] = waiting->after[node] = dating->own.earliest[node];
 }

@@ -28,16 +28,34 @@ bool amount_brings(const struct amount *amount, enum nutrient nutrient)
     return (open || amount->rate > 0) && product_supplies(amount->product, nutrient);
 }
 
-static void amount_finish(struct amount *amount)
+const double SUPPLIES_NOTHING[NUTRIENT_COUNT] = {0};
+
+struct supplied_at {
+    double mass_rate;
+    const double *supplied; /* NULL: no amount of the product is known yet */
+};
+
+/* Most amounts of a product are at the rate of the last one, and share what it supplies. */
+static void amount_finish(struct season *season, struct amount *amount)
 {
     const struct product *product = amount->product;
+    if (!season->supplied)
+        season->supplied = ARENA_ARRAY(season->arena, season->model->products.count, struct supplied_at);
+    struct supplied_at *last = &season->supplied[product->index];
     amount->mass_rate = product_mass(product, amount->rate, amount->volume);
     amount->mass_total = product_mass(product, amount->total, amount->volume);
-    for (int i = 0; i < NUTRIENT_COUNT && !isnan(amount->mass_rate); i++)
-        amount->supplied[i] = amount->mass_rate * product->content[i];
+    amount->supplied = isnan(amount->mass_rate) ? SUPPLIES_NOTHING : last->supplied;
+    if (isnan(amount->mass_rate) || (last->supplied && last->mass_rate == amount->mass_rate))
+        return;
+    double *supplied = ARENA_ARRAY(season->arena, NUTRIENT_COUNT, double);
+    for (int i = 0; i < NUTRIENT_COUNT; i++)
+        supplied[i] = amount->mass_rate * product->content[i];
+    *last = (struct supplied_at){amount->mass_rate, supplied};
+    amount->supplied = supplied;
 }
 
-struct amount amount_chosen(const struct dressing *dressing, const struct zone *zone, double kg_per_m2)
+struct amount amount_chosen(struct season *season, const struct dressing *dressing, const struct zone *zone,
+                            double kg_per_m2)
 {
     const struct product *product = dressing->product;
     struct amount amount = {.dressing = dressing,
@@ -47,7 +65,7 @@ struct amount amount_chosen(const struct dressing *dressing, const struct zone *
                             .place = dressing->place};
     amount.rate = product_measure(product, kg_per_m2, false, amount.volume);
     amount.total = amount.rate * zone->area_m2;
-    amount_finish(&amount);
+    amount_finish(season, &amount);
     return amount;
 }
 
@@ -67,7 +85,7 @@ struct amount_list {
 };
 
 /* An open rate is 0 till it is chosen, and the amount is there all the same: dates are made as if it came. */
-static void dressing_amounts(struct arena *arena, const struct treatment *treatment,
+static void dressing_amounts(struct season *season, const struct treatment *treatment,
                              const struct dressing *dressing, struct amount_list *list)
 {
     struct amount amount = {.dressing = dressing, .product = dressing->product, .place = dressing->place};
@@ -79,8 +97,8 @@ static void dressing_amounts(struct arena *arena, const struct treatment *treatm
         amount.total = amount.rate * amount.zone->area_m2;
         if (!zone_measured(amount.zone))
             continue;
-        VECTOR_PUSH(arena, list, amount);
-        amount_finish(&list->items[list->count - 1]);
+        amount_finish(season, &amount);
+        VECTOR_PUSH(season->arena, list, amount);
     }
 }
 
@@ -112,7 +130,7 @@ void amounts_plan(struct season *season)
         total += room * times;
         struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
         for (size_t j = 0; j < dressings->count && room; j++)
-            dressing_amounts(season->arena, treatment, dressings->items[j], &list);
+            dressing_amounts(season, treatment, dressings->items[j], &list);
         for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
             amounts_give(&season->occurrences.items[k], list);
         for (uint32_t k = season->added_of[i]; k < season->added_of[i + 1]; k++)
@@ -128,7 +146,7 @@ double amount_loads(const struct amount *amount, const struct machine *machine)
 
 /* What a record says was used. The dressing is the first of the treatment's with that product; NULL where it
  * plans none. */
-static void use_amount(struct arena *arena, const struct dressing_list *dressings, const struct use *use,
+static void use_amount(struct season *season, const struct dressing_list *dressings, const struct use *use,
                        struct amount_list *list)
 {
     if (!use->product || use->product->symbol.broken || !use->zone || !zone_measured(use->zone))
@@ -143,8 +161,8 @@ static void use_amount(struct arena *arena, const struct dressing_list *dressing
     for (size_t i = 0; i < dressings->count && !amount.dressing; i++)
         if (dressings->items[i]->product == use->product)
             amount.dressing = dressings->items[i];
-    amount_finish(&amount);
-    VECTOR_PUSH(arena, list, amount);
+    amount_finish(season, &amount);
+    VECTOR_PUSH(season->arena, list, amount);
 }
 
 /* What the parts before it did not name. */
@@ -189,7 +207,7 @@ void amounts_record(struct season *season)
                 VECTOR_PUSH(arena, &list, *planned);
         }
         for (size_t j = 0; j < record->uses.count; j++)
-            use_amount(arena, occurrence->dressings, &record->uses.items[j], &list);
+            use_amount(season, occurrence->dressings, &record->uses.items[j], &list);
         amounts_give(occurrence, list);
     }
 }

@@ -35,29 +35,72 @@ void calendar_make(struct season *season, const struct precedence *same_day, siz
     }
 }
 
+/* In the order of the work: a sum depends on it. */
+static const double *amounts_sum(struct arena *arena, const struct application *application)
+{
+    double *sum = ARENA_ARRAY(arena, NUTRIENT_COUNT, double);
+    for (size_t i = 0; i < application->amounts.count; i++)
+        for (int n = 0; n < NUTRIENT_COUNT; n++)
+            sum[n] += application->amounts.items[i]->supplied[n];
+    return sum;
+}
+
+/* How many applications and amounts each ledger will hold, so that each is made in one piece. */
+static void ledgers_measure(struct season *season)
+{
+    struct arena *scratch = arena_scratch(season->arena);
+    struct arena_mark mark = arena_mark(scratch);
+    day_number *last_day = ARENA_ARRAY(scratch, season->model->zones.count, day_number);
+    for (size_t i = 0; i < season->calendar_count; i++)
+        for (size_t j = 0; j < season->calendar[i]->amounts.count; j++) {
+            uint32_t zone = season->calendar[i]->amounts.items[j].zone->index;
+            struct ledger *ledger = &season->ledgers[zone];
+            day_number day = season->calendar[i]->day;
+            ledger->applications.capacity += !ledger->amount_count || last_day[zone] != day;
+            ledger->amount_count++;
+            last_day[zone] = day;
+        }
+    arena_rewind(scratch, mark);
+}
+
 /* All amounts of a zone on one day are one application. The calendar is in order of days, so each zone's
- * entries come in order too. */
+ * entries come in order too, and those of one day side by side. */
 void ledgers_make(struct season *season)
 {
     const struct model *model = season->model;
     season->ledgers = ARENA_ARRAY(season->arena, model->zones.count, struct ledger);
-    for (size_t i = 0; i < model->zones.count; i++)
-        season->ledgers[i].zone = model->zones.items[i];
+    ledgers_measure(season);
+    for (size_t i = 0; i < model->zones.count; i++) {
+        struct ledger *ledger = &season->ledgers[i];
+        ledger->zone = model->zones.items[i];
+        ledger->applications.items =
+            ARENA_ARRAY(season->arena, ledger->applications.capacity, struct application);
+        ledger->amounts = ARENA_ARRAY(season->arena, ledger->amount_count, struct amount *);
+        ledger->occurrences = ARENA_ARRAY(season->arena, ledger->amount_count, const struct occurrence *);
+        ledger->amount_count = 0;
+    }
     for (size_t i = 0; i < season->calendar_count; i++)
         for (size_t j = 0; j < season->calendar[i]->amounts.count; j++) {
             const struct occurrence *occurrence = season->calendar[i];
             struct amount *amount = &season->calendar[i]->amounts.items[j];
             struct ledger *ledger = &season->ledgers[amount->zone->index];
-            struct application begun = {.day = occurrence->day}, *last = NULL;
-            if (ledger->applications.count == 0 ||
-                ledger->applications.items[ledger->applications.count - 1].day != occurrence->day)
-                VECTOR_PUSH(season->arena, &ledger->applications, begun);
-            last = &ledger->applications.items[ledger->applications.count - 1];
-            for (int n = 0; n < NUTRIENT_COUNT; n++)
-                last->supplied[n] += amount->supplied[n];
-            VECTOR_PUSH(season->arena, &last->amounts, amount);
-            size_t count = last->occurrences.count;
+            size_t at = ledger->amount_count++, count = ledger->applications.count;
+            struct application *last = count ? &ledger->applications.items[count - 1] : NULL;
+            if (!last || last->day != occurrence->day) {
+                last = &ledger->applications.items[ledger->applications.count++];
+                *last = (struct application){.day = occurrence->day, .supplied = amount->supplied};
+                last->amounts.items = &ledger->amounts[at];
+                last->occurrences.items = &ledger->occurrences[at];
+            }
+            last->amounts.items[last->amounts.count++] = amount;
+            count = last->occurrences.count;
             if (count == 0 || last->occurrences.items[count - 1] != occurrence)
-                VECTOR_PUSH(season->arena, &last->occurrences, occurrence);
+                last->occurrences.items[last->occurrences.count++] = occurrence;
+        }
+    for (size_t i = 0; i < model->zones.count; i++)
+        for (size_t j = 0; j < season->ledgers[i].applications.count; j++) {
+            struct application *application = &season->ledgers[i].applications.items[j];
+            if (application->amounts.count > 1)
+                application->supplied = amounts_sum(season->arena, application);
         }
 }

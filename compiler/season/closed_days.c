@@ -153,8 +153,8 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
 void closed_days_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;
-    struct closing closing = {dating, ARENA_ARRAY(dating->arena, model->zones.count, bool),
-                              ARENA_ARRAY(dating->arena, dating->node_count, uint32_t)};
+    struct closing closing = {dating, ARENA_ARRAY(dating->scratch, model->zones.count, bool),
+                              ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
     for (uint32_t number = 0; number < model->limits.count; number++) {
         const struct limit *limit = model->limits.items[number];
         const struct day_set **open = &dating->rules->open[number];

@@ -51,6 +51,11 @@ static void bounds_make(struct dating_rules *rules)
 {
     struct season *season = rules->season;
     const struct model *model = season->model;
+    size_t added = season->occurrences.count - season->first_of[model->treatments.count];
+    season->bounds.capacity = 2 + model->limits.count + 3 * model->products.count + added;
+    for (size_t i = 0; i < model->treatments.count; i++)
+        season->bounds.capacity += model->treatments.items[i]->whens.count;
+    season->bounds.items = ARENA_ARRAY(season->arena, season->bounds.capacity, struct bound);
     rules->when_cause = ARENA_ARRAY(season->arena, model->treatments.count, uint32_t);
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
@@ -203,8 +208,13 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
 {
     struct season *season = rules->season;
     struct dating *dating = ARENA_NEW(season->arena, struct dating);
-    *dating = (struct dating){
-        .rules = rules, .season = season, .arena = season->arena, .records = records, .trial = trial};
+    *dating = (struct dating){.rules = rules,
+                              .season = season,
+                              .arena = season->arena,
+                              .scratch = arena_scratch(season->arena),
+                              .records = records,
+                              .trial = trial};
+    struct arena_mark mark = arena_mark(dating->scratch);
     dating->question = (struct timetable){.first = rules->first,
                                           .last = rules->last,
                                           .cause_count = (uint32_t)season->bounds.count,
@@ -229,9 +239,9 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
     if (limits_order(dating))
         placement_make(dating, &dating->own);
     dating->full = dating->own;
-    if (trial && !dating->answer.feasible)
-        return dating;
-    waits_make(dating);
+    if (!trial || dating->answer.feasible)
+        waits_make(dating);
+    arena_rewind(dating->scratch, mark);
     if (dating->edges.count > dating->first_wait)
         placement_make(dating, &dating->full);
     return dating;

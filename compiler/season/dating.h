@@ -92,6 +92,7 @@ struct dating {
     struct dating_rules *rules;
     struct season *season;
     struct arena *arena;
+    struct arena *scratch;         /* for what the run needs while it lasts */
     bool records;                  /* obey them; otherwise the plan alone */
     const struct day_trial *trial; /* NULL: the season as it is */
     VECTOR(struct relation) relations;

@@ -58,7 +58,7 @@ static void members_gather(struct ordering *ordering, const struct limit *limit,
         if (member.rank == limit->classes.count)
             continue;
         if (!last || last->occurrence != member.occurrence)
-            VECTOR_PUSH(dating->arena, &ordering->members, member);
+            VECTOR_PUSH(dating->scratch, &ordering->members, member);
         else if (member.rank < last->rank)
             last->rank = member.rank;
     }

@@ -38,6 +38,7 @@ struct draw_list draws_of(struct arena *arena, const struct occurrence *occurren
                                     .zone = zone,
                                     .volume = true,
                                     .rate = part->product ? layer_loose_m(part->product, depth) : depth,
+                                    .supplied = SUPPLIES_NOTHING,
                                     .leeway = {1, INFINITY},
                                     .place = treatment->lay_place};
             amount.total = amount.rate * zone->area_m2;

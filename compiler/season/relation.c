@@ -192,7 +192,7 @@ void nodes_make(struct dating *dating)
 {
     const struct occurrence *items = dating->season->occurrences.items;
     uint32_t count = (uint32_t)dating->season->occurrences.count;
-    uint32_t *groups = groups_new(dating->arena, count);
+    uint32_t *groups = groups_new(dating->scratch, count);
     for (size_t i = 0; i < dating->relations.count; i++) {
         const struct relation *relation = &dating->relations.items[i];
         if (relation->same_day && !occurrence_fixed(dating, &items[relation->early]) &&

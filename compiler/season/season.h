@@ -59,16 +59,17 @@ struct amount {
     const struct dressing *dressing; /* NULL for a record's use of a product the plan did not foresee */
     const struct product *product;
     const struct zone *zone;
-    bool volume;                     /* rate and total are m3/m2 and m3; otherwise kg/m2 and kg */
-    double rate;                     /* of product */
-    double total;                    /* rate x area of the zone */
-    double mass_rate;                /* kg/m2 of product; NAN where a volume has no stated density */
-    double mass_total;               /* kg */
-    double supplied[NUTRIENT_COUNT]; /* kg/m2 of the element; all 0 where mass_rate is NAN */
-    bool recorded;                   /* what was really used, not what is planned */
-    struct leeway leeway; /* of the figures printed: an application put down so keeps every limit on amounts
-                             and its labels; of what is recorded nothing follows */
-    struct place place;   /* of the dressing or the use */
+    bool volume;            /* rate and total are m3/m2 and m3; otherwise kg/m2 and kg */
+    double rate;            /* of product */
+    double total;           /* rate x area of the zone */
+    double mass_rate;       /* kg/m2 of product; NAN where a volume has no stated density */
+    double mass_total;      /* kg */
+    const double *supplied; /* by nutrient, kg/m2 of the element; all 0 where mass_rate is NAN. Shared:
+                               amounts of one product at one rate supply the same */
+    bool recorded;          /* what was really used, not what is planned */
+    struct leeway leeway;   /* of the figures printed: an application put down so keeps every limit on amounts
+                               and its labels; of what is recorded nothing follows */
+    struct place place;     /* of the dressing or the use */
 };
 
 /* Its rate by mass or by volume; NAN where that takes a density nobody stated. */
@@ -136,9 +137,12 @@ struct occurrence {
 };
 
 /* All that reached a zone on one day: one application. */
+/* What supplies nothing, of every nutrient. */
+extern const double SUPPLIES_NOTHING[NUTRIENT_COUNT];
+
 struct application {
     day_number day;
-    double supplied[NUTRIENT_COUNT]; /* kg/m2 */
+    const double *supplied; /* by nutrient, kg/m2; of its only amount, or the sum of several */
     VECTOR(struct amount *) amounts;
     VECTOR(const struct occurrence *) occurrences;
 };
@@ -146,6 +150,9 @@ struct application {
 struct ledger { /* of one zone, by day */
     const struct zone *zone;
     VECTOR(struct application) applications;
+    size_t amount_count; /* of all of them; their lists lie one behind the other in the next two */
+    struct amount **amounts;
+    const struct occurrence **occurrences;
 };
 
 /* A statement behind a bound on a day; what timetable causes stand for. */
@@ -218,6 +225,7 @@ struct season {
     struct occurrence **calendar; /* the dated ones by day, then day_rank */
     size_t calendar_count;
     struct ledger *ledgers;         /* one a zone, model->zones order */
+    struct supplied_at *supplied;   /* by product: what the last of its amounts supplies (amounts.c) */
     struct soil_history *histories; /* by zone index * NUTRIENT_COUNT + nutrient; see soil_reading_on */
     bool dated;                     /* every sound occurrence that is not skipped has a day */
 
@@ -294,7 +302,8 @@ double dressing_rate(const struct dressing *dressing, bool *volume);
 /* ---- rates left to the compiler (dressing.open), once they are chosen ---- */
 
 /* So much of the dressing's product on the zone, measured as people measure it. */
-struct amount amount_chosen(const struct dressing *dressing, const struct zone *zone, double kg_per_m2);
+struct amount amount_chosen(struct season *season, const struct dressing *dressing, const struct zone *zone,
+                            double kg_per_m2);
 /* Makes the ledgers anew from the amounts chosen so far. */
 void ledgers_make(struct season *season);
 /* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle, and a

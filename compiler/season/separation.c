@@ -17,7 +17,7 @@ void party_add(struct waiting *waiting, const struct reach *reach, unsigned clas
                           .fixed = fixed,
                           .pinned = fixed || dating->own.earliest[node] == dating->own.latest[node],
                           .day = dating->own.earliest[node]};
-    VECTOR_PUSH(dating->arena, &waiting->parties, party);
+    VECTOR_PUSH(dating->scratch, &waiting->parties, party);
 }
 
 /* ---- groups ---- */
@@ -80,7 +80,7 @@ static void groups_form(struct waiting *waiting)
             parties[j].past = group.fixed;
             parties[j].together = group.classes;
         }
-        VECTOR_PUSH(waiting->dating->arena, &waiting->groups, group);
+        VECTOR_PUSH(waiting->dating->scratch, &waiting->groups, group);
     }
     qsort(waiting->groups.items, waiting->groups.count, sizeof *waiting->groups.items, by_order);
 }
@@ -95,7 +95,7 @@ static void edge_keep(struct waiting *waiting, const struct wait_rule *rule, con
         return;
     struct chosen chosen = {
         .edge = edge, .wait = {&occurrences[from->occurrence], &occurrences[to->occurrence], rule->zone}};
-    VECTOR_PUSH(waiting->dating->arena, &waiting->chosen, chosen);
+    VECTOR_PUSH(waiting->dating->scratch, &waiting->chosen, chosen);
 }
 
 static const struct duration NOT_BEFORE = {0, 0};
@@ -177,7 +177,7 @@ static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, st
  * Neighbouring runs are set apart; those further off then are too, by way of the runs between. */
 static void line_up(struct waiting *waiting)
 {
-    struct arena *arena = waiting->dating->arena;
+    struct arena *arena = waiting->dating->scratch;
     unsigned classes = BOTH_CLASSES; /* of the last run */
     waiting->line.count = waiting->runs.count = 0;
     for (size_t i = 0; i < waiting->groups.count; i++) {

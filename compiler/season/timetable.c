@@ -15,42 +15,50 @@ static day_number *flow_days(struct arena *arena, const struct flow *flow)
     return days;
 }
 
+/* What a run needs is given back with it. */
+static day_number *days_by(struct arena *arena, const struct timetable *timetable,
+                           enum flow_direction direction, struct flow_variant variant)
+{
+    struct arena *scratch = arena_scratch(arena);
+    struct arena_mark mark = arena_mark(scratch);
+    struct flow *flow = flow_create(scratch, timetable, direction);
+    flow_load(flow, variant);
+    bool rings = direction == FLOW_FORWARD && flow_ring(flow) != TIMETABLE_NONE;
+    day_number *days = !rings && flow_run(flow) ? flow_days(arena, flow) : NULL;
+    arena_rewind(scratch, mark);
+    return days;
+}
+
 day_number *timetable_greatest(struct arena *arena, const struct timetable *timetable)
 {
-    struct flow *flow = flow_create(arena, timetable, FLOW_BACKWARD);
-    flow_load(flow, FLOW_ALL);
-    return flow_run(flow) ? flow_days(arena, flow) : NULL;
+    return days_by(arena, timetable, FLOW_BACKWARD, FLOW_ALL);
 }
 
 void timetable_solve(struct arena *arena, const struct timetable *timetable, struct timetable_result *result)
 {
-    *result = (struct timetable_result){0};
-    struct flow *flow = flow_create(arena, timetable, FLOW_FORWARD);
-    result->feasible = flow_feasible(flow, FLOW_ALL);
+    *result = (struct timetable_result){.earliest = timetable_least(arena, timetable)};
+    result->feasible = result->earliest != NULL;
     if (!result->feasible) {
         timetable_contradict(arena, timetable, result);
         return;
     }
-    result->earliest = flow_days(arena, flow);
     result->latest = timetable_greatest(arena, timetable);
     assert(result->latest); /* a least solution exists */
 }
 
 day_number *timetable_least(struct arena *arena, const struct timetable *timetable)
 {
-    struct flow *flow = flow_create(arena, timetable, FLOW_FORWARD);
-    return flow_feasible(flow, FLOW_ALL) ? flow_days(arena, flow) : NULL;
+    return days_by(arena, timetable, FLOW_FORWARD, FLOW_ALL);
 }
 
 day_number *timetable_least_without(struct arena *arena, const struct timetable *timetable, uint32_t cause)
 {
-    struct flow *flow = flow_create(arena, timetable, FLOW_FORWARD);
     struct flow_variant variant = FLOW_ALL;
     bool *active = ARENA_ARRAY(arena, timetable->cause_count, bool);
     for (uint32_t i = 0; i < timetable->cause_count; i++)
         active[i] = i != cause;
     variant.active = active;
-    return flow_feasible(flow, variant) ? flow_days(arena, flow) : NULL;
+    return days_by(arena, timetable, FLOW_FORWARD, variant);
 }
 
 day_number *timetable_what_if(struct arena *arena, const struct timetable *timetable, uint32_t node,

@@ -107,11 +107,11 @@ void waits_make(struct dating *dating)
         struct precedence tie = {edge->from, edge->to};
         if (timetable_edge_days(edge) >= 0 && edge->from != edge->to &&
             dating->own.earliest[edge->from] == dating->own.earliest[edge->to])
-            VECTOR_PUSH(dating->arena, &ties, tie);
+            VECTOR_PUSH(dating->scratch, &ties, tie);
     }
     struct waiting waiting = {
         .dating = dating,
-        .ranks = precedence_ranks(dating->arena, dating->node_count, ties.items, ties.count)};
+        .ranks = precedence_ranks(dating->scratch, dating->node_count, ties.items, ties.count)};
     struct reaches reaches = reaches_gather(dating);
     slots_begin(&waiting);
     waiting.moved = dating->records;

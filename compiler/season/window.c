@@ -6,7 +6,7 @@
 void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition)
 {
     struct placed_condition placed = {node, condition};
-    VECTOR_PUSH(dating->arena, &dating->conditions, placed);
+    VECTOR_PUSH(dating->scratch, &dating->conditions, placed);
 }
 
 void not_before(struct dating *dating, uint32_t node, day_number day, uint32_t cause)
@@ -144,12 +144,12 @@ static void ground(struct grounding *grounding, uint32_t node)
 /* What comes a known time after something that has a first day has one too. */
 void seasons_make(struct dating *dating)
 {
-    struct grounding grounding = {.grounded = ARENA_ARRAY(dating->arena, dating->node_count, bool),
-                                  .stack = ARENA_ARRAY(dating->arena, dating->node_count, uint32_t)};
+    struct grounding grounding = {.grounded = ARENA_ARRAY(dating->scratch, dating->node_count, bool),
+                                  .stack = ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
     const struct occurrence *occurrences = dating->season->occurrences.items;
     const struct model *model = dating->season->model;
-    uint32_t *start = ARENA_ARRAY(dating->arena, (size_t)dating->node_count + 2, uint32_t);
-    uint32_t *heads = ARENA_ARRAY(dating->arena, dating->edges.count, uint32_t); /* by node: start */
+    uint32_t *start = ARENA_ARRAY(dating->scratch, (size_t)dating->node_count + 2, uint32_t);
+    uint32_t *heads = ARENA_ARRAY(dating->scratch, dating->edges.count, uint32_t); /* by node: start */
     uint32_t *next = start + 1; /* becomes the starts while it is filled */
     for (size_t i = 0; i < dating->edges.count; i++)
         next[dating->edges.items[i].from + 1]++;
@@ -180,7 +180,7 @@ void nodes_furnish(struct dating *dating)
 {
     size_t count = dating->conditions.count;
     struct timetable_condition *all = ARENA_ARRAY(dating->arena, count, struct timetable_condition);
-    uint32_t *end = ARENA_ARRAY(dating->arena, (size_t)dating->node_count + 1, uint32_t);
+    uint32_t *end = ARENA_ARRAY(dating->scratch, (size_t)dating->node_count + 1, uint32_t);
     dating->nodes = ARENA_ARRAY(dating->arena, dating->node_count, struct timetable_node);
     for (size_t i = 0; i < count; i++)
         dating->nodes[dating->conditions.items[i].node].condition_count++;

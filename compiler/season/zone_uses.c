@@ -11,7 +11,7 @@ static void reach_add(struct gathering *gathering, const struct zone *zone,
                       const struct occurrence *occurrence, const struct amount *amount)
 {
     struct reach reach = {zone->index, occurrence->index, amount};
-    VECTOR_PUSH(gathering->dating->arena, &gathering->found, reach);
+    VECTOR_PUSH(gathering->dating->scratch, &gathering->found, reach);
 }
 
 /* Work that names no zone concerns them all; it matters to waits only where it has a kind. */
@@ -38,8 +38,8 @@ struct reaches reaches_gather(const struct dating *dating)
     for (size_t i = 0; i < season->occurrences.count; i++)
         if (dating->node_of[i] != TIMETABLE_NONE && dating->own.placed[dating->node_of[i]])
             occurrence_reach(&gathering, &season->occurrences.items[i]);
-    struct reaches reaches = {ARENA_ARRAY(dating->arena, gathering.found.count, struct reach),
-                              ARENA_ARRAY(dating->arena, zones + 2, uint32_t)};
+    struct reaches reaches = {ARENA_ARRAY(dating->scratch, gathering.found.count, struct reach),
+                              ARENA_ARRAY(dating->scratch, zones + 2, uint32_t)};
     uint32_t *next = reaches.start + 1; /* becomes the starts while it is filled */
     for (size_t i = 0; i < gathering.found.count; i++)
         next[gathering.found.items[i].zone + 1]++;

@@ -44,8 +44,8 @@ static void amounts_add(const struct question *question, const struct problem_an
                         open = &treatment->dressings.items[k];
                 if (!open)
                     continue;
-                struct amount amount =
-                    amount_chosen(open, question->places.items[i].zone, answer->plots[i].rates[j]);
+                struct amount amount = amount_chosen(question->season, open, question->places.items[i].zone,
+                                                     answer->plots[i].rates[j]);
                 VECTOR_PUSH(question->arena, &occurrence->amounts, amount);
             }
         }

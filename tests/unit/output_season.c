@@ -158,8 +158,10 @@ static void amount_make(struct output_season *made, struct occurrence *occurrenc
                             .total = dressing->rate * zone->area_m2,
                             .mass_rate = dressing->rate * density,
                             .mass_total = dressing->rate * density * zone->area_m2};
+    double *supplied = ARENA_ARRAY(&made->arena, NUTRIENT_COUNT, double);
     for (size_t n = 0; n < NUTRIENT_COUNT; n++)
-        amount.supplied[n] = amount.mass_rate * product->content[n];
+        supplied[n] = amount.mass_rate * product->content[n];
+    amount.supplied = supplied;
     VECTOR_PUSH(&made->arena, &occurrence->amounts, amount);
 }
 

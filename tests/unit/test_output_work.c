@@ -188,8 +188,10 @@ static void record_spring_feed(void)
         amount->recorded = true;
         amount->total = amount->mass_total = used[i] * LB;
         amount->rate = amount->mass_rate = amount->total / amount->zone->area_m2;
+        double *supplied = ARENA_ARRAY(&made.arena, NUTRIENT_COUNT, double);
         for (size_t n = 0; n < NUTRIENT_COUNT; n++)
-            amount->supplied[n] = amount->rate * amount->product->content[n];
+            supplied[n] = amount->rate * amount->product->content[n];
+        amount->supplied = supplied;
     }
     output_season_order(&made);
 }
