@@ -221,11 +221,12 @@ void check_needs_met(struct checking *checking)
         const struct ledger *ledger = &checking->season->ledgers[i];
         for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME && ledger->applications.count;
              nutrient++) {
-            struct unmet *unmet = ARENA_NEW(checking->arena, struct unmet);
-            unmet->form = nutrient_trade_form(nutrient);
-            if (!need_on(checking->season, ledger->zone, nutrient, model->season_last, &unmet->need) ||
-                !(unmet->need.kg_per_m2 > 0) || unmet->need.given > 0)
+            struct unmet found = {.form = nutrient_trade_form(nutrient)}, *unmet;
+            if (!need_on(checking->season, ledger->zone, nutrient, model->season_last, &found.need) ||
+                !(found.need.kg_per_m2 > 0) || found.need.given > 0)
                 continue;
+            unmet = ARENA_NEW(checking->arena, struct unmet);
+            *unmet = found;
             const struct soil_test *test = unmet->need.reading.test;
             struct instance instance = {.place = test->results_place,
                                         .bound = (uint64_t)nutrient + 1,

@@ -24,9 +24,10 @@ static struct names_judged names_judge(struct checking *checking)
 {
     const struct model *model = checking->model;
     size_t most = model->written_names.count + model->names->count;
-    struct names_judged judged = {.items = ARENA_ARRAY(checking->arena, most + 1, struct identifier),
-                                  .names = ARENA_ARRAY(checking->arena, most + 1, const struct name *)};
-    bool *written = ARENA_ARRAY(checking->arena, model->names->count + 1, bool);
+    struct arena *scratch = arena_scratch(checking->arena);
+    struct names_judged judged = {.items = ARENA_ARRAY(scratch, most + 1, struct identifier),
+                                  .names = ARENA_ARRAY(scratch, most + 1, const struct name *)};
+    bool *written = ARENA_ARRAY(scratch, model->names->count + 1, bool);
     bool ascii = true;
     for (size_t i = 0; i < model->written_names.count; i++) {
         const struct written_name *name = &model->written_names.items[i];
@@ -106,6 +107,8 @@ static void report_alike(struct checking *checking, const struct names_judged *j
  * library, and names that are at fault by themselves, are not told of. */
 void check_names_alike(struct checking *checking)
 {
+    struct arena *scratch = arena_scratch(checking->arena);
+    struct arena_mark mark = arena_mark(scratch);
     struct names_judged judged = names_judge(checking);
     for (size_t i = 0; i < judged.written; i++)
         if (judged.items[i].fault)
@@ -113,7 +116,7 @@ void check_names_alike(struct checking *checking)
     size_t slots = 16;
     while (slots < judged.count * 2)
         slots *= 2;
-    size_t *first = ARENA_ARRAY(checking->arena, slots, size_t); /* 1 + its index */
+    size_t *first = ARENA_ARRAY(scratch, slots, size_t); /* 1 + its index */
     for (size_t i = 0; i < judged.count; i++) {
         size_t at = judged.items[i].skeleton & (slots - 1);
         while (first[at] && judged.items[first[at] - 1].skeleton != judged.items[i].skeleton)
@@ -125,4 +128,5 @@ void check_names_alike(struct checking *checking)
                  !judged.items[i].fault)
             report_alike(checking, &judged, other, i);
     }
+    arena_rewind(scratch, mark);
 }

@@ -108,7 +108,7 @@ static struct visit *visit_add(struct checking *checking, struct visits *visits,
 {
     struct visit visit = {.occurrence = occurrence, .first = visits->amounts.count};
     if (!visits->count || visits->items[visits->count - 1].occurrence != occurrence)
-        VECTOR_PUSH(checking->arena, visits, visit);
+        VECTOR_PUSH(arena_scratch(checking->arena), visits, visit);
     return &visits->items[visits->count - 1];
 }
 
@@ -118,7 +118,8 @@ static struct visits *visits_gather(struct checking *checking)
 {
     const struct season *season = checking->season;
     size_t zones = checking->model->zones.count;
-    struct visits *visits = ARENA_ARRAY(checking->arena, zones + 1, struct visits);
+    struct arena *scratch = arena_scratch(checking->arena);
+    struct visits *visits = ARENA_ARRAY(scratch, zones + 1, struct visits);
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         size_t amounts = occurrence->amounts.count, named = occurrence->zones.count;
@@ -128,7 +129,7 @@ static struct visits *visits_gather(struct checking *checking)
             const struct amount *amount = &occurrence->amounts.items[j];
             struct visits *of_zone = &visits[amount->zone->index];
             visit_add(checking, of_zone, occurrence)->count++;
-            VECTOR_PUSH(checking->arena, &of_zone->amounts, amount);
+            VECTOR_PUSH(scratch, &of_zone->amounts, amount);
         }
         for (size_t j = 0; j < named && !amounts; j++)
             visit_add(checking, &visits[occurrence->zones.items[j]->index], occurrence);
@@ -217,12 +218,15 @@ static void check_visits(struct checking *checking, enum limit_kind kind,
 {
     const struct limit *limit;
     struct visits *visits = NULL;
+    struct arena *scratch = arena_scratch(checking->arena);
+    struct arena_mark mark = arena_mark(scratch);
     for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;) {
         visits = visits ? visits : visits_gather(checking);
         for (size_t i = 0; i < checking->model->zones.count; i++)
             if (limit_binds(limit, checking->model->zones.items[i]))
                 check(checking, limit, checking->model->zones.items[i], &visits[i]);
     }
+    arena_rewind(scratch, mark);
 }
 
 /* Waits of one nutrient, then those between two kinds. */
