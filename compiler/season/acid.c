@@ -1,20 +1,16 @@
 #include "compiler/season/acid.h"
 
-static bool is_of_kind(const struct product *product, const struct name *kind)
-{
-    for (size_t i = 0; i < product->kinds.count; i++)
-        if (product->kinds.items[i] == kind)
-            return true;
-    return product->symbol.name == kind;
-}
-
+/* The first of the statements that says it: the product's own, its material's, its neutralizing value. */
 struct acid_figure product_acid(const struct model *model, const struct product *product)
 {
     if (!isnan(product->acidity))
         return (struct acid_figure){.amount = product->acidity};
     for (size_t i = 0; i < model->acidities.count; i++) {
         const struct acidity *acidity = &model->acidities.items[i];
-        if (is_of_kind(product, acidity->material))
+        bool of_material = product->symbol.name == acidity->material;
+        for (size_t j = 0; j < product->kinds.count; j++)
+            of_material = of_material || product->kinds.items[j] == acidity->material;
+        if (of_material)
             return (struct acid_figure){.amount = acidity->amount, .material = acidity};
     }
     if (!isnan(product->neutralizing))

@@ -20,28 +20,25 @@ static int by_fixed_day(const void *a, const void *b)
     return order ? order : ascending(first->day, second->day);
 }
 
-/* The last party done before `day` that is of the class; NULL where none is. The fixed ones come first. */
-static const struct party *done_before(const struct waiting *waiting, size_t fixed, day_number day,
-                                       unsigned class)
-{
-    size_t low = 0, high = fixed;
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-        if (waiting->parties.items[middle].day < day)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    size_t end = waiting->done_of[class - 1].items[low];
-    return end > 0 ? &waiting->parties.items[end - 1] : NULL;
-}
-
+/* Until no record moves it: one that pushes the party on may bring it behind the next. */
 static void party_slot(struct waiting *waiting, size_t fixed, const struct party *party,
                        const struct past_class *past)
 {
     day_number *after = &waiting->after[party->node], *slot = &waiting->slot[party->node];
     for (;;) {
-        const struct party *done = done_before(waiting, fixed, day_after(*after, past->before), past->other);
+        /* The last party done before the day that is of the class: the fixed ones come first, in the order of
+         * their days. */
+        day_number day = day_after(*after, past->before);
+        size_t low = 0, high = fixed;
+        while (low < high) {
+            size_t middle = low + (high - low) / 2;
+            if (waiting->parties.items[middle].day < day)
+                low = middle + 1;
+            else
+                high = middle;
+        }
+        size_t end = waiting->done_of[past->other - 1].items[low];
+        const struct party *done = end > 0 ? &waiting->parties.items[end - 1] : NULL;
         day_number behind = done ? day_after(done->day, past->behind) : 0;
         if (!done || (done->day <= *slot && behind <= *after))
             return;

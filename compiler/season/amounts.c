@@ -144,48 +144,6 @@ double amount_loads(const struct amount *amount, const struct machine *machine)
                             : amount->mass_total / machine->hopper_kg;
 }
 
-/* What a record says was used. The dressing is the first of the treatment's with that product; NULL where it
- * plans none. */
-static void use_amount(struct season *season, const struct dressing_list *dressings, const struct use *use,
-                       struct amount_list *list)
-{
-    if (!use->product || use->product->symbol.broken || !use->zone || !zone_measured(use->zone))
-        return;
-    struct amount amount = {.product = use->product,
-                            .zone = use->zone,
-                            .volume = use->volume,
-                            .rate = use->amount / use->zone->area_m2,
-                            .total = use->amount,
-                            .recorded = true,
-                            .place = use->place};
-    for (size_t i = 0; i < dressings->count && !amount.dressing; i++)
-        if (dressings->items[i]->product == use->product)
-            amount.dressing = dressings->items[i];
-    amount_finish(season, &amount);
-    VECTOR_PUSH(season->arena, list, amount);
-}
-
-/* What the parts before it did not name. */
-static void rest_amounts(struct season *season, struct occurrence *rest)
-{
-    uint32_t first = season->added_of[rest->treatment->index],
-             end = season->added_of[rest->treatment->index + 1];
-    struct amount_list list = {0};
-    for (size_t i = 0; i < rest->amounts.count; i++) {
-        const struct amount *planned = &rest->amounts.items[i];
-        bool named = false;
-        for (uint32_t j = first; j < end && !named; j++) {
-            const struct occurrence *part = &season->occurrences.items[j];
-            named = part->share == SHARE_PART && part->time == rest->time &&
-                    (record_takes(part->record, planned->zone) ||
-                     record_uses(part->record, planned->product, planned->zone));
-        }
-        if (!named)
-            VECTOR_PUSH(season->arena, &list, *planned);
-    }
-    amounts_give(rest, list);
-}
-
 /* Uses replace what was planned as a whole; a record without them went as planned. A part that says of zones
  * that they went as planned, and not how much, has what was planned for them. */
 void amounts_record(struct season *season)
@@ -194,8 +152,25 @@ void amounts_record(struct season *season)
     for (size_t i = 0; i < season->occurrences.count; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
         const struct record *record = occurrence->record;
-        if (occurrence->share == SHARE_REST)
-            rest_amounts(season, occurrence);
+        if (occurrence->share == SHARE_REST) {
+            /* What the parts before it did not name. */
+            uint32_t first = season->added_of[occurrence->treatment->index],
+                     end = season->added_of[occurrence->treatment->index + 1];
+            struct amount_list list = {0};
+            for (size_t k = 0; k < occurrence->amounts.count; k++) {
+                const struct amount *planned = &occurrence->amounts.items[k];
+                bool named = false;
+                for (uint32_t j = first; j < end && !named; j++) {
+                    const struct occurrence *part = &season->occurrences.items[j];
+                    named = part->share == SHARE_PART && part->time == occurrence->time &&
+                            (record_takes(part->record, planned->zone) ||
+                             record_uses(part->record, planned->product, planned->zone));
+                }
+                if (!named)
+                    VECTOR_PUSH(season->arena, &list, *planned);
+            }
+            amounts_give(occurrence, list);
+        }
         if (occurrence->skipped)
             amounts_give(occurrence, (struct amount_list){0});
         if (!occurrence->done || !(record->uses.count || record->part))
@@ -206,8 +181,25 @@ void amounts_record(struct season *season)
             if (record_takes(record, planned->zone) && !record_uses(record, planned->product, planned->zone))
                 VECTOR_PUSH(arena, &list, *planned);
         }
-        for (size_t j = 0; j < record->uses.count; j++)
-            use_amount(season, occurrence->dressings, &record->uses.items[j], &list);
+        for (size_t j = 0; j < record->uses.count; j++) {
+            /* What a record says was used. The dressing is the first of the treatment's with that product;
+             * NULL where it plans none. */
+            const struct use *use = &record->uses.items[j];
+            if (use->product && !use->product->symbol.broken && use->zone && zone_measured(use->zone)) {
+                struct amount amount = {.product = use->product,
+                                        .zone = use->zone,
+                                        .volume = use->volume,
+                                        .rate = use->amount / use->zone->area_m2,
+                                        .total = use->amount,
+                                        .recorded = true,
+                                        .place = use->place};
+                for (size_t k = 0; k < occurrence->dressings->count && !amount.dressing; k++)
+                    if (occurrence->dressings->items[k]->product == use->product)
+                        amount.dressing = occurrence->dressings->items[k];
+                amount_finish(season, &amount);
+                VECTOR_PUSH(arena, &list, amount);
+            }
+        }
         amounts_give(occurrence, list);
     }
 }

@@ -62,6 +62,7 @@ static struct weather_summary summary_join(struct weather_summary a, struct weat
 
 enum { LONG_RUN = 64 }; /* days; of shorter ones each day is looked at */
 
+/* A short run is added up day by day; a long one takes the sums of powers of two that were made once. */
 struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
                                        day_number first, day_number last)
 {
@@ -141,21 +142,6 @@ static const double *normals_stated(const struct weather *weather, enum weather_
     return none;
 }
 
-static void means_of_history(const struct weather_series *history, enum weather_quantity quantity,
-                             double means[13])
-{
-    double sums[13] = {0};
-    int days[13] = {0};
-    for (size_t i = 0; i < history->rows.count; i++) {
-        double value = row_value(&history->rows.items[i], quantity);
-        int month = date_of_day(history->rows.items[i].day).month;
-        sums[month] += isnan(value) ? 0 : value;
-        days[month] += !isnan(value);
-    }
-    for (int month = 1; month <= 12; month++)
-        means[month] = days[month] >= MONTH_DAYS ? sums[month] / days[month] : NAN;
-}
-
 enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 
 static bool is_leap(int year)
@@ -170,7 +156,17 @@ static void expect(struct climate *climate, enum weather_quantity quantity)
     const double *stated = normals_stated(climate->weather, quantity);
     double means[13];
     bool known = false, reaches[2] = {false, false};
-    means_of_history(&climate->weather->history, quantity, means);
+    /* Where no normals are stated, the means of the history stand in. */
+    double sums[13] = {0};
+    int days[13] = {0};
+    for (size_t i = 0; i < climate->weather->history.rows.count; i++) {
+        double value = row_value(&climate->weather->history.rows.items[i], quantity);
+        int month = date_of_day(climate->weather->history.rows.items[i].day).month;
+        sums[month] += isnan(value) ? 0 : value;
+        days[month] += !isnan(value);
+    }
+    for (int month = 1; month <= 12; month++)
+        means[month] = days[month] >= MONTH_DAYS ? sums[month] / days[month] : NAN;
     for (int month = 1; month <= 12; month++) {
         if (!isnan(stated[month]))
             means[month] = stated[month];
@@ -208,19 +204,6 @@ static enum reading_origin less_sure(enum reading_origin a, enum reading_origin 
     return a < b ? a : b;
 }
 
-/* How sure the air was known on the days that an estimate rests on. */
-static enum reading_origin air_origin(const struct climate *climate, size_t day)
-{
-    enum reading_origin origin = READING_MEASURED;
-    for (size_t back = 0; back < SOIL_DAYS && back <= day; back++) {
-        enum reading_origin air = climate->readings[WEATHER_MEAN][day - back].origin;
-        if (air == READING_NONE)
-            break;
-        origin = less_sure(origin, air);
-    }
-    return origin;
-}
-
 /* A reading of the soil stays; what is only expected of it gives way to surer air. */
 static void fill_soil(struct arena *arena, struct climate *climate)
 {
@@ -233,7 +216,14 @@ static void fill_soil(struct arena *arena, struct climate *climate)
         struct reading *reading = &climate->readings[WEATHER_SOIL][i];
         if (isnan(soil[i]) || reading->origin > READING_EXPECTED)
             continue;
-        enum reading_origin origin = air_origin(climate, i);
+        /* An estimate is as sure as the least sure of the days of air that it rests on. */
+        enum reading_origin origin = READING_MEASURED;
+        for (size_t back = 0; back < SOIL_DAYS && back <= i; back++) {
+            enum reading_origin air = climate->readings[WEATHER_MEAN][i - back].origin;
+            if (air == READING_NONE)
+                break;
+            origin = less_sure(origin, air);
+        }
         if (origin > reading->origin)
             *reading = (struct reading){soil[i], origin, true};
     }

@@ -249,33 +249,6 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
 
 /* ---- what comes of it ---- */
 
-/* `plan`: the run without records. What it gave a day was planned for that day; a part was planned when its
- * time was. No latest day lies past the season's end, unless the day itself does. */
-static void days_give(struct season *season, const struct dating *dating, const struct dating *plan)
-{
-    season->dated = true;
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        struct occurrence *occurrence = &season->occurrences.items[i];
-        uint32_t node = dating->node_of[i], planned = plan->node_of[i];
-        if (node == TIMETABLE_NONE)
-            continue;
-        occurrence->dated = dating->full.placed[node];
-        season->dated &= occurrence->dated;
-        occurrence->day = dating->full.earliest[node];
-        day_number end = season->model->season_last, latest = dating->full.latest[node];
-        end = end > occurrence->day ? end : occurrence->day;
-        occurrence->latest_by_dates = latest < end ? latest : end;
-        if (planned == TIMETABLE_NONE || !plan->full.placed[planned])
-            occurrence->planned = occurrence->day;
-    }
-    for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
-        struct occurrence *part = &season->occurrences.items[i];
-        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
-        if (part->share == SHARE_PART)
-            part->planned = season->occurrences.items[rest].planned;
-    }
-}
-
 /* What outputs and checks ask of the days later, they ask of the run that gave them. */
 static void timetable_give(struct season *season, const struct dating *dating)
 {
@@ -360,7 +333,29 @@ void season_date(struct season *season)
         rules->supposing = true;
         dating = dating_run(rules, true, ANY_DAY, NULL);
     }
-    days_give(season, dating, plan);
+    /* What the run without records gave a day was planned for that day; a part was planned when its time was.
+     * No latest day lies past the season's end, unless the day itself does. */
+    season->dated = true;
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        struct occurrence *occurrence = &season->occurrences.items[i];
+        uint32_t node = dating->node_of[i], planned = plan->node_of[i];
+        if (node == TIMETABLE_NONE)
+            continue;
+        occurrence->dated = dating->full.placed[node];
+        season->dated &= occurrence->dated;
+        occurrence->day = dating->full.earliest[node];
+        day_number end = season->model->season_last, latest = dating->full.latest[node];
+        end = end > occurrence->day ? end : occurrence->day;
+        occurrence->latest_by_dates = latest < end ? latest : end;
+        if (planned == TIMETABLE_NONE || !plan->full.placed[planned])
+            occurrence->planned = occurrence->day;
+    }
+    for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
+        struct occurrence *part = &season->occurrences.items[i];
+        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
+        if (part->share == SHARE_PART)
+            part->planned = season->occurrences.items[rest].planned;
+    }
     timetable_give(season, dating);
     calendar_give(season, dating);
 }
@@ -377,8 +372,8 @@ day_number *season_days_from(struct season *season, day_number day)
     return days;
 }
 
-/* A copy of the season as far as dating changes it; the rules, and the sets of days they hold, are the same.
- */
+/* A copy of the season as far as dating changes it; the rules, and the sets of days they hold, are the
+ * same. */
 struct season *season_day_trial(const struct season *season, const struct day_trial *trial)
 {
     struct season *tried = ARENA_NEW(season->arena, struct season);

@@ -83,21 +83,15 @@ const struct day_set *day_set_remove_range(struct arena *arena, const struct day
     return rest;
 }
 
-/* The days to keep among 64 that begin with the given weekday. */
-static uint64_t week_pattern(unsigned weekdays, unsigned weekday)
-{
-    uint64_t pattern = 0;
-    for (unsigned bit = 0; bit < WORD_BITS; bit++)
-        pattern |= (uint64_t)(weekdays >> (weekday + bit) % WEEK & 1) << bit;
-    return pattern;
-}
-
+/* By words of the set: 64 days hold the same weekdays again after seven words. */
 const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct day_set *set, unsigned weekdays)
 {
     assert(weekdays < 1u << WEEK);
-    uint64_t patterns[WEEK];
-    for (unsigned weekday = 0; weekday < WEEK; weekday++)
-        patterns[weekday] = week_pattern(weekdays, weekday);
+    /* The days to keep of a word of the set, for each weekday that it may begin with. */
+    uint64_t patterns[WEEK] = {0};
+    for (unsigned begin = 0; begin < WEEK; begin++)
+        for (unsigned bit = 0; bit < WORD_BITS; bit++)
+            patterns[begin] |= (uint64_t)(weekdays >> (begin + bit) % WEEK & 1) << bit;
     struct day_set *kept = set_copy(arena, set);
     size_t weekday = (size_t)weekday_of_day(set->first);
     for (size_t word = 0; word < word_count(set); word++) {

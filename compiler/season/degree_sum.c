@@ -4,24 +4,6 @@
 
 enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 
-/* Means over the history's years by day of a leap year, from 0; NAN where no year has that day. */
-static void degree_days_of_years(const struct climate *climate, const struct degree_rule *rule,
-                                 double means[YEAR_DAYS])
-{
-    const struct weather_series *history = &climate_weather(climate)->history;
-    double sums[YEAR_DAYS] = {0};
-    int years[YEAR_DAYS] = {0};
-    for (size_t i = 0; i < history->rows.count; i++) {
-        const struct weather_row *row = &history->rows.items[i];
-        double value = degree_days(rule, row->high, row->low);
-        int day = climate_day_of_year(climate, row->day);
-        sums[day] += isnan(value) ? 0 : value;
-        years[day] += !isnan(value);
-    }
-    for (int day = 0; day < YEAR_DAYS; day++)
-        means[day] = years[day] ? sums[day] / years[day] : NAN;
-}
-
 /* Begun anew each year, on Mar 1 for Feb 29 where there is none; before the first beginning nothing is known.
  */
 const struct degree_sum *degree_sums_make(struct arena *arena, const struct climate *climate,
@@ -30,10 +12,19 @@ const struct degree_sum *degree_sums_make(struct arena *arena, const struct clim
     size_t count = (size_t)(climate_last(climate) - climate_first(climate)) + 1;
     struct degree_sum *sums = ARENA_ARRAY(arena, count, struct degree_sum);
     struct degree_sum sum = {.sum = NAN};
-    double means[YEAR_DAYS];
     struct civil_date begin = date_of_day(start);
     int begins = day_of_year(day_of_date((struct civil_date){2000, begin.month, begin.day})) - 1, before = -1;
-    degree_days_of_years(climate, rule, means);
+    /* What the history's years brought by day of a leap year, from 0. */
+    const struct weather_series *history = &climate_weather(climate)->history;
+    double of_years[YEAR_DAYS] = {0};
+    int years[YEAR_DAYS] = {0};
+    for (size_t i = 0; i < history->rows.count; i++) {
+        const struct weather_row *row = &history->rows.items[i];
+        double value = degree_days(rule, row->high, row->low);
+        int day = climate_day_of_year(climate, row->day);
+        of_years[day] += isnan(value) ? 0 : value;
+        years[day] += !isnan(value);
+    }
     for (size_t i = 0; i < count; i++) {
         day_number day = climate_first(climate) + (day_number)i;
         int at = climate_day_of_year(climate, day);
@@ -44,7 +35,7 @@ const struct degree_sum *degree_sums_make(struct arena *arena, const struct clim
         struct reading high = climate_reading(climate, WEATHER_HIGH, day);
         struct reading low = climate_reading(climate, WEATHER_LOW, day);
         enum reading_origin origin = high.origin < low.origin ? high.origin : low.origin;
-        double mean = means[at];
+        double mean = years[at] ? of_years[at] / years[at] : NAN;
         sum.sum +=
             origin <= READING_EXPECTED && !isnan(mean) ? mean : degree_days(rule, high.value, low.value);
         sum.days++;

@@ -17,6 +17,7 @@ struct yardstick product_yardstick(const struct product *product, bool volume)
     return (struct yardstick){.product = product, .measure = volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
 }
 
+/* A switch without a default: a new measure of doses has to say here what it counts. */
 double amount_measured(const struct amount *amount, const struct yardstick *yardstick)
 {
     if (yardstick->form)
@@ -108,6 +109,7 @@ struct doses doses_done(struct arena *arena, const struct ledger *ledger, const 
 
 /* ---- what counts together ---- */
 
+/* What is counted by no span of its own counts by the day. */
 struct dose_span limit_span(const struct limit *limit)
 {
     switch (limit->kind) {

@@ -84,21 +84,7 @@ static size_t rank_end(const struct ordering *ordering, size_t first)
     return end;
 }
 
-/* All kinds, and not only neighbours: what was done between two that are to come holds neither back. */
-static void ranks_order(struct ordering *ordering, size_t first, size_t first_end, size_t second,
-                        size_t second_end)
-{
-    const struct member *members = ordering->members.items, *hub = &members[first_end - 1];
-    bool pairwise = (first_end - first) * (second_end - second) <= PAIR_LIMIT;
-    for (size_t i = first; i < first_end; i++)
-        for (size_t j = second; j < second_end && pairwise; j++)
-            pair_add(ordering, &members[i], &members[j]);
-    for (size_t i = first; i + 1 < first_end && !pairwise; i++)
-        edge_add(ordering, &members[i], hub);
-    for (size_t j = second; j < second_end && !pairwise; j++)
-        pair_add(ordering, hub, &members[j]);
-}
-
+/* By ranks, each against all later ones: a kind that is missing on the zone parts none of the others. */
 static void zone_order(struct ordering *ordering, const struct limit *limit, const struct reaches *reaches,
                        uint32_t zone)
 {
@@ -109,7 +95,17 @@ static void zone_order(struct ordering *ordering, const struct limit *limit, con
         end = rank_end(ordering, first);
         for (size_t second = end, second_end; second < ordering->members.count; second = second_end) {
             second_end = rank_end(ordering, second);
-            ranks_order(ordering, first, end, second, second_end);
+            /* All kinds, and not only neighbours: what was done between two that are to come holds neither
+             * back. */
+            const struct member *members = ordering->members.items, *hub = &members[end - 1];
+            bool pairwise = (end - first) * (second_end - second) <= PAIR_LIMIT;
+            for (size_t i = first; i < end; i++)
+                for (size_t j = second; j < second_end && pairwise; j++)
+                    pair_add(ordering, &members[i], &members[j]);
+            for (size_t i = first; i + 1 < end && !pairwise; i++)
+                edge_add(ordering, &members[i], hub);
+            for (size_t j = second; j < second_end && !pairwise; j++)
+                pair_add(ordering, hub, &members[j]);
         }
     }
 }

@@ -11,15 +11,7 @@ bool treatment_lays(const struct treatment *treatment, const struct product *pro
     return false;
 }
 
-/* A record's `used` replaces the layer of the zones that it does not say were done as planned. */
-static bool layer_counts(const struct occurrence *occurrence, const struct zone *zone)
-{
-    const struct record *record = occurrence->record;
-    if (!occurrence->done || !(record->uses.count || record->part))
-        return true;
-    return record_takes(record, zone) && !record_uses(record, NULL, zone);
-}
-
+/* The amounts of products, then what a task's layer takes of each part of its mix. */
 struct draw_list draws_of(struct arena *arena, const struct occurrence *occurrence)
 {
     struct draw_list draws = {0};
@@ -32,7 +24,11 @@ struct draw_list draws_of(struct arena *arena, const struct occurrence *occurren
         double depth = treatment->lay_m * part->share;
         for (size_t j = 0; j < occurrence->zones.count; j++) {
             const struct zone *zone = occurrence->zones.items[j];
-            if (!layer_counts(occurrence, zone) || zone->symbol.broken)
+            /* A record's `used` replaces the layer of the zones that it does not say were done as planned. */
+            const struct record *record = occurrence->record;
+            bool as_planned = !occurrence->done || !(record->uses.count || record->part) ||
+                              (record_takes(record, zone) && !record_uses(record, NULL, zone));
+            if (!as_planned || zone->symbol.broken)
                 continue;
             struct amount amount = {.product = part->product,
                                     .zone = zone,

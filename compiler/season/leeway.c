@@ -96,18 +96,6 @@ static double limit_rise(const struct season *season, const struct limit *limit,
     return rise;
 }
 
-static void nutrients_bound(struct leeways *leeways, const struct ledger *ledger)
-{
-    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
-        leeways->nutrient_rise[n] = INFINITY;
-    for (size_t i = 0; i < leeways->mosts.count; i++) {
-        const struct limit *limit = leeways->mosts.items[i];
-        double *rise = &leeways->nutrient_rise[limit->nutrient->nutrient];
-        if (limit_binds(limit, ledger->zone))
-            *rise = fmin(*rise, limit_rise(leeways->season, limit, ledger));
-    }
-}
-
 /* ---- labels ---- */
 
 static void dose_add(struct dose *dose, uint32_t stamp, const struct amount *amount, bool volume)
@@ -158,17 +146,6 @@ static void label_bound_day(struct leeways *leeways, const struct application *a
     }
 }
 
-static void labels_bound(struct leeways *leeways, const struct ledger *ledger)
-{
-    const struct application *items = ledger->applications.items;
-    uint32_t ledger_stamp = leeways->stamp + 1;
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        if (i == 0 || date_of_day(items[i - 1].day).year != date_of_day(items[i].day).year)
-            leeways->year_stamp++;
-        label_bound_day(leeways, &items[i], ledger_stamp);
-    }
-}
-
 /* ---- the slow share ---- */
 
 /* What the amount has of slow N beyond the share asked of it. */
@@ -187,8 +164,11 @@ struct slow_sum {
 /* A spare five hundredth, which is what rounding to the next finer digit takes. */
 static const double SPARE = 0.002;
 
-static struct slow_sum slow_sum_of(const struct application *application, const struct limit *limit)
+/* An answer at the very share, and at the most N too, would leave no figure but the exact one: there what
+ * lowers the share is put down a little less, which lets the rest be rounded. */
+static void slow_share_bound(const struct application *application, const struct limit *limit)
 {
+    /* What the application has of slow N beyond the share, and which amounts move it. */
     struct slow_sum sum = {.free = true};
     for (size_t i = 0; i < application->amounts.count; i++) {
         const struct amount *amount = application->amounts.items[i];
@@ -199,14 +179,6 @@ static struct slow_sum slow_sum_of(const struct application *application, const 
         *(surplus > 0 ? &sum.rising : &sum.lowers) += fabs(surplus);
         sum.free = sum.free && (surplus >= 0 || amount->leeway.fall > 2 * SPARE);
     }
-    return sum;
-}
-
-/* An answer at the very share, and at the most N too, would leave no figure but the exact one: there what
- * lowers the share is put down a little less, which lets the rest be rounded. */
-static void slow_share_bound(const struct application *application, const struct limit *limit)
-{
-    struct slow_sum sum = slow_sum_of(application, limit);
     double moving = sum.rising + sum.lowers;
     double fall = moving > 0 ? fmax(0, sum.surplus) / moving : 1, rise = fall;
     if (fall < SPARE && sum.lowers > 0 && sum.rising > 0 && sum.free) {
@@ -228,11 +200,25 @@ static void slow_share_bound(const struct application *application, const struct
  * shares. */
 static void ledger_leeways(struct leeways *leeways, const struct ledger *ledger)
 {
-    nutrients_bound(leeways, ledger);
-    labels_bound(leeways, ledger);
+    /* How far each nutrient may rise under every limit that binds the zone. */
+    for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+        leeways->nutrient_rise[n] = INFINITY;
+    for (size_t i = 0; i < leeways->mosts.count; i++) {
+        const struct limit *limit = leeways->mosts.items[i];
+        double *rise = &leeways->nutrient_rise[limit->nutrient->nutrient];
+        if (limit_binds(limit, ledger->zone))
+            *rise = fmin(*rise, limit_rise(leeways->season, limit, ledger));
+    }
+    struct application *applications = ledger->applications.items;
+    uint32_t ledger_stamp = leeways->stamp + 1;
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        if (i == 0 || date_of_day(applications[i - 1].day).year != date_of_day(applications[i].day).year)
+            leeways->year_stamp++;
+        label_bound_day(leeways, &applications[i], ledger_stamp);
+    }
     for (size_t i = 0; i < ledger->applications.count; i++)
-        for (size_t j = 0; j < ledger->applications.items[i].amounts.count; j++) {
-            struct amount *amount = ledger->applications.items[i].amounts.items[j];
+        for (size_t j = 0; j < applications[i].amounts.count; j++) {
+            struct amount *amount = applications[i].amounts.items[j];
             double rise = leeways->product_rise[amount->product->index];
             for (size_t n = 0; n < NUTRIENT_COUNT; n++)
                 if (amount->supplied[n] > 0)
@@ -242,24 +228,7 @@ static void ledger_leeways(struct leeways *leeways, const struct ledger *ledger)
     for (size_t k = 0; k < leeways->slow_shares.count; k++)
         for (size_t i = 0;
              limit_binds(leeways->slow_shares.items[k], ledger->zone) && i < ledger->applications.count; i++)
-            slow_share_bound(&ledger->applications.items[i], leeways->slow_shares.items[k]);
-}
-
-/* Those that bind the plan at all; which zones they bind is seen ledger by ledger. */
-static void limits_sort(struct leeways *leeways)
-{
-    const struct model *model = leeways->season->model;
-    for (size_t i = 0; i < model->limits.count; i++) {
-        const struct limit *limit = model->limits.items[i];
-        bool most = limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_PER_YEAR ||
-                    limit->kind == LIMIT_PER_PERIOD || limit->kind == LIMIT_PER_WINDOW;
-        if (!limit->set->bound || limit->set->symbol.broken)
-            continue;
-        if (most)
-            VECTOR_PUSH(model->arena, &leeways->mosts, limit);
-        else if (limit->kind == LIMIT_SLOW_SHARE)
-            VECTOR_PUSH(model->arena, &leeways->slow_shares, limit);
-    }
+            slow_share_bound(&applications[i], leeways->slow_shares.items[k]);
 }
 
 /* Of what is in no ledger nothing is bound: it may be rounded as it likes. */
@@ -271,7 +240,19 @@ void leeways_make(struct season *season)
                               .years = ARENA_ARRAY(season->arena, products, struct dose),
                               .product_rise = ARENA_ARRAY(season->arena, products, double),
                               .rise_of = ARENA_ARRAY(season->arena, products, uint32_t)};
-    limits_sort(&leeways);
+    /* Those that bind the plan at all; which zones they bind is seen ledger by ledger. */
+    const struct model *model = leeways.season->model;
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        bool most = limit->kind == LIMIT_PER_APPLICATION || limit->kind == LIMIT_PER_YEAR ||
+                    limit->kind == LIMIT_PER_PERIOD || limit->kind == LIMIT_PER_WINDOW;
+        if (!limit->set->bound || limit->set->symbol.broken)
+            continue;
+        if (most)
+            VECTOR_PUSH(model->arena, &leeways.mosts, limit);
+        else if (limit->kind == LIMIT_SLOW_SHARE)
+            VECTOR_PUSH(model->arena, &leeways.slow_shares, limit);
+    }
     for (size_t i = 0; i < season->occurrences.count; i++)
         for (size_t j = 0; j < season->occurrences.items[i].amounts.count; j++)
             season->occurrences.items[i].amounts.items[j].leeway = (struct leeway){1, INFINITY};

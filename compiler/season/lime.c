@@ -90,15 +90,6 @@ static bool measured_find(struct lime_need *need)
                  wanted != LIME_BY_BUFFER_PH && measured_by(need, other) ? LIME_LACK_UNIT : LIME_LACK_FIGURE);
 }
 
-static bool row_nearer(const struct lime_need *need, const struct lime_row *row, const struct lime_row *other,
-                       size_t column)
-{
-    if (!other)
-        return true;
-    double gap = fabs(row->value - need->measured), best = fabs(other->value - need->measured);
-    return exceeds(best, gap) || (!exceeds(gap, best) && row->amounts[column] < other->amounts[column]);
-}
-
 /* The row nearest to the figure, of two as near the one with less lime. Laboratories report the figures of
  * the rows themselves, so a nearer one is there for every result but those outside the table, which are
  * further from its end than half the step of its last rows. */
@@ -108,10 +99,12 @@ static bool row_find(struct lime_need *need, size_t column)
     const struct lime_row *nearest = NULL, *next = NULL;
     for (size_t i = 0; i < table->rows.count; i++) {
         const struct lime_row *row = &table->rows.items[i];
-        if (row_nearer(need, row, nearest, column)) {
+        double gap = fabs(row->value - need->measured);
+        double best = nearest ? fabs(nearest->value - need->measured) : (double)INFINITY;
+        if (exceeds(best, gap) || (!exceeds(gap, best) && row->amounts[column] < nearest->amounts[column])) {
             next = nearest;
             nearest = row;
-        } else if (!next || fabs(row->value - need->measured) < fabs(next->value - need->measured)) {
+        } else if (!next || gap < fabs(next->value - need->measured)) {
             next = row;
         }
     }

@@ -48,13 +48,6 @@ static const struct lawn_amount *amount_of(const struct lawn_amount *amounts, si
 enum { MONTHS_A_YEAR = 12 };
 static const double DAYS_A_YEAR = 365.25;
 
-/* The day on which the years of a need begin: that of sampling, or the season's first if that is later. */
-static day_number years_begin(const struct season *season, const struct zone_need *need)
-{
-    const struct model *model = season->model;
-    return model->has_season && model->season_first > need->from ? model->season_first : need->from;
-}
-
 /* The test in force on the day and the days it is in force. A need of a year comes anew with each year, of
  * which a season of a year and a bit has one, one of two growing seasons two. */
 static void need_place(const struct season *season, day_number day, struct zone_need *need)
@@ -74,7 +67,10 @@ static void need_place(const struct season *season, day_number day, struct zone_
                                                                           : INT32_MAX;
     need->years = 1;
     need->counted_until = need->until;
-    day_number first = years_begin(season, need);
+    /* The years of a need begin on the day of sampling, or with the season if that is later. */
+
+    day_number first =
+        model->has_season && model->season_first > need->from ? model->season_first : need->from;
     if (need->until == INT32_MAX || need->until <= first)
         return; /* no season, a test made after it, or one that another replaced before it began */
     int whole = (int)lround((need->until - first + 1) / DAYS_A_YEAR);
@@ -105,15 +101,6 @@ static void need_by_lawn(struct zone_need *need)
 {
     double amount = need->stated->kg_per_m2 * need->years;
     need_is(need, NEED_BY_LAWN, amount, amount);
-}
-
-static void need_by_grass(struct zone_need *need)
-{
-    need->range = lawn_range_of(need->zone->lawn, GRASS_YEARLY, need->nutrient);
-    if (need->range)
-        need_is(need, NEED_BY_GRASS, need->range->low * need->years, need->range->high * need->years);
-    else
-        need_lacks(need, LACK_GRASS);
 }
 
 /* ---- what grass takes up ---- */
@@ -174,17 +161,6 @@ static bool zone_fed(const struct season *season, const struct zone *zone)
     return false;
 }
 
-/* Of the plan's N that of the years begun. A test made after the season says what the next one needs, which
- * is taken to get as much in a year as this one. */
-static double nitrogen_given(const struct season *season, const struct zone_need *need)
-{
-    const struct model *model = season->model;
-    if (model->has_season && need->from > model->season_last)
-        return zone_given(season, need->zone, NUTRIENT_N, model->season_first, model->season_last) /
-               fmax((model->season_last - model->season_first + 1) / DAYS_A_YEAR, 1);
-    return zone_given(season, need->zone, NUTRIENT_N, need->from, need->counted_until);
-}
-
 /* What the lawn states, what the plan gives, or what the grass is usually given. */
 static bool nitrogen_find(const struct season *season, struct zone_need *need)
 {
@@ -201,22 +177,23 @@ static bool nitrogen_find(const struct season *season, struct zone_need *need)
     case NITROGEN_LAWN:
         need->nitrogen = stated->kg_per_m2 * need->years;
         break;
-    case NITROGEN_PLAN:
-        need->nitrogen = nitrogen_given(season, need);
+    case NITROGEN_PLAN: {
+        /* Of the plan's N that of the years begun. A test made after the season says what the next one
+         * needs, which is taken to get as much in a year as this one. */
+        const struct model *model = season->model;
+        bool after = model->has_season && need->from > model->season_last;
+        double years = (model->season_last - model->season_first + 1) / DAYS_A_YEAR;
+        need->nitrogen =
+            after ? zone_given(season, need->zone, NUTRIENT_N, model->season_first, model->season_last) /
+                        fmax(years, 1)
+                  : zone_given(season, need->zone, NUTRIENT_N, need->from, need->counted_until);
         break;
+    }
     case NITROGEN_GRASS:
         need->nitrogen = (range->low + range->high) / 2 * need->years;
         break;
     }
     return true;
-}
-
-static const struct scale_use *scale_use_of(const struct scale *scale, enum nutrient nutrient)
-{
-    for (size_t i = 0; i < scale->uses.count; i++)
-        if (scale->uses.items[i].nutrient->nutrient == nutrient)
-            return &scale->uses.items[i];
-    return NULL;
 }
 
 /* The lawn's own figure, or else its grass's share of the N given, or else the scale's. False where neither
@@ -229,9 +206,12 @@ static bool use_find(const struct season *season, struct zone_need *need)
         need->use = need->use_stated->kg_per_m2 * need->years;
         return true;
     }
+    const struct scale *scale = need->reading.scale->scale;
     need->range = lawn_range_of(lawn, GRASS_USE, need->nutrient);
     if (!need->range)
-        need->use_scale = scale_use_of(need->reading.scale->scale, need->nutrient);
+        for (size_t i = 0; i < scale->uses.count && !need->use_scale; i++)
+            if (scale->uses.items[i].nutrient->nutrient == need->nutrient)
+                need->use_scale = &scale->uses.items[i];
     if (!need->range && !need->use_scale) {
         need_lacks(need, LACK_USE);
         return false;
@@ -282,15 +262,6 @@ static void need_by_minimum(const struct season *season, struct zone_need *need)
 
 /* ---- by the soil test ---- */
 
-static void need_by_equation(struct zone_need *need)
-{
-    const struct scale_equation *equation = need->reading.equation;
-    need->operand = level_in_unit(need->reading.judged, &equation->operand);
-    need->read_at = equation_operand(equation, need->operand);
-    need->equation = polynomial_at(&equation->need, need->read_at) * equation->nutrient->element_per_unit;
-    need_is(need, NEED_BY_EQUATION, need->equation * need->years, need->equation * need->years);
-}
-
 /* What a scale that judged the result says of the amount. */
 static void need_amount(const struct season *season, struct zone_need *need)
 {
@@ -299,9 +270,13 @@ static void need_amount(const struct season *season, struct zone_need *need)
     if (need->level && !need->level->minimum && !isnan(need->level->need_low))
         need_is(need, NEED_BY_CLASS, need->level->need_low * need->years,
                 need->level->need_high * need->years);
-    else if (reading->equation)
-        need_by_equation(need);
-    else if (need->level && need->level->minimum && reading->scale->scale->sum != SUM_NONE)
+    else if (reading->equation) {
+        const struct scale_equation *equation = need->reading.equation;
+        need->operand = level_in_unit(need->reading.judged, &equation->operand);
+        need->read_at = equation_operand(equation, need->operand);
+        need->equation = polynomial_at(&equation->need, need->read_at) * equation->nutrient->element_per_unit;
+        need_is(need, NEED_BY_EQUATION, need->equation * need->years, need->equation * need->years);
+    } else if (need->level && need->level->minimum && reading->scale->scale->sum != SUM_NONE)
         need_by_minimum(season, need);
     else if (reading->need == NEED_NONE)
         need_is(need, NEED_BY_ENOUGH, 0, 0);
@@ -342,7 +317,8 @@ static void need_by_laboratory(struct zone_need *need)
     need_is(need, NEED_BY_LABORATORY, recommended->low * need->years, recommended->high * need->years);
 }
 
-/* Where the scale judges and gives no amount, the laboratory's stands, or else what the lawn states. */
+/* Where the scale judges and gives no amount, the laboratory's stands, or else what the lawn
+ * states. */
 static void need_by_others(struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;
@@ -357,36 +333,25 @@ static void need_by_others(struct zone_need *need)
     need_by_lawn(need);
 }
 
-static enum need_lack unread_lack(const struct zone_need *need)
-{
-    if (need->retested)
-        return LACK_LATER;
-    return need->zone->tests.count ? LACK_FIGURE : LACK_TEST;
-}
-
-/* What the scale alone gives, beside what the laboratory recommends. */
-static void need_compare(const struct season *season, struct zone_need *need)
-{
-    struct zone_need by_scale = *need;
-    enum need_lack lack = judgement_lack(&need->reading);
-    by_scale.low = need->reading.need == NEED_LOW;
-    if (lack == LACK_NOTHING)
-        need_amount(season, &by_scale);
-    else
-        need_lacks(&by_scale, lack);
-    need->scale_least = by_scale.kg_per_m2;
-    need->scale_most = by_scale.most;
-    need->scale_lack = by_scale.lack;
-}
-
-/* The laboratory where the plan follows it; what the lawn states for N, or where no scale judges; the scale.
- */
+/* The laboratory where the plan follows it; what the lawn states for N, or where no scale judges; the
+ * scale. */
 static void need_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;
     need->low = need->read && need->reading.counts == NEED_LOW;
-    if (need->read && need->reading.recommended)
-        need_compare(season, need);
+    if (need->read && need->reading.recommended) {
+        /* What the scale alone gives, beside what the laboratory recommends. */
+        struct zone_need by_scale = *need;
+        enum need_lack lack = judgement_lack(&need->reading);
+        by_scale.low = need->reading.need == NEED_LOW;
+        if (lack == LACK_NOTHING)
+            need_amount(season, &by_scale);
+        else
+            need_lacks(&by_scale, lack);
+        need->scale_least = by_scale.kg_per_m2;
+        need->scale_most = by_scale.most;
+        need->scale_lack = by_scale.lack;
+    }
     if (need->read && need->reading.laboratory) {
         need_by_laboratory(need);
         return;
@@ -397,10 +362,14 @@ static void need_find(const struct season *season, struct zone_need *need)
                        : NULL;
     if (need->stated)
         need_by_lawn(need);
-    else if (need->nutrient == NUTRIENT_N && lack != LACK_NOTHING)
-        need_by_grass(need);
-    else if (!need->read)
-        need_lacks(need, unread_lack(need));
+    else if (need->nutrient == NUTRIENT_N && lack != LACK_NOTHING) {
+        need->range = lawn_range_of(need->zone->lawn, GRASS_YEARLY, need->nutrient);
+        if (need->range)
+            need_is(need, NEED_BY_GRASS, need->range->low * need->years, need->range->high * need->years);
+        else
+            need_lacks(need, LACK_GRASS);
+    } else if (!need->read)
+        need_lacks(need, need->retested ? LACK_LATER : need->zone->tests.count ? LACK_FIGURE : LACK_TEST);
     else if (lack != LACK_NOTHING && need->reading.by_rating && need->reading.counts == NEED_NONE)
         need_is(need, NEED_BY_RATING, 0, 0);
     else if (lack != LACK_NOTHING)

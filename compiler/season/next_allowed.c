@@ -16,18 +16,6 @@ static day_number after_wait(const struct doses *doses, struct duration wait, da
 
 /* ---- days between kinds ---- */
 
-static bool done_on(const struct occurrence *occurrence, const struct zone *zone)
-{
-    bool everywhere = occurrence->amounts.count + occurrence->zones.count == 0;
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        if (occurrence->amounts.items[i].zone == zone)
-            return true;
-    for (size_t i = 0; i < occurrence->zones.count && occurrence->amounts.count == 0; i++)
-        if (occurrence->zones.items[i] == zone)
-            return true;
-    return everywhere;
-}
-
 static bool done_in_class(const struct occurrence *occurrence, const struct zone *zone,
                           const struct treatment_class *class)
 {
@@ -48,7 +36,13 @@ day_number between_again(const struct season *season, const struct limit *limit,
     bool first = product_in_class(product, &limit->first), second = product_in_class(product, &limit->second);
     for (size_t i = 0; i < season->calendar_count && (first || second); i++) {
         const struct occurrence *occurrence = season->calendar[i];
-        if (!occurrence->done || !done_on(occurrence, zone))
+        /* Work that names neither zones nor amounts was done everywhere. */
+        bool here = occurrence->amounts.count + occurrence->zones.count == 0;
+        for (size_t j = 0; j < occurrence->amounts.count; j++)
+            here = here || occurrence->amounts.items[j].zone == zone;
+        for (size_t j = 0; j < occurrence->zones.count && occurrence->amounts.count == 0; j++)
+            here = here || occurrence->zones.items[j] == zone;
+        if (!occurrence->done || !here)
             continue;
         day_number done = occurrence->day, end = day_after(done, limit->time);
         bool of_first = done_in_class(occurrence, zone, &limit->first);

@@ -28,32 +28,19 @@ static double extended(const double monthly[13], int month, int step)
     return isnan(far) ? near : 2 * near - far;
 }
 
-static double month_lent(const double monthly[13], int month)
-{
-    double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
-    return isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
-}
-
 static struct year year_of(const double monthly[13], bool leap)
 {
     struct year year = {.days = 0};
     for (int month = 1; month <= MONTHS; month++) {
         year.lent[month] = isnan(monthly[month]);
-        year.monthly[month] = year.lent[month] ? month_lent(monthly, month) : monthly[month];
+        double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
+        double lent = isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
+        year.monthly[month] = year.lent[month] ? lent : monthly[month];
         year.start[month] = year.days;
         year.days += days_in_month(leap ? A_LEAP_YEAR : A_COMMON_YEAR, month);
     }
     year.start[MONTHS + 1] = year.days;
     return year;
-}
-
-static void begin_with_means(struct year *year, double *daily)
-{
-    for (int month = 1; month <= MONTHS; month++)
-        for (int day = year->start[month]; day < year->start[month + 1]; day++) {
-            year->month[day] = month;
-            daily[day] = year->monthly[month];
-        }
 }
 
 /* Beyond what was lent nothing is known: there the day stands in for its neighbour. */
@@ -89,50 +76,42 @@ static struct edges find_edges(const struct year *year)
     return edges;
 }
 
-/* All days alike in one loop of a known length, which compilers make wide; then the few that are not. Of a
- * common year the last element is no day, and no day's neighbour. */
-static void smooth(const struct edges *edges, double *restrict daily)
-{
-    double old[YEAR_DAYS];
-    memcpy(old, daily, sizeof old);
-    for (int day = 1; day < YEAR_DAYS - 1; day++)
-        daily[day] = (old[day - 1] + old[day] + old[day + 1]) / 3;
-    for (int i = 0; i < edges->count; i++)
-        daily[edges->days[i]] = (old[edges->before[i]] + old[edges->days[i]] + old[edges->after[i]]) / 3;
-}
-
-/* In four parts, none of which waits for another's result. */
-static double sum(const double *values, int count)
-{
-    double parts[4] = {0};
-    int at = 0;
-    for (; at + 4 <= count; at += 4)
-        for (int part = 0; part < 4; part++)
-            parts[part] += values[at + part];
-    for (; at < count; at++)
-        parts[0] += values[at];
-    return (parts[0] + parts[1]) + (parts[2] + parts[3]);
-}
-
-static void give_back(const struct year *year, double *daily)
-{
-    for (int month = 1; month <= MONTHS; month++) {
-        int days = year->start[month + 1] - year->start[month];
-        double each = year->monthly[month] - sum(daily + year->start[month], days) / days;
-        for (int day = year->start[month]; day < year->start[month + 1]; day++)
-            daily[day] += each;
-    }
-}
-
+/* Smoothed days whose months keep their means: a round smooths, then gives each month back what it lost. */
 void normals_daily(const double monthly[13], bool leap, double daily[YEAR_DAYS])
 {
     struct year year = year_of(monthly, leap);
-    begin_with_means(&year, daily);
+    /* Each day begins with the mean of its month. */
+    for (int month = 1; month <= MONTHS; month++)
+        for (int day = year.start[month]; day < year.start[month + 1]; day++) {
+            year.month[day] = month;
+            daily[day] = year.monthly[month];
+        }
     daily[YEAR_DAYS - 1] = leap ? daily[YEAR_DAYS - 1] : NAN;
     struct edges edges = find_edges(&year);
     for (int round = 0; round < year.days; round++) {
-        smooth(&edges, daily);
-        give_back(&year, daily);
+        /* All days alike in one loop of a known length, which compilers make wide; then the few that are not.
+         * Of a common year the last element is no day, and no day's neighbour. */
+        double old[YEAR_DAYS];
+        memcpy(old, daily, sizeof old);
+        for (int day = 1; day < YEAR_DAYS - 1; day++)
+            daily[day] = (old[day - 1] + old[day] + old[day + 1]) / 3;
+        for (int i = 0; i < edges.count; i++)
+            daily[edges.days[i]] = (old[edges.before[i]] + old[edges.days[i]] + old[edges.after[i]]) / 3;
+        /* What smoothing took from a month, or gave it, goes back in equal parts to its days. */
+        for (int month = 1; month <= MONTHS; month++) {
+            /* The sum in four parts, none of which waits for another's result. */
+            int first = year.start[month], end = year.start[month + 1], at = first;
+            double parts[4] = {0};
+            for (; at + 4 <= end; at += 4)
+                for (int part = 0; part < 4; part++)
+                    parts[part] += daily[at + part];
+            for (; at < end; at++)
+                parts[0] += daily[at];
+            double sum = (parts[0] + parts[1]) + (parts[2] + parts[3]);
+            double each = year.monthly[month] - sum / (end - first);
+            for (int day = first; day < end; day++)
+                daily[day] += each;
+        }
     }
     for (int month = 1; month <= MONTHS; month++)
         for (int day = year.start[month]; day < year.start[month + 1] && isnan(monthly[month]); day++)

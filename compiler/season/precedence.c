@@ -17,21 +17,6 @@ static void heap_push(struct ranking *ranking, uint32_t item)
     ranking->heap[at] = item;
 }
 
-static uint32_t heap_pop(struct ranking *ranking)
-{
-    uint32_t *heap = ranking->heap, first = heap[0], last = heap[--ranking->heap_count], at = 0;
-    for (uint32_t child = 1; child < ranking->heap_count; child = 2 * at + 1) {
-        if (child + 1 < ranking->heap_count && heap[child + 1] < heap[child])
-            child++;
-        if (heap[child] >= last)
-            break;
-        heap[at] = heap[child];
-        at = child;
-    }
-    heap[at] = last;
-    return first;
-}
-
 /* A counting sort of the pairs by what comes first; then whatever has nothing left before it, the smallest
  * first. Items in a ring never come to that. */
 uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct precedence *pairs,
@@ -54,7 +39,17 @@ uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct pre
         if (waits_for[i] == 0)
             heap_push(&ranking, i);
     while (ranking.heap_count) {
-        uint32_t item = heap_pop(&ranking);
+        /* The least item comes off the heap, and the last one sinks to its place. */
+        uint32_t *heap = ranking.heap, item = heap[0], last = heap[--ranking.heap_count], at = 0;
+        for (uint32_t child = 1; child < ranking.heap_count; child = 2 * at + 1) {
+            if (child + 1 < ranking.heap_count && heap[child + 1] < heap[child])
+                child++;
+            if (heap[child] >= last)
+                break;
+            heap[at] = heap[child];
+            at = child;
+        }
+        heap[at] = last;
         ranks[item] = rank++;
         for (uint32_t i = start[item]; i < start[item + 1]; i++)
             if (--waits_for[after[i]] == 0)

@@ -111,32 +111,6 @@ static void file_apart(struct filing *filing, const struct record *record)
         VECTOR_PUSH(filing->season->arena, &filing->beyond, record);
 }
 
-/* Records that name their time come first; the others take what is free. */
-static void records_file(struct filing *filing)
-{
-    int next = 0;
-    if (filing->numbered.count)
-        qsort(filing->numbered.items, filing->numbered.count, sizeof *filing->numbered.items, by_time);
-    if (filing->others.count)
-        qsort(filing->others.items, filing->others.count, sizeof *filing->others.items, by_day);
-    for (size_t i = 0; i < filing->numbered.count; i++) {
-        const struct filed *filed = &filing->numbered.items[i];
-        int time = filed->record->time - 1;
-        if (time < filing->times && !filing->of_time[time].closed)
-            file_under(filing, time, filed);
-        else
-            file_apart(filing, filed->record);
-    }
-    for (size_t i = 0; i < filing->others.count; i++) {
-        while (next < filing->times && filing->of_time[next].closed)
-            next++;
-        if (next < filing->times)
-            file_under(filing, next, &filing->others.items[i]);
-        else
-            file_apart(filing, filing->others.items[i].record);
-    }
-}
-
 /* ---- occurrences ---- */
 
 static void zone_add(struct season *season, struct occurrence *occurrence, const struct zone *zone)
@@ -220,7 +194,28 @@ void records_place(struct season *season, const struct treatment *treatment)
         else
             VECTOR_PUSH(season->arena, &filing.others, filed);
     }
-    records_file(&filing);
+    /* Records that name their time come first; the others take what is free. */
+    int next = 0;
+    if (filing.numbered.count)
+        qsort(filing.numbered.items, filing.numbered.count, sizeof *filing.numbered.items, by_time);
+    if (filing.others.count)
+        qsort(filing.others.items, filing.others.count, sizeof *filing.others.items, by_day);
+    for (size_t i = 0; i < filing.numbered.count; i++) {
+        const struct filed *filed = &filing.numbered.items[i];
+        int time = filed->record->time - 1;
+        if (time < filing.times && !filing.of_time[time].closed)
+            file_under(&filing, time, filed);
+        else
+            file_apart(&filing, filed->record);
+    }
+    for (size_t i = 0; i < filing.others.count; i++) {
+        while (next < filing.times && filing.of_time[next].closed)
+            next++;
+        if (next < filing.times)
+            file_under(&filing, next, &filing.others.items[i]);
+        else
+            file_apart(&filing, filing.others.items[i].record);
+    }
     for (int time = 0; time < times; time++)
         time_place(&filing, time);
     for (size_t i = 0; i < filing.beyond.count; i++)

@@ -52,8 +52,8 @@ static const struct occurrence *occurrence_named(const struct dating *dating,
     return last;
 }
 
-/* `least` holds the time stated, between the one named and the one that names it; `before` turns them round.
- */
+/* `least` holds the time stated, between the one named and the one that names it; `before` turns them
+ * round. */
 static void relation_add(struct dating *dating, enum when_kind kind, struct relation relation)
 {
     bool exactly = kind == WHEN_EXACTLY_AFTER || kind == WHEN_EXACTLY_BEFORE;
@@ -138,21 +138,6 @@ static void every_relate(struct dating *dating, const struct treatment *treatmen
     }
 }
 
-/* What parts leave comes not before them. */
-static void parts_relate(struct dating *dating)
-{
-    const struct season *season = dating->season;
-    uint32_t planned = season->first_of[season->model->treatments.count];
-    for (uint32_t i = planned; i < season->occurrences.count && dating->records; i++) {
-        const struct occurrence *part = &season->occurrences.items[i];
-        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
-        struct relation relation = {
-            .early = i, .late = rest, .cause = dating->rules->part_cause + i - planned};
-        if (part->share == SHARE_PART && occurrence_live(dating, &season->occurrences.items[rest]))
-            VECTOR_PUSH(dating->arena, &dating->relations, relation);
-    }
-}
-
 /* In the order of occurrences, so that a contradiction is told in the order of the text. */
 void relations_make(struct dating *dating)
 {
@@ -167,23 +152,16 @@ void relations_make(struct dating *dating)
     for (size_t i = 0; i < season->model->treatments.count; i++)
         if (treatment_sound(season->model->treatments.items[i]))
             every_relate(dating, season->model->treatments.items[i]);
-    parts_relate(dating);
-}
-
-/* What was done holds back nothing that was to come before it: see season.h. */
-static void relation_bind(struct dating *dating, const struct relation *relation)
-{
-    const struct occurrence *items = dating->season->occurrences.items;
-    bool early_fixed = occurrence_fixed(dating, &items[relation->early]);
-    bool late_fixed = occurrence_fixed(dating, &items[relation->late]);
-    if (late_fixed || (relation->same_day && !early_fixed))
-        return;
-    uint32_t early = dating->node_of[relation->early], late = dating->node_of[relation->late];
-    struct timetable_edge least = timetable_at_least(early, late, relation->least, relation->cause);
-    struct timetable_edge most = timetable_at_most(early, late, relation->most, relation->cause);
-    VECTOR_PUSH(dating->arena, &dating->edges, relation->from_late ? timetable_counted_back(least) : least);
-    if (relation->bounded)
-        VECTOR_PUSH(dating->arena, &dating->edges, relation->from_late ? timetable_counted_back(most) : most);
+    /* What parts leave comes not before them. */
+    uint32_t planned = season->first_of[season->model->treatments.count];
+    for (uint32_t i = planned; i < season->occurrences.count && dating->records; i++) {
+        const struct occurrence *part = &season->occurrences.items[i];
+        uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
+        struct relation relation = {
+            .early = i, .late = rest, .cause = dating->rules->part_cause + i - planned};
+        if (part->share == SHARE_PART && occurrence_live(dating, &season->occurrences.items[rest]))
+            VECTOR_PUSH(dating->arena, &dating->relations, relation);
+    }
 }
 
 /* What is tied by `same day` is one node, and a node is named after its first occurrence. A record takes its
@@ -219,7 +197,21 @@ void nodes_make(struct dating *dating)
     for (uint32_t i = 0; i < count; i++)
         if (dating->node_of[i] != TIMETABLE_NONE)
             dating->members[next[dating->node_of[i]]++] = i;
-    for (size_t i = 0; i < dating->relations.count; i++)
-        relation_bind(dating, &dating->relations.items[i]);
+    for (size_t i = 0; i < dating->relations.count; i++) {
+        /* What was done holds back nothing that was to come before it: see season.h. */
+        const struct relation *relation = &dating->relations.items[i];
+        bool early_fixed = occurrence_fixed(dating, &items[relation->early]);
+        bool late_fixed = occurrence_fixed(dating, &items[relation->late]);
+        if (late_fixed || (relation->same_day && !early_fixed))
+            continue;
+        uint32_t early = dating->node_of[relation->early], late = dating->node_of[relation->late];
+        struct timetable_edge least = timetable_at_least(early, late, relation->least, relation->cause);
+        struct timetable_edge most = timetable_at_most(early, late, relation->most, relation->cause);
+        VECTOR_PUSH(dating->arena, &dating->edges,
+                    relation->from_late ? timetable_counted_back(least) : least);
+        if (relation->bounded)
+            VECTOR_PUSH(dating->arena, &dating->edges,
+                        relation->from_late ? timetable_counted_back(most) : most);
+    }
     dating->first_wait = dating->edges.count;
 }

@@ -48,11 +48,6 @@ static bool day_open(const struct season *season, uint32_t node, day_number day)
     return true;
 }
 
-static bool less_risky(struct risk a, struct risk b)
-{
-    return b.known == 0 || (int64_t)a.broken * b.known < (int64_t)b.broken * a.known;
-}
-
 /* Of equal risks the first day. */
 bool season_least_risk(const struct season *season, const struct occurrence *occurrence, day_number *day,
                        struct risk *risk)
@@ -64,7 +59,9 @@ bool season_least_risk(const struct season *season, const struct occurrence *occ
     for (day_number at = occurrence->day; at <= occurrence->slip.reach; at++) {
         struct risk here =
             day_open(season, node, at) ? season_risk(season, occurrence, at) : (struct risk){0};
-        if (here.known == 0 || !less_risky(here, least))
+        /* Fractions of years by cross products, so that nothing is rounded. */
+        if (here.known == 0 ||
+            !(least.known == 0 || (int64_t)here.broken * least.known < (int64_t)least.broken * here.known))
             continue;
         least = here;
         *day = at;

@@ -42,17 +42,6 @@ static bool level_usable(const struct level *level, enum nutrient nutrient, bool
            level->index == index && !isnan(level->low);
 }
 
-static bool level_reached(const struct level *level, double value)
-{
-    return level->above ? exceeds(value, level_begin(level)) : !exceeds(level_begin(level), value);
-}
-
-static bool level_passed(const struct level *level, double value)
-{
-    double end = level_end(level, level->high);
-    return level->below ? !exceeds(end, value) : exceeds(value, end);
-}
-
 /* A class reaches up to where the next one begins: tables of whole numbers (25 to 45, 46 to 71) leave gaps
  * that a mean may fall into. Above the end of the last class there is none. */
 static const struct level *class_of(const struct scale *scale, enum nutrient nutrient, bool index,
@@ -64,12 +53,16 @@ static const struct level *class_of(const struct scale *scale, enum nutrient nut
         const struct level *level = level_at(scale, i);
         if (!level_usable(level, nutrient, false, index))
             continue;
-        if (!level_reached(level, value))
+        if (!(level->above ? exceeds(value, level_begin(level)) : !exceeds(level_begin(level), value)))
             higher = true;
         else if (!class || level_begin(level) > level_begin(class))
             class = level;
     }
-    return class && !higher && level_passed(class, value) ? NULL : class;
+    if (!class || higher)
+        return class;
+    double end = level_end(class, class->high);
+    bool passed = class->below ? !exceeds(end, value) : exceeds(value, end);
+    return passed ? NULL : class;
 }
 
 static const struct level *level_find(const struct scale *scale, enum nutrient nutrient, bool minimum,
@@ -111,23 +104,17 @@ static const struct scale_activity *activity_of(const struct scale *scale, enum 
     return NULL;
 }
 
-/* The least root above 0 of the slope a + b x + c x^2, a below 0; INFINITY where it never rises to 0. */
-static double slope_end(double a, double b, double c)
-{
-    double inside = b * b - 4 * a * c;
-    if (inside < 0 || (!(b > 0) && !(c > 0)))
-        return INFINITY;
-    return -2 * a / (b + sqrt(inside));
-}
-
 /* A square or cube turns and rises again far beyond the results it was fitted to: an index of 200 would ask
  * for phosphate where 120 asks for none. A need does not grow with what the soil holds, so the equation
  * counts up to its turn only. One that rises from the start is taken as it stands. */
 double equation_operand(const struct scale_equation *equation, double x)
 {
     const double *term = equation->need.term;
-    double turn = term[1] < 0 ? slope_end(term[1], 2 * term[2], 3 * term[3]) : (double)INFINITY;
-    return fmin(x, turn);
+    /* The turn is the least root above 0 of the slope a + b x + c x^2, where it begins below 0 and rises. */
+    double a = term[1], b = 2 * term[2], c = 3 * term[3], inside = b * b - 4 * a * c;
+    if (!(a < 0) || inside < 0 || (!(b > 0) && !(c > 0)))
+        return x;
+    return fmin(x, -2 * a / (b + sqrt(inside)));
 }
 
 static double equation_at(const struct scale_equation *equation, double x)
@@ -219,13 +206,6 @@ const struct conversion_step *conversion_step_of(const struct conversion *conver
     return NULL;
 }
 
-/* Below zero there is nothing: a straight line through measured soils says so of the poorest. */
-static double converted(const struct conversion_step *step, double value)
-{
-    double result = fmax(polynomial_at(&step->result, level_in_unit(value, &step->operand)), 0);
-    return step->unit.index ? result : result * step->unit.share;
-}
-
 /* The mean as the scale counts it; false where the scale reads another method and nothing converts to it. */
 static bool reading_count(struct soil_reading *reading)
 {
@@ -242,7 +222,10 @@ static bool reading_count(struct soil_reading *reading)
     reading->step = reading->conversion ? conversion_step_of(reading->conversion, nutrient) : NULL;
     if (!reading->step || reading->step->operand.index != reading->index)
         return false;
-    reading->judged = converted(reading->step, reading->judged);
+    /* Below zero there is nothing: a straight line through measured soils says so of the poorest. */
+    double result = fmax(
+        polynomial_at(&reading->step->result, level_in_unit(reading->judged, &reading->step->operand)), 0);
+    reading->judged = reading->step->unit.index ? result : result * reading->step->unit.share;
     reading->judged_index = reading->step->unit.index;
     return true;
 }
@@ -252,35 +235,6 @@ static bool reading_count(struct soil_reading *reading)
 static enum need need_if(bool low)
 {
     return low ? NEED_LOW : NEED_NONE;
-}
-
-static void judge_class(struct soil_reading *reading, const struct scale *scale)
-{
-    const struct level *enough = scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);
-    const struct level *level = reading->level;
-    if (enough)
-        reading->need = need_if(level_begin(level) < level_begin(enough));
-    else if (!isnan(level->need_high))
-        reading->need = need_if(level->need_high > 0);
-}
-
-static void judge_activity(struct soil_reading *reading)
-{
-    const struct scale_activity *activity = reading->activity;
-    double index = activity->base + activity->slope * level_in_unit(reading->judged, &activity->operand) +
-                   activity->acidity * reading->ph;
-    if (isnan(index))
-        return;
-    reading->judged = index;
-    reading->need = need_if(exceeds(activity->enough, index));
-}
-
-static void judge_equation(struct soil_reading *reading)
-{
-    const struct scale_equation *equation = reading->equation;
-    double need = equation_at(equation, level_in_unit(reading->judged, &equation->operand));
-    if (reading->need == NEED_UNKNOWN)
-        reading->need = need_if(need > 0);
 }
 
 /* A minimum decides before classes do, and both before an equation. */
@@ -296,12 +250,28 @@ void reading_judge(struct soil_reading *reading)
     reading->activity = reading->level ? NULL : activity_of(scale, nutrient, reading->judged_index);
     if (minimum)
         reading->need = need_if(exceeds(level_begin(minimum), reading->judged));
-    else if (reading->level)
-        judge_class(reading, scale);
-    else if (reading->activity)
-        judge_activity(reading);
-    if (reading->equation)
-        judge_equation(reading);
+    else if (reading->level) {
+        const struct level *enough = scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);
+        const struct level *level = reading->level;
+        if (enough)
+            reading->need = need_if(level_begin(level) < level_begin(enough));
+        else if (!isnan(level->need_high))
+            reading->need = need_if(level->need_high > 0);
+    } else if (reading->activity) {
+        const struct scale_activity *activity = reading->activity;
+        double index = activity->base + activity->slope * level_in_unit(reading->judged, &activity->operand) +
+                       activity->acidity * reading->ph;
+        if (!isnan(index)) {
+            reading->judged = index;
+            reading->need = need_if(exceeds(activity->enough, index));
+        }
+    }
+    if (reading->equation) {
+        const struct scale_equation *equation = reading->equation;
+        double need = equation_at(equation, level_in_unit(reading->judged, &equation->operand));
+        if (reading->need == NEED_UNKNOWN)
+            reading->need = need_if(need > 0);
+    }
     reading->open_above = reading->above_range && reading->need == NEED_LOW;
     if (reading->open_above)
         reading->need = NEED_UNKNOWN;

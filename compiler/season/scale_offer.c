@@ -36,10 +36,13 @@ static bool made_for(const struct scale *scale, const struct lawn *lawn)
     return grass && soil && (!scale->region || scale->region == lawn->region);
 }
 
-/* What the test lacks, by the first of its zones on which it is in force; `indices`: reported as an index. */
-static void lacks_find(const struct season *season, const struct soil_test *test, struct unread *unread,
-                       unsigned *indices)
+/* Scales of the lawn's own region, grass and soil first; others only where there are none of these. */
+struct unread unread_of(struct arena *arena, const struct season *season, const struct soil_test *test)
 {
+    const struct model *model = season->model;
+    struct unread unread = {.offers = {0}};
+    unsigned indices = 0;
+    /* What the test lacks, by the first of its zones on which it is in force. */
     for (enum nutrient n = NUTRIENT_P; n < NUTRIENT_SOLUBLE_N; n++)
         for (size_t i = 0; i < test->zones.count; i++) {
             struct zone_need need;
@@ -47,46 +50,30 @@ static void lacks_find(const struct season *season, const struct soil_test *test
             if (!need.read || need.reading.test != test)
                 continue;
             if (need.lack == LACK_LEVEL || need.lack == LACK_SCALE || need.lack == LACK_INDEX)
-                unread->unread |= 1U << n;
+                unread.unread |= 1U << n;
             if (need.lack == LACK_AMOUNT)
-                unread->unmeasured |= 1U << n;
-            *indices |= (need.reading.index ? 1U : 0U) << n;
+                unread.unmeasured |= 1U << n;
+            indices |= (need.reading.index ? 1U : 0U) << n;
             break;
         }
-}
-
-/* What the scale would add to what the test's own scales say. */
-static struct scale_offer offer_of(const struct scale *scale, const struct soil_test *test,
-                                   const struct unread *unread, unsigned indices)
-{
-    struct scale_offer offer = {.scale = scale};
-    for (enum nutrient n = NUTRIENT_P; n < NUTRIENT_SOLUBLE_N; n++) {
-        const struct test_scale *own = test_scale_of(test, n);
-        bool index = indices & 1U << n;
-        if (own && own->scale == scale)
-            continue;
-        if (unread->unread & 1U << n && scale_speaks_so(scale, n, index))
-            offer.reads |= 1U << n;
-        if (unread->unmeasured & 1U << n && scale_measures(scale, n, index))
-            offer.amounts |= 1U << n;
-    }
-    return offer;
-}
-
-/* Scales of the lawn's own region, grass and soil first; others only where there are none of these. */
-struct unread unread_of(struct arena *arena, const struct season *season, const struct soil_test *test)
-{
-    const struct model *model = season->model;
-    struct unread unread = {.offers = {0}};
-    unsigned indices = 0;
-    lacks_find(season, test, &unread, &indices);
     for (int elsewhere = 0; elsewhere < 2 && !unread.offers.count; elsewhere++)
         for (size_t i = 0; i < model->scales.count; i++) {
             const struct scale *scale = model->scales.items[i];
             if (scale->symbol.broken || scale->method != test->method || !test->zones.count ||
                 made_for(scale, test->zones.items[0]->lawn) == (bool)elsewhere)
                 continue;
-            struct scale_offer offer = offer_of(scale, test, &unread, indices);
+            /* What the scale would add to what the test's own scales say. */
+            struct scale_offer offer = {.scale = scale};
+            for (enum nutrient n = NUTRIENT_P; n < NUTRIENT_SOLUBLE_N; n++) {
+                const struct test_scale *own = test_scale_of(test, n);
+                bool index = indices & 1U << n;
+                if (own && own->scale == scale)
+                    continue;
+                if (unread.unread & 1U << n && scale_speaks_so(scale, n, index))
+                    offer.reads |= 1U << n;
+                if (unread.unmeasured & 1U << n && scale_measures(scale, n, index))
+                    offer.amounts |= 1U << n;
+            }
             if (offer.reads || offer.amounts)
                 VECTOR_PUSH(arena, &unread.offers, offer);
         }

@@ -61,25 +61,24 @@ static bool amounts_hold(const struct season *season, uint32_t first, uint32_t e
     return false;
 }
 
-static struct dressing_list dressings_used(const struct season *season, const struct treatment *treatment)
-{
-    struct dressing_list all = dressings_of(season->arena, treatment, true), used = {0};
-    uint32_t at = treatment->index;
-    for (size_t i = 0; i < all.count; i++)
-        if (!all.items[i]->open ||
-            amounts_hold(season, season->first_of[at], season->first_of[at + 1], all.items[i]) ||
-            amounts_hold(season, season->added_of[at], season->added_of[at + 1], all.items[i]))
-            VECTOR_PUSH(season->arena, &used, all.items[i]);
-    return used;
-}
-
 /* The days stay as they are: rates were chosen for them. */
 void season_settle(struct season *season)
 {
     size_t kept = 0;
-    for (size_t i = 0; i < season->model->treatments.count; i++)
-        if (season->model->treatments.items[i]->open)
-            season->dressings[i] = dressings_used(season, season->model->treatments.items[i]);
+    for (size_t i = 0; i < season->model->treatments.count; i++) {
+        const struct treatment *treatment = season->model->treatments.items[i];
+        if (!treatment->open)
+            continue;
+        /* Of the dressings that were to be chosen those stay that some amount is of. */
+        struct dressing_list all = dressings_of(season->arena, treatment, true), used = {0};
+        uint32_t at = treatment->index;
+        for (size_t j = 0; j < all.count; j++)
+            if (!all.items[j]->open ||
+                amounts_hold(season, season->first_of[at], season->first_of[at + 1], all.items[j]) ||
+                amounts_hold(season, season->added_of[at], season->added_of[at + 1], all.items[j]))
+                VECTOR_PUSH(season->arena, &used, all.items[j]);
+        season->dressings[i] = used;
+    }
     for (size_t i = 0; i < season->calendar_count; i++) {
         struct occurrence *occurrence = season->calendar[i];
         occurrence->idle = occurrence->treatment->open && !occurrence->done && !occurrence->amounts.count;

@@ -129,20 +129,6 @@ static const struct party *fixed_nearest(const struct run *run, bool last)
     return nearest;
 }
 
-static void hub_apart(struct waiting *waiting, const struct wait_rule *rule, const struct run *before,
-                      const struct run *after)
-{
-    const struct party *hub = &before->parties[before->count - 1];
-    while (hub->fixed)
-        hub--;
-    for (size_t i = 0; i < before->count; i++)
-        if (!before->parties[i].fixed)
-            edge_choose(waiting, rule, &before->parties[i], hub, NOT_BEFORE);
-    for (size_t j = 0; j < after->count; j++)
-        if (!after->parties[j].fixed)
-            edge_choose(waiting, rule, hub, &after->parties[j], days_apart(rule, before, after));
-}
-
 static struct run run_at(const struct waiting *waiting, size_t index)
 {
     size_t first = waiting->runs.items[index];
@@ -164,30 +150,22 @@ static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, st
     for (size_t i = 0; i < before.count && right; i++)
         edge_choose(waiting, rule, &before.parties[i], right, days);
     if (before.free * after.free > PAIR_LIMIT) {
-        hub_apart(waiting, rule, &before, &after);
+        /* Runs of many treatments are kept apart through one of the first, so that the edges stay few. */
+        const struct party *hub = &before.parties[before.count - 1];
+        while (hub->fixed)
+            hub--;
+        for (size_t i = 0; i < before.count; i++)
+            if (!before.parties[i].fixed)
+                edge_choose(waiting, rule, &before.parties[i], hub, NOT_BEFORE);
+        for (size_t j = 0; j < after.count; j++)
+            if (!after.parties[j].fixed)
+                edge_choose(waiting, rule, hub, &after.parties[j], days_apart(rule, &before, &after));
         return;
     }
     for (size_t i = 0; i < before.count; i++)
         for (size_t j = 0; j < after.count && !before.parties[i].fixed; j++)
             if (!after.parties[j].fixed)
                 edge_choose(waiting, rule, &before.parties[i], &after.parties[j], days);
-}
-
-/* A run is a group, or neighbours of one and the same class that need not lie apart from each other.
- * Neighbouring runs are set apart; those further off then are too, by way of the runs between. */
-static void line_up(struct waiting *waiting)
-{
-    struct arena *arena = waiting->dating->scratch;
-    unsigned classes = BOTH_CLASSES; /* of the last run */
-    waiting->line.count = waiting->runs.count = 0;
-    for (size_t i = 0; i < waiting->groups.count; i++) {
-        const struct application_group *group = &waiting->groups.items[i];
-        if (group->classes != classes || classes == BOTH_CLASSES)
-            VECTOR_PUSH(arena, &waiting->runs, waiting->line.count);
-        classes = group->classes;
-        for (size_t j = 0; j < group->count; j++)
-            VECTOR_PUSH(arena, &waiting->line, waiting->parties.items[group->first + j]);
-    }
 }
 
 /* ---- not too far apart ---- */
@@ -211,31 +189,41 @@ static void group_follow(struct waiting *waiting, const struct wait_rule *rule, 
     }
 }
 
-/* The second class is bound to the last of the first before it; what has none before it, to the next one. */
-static void groups_follow(struct waiting *waiting, const struct wait_rule *rule)
-{
-    const struct party *last = NULL;
-    for (size_t i = 0; i < waiting->groups.count; i++) {
-        const struct application_group *group = &waiting->groups.items[i];
-        const struct party *first = NULL;
-        for (size_t j = 0; j < group->count && !first; j++)
-            if (waiting->parties.items[group->first + j].classes & FIRST_CLASS)
-                first = &waiting->parties.items[group->first + j];
-        for (size_t j = 0; j < i && first && !last; j++)
-            group_follow(waiting, rule, first, &waiting->groups.items[j], false);
-        if (last && !first)
-            group_follow(waiting, rule, last, group, true);
-        last = first ? first : last;
-    }
-}
-
+/* Groups first, then runs of them: the work grows with the runs and not with the pairs. */
 void parties_apart(struct waiting *waiting, const struct wait_rule *rule)
 {
     groups_form(waiting);
-    line_up(waiting);
+    /* A run is a group, or neighbours of one and the same class that need not lie apart from each other.
+     * Neighbouring runs are set apart; those further off then are too, by way of the runs between. */
+    struct arena *arena = waiting->dating->scratch;
+    unsigned classes = BOTH_CLASSES; /* of the last run */
+    waiting->line.count = waiting->runs.count = 0;
+    for (size_t i = 0; i < waiting->groups.count; i++) {
+        const struct application_group *group = &waiting->groups.items[i];
+        if (group->classes != classes || classes == BOTH_CLASSES)
+            VECTOR_PUSH(arena, &waiting->runs, waiting->line.count);
+        classes = group->classes;
+        for (size_t j = 0; j < group->count; j++)
+            VECTOR_PUSH(arena, &waiting->line, waiting->parties.items[group->first + j]);
+    }
     for (size_t i = 1; i < waiting->runs.count && rule->kind != WAIT_WITHIN; i++)
         runs_apart(waiting, rule, run_at(waiting, i - 1), run_at(waiting, i));
-    if (rule->kind == WAIT_WITHIN)
-        groups_follow(waiting, rule);
+    if (rule->kind == WAIT_WITHIN) {
+        /* The second class is bound to the last of the first before it; what has none before it, to the next
+         * one. */
+        const struct party *last = NULL;
+        for (size_t i = 0; i < waiting->groups.count; i++) {
+            const struct application_group *group = &waiting->groups.items[i];
+            const struct party *first = NULL;
+            for (size_t j = 0; j < group->count && !first; j++)
+                if (waiting->parties.items[group->first + j].classes & FIRST_CLASS)
+                    first = &waiting->parties.items[group->first + j];
+            for (size_t j = 0; j < i && first && !last; j++)
+                group_follow(waiting, rule, first, &waiting->groups.items[j], false);
+            if (last && !first)
+                group_follow(waiting, rule, last, group, true);
+            last = first ? first : last;
+        }
+    }
     waiting->parties.count = 0;
 }

@@ -166,6 +166,7 @@ static void shelf_keep(const struct season *season, struct shelf *shelf, const s
     }
 }
 
+/* What is stated and what records used, in the order of shelves and days; then each shelf by itself. */
 struct shed shed_of(const struct season *season)
 {
     struct shed shed = {0};

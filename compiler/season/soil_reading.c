@@ -3,9 +3,19 @@
 #include "compiler/model/soil_test.h"
 #include "compiler/season/scale_class.h"
 
-/* Counts below detection stand at the limit of detection. False where no spot has a figure. */
-static bool spots_read(const struct soil_test *test, size_t column, struct soil_reading *reading)
+/* NULL for a column that is no nutrient's, or without a figure of any spot. */
+static struct soil_reading *reading_make(struct season *season, const struct soil_test *test, size_t column)
 {
+    const struct table_column *header = &test->results.columns[column];
+    if (header->kind != ANALYTE_NUTRIENT || !header->nutrient)
+        return NULL;
+    struct soil_reading *reading = ARENA_NEW(season->arena, struct soil_reading);
+    reading->test = test;
+    reading->nutrient = header->nutrient;
+    reading->scale = test_scale_of(test, header->nutrient->nutrient);
+    reading->index = header->index;
+    reading->ph = soil_test_mean(test, ANALYTE_PH, NULL);
+    /* Counts below detection stand at the limit of detection. */
     double sum = 0;
     reading->lowest = INFINITY;
     reading->highest = -INFINITY;
@@ -21,52 +31,35 @@ static bool spots_read(const struct soil_test *test, size_t column, struct soil_
         reading->highest = fmax(reading->highest, cell->number);
     }
     reading->mean = sum / (double)reading->spots;
-    return reading->spots > 0;
-}
-
-/* NULL for a column that is no nutrient's, or without a figure of any spot. */
-static struct soil_reading *reading_make(struct season *season, const struct soil_test *test, size_t column)
-{
-    const struct table_column *header = &test->results.columns[column];
-    if (header->kind != ANALYTE_NUTRIENT || !header->nutrient)
-        return NULL;
-    struct soil_reading *reading = ARENA_NEW(season->arena, struct soil_reading);
-    reading->test = test;
-    reading->nutrient = header->nutrient;
-    reading->scale = test_scale_of(test, header->nutrient->nutrient);
-    reading->index = header->index;
-    reading->ph = soil_test_mean(test, ANALYTE_PH, NULL);
-    if (!spots_read(test, column, reading))
+    if (!(reading->spots > 0))
         return NULL;
     reading_judge(reading);
     reading_follow(reading);
     return reading;
 }
 
-/* Of two columns of a nutrient the first counts. */
-static void test_enter(struct season *season, const struct soil_test *test)
-{
-    for (size_t column = test->results.column_count; column-- > 0;) {
-        const struct soil_reading *reading = reading_make(season, test, column);
-        for (size_t i = 0; i < test->zones.count && reading; i++) {
-            struct soil_history *history =
-                &season->histories[(size_t)test->zones.items[i]->index * NUTRIENT_COUNT +
-                                   reading->nutrient->nutrient];
-            size_t count = history->readings.count;
-            if (count && history->readings.items[count - 1]->test == test)
-                history->readings.items[count - 1] = reading;
-            else
-                VECTOR_PUSH(season->arena, &history->readings, reading);
-        }
-    }
-}
-
+/* In the order of the tests' days, so that the last of a history is the newest. */
 void readings_make(struct season *season)
 {
     const struct model *model = season->model;
     season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
-    for (size_t i = 0; i < model->tests_by_age.count; i++)
-        test_enter(season, model->tests_by_age.items[i]);
+    for (size_t i = 0; i < model->tests_by_age.count; i++) {
+        /* Of two columns of a nutrient the first counts. */
+        const struct soil_test *test = model->tests_by_age.items[i];
+        for (size_t column = test->results.column_count; column-- > 0;) {
+            const struct soil_reading *reading = reading_make(season, test, column);
+            for (size_t j = 0; j < test->zones.count && reading; j++) {
+                struct soil_history *history =
+                    &season->histories[(size_t)test->zones.items[j]->index * NUTRIENT_COUNT +
+                                       reading->nutrient->nutrient];
+                size_t count = history->readings.count;
+                if (count && history->readings.items[count - 1]->test == test)
+                    history->readings.items[count - 1] = reading;
+                else
+                    VECTOR_PUSH(season->arena, &history->readings, reading);
+            }
+        }
+    }
 }
 
 const struct soil_history *soil_history_of(const struct season *season, const struct zone *zone,

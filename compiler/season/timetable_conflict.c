@@ -64,26 +64,6 @@ struct timetable *timetable_part(struct arena *arena, const struct timetable *ti
     return part;
 }
 
-/* The nodes that something in force speaks of: the others lie wherever they like. */
-static bool *touched_nodes(const struct search *search)
-{
-    const struct timetable *timetable = search->timetable;
-    bool *touched = ARENA_ARRAY(search->arena, timetable->node_count, bool);
-    for (uint32_t i = 0; i < timetable->edge_count; i++) {
-        const struct timetable_edge *edge = &timetable->edges[i];
-        bool active = edge->cause == TIMETABLE_NONE || search->active[edge->cause];
-        if (active && search->keep[edge->from] && search->keep[edge->to])
-            touched[edge->from] = touched[edge->to] = true;
-    }
-    for (uint32_t node = 0; node < timetable->node_count; node++) {
-        const struct timetable_condition *conditions = timetable->nodes[node].conditions;
-        for (uint32_t i = 0; i < timetable->nodes[node].condition_count && search->keep[node]; i++)
-            if (conditions[i].cause == TIMETABLE_NONE || search->active[conditions[i].cause])
-                touched[node] = true;
-    }
-    return touched;
-}
-
 /* --- narrowing the causes ------------------------------------------------------------------------------ */
 
 /* Leaves in force the causes up to the lowest rank that contradict each other. */
@@ -129,24 +109,17 @@ static int candidate_compare(const void *a, const void *b)
     return one->cause > other->cause ? -1 : 1;
 }
 
-static struct candidate *candidates_of(const struct search *search, size_t *count)
-{
-    struct candidate *candidates =
-        ARENA_ARRAY(search->arena, search->timetable->cause_count, struct candidate);
-    *count = 0;
-    for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
-        if (search->active[cause])
-            candidates[(*count)++] = (struct candidate){cause, rank_of(search->timetable, cause)};
-    if (*count)
-        qsort(candidates, *count, sizeof *candidates, candidate_compare);
-    return candidates;
-}
-
 /* False when the work ran out before every cause was tried. */
 static bool keep_needed_causes(const struct search *search, struct flow *flow)
 {
-    size_t count;
-    const struct candidate *candidates = candidates_of(search, &count);
+    struct candidate *candidates =
+        ARENA_ARRAY(search->arena, search->timetable->cause_count, struct candidate);
+    size_t count = 0;
+    for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
+        if (search->active[cause])
+            candidates[count++] = (struct candidate){cause, rank_of(search->timetable, cause)};
+    if (count)
+        qsort(candidates, count, sizeof *candidates, candidate_compare);
     size_t size = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
     flow->work = 0;
     for (size_t i = 0; i < count; i++) {
@@ -172,50 +145,52 @@ static uint32_t *flagged(struct arena *arena, const bool *flags, uint32_t flag_c
     return list;
 }
 
-/* Without steps all nodes that the causes speak of take part. An edge's `from` is a node of another step. */
-static void take_nodes(const struct search *search, struct timetable_contradiction *contradiction,
-                       const bool *touched)
-{
-    uint32_t count = search->timetable->node_count;
-    bool *named = ARENA_ARRAY(search->arena, count, bool);
-    for (uint32_t i = 0; i < contradiction->step_count; i++)
-        named[contradiction->steps[i].node] = true;
-    const bool *part = contradiction->step_count ? named : touched;
-    contradiction->nodes = flagged(search->arena, part, count, &contradiction->node_count);
-}
-
-/* The story is of the part's nodes, the contradiction of the whole's. */
-static void take_story(const struct search *search, struct flow *flow, const uint32_t *node_of,
-                       struct timetable_contradiction *contradiction)
-{
-    flow_load(flow, variant_of(search->active));
-    struct timetable_story story = timetable_story_of(search->arena, flow);
-    for (size_t i = 0; i < story.count; i++) {
-        struct timetable_step *step = &story.items[i];
-        step->node = node_of[step->node];
-        if (step->from != TIMETABLE_NONE)
-            step->from = node_of[step->from];
-    }
-    contradiction->steps = story.items;
-    contradiction->step_count = (uint32_t)story.count;
-    contradiction->ring_days = story.ring_days;
-}
-
 /* Fewer causes, then fewer nodes, then fewer causes again: each step makes the next one cheap. */
 static struct timetable_contradiction contradiction_in(const struct search *search, struct flow *flow)
 {
     struct timetable_contradiction contradiction = {0};
     keep_soft_causes(search, flow);
     keep_argued_causes(search, flow);
-    const bool *touched = touched_nodes(search);
+    /* The nodes that something in force speaks of: the others lie wherever they like. */
+    const struct timetable *timetable = search->timetable;
+    bool *touched = ARENA_ARRAY(search->arena, timetable->node_count, bool);
+    for (uint32_t i = 0; i < timetable->edge_count; i++) {
+        const struct timetable_edge *edge = &timetable->edges[i];
+        bool active = edge->cause == TIMETABLE_NONE || search->active[edge->cause];
+        if (active && search->keep[edge->from] && search->keep[edge->to])
+            touched[edge->from] = touched[edge->to] = true;
+    }
+    for (uint32_t node = 0; node < timetable->node_count; node++) {
+        const struct timetable_condition *conditions = timetable->nodes[node].conditions;
+        for (uint32_t i = 0; i < timetable->nodes[node].condition_count && search->keep[node]; i++)
+            if (conditions[i].cause == TIMETABLE_NONE || search->active[conditions[i].cause])
+                touched[node] = true;
+    }
     uint32_t *node_of;
     const struct timetable *part = timetable_part(search->arena, search->timetable, touched, &node_of);
     struct flow *part_flow = flow_create(search->arena, part, FLOW_FORWARD);
     contradiction.minimal = keep_needed_causes(search, part_flow);
-    take_story(search, part_flow, node_of, &contradiction);
+    /* The story is of the part's nodes, the contradiction of the whole's. */
+    flow_load(part_flow, variant_of(search->active));
+    struct timetable_story story = timetable_story_of(search->arena, part_flow);
+    for (size_t i = 0; i < story.count; i++) {
+        struct timetable_step *step = &story.items[i];
+        step->node = node_of[step->node];
+        if (step->from != TIMETABLE_NONE)
+            step->from = node_of[step->from];
+    }
+    contradiction.steps = story.items;
+    contradiction.step_count = (uint32_t)story.count;
+    contradiction.ring_days = story.ring_days;
     contradiction.causes =
         flagged(search->arena, search->active, search->timetable->cause_count, &contradiction.cause_count);
-    take_nodes(search, &contradiction, touched);
+    /* Without steps all nodes that the causes speak of take part. An edge's `from` is a node of another
+     * step. */
+    bool *named = ARENA_ARRAY(search->arena, timetable->node_count, bool);
+    for (uint32_t i = 0; i < contradiction.step_count; i++)
+        named[contradiction.steps[i].node] = true;
+    contradiction.nodes = flagged(search->arena, contradiction.step_count ? named : touched,
+                                  timetable->node_count, &contradiction.node_count);
     return contradiction;
 }
 

@@ -1,30 +1,6 @@
 /* By how much one statement must give for a contradiction to vanish. */
 #include "compiler/season/timetable_conflict.h"
 
-struct reach {
-    int64_t lowest, highest; /* days any node may have */
-};
-
-static struct reach reach_of(const struct timetable *timetable)
-{
-    struct reach reach = {timetable->first, timetable->last};
-    for (uint32_t i = 0; i < timetable->node_count; i++) {
-        const struct timetable_node *node = &timetable->nodes[i];
-        if (node->fixed && node->day < reach.lowest)
-            reach.lowest = node->day;
-        if (node->fixed && node->day > reach.highest)
-            reach.highest = node->day;
-    }
-    return reach;
-}
-
-/* More days than the months of a wait can be; 0 for those of an upper bound, which take days away. */
-static int64_t longest_months(const struct timetable_edge *edge)
-{
-    int64_t months = edge->from_months - edge->to_months;
-    return months > 0 ? 31 * months : 0;
-}
-
 /* From this many days of easing on, the statement asks nothing any more. */
 static int64_t most_easing(const struct timetable *timetable, const struct flow_variant *variant)
 {
@@ -41,10 +17,20 @@ static int64_t most_easing(const struct timetable *timetable, const struct flow_
                 most = days;
         }
     }
-    struct reach reach = reach_of(timetable);
+    /* The outermost days that any node may have: an edge longer than between them binds nothing. */
+    int64_t lowest = timetable->first, highest = timetable->last;
+    for (uint32_t i = 0; i < timetable->node_count; i++) {
+        const struct timetable_node *node = &timetable->nodes[i];
+        if (node->fixed && node->day < lowest)
+            lowest = node->day;
+        if (node->fixed && node->day > highest)
+            highest = node->day;
+    }
     for (uint32_t i = 0; i < timetable->edge_count; i++) {
         const struct timetable_edge *edge = &timetable->edges[i];
-        int64_t days = edge->least + longest_months(edge) + reach.highest - reach.lowest;
+        /* More days than the months of a wait can be; 0 for those of an upper bound, which take days away. */
+        int64_t months = edge->from_months - edge->to_months;
+        int64_t days = edge->least + (months > 0 ? 31 * months : 0) + highest - lowest;
         if (kind == TIMETABLE_EDGE && edge->cause == cause &&
             (timetable_edge_days(edge) < 0) == variant->ease_back && days > most)
             most = days;

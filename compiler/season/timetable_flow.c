@@ -18,26 +18,20 @@ enum { STATE_IDLE, STATE_ORDERED, STATE_QUEUED };
  * chase each other's weekdays through 300 years; a long ring that does so is told without its steps. */
 enum { TRAIL_LEAST = 1 << 20, TRAIL_PER_ITEM = 8 };
 
-static size_t condition_total(const struct timetable *timetable)
-{
-    size_t total = 0;
-    for (uint32_t node = 0; node < timetable->node_count; node++)
-        total += timetable->nodes[node].condition_count;
-    return total;
-}
-
 /* Room for any variant, so that flow_load takes none. */
 struct flow *flow_create(struct arena *arena, const struct timetable *timetable,
                          enum flow_direction direction)
 {
-    size_t nodes = timetable->node_count;
+    size_t nodes = timetable->node_count, conditions = 0;
+    for (size_t node = 0; node < nodes; node++)
+        conditions += timetable->nodes[node].condition_count;
     struct flow *flow = ARENA_NEW(arena, struct flow);
     *flow = (struct flow){
         .timetable = timetable,
         .direction = direction,
         .arena = arena,
         .spans = ARENA_ARRAY(arena, nodes, struct flow_span),
-        .sets = ARENA_ARRAY(arena, condition_total(timetable), const struct day_set *),
+        .sets = ARENA_ARRAY(arena, conditions, const struct day_set *),
         .arcs = ARENA_ARRAY(arena, timetable->edge_count, struct flow_arc),
         .arc_start = ARENA_ARRAY(arena, nodes + 1, uint32_t),
         .level = ARENA_ARRAY(arena, nodes, int64_t),
@@ -80,26 +74,7 @@ static int32_t least_eased(const struct flow *flow, const struct timetable_edge 
     return least < INT32_MIN ? INT32_MIN : (int32_t)least;
 }
 
-/* Eased as the variant says; with levels counted backwards start and end change places. */
-static void load_conditions(struct flow *flow, const struct timetable_node *node, struct flow_span *span)
-{
-    int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (!flow_active(flow, condition->cause))
-            continue;
-        int64_t ease = easing(flow, condition->kind, condition->cause);
-        if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
-            earliest = condition->day - ease;
-        if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
-            latest = condition->day + ease;
-        if (condition->kind == TIMETABLE_CLOSED_DAYS)
-            flow->sets[span->sets_end++] = condition->days;
-    }
-    span->start = flow->direction == FLOW_FORWARD ? earliest : -latest;
-    span->limit = flow->direction == FLOW_FORWARD ? latest : -earliest;
-}
-
+/* The first and last level of each node, and its sets of open days, as the variant has them. */
 static void load_spans(struct flow *flow)
 {
     uint32_t sets = 0;
@@ -109,8 +84,24 @@ static void load_spans(struct flow *flow)
         *span = (struct flow_span){.sets = sets, .sets_end = sets};
         if (node->fixed)
             span->start = span->limit = flow->direction * (int64_t)node->day;
-        else
-            load_conditions(flow, node, span);
+        else {
+            /* Eased as the variant says; with levels counted backwards start and end change places. */
+            int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
+            for (uint32_t j = 0; j < node->condition_count; j++) {
+                const struct timetable_condition *condition = &node->conditions[j];
+                if (!flow_active(flow, condition->cause))
+                    continue;
+                int64_t ease = easing(flow, condition->kind, condition->cause);
+                if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
+                    earliest = condition->day - ease;
+                if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
+                    latest = condition->day + ease;
+                if (condition->kind == TIMETABLE_CLOSED_DAYS)
+                    flow->sets[span->sets_end++] = condition->days;
+            }
+            span->start = flow->direction == FLOW_FORWARD ? earliest : -latest;
+            span->limit = flow->direction == FLOW_FORWARD ? latest : -earliest;
+        }
         sets = span->sets_end;
     }
 }
@@ -152,22 +143,18 @@ void flow_load(struct flow *flow, struct flow_variant variant)
 
 /* --- raising a node ----------------------------------------------------------------------------------- */
 
-static bool set_step(const struct flow *flow, const struct day_set *set, int64_t *level)
-{
-    day_number day = (day_number)(flow->direction * *level);
-    bool found =
-        flow->direction == FLOW_FORWARD ? day_set_next(set, day, &day) : day_set_previous(set, day, &day);
-    *level = flow->direction * (int64_t)day;
-    return found;
-}
-
 /* The first level from `*level` on that every set of the node allows. */
 static bool find_open(const struct flow *flow, const struct flow_span *span, int64_t *level)
 {
     uint32_t agreed = 0, count = span->sets_end - span->sets;
     for (uint32_t i = 0; agreed < count; i = (i + 1) % count) {
         int64_t open = *level;
-        if (!set_step(flow, flow->sets[span->sets + i], &open))
+        const struct day_set *set = flow->sets[span->sets + i];
+        day_number day = (day_number)(flow->direction * open);
+        bool found =
+            flow->direction == FLOW_FORWARD ? day_set_next(set, day, &day) : day_set_previous(set, day, &day);
+        open = flow->direction * (int64_t)day;
+        if (!found)
             return false;
         agreed = open == *level ? agreed + 1 : 1;
         *level = open;
@@ -245,19 +232,6 @@ static bool raise_head(struct flow *flow, uint32_t tail, const struct flow_arc *
 
 /* --- passes ------------------------------------------------------------------------------------------- */
 
-static bool presses(const struct flow *flow, uint32_t tail, const struct flow_arc *arc, bool first_pass)
-{
-    return first_pass || arc_bound(flow, tail, arc) >= flow->level[arc->head];
-}
-
-static bool raises_any(const struct flow *flow, uint32_t tail)
-{
-    for (uint32_t i = flow->arc_start[tail]; i < flow->arc_start[tail + 1]; i++)
-        if (arc_bound(flow, tail, &flow->arcs[i]) > flow->level[flow->arcs[i].head])
-            return true;
-    return false;
-}
-
 /* Depth-first search over the arcs that press, on a stack of its own; nodes enter `order` from its end, in
  * postorder, so that it reads in topological order. */
 static void order_from(struct flow *flow, uint32_t root, bool first_pass)
@@ -275,7 +249,8 @@ static void order_from(struct flow *flow, uint32_t root, bool first_pass)
         }
         const struct flow_arc *arc = &flow->arcs[flow->cursor[tail]++];
         flow->work++;
-        if (flow->state[arc->head] != STATE_ORDERED && presses(flow, tail, arc, first_pass)) {
+        if (flow->state[arc->head] != STATE_ORDERED &&
+            (first_pass || arc_bound(flow, tail, arc) >= flow->level[arc->head])) {
             flow->state[arc->head] = STATE_ORDERED;
             flow->cursor[arc->head] = flow->arc_start[arc->head];
             flow->stack[depth++] = arc->head;
@@ -283,6 +258,7 @@ static void order_from(struct flow *flow, uint32_t root, bool first_pass)
     }
 }
 
+/* Later passes order only from nodes that still raise another: most of a large plan then lies still. */
 static void order_pass(struct flow *flow, bool first_pass)
 {
     flow->order_start = flow->timetable->node_count;
@@ -290,20 +266,15 @@ static void order_pass(struct flow *flow, bool first_pass)
         uint32_t node = flow->pending[i];
         if (flow->state[node] == STATE_ORDERED)
             continue;
-        if (first_pass || raises_any(flow, node))
+        bool raises = first_pass;
+        for (uint32_t j = flow->arc_start[node]; j < flow->arc_start[node + 1] && !raises; j++)
+            raises = arc_bound(flow, node, &flow->arcs[j]) > flow->level[flow->arcs[j].head];
+        if (raises)
             order_from(flow, node, first_pass);
         else
             flow->state[node] = STATE_IDLE;
     }
     flow->pending_count = 0;
-}
-
-static bool trail_exhausted(struct flow *flow)
-{
-    size_t items = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
-    size_t most = items > TRAIL_LEAST / TRAIL_PER_ITEM ? items * TRAIL_PER_ITEM : TRAIL_LEAST;
-    flow->trail_full = flow->traced && flow->trail.count > most;
-    return flow->trail_full;
 }
 
 /* False where a node finds no level, or the trail grew too long. */
@@ -317,7 +288,11 @@ static bool scan_pass(struct flow *flow)
             if (!raise_head(flow, tail, &flow->arcs[j]))
                 return false;
         }
-        if (trail_exhausted(flow))
+        /* A trail that grows without end would take the memory of the whole: it is given up. */
+        size_t items = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
+        size_t most = items > TRAIL_LEAST / TRAIL_PER_ITEM ? items * TRAIL_PER_ITEM : TRAIL_LEAST;
+        flow->trail_full = flow->traced && flow->trail.count > most;
+        if (flow->trail_full)
             return false;
     }
     return true;

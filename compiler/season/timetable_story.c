@@ -88,23 +88,6 @@ static void tell_edge(struct telling *telling, const struct flow_entry *entry, b
                                           .after = entry->bound});
 }
 
-/* Marks in `moved` the sets that take the node from entry->bound to entry->after. Goes by single sets until
- * all agree, as the propagation did; a set that never moves the day is no part of the argument. */
-static void find_movers(const struct telling *telling, const struct flow_entry *entry, bool *moved)
-{
-    const struct timetable_node *node = node_at(telling, entry->node);
-    day_number day = entry->bound;
-    for (uint32_t i = 0; day < entry->after; i = (i + 1) % node->condition_count) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(telling->flow, condition->cause))
-            continue;
-        day_number open = DAY_NEVER;
-        (void)day_set_next(condition->days, day, &open);
-        moved[i] = moved[i] || open > day;
-        day = open;
-    }
-}
-
 /* Sets that close days together are told together or not at all: again only where one of them is new, or at
  * the end. */
 static void tell_closed(struct telling *telling, const struct flow_entry *entry, bool final)
@@ -115,7 +98,18 @@ static void tell_closed(struct telling *telling, const struct flow_entry *entry,
     bool *told = telling->condition_told + telling->condition_start[entry->node];
     bool *moved = ARENA_ARRAY(telling->arena, node->condition_count, bool);
     bool skip = !final;
-    find_movers(telling, entry, moved);
+    /* The sets that take the node from entry->bound to entry->after. Goes by single sets until all agree, as
+     * the propagation did; a set that never moves the day is no part of the argument. */
+    day_number day = entry->bound;
+    for (uint32_t i = 0; day < entry->after; i = (i + 1) % node->condition_count) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(telling->flow, condition->cause))
+            continue;
+        day_number open = DAY_NEVER;
+        (void)day_set_next(condition->days, day, &open);
+        moved[i] = moved[i] || open > day;
+        day = open;
+    }
     for (uint32_t i = 0; i < node->condition_count; i++)
         skip = skip && (!moved[i] || told[i]);
     for (uint32_t i = 0; i < node->condition_count; i++) {
@@ -169,25 +163,18 @@ static void tell_trail(struct telling *telling)
     }
 }
 
-/* The ring's node with the lowest number, so that the story does not depend on where the ring was found. */
-static uint32_t ring_start(const struct flow *flow, uint32_t node, uint32_t *length)
-{
-    uint32_t lowest = node, at = node;
-    *length = 0;
-    do {
-        at = flow->timetable->edges[flow->reason[at]].from;
-        lowest = at < lowest ? at : lowest;
-        ++*length;
-    } while (at != node);
-    return lowest;
-}
-
 /* Round the ring once, from the day that its first node may have. */
 static int32_t tell_ring(struct telling *telling, uint32_t node)
 {
     const struct flow *flow = telling->flow;
-    uint32_t length;
-    uint32_t start = ring_start(flow, node, &length);
+    /* It begins at the node with the lowest number, so that the story does not depend on where the ring was
+     * found. */
+    uint32_t start = node, from = node, length = 0;
+    do {
+        from = flow->timetable->edges[flow->reason[from]].from;
+        start = from < start ? from : start;
+        length++;
+    } while (from != node);
     uint32_t *ring = ARENA_ARRAY(telling->arena, length, uint32_t);
     for (uint32_t at = start, i = length; i-- > 0; at = flow->timetable->edges[flow->reason[at]].from)
         ring[i] = flow->reason[at];

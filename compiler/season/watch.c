@@ -49,20 +49,6 @@ static bool kept_by(const struct weather_condition *condition, double value)
     return false;
 }
 
-/* The middle of the hottest month nearest to the day, so that the frosts of a winter belong to the spring
- * that ends it or the autumn that begins it, on either side of the equator. */
-static day_number midsummer_near(const struct watch *watch, day_number day)
-{
-    int year = date_of_day(day).year;
-    day_number nearest = day_of_date((struct civil_date){year - 1, watch->midsummer, 15});
-    for (int next = year; next <= year + 1; next++) {
-        day_number other = day_of_date((struct civil_date){next, watch->midsummer, 15});
-        if (abs(other - day) < abs(nearest - day))
-            nearest = other;
-    }
-    return nearest;
-}
-
 /* The days that the condition looks at, counted from the day. After midsummer the last frost has long been,
  * and before it the first one has not come: then the day speaks for itself. */
 void watch_span(const struct watch *watch, day_number day, int *from, int *to)
@@ -72,7 +58,16 @@ void watch_span(const struct watch *watch, day_number day, int *from, int *to)
     *to = condition->to;
     if (condition->frost == FROST_NONE)
         return;
-    int midsummer = midsummer_near(watch, day) - day;
+    /* The middle of the hottest month nearest to the day, so that the frosts of a winter belong to the spring
+     * that ends it or the autumn that begins it, on either side of the equator. */
+    int year = date_of_day(day).year;
+    day_number nearest = day_of_date((struct civil_date){year - 1, watch->midsummer, 15});
+    for (int next = year; next <= year + 1; next++) {
+        day_number other = day_of_date((struct civil_date){next, watch->midsummer, 15});
+        if (abs(other - day) < abs(nearest - day))
+            nearest = other;
+    }
+    int midsummer = nearest - day;
     *from = condition->frost == FROST_FIRST && midsummer < 0 ? midsummer : 0;
     *to = condition->frost == FROST_LAST && midsummer > 0 ? midsummer : 0;
 }
@@ -92,10 +87,9 @@ static double summary_value(const struct weather_condition *condition, const str
     return NAN;
 }
 
-/* The readings of the days that the condition looks at. With some days not known, what is known may break the
- * condition already; but it cannot keep it, and a mean tells nothing. Rain, the only sum, is never below
- * zero.
- */
+/* The readings of the days that the condition looks at. With some days not known, what is known may break
+ * the condition already; but it cannot keep it, and a mean tells nothing. Rain, the only sum, is never below
+ * zero. */
 static struct weather_look look_at_readings(const struct watch *watch, day_number day)
 {
     const struct weather_condition *condition = watch->condition;

@@ -42,28 +42,28 @@ void bound_watch(struct dating_rules *rules, struct bound *bound, const struct w
 
 /* ---- who is bound ---- */
 
-static void taken_add(struct taken *taken, const struct model *model, const struct allowance *allowance)
-{
-    const struct treatment *treatment = (const struct treatment *)allowance->within;
-    const struct product *product = NULL;
-    if (!treatment && allowance->subject) {
-        treatment = (const struct treatment *)symbol_look(model, SYMBOL_TREATMENT, allowance->subject);
-        product = (const struct product *)symbol_look(model, SYMBOL_PRODUCT, allowance->subject);
-    }
-    if (treatment)
-        taken->treatments[treatment->index] = true;
-    if (product)
-        taken->products[product->index] = true;
-    taken->all |= !allowance->within && !allowance->subject;
-}
-
+/* Those that the plan allows in heat, from any `allow heat`, whether it names one, stands within one, or
+ * is for all. */
 struct taken taken_make(const struct model *model)
 {
     struct taken taken = {.treatments = ARENA_ARRAY(model->arena, model->treatments.count, bool),
                           .products = ARENA_ARRAY(model->arena, model->products.count, bool)};
     for (size_t i = 0; i < model->allowances.count; i++)
-        if (text_is(model->allowances.items[i]->symbol.name->text, "heat"))
-            taken_add(&taken, model, model->allowances.items[i]);
+        if (text_is(model->allowances.items[i]->symbol.name->text, "heat")) {
+            const struct allowance *allowance = model->allowances.items[i];
+            const struct treatment *treatment = (const struct treatment *)allowance->within;
+            const struct product *product = NULL;
+            if (!treatment && allowance->subject) {
+                treatment =
+                    (const struct treatment *)symbol_look(model, SYMBOL_TREATMENT, allowance->subject);
+                product = (const struct product *)symbol_look(model, SYMBOL_PRODUCT, allowance->subject);
+            }
+            if (treatment)
+                taken.treatments[treatment->index] = true;
+            if (product)
+                taken.products[product->index] = true;
+            taken.all |= !allowance->within && !allowance->subject;
+        }
     return taken;
 }
 
@@ -74,22 +74,6 @@ static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
         condition_add(
             dating, node,
             (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS, .days = bound->open, .cause = cause});
-}
-
-/* A product's heat and cold are its label's: no `allow` opens a day to it. Zones follow each other with one
- * product, so the last one tells what is repeated. */
-static void products_bind(struct dating *dating, const struct occurrence *occurrence, uint32_t node)
-{
-    const struct dating_rules *rules = dating->rules;
-    const struct product *last = NULL;
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct product *product = occurrence->amounts.items[i].product;
-        if (product == last)
-            continue;
-        last = product;
-        watch_bind(dating, node, rules->heat_cause + product->index);
-        watch_bind(dating, node, rules->cold_cause + product->index);
-    }
 }
 
 /* Degree days close every day before their start; said as a window too it makes a shorter story. */
@@ -109,7 +93,18 @@ void weather_make(struct dating *dating)
             if (season->bounds.items[cause].watch && condition->quantity == WEATHER_DEGREE_DAYS)
                 not_before(dating, node, condition->start, cause);
         }
-        products_bind(dating, occurrence, node);
+        /* A product's heat and cold are its label's: no `allow` opens a day to it. Zones follow each other
+         * with one product, so the last one tells what is repeated. */
+        const struct dating_rules *rules = dating->rules;
+        const struct product *last = NULL;
+        for (size_t j = 0; j < occurrence->amounts.count; j++) {
+            const struct product *product = occurrence->amounts.items[j].product;
+            if (product == last)
+                continue;
+            last = product;
+            watch_bind(dating, node, rules->heat_cause + product->index);
+            watch_bind(dating, node, rules->cold_cause + product->index);
+        }
     }
 }
 

@@ -2,14 +2,6 @@
 
 #include "compiler/model/display.h"
 
-static const char *amount_text(struct arena *arena, const struct model *model, enum weather_quantity quantity,
-                               double value)
-{
-    if (quantity == WEATHER_RAIN)
-        return display_depth(arena, model, value);
-    return display_temperature(arena, model, value);
-}
-
 static const char *degree_days_text(struct arena *arena, const struct model *model,
                                     const struct weather_condition *condition, double value)
 {
@@ -53,7 +45,8 @@ static const char *value_text(struct arena *arena, const struct model *model,
 {
     if (condition->quantity == WEATHER_DEGREE_DAYS)
         return degree_days_text(arena, model, condition, value);
-    const char *amount = amount_text(arena, model, condition->quantity, value);
+    const char *amount = condition->quantity == WEATHER_RAIN ? display_depth(arena, model, value)
+                                                             : display_temperature(arena, model, value);
     const char *span = span_text(arena, condition);
     if (condition->quantity == WEATHER_RAIN)
         return text_format(arena, "%s of rain%s%s", amount,

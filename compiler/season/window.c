@@ -53,29 +53,6 @@ static void window_add(struct dating *dating, uint32_t node, const struct when *
     }
 }
 
-/* Each time has its own window. What was done late (`done`) takes the ends of the later windows with it. */
-static void every_windows(struct dating *dating, const struct treatment *treatment, const struct when *every)
-{
-    const struct season *season = dating->season;
-    uint32_t cause = dating->rules->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
-    const struct occurrence *done = NULL;
-    for (uint32_t i = season->first_of[treatment->index]; i < season->first_of[treatment->index + 1]; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        uint32_t node = dating->node_of[i];
-        if (occurrence_fixed(dating, occurrence))
-            done = occurrence;
-        if (node == TIMETABLE_NONE || done == occurrence)
-            continue;
-        day_number end = every_day(every, every->first, occurrence->time) - 1;
-        day_number moved =
-            done ? every_day(every, done->record->day, occurrence->time - done->time + 1) - 1 : end;
-        not_before(dating, node, every_day(every, every->first, occurrence->time - 1), cause);
-        not_after(dating, node, moved > end ? moved : end, cause);
-        if (every->times == 0)
-            not_after(dating, node, every->last, cause);
-    }
-}
-
 /* Applications lie within the season, and so does a task without a `when` of its own. */
 void windows_make(struct dating *dating)
 {
@@ -95,8 +72,29 @@ void windows_make(struct dating *dating)
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
         const struct when *every = treatment_every(treatment);
-        if (every && treatment_sound(treatment))
-            every_windows(dating, treatment, every);
+        if (every && treatment_sound(treatment)) {
+            /* Each time has its own window. What was done late (`done`) takes the ends of the later windows
+             * with it. */
+            uint32_t cause =
+                dating->rules->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
+            const struct occurrence *done = NULL;
+            for (uint32_t j = season->first_of[treatment->index]; j < season->first_of[treatment->index + 1];
+                 j++) {
+                const struct occurrence *occurrence = &season->occurrences.items[j];
+                uint32_t node = dating->node_of[j];
+                if (occurrence_fixed(dating, occurrence))
+                    done = occurrence;
+                if (node == TIMETABLE_NONE || done == occurrence)
+                    continue;
+                day_number end = every_day(every, every->first, occurrence->time) - 1;
+                day_number moved =
+                    done ? every_day(every, done->record->day, occurrence->time - done->time + 1) - 1 : end;
+                not_before(dating, node, every_day(every, every->first, occurrence->time - 1), cause);
+                not_after(dating, node, moved > end ? moved : end, cause);
+                if (every->times == 0)
+                    not_after(dating, node, every->last, cause);
+            }
+        }
     }
 }
 
