@@ -22,9 +22,9 @@ void label_parts(struct checking *checking, struct report *report, const struct 
     }
 }
 
-/* This limit leaves `room` (kg/m2) for the lead, but another limit or the label may allow less, and the label
- * may require more: what is proposed passes all of them. The text is changed only where it is certain which.
- */
+/* This limit leaves `room` (kg/m2) for the lead, but another limit or the label may allow less, and the
+ * label may require more: what is proposed passes all of them. The text is changed only where it is certain
+ * which. */
 static void help_application(struct checking *checking, struct report *report, const struct part *lead,
                              const struct nutrient_form *form, double room)
 {
@@ -63,25 +63,6 @@ static void help_application(struct checking *checking, struct report *report, c
                    "lower the rate to the most that passes");
 }
 
-/* What the limit takes for granted, since the plan does not say it. */
-static void note_unknown(struct checking *checking, struct report *report, const struct limit *limit,
-                         const struct zone *zone, day_number day)
-{
-    struct reports *reports = checking->model->reports;
-    bool cool = !isnan(limit->unless_below) &&
-                season_reading(checking->season, WEATHER_HIGH, day).origin == READING_NONE;
-    if (limit->but != BUT_NONE && !zone->lawn->grass)
-        report_note(
-            reports, report,
-            "%s states no grass; add `grass NAME` to its lawn, since the limit is for some grasses only",
-            name_string(zone->symbol.name));
-    if (cool)
-        report_note(reports, report,
-                    "the plan has no highs for %s; add `normals` in a `weather` block, since the limit "
-                    "depends on them",
-                    month_name(date_of_day(day).month));
-}
-
 /* What reached a zone on one day, over the most for an application. */
 static struct report *tell_application(struct checking *checking, const struct instance *instance)
 {
@@ -117,12 +98,25 @@ static struct report *tell_application(struct checking *checking, const struct i
     else
         help_application(checking, report, &lead, form, limit->most - (dose->value - lead.value));
     limit_label(checking, report, limit);
-    note_unknown(checking, report, limit, zone, application->day);
+    /* What the limit takes for granted, since the plan does not say it. */
+    struct reports *reports = checking->model->reports;
+    bool cool = !isnan(limit->unless_below) &&
+                season_reading(checking->season, WEATHER_HIGH, application->day).origin == READING_NONE;
+    if (limit->but != BUT_NONE && !zone->lawn->grass)
+        report_note(
+            reports, report,
+            "%s states no grass; add `grass NAME` to its lawn, since the limit is for some grasses only",
+            name_string(zone->symbol.name));
+    if (cool)
+        report_note(reports, report,
+                    "the plan has no highs for %s; add `normals` in a `weather` block, since the limit "
+                    "depends on them",
+                    month_name(date_of_day(application->day).month));
     return report;
 }
 
-/* Each limit on its own over every zone, so that the mistakes against one are gathered apart from another's.
- */
+/* Each limit on its own over every zone, so that the mistakes against one are gathered apart from
+ * another's. */
 void check_ledgers(struct checking *checking, enum limit_kind kind,
                    void (*check)(struct checking *, struct gathering *, const struct instance *),
                    struct report *(*tell)(struct checking *, const struct instance *))

@@ -149,6 +149,7 @@ static struct report *tell_window(struct checking *checking, const struct instan
     return report;
 }
 
+/* Of a run of days each lead day is an instance of its own; a year or a window is one by itself. */
 static void gather_window(struct checking *checking, struct gathering *gathering, const struct instance *of,
                           const struct window *window)
 {

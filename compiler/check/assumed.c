@@ -194,6 +194,7 @@ struct unmet {
     struct zone_need need;
 };
 
+/* The help keeps both ways open: a product that holds it, or the reason why not. */
 static struct report *tell_unmet(struct checking *checking, const struct instance *instance)
 {
     const struct unmet *unmet = instance->what;
@@ -211,8 +212,8 @@ static struct report *tell_unmet(struct checking *checking, const struct instanc
     return report;
 }
 
-/* Asked at the season's end, of zones that get something: a plan that only reads its soil tests is not done.
- */
+/* Asked at the season's end, of zones that get something: a plan that only reads its soil tests is not
+ * done. */
 void check_needs_met(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -243,16 +244,6 @@ void check_needs_met(struct checking *checking)
 
 /* ---- labels ---- */
 
-/* What goes on by the barrow, such as lime or compost, has a bound of its kind, and mostly no label. */
-static bool bound_by_kind(const struct product *product)
-{
-    size_t by_kind = product->usual.count - (product->usual.count > 0 && product->form != FORM_UNKNOWN);
-    for (size_t i = 0; i < by_kind; i++)
-        if (product->usual.items[i]->rate[BY_MASS].place.source)
-            return true;
-    return false;
-}
-
 #define ONE_LABEL "the label rate of %s is not stated; its rate is checked against limits only"
 
 /* Told once for all: the first product has the place. */
@@ -270,7 +261,13 @@ void check_label_rates_stated(struct checking *checking)
             for (size_t k = 0; k < dressings->count; k++)
                 put_down = put_down || dressings->items[k]->product == product;
         }
-        if (!put_down || product->symbol.broken || !isnan(product->label.high) || bound_by_kind(product))
+        /* What goes on by the barrow, such as lime or compost, has a bound of its kind, and mostly no
+         * label. */
+        bool bound = !isnan(product->label.high);
+        size_t by_kind = product->usual.count - (product->usual.count > 0 && product->form != FORM_UNKNOWN);
+        for (size_t j = 0; j < by_kind; j++)
+            bound = bound || product->usual.items[j]->rate[BY_MASS].place.source;
+        if (!put_down || product->symbol.broken || bound)
             continue;
         if (finding_allowed(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol))) {
             finding_add(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol), product->symbol.place,
@@ -294,14 +291,6 @@ void check_label_rates_stated(struct checking *checking)
 
 /* ---- zones without a rate ---- */
 
-static bool gets_something(const struct occurrence *occurrence, const struct zone *zone)
-{
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        if (occurrence->amounts.items[i].zone == zone && occurrence->amounts.items[i].rate > 0)
-            return true;
-    return false;
-}
-
 /* Rates that a plan states go to all zones; those that were chosen may leave some out. */
 void check_zones_left_out(struct checking *checking)
 {
@@ -312,9 +301,14 @@ void check_zones_left_out(struct checking *checking)
         bool counts =
             treatment->open && !treatment->symbol.broken && !occurrence->done && !occurrence->skipped;
         struct listing names = {.count = 0};
-        for (size_t j = 0; counts && j < treatment->zones.count; j++)
-            if (!gets_something(occurrence, treatment->zones.items[j]))
+        for (size_t j = 0; counts && j < treatment->zones.count; j++) {
+            bool fed = false;
+            for (size_t k = 0; k < occurrence->amounts.count && !fed; k++)
+                fed = occurrence->amounts.items[k].zone == treatment->zones.items[j] &&
+                      occurrence->amounts.items[k].rate > 0;
+            if (!fed)
                 listing_add(&names, name_string(treatment->zones.items[j]->symbol.name));
+        }
         if (!names.count || names.count == treatment->zones.count ||
             !finding_once(checking, CHECK_ZONE_LEFT_OUT, treatment->symbol.place, 0))
             continue;

@@ -87,32 +87,6 @@ struct part limit_first_part(const struct limit *limit, const struct application
     return limit->nutrients.count ? lead : application_lead(application, NULL);
 }
 
-/* Told once for a treatment, day and limit: it is the same in every zone. */
-static void check_day_limit(struct checking *checking, const struct day_limit *row, const struct limit *limit,
-                            uint64_t limit_at, const struct ledger *ledger)
-{
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *application = &ledger->applications.items[i];
-        if (!limit_concerns(limit, application->supplied) || !row->bars(limit, application->day))
-            continue;
-        struct part lead = limit_first_part(limit, application);
-        const struct occurrence *occurrence = lead.occurrence;
-        assert(lead.amount && "an application that a limit speaks of holds what it speaks of");
-        const char *name = name_string(occurrence->treatment->symbol.name);
-        enum check_id id = occurrence->done ? row->recorded : row->planned;
-        if (!finding_once(checking, id, occurrence_place(occurrence),
-                          limit_at << 32 | (uint32_t)application->day))
-            continue;
-        struct report *report = limit_finding(
-            checking, limit, id,
-            ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol, &lead.amount->product->symbol),
-            occurrence_place(occurrence), "%s %s on %s; %s", name,
-            occurrence->done ? "was done" : "is planned", display_date(checking->arena, application->day),
-            row->says(checking, limit));
-        limit_label(checking, report, limit);
-    }
-}
-
 /* As the limit would bar an application of the product alone. */
 bool limit_bars_product(const struct limit *limit, const struct product *product, const struct zone *zone,
                         day_number day)
@@ -138,8 +112,34 @@ static void check_day_limits(struct checking *checking, enum check_id planned)
         for (size_t at = 0; DAY_LIMITS[i].planned == planned &&
                             (limit = limit_next(checking, DAY_LIMITS[i].kind, &at)) != NULL;)
             for (size_t j = 0; j < checking->model->zones.count; j++)
-                if (limit_binds(limit, checking->season->ledgers[j].zone))
-                    check_day_limit(checking, &DAY_LIMITS[i], limit, at, &checking->season->ledgers[j]);
+                if (limit_binds(limit, checking->season->ledgers[j].zone)) {
+                    /* The same in every zone, so once for a treatment, day and limit. */
+                    for (size_t k = 0; k < checking->season->ledgers[j].applications.count; k++) {
+                        const struct application *application =
+                            &checking->season->ledgers[j].applications.items[k];
+                        if (!limit_concerns(limit, application->supplied) ||
+                            !DAY_LIMITS[i].bars(limit, application->day))
+                            continue;
+                        struct part lead = limit_first_part(limit, application);
+                        const struct occurrence *occurrence = lead.occurrence;
+                        assert(lead.amount &&
+                               "an application that a limit speaks of holds what it speaks of");
+                        const char *name = name_string(occurrence->treatment->symbol.name);
+                        enum check_id id = occurrence->done ? DAY_LIMITS[i].recorded : DAY_LIMITS[i].planned;
+                        if (!finding_once(checking, id, occurrence_place(occurrence),
+                                          at << 32 | (uint32_t)application->day))
+                            continue;
+                        struct report *report =
+                            limit_finding(checking, limit, id,
+                                          ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol,
+                                                &lead.amount->product->symbol),
+                                          occurrence_place(occurrence), "%s %s on %s; %s", name,
+                                          occurrence->done ? "was done" : "is planned",
+                                          display_date(checking->arena, application->day),
+                                          DAY_LIMITS[i].says(checking, limit));
+                        limit_label(checking, report, limit);
+                    }
+                }
     }
 }
 

@@ -138,6 +138,7 @@ static void allowances_report_unused(struct checking *checking)
 
 /* ---- the table, run ---- */
 
+/* Made when first asked for: most limits of a plan count the same few nutrients on the same zones. */
 const struct doses *nutrient_doses(struct checking *checking, const struct ledger *ledger,
                                    const struct nutrient_form *form)
 {

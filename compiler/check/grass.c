@@ -43,16 +43,8 @@ struct total { /* of a zone within the days looked at */
     double value; /* kg/m2 of the element */
 };
 
-static const struct name *some_region(const struct grass *grass)
-{
-    for (size_t i = 0; i < grass->ranges.count; i++)
-        if (grass->ranges.items[i].kind == GRASS_YEARLY && grass->ranges.items[i].region)
-            return grass->ranges.items[i].region;
-    return NULL;
-}
-
-/* One report for a lawn: its zones mostly get the same. The zone furthest out is named, the others counted.
- */
+/* One report for a lawn: its zones mostly get the same. The zone furthest out is named, the others
+ * counted. */
 static void report_yearly(struct checking *checking, enum check_id id, const struct lawn *lawn,
                           const struct grass_range *range, struct season_year year, const struct total *worst,
                           size_t zones)
@@ -75,7 +67,10 @@ static void report_yearly(struct checking *checking, enum check_id id, const str
         report_note(checking->model->reports, report, "also %zu other %s of this lawn", zones - 1,
                     zones > 2 ? "zones" : "zone");
     label_range(checking, report, range, lawn);
-    const struct name *region = some_region(lawn->grass);
+    const struct name *region = NULL;
+    for (size_t i = 0; i < lawn->grass->ranges.count && !region; i++)
+        if (lawn->grass->ranges.items[i].kind == GRASS_YEARLY)
+            region = lawn->grass->ranges.items[i].region;
     if (!range->region && region)
         report_help(checking->model->reports, report,
                     "ranges differ by region; state the lawn's, such as: region %s",
@@ -85,36 +80,7 @@ static void report_yearly(struct checking *checking, enum check_id id, const str
 /* A plan of less than half a year need not give what a year asks for. */
 enum { DAYS_TO_JUDGE = 180 };
 
-/* Zones that get none of it are left alone on purpose, and say nothing of the season. */
-static void check_lawn_yearly(struct checking *checking, const struct lawn *lawn,
-                              const struct grass_range *range, struct season_year year)
-{
-    struct total least = {NULL, INFINITY}, most = {NULL, 0};
-    size_t below = 0, above = 0;
-    for (size_t i = 0; i < lawn->zones.count; i++) {
-        const struct zone *zone = lawn->zones.items[i];
-        const struct ledger *ledger = &checking->season->ledgers[zone->index];
-        double value = 0;
-        for (size_t j = 0; j < ledger->applications.count; j++) {
-            const struct application *application = &ledger->applications.items[j];
-            if (application->day >= year.first && application->day <= year.last)
-                value += application->supplied[range->nutrient->nutrient];
-        }
-        if (value <= 0)
-            continue;
-        below += exceeds(range->low, value);
-        above += exceeds(value, range->high);
-        if (value < least.value)
-            least = (struct total){zone, value};
-        if (value > most.value)
-            most = (struct total){zone, value};
-    }
-    if (below && year.last - year.first >= DAYS_TO_JUDGE)
-        report_yearly(checking, CHECK_YEARLY_BELOW, lawn, range, year, &least, below);
-    if (above)
-        report_yearly(checking, CHECK_YEARLY_ABOVE, lawn, range, year, &most, above);
-}
-
+/* A year of the season at a time; what is short at the end of a season cut off says nothing. */
 void check_yearly(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -122,8 +88,34 @@ void check_yearly(struct checking *checking)
     for (size_t i = 0; i < model->lawns.count; i++) {
         const struct lawn *lawn = model->lawns.items[i];
         const struct grass_range *range = range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
-        for (size_t year = 0; year < years && lawn_usable(lawn) && range; year++)
-            check_lawn_yearly(checking, lawn, range, season_year_at(model, year));
+        for (size_t j = 0; j < years && lawn_usable(lawn) && range; j++) {
+            /* Zones that get none of it are left alone on purpose, and say nothing of the season. */
+            struct season_year year = season_year_at(model, j);
+            struct total least = {NULL, INFINITY}, most = {NULL, 0};
+            size_t below = 0, above = 0;
+            for (size_t k = 0; k < lawn->zones.count; k++) {
+                const struct zone *zone = lawn->zones.items[k];
+                const struct ledger *ledger = &checking->season->ledgers[zone->index];
+                double value = 0;
+                for (size_t m = 0; m < ledger->applications.count; m++) {
+                    const struct application *application = &ledger->applications.items[m];
+                    if (application->day >= year.first && application->day <= year.last)
+                        value += application->supplied[range->nutrient->nutrient];
+                }
+                if (value <= 0)
+                    continue;
+                below += exceeds(range->low, value);
+                above += exceeds(value, range->high);
+                if (value < least.value)
+                    least = (struct total){zone, value};
+                if (value > most.value)
+                    most = (struct total){zone, value};
+            }
+            if (below && year.last - year.first >= DAYS_TO_JUDGE)
+                report_yearly(checking, CHECK_YEARLY_BELOW, lawn, range, year, &least, below);
+            if (above)
+                report_yearly(checking, CHECK_YEARLY_ABOVE, lawn, range, year, &most, above);
+        }
     }
 }
 

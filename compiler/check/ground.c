@@ -80,6 +80,7 @@ struct untested {
     struct part lead;
 };
 
+/* Phosphate has laws of its own, so its help says so. */
 static struct report *tell_untested(struct checking *checking, const struct instance *instance)
 {
     const struct zone *zone = instance->ledger->zone;
@@ -98,6 +99,7 @@ static struct report *tell_untested(struct checking *checking, const struct inst
     return report;
 }
 
+/* Phosphate comes before potash: one report a zone. */
 static void check_zone_untested(struct checking *checking, struct gathering *gathering,
                                 const struct ledger *ledger)
 {

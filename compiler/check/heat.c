@@ -55,38 +55,6 @@ static enum check_id demand_check(const struct demand *demand)
     return demand->limit && !limit_is_fixed(demand->limit) ? CHECK_HEAT : CHECK_TOO_HOT;
 }
 
-/* With the nearest day of the season, on either side, that passes. */
-static void report_weather(struct checking *checking, const struct demand *demand,
-                           const struct occurrence *occurrence, const struct amount *amount,
-                           struct reading reading)
-{
-    const struct model *model = checking->model;
-    struct weather_look look = {.value = reading.value, .origin = reading.origin};
-    struct display_pair pair =
-        display_pair(checking->arena, model, QUANTITY_TEMPERATURE, reading.value, demand->bound, NULL);
-    const char *treatment = name_string(occurrence->treatment->symbol.name);
-    const char *when = text_format(checking->arena, "%s falls on %s, when a %s of %s", treatment,
-                                   display_date(checking->arena, occurrence->day),
-                                   demand->below ? "high" : "low", pair.value);
-    struct report *report = limit_finding(
-        checking, demand->limit, demand_check(demand),
-        ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
-        "%s %s; %s", when, origin_text(reading.origin), demand_text(checking, demand, amount, pair.bound));
-    report_label(model->reports, report, weather_place(&model->weather, &look, occurrence->day),
-                 "the weather of that day");
-    label_demand(checking, report, demand, amount);
-    day_number before = occurrence->day - 1, after = occurrence->day + 1, found = DAY_NONE;
-    for (; found == DAY_NONE && (before >= model->season_first || after <= model->season_last);
-         before--, after++)
-        if (before >= model->season_first && passes(demand, reading_on(checking, demand, before).value))
-            found = before;
-        else if (after <= model->season_last && passes(demand, reading_on(checking, demand, after).value))
-            found = after;
-    if (found != DAY_NONE)
-        report_help(model->reports, report, "the nearest suitable day is %s",
-                    display_date(checking->arena, found));
-}
-
 /* A few degrees: the highs of single days lie so far about their mean, and farther. Common practice, no
  * source. */
 static const double NEAR_K = 3;
@@ -163,6 +131,7 @@ static void report_no_normals(struct checking *checking, const struct demand *de
                 "state `normals` in a `weather` block: month, high and low");
 }
 
+/* A reading that is only expected and comes near the bound is worth a note of its own. */
 static void check_demand(struct checking *checking, const struct demand *demand,
                          const struct occurrence *occurrence, const struct amount *amount)
 {
@@ -171,10 +140,36 @@ static void check_demand(struct checking *checking, const struct demand *demand,
     uint64_t key = (uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day;
     if (reading.origin == READING_NONE)
         report_no_normals(checking, demand, occurrence, amount);
-    else if (!passes(demand, reading.value) && finding_once(checking, id, amount->place, key))
-        report_weather(checking, demand, occurrence, amount, reading);
-    else if (demand->below && passes(demand, reading.value) && reading.origin == READING_EXPECTED &&
-             exceeds(reading.value, demand->bound - NEAR_K))
+    else if (!passes(demand, reading.value) && finding_once(checking, id, amount->place, key)) {
+        /* With the nearest day of the season, on either side, that passes. */
+        const struct model *model = checking->model;
+        struct weather_look look = {.value = reading.value, .origin = reading.origin};
+        struct display_pair pair =
+            display_pair(checking->arena, model, QUANTITY_TEMPERATURE, reading.value, demand->bound, NULL);
+        const char *treatment = name_string(occurrence->treatment->symbol.name);
+        const char *when = text_format(checking->arena, "%s falls on %s, when a %s of %s", treatment,
+                                       display_date(checking->arena, occurrence->day),
+                                       demand->below ? "high" : "low", pair.value);
+        struct report *report = limit_finding(
+            checking, demand->limit, demand_check(demand),
+            ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol),
+            amount->place, "%s %s; %s", when, origin_text(reading.origin),
+            demand_text(checking, demand, amount, pair.bound));
+        report_label(model->reports, report, weather_place(&model->weather, &look, occurrence->day),
+                     "the weather of that day");
+        label_demand(checking, report, demand, amount);
+        day_number before = occurrence->day - 1, after = occurrence->day + 1, found = DAY_NONE;
+        for (; found == DAY_NONE && (before >= model->season_first || after <= model->season_last);
+             before--, after++)
+            if (before >= model->season_first && passes(demand, reading_on(checking, demand, before).value))
+                found = before;
+            else if (after <= model->season_last && passes(demand, reading_on(checking, demand, after).value))
+                found = after;
+        if (found != DAY_NONE)
+            report_help(model->reports, report, "the nearest suitable day is %s",
+                        display_date(checking->arena, found));
+    } else if (demand->below && passes(demand, reading.value) && reading.origin == READING_EXPECTED &&
+               exceeds(reading.value, demand->bound - NEAR_K))
         report_near(checking, demand, occurrence, amount, reading);
 }
 

@@ -11,20 +11,6 @@ struct label_dose { /* all of one product that reached a zone on one day */
     bool done;
 };
 
-static void dose_add(struct label_dose *dose, const struct application *application,
-                     const struct amount *amount)
-{
-    double rate = amount_rate_as(amount, amount->product->label.volume);
-    if (dose->application != application)
-        *dose = (struct label_dose){application, amount, 0, 0, amount_done(application, amount)};
-    dose->rate += rate;
-    dose->parts++;
-    if (dose->done) {
-        dose->amount = amount;
-        dose->done = amount_done(application, amount);
-    }
-}
-
 /* The zone and day are named but for a single planned part: it is the same in each zone and at each time. */
 static struct report *report_rate(struct checking *checking, enum check_id id, const struct label_dose *dose,
                                   double bound, const char *word)
@@ -132,9 +118,21 @@ void check_label_rates(struct checking *checking)
         const struct ledger *ledger = &checking->season->ledgers[i];
         for (size_t j = 0; j < ledger->applications.count; j++) {
             const struct application *application = &ledger->applications.items[j];
-            for (size_t k = 0; k < application->amounts.count; k++)
-                dose_add(&doses[application->amounts.items[k]->product->index], application,
-                         application->amounts.items[k]);
+            for (size_t k = 0; k < application->amounts.count; k++) {
+                /* A product's parts in one application count together; the report stands at the one that is
+                 * still to come. */
+                struct label_dose *dose = &doses[application->amounts.items[k]->product->index];
+                const struct amount *amount = application->amounts.items[k];
+                double rate = amount_rate_as(amount, amount->product->label.volume);
+                if (dose->application != application)
+                    *dose = (struct label_dose){application, amount, 0, 0, amount_done(application, amount)};
+                dose->rate += rate;
+                dose->parts++;
+                if (dose->done) {
+                    dose->amount = amount;
+                    dose->done = amount_done(application, amount);
+                }
+            }
             for (size_t k = 0; k < application->amounts.count; k++) {
                 const struct product *product = application->amounts.items[k]->product;
                 struct label_dose *dose = &doses[product->index];

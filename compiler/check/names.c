@@ -81,23 +81,6 @@ void check_unused_symbols(struct checking *checking)
 
 /* ---- where a law is from ---- */
 
-/* "title, at and read": what a source lacks that shows where a law's text is, of which year, and when
- * somebody read it, or that nobody did. NULL where it lacks none of it. */
-static const char *source_lacks(struct checking *checking, const struct source_entry *source)
-{
-    const char *lacks[4];
-    size_t count = 0;
-    if (!source->title)
-        lacks[count++] = "title";
-    if (!source->at)
-        lacks[count++] = "at";
-    if (!source->year)
-        lacks[count++] = "year";
-    if (source->day == DAY_NONE && source->status != STATUS_NOT_READ)
-        lacks[count++] = "read";
-    return count ? list_text(checking->arena, lacks, count, " and ") : NULL;
-}
-
 /* Sets that others follow: of the library, and of files that plans share. */
 void check_law_sources(struct checking *checking)
 {
@@ -107,9 +90,21 @@ void check_law_sources(struct checking *checking)
         if (set->basis != BASIS_LAW || !set->symbol.name || set->symbol.broken ||
             symbol_is_plans(checking, &set->symbol))
             continue;
-        const char *lacks = set->source ? source_lacks(checking, set->source) : NULL;
-        if (set->source && !lacks)
+        /* What shows where a law's text is, of which year, and when somebody read it, or that nobody did. */
+        const struct source_entry *source = set->source;
+        const char *lacking[4];
+        size_t count = 0;
+        if (source && !source->title)
+            lacking[count++] = "title";
+        if (source && !source->at)
+            lacking[count++] = "at";
+        if (source && !source->year)
+            lacking[count++] = "year";
+        if (source && source->day == DAY_NONE && source->status != STATUS_NOT_READ)
+            lacking[count++] = "read";
+        if (source && !count)
             continue;
+        const char *lacks = list_text(checking->arena, lacking, count, " and ");
         const char *name = name_string(set->symbol.name);
         struct report *report =
             finding_add(checking, CHECK_LAW_SOURCE, ABOUT(&set->symbol), set->symbol.place,

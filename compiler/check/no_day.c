@@ -74,26 +74,23 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
     return report;
 }
 
-static bool reported_before(const struct season *season, uint32_t index)
-{
-    for (uint32_t i = 0; i < index; i++)
-        if (same_reason(season, i, index))
-            return true;
-    return false;
-}
-
 void check_contradictions(struct checking *checking)
 {
     const struct timetable_result *timetable = &checking->season->timetable;
     struct report *report = NULL;
     bool rest_holds = false;
-    for (uint32_t i = 0; i < timetable->contradiction_count; i++)
-        if (!reported_before(checking->season, i))
+    for (uint32_t i = 0; i < timetable->contradiction_count; i++) {
+        bool reported = false;
+        for (uint32_t j = 0; j < i && !reported; j++)
+            reported = same_reason(checking->season, j, i);
+        if (!reported)
             report = report_conflict(checking, i, &rest_holds);
+    }
     if (report && timetable->more && !rest_holds)
         report_note(checking->model->reports, report, "there are more contradictions besides");
 }
 
+/* What memory or work would not hold is said before dating, as the count that is too great. */
 void check_crowded(struct checking *checking)
 {
     const struct treatment *treatment = checking->season->crowded;

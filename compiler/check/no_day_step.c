@@ -73,21 +73,6 @@ const char *step_owner_text(struct checking *checking, const struct timetable_st
     return owner ? conflict_occurrence_text(checking, owner) : node_text(checking, step->node);
 }
 
-static const char *limit_reason(struct checking *checking, const struct timetable_step *step,
-                                const struct bound *bound, const char *zone)
-{
-    const struct limit *limit = bound->limit;
-    const char *days = display_duration(checking->arena, bound->wait);
-    bool asked = step->wait.days == bound->wait.days && step->wait.months == bound->wait.months;
-    if (limit->kind == LIMIT_ORDER)
-        return text_format(checking->arena, "the limit states the order%s: ", zone);
-    if (limit->kind == LIMIT_FOLLOW && step->least < 0)
-        return text_format(checking->arena, "the limit allows %s from one to the other%s: ", days, zone);
-    if (limit->kind == LIMIT_FOLLOW || (limit->directed && !asked))
-        return text_format(checking->arena, "this order was chosen%s, since none is stated: ", zone);
-    return text_format(checking->arena, "the limit requires %s between them%s: ", days, zone);
-}
-
 /* Why an edge keeps two apart, as a clause before the colon. */
 static const char *edge_reason(struct checking *checking, const struct timetable_step *step,
                                const struct bound *bound, const struct wait *wait)
@@ -101,8 +86,18 @@ static const char *edge_reason(struct checking *checking, const struct timetable
         return text_format(checking->arena, "the label of %s requires %s between treatments%s: ",
                            name_string(bound->product->symbol.name),
                            display_duration(checking->arena, bound->wait), zone);
-    case BOUND_LIMIT_WAIT:
-        return limit_reason(checking, step, bound, zone);
+    case BOUND_LIMIT_WAIT: {
+        const struct limit *limit = bound->limit;
+        const char *days = display_duration(checking->arena, bound->wait);
+        bool stated = step->wait.days == bound->wait.days && step->wait.months == bound->wait.months;
+        if (limit->kind == LIMIT_ORDER)
+            return text_format(checking->arena, "the limit states the order%s: ", zone);
+        if (limit->kind == LIMIT_FOLLOW && step->least < 0)
+            return text_format(checking->arena, "the limit allows %s from one to the other%s: ", days, zone);
+        if (limit->kind == LIMIT_FOLLOW || (limit->directed && !stated))
+            return text_format(checking->arena, "this order was chosen%s, since none is stated: ", zone);
+        return text_format(checking->arena, "the limit requires %s between them%s: ", days, zone);
+    }
     case BOUND_ORDER:
         return "this order was chosen, since none is stated: ";
     case BOUND_SEASON:
@@ -178,21 +173,6 @@ bool step_ends_in_unknown_weather(const struct season *season, const struct time
 /* How a step stands to those beside it that closed the same days: no one of them did it alone. */
 enum together { TOGETHER_ALONE, TOGETHER_FIRST, TOGETHER_LAST };
 
-static enum together step_together(const struct timetable_contradiction *contradiction, uint32_t at)
-{
-    bool alike[2] = {false, false}; /* with the step before, with the one after */
-    const struct timetable_step *step = &contradiction->steps[at];
-    for (uint32_t i = 0; i < 2; i++) {
-        uint32_t other_at = at + 2 * i; /* plus 1 */
-        if (other_at == 0 || other_at > contradiction->step_count)
-            continue;
-        const struct timetable_step *other = &contradiction->steps[other_at - 1];
-        alike[i] = step->kind == TIMETABLE_CLOSED_DAYS && other->kind == TIMETABLE_CLOSED_DAYS &&
-                   step->node == other->node && step->before == other->before && step->after == other->after;
-    }
-    return alike[1] ? TOGETHER_FIRST : alike[0] ? TOGETHER_LAST : TOGETHER_ALONE;
-}
-
 /* A row of closed days, and what is left behind it; of several that close the same days the first and last
  * are told as such. */
 static const char *closed_text(struct checking *checking, const struct timetable_step *step,
@@ -261,7 +241,21 @@ static const char *step_text(struct checking *checking, const struct timetable_c
     case TIMETABLE_HORIZON_END:
         return end_text(checking, step, "but ");
     case TIMETABLE_CLOSED_DAYS:
-        return closed_text(checking, step, step_together(contradiction, at));
+        /* Rows of closed days that close the same days are told together. */
+        bool alike[2] = {false, false}; /* with the step before, with the one after */
+        for (uint32_t i = 0; i < 2; i++) {
+            uint32_t other_at = at + 2 * i; /* plus 1 */
+            if (other_at == 0 || other_at > contradiction->step_count)
+                continue;
+            const struct timetable_step *other = &contradiction->steps[other_at - 1];
+            alike[i] = step->kind == TIMETABLE_CLOSED_DAYS && other->kind == TIMETABLE_CLOSED_DAYS &&
+                       step->node == other->node && step->before == other->before &&
+                       step->after == other->after;
+        }
+        return closed_text(checking, step,
+                           alike[1]   ? TOGETHER_FIRST
+                           : alike[0] ? TOGETHER_LAST
+                                      : TOGETHER_ALONE);
     case TIMETABLE_EDGE:
         return edge_text(checking, step, contradiction->ring_days == 0);
     case TIMETABLE_RECORD:

@@ -24,18 +24,6 @@ struct surplus {
     double given;          /* since the test, this application included; as `form` counts */
 };
 
-/* The first that binds the zone; NULL where none does. */
-static const struct limit *need_limit(const struct checking *checking, const struct zone *zone,
-                                      enum nutrient nutrient)
-{
-    const struct limit *limit;
-    for (size_t at = 0; (limit = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
-        for (size_t i = 0; i < limit->nutrients.count; i++)
-            if (limit->nutrients.items[i]->nutrient == nutrient && limit_binds(limit, zone))
-                return limit;
-    return NULL;
-}
-
 static enum check_id surplus_id(const struct surplus *surplus)
 {
     if (surplus->lead.done)
@@ -151,7 +139,13 @@ void check_surplus(struct checking *checking)
     struct gathering gathering = {.groups = {0}};
     for (size_t i = 0; i < checking->model->zones.count; i++)
         for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME; nutrient++) {
-            const struct limit *limit = need_limit(checking, checking->model->zones.items[i], nutrient);
+            /* The first limit that asks for a shown need of it and binds the zone. */
+            const struct limit *limit = NULL, *next;
+            for (size_t at = 0; !limit && (next = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
+                for (size_t j = 0; j < next->nutrients.count && !limit; j++)
+                    if (next->nutrients.items[j]->nutrient == nutrient &&
+                        limit_binds(next, checking->model->zones.items[i]))
+                        limit = next;
             bool looked_at = nutrient == NUTRIENT_P || nutrient == NUTRIENT_K || nutrient == NUTRIENT_S ||
                              nutrient == NUTRIENT_LIME;
             if (limit || looked_at)

@@ -51,8 +51,8 @@ static void check_sum(struct checking *checking, const struct product *product)
     report_help(checking->model->reports, report, "check the label");
 }
 
-/* The slow part is a share of the nitrogen or of the product; as one of the other it comes out above all N.
- */
+/* The slow part is a share of the nitrogen or of the product; as one of the other it comes out above all
+ * N. */
 static void check_slow(struct checking *checking, const struct product *product)
 {
     double n = product->content[NUTRIENT_N];
@@ -74,25 +74,7 @@ static void check_slow(struct checking *checking, const struct product *product)
                 "whole product `slow 4.2%% of product`");
 }
 
-/* What the grade states and `contains` states again is added up. */
-static void check_twice(struct checking *checking, const struct product *product)
-{
-    static const enum nutrient graded[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
-    for (int i = 0; i < 3; i++) {
-        const struct nutrient_form *form = nutrient_trade_form(graded[i]);
-        double all = product_share(product, form);
-        if (!(product->grade[i] > 0) || !exceeds(all, product->grade[i]))
-            continue;
-        struct report *report = finding_add(
-            checking, CHECK_GRADE_AND_CONTAINS, ABOUT(&product->symbol), product->content_place[graded[i]],
-            "%s is stated by the grade and again by `contains`; they add up to %s", form->name,
-            display_share(checking->arena, all));
-        report_label(checking->model->reports, report, product->grade_place, "the grade");
-        report_help(checking->model->reports, report,
-                    "delete it from `contains`, unless the label lists it beside the grade");
-    }
-}
-
+/* Parts of a product against each other: a grade over 100 %, more slow nitrogen than nitrogen. */
 void check_grades(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->products.count; i++) {
@@ -101,7 +83,22 @@ void check_grades(struct checking *checking)
             continue;
         check_sum(checking, product);
         check_slow(checking, product);
-        check_twice(checking, product);
+        /* What the grade states and `contains` states again is added up. */
+        static const enum nutrient graded[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+        for (int j = 0; j < 3; j++) {
+            const struct nutrient_form *form = nutrient_trade_form(graded[j]);
+            double all = product_share(product, form);
+            if (!(product->grade[j] > 0) || !exceeds(all, product->grade[j]))
+                continue;
+            struct report *report =
+                finding_add(checking, CHECK_GRADE_AND_CONTAINS, ABOUT(&product->symbol),
+                            product->content_place[graded[j]],
+                            "%s is stated by the grade and again by `contains`; they add up to %s",
+                            form->name, display_share(checking->arena, all));
+            report_label(checking->model->reports, report, product->grade_place, "the grade");
+            report_help(checking->model->reports, report,
+                        "delete it from `contains`, unless the label lists it beside the grade");
+        }
     }
 }
 
@@ -257,6 +254,7 @@ static void check_ounces(struct checking *checking, const struct treatment *trea
         report_ounces(checking, product, NULL, product->packs.items[i].place);
 }
 
+/* A product that is spread by volume needs a density before its nutrients can be counted. */
 void check_densities(struct checking *checking)
 {
     walk_dressings(checking, check_density);

@@ -7,19 +7,6 @@
 /* kg/m2 of product: what is below it is nothing by the figures that are shown. */
 static const double LEAST_RATE = 1e-6;
 
-/* What of a dose is the dressing's own and can still be changed. */
-static double own_part(const struct dose *dose, const struct dressing *dressing,
-                       const struct yardstick *yardstick)
-{
-    double own = 0;
-    for (size_t i = 0; i < dose->application->amounts.count; i++) {
-        const struct amount *amount = dose->application->amounts.items[i];
-        if (amount->dressing == dressing && !amount_done(dose->application, amount))
-            own += amount_measured(amount, yardstick);
-    }
-    return own;
-}
-
 /* Lowers *left to what each run of the ledger leaves the dressing: its own part of the sum against the rest,
  * which stays as it is. What the rest breaks by itself is not the dressing's to repair. `limit`: of one
  * application, which may be in force on some days only; NULL without. */
@@ -30,8 +17,16 @@ static void lower_by_runs(struct checking *checking, struct rate_left *left, con
     struct doses doses = doses_of(checking->arena, ledger, yardstick);
     for (struct dose_run run = {0}; dose_run_next(&run, &doses, &span);) {
         double own = 0;
-        for (size_t i = run.first; i < run.end; i++)
-            own += own_part(&doses.items[i], dressing, yardstick);
+        for (size_t i = run.first; i < run.end; i++) {
+            const struct application *application = doses.items[i].application;
+            double part = 0; /* of the dose: the dressing's own, which can still be changed */
+            for (size_t j = 0; j < application->amounts.count; j++) {
+                const struct amount *amount = application->amounts.items[j];
+                if (amount->dressing == dressing && !amount_done(application, amount))
+                    part += amount_measured(amount, yardstick);
+            }
+            own += part;
+        }
         double rest = run.total - own;
         if (!(own > 0) || (limit && !check_most_holds(checking, limit, doses.items[run.end - 1].application)))
             continue;
@@ -106,6 +101,7 @@ bool rate_below_label(const struct amount *amount, double share)
     return !isnan(label->low) && exceeds(label->low, share * amount_rate_as(amount, label->volume));
 }
 
+/* What the sentence says is what to do instead; NULL where a lower rate would pass. */
 const char *rate_refused(struct checking *checking, const struct amount *amount, double share,
                          const struct rate_left *left)
 {

@@ -28,24 +28,6 @@ static double planned_amount(const struct dressing_list *dressings, const struct
     return total;
 }
 
-static void report_deviation(struct checking *checking, const struct occurrence *occurrence,
-                             const struct amount *amount, double used, double planned)
-{
-    const struct treatment *treatment = occurrence->treatment;
-    struct display_pair pair = display_pair(
-        checking->arena, checking->model, amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS, used, planned,
-        text_format(checking->arena, "of %s", name_string(amount->product->symbol.name)));
-    struct report *report = finding_add(
-        checking, CHECK_RECORD_DEVIATES,
-        ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol), amount->place,
-        "%s went on %s, %s than the planned %s", pair.value, name_string(amount->zone->symbol.name),
-        text_format(checking->arena, "%s %s", display_share(checking->arena, fabs(used / planned - 1)),
-                    used > planned ? "more" : "less"),
-        pair.bound);
-    if (amount->dressing)
-        report_label(checking->model->reports, report, amount->dressing->place, "the plan");
-}
-
 /* `product`: it is the product that the treatment does not have, otherwise the zone; or a zone that parts of
  * the record's time have done already. */
 static void report_unforeseen(struct checking *checking, const struct occurrence *occurrence,
@@ -158,8 +140,23 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
             bool foreseen = amount->dressing || treatment_lays(treatment, product);
             if (!foreseen || tally->planned != tallies->record)
                 report_unforeseen(checking, occurrence, amount, !foreseen);
-            else if (planned > 0 && exceeds(fabs(tally->amount - planned), planned * DEVIATION))
-                report_deviation(checking, occurrence, amount, tally->amount, planned);
+            else if (planned > 0 && exceeds(fabs(tally->amount - planned), planned * DEVIATION)) {
+                struct display_pair pair = display_pair(
+                    checking->arena, checking->model, amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS,
+                    tally->amount, planned,
+                    text_format(checking->arena, "of %s", name_string(amount->product->symbol.name)));
+                struct report *report =
+                    finding_add(checking, CHECK_RECORD_DEVIATES,
+                                ABOUT(&treatment->symbol, &amount->zone->symbol, &amount->product->symbol),
+                                amount->place, "%s went on %s, %s than the planned %s", pair.value,
+                                name_string(amount->zone->symbol.name),
+                                text_format(checking->arena, "%s %s",
+                                            display_share(checking->arena, fabs(tally->amount / planned - 1)),
+                                            tally->amount > planned ? "more" : "less"),
+                                pair.bound);
+                if (amount->dressing)
+                    report_label(checking->model->reports, report, amount->dressing->place, "the plan");
+            }
         }
     }
     for (size_t i = 0; i < dressings->count && !occurrence->record->part; i++) {
@@ -196,6 +193,7 @@ static const char *used_as_planned(struct checking *checking, const struct occur
     return buffer_string(&text);
 }
 
+/* A record without amounts counts as planned, so it is shown what it could state. */
 void check_record_amounts(struct checking *checking)
 {
     const struct season *season = checking->season;
@@ -224,8 +222,8 @@ void check_record_amounts(struct checking *checking)
 
 /* ---- how many ---- */
 
-/* A record for which there is no time. `counts`: something was put down, which it does whatever was planned.
- */
+/* A record for which there is no time. `counts`: something was put down, which it does whatever was
+ * planned. */
 static void report_many(struct checking *checking, const struct record *record, bool counts)
 {
     const struct treatment *treatment = record->treatment;

@@ -19,28 +19,6 @@ static bool plan_knows(const struct model *model, const struct name *region)
     return false;
 }
 
-/* The nearest region of the library, or else all of them. */
-static void help_with_regions(struct checking *checking, struct report *report, struct text wanted,
-                              const struct text_list *regions)
-{
-    const char **names = ARENA_ARRAY(checking->arena, regions->count + 1, const char *);
-    const char *nearest = NULL;
-    size_t least = wanted.length / 3 + 1;
-    for (size_t i = 0; i < regions->count; i++) {
-        names[i] = text_string(checking->arena, regions->items[i]);
-        size_t distance = text_distance(wanted, regions->items[i]);
-        if (distance < least) {
-            least = distance;
-            nearest = names[i];
-        }
-    }
-    if (nearest)
-        report_help(checking->model->reports, report, "did you mean `%s`?", nearest);
-    else
-        report_help(checking->model->reports, report, "the library has %s",
-                    list_text(checking->arena, names, regions->count, " and "));
-}
-
 /* The library is only searched where a lawn states a region. */
 void check_regions(struct checking *checking)
 {
@@ -62,6 +40,22 @@ void check_regions(struct checking *checking)
         struct report *report = finding_add(checking, CHECK_REGION_UNKNOWN, ABOUT(&lawn->symbol),
                                             lawn->region_place, "nothing has figures for the region %s of %s",
                                             name_string(lawn->region), name_string(lawn->symbol.name));
-        help_with_regions(checking, report, lawn->region->text, &regions);
+        /* The nearest region of the library, or else all of them. */
+        const char **names = ARENA_ARRAY(checking->arena, regions.count + 1, const char *);
+        const char *nearest = NULL;
+        size_t least = lawn->region->text.length / 3 + 1;
+        for (size_t j = 0; j < regions.count; j++) {
+            names[j] = text_string(checking->arena, regions.items[j]);
+            size_t distance = text_distance(lawn->region->text, regions.items[j]);
+            if (distance < least) {
+                least = distance;
+                nearest = names[j];
+            }
+        }
+        if (nearest)
+            report_help(checking->model->reports, report, "did you mean `%s`?", nearest);
+        else
+            report_help(checking->model->reports, report, "the library has %s",
+                        list_text(checking->arena, names, regions.count, " and "));
     }
 }

@@ -41,37 +41,36 @@ static void check_water_and_dry(struct checking *checking, const struct applicat
     }
 }
 
-/* Two that share a day with no order stated: a pair is looked at once, whatever zones it meets on. */
-static void check_open_order(struct checking *checking, const struct application *application)
-{
-    const struct season *season = checking->season;
-    for (size_t i = 1; i < application->occurrences.count; i++) {
-        const struct occurrence *first = application->occurrences.items[i - 1];
-        const struct occurrence *second = application->occurrences.items[i];
-        const struct treatment *one = first->treatment, *other = second->treatment;
-        uint32_t a = season->node_of[first->index], b = season->node_of[second->index];
-        uint64_t pair = (uint64_t)first->index << 32 | second->index;
-        if (one == other || (first->done && second->done) || a == b ||
-            !finding_once(checking, CHECK_SAME_DAY_ORDER, other->symbol.place, pair) ||
-            season_order_stated(season, a, b) || season_order_stated(season, b, a))
-            continue;
-        const char *before = name_string(one->symbol.name), *after = name_string(other->symbol.name);
-        struct report *report =
-            finding_add(checking, CHECK_SAME_DAY_ORDER, ABOUT(&other->symbol, &one->symbol),
-                        other->symbol.place, "%s and %s share %s, and nothing says which goes first", before,
-                        after, display_date(checking->arena, application->day));
-        report_label(checking->model->reports, report, one->symbol.place, "the calendar puts this first");
-        report_help(checking->model->reports, report,
-                    "where the order matters, write `when same day after %s` in %s", before, after);
-    }
-}
-
+/* Of the plan's order nothing is said here: only of days on which several treatments meet a zone. */
 void check_same_day(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
         for (size_t j = 0; j < ledger->applications.count; j++) {
-            check_open_order(checking, &ledger->applications.items[j]);
+            /* Two that share a day with no order stated: a pair is looked at once, whatever zones it meets
+             * on. */
+            const struct application *application = &ledger->applications.items[j];
+            const struct season *season = checking->season;
+            for (size_t k = 1; k < application->occurrences.count; k++) {
+                const struct occurrence *first = application->occurrences.items[k - 1];
+                const struct occurrence *second = application->occurrences.items[k];
+                const struct treatment *one = first->treatment, *other = second->treatment;
+                uint32_t a = season->node_of[first->index], b = season->node_of[second->index];
+                uint64_t pair = (uint64_t)first->index << 32 | second->index;
+                if (one == other || (first->done && second->done) || a == b ||
+                    !finding_once(checking, CHECK_SAME_DAY_ORDER, other->symbol.place, pair) ||
+                    season_order_stated(season, a, b) || season_order_stated(season, b, a))
+                    continue;
+                const char *before = name_string(one->symbol.name), *after = name_string(other->symbol.name);
+                struct report *report =
+                    finding_add(checking, CHECK_SAME_DAY_ORDER, ABOUT(&other->symbol, &one->symbol),
+                                other->symbol.place, "%s and %s share %s, and nothing says which goes first",
+                                before, after, display_date(checking->arena, application->day));
+                report_label(checking->model->reports, report, one->symbol.place,
+                             "the calendar puts this first");
+                report_help(checking->model->reports, report,
+                            "where the order matters, write `when same day after %s` in %s", before, after);
+            }
             check_water_and_dry(checking, &ledger->applications.items[j]);
         }
     }

@@ -69,38 +69,35 @@ static const char *figure_text(struct checking *checking, const struct soil_read
     return number_short(checking->arena, reading->index ? figure : figure * 1e6);
 }
 
-/* "P2O5 lies between 10 and 40 ppm around a mean of 22; minimum-levels allows 30% either way" */
-static void report_disagreement(struct checking *checking, const struct soil_test *test, size_t column,
-                                const struct soil_reading *reading)
-{
-    struct reports *reports = checking->model->reports;
-    const struct scale *scale = reading->scale->scale;
-    struct buffer text = {.arena = checking->arena};
-    buffer_format(&text, "%s lies between %s and %s %s", reading->nutrient->name,
-                  figure_text(checking, reading, reading->lowest),
-                  figure_text(checking, reading, reading->highest), reading->index ? "index" : "ppm");
-    buffer_format(&text, " around a mean of %s; %s allows %s either way",
-                  figure_text(checking, reading, reading->mean), name_string(scale->symbol.name),
-                  display_share(checking->arena, scale->spread));
-    struct report *report =
-        finding_add(checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &scale->symbol),
-                    test->results.columns[column].place, "%s", buffer_string(&text));
-    for (size_t i = 0; i < test->results.row_count; i++) {
-        const struct table_cell *cell = &test->results.rows[i].cells[column];
-        if (cell->number <= reading->lowest)
-            report_label(reports, report, cell->place, "the lowest");
-        else if (cell->number >= reading->highest)
-            report_label(reports, report, cell->place, "the highest");
-    }
-    report_help(reports, report, "make the spots that differ zones of their own, with a soil test each");
-}
-
+/* Spots further apart than the scale allows have no mean that means anything. */
 static void check_test_agreement(struct checking *checking, const struct soil_test *test)
 {
     struct soil_reading reading;
     for (size_t i = 0; i < test->results.column_count; i++)
-        if (column_reading(checking, test, &test->results.columns[i], &reading) && reading.disagree)
-            report_disagreement(checking, test, i, &reading);
+        if (column_reading(checking, test, &test->results.columns[i], &reading) && reading.disagree) {
+            /* "P2O5 lies between 10 and 40 ppm around a mean of 22; minimum-levels allows 30% either way" */
+            struct reports *reports = checking->model->reports;
+            const struct scale *scale = reading.scale->scale;
+            struct buffer text = {.arena = checking->arena};
+            buffer_format(&text, "%s lies between %s and %s %s", reading.nutrient->name,
+                          figure_text(checking, &reading, reading.lowest),
+                          figure_text(checking, &reading, reading.highest), reading.index ? "index" : "ppm");
+            buffer_format(&text, " around a mean of %s; %s allows %s either way",
+                          figure_text(checking, &reading, reading.mean), name_string(scale->symbol.name),
+                          display_share(checking->arena, scale->spread));
+            struct report *report =
+                finding_add(checking, CHECK_SOIL_SPOTS_DISAGREE, ABOUT(first_zone(test), &scale->symbol),
+                            test->results.columns[i].place, "%s", buffer_string(&text));
+            for (size_t j = 0; j < test->results.row_count; j++) {
+                const struct table_cell *cell = &test->results.rows[j].cells[i];
+                if (cell->number <= reading.lowest)
+                    report_label(reports, report, cell->place, "the lowest");
+                else if (cell->number >= reading.highest)
+                    report_label(reports, report, cell->place, "the highest");
+            }
+            report_help(reports, report,
+                        "make the spots that differ zones of their own, with a soil test each");
+        }
 }
 
 void check_spots_disagree(struct checking *checking)

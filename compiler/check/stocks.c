@@ -2,8 +2,8 @@
 #include "compiler/check/checking.h"
 #include "compiler/season/shed.h"
 
-/* A count is taken in bags and by eye: this share of it either way is the same (common practice, no source).
- */
+/* A count is taken in bags and by eye: this share of it either way is the same (common practice, no
+ * source). */
 static const double COUNT_SLACK = 0.02;
 
 static const char *held_text(struct checking *checking, const struct shelf *shelf, double amount)
@@ -11,40 +11,6 @@ static const char *held_text(struct checking *checking, const struct shelf *shel
     if (!(amount > 0))
         return "none";
     return display_amount(checking->arena, checking->model, amount, shelf->volume);
-}
-
-/* Where a count differs from what the records before it leave, one of the two is wrong. */
-static void check_counts(struct checking *checking, const struct shelf *shelf)
-{
-    for (size_t i = 0; i < shelf->counts.count; i++) {
-        const struct shelf_count *count = &shelf->counts.items[i];
-        if (fabs(count->counted - count->expected) <= COUNT_SLACK * fmax(count->counted, count->expected))
-            continue;
-        bool more = count->counted > count->expected;
-        struct report *report = finding_add(
-            checking, CHECK_STOCK_DIFFERS, ABOUT(&shelf->product->symbol), count->stock->symbol.statement,
-            "%s counted %s on %s; the records leave %s", name_string(shelf->product->symbol.name),
-            held_text(checking, shelf, count->counted), display_date(checking->arena, count->stock->day),
-            held_text(checking, shelf, count->expected));
-        report_help(checking->model->reports, report, "the count is used from here on; %s",
-                    more ? "state what was bought with `bought`" : "check whether a record is missing");
-    }
-}
-
-static void check_lacks(struct checking *checking, const struct shelf *shelf)
-{
-    for (size_t i = 0; i < shelf->lacks.count; i++) {
-        const struct shelf_lack *lack = &shelf->lacks.items[i];
-        const struct treatment *treatment = lack->occurrence->treatment;
-        struct report *report =
-            finding_add(checking, CHECK_RECORD_OVER_STOCK, ABOUT(&treatment->symbol, &shelf->product->symbol),
-                        occurrence_place(lack->occurrence), "%s used %s of %s; the shed had %s",
-                        name_string(treatment->symbol.name), held_text(checking, shelf, lack->used),
-                        name_string(shelf->product->symbol.name), held_text(checking, shelf, lack->held));
-        report_label(checking->model->reports, report, lack->stock->symbol.statement, "the shed");
-        report_help(checking->model->reports, report,
-                    "check both figures; state what was bought since with `bought`");
-    }
 }
 
 /* After an error in the text the treatment that uses it may be the one that was not read. */
@@ -57,8 +23,33 @@ void check_shed(struct checking *checking)
         const struct shelf *shelf = &shed.shelves.items[i];
         const struct symbol *product = &shelf->product->symbol;
         const char *name = name_string(product->name);
-        check_counts(checking, shelf);
-        check_lacks(checking, shelf);
+        /* Where a count differs from what the records before it leave, one of the two is wrong. */
+        for (size_t j = 0; j < shelf->counts.count; j++) {
+            const struct shelf_count *count = &shelf->counts.items[j];
+            if (fabs(count->counted - count->expected) <= COUNT_SLACK * fmax(count->counted, count->expected))
+                continue;
+            bool more = count->counted > count->expected;
+            struct report *report = finding_add(
+                checking, CHECK_STOCK_DIFFERS, ABOUT(&shelf->product->symbol), count->stock->symbol.statement,
+                "%s counted %s on %s; the records leave %s", name_string(shelf->product->symbol.name),
+                held_text(checking, shelf, count->counted), display_date(checking->arena, count->stock->day),
+                held_text(checking, shelf, count->expected));
+            report_help(checking->model->reports, report, "the count is used from here on; %s",
+                        more ? "state what was bought with `bought`" : "check whether a record is missing");
+        }
+        /* More used than the shed held: one of the two figures is wrong. */
+        for (size_t j = 0; j < shelf->lacks.count; j++) {
+            const struct shelf_lack *lack = &shelf->lacks.items[j];
+            const struct treatment *treatment = lack->occurrence->treatment;
+            struct report *report = finding_add(
+                checking, CHECK_RECORD_OVER_STOCK, ABOUT(&treatment->symbol, &shelf->product->symbol),
+                occurrence_place(lack->occurrence), "%s used %s of %s; the shed had %s",
+                name_string(treatment->symbol.name), held_text(checking, shelf, lack->used),
+                name_string(shelf->product->symbol.name), held_text(checking, shelf, lack->held));
+            report_label(checking->model->reports, report, lack->stock->symbol.statement, "the shed");
+            report_help(checking->model->reports, report,
+                        "check both figures; state what was bought since with `bought`");
+        }
         if (shelf->unmeasured) {
             struct report *report = finding_add(
                 checking, CHECK_STOCK_MEASURE, ABOUT(product), shelf->unmeasured->symbol.statement,

@@ -158,6 +158,7 @@ static const char *other_density(struct checking *checking, double number, doubl
     return NULL;
 }
 
+/* The other unit that the same number would be usual in is most often the one that was meant. */
 static void check_density(struct checking *checking, const struct product *product)
 {
     const struct usual_range *range = RANGE_OF(product, density);
@@ -178,26 +179,6 @@ static void check_density(struct checking *checking, const struct product *produ
 }
 
 /* ---- grades ---- */
-
-static void check_grade(struct checking *checking, const struct product *product)
-{
-    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
-    for (size_t i = 0; i < 3; i++) {
-        const struct usual_range *range =
-            range_of(product, offsetof(struct usual, grade) + i * sizeof(struct usual_range));
-        if (!range || !exceeds(product->grade[i], range->high) ||
-            !finding_once(checking, CHECK_GRADE_UNLIKELY, product->grade_place, 0))
-            continue;
-        struct display_pair pair = display_share_pair(checking->arena, product->grade[i], range->high);
-        struct report *report =
-            finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->symbol), product->grade_place,
-                        "%s has %s %s; such products have at most %s", name_string(product->symbol.name),
-                        pair.value, nutrient_trade_form(parts[i])->name, pair.bound);
-        explain(checking, report, range);
-        report_help(checking->model->reports, report,
-                    "a grade is N-P2O5-K2O in percent by mass; check the label");
-    }
-}
 
 /* ---- packs and prices ---- */
 
@@ -296,6 +277,7 @@ void check_loads(struct checking *checking)
     }
 }
 
+/* What a product states of itself, beside what such products usually have. */
 void check_usual_products(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -304,7 +286,22 @@ void check_usual_products(struct checking *checking)
         if (product->symbol.broken)
             continue;
         check_density(checking, product);
-        check_grade(checking, product);
+        static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+        for (size_t j = 0; j < 3; j++) {
+            const struct usual_range *range =
+                range_of(product, offsetof(struct usual, grade) + j * sizeof(struct usual_range));
+            if (!range || !exceeds(product->grade[j], range->high) ||
+                !finding_once(checking, CHECK_GRADE_UNLIKELY, product->grade_place, 0))
+                continue;
+            struct display_pair pair = display_share_pair(checking->arena, product->grade[j], range->high);
+            struct report *report =
+                finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->symbol), product->grade_place,
+                            "%s has %s %s; such products have at most %s", name_string(product->symbol.name),
+                            pair.value, nutrient_trade_form(parts[j])->name, pair.bound);
+            explain(checking, report, range);
+            report_help(checking->model->reports, report,
+                        "a grade is N-P2O5-K2O in percent by mass; check the label");
+        }
         check_packs(checking, product);
     }
     for (size_t i = 0; i < model->usuals.count; i++)

@@ -139,6 +139,7 @@ static struct visits *visits_gather(struct checking *checking)
     return visits;
 }
 
+/* Work without amounts is of a class by what it does, work with amounts by what it puts down. */
 static struct class_members visit_members(const struct visits *visits, const struct visit *visit,
                                           const struct treatment_class *class)
 {

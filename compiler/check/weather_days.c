@@ -149,43 +149,6 @@ static void look(struct checking *checking, const struct occurrence *occurrence,
         report_of_normals(checking, CHECK_DEGREE_DAYS_OF_NORMALS, occurrence, rule, &look);
 }
 
-/* A `when` by the weather; what was never dated has no watch yet. */
-static void check_whens_of(struct checking *checking, const struct climate *climate,
-                           const struct occurrence *occurrence)
-{
-    const struct treatment *treatment = occurrence->treatment;
-    for (size_t i = 0; i < treatment->whens.count; i++) {
-        const struct when *when = &treatment->whens.items[i];
-        if (!when->weather)
-            continue;
-        const struct bound *bound = season_when_bound(checking->season, treatment, i);
-        struct weather_rule rule = {.condition = when->weather, .place = when->place};
-        rule.watch =
-            bound && bound->watch ? bound->watch : watch_make(checking->arena, climate, when->weather);
-        look(checking, occurrence, &rule);
-    }
-}
-
-/* The treatment's own day was looked at by heat.c, unless it is over. */
-static void check_products_of(struct checking *checking, const struct climate *climate,
-                              const struct occurrence *occurrence)
-{
-    for (size_t i = 0; i < occurrence->amounts.count && occurrence->done; i++) {
-        const struct product *product = occurrence->amounts.items[i].product;
-        struct weather_condition heat = {
-            .quantity = WEATHER_HIGH, .side = SIDE_BELOW, .limit = product->heat_below};
-        struct weather_condition cold = {
-            .quantity = WEATHER_LOW, .side = SIDE_ABOVE, .limit = product->cold_above};
-        struct weather_rule rule[] = {{.condition = &heat, .place = product->heat_place, .product = product},
-                                      {.condition = &cold, .place = product->cold_place, .product = product}};
-        for (int j = 0; j < 2; j++) {
-            rule[j].watch = watch_make(checking->arena, climate, rule[j].condition);
-            if (!isnan(rule[j].condition->limit))
-                look(checking, occurrence, &rule[j]);
-        }
-    }
-}
-
 /* Of a limit on heat heat.c has told what is planned. */
 static void check_limits(struct checking *checking, enum limit_kind kind, const struct climate *climate)
 {
@@ -226,8 +189,34 @@ void check_weather(struct checking *checking)
         const struct occurrence *occurrence = season->calendar[i];
         if (occurrence->treatment->symbol.broken)
             continue;
-        check_whens_of(checking, climate, occurrence);
-        check_products_of(checking, climate, occurrence);
+        /* A `when` by the weather; what was never dated has no watch yet. */
+        const struct treatment *treatment = occurrence->treatment;
+        for (size_t j = 0; j < treatment->whens.count; j++) {
+            const struct when *when = &treatment->whens.items[j];
+            if (!when->weather)
+                continue;
+            const struct bound *bound = season_when_bound(checking->season, treatment, j);
+            struct weather_rule rule = {.condition = when->weather, .place = when->place};
+            rule.watch =
+                bound && bound->watch ? bound->watch : watch_make(checking->arena, climate, when->weather);
+            look(checking, occurrence, &rule);
+        }
+        /* The treatment's own day was looked at by heat.c, unless it is over. */
+        for (size_t k = 0; k < occurrence->amounts.count && occurrence->done; k++) {
+            const struct product *product = occurrence->amounts.items[k].product;
+            struct weather_condition heat = {
+                .quantity = WEATHER_HIGH, .side = SIDE_BELOW, .limit = product->heat_below};
+            struct weather_condition cold = {
+                .quantity = WEATHER_LOW, .side = SIDE_ABOVE, .limit = product->cold_above};
+            struct weather_rule rule[] = {
+                {.condition = &heat, .place = product->heat_place, .product = product},
+                {.condition = &cold, .place = product->cold_place, .product = product}};
+            for (int j = 0; j < 2; j++) {
+                rule[j].watch = watch_make(checking->arena, climate, rule[j].condition);
+                if (!isnan(rule[j].condition->limit))
+                    look(checking, occurrence, &rule[j]);
+            }
+        }
     }
     check_limits(checking, LIMIT_WEATHER, climate);
     check_limits(checking, LIMIT_HEAT, climate);
