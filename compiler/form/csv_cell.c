@@ -8,6 +8,7 @@
 /* Also in the full width of East Asian keyboards, which spreadsheets there take alike. */
 static const char *const formula_signs[] = {"=", "+", "-", "@", "\uff1d", "\uff0b", "\uff0d", "\uff20"};
 
+/* Quoted only where a reader would part the cell: whole columns stay readable as text. */
 void csv_text(struct buffer *out, const char *text)
 {
     const char *cell = plain_text(out->arena, text ? text : "", false);

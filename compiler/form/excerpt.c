@@ -153,13 +153,6 @@ static void place_bytes(struct place place, uint32_t number, size_t *from, size_
     *from = place.start >= start ? place.start - start : blanks(source_line(place.source, number));
 }
 
-static struct quote quote_of_place(struct place place, uint32_t number)
-{
-    size_t from, to;
-    place_bytes(place, number, &from, &to);
-    return quote_of(source_line(place.source, number), from, to);
-}
-
 /* An empty line gets no blank after its border, so that no output line ends in one. */
 static void line_print(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
                        const struct quote *quote)
@@ -206,7 +199,9 @@ static void row_print(const struct excerpt *excerpt, const struct mark *mark, st
 static struct quote quote_print(const struct excerpt *excerpt, const struct mark *mark, uint32_t number,
                                 const char *label)
 {
-    struct quote quote = quote_of_place(mark->place, number);
+    size_t from, to;
+    place_bytes(mark->place, number, &from, &to);
+    struct quote quote = quote_of(source_line(mark->place.source, number), from, to);
     line_print(excerpt, number, '|', TINT_NONE, &quote);
     row_print(excerpt, mark, quote, label);
     return quote;
@@ -232,8 +227,8 @@ static bool mark_joins(const struct excerpt *excerpt, const struct mark *mark, c
     return true;
 }
 
-/* Of a place over several lines the first and the last say enough; the lines between are not what is wrong.
- */
+/* Of a place over several lines the first and the last say enough; the lines between are not what is
+ * wrong. */
 size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, size_t count)
 {
     struct place place = marks[0].place;

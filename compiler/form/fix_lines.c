@@ -64,18 +64,6 @@ static struct text text_between(const struct source *source, size_t from, size_t
     return (struct text){(const char *)source->bytes + from, to - from};
 }
 
-/* The lines, whole, that edits from `first` to `last` touch: also the one that a line end which goes joins to
- * them. */
-static struct text lines_touched(struct place first, struct place last)
-{
-    const struct source *source = first.source;
-    struct place behind = {source, last.end, last.end};
-    struct text end_line = source_line(source, place_first_line(behind));
-    size_t end = (size_t)(end_line.start - (const char *)source->bytes) + end_line.length;
-    return text_between(source, source->line_starts[place_first_line(first) - 1],
-                        end < last.end ? last.end : end);
-}
-
 /* `lines` after `count` edits in the order of their places. */
 static struct text lines_edited(struct arena *arena, struct text lines, const struct edit *edits,
                                 size_t count)
@@ -92,20 +80,15 @@ static struct text lines_edited(struct arena *arena, struct text lines, const st
     return (struct text){edited.string, edited.length};
 }
 
-/* How far both sides are the same: what is shown of a long line lies around that byte. */
-static size_t same_length(struct text a, struct text b)
-{
-    size_t length = 0;
-    while (length < a.length && length < b.length && a.start[length] == b.start[length])
-        length++;
-    return length;
-}
-
 /* Of a long line the part around the first difference is shown, so both sides are cut at the same place. */
 static void side_print(const struct excerpt *excerpt, const struct change *change, char border,
                        enum tint tint, struct text lines)
 {
-    size_t same = same_length(change->before, change->after);
+    /* How far both sides are the same: what is shown of a long line lies around that byte. */
+    size_t same = 0;
+    while (same < change->before.length && same < change->after.length &&
+           change->before.start[same] == change->after.start[same])
+        same++;
     for (uint32_t shown = 0; lines.length > 0; shown++) {
         if (shown == CHANGED_LINES) {
             buffer_format(excerpt->out, "  %*s %c ...\n", excerpt->digits, "", border);
@@ -119,13 +102,21 @@ static void side_print(const struct excerpt *excerpt, const struct change *chang
     }
 }
 
-/* `count` edits of one source, in the order of their places, the next beginning on the line where one ends.
- */
+/* `count` edits of one source, in the order of their places, the next beginning on the line where one
+ * ends. */
 static void change_print(const struct excerpt *excerpt, const struct edit *edits, size_t count)
 {
     struct place first = edits[0].place, last = edits[count - 1].place;
     assert(first.source);
-    struct change change = {.line = place_first_line(first), .before = lines_touched(first, last)};
+    /* The lines, whole, that edits from `first` to `last` touch: also the one that a line end which goes
+     * joins to them. */
+    const struct source *source = first.source;
+    struct place behind = {source, last.end, last.end};
+    struct text end_line = source_line(source, place_first_line(behind));
+    size_t end = (size_t)(end_line.start - (const char *)source->bytes) + end_line.length;
+    struct change change = {.line = place_first_line(first),
+                            .before = text_between(source, source->line_starts[place_first_line(first) - 1],
+                                                   end < last.end ? last.end : end)};
     if (change.before.length > CHANGED_BYTES)
         return;
     change.after = lines_edited(excerpt->out->arena, change.before, edits, count);
@@ -134,11 +125,7 @@ static void change_print(const struct excerpt *excerpt, const struct edit *edits
     side_print(excerpt, &change, '+', TINT_NEW, change.after);
 }
 
-static bool edits_share_a_line(struct place a, struct place b)
-{
-    return a.source == b.source && a.end <= b.start && place_last_line(a) == place_first_line(b);
-}
-
+/* Edits are shown in the order of their places. */
 void changes_print(const struct excerpt *excerpt, const struct fix *fix)
 {
     struct edit edits[2] = {fix->edits[0], fix->edits[1]};
@@ -148,7 +135,10 @@ void changes_print(const struct excerpt *excerpt, const struct fix *fix)
         edits[0] = fix->edits[1];
         edits[1] = fix->edits[0];
     }
-    bool together = count == 2 && edits_share_a_line(edits[0].place, edits[1].place);
+    /* Two edits that share a line are one change. */
+    bool together = count == 2 && edits[0].place.source == edits[1].place.source &&
+                    edits[0].place.end <= edits[1].place.start &&
+                    place_last_line(edits[0].place) == place_first_line(edits[1].place);
     for (size_t i = 0; i < count; i += together ? 2 : 1)
         change_print(excerpt, edits + i, together ? 2 : 1);
 }

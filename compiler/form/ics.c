@@ -8,8 +8,8 @@
 
 /* ---- what libical is asked for ---- */
 
-/* Taken for one component and its text, beside some copies of the longest text: far more than was ever seen.
- */
+/* Taken for one component and its text, beside some copies of the longest text: far more than was ever
+ * seen. */
 enum { COMPONENT_BYTES = 96 * 1024, TEXT_COPIES = 16 };
 
 static bool room_for(const char *longest)
@@ -35,19 +35,6 @@ static struct icaltimetype ical_date(day_number day)
     return time;
 }
 
-static struct icaltimetype ical_stamp(int64_t seconds)
-{
-    const int seconds_a_day = 86400;
-    struct icaltimetype time = ical_date((day_number)(seconds / seconds_a_day));
-    int rest = (int)(seconds % seconds_a_day);
-    time.is_date = 0;
-    time.hour = rest / 3600;
-    time.minute = rest / 60 % 60;
-    time.second = rest % 60;
-    time.zone = icaltimezone_get_utc_timezone();
-    return time;
-}
-
 /* The alarm stands last: a reader was seen to lose events that have it before their own properties. */
 static void alarm_put(icalcomponent *component, const struct ics_event *event)
 {
@@ -67,7 +54,15 @@ static void alarm_put(icalcomponent *component, const struct ics_event *event)
 static void event_put(icalcomponent *component, const struct ics_event *event)
 {
     put(component, icalproperty_new_uid(event->uid));
-    put(component, icalproperty_new_dtstamp(ical_stamp(event->stamp)));
+    const int seconds_a_day = 86400;
+    struct icaltimetype time = ical_date((day_number)(event->stamp / seconds_a_day));
+    int rest = (int)(event->stamp % seconds_a_day);
+    time.is_date = 0;
+    time.hour = rest / 3600;
+    time.minute = rest / 60 % 60;
+    time.second = rest % 60;
+    time.zone = icaltimezone_get_utc_timezone();
+    put(component, icalproperty_new_dtstamp(time));
     put(component, icalproperty_new_dtstart(ical_date(event->day)));
     put(component, icalproperty_new_dtend(ical_date(event->day + 1))); /* the end is not included */
     put(component, icalproperty_new_sequence(event->sequence));

@@ -45,30 +45,23 @@ static void print_number(struct buffer *out, double value)
 }
 
 /* Objects and lists differ in their brackets alone; their members know their keys. */
-static void print_value(struct buffer *out, bool indent, size_t depth, const struct data *value);
-
-static void print_members(struct buffer *out, bool indent, size_t depth, const struct data *owner)
-{
-    for (const struct data *value = owner->first; value; value = value->next) {
-        buffer_add_string(out, indent ? "\n" : "");
-        buffer_repeat(out, ' ', indent ? 2 * (depth + 1) : 0);
-        if (value->key) {
-            print_string(out, text_of(value->key));
-            buffer_add_string(out, indent ? ": " : ":");
-        }
-        print_value(out, indent, depth + 1, value);
-        buffer_add_string(out, value->next ? "," : indent ? "\n" : "");
-    }
-    buffer_repeat(out, ' ', indent && owner->first ? 2 * depth : 0);
-}
-
 static void print_value(struct buffer *out, bool indent, size_t depth, const struct data *value)
 {
     switch (value->kind) {
     case DATA_OBJECT:
     case DATA_LIST:
         buffer_add_string(out, value->kind == DATA_OBJECT ? "{" : "[");
-        print_members(out, indent, depth, value);
+        for (const struct data *member = value->first; member; member = member->next) {
+            buffer_add_string(out, indent ? "\n" : "");
+            buffer_repeat(out, ' ', indent ? 2 * (depth + 1) : 0);
+            if (member->key) {
+                print_string(out, text_of(member->key));
+                buffer_add_string(out, indent ? ": " : ":");
+            }
+            print_value(out, indent, depth + 1, member);
+            buffer_add_string(out, member->next ? "," : indent ? "\n" : "");
+        }
+        buffer_repeat(out, ' ', indent && value->first ? 2 * depth : 0);
         buffer_add_string(out, value->kind == DATA_OBJECT ? "}" : "]");
         break;
     case DATA_TEXT:

@@ -122,6 +122,7 @@ static bool same_string(const char *a, const char *b)
     return a && b ? strcmp(a, b) == 0 : a == b;
 }
 
+/* By what is said: two tables of equal cells are equal, although each has columns of its own. */
 bool page_equal(const struct page *a, const struct page *b)
 {
     bool equal = a->parts.count == b->parts.count;
@@ -131,7 +132,6 @@ bool page_equal(const struct page *a, const struct page *b)
                 same_string(one->name, other->name) && same_string(one->text, other->text) &&
                 (one->columns != NULL) == (other->columns != NULL) &&
                 (!one->columns || one->columns->count == other->columns->count);
-        /* By what is said: two tables of equal cells are equal, although each has columns of its own. */
         for (size_t j = 0; equal && one->columns && j < one->columns->count; j++)
             equal = same_string(one->cells[j], other->cells[j]);
     }

@@ -37,14 +37,6 @@ static void put_place(struct data *places, struct place place, bool main, const 
         fill_place(data_object(used_from, NULL), used_at);
 }
 
-static void put_places(struct data *root, const struct report *report)
-{
-    struct data *places = data_list(root, "places");
-    put_place(places, report->place, true, report->place_label);
-    for (size_t i = 0; i < report->labels.count; i++)
-        put_place(places, report->labels.items[i].place, false, report->labels.items[i].text);
-}
-
 /* A fix is always there, null where there is none, so that a reader need not ask for the member. */
 static void put_fix(struct data *root, const struct fix *fix)
 {
@@ -85,7 +77,10 @@ void report_json_print(struct buffer *out, const struct report *report)
     data_string(root, "check", report->rule->name);
     data_string(root, "severity", severity_name(report->severity));
     data_string(root, "sentence", report->sentence);
-    put_places(root, report);
+    struct data *places = data_list(root, "places");
+    put_place(places, report->place, true, report->place_label);
+    for (size_t i = 0; i < report->labels.count; i++)
+        put_place(places, report->labels.items[i].place, false, report->labels.items[i].text);
     struct data *notes = data_list(root, "notes");
     for (size_t i = 0; i < report->notes.count; i++)
         data_string(notes, NULL, report->notes.items[i]);

@@ -20,42 +20,6 @@ static size_t rule_index(const struct rule_list *rules, const struct rule *rule)
     return index;
 }
 
-static struct rule_list rules_of(const struct reports *reports, struct arena *arena)
-{
-    struct rule_list rules = {0};
-    for (size_t i = 0; i < reports->all.count; i++) {
-        const struct rule *rule = reports->all.items[i]->rule;
-        if (rule_index(&rules, rule) == rules.count)
-            VECTOR_PUSH(arena, &rules, rule);
-    }
-    return rules;
-}
-
-static void rule_put(struct data *parent, const struct rule *rule)
-{
-    struct data *object = data_object(parent, NULL);
-    const char *explanation = rule->explanation ? rule->explanation : rule->sentence;
-    data_string(object, "id", rule->name);
-    sarif_message_put(object, "shortDescription", rule->sentence);
-    sarif_message_put(object, "fullDescription", explanation);
-    struct data *configuration = data_object(object, "defaultConfiguration");
-    data_string(configuration, "level", severity_name(rule->severity));
-    const char *source = rule->source ? text_format(parent->arena, "\nSource: %s", rule->source) : "";
-    sarif_message_put(
-        object, "help",
-        text_format(parent->arena, "%s%s\nMore: prill explain %s", explanation, source, rule->name));
-}
-
-static void tool_put(struct data *run, const struct rule_list *rules, const char *version)
-{
-    struct data *driver = data_object(data_object(run, "tool"), "driver");
-    data_string(driver, "name", "prill");
-    data_string(driver, "version", version);
-    struct data *array = data_list(driver, "rules");
-    for (size_t i = 0; i < rules->count; i++)
-        rule_put(array, rules->items[i]);
-}
-
 /* The program did its work also where the plan has errors (3.20.14). */
 static void invocation_put(struct data *run, const struct reports *reports)
 {
@@ -72,20 +36,6 @@ static void invocation_put(struct data *run, const struct reports *reports)
 static void base_put(struct data *bases, const char *name, const char *description)
 {
     sarif_message_put(data_object(bases, name), "description", description);
-}
-
-/* The sentence, then a paragraph for each remark. */
-static void result_message_put(struct data *result, const struct report *report)
-{
-    struct buffer text = {.arena = result->arena};
-    buffer_add_string(&text, report->sentence);
-    for (size_t i = 0; i < report->notes.count; i++)
-        buffer_format(&text, "\nnote: %s", report->notes.items[i]);
-    if (report->help)
-        buffer_format(&text, "\nhelp: %s", report->help);
-    if (report->fix)
-        buffer_format(&text, "\n%s: %s", fix_word(report->fix), report->fix->sentence);
-    sarif_message_put(result, "message", buffer_string(&text));
 }
 
 static void related_put(struct data *related, struct place place, const char *message)
@@ -169,16 +119,6 @@ static uint64_t report_hash(const struct report *report)
     return hash_add(hash, source_line(source, source_position(source, report->place.start).line));
 }
 
-static void fingerprint_put(struct data *result, const uint64_t *hashes, size_t index)
-{
-    size_t ordinal = 1;
-    for (size_t i = 0; i < index; i++)
-        ordinal += hashes[i] == hashes[index];
-    struct data *fingerprints = data_object(result, "partialFingerprints");
-    data_string(fingerprints, "primaryLocationLineHash",
-                text_format(result->arena, "%016" PRIx64 ":%zu", hashes[index], ordinal));
-}
-
 /* Equal fingerprints are counted, so that two reports of one line stay two. */
 static void results_put(struct data *run, const struct reports *reports, const struct rule_list *rules)
 {
@@ -190,13 +130,28 @@ static void results_put(struct data *run, const struct reports *reports, const s
         data_string(result, "ruleId", report->rule->name);
         data_integer(result, "ruleIndex", (long long)rule_index(rules, report->rule));
         data_string(result, "level", severity_name(report->severity));
-        result_message_put(result, report);
+        /* The sentence, then a paragraph for each remark. */
+        struct buffer text = {.arena = result->arena};
+        buffer_add_string(&text, report->sentence);
+        for (size_t j = 0; j < report->notes.count; j++)
+            buffer_format(&text, "\nnote: %s", report->notes.items[j]);
+        if (report->help)
+            buffer_format(&text, "\nhelp: %s", report->help);
+        if (report->fix)
+            buffer_format(&text, "\n%s: %s", fix_word(report->fix), report->fix->sentence);
+        sarif_message_put(result, "message", buffer_string(&text));
         locations_put(result, report);
         if (report->fix && report->fix->safe)
             fix_put(result, report->fix);
         suppressions_put(result, report);
         hashes[i] = report_hash(report);
-        fingerprint_put(result, hashes, i);
+        /* Equal lines are told apart by their number, so that both stay results of their own. */
+        size_t ordinal = 1;
+        for (size_t j = 0; j < i; j++)
+            ordinal += hashes[j] == hashes[i];
+        struct data *fingerprints = data_object(result, "partialFingerprints");
+        data_string(fingerprints, "primaryLocationLineHash",
+                    text_format(result->arena, "%016" PRIx64 ":%zu", hashes[i], ordinal));
     }
 }
 
@@ -204,11 +159,36 @@ static void results_put(struct data *run, const struct reports *reports, const s
 void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)
 {
     struct data *root = data_new(out->arena);
-    struct rule_list rules = rules_of(reports, out->arena);
+    /* A rule stands once, in the order of the first report of it. */
+    struct rule_list rules = {0};
+    for (size_t i = 0; i < reports->all.count; i++) {
+        const struct rule *rule = reports->all.items[i]->rule;
+        if (rule_index(&rules, rule) == rules.count)
+            VECTOR_PUSH(out->arena, &rules, rule);
+    }
     data_string(root, "$schema", "https://json.schemastore.org/sarif-2.1.0.json");
     data_string(root, "version", "2.1.0");
     struct data *run = data_object(data_list(root, "runs"), NULL);
-    tool_put(run, &rules, version);
+    /* The tool and the rules that it speaks of. */
+    struct data *driver = data_object(data_object(run, "tool"), "driver");
+    data_string(driver, "name", "prill");
+    data_string(driver, "version", version);
+    struct data *array = data_list(driver, "rules");
+    for (size_t i = 0; i < rules.count; i++) {
+        struct data *object = data_object(array, NULL);
+        const char *explanation =
+            rules.items[i]->explanation ? rules.items[i]->explanation : rules.items[i]->sentence;
+        data_string(object, "id", rules.items[i]->name);
+        sarif_message_put(object, "shortDescription", rules.items[i]->sentence);
+        sarif_message_put(object, "fullDescription", explanation);
+        struct data *configuration = data_object(object, "defaultConfiguration");
+        data_string(configuration, "level", severity_name(rules.items[i]->severity));
+        const char *source =
+            rules.items[i]->source ? text_format(array->arena, "\nSource: %s", rules.items[i]->source) : "";
+        sarif_message_put(object, "help",
+                          text_format(array->arena, "%s%s\nMore: prill explain %s", explanation, source,
+                                      rules.items[i]->name));
+    }
     invocation_put(run, reports);
     struct data *bases = data_object(run, "originalUriBaseIds");
     base_put(bases, sarif_plan_base, "the folder where prill was run");

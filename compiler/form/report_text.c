@@ -17,18 +17,13 @@ const char *fix_word(const struct fix *fix)
     return fix->safe ? "fix" : "fix, yours to judge";
 }
 
-/* A path that begins with one of these would make the line a command to some build servers. */
-static void path_add(struct buffer *out, const char *path)
-{
-    if (path[0] == ':' || path[0] == '#')
-        buffer_add_string(out, "./");
-    terminal_add(out, text_of(path));
-}
-
 static void place_add(struct buffer *out, struct place place)
 {
     struct position position = source_position(place.source, place.start);
-    path_add(out, place.source->path);
+    /* A path that begins with one of these would make the line a command to some build servers. */
+    if (place.source->path[0] == ':' || place.source->path[0] == '#')
+        buffer_add_string(out, "./");
+    terminal_add(out, text_of(place.source->path));
     buffer_format(out, ":%" PRIu32 ":%" PRIu32, position.line, position.column);
 }
 
@@ -39,63 +34,19 @@ static void tinted_add(struct buffer *out, bool colour, enum tint tint, const ch
     tint_end(out, colour, tint);
 }
 
-static void headline_print(struct buffer *out, const struct report *report, bool colour)
-{
-    if (report->place.source)
-        place_add(out, report->place);
-    else
-        buffer_add_string(out, "prill");
-    buffer_add_string(out, ": ");
-    tinted_add(out, colour, severity_tints[report->severity], severity_name(report->severity));
-    buffer_add_string(out, ": ");
-    tinted_add(out, colour, TINT_STRONG, report->sentence);
-    buffer_add_string(out, " [");
-    terminal_add(out, text_of(report->rule->name));
-    buffer_add_string(out, "]\n");
-}
-
-static int digits_of(uint32_t number)
-{
-    int digits = 1;
-    while (number >= 10) {
-        number /= 10;
-        digits++;
-    }
-    return digits;
-}
-
 static int place_digits(struct place place, int least)
 {
-    int digits = place.source ? digits_of(place_last_line(place)) : least;
+    int digits = 1;
+    for (uint32_t rest = place.source ? place_last_line(place) : 0; rest >= 10; rest /= 10)
+        digits++;
     return digits > least ? digits : least;
 }
 
-/* One width for all the line numbers of a report. */
-static int report_digits(const struct report *report)
+/* The origin of a file is printed where the file changes, under its first excerpt. */
+static void excerpts_print(const struct excerpt *excerpt, const struct report *report)
 {
-    int digits = place_digits(report->place, LINE_DIGITS);
-    for (size_t i = 0; i < report->labels.count; i++)
-        digits = place_digits(report->labels.items[i].place, digits);
-    for (size_t i = 0; report->fix && i < report->fix->edit_count; i++)
-        digits = place_digits(report->fix->edits[i].place, digits);
-    return digits;
-}
-
-/* How the text came into the plan, from the inside out. */
-static void origin_print(struct buffer *out, const struct source *source)
-{
-    if (source->library)
-        buffer_add_string(out, "  in the library built into prill\n");
-    for (; source->used_at.source; source = source->used_at.source) {
-        buffer_add_string(out, "  used from ");
-        place_add(out, source->used_at);
-        buffer_add_string(out, "\n");
-    }
-}
-
-/* The report's own place first, then its labels in the order they were added. */
-static size_t report_marks(const struct report *report, struct mark *marks)
-{
+    struct mark *marks = ARENA_ARRAY(excerpt->out->arena, report->labels.count + 1, struct mark);
+    /* The report's own place first, then its labels in the order they were added. */
     size_t count = 0;
     if (report->place.source)
         marks[count++] =
@@ -104,15 +55,7 @@ static size_t report_marks(const struct report *report, struct mark *marks)
         if (report->labels.items[i].place.source)
             marks[count++] =
                 (struct mark){report->labels.items[i].place, '~', TINT_NOTE, report->labels.items[i].text};
-    return count;
-}
-
-/* The origin of a file is printed where the file changes, under its first excerpt. */
-static void excerpts_print(const struct excerpt *excerpt, const struct report *report)
-{
-    struct mark *marks = ARENA_ARRAY(excerpt->out->arena, report->labels.count + 1, struct mark);
-    size_t count = report_marks(report, marks);
-    const struct source *told = NULL; /* whose origin was printed last */
+    const struct source *shown = NULL; /* whose origin was printed last */
     for (size_t i = 0; i < count;) {
         const struct source *source = marks[i].place.source;
         if (i > 0 || !report->place.source) {
@@ -121,9 +64,16 @@ static void excerpts_print(const struct excerpt *excerpt, const struct report *r
             buffer_add_string(excerpt->out, "\n");
         }
         i += excerpt_print(excerpt, marks + i, count - i);
-        if (source != told)
-            origin_print(excerpt->out, source);
-        told = source;
+        /* How the text came into the plan, from the inside out. */
+        if (source != shown && source->library)
+            buffer_add_string(excerpt->out, "  in the library built into prill\n");
+        for (const struct source *user = source; source != shown && user->used_at.source;
+             user = user->used_at.source) {
+            buffer_add_string(excerpt->out, "  used from ");
+            place_add(excerpt->out, user->used_at);
+            buffer_add_string(excerpt->out, "\n");
+        }
+        shown = source;
     }
 }
 
@@ -136,23 +86,28 @@ static void remark_print(struct buffer *out, bool colour, const char *word, cons
     buffer_add_string(out, "\n");
 }
 
-static void allowance_print(struct buffer *out, const struct report *report)
-{
-    buffer_add_string(out, "  allowed");
-    if (report->allowed_at.source) {
-        buffer_add_string(out, " at ");
-        place_add(out, report->allowed_at);
-    }
-    buffer_add_string(out, ": ");
-    terminal_add(out, text_of(report->allowed_because));
-    buffer_add_string(out, "\n");
-}
-
 /* What is wrong, where, why, and only then what to do about it. */
 void report_text_print(struct buffer *out, const struct report *report, bool colour)
 {
-    struct excerpt excerpt = {.out = out, .colour = colour, .digits = report_digits(report)};
-    headline_print(out, report, colour);
+    /* One width for all the line numbers of a report. */
+    int digits = place_digits(report->place, LINE_DIGITS);
+    for (size_t i = 0; i < report->labels.count; i++)
+        digits = place_digits(report->labels.items[i].place, digits);
+    for (size_t i = 0; report->fix && i < report->fix->edit_count; i++)
+        digits = place_digits(report->fix->edits[i].place, digits);
+    struct excerpt excerpt = {.out = out, .colour = colour, .digits = digits};
+    /* path:line:column: severity: sentence [name], as compilers have it. */
+    if (report->place.source)
+        place_add(out, report->place);
+    else
+        buffer_add_string(out, "prill");
+    buffer_add_string(out, ": ");
+    tinted_add(out, colour, severity_tints[report->severity], severity_name(report->severity));
+    buffer_add_string(out, ": ");
+    tinted_add(out, colour, TINT_STRONG, report->sentence);
+    buffer_add_string(out, " [");
+    terminal_add(out, text_of(report->rule->name));
+    buffer_add_string(out, "]\n");
     excerpts_print(&excerpt, report);
     for (size_t i = 0; i < report->notes.count; i++)
         remark_print(out, colour, "note", report->notes.items[i]);
@@ -162,8 +117,16 @@ void report_text_print(struct buffer *out, const struct report *report, bool col
         remark_print(out, colour, fix_word(report->fix), report->fix->sentence);
         changes_print(&excerpt, report->fix);
     }
-    if (report->allowed_because)
-        allowance_print(out, report);
+    if (report->allowed_because) {
+        buffer_add_string(out, "  allowed");
+        if (report->allowed_at.source) {
+            buffer_add_string(out, " at ");
+            place_add(out, report->allowed_at);
+        }
+        buffer_add_string(out, ": ");
+        terminal_add(out, text_of(report->allowed_because));
+        buffer_add_string(out, "\n");
+    }
 }
 
 /* Adds "2 errors" to a list; nothing for none. */

@@ -18,11 +18,14 @@ void sarif_message_put(struct data *parent, const char *key, const char *string)
     data_string(message, "text", buffer_string(&text));
 }
 
-/* All but the unreserved characters is percent-encoded, so that a colon starts no scheme. */
-static const char *uri_of_path(struct arena *arena, const char *path)
+/* A path below the plan's folder is relative to it, so that the log fits another checkout. */
+void sarif_artifact_put(struct data *parent, const struct source *source)
 {
+    struct data *artifact = data_object(parent, "artifactLocation");
+    /* All but the unreserved characters is percent-encoded, so that a colon starts no scheme. */
+    const char *path = source->path;
     static const char unreserved[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-._~/";
-    struct buffer uri = {.arena = arena};
+    struct buffer uri = {.arena = parent->arena};
     if (path[0] == '/')
         buffer_add_string(&uri, "file://");
     if (strncmp(path, "./", 2) == 0)
@@ -32,13 +35,7 @@ static const char *uri_of_path(struct arena *arena, const char *path)
             buffer_repeat(&uri, *path, 1);
         else
             buffer_format(&uri, "%%%02X", (unsigned)(unsigned char)*path);
-    return buffer_string(&uri);
-}
-
-void sarif_artifact_put(struct data *parent, const struct source *source)
-{
-    struct data *artifact = data_object(parent, "artifactLocation");
-    data_string(artifact, "uri", uri_of_path(parent->arena, source->path));
+    data_string(artifact, "uri", buffer_string(&uri));
     if (source->library || source->path[0] != '/')
         data_string(artifact, "uriBaseId", source->library ? sarif_library_base : sarif_plan_base);
 }

@@ -4,14 +4,7 @@
 
 #include <string.h>
 
-static const char *uuid_text(struct arena *arena, const uint8_t uuid[UUID_SIZE])
-{
-    struct buffer text = {.arena = arena};
-    for (int i = 0; i < UUID_SIZE; i++)
-        buffer_format(&text, i == 4 || i == 6 || i == 8 || i == 10 ? "-%02x" : "%02x", uuid[i]);
-    return text.string;
-}
-
+/* Version 5 of RFC 9562: the same name gives the same identifier on every machine. */
 const char *uuid_of_name(struct arena *arena, const uint8_t name_space[UUID_SIZE], struct text name)
 {
     uint8_t *input = arena_array(arena, UUID_SIZE + name.length, 1);
@@ -22,5 +15,9 @@ const char *uuid_of_name(struct arena *arena, const uint8_t name_space[UUID_SIZE
     sha1_digest(input, UUID_SIZE + name.length, digest);
     digest[6] = (uint8_t)((digest[6] & 0x0F) | 0x50); /* version 5 */
     digest[8] = (uint8_t)((digest[8] & 0x3F) | 0x80); /* the variant of RFC 9562 */
-    return uuid_text(arena, digest);
+    /* Hyphens after bytes 4, 6, 8 and 10. */
+    struct buffer text = {.arena = arena};
+    for (int i = 0; i < UUID_SIZE; i++)
+        buffer_format(&text, i == 4 || i == 6 || i == 8 || i == 10 ? "-%02x" : "%02x", digest[i]);
+    return text.string;
 }
