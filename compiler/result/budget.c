@@ -28,26 +28,6 @@ static void month_add(struct budget_month *month, bool done, const struct amount
         parts[n] += amount->supplied[n];
 }
 
-/* To its month, to the year of the season in which the day lies, if any does, and to the whole. */
-static void amount_add(const struct model *model, struct budget_zone *zone,
-                       const struct occurrence *occurrence, const struct amount *amount)
-{
-    struct civil_date date = date_of_day(occurrence->day);
-    size_t count = zone->months.count;
-    /* The calendar goes by day, so a month that is not the last one begins a new row. */
-    if (count == 0 || zone->months.items[count - 1].year != date.year ||
-        zone->months.items[count - 1].month != date.month)
-        VECTOR_PUSH(model->arena, &zone->months,
-                    ((struct budget_month){.year = date.year, .month = date.month}));
-    month_add(&zone->months.items[zone->months.count - 1], occurrence->done, amount);
-    month_add(&zone->total, occurrence->done, amount);
-    for (size_t i = 0; i < zone->years.count; i++) {
-        struct season_year year = season_year_at(model, i);
-        if (occurrence->day >= year.first && occurrence->day <= year.last)
-            month_add(&zone->years.items[i], occurrence->done, amount);
-    }
-}
-
 /* ---- what it is held against ---- */
 
 static struct budget_measure measure_of(const struct budget_month *sum, enum budget_kind kind,
@@ -60,22 +40,6 @@ static struct budget_measure measure_of(const struct budget_month *sum, enum bud
                                    .planned = supplied_as(sum->planned, form),
                                    .least = NAN,
                                    .most = NAN};
-}
-
-/* What was put on since the test that the need is of; what came before is in its result. */
-static void given_since(const struct season *season, struct budget_measure *measure)
-{
-    const struct zone_need *need = &measure->need;
-    measure->done = measure->planned = 0;
-    for (size_t i = 0; i < season->calendar_count; i++) {
-        const struct occurrence *occurrence = season->calendar[i];
-        if (occurrence->skipped || occurrence->day < need->from || occurrence->day > need->until)
-            continue;
-        double *sum = occurrence->done ? &measure->done : &measure->planned;
-        for (size_t j = 0; j < occurrence->amounts.count; j++)
-            if (occurrence->amounts.items[j].zone == need->zone)
-                *sum += supplied_as(occurrence->amounts.items[j].supplied, measure->form);
-    }
 }
 
 /* Of N no test is asked: its range stands for it. What the lawn states has a measure of its own. */
@@ -91,41 +55,24 @@ static void need_measure(const struct season *season, struct budget_zone *zone, 
         return;
     if (!measure.need.low && isnan(measure.need.kg_per_m2))
         return;
-    given_since(season, &measure);
+    /* What was put on since the test that the need is of; what came before is in its result. */
+    const struct zone_need *need = &measure.need;
+    measure.done = measure.planned = 0;
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        if (occurrence->skipped || occurrence->day < need->from || occurrence->day > need->until)
+            continue;
+        double *sum = occurrence->done ? &measure.done : &measure.planned;
+        for (size_t j = 0; j < occurrence->amounts.count; j++)
+            if (occurrence->amounts.items[j].zone == need->zone)
+                *sum += supplied_as(occurrence->amounts.items[j].supplied, measure.form);
+    }
     /* Of lime that is neither needed nor given nobody asks. */
     if (nutrient == NUTRIENT_LIME && !(measure.need.most > 0) && !(measure.done + measure.planned > 0))
         return;
     measure.least = measure.need.kg_per_m2 / measure.form->element_per_unit;
     measure.most = measure.need.most / measure.form->element_per_unit;
     VECTOR_PUSH(season->arena, &zone->measures, measure);
-}
-
-static void grass_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient,
-                          size_t year)
-{
-    struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_RANGE, nutrient);
-    measure.of_season = season_year_at(season->model, year);
-    measure.range = lawn_range_of(zone->zone->lawn, GRASS_YEARLY, nutrient);
-    if (!measure.range)
-        return;
-    measure.least = measure.range->low / measure.form->element_per_unit;
-    measure.most = measure.range->high / measure.form->element_per_unit;
-    VECTOR_PUSH(season->arena, &zone->measures, measure);
-}
-
-static void stated_measure(const struct season *season, struct budget_zone *zone, enum nutrient nutrient,
-                           size_t year)
-{
-    const struct lawn *lawn = zone->zone->lawn;
-    for (size_t i = 0; i < lawn->yearly.count; i++) {
-        struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_STATED, nutrient);
-        measure.of_season = season_year_at(season->model, year);
-        measure.stated = &lawn->yearly.items[i];
-        if (measure.stated->nutrient->nutrient != nutrient)
-            continue;
-        measure.least = measure.most = measure.stated->kg_per_m2 / measure.form->element_per_unit;
-        VECTOR_PUSH(season->arena, &zone->measures, measure);
-    }
 }
 
 /* One for each calendar year in which the zone gets something. */
@@ -156,9 +103,26 @@ static void zone_measures(const struct season *season, struct budget_zone *zone,
     if (nutrient < NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_LIME)
         need_measure(season, zone, nutrient);
     for (size_t year = 0; year < zone->years.count; year++) {
-        if (nutrient < NUTRIENT_SOLUBLE_N)
-            grass_measure(season, zone, nutrient, year);
-        stated_measure(season, zone, nutrient, year);
+        const struct lawn *lawn = zone->zone->lawn;
+        const struct grass_range *range =
+            nutrient < NUTRIENT_SOLUBLE_N ? lawn_range_of(lawn, GRASS_YEARLY, nutrient) : NULL;
+        if (range) {
+            struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_RANGE, nutrient);
+            measure.of_season = season_year_at(model, year);
+            measure.range = range;
+            measure.least = range->low / measure.form->element_per_unit;
+            measure.most = range->high / measure.form->element_per_unit;
+            VECTOR_PUSH(season->arena, &zone->measures, measure);
+        }
+        for (size_t i = 0; i < lawn->yearly.count; i++) {
+            struct budget_measure measure = measure_of(&zone->years.items[year], BUDGET_STATED, nutrient);
+            measure.of_season = season_year_at(season->model, year);
+            measure.stated = &lawn->yearly.items[i];
+            if (measure.stated->nutrient->nutrient != nutrient)
+                continue;
+            measure.least = measure.most = measure.stated->kg_per_m2 / measure.form->element_per_unit;
+            VECTOR_PUSH(season->arena, &zone->measures, measure);
+        }
     }
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
@@ -184,7 +148,23 @@ struct budget budget_of(const struct season *season)
         for (size_t j = 0; j < occurrence->amounts.count && !occurrence->skipped; j++) {
             const struct amount *amount = &occurrence->amounts.items[j];
             assert(amount->zone->index < budget.zones.count);
-            amount_add(model, &budget.zones.items[amount->zone->index], occurrence, amount);
+            /* To its month, to the year of the season in which the day lies, if any does, and to the
+             * whole. */
+            struct budget_zone *zone = &budget.zones.items[amount->zone->index];
+            struct civil_date date = date_of_day(occurrence->day);
+            size_t count = zone->months.count;
+            /* The calendar goes by day, so a month that is not the last one begins a new row. */
+            if (count == 0 || zone->months.items[count - 1].year != date.year ||
+                zone->months.items[count - 1].month != date.month)
+                VECTOR_PUSH(model->arena, &zone->months,
+                            ((struct budget_month){.year = date.year, .month = date.month}));
+            month_add(&zone->months.items[zone->months.count - 1], occurrence->done, amount);
+            month_add(&zone->total, occurrence->done, amount);
+            for (size_t k = 0; k < zone->years.count; k++) {
+                struct season_year year = season_year_at(model, k);
+                if (occurrence->day >= year.first && occurrence->day <= year.last)
+                    month_add(&zone->years.items[k], occurrence->done, amount);
+            }
         }
     }
     for (size_t i = 0; i < budget.zones.count; i++)

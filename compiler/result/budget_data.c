@@ -20,26 +20,7 @@ static void put_nutrients(struct data *parent, const char *key, const struct mod
     }
 }
 
-/* Years of the season have a first and a last day; a limit counts in a calendar year. */
-static void put_measure(struct data *measures, const struct need_words *words,
-                        const struct budget_measure *measure)
-{
-    struct data *object = data_object(measures, NULL);
-    data_string(object, "kind", kind_names[measure->kind]);
-    data_string(object, "nutrient", measure->form->name);
-    if (measure->kind == BUDGET_LIMIT)
-        data_integer(object, "year", measure->year);
-    if (budget_yearly(measure)) {
-        data_day(object, "first", measure->of_season.first);
-        data_day(object, "last", measure->of_season.last);
-    }
-    data_supply(object, "done", words->model, measure->done);
-    data_supply(object, "planned", words->model, measure->planned);
-    data_supply(object, "least", words->model, measure->least);
-    data_supply(object, "most", words->model, measure->most);
-    data_string(object, "sentence", budget_sentence(words, measure));
-}
-
+/* By months, then in all, then against what the year needs and allows. */
 static void put_zone(struct data *zones, const struct need_words *words, const struct budget_zone *zone)
 {
     struct data *object = data_object(zones, NULL);
@@ -57,8 +38,24 @@ static void put_zone(struct data *zones, const struct need_words *words, const s
     put_nutrients(object, "done", words->model, zone->total.done);
     put_nutrients(object, "planned", words->model, zone->total.planned);
     struct data *measures = data_list(object, "held_against");
-    for (size_t i = 0; i < zone->measures.count; i++)
-        put_measure(measures, words, &zone->measures.items[i]);
+    for (size_t i = 0; i < zone->measures.count; i++) {
+        /* Years of the season have a first and a last day; a limit counts in a calendar year. */
+        const struct budget_measure *measure = &zone->measures.items[i];
+        struct data *item = data_object(measures, NULL);
+        data_string(item, "kind", kind_names[measure->kind]);
+        data_string(item, "nutrient", measure->form->name);
+        if (measure->kind == BUDGET_LIMIT)
+            data_integer(item, "year", measure->year);
+        if (budget_yearly(measure)) {
+            data_day(item, "first", measure->of_season.first);
+            data_day(item, "last", measure->of_season.last);
+        }
+        data_supply(item, "done", words->model, measure->done);
+        data_supply(item, "planned", words->model, measure->planned);
+        data_supply(item, "least", words->model, measure->least);
+        data_supply(item, "most", words->model, measure->most);
+        data_string(item, "sentence", budget_sentence(words, measure));
+    }
 }
 
 void budget_data(struct data *root, const struct result_input *input)
@@ -88,41 +85,6 @@ static void print_start(struct buffer *out, const struct zone *zone, const char 
     csv_plain(out, nutrient);
 }
 
-/* A row for each nutrient that the zone gets in the month. */
-static void print_month(struct buffer *out, const struct model *model, const struct budget_zone *zone,
-                        const struct budget_month *month)
-{
-    for (size_t i = 0; i < budget_nutrient_count; i++) {
-        const struct nutrient_form *form = nutrient_trade_form(budget_nutrients[i]);
-        double done = supplied_as(month->done, form), planned = supplied_as(month->planned, form);
-        if (!(done > 0) && !(planned > 0))
-            continue;
-        print_start(out, zone->zone, "month", budget_month_text(out->arena, month), form->name);
-        rate_cell(out, model, done);
-        rate_cell(out, model, planned);
-        csv_blank(out, 3); /* least, most, sentence */
-        csv_end(out);
-    }
-}
-
-static void print_measure(struct buffer *out, const struct need_words *words, const struct budget_zone *zone,
-                          const struct budget_measure *measure)
-{
-    const char *period = "season";
-    if (measure->kind == BUDGET_LIMIT)
-        period = text_format(words->arena, "%d", measure->year);
-    else if (budget_yearly(measure) && season_is_long(words->model))
-        period = text_format(words->arena, "%s to %s", day_text(words->arena, measure->of_season.first),
-                             day_text(words->arena, measure->of_season.last));
-    print_start(out, zone->zone, kind_names[measure->kind], period, measure->form->name);
-    rate_cell(out, words->model, measure->done);
-    rate_cell(out, words->model, measure->planned);
-    rate_cell(out, words->model, measure->least);
-    rate_cell(out, words->model, measure->most);
-    csv_text(out, budget_sentence(words, measure));
-    csv_end(out);
-}
-
 /* One table: rows of months, then rows of measures, told apart by the column `of`. */
 void budget_csv_print(struct buffer *out, const struct result_input *input)
 {
@@ -134,9 +96,36 @@ void budget_csv_print(struct buffer *out, const struct result_input *input)
                   unit, unit, unit);
     for (size_t i = 0; i < budget.zones.count; i++) {
         const struct budget_zone *zone = &budget.zones.items[i];
-        for (size_t j = 0; j < zone->months.count; j++)
-            print_month(out, model, zone, &zone->months.items[j]);
-        for (size_t j = 0; j < zone->measures.count; j++)
-            print_measure(out, &words, zone, &zone->measures.items[j]);
+        for (size_t j = 0; j < zone->months.count; j++) {
+            /* A row for each nutrient that the zone gets in the month. */
+            const struct budget_month *month = &zone->months.items[j];
+            for (size_t k = 0; k < budget_nutrient_count; k++) {
+                const struct nutrient_form *form = nutrient_trade_form(budget_nutrients[k]);
+                double done = supplied_as(month->done, form), planned = supplied_as(month->planned, form);
+                if (!(done > 0) && !(planned > 0))
+                    continue;
+                print_start(out, zone->zone, "month", budget_month_text(out->arena, month), form->name);
+                rate_cell(out, model, done);
+                rate_cell(out, model, planned);
+                csv_blank(out, 3); /* least, most, sentence */
+                csv_end(out);
+            }
+        }
+        for (size_t j = 0; j < zone->measures.count; j++) {
+            const struct budget_measure *measure = &zone->measures.items[j];
+            const char *period = "season";
+            if (measure->kind == BUDGET_LIMIT)
+                period = text_format(words.arena, "%d", measure->year);
+            else if (budget_yearly(measure) && season_is_long(words.model))
+                period = text_format(words.arena, "%s to %s", day_text(words.arena, measure->of_season.first),
+                                     day_text(words.arena, measure->of_season.last));
+            print_start(out, zone->zone, kind_names[measure->kind], period, measure->form->name);
+            rate_cell(out, words.model, measure->done);
+            rate_cell(out, words.model, measure->planned);
+            rate_cell(out, words.model, measure->least);
+            rate_cell(out, words.model, measure->most);
+            csv_text(out, budget_sentence(&words, measure));
+            csv_end(out);
+        }
     }
 }

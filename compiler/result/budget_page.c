@@ -75,25 +75,6 @@ static void table_row(struct page *page, const struct model *model, struct month
     page_row(page, 1, table->columns, cells);
 }
 
-/* Rows of nothing but zeros are left out, so the sum of what was done and what is planned is not repeated. */
-static void describe_month(struct page *page, const struct model *model, struct month_table *table,
-                           const struct budget_month *month)
-{
-    const struct {
-        const char *word;
-        const double *supplied;
-    } parts[] = {{"done", month->done}, {"planned", month->planned}};
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
-        bool any = false;
-        for (size_t j = 0; j < table->count; j++)
-            any = any || parts[i].supplied[table->items[j].nutrient] > 0;
-        if (any)
-            table_row(page, model, table,
-                      text_format(page->arena, "%s %s", budget_month_text(page->arena, month), parts[i].word),
-                      parts[i].supplied);
-    }
-}
-
 /* The total is of the exact figures, and its row begins anew, so that it is rounded once. */
 static void describe_months(struct page *page, const struct model *model, const struct budget_zone *zone,
                             struct month_table *table)
@@ -105,7 +86,22 @@ static void describe_months(struct page *page, const struct model *model, const 
     page_column_names(page, 1, table->columns, names);
     for (size_t i = 0; i < zone->months.count; i++) {
         const struct budget_month *month = &zone->months.items[i];
-        describe_month(page, model, table, month);
+        /* Rows of nothing but zeros are left out, so the sum of what was done and what is planned is not
+         * repeated. */
+        const struct {
+            const char *word;
+            const double *supplied;
+        } parts[] = {{"done", month->done}, {"planned", month->planned}};
+        for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) {
+            bool any = false;
+            for (size_t j = 0; j < table->count; j++)
+                any = any || parts[k].supplied[table->items[j].nutrient] > 0;
+            if (any)
+                table_row(
+                    page, model, table,
+                    text_format(page->arena, "%s %s", budget_month_text(page->arena, month), parts[k].word),
+                    parts[k].supplied);
+        }
         for (size_t n = 0; n < NUTRIENT_COUNT; n++)
             sum[n] += month->done[n] + month->planned[n];
     }
@@ -133,8 +129,8 @@ static bool bound_ends_at(double bound, double scale, size_t cell)
     return !isnan(bound) && (size_t)fmax(fmin(cells, BAR_CELLS), 0) == cell;
 }
 
-/* "#######+++++........]...": reads without colour. NULL where nothing is asked or allowed that is above 0.
- */
+/* "#######+++++........]...": reads without colour. NULL where nothing is asked or allowed that is above
+ * 0. */
 static const char *bar_of(struct arena *arena, const struct budget_measure *measure)
 {
     double least = measure->least, most = measure->most;
@@ -238,6 +234,7 @@ static void describe_years(struct page *page, const struct model *model, const s
     page_say(page, 0, "Yearly amounts count from the season's first day%s.", rest);
 }
 
+/* The key of the bars stands above the first of them. */
 void budget_page(struct page *page, const struct result_input *input)
 {
     const struct model *model = input->season->model;

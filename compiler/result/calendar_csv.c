@@ -11,17 +11,6 @@
 static const enum nutrient columns[] = {NUTRIENT_N, NUTRIENT_SOLUBLE_N, NUTRIENT_P, NUTRIENT_K};
 enum { COLUMN_COUNT = sizeof columns / sizeof *columns };
 
-static void print_header(struct buffer *out, const struct model *model)
-{
-    buffer_add_string(out, "date,weekday,treatment,time,of,state,lawn,zone,");
-    buffer_format(out, "area %s,product,rate,rate unit,amount,amount unit",
-                  display_unit(out->arena, model, QUANTITY_AREA, 0));
-    const char *unit = display_unit(out->arena, model, QUANTITY_MASS_RATE, 0);
-    for (size_t i = 0; i < COLUMN_COUNT; i++)
-        buffer_format(out, ",%s %s", nutrient_trade_form(columns[i])->name, unit);
-    buffer_add_string(out, ",alone to,with the rest to\r\n");
-}
-
 static const char *state_word(const struct occurrence *occurrence)
 {
     switch (occurrence->share) {
@@ -63,23 +52,6 @@ static void print_supply(struct buffer *out, const struct model *model, const st
     }
 }
 
-/* The zones of a material may have rates of their own, so the rate is the amount's. */
-static void print_amount(struct buffer *out, const struct model *model, const struct work *work,
-                         const struct material *material, const struct portion *portion)
-{
-    const struct amount *amount = portion->amount;
-    enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
-    csv_text(out, name_string(amount->product->symbol.name));
-    struct shown_rate rate = material_rate(material, work);
-    rate.rate = amount->rate; /* the zones may differ */
-    csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)
-                                    : display_whole_number(out->arena, model, &rate));
-    csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
-    csv_plain(out, portion->number);
-    csv_plain(out, material->unit->name);
-    print_supply(out, model, amount);
-}
-
 static void print_end(struct buffer *out, const struct occurrence *occurrence)
 {
     bool known = !occurrence->done && occurrence->slip.end != SLIP_UNKNOWN;
@@ -108,7 +80,18 @@ static void print_work(struct buffer *out, const struct model *model, const stru
         for (size_t j = 0; j < material->portions.count; j++) {
             print_when(out, work);
             print_zone(out, model, material->portions.items[j].amount->zone);
-            print_amount(out, model, work, material, &material->portions.items[j]);
+            /* The zones of a material may have rates of their own, so the rate is the amount's. */
+            const struct amount *amount = material->portions.items[j].amount;
+            enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+            csv_text(out, name_string(amount->product->symbol.name));
+            struct shown_rate rate = material_rate(material, work);
+            rate.rate = amount->rate; /* the zones may differ */
+            csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)
+                                            : display_whole_number(out->arena, model, &rate));
+            csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
+            csv_plain(out, material->portions.items[j].number);
+            csv_plain(out, material->unit->name);
+            print_supply(out, model, amount);
             print_end(out, work->occurrence);
         }
     }
@@ -122,7 +105,13 @@ void calendar_csv_print(struct buffer *out, const struct result_input *input)
 {
     const struct season *season = input->season;
     struct work_list list = work_list_of(season);
-    print_header(out, season->model);
+    buffer_add_string(out, "date,weekday,treatment,time,of,state,lawn,zone,");
+    buffer_format(out, "area %s,product,rate,rate unit,amount,amount unit",
+                  display_unit(out->arena, season->model, QUANTITY_AREA, 0));
+    const char *unit = display_unit(out->arena, season->model, QUANTITY_MASS_RATE, 0);
+    for (size_t i = 0; i < COLUMN_COUNT; i++)
+        buffer_format(out, ",%s %s", nutrient_trade_form(columns[i])->name, unit);
+    buffer_add_string(out, ",alone to,with the rest to\r\n");
     for (size_t i = 0; i < list.count; i++)
         print_work(out, season->model, &list.items[i]);
 }

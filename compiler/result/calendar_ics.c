@@ -12,69 +12,51 @@
 
 /* ---- the texts of an event ---- */
 
-/* As a list of lines: a calendar program shows no columns. */
-static void portions_add(struct buffer *text, const struct model *model, const struct work *work,
-                         const struct material *material)
-{
-    buffer_add_string(text, name_string(material->product->symbol.name));
-    if (material->recorded)
-        buffer_add_string(text, ", used");
-    else if (!isnan(material->rate))
-        buffer_format(text, ", %s", material_rate_text(material, work, model));
-    buffer_add_string(text, ":\n");
-    for (size_t i = 0; i < material->portions.count; i++) {
-        const struct portion *portion = &material->portions.items[i];
-        buffer_format(text, "- %s %s\n", name_string(portion->amount->zone->symbol.name), portion->row);
-    }
-    if (material->portions.count > 1)
-        buffer_format(text, "- total %s\n", material->sum_text);
-}
-
-/* One line: in full they would be half of every event. What is done is past most of them; what goes on after
- * it is among the sentences. */
-static void cautions_add(struct buffer *text, const struct work *work)
-{
-    struct caution_list at_work = {0};
-    for (size_t i = 0; i < work->cautions.count; i++)
-        if (caution_for(work->cautions.items[i], STAGES_OF_WORK))
-            VECTOR_PUSH(text->arena, &at_work, work->cautions.items[i]);
-    const char *line = cautions_line(text->arena, &at_work);
-    if (line && !work->occurrence->done)
-        buffer_format(text, "\nTake care: %s. In full: prill explain.\n", line);
-}
-
+/* What a phone shows under the headline: amounts first, then what to do, then what to take care of. */
 static const char *event_description(const struct model *model, const struct work *work)
 {
     struct buffer text = {.arena = model->arena};
-    for (size_t i = 0; i < work->materials.count; i++)
-        portions_add(&text, model, work, &work->materials.items[i]);
+    for (size_t i = 0; i < work->materials.count; i++) {
+        /* As a list of lines: a calendar program shows no columns. */
+        const struct material *material = &work->materials.items[i];
+        buffer_add_string(&text, name_string(material->product->symbol.name));
+        if (material->recorded)
+            buffer_add_string(&text, ", used");
+        else if (!isnan(material->rate))
+            buffer_format(&text, ", %s", material_rate_text(material, work, model));
+        buffer_add_string(&text, ":\n");
+        for (size_t j = 0; j < material->portions.count; j++) {
+            const struct portion *portion = &material->portions.items[j];
+            buffer_format(&text, "- %s %s\n", name_string(portion->amount->zone->symbol.name), portion->row);
+        }
+        if (material->portions.count > 1)
+            buffer_format(&text, "- total %s\n", material->sum_text);
+    }
     for (size_t i = 0; i < work->sentences.count; i++)
         buffer_format(&text, "%s\n", work->sentences.items[i]);
-    cautions_add(&text, work);
+    /* One line: in full they would be half of every event. What is done is past most of them; what goes on
+     * after it is among the sentences. */
+    struct caution_list at_work = {0};
+    for (size_t i = 0; i < work->cautions.count; i++)
+        if (caution_for(work->cautions.items[i], STAGES_OF_WORK))
+            VECTOR_PUSH(text.arena, &at_work, work->cautions.items[i]);
+    const char *line = cautions_line(text.arena, &at_work);
+    if (line && !work->occurrence->done)
+        buffer_format(&text, "\nTake care: %s. In full: prill explain.\n", line);
     struct closing closing = closing_of(model);
     for (size_t i = 0; i < closing.deferring; i++)
         buffer_format(&text, "\n%s", closing.lines[i]);
     return plain_text(model->arena, text.string, true);
 }
 
-/* libical writes the commas and semicolons of categories as it finds them, so a name may not bring its own.
- */
+/* libical writes the commas and semicolons of categories as it finds them, so a name may not bring its
+ * own. */
 static void category_add(struct buffer *text, const char *name)
 {
     if (text->length)
         buffer_add_string(text, ",");
     for (const char *at = plain_text(text->arena, name, false); *at; at++)
         buffer_add(text, *at == ',' || *at == ';' ? TEXT(" ") : (struct text){at, 1});
-}
-
-static const char *event_categories(const struct model *model, const struct work *work)
-{
-    struct buffer text = {.arena = model->arena};
-    const struct treatment *treatment = work->occurrence->treatment;
-    category_add(&text, treatment->task ? "task" : "application");
-    for (size_t i = 0; i < treatment->kinds.count; i++)
-        category_add(&text, name_string(treatment->kinds.items[i]));
-    return text.string;
 }
 
 /* ---- events ---- */
@@ -84,36 +66,16 @@ enum { SECONDS_A_DAY = 86400 };
 /* What all events have in common. */
 static struct ics_event event_begin(const struct model *model, const struct work *work, int64_t stamp)
 {
+    struct buffer text = {.arena = model->arena};
+    const struct treatment *treatment = work->occurrence->treatment;
+    category_add(&text, treatment->task ? "task" : "application");
+    for (size_t i = 0; i < treatment->kinds.count; i++)
+        category_add(&text, name_string(treatment->kinds.items[i]));
     return (struct ics_event){.uid = work->uid,
                               .summary = plain_text(model->arena, work->headline, false),
-                              .categories = event_categories(model, work),
+                              .categories = text.string,
                               .sequence = model->edition > 0 ? model->edition - 1 : 0,
                               .stamp = stamp};
-}
-
-static void print_work(struct buffer *out, const struct model *model, const struct work *work, int64_t stamp)
-{
-    struct ics_event event = event_begin(model, work, stamp);
-    event.day = work->occurrence->day;
-    event.description = event_description(model, work);
-    event.alarm = model->has_reminder && !work->occurrence->done;
-    event.alarm_seconds = model->reminder_minutes * 60 - model->reminder_days * SECONDS_A_DAY;
-    ics_add(out, &event);
-}
-
-/* An edition before may have put it into somebody's calendar; this takes it off again. */
-static void print_skipped(struct buffer *out, const struct model *model, const struct work *work,
-                          int64_t stamp)
-{
-    const struct occurrence *occurrence = work->occurrence;
-    if (occurrence->planned == occurrence->day) /* it never had a day */
-        return;
-    const char *why = occurrence->record && occurrence->record->why ? occurrence->record->why : "";
-    struct ics_event event = event_begin(model, work, stamp);
-    event.day = occurrence->planned;
-    event.description = plain_text(model->arena, why, true);
-    event.cancelled = true;
-    ics_add(out, &event);
 }
 
 static void print_gone(struct buffer *out, const struct model *model, const struct earlier_work *work,
@@ -128,13 +90,6 @@ static void print_gone(struct buffer *out, const struct model *model, const stru
                               .stamp = stamp,
                               .cancelled = true};
     ics_add(out, &event);
-}
-
-static void print_all_gone(struct buffer *out, const struct model *model, const struct earlier_works *gone,
-                           int64_t stamp)
-{
-    for (size_t i = 0; i < gone->count; i++)
-        print_gone(out, model, gone->items[i], stamp);
 }
 
 static int64_t season_stamp(const struct model *model)
@@ -156,14 +111,31 @@ void calendar_ics_print(struct buffer *out, const struct result_input *input)
                                    replaced ? replaced : "");
     ics_begin(out, plain_text(season->arena, model->title ? model->title : "", false),
               plain_text(season->arena, head, false));
-    for (size_t i = 0; i < list.count; i++)
-        print_work(out, model, &list.items[i], at);
-    for (size_t i = 0; i < skipped.count; i++)
-        print_skipped(out, model, &skipped.items[i], at);
+    for (size_t i = 0; i < list.count; i++) {
+        struct ics_event event = event_begin(model, &list.items[i], at);
+        event.day = list.items[i].occurrence->day;
+        event.description = event_description(model, &list.items[i]);
+        event.alarm = model->has_reminder && !list.items[i].occurrence->done;
+        event.alarm_seconds = model->reminder_minutes * 60 - model->reminder_days * SECONDS_A_DAY;
+        ics_add(out, &event);
+    }
+    for (size_t i = 0; i < skipped.count; i++) {
+        /* An edition before may have put it into somebody's calendar; this takes it off again. */
+        const struct occurrence *occurrence = skipped.items[i].occurrence;
+        if (occurrence->planned == occurrence->day) /* it never had a day */
+            continue;
+        const char *why = occurrence->record && occurrence->record->why ? occurrence->record->why : "";
+        struct ics_event event = event_begin(model, &skipped.items[i], at);
+        event.day = occurrence->planned;
+        event.description = plain_text(model->arena, why, true);
+        event.cancelled = true;
+        ics_add(out, &event);
+    }
     struct earlier_works gone = {0};
     if (input->earlier)
         gone = earlier_gone(season->arena, input->earlier, &list, &skipped);
-    print_all_gone(out, model, &gone, at);
+    for (size_t i = 0; i < gone.count; i++)
+        print_gone(out, model, gone.items[i], at);
     if (list.count + skipped.count + gone.count == 0)
         ics_add_nothing(out);
     ics_end(out);

@@ -35,15 +35,6 @@ static void describe_material(struct page *page, const struct model *model, cons
         page_row(page, AMOUNT, columns, (const char *[]){"total", material->sum_text});
 }
 
-static void describe_work(struct page *page, const struct model *model, const struct work *work)
-{
-    page_heading(page, WORK, work->headline);
-    for (size_t i = 0; i < work->materials.count; i++)
-        describe_material(page, model, work, &work->materials.items[i]);
-    for (size_t i = 0; i < work->sentences.count; i++)
-        page_line(page, DETAIL, work->sentences.items[i]);
-}
-
 /* The days whose work is done, or those whose work is still to come. False where there is none. */
 static bool describe_days(struct page *page, const struct model *model, const struct work_list *list,
                           bool done)
@@ -61,7 +52,11 @@ static bool describe_days(struct page *page, const struct model *model, const st
                 page_heading(page, DAY, "Done");
             if (!headed)
                 page_heading(page, DAY, display_date(page->arena, day));
-            describe_work(page, model, &list->items[i]);
+            page_heading(page, WORK, list->items[i].headline);
+            for (size_t j = 0; j < list->items[i].materials.count; j++)
+                describe_material(page, model, &list->items[i], &list->items[i].materials.items[j]);
+            for (size_t j = 0; j < list->items[i].sentences.count; j++)
+                page_line(page, DETAIL, list->items[i].sentences.items[j]);
             any = headed = true;
         }
         if (headed && !done)
@@ -110,21 +105,6 @@ static void describe_agenda(struct page *page, const struct agenda *agenda)
 }
 
 /* ---- what the plan rests on ---- */
-
-static void describe_skipped(struct page *page, const struct season *season)
-{
-    bool any = false;
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!occurrence->skipped)
-            continue;
-        page_gap(page);
-        if (!any)
-            page_heading(page, DAY, "Skipped:");
-        any = true;
-        page_item(page, WORK, skipped_sentence(page->arena, occurrence));
-    }
-}
 
 /* Accepted reports with their reasons; of the others only how many, since `prill check` prints them. */
 static void describe_reports(struct page *page, const struct reports *reports)
@@ -186,6 +166,7 @@ static void describe_basis(struct page *page, const struct model *model)
         page_line(page, DAY, replaced);
 }
 
+/* With a day asked for, what is due comes first; without one, what still has to be kept to. */
 void calendar_opening_describe(struct page *page, const struct result_input *input,
                                const struct work_list *list)
 {
@@ -208,9 +189,20 @@ void calendar_opening_describe(struct page *page, const struct result_input *inp
     }
 }
 
+/* What the dates rest on, so that a reader can tell what would move them. */
 void calendar_basis_describe(struct page *page, const struct result_input *input)
 {
-    describe_skipped(page, input->season);
+    bool any = false;
+    for (size_t i = 0; i < input->season->occurrences.count; i++) {
+        const struct occurrence *occurrence = &input->season->occurrences.items[i];
+        if (!occurrence->skipped)
+            continue;
+        page_gap(page);
+        if (!any)
+            page_heading(page, DAY, "Skipped:");
+        any = true;
+        page_item(page, WORK, skipped_sentence(page->arena, occurrence));
+    }
     describe_reports(page, input->reports);
     describe_basis(page, input->season->model);
 }

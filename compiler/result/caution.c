@@ -12,24 +12,20 @@ bool caution_for(const struct caution *caution, unsigned stages)
 static const char *const form_words[] = {
     [FORM_UNKNOWN] = "", [FORM_GRANULAR] = "granular", [FORM_LIQUID] = "liquid", [FORM_SOLUBLE] = "soluble"};
 
-/* A nutrient stands for every product that brings it. */
-static bool word_names_product(const struct product *product, const struct name *kind)
-{
-    const struct nutrient_form *nutrient = nutrient_find(kind->text);
-    if (text_is(kind->text, form_words[product->form]) ||
-        (nutrient && product_supplies(product, nutrient->nutrient)))
-        return true;
-    return product_has_kind(product, kind);
-}
-
+/* A product may name its cautions; else they go by its kinds, its form and what it brings. */
 bool caution_of_product(const struct caution *caution, const struct product *product)
 {
     for (size_t i = 0; i < product->cautions.count; i++)
         if (product->cautions.items[i] == caution)
             return true;
-    for (size_t i = 0; i < caution->kinds.count; i++)
-        if (word_names_product(product, caution->kinds.items[i]))
+    /* A kind may be a form, granular or liquid; a nutrient stands for every product that brings it. */
+    for (size_t i = 0; i < caution->kinds.count; i++) {
+        const struct name *kind = caution->kinds.items[i];
+        const struct nutrient_form *nutrient = nutrient_find(kind->text);
+        if (text_is(kind->text, form_words[product->form]) || product_has_kind(product, kind) ||
+            (nutrient && product_supplies(product, nutrient->nutrient)))
             return true;
+    }
     return caution->neutralizing_above > 0 && product->neutralizing > caution->neutralizing_above;
 }
 

@@ -27,16 +27,6 @@ static const char *string_at(struct earlier_reading *reading, const json_t *obje
     return text_string(reading->arena, text_of(json_string_value(value)));
 }
 
-static bool day_at(struct earlier_reading *reading, const json_t *object, const char *key, day_number *day)
-{
-    const char *text = string_at(reading, object, key);
-    struct civil_date date;
-    if (!text || !date_of_text(text_of(text), &date))
-        return false;
-    *day = day_of_date(date);
-    return true;
-}
-
 /* As work_uid makes them: a text of another kind might be more than a UID. */
 static bool uid_sound(const char *uid)
 {
@@ -51,22 +41,21 @@ static bool uid_sound(const char *uid)
 
 /* ---- works ---- */
 
-static const char *kind_at(const json_t *object)
-{
-    const char *kind = json_string_value(json_object_get(object, "kind"));
-    return kind && strcmp(kind, "task") == 0 ? "task" : "application";
-}
-
+/* What was skipped has no day, and nothing of it has to be taken off a calendar. */
 static bool work_read(struct earlier_reading *reading, const json_t *object, const char *day_key)
 {
+    const char *kind = json_string_value(json_object_get(object, "kind"));
     struct earlier_work work = {.uid = string_at(reading, object, "uid"),
                                 .headline = string_at(reading, object, "headline"),
-                                .kind = kind_at(object)};
+                                .kind = kind && strcmp(kind, "task") == 0 ? "task" : "application"};
     if (!uid_sound(work.uid) || !work.headline)
         return fail(reading, "an entry has no UID or no headline");
-    if (day_at(reading, object, day_key, &work.day))
+    const char *day = string_at(reading, object, day_key);
+    struct civil_date date;
+    if (day && date_of_text(text_of(day), &date)) {
+        work.day = day_of_date(date);
         VECTOR_PUSH(reading->arena, &reading->earlier->works, work);
-    else if (!json_is_null(json_object_get(object, day_key)))
+    } else if (!json_is_null(json_object_get(object, day_key)))
         return fail(reading, "an entry has no date");
     return true;
 }

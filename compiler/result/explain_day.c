@@ -90,24 +90,6 @@ static void explain_edges(struct bounded *day, bool incoming)
 
 /* ---- the node's own conditions ---- */
 
-/* Without closed days: the latest of what it may not come before. `*by_others`: another treatment leaves that
- * day, and no window of its own. */
-static day_number first_day(const struct bounded *day, bool *by_others)
-{
-    day_number own = INT32_MIN, first = INT32_MIN;
-    for (uint32_t i = 0; i < day->node->condition_count; i++)
-        if (day->node->conditions[i].kind == TIMETABLE_NOT_BEFORE && day->node->conditions[i].day > own)
-            own = day->node->conditions[i].day;
-    first = own;
-    for (size_t i = 0; i < day->season->edges.count; i++) {
-        const struct timetable_edge *edge = &day->season->edges.items[i];
-        if (edge->to == day->index && edge->from != edge->to && edge_bound(day, edge, true) > first)
-            first = edge_bound(day, edge, true);
-    }
-    *by_others = own < first;
-    return first;
-}
-
 /* A set of days decides where the day would be an earlier one without it. */
 static void explain_closed(struct bounded *day, const struct timetable_condition *condition)
 {
@@ -210,8 +192,8 @@ static void explain_holders(struct bounded *day)
     }
 }
 
-/* What was done lies on its day and obeys nothing; what is still to come on the first that everything leaves.
- */
+/* What was done lies on its day and obeys nothing; what is still to come on the first that everything
+ * leaves. */
 void explain_day(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct season *season = explanation->season;
@@ -226,10 +208,22 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     }
     if (day.index == TIMETABLE_NONE || !season->timetable.earliest)
         return;
-    bool by_others;
     day.node = &season->nodes[day.index];
     day.earliest = season->timetable.earliest[day.index];
-    day.first = first_day(&day, &by_others);
+    /* Without closed days: the latest of what it may not come before, which another treatment or a window of
+     * its own leaves. */
+    day_number own = INT32_MIN;
+    for (uint32_t i = 0; i < day.node->condition_count; i++)
+        if (day.node->conditions[i].kind == TIMETABLE_NOT_BEFORE && day.node->conditions[i].day > own)
+            own = day.node->conditions[i].day;
+    day_number first = own;
+    for (size_t i = 0; i < day.season->edges.count; i++) {
+        const struct timetable_edge *edge = &day.season->edges.items[i];
+        if (edge->to == day.index && edge->from != edge->to && edge_bound(&day, edge, true) > first)
+            first = edge_bound(&day, edge, true);
+    }
+    bool by_others = own < first;
+    day.first = first;
     explain_line(explanation, 2, "The first day that meets all of these:");
     explain_conditions(&day, TIMETABLE_NOT_BEFORE);
     explain_edges(&day, true);

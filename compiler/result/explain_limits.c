@@ -172,24 +172,6 @@ static void explain_figure(struct explanation *explanation, const struct occurre
                      figure_text(explanation, limit, nearest, figure));
 }
 
-/* The day's high, where some amount is one that the limit concerns. */
-static void explain_heat(struct explanation *explanation, const struct occurrence *occurrence,
-                         const struct limit *limit)
-{
-    struct reading high = season_reading(explanation->season, WEATHER_HIGH, occurrence->day);
-    const char *text = reading_text(explanation->arena, explanation->model, WEATHER_HIGH, high);
-    bool concerned = false;
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        const struct amount *amount = &occurrence->amounts.items[i];
-        concerned =
-            concerned || (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
-                          limit_concerns_product(limit, amount->product));
-    }
-    if (concerned)
-        explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
-                     *text ? text : "no weather data for this day");
-}
-
 /* What the soil tests say of the nutrient on the zone. */
 static const char *need_found(struct explanation *explanation, const struct zone *zone,
                               enum nutrient nutrient)
@@ -233,9 +215,35 @@ static void explain_need(struct explanation *explanation, const struct occurrenc
     }
 }
 
-/* A line for each product and rate: zones beside each other mostly have one. */
-static void explain_labels(struct explanation *explanation, const struct occurrence *occurrence)
+/* Those of practice and law that bind. What is only advised, and what closes days, is said elsewhere. */
+void explain_limits(struct explanation *explanation, const struct occurrence *occurrence)
 {
+    const struct model *model = explanation->model;
+    explain_line(explanation, 2, "Limits and label, on the zone nearest to each:");
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (!limit->set->bound || limit->set->basis == BASIS_ADVICE)
+            continue;
+        if (limit->kind == LIMIT_HEAT) {
+            /* The day's high, where some amount is one that the limit concerns. */
+            struct reading high = season_reading(explanation->season, WEATHER_HIGH, occurrence->day);
+            const char *text = reading_text(explanation->arena, explanation->model, WEATHER_HIGH, high);
+            bool concerned = false;
+            for (size_t j = 0; j < occurrence->amounts.count; j++) {
+                const struct amount *amount = &occurrence->amounts.items[j];
+                concerned = concerned ||
+                            (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
+                             limit_concerns_product(limit, amount->product));
+            }
+            if (concerned)
+                explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
+                             *text ? text : "no weather data for this day");
+        } else
+            explain_figure(explanation, occurrence, limit);
+        for (size_t j = 0; limit->kind == LIMIT_NEED && j < limit->nutrients.count; j++)
+            explain_need(explanation, occurrence, limit, limit->nutrients.items[j]->nutrient);
+    }
+    /* A line for each product and rate: zones beside each other mostly have one. */
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
         const struct product_label *label = &amount->product->label;
@@ -248,23 +256,4 @@ static void explain_labels(struct explanation *explanation, const struct occurre
                      display_product_rate(explanation->arena, explanation->model, rate, label->volume),
                      name_string(amount->product->symbol.name), name_string(amount->zone->symbol.name));
     }
-}
-
-/* Those of practice and law that bind. What is only advised, and what closes days, is said elsewhere. */
-void explain_limits(struct explanation *explanation, const struct occurrence *occurrence)
-{
-    const struct model *model = explanation->model;
-    explain_line(explanation, 2, "Limits and label, on the zone nearest to each:");
-    for (size_t i = 0; i < model->limits.count; i++) {
-        const struct limit *limit = model->limits.items[i];
-        if (!limit->set->bound || limit->set->basis == BASIS_ADVICE)
-            continue;
-        if (limit->kind == LIMIT_HEAT)
-            explain_heat(explanation, occurrence, limit);
-        else
-            explain_figure(explanation, occurrence, limit);
-        for (size_t j = 0; limit->kind == LIMIT_NEED && j < limit->nutrients.count; j++)
-            explain_need(explanation, occurrence, limit, limit->nutrients.items[j]->nutrient);
-    }
-    explain_labels(explanation, occurrence);
 }

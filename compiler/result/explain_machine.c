@@ -2,6 +2,7 @@
 #include "compiler/result/explanation.h"
 #include "compiler/result/work.h"
 
+/* Each output as its statement has it and as water by area; then their mean, which counts. */
 static void explain_sprayer(struct explanation *explanation, const struct machine *machine)
 {
     struct arena *arena = explanation->arena;
@@ -33,6 +34,7 @@ static void explain_sprayer(struct explanation *explanation, const struct machin
                      display_area(arena, model, machine->tank_m3 / machine->output));
 }
 
+/* Each test by its statement, then what the labels say of its dial. */
 static void explain_spreader(struct explanation *explanation, const struct machine *machine)
 {
     struct arena *arena = explanation->arena;

@@ -23,23 +23,6 @@ static void explain_occurrence(struct explanation *explanation, const struct occ
         explain_next_allowed(explanation, occurrence);
 }
 
-/* All of its kinds of work and of the products that it is to put down, in full. */
-static void explain_care(struct explanation *explanation, const struct treatment *treatment)
-{
-    const struct dressing_list *dressings = season_dressings(explanation->season, treatment);
-    struct caution_list list = {0};
-    for (size_t i = 0; i < explanation->model->cautions.count; i++) {
-        const struct caution *caution = explanation->model->cautions.items[i];
-        bool concerned = caution_of_treatment(caution, treatment);
-        for (size_t j = 0; j < dressings->count; j++)
-            concerned = concerned || caution_of_product(caution, dressings->items[j]->product);
-        if (concerned && !caution->symbol.broken)
-            VECTOR_PUSH(explanation->arena, &list, caution);
-    }
-    page_gap(explanation->page);
-    explain_cautions(explanation, &list);
-}
-
 /* What is planned is the same each time, so its amounts are explained once. */
 void explain_treatment(struct explanation *explanation, const struct treatment *treatment)
 {
@@ -71,5 +54,17 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
         explain_occurrence(explanation, occurrence, !explained || occurrence->done);
         explained = explained || (occurrence->dated && !occurrence->skipped && !occurrence->done);
     }
-    explain_care(explanation, treatment);
+    /* All of its kinds of work and of the products that it is to put down, in full. */
+    const struct dressing_list *dressings = season_dressings(explanation->season, treatment);
+    struct caution_list list = {0};
+    for (size_t i = 0; i < explanation->model->cautions.count; i++) {
+        const struct caution *caution = explanation->model->cautions.items[i];
+        bool concerned = caution_of_treatment(caution, treatment);
+        for (size_t j = 0; j < dressings->count; j++)
+            concerned = concerned || caution_of_product(caution, dressings->items[j]->product);
+        if (concerned && !caution->symbol.broken)
+            VECTOR_PUSH(explanation->arena, &list, caution);
+    }
+    page_gap(explanation->page);
+    explain_cautions(explanation, &list);
 }

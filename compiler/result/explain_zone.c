@@ -6,8 +6,8 @@
 #include "compiler/result/nutrient_text.h"
 #include "compiler/result/soil_figure.h"
 
-/* A formula in words, the operands to follow it in the order of a shape's sizes; NULL: told in its own way.
- */
+/* A formula in words, the operands to follow it in the order of a shape's sizes; NULL: told in its own
+ * way. */
 static const struct shape_formula {
     const char *formula;
     size_t operands;
@@ -54,8 +54,8 @@ static const char *operands(struct explanation *explanation, const struct shape_
     return buffer_string(&text);
 }
 
-/* Each part with its statement and formula, and the sum of them; parts in parentheses likewise, one deeper.
- */
+/* Each part with its statement and formula, and the sum of them; parts in parentheses likewise, one
+ * deeper. */
 static void explain_shape(struct explanation *explanation, const struct shape *shape, int depth)
 {
     struct buffer sum = {.arena = explanation->arena};
@@ -111,24 +111,6 @@ static void explain_ledger(struct explanation *explanation, const struct ledger 
         explain_line(explanation, 2, "Total: %s", supplied_text(explanation, sum));
 }
 
-/* "Soil test of Fri 2027-02-12 (line 9), K: mean of 3 spots, 43.7 ppm; enough by `...`, line 3." */
-static void explain_reading(struct explanation *explanation, const struct soil_reading *reading)
-{
-    static const char *const verdicts[] = {
-        [NEED_UNKNOWN] = "no scale", [NEED_NONE] = "enough", [NEED_LOW] = "below the minimum"};
-    struct arena *arena = explanation->arena;
-    struct buffer line = {.arena = arena};
-    buffer_format(&line, "Soil test of %s (%s), %s: ", display_date(arena, reading->test->day),
-                  explain_place(explanation, reading->test->symbol.place), reading->nutrient->name);
-    buffer_format(&line, "mean of %zu %s, ", reading->spots, reading->spots == 1 ? "spot" : "spots");
-    buffer_format(&line, "%s %s", number_short(arena, reading->index ? reading->mean : reading->mean * 1e6),
-                  reading->index ? "index" : "ppm");
-    buffer_format(&line, "; %s", verdicts[reading->need]);
-    if (reading->level)
-        buffer_format(&line, " by %s", explain_statement(explanation, reading->level->place));
-    explain_line(explanation, 1, "%s.", line.string);
-}
-
 /* What the soil tests in force say of each nutrient and of the pH. */
 static void explain_soil(struct explanation *explanation, const struct zone *zone)
 {
@@ -139,7 +121,22 @@ static void explain_soil(struct explanation *explanation, const struct zone *zon
         need_of(explanation->season, zone, n, &need);
         if (!need.read)
             continue;
-        explain_reading(explanation, &need.reading);
+        /* "Soil test of Fri 2027-02-12 (line 9), K: mean of 3 spots, 43.7 ppm; enough by `...`, line 3." */
+        static const char *const verdicts[] = {
+            [NEED_UNKNOWN] = "no scale", [NEED_NONE] = "enough", [NEED_LOW] = "below the minimum"};
+        struct buffer line = {.arena = arena};
+        buffer_format(&line, "Soil test of %s (%s), %s: ", display_date(arena, need.reading.test->day),
+                      explain_place(explanation, need.reading.test->symbol.place),
+                      need.reading.nutrient->name);
+        buffer_format(&line, "mean of %zu %s, ", need.reading.spots,
+                      need.reading.spots == 1 ? "spot" : "spots");
+        buffer_format(&line, "%s %s",
+                      number_short(arena, need.reading.index ? need.reading.mean : need.reading.mean * 1e6),
+                      need.reading.index ? "index" : "ppm");
+        buffer_format(&line, "; %s", verdicts[need.reading.need]);
+        if (need.reading.level)
+            buffer_format(&line, " by %s", explain_statement(explanation, need.reading.level->place));
+        explain_line(explanation, 1, "%s.", line.string);
         const char *reason = need_reason(&words, &need, false);
         explain_line(explanation, 2, "%s%s%s", sentence_of(arena, need_sentence(&words, &need)),
                      *reason ? " " : "", reason);

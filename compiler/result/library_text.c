@@ -33,14 +33,6 @@ static const struct kind *kind_of(const char *word)
     return NULL;
 }
 
-static bool is_of_materials(const struct library_entry *entry)
-{
-    for (size_t i = 0; i < sizeof material_words / sizeof *material_words; i++)
-        if (strcmp(entry->word, material_words[i]) == 0)
-            return true;
-    return false;
-}
-
 /* ---- lists of names ---- */
 
 static int by_bytes(const void *a, const void *b)
@@ -68,7 +60,10 @@ static struct text_list materials(struct arena *arena, const struct library_entr
 {
     struct text_list names = {0};
     for (size_t i = 0; i < entries->count; i++) {
-        if (!is_of_materials(&entries->items[i]))
+        bool of_materials = false;
+        for (size_t j = 0; j < sizeof material_words / sizeof *material_words; j++)
+            of_materials = of_materials || strcmp(entries->items[i].word, material_words[j]) == 0;
+        if (!of_materials)
             continue;
         text_list_add_behind(arena, &names, entries->items[i].text, "of ", false);
         text_list_add_behind(arena, &names, entries->items[i].text, "mix ", false);
@@ -118,8 +113,8 @@ void library_list_print(struct buffer *out)
 
 /* ---- one entry ---- */
 
-/* The text behind the property's word, without its quotation marks; empty where the entry has no such line.
- */
+/* The text behind the property's word, without its quotation marks; empty where the entry has no such
+ * line. */
 static struct text property(struct text entry, const char *word)
 {
     for (const char *at = entry.start, *end = entry.start + entry.length; at < end;) {
@@ -190,8 +185,8 @@ static void print_indented(struct buffer *out, struct text text)
     }
 }
 
-/* As it is written, comments and all: the library is plan text, and an entry in a plan can be made from it.
- */
+/* As it is written, comments and all: the library is plan text, and an entry in a plan can be made from
+ * it. */
 static void print_entry(struct buffer *out, const struct library_entries *entries,
                         const struct library_entry *entry)
 {

@@ -219,6 +219,7 @@ const char *words_formula(const struct need_words *words, const struct polynomia
     return text.string;
 }
 
+/* The formula with its numbers, so that it can be worked out by hand. */
 static const char *equation_words(const struct need_words *words, const struct zone_need *need)
 {
     const struct scale_equation *equation = need->reading.equation;
@@ -360,20 +361,6 @@ static const char *range_text(const struct need_words *words, double low, double
                      nutrient_trade_form(nutrient)->name);
 }
 
-/* "As the laboratory recommends [6] (plan.prill:30). minimum-levels gives 1.22 lb P2O5 per 1000 sqft; ..." */
-static const char *laboratory_words(const struct need_words *words, const struct zone_need *need)
-{
-    const struct recommendation *recommended = need->reading.recommended;
-    const char *as = text_format(words->arena, "As the laboratory recommends%s (%s).",
-                                 words_mark(words, recommended->source), words_at(words, recommended->place));
-    if (need->scale_lack != LACK_NOTHING)
-        return text_format(words->arena, "%s %s", as, lack_words(words, need, need->scale_lack));
-    return text_format(words->arena, "%s %s gives %s; the plan follows the laboratory (%s).", as,
-                       name_string(need->reading.scale->scale->symbol.name),
-                       range_text(words, need->scale_least, need->scale_most, need->nutrient),
-                       words_at(words, need->reading.test->follow_place));
-}
-
 /* " The laboratory recommends 1 lb P2O5 per 1000 sqft [6] (plan.prill:30); the plan follows minimum-levels."
  * of a need that is not the laboratory's; "" where it recommends nothing. */
 static const char *beside_words(const struct need_words *words, const struct zone_need *need)
@@ -422,8 +409,20 @@ static const char *found_words(const struct need_words *words, const struct zone
         return equation_words(words, need);
     case NEED_BY_MINIMUM:
         return minimum_words(words, need, brief);
-    case NEED_BY_LABORATORY:
-        return laboratory_words(words, need);
+    case NEED_BY_LABORATORY: {
+        /* "As the laboratory recommends [6] (plan.prill:30). minimum-levels gives 1.22 lb P2O5 per 1000 sqft;
+         * ..." */
+        const struct recommendation *recommended = need->reading.recommended;
+        const char *as =
+            text_format(words->arena, "As the laboratory recommends%s (%s).",
+                        words_mark(words, recommended->source), words_at(words, recommended->place));
+        if (need->scale_lack != LACK_NOTHING)
+            return text_format(words->arena, "%s %s", as, lack_words(words, need, need->scale_lack));
+        return text_format(words->arena, "%s %s gives %s; the plan follows the laboratory (%s).", as,
+                           name_string(need->reading.scale->scale->symbol.name),
+                           range_text(words, need->scale_least, need->scale_most, need->nutrient),
+                           words_at(words, need->reading.test->follow_place));
+    }
     case NEED_BY_RATING:
         return rated_words(words, need);
     case NEED_BY_LAWN:

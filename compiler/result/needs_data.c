@@ -18,6 +18,7 @@ static void put_words(struct data *object, const char *key, const char *text)
     data_string(object, key, *text ? text : NULL);
 }
 
+/* Words of the format: a name may not change with what is printed for a person. */
 static const char *rule_name(enum need_rule rule)
 {
     switch (rule) {
@@ -79,8 +80,8 @@ static void put_result(struct data *parent, const struct soil_reading *reading)
 
 /* ---- a need ---- */
 
-/* What the laboratory recommends beside what the scale gives, over the need's years, and whose the need is.
- */
+/* What the laboratory recommends beside what the scale gives, over the need's years, and whose the need
+ * is. */
 static void put_recommendation(struct data *parent, const struct document *document,
                                const struct zone_need *need)
 {
@@ -157,17 +158,6 @@ static void put_need(struct data *needs, const struct document *document, const 
         put_result(object, &need->reading);
     else
         data_null(object, "result");
-}
-
-static void put_needs(struct data *zone_object, const struct document *document, const struct zone *zone)
-{
-    struct data *needs = data_list(zone_object, "needs");
-    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
-        struct zone_need need;
-        need_of(document->season, zone, n, &need);
-        if (need.read || n == NUTRIENT_N)
-            put_need(needs, document, &need);
-    }
 }
 
 /* The needs of the tests before the newest, each over the days on which it was in force, oldest first. */
@@ -250,32 +240,6 @@ static void put_change(struct data *changes, const struct document *document,
     put_words(object, "sentence", *noise ? sentence_of(changes->arena, noise) : "");
 }
 
-static void put_materials(struct data *lime, const struct model *model, const struct lime_need *need)
-{
-    struct data *materials = data_list(lime, "materials");
-    for (size_t i = 0; i < model->products.count; i++) {
-        const struct product *product = model->products.items[i];
-        double material = lime_material(product, need->kg_per_m2);
-        if (isnan(material))
-            continue;
-        struct data *object = data_object(materials, NULL);
-        data_name(object, "product", product->symbol.name);
-        data_rate(object, "rate", material, false, display_rate(object->arena, model, material));
-        data_integer(object, "times", lime_times(need, product));
-    }
-}
-
-static void put_acid(struct data *zone_object, const struct document *document, const struct zone *zone)
-{
-    struct acid_balance balance = zone_acid(document->season, zone);
-    struct data *object = data_object(zone_object, "acid");
-    put_rate(object, "made", &document->words, balance.acid, NUTRIENT_LIME);
-    put_rate(object, "neutralized", &document->words, balance.lime, NUTRIENT_LIME);
-    data_name(object, "not_counted", balance.unknown ? balance.unknown->symbol.name : NULL);
-    const char *sentence = acid_sentence(&document->words, &balance);
-    put_words(object, "sentence", *sentence ? sentence_of(zone_object->arena, sentence) : "");
-}
-
 /* As calcium carbonate, and in each liming material of the plan as it is weighed. */
 static void put_lime(struct data *zone_object, const struct document *document, const struct zone *zone)
 {
@@ -291,7 +255,18 @@ static void put_lime(struct data *zone_object, const struct document *document, 
               isfinite(need.most_at_once) ? display_floor(object->arena, document->words.model,
                                                           QUANTITY_MASS_RATE, need.most_at_once, NULL)
                                           : NULL);
-    put_materials(object, document->season->model, &need);
+    struct data *materials = data_list(object, "materials");
+    for (size_t i = 0; i < document->season->model->products.count; i++) {
+        const struct product *product = document->season->model->products.items[i];
+        double material = lime_material(product, need.kg_per_m2);
+        if (isnan(material))
+            continue;
+        struct data *item = data_object(materials, NULL);
+        data_name(item, "product", product->symbol.name);
+        data_rate(item, "rate", material, false,
+                  display_rate(item->arena, document->season->model, material));
+        data_integer(item, "times", lime_times(&need, product));
+    }
     data_integer(object, "apart_days", need.apart.days);
     data_integer(object, "apart_months", need.apart.months);
     const char *given = lime_given(&document->words, &need);
@@ -337,6 +312,7 @@ static void put_unread(struct data *parent, const struct document *document, con
     }
 }
 
+/* Zone by zone: its needs, those before the newest tests, its lime and its acidity. */
 void needs_data(struct data *root, const struct result_input *input)
 {
     const struct model *model = input->season->model;
@@ -356,9 +332,22 @@ void needs_data(struct data *root, const struct result_input *input)
         data_name(object, "zone", zone->symbol.name);
         data_name(object, "lawn", zone->lawn->symbol.name);
         data_area(object, "area", model, zone->area_m2);
-        put_needs(object, &document, zone);
+        struct data *needs = data_list(object, "needs");
+        for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
+            struct zone_need need;
+            need_of(document.season, zone, n, &need);
+            if (need.read || n == NUTRIENT_N)
+                put_need(needs, &document, &need);
+        }
         put_earlier(object, &document, zone);
         put_lime(object, &document, zone);
-        put_acid(object, &document, zone);
+        /* What the year's products do to the soil's acidity. */
+        struct acid_balance balance = zone_acid(document.season, zone);
+        struct data *acid = data_object(object, "acid");
+        put_rate(acid, "made", &document.words, balance.acid, NUTRIENT_LIME);
+        put_rate(acid, "neutralized", &document.words, balance.lime, NUTRIENT_LIME);
+        data_name(acid, "not_counted", balance.unknown ? balance.unknown->symbol.name : NULL);
+        const char *sentence = acid_sentence(&document.words, &balance);
+        put_words(acid, "sentence", *sentence ? sentence_of(object->arena, sentence) : "");
     }
 }

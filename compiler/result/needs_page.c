@@ -92,43 +92,6 @@ static void describe_acid(struct page *page, const struct season *season, const 
 
 /* ---- what no test says ---- */
 
-/* "No soil test covers bank, crown: only the N they need is known." */
-static void describe_untested(struct page *page, const struct model *model)
-{
-    struct buffer names = {.arena = page->arena};
-    size_t count = 0;
-    for (size_t i = 0; i < model->zones.count; i++) {
-        if (model->zones.items[i]->tests.count)
-            continue;
-        buffer_separate(&names, ", ");
-        buffer_add_string(&names, name_string(model->zones.items[i]->symbol.name));
-        count++;
-    }
-    if (count && model->soil_tests.count)
-        page_say(page, 0, "No soil test covers %s: only the N %s is known.", names.string,
-                 count == 1 ? "it needs" : "they need");
-}
-
-/* The grass's range is printed beside what the lawn states, so that nobody has to look up whether the figure
- * is usual. */
-static void describe_stated(struct page *page, const struct need_words *words, const struct lawn *lawn,
-                            const struct zone_need *need)
-{
-    const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, need->nutrient);
-    struct zone_need usual = *need;
-    struct buffer text = {.arena = page->arena};
-    buffer_format(&text, "%s %s. ", name_string(lawn->symbol.name), need_sentence(words, need));
-    buffer_add_string(&text, need_reason(words, need, false));
-    if (range) {
-        usual.kg_per_m2 = range->low;
-        usual.most = range->high;
-        buffer_format(&text, " For %s %s is usual", name_string(lawn->grass->symbol.name),
-                      need_cell(words, &usual));
-        buffer_format(&text, "%s (%s).", words_mark(words, range->source), words_at(words, range->place));
-    }
-    page_line(page, 0, text.string);
-}
-
 /* N, mostly: what the lawn states, or else its grass asks for; and that N is asked for by nobody. */
 static void describe_lawn(struct page *page, const struct season *season, const struct need_words *words,
                           const struct lawn *lawn)
@@ -143,22 +106,23 @@ static void describe_lawn(struct page *page, const struct season *season, const 
             page_say(page, 0, "%s on %s %s. %s", name_string(lawn->grass->symbol.name),
                      name_string(lawn->symbol.name), sentence, need_reason(words, &need, false));
         } else if (need.rule == NEED_BY_LAWN && (n == NUTRIENT_N || !need.read)) {
-            describe_stated(page, words, lawn, &need);
+            /* The grass's range is printed beside what the lawn states, so that nobody has to look up whether
+             * the figure is usual. */
+            const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, need.nutrient);
+            struct zone_need usual = need;
+            struct buffer text = {.arena = page->arena};
+            buffer_format(&text, "%s %s. ", name_string(lawn->symbol.name), need_sentence(words, &need));
+            buffer_add_string(&text, need_reason(words, &need, false));
+            if (range) {
+                usual.kg_per_m2 = range->low;
+                usual.most = range->high;
+                buffer_format(&text, " For %s %s is usual", name_string(lawn->grass->symbol.name),
+                              need_cell(words, &usual));
+                buffer_format(&text, "%s (%s).", words_mark(words, range->source),
+                              words_at(words, range->place));
+            }
+            page_line(page, 0, text.string);
         }
-    }
-}
-
-/* Once for each grass. */
-static void describe_grass_notes(struct page *page, const struct model *model)
-{
-    for (size_t i = 0; i < model->lawns.count; i++) {
-        const struct grass *grass = model->lawns.items[i]->grass;
-        bool noted = !grass;
-        for (size_t j = 0; j < i && !noted; j++)
-            noted = model->lawns.items[j]->grass == grass;
-        const char *note = noted ? NULL : note_sentence(page->arena, &grass->symbol);
-        if (note)
-            page_line(page, 0, note);
     }
 }
 
@@ -179,10 +143,31 @@ void needs_page(struct page *page, const struct result_input *input)
     for (size_t i = 0; i < model->soil_tests.count; i++)
         soil_test_describe(page, &words, season, model->soil_tests.items[i]);
     describe_acid(page, season, &words);
-    describe_untested(page, model);
+    /* "No soil test covers bank, crown: only the N they need is known." */
+    struct buffer names = {.arena = page->arena};
+    size_t count = 0;
+    for (size_t i = 0; i < model->zones.count; i++) {
+        if (model->zones.items[i]->tests.count)
+            continue;
+        buffer_separate(&names, ", ");
+        buffer_add_string(&names, name_string(model->zones.items[i]->symbol.name));
+        count++;
+    }
+    if (count && model->soil_tests.count)
+        page_say(page, 0, "No soil test covers %s: only the N %s is known.", names.string,
+                 count == 1 ? "it needs" : "they need");
     for (size_t i = 0; i < model->lawns.count; i++)
         if (model->lawns.items[i]->zones.count)
             describe_lawn(page, season, &words, model->lawns.items[i]);
-    describe_grass_notes(page, model);
+    /* Once for each grass. */
+    for (size_t i = 0; i < model->lawns.count; i++) {
+        const struct grass *grass = model->lawns.items[i]->grass;
+        bool noted = !grass;
+        for (size_t j = 0; j < i && !noted; j++)
+            noted = model->lawns.items[j]->grass == grass;
+        const char *note = noted ? NULL : note_sentence(page->arena, &grass->symbol);
+        if (note)
+            page_line(page, 0, note);
+    }
     page_sources(page, &notes);
 }

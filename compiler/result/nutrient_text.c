@@ -25,20 +25,16 @@ struct supply_list {
     bool brief;
 };
 
-/* Nobody weighs a nutrient: two figures say enough, three where two could be off by more than a twentieth. */
-static int brief_decimals(double value)
-{
-    const double most_lost = 0.05;
-    int decimals = figure_decimals(value);
-    bool two = decimals > 0 && pow(10, 1 - decimals) <= most_lost * value;
-    return two ? decimals - 1 : decimals;
-}
-
 static const char *supply_number(struct supply_list *list, double si)
 {
     struct arena *arena = list->text.arena;
     double value = display_value(list->model, QUANTITY_MASS_RATE, si);
-    int decimals = list->brief ? brief_decimals(value) : number_short_decimals(value);
+    /* Nobody weighs a nutrient: two figures say enough, three where two could be off by more than a
+     * twentieth. */
+    const double most_lost = 0.05;
+    int decimals = list->brief ? figure_decimals(value) : number_short_decimals(value);
+    if (list->brief && decimals > 0 && pow(10, 1 - decimals) <= most_lost * value)
+        decimals--;
     double figure =
         list->leeway ? figure_within(value, *list->leeway, &decimals) : number_nearest(value, decimals);
     return number_text(arena, figure, decimals);
@@ -59,6 +55,7 @@ static void form_add(struct supply_list *list, const struct nutrient_form *form)
     }
 }
 
+/* Nutrients in the order of a label; NULL where it supplies none. */
 const char *nutrients_text(struct arena *arena, const struct model *model, const double least[NUTRIENT_COUNT],
                            const double most[NUTRIENT_COUNT], const struct leeway *leeway, bool brief)
 {

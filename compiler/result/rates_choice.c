@@ -103,21 +103,6 @@ static void describe_application(const struct telling *of, const struct occurren
     }
 }
 
-static void describe_applications(const struct telling *of)
-{
-    struct buffer idle = {.arena = of->arena};
-    for (size_t i = 0; i < of->choice->slots.count; i++) {
-        const struct occurrence *occurrence = of->choice->slots.items[i].occurrence;
-        describe_application(of, occurrence);
-        if (!occurrence->idle)
-            continue;
-        buffer_separate(&idle, ", ");
-        buffer_add_string(&idle, occurrence_title(of->arena, occurrence));
-    }
-    if (idle.length)
-        page_say(of->page, 1, "Not needed: %s.", idle.string);
-}
-
 /* ---- what each zone gets ---- */
 
 enum { FIGURES = 5, NAME_CELLS = 11, FIGURE_CELLS = 11 };
@@ -238,13 +223,6 @@ static void describe_easings(const struct telling *of)
 
 /* ---- what is short, and cost ---- */
 
-/* "7%" of a need, "under 1%". */
-static const char *part_words(struct arena *arena, double part, double whole)
-{
-    double percent = floor(part / whole * 100 + 0.5);
-    return percent < 1 ? "under 1%" : text_format(arena, "%.0f%%", percent);
-}
-
 /* What a zone is short of: of what the soil keeps for the next year (`kept`), or of the rest. */
 static const char *missing_words(const struct telling *of, const struct zone_choice *zone, bool kept)
 {
@@ -257,8 +235,11 @@ static const char *missing_words(const struct telling *of, const struct zone_cho
         buffer_add_string(&text, display_of(of->arena, of->model, QUANTITY_MASS_RATE,
                                             wanted->missing / wanted->nutrient->element_per_unit,
                                             wanted->nutrient->name));
-        if (wanted->need > 0)
-            buffer_format(&text, " (%s)", part_words(of->arena, wanted->missing, wanted->need));
+        double percent = floor(wanted->missing / wanted->need * 100 + 0.5);
+        if (wanted->need > 0 && percent < 1)
+            buffer_add_string(&text, " (under 1%)");
+        else if (wanted->need > 0)
+            buffer_format(&text, " (%.0f%%)", percent);
         if (!wanted->offered)
             buffer_add_string(&text, " (no product on the list supplies it)");
     }
@@ -336,25 +317,6 @@ double rates_money(double value)
     return floor(value * 100 + 0.5) / 100;
 }
 
-/* "starter 12 lb in packs: 1 of 25 lb at 31.00" */
-static const char *bought_words(const struct telling *of, const struct bought *bought)
-{
-    struct buffer text = {.arena = of->arena};
-    buffer_format(&text, "%s %s", name_string(bought->product->symbol.name),
-                  display_ceiling(of->arena, of->model, QUANTITY_MASS, bought->mass, NULL));
-    const char *before = " in packs: ";
-    for (size_t i = 0; i < bought->product->packs.count && bought->packs; i++) {
-        if (!bought->packs[i])
-            continue;
-        buffer_format(&text, "%s%u of %s", before, bought->packs[i],
-                      pack_text(of->arena, of->model, &bought->product->packs.items[i]));
-        before = ", ";
-    }
-    if (!isnan(bought->cost))
-        buffer_format(&text, " at %s", money_text(of->arena, of->model, rates_money(bought->cost)));
-    return text.string;
-}
-
 /* What it takes, and in which order these rates are the best. */
 static void describe_grounds(const struct telling *of)
 {
@@ -363,8 +325,21 @@ static void describe_grounds(const struct telling *of)
     double cost = 0;
     for (size_t i = 0; i < choice->bought.count; i++) {
         buffer_separate(&text, "; ");
-        buffer_add_string(&text, bought_words(of, &choice->bought.items[i]));
-        cost += choice->bought.items[i].cost;
+        /* "starter 12 lb in packs: 1 of 25 lb at 31.00" */
+        const struct bought *bought = &choice->bought.items[i];
+        buffer_format(&text, "%s %s", name_string(bought->product->symbol.name),
+                      display_ceiling(of->arena, of->model, QUANTITY_MASS, bought->mass, NULL));
+        const char *before = " in packs: ";
+        for (size_t j = 0; j < bought->product->packs.count && bought->packs; j++) {
+            if (!bought->packs[j])
+                continue;
+            buffer_format(&text, "%s%u of %s", before, bought->packs[j],
+                          pack_text(of->arena, of->model, &bought->product->packs.items[j]));
+            before = ", ";
+        }
+        if (!isnan(bought->cost))
+            buffer_format(&text, " at %s", money_text(of->arena, of->model, rates_money(bought->cost)));
+        cost += bought->cost;
     }
     if (choice->bought.count > 1 && !isnan(cost))
         buffer_format(&text, "; total %s", money_text(of->arena, of->model, rates_money(cost)));
@@ -378,11 +353,22 @@ static void describe_grounds(const struct telling *of)
     describe_steps(of);
 }
 
+/* From the question to the answer: what was asked, what was found, what holds it back. */
 void rates_choice_describe(struct page *page, const struct season *season, const struct choice_made *choice)
 {
     const struct telling of = {page, page->arena, season->model, choice};
     describe_question(&of);
-    describe_applications(&of);
+    struct buffer idle = {.arena = of.arena};
+    for (size_t i = 0; i < of.choice->slots.count; i++) {
+        const struct occurrence *occurrence = of.choice->slots.items[i].occurrence;
+        describe_application(&of, occurrence);
+        if (!occurrence->idle)
+            continue;
+        buffer_separate(&idle, ", ");
+        buffer_add_string(&idle, occurrence_title(of.arena, occurrence));
+    }
+    if (idle.length)
+        page_say(of.page, 1, "Not needed: %s.", idle.string);
     for (size_t i = 0; i < choice->zone_count; i++)
         describe_zone(&of, i);
     describe_easings(&of);

@@ -26,19 +26,6 @@ static void put_rate(struct data *rates, const struct model *model, const struct
     data_mass(object, "mass", model, amount->volume ? amount->mass_total : NAN);
 }
 
-static void put_application(struct data *applications, const struct model *model,
-                            const struct choice_made *choice, const struct occurrence *occurrence)
-{
-    struct data *object = data_object(applications, NULL);
-    data_name(object, "treatment", occurrence->treatment->symbol.name);
-    data_integer(object, "time", occurrence->time);
-    data_day(object, "date", occurrence->day);
-    struct data *rates = data_list(object, "rates");
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        if (rates_chose(choice, &occurrence->amounts.items[i]))
-            put_rate(rates, model, &occurrence->amounts.items[i]);
-}
-
 /* ---- zones ---- */
 
 /* kg/m2 of the element, as the form counts it that the statement named. */
@@ -50,6 +37,7 @@ static void put_supply(struct data *parent, const char *key, const struct model 
               display_of(parent->arena, model, QUANTITY_MASS_RATE, supplied, form->name));
 }
 
+/* Amounts of one nutrient in the form that the trade names, so that they can be added up. */
 static void put_wanted(struct data *wants, const struct model *model, const struct wanted *wanted)
 {
     struct data *object = data_object(wants, NULL);
@@ -88,20 +76,6 @@ static void put_easing(struct data *easings, const struct model *model, const st
     struct data *missing = data_list(object, "missing_then");
     for (size_t i = 0; i < zone->want_count; i++)
         put_supply(missing, NULL, model, easing->missing[i], zone->wants[i].nutrient);
-}
-
-static void put_zone(struct data *zones, const struct model *model, const struct zone_choice *zone)
-{
-    struct data *object = data_object(zones, NULL);
-    data_name(object, "zone", zone->zone->symbol.name);
-    data_area(object, "area", model, zone->zone->area_m2);
-    data_number(object, "worst_share_missing", zone->worst);
-    struct data *wants = data_list(object, "nutrients");
-    for (size_t i = 0; i < zone->want_count; i++)
-        put_wanted(wants, model, &zone->wants[i]);
-    struct data *easings = data_list(object, "pressing");
-    for (size_t i = 0; i < zone->easings.count; i++)
-        put_easing(easings, model, zone, &zone->easings.items[i]);
 }
 
 /* ---- a choice ---- */
@@ -144,11 +118,30 @@ static void put_choice(struct data *choices, const struct model *model, const st
     data_number(object, "least_worst_shares_missing", choice->least_worst);
     data_boolean(object, "in_steps", choice->stepped);
     struct data *applications = data_list(object, "applications");
-    for (size_t i = 0; i < choice->slots.count; i++)
-        put_application(applications, model, choice, choice->slots.items[i].occurrence);
+    for (size_t i = 0; i < choice->slots.count; i++) {
+        const struct occurrence *occurrence = choice->slots.items[i].occurrence;
+        struct data *item = data_object(applications, NULL);
+        data_name(item, "treatment", occurrence->treatment->symbol.name);
+        data_integer(item, "time", occurrence->time);
+        data_day(item, "date", occurrence->day);
+        struct data *rates = data_list(item, "rates");
+        for (size_t j = 0; j < occurrence->amounts.count; j++)
+            if (rates_chose(choice, &occurrence->amounts.items[j]))
+                put_rate(rates, model, &occurrence->amounts.items[j]);
+    }
     struct data *zones = data_list(object, "zones");
-    for (size_t i = 0; i < choice->zone_count; i++)
-        put_zone(zones, model, &choice->zones[i]);
+    for (size_t i = 0; i < choice->zone_count; i++) {
+        struct data *ground = data_object(zones, NULL);
+        data_name(ground, "zone", choice->zones[i].zone->symbol.name);
+        data_area(ground, "area", model, choice->zones[i].zone->area_m2);
+        data_number(ground, "worst_share_missing", choice->zones[i].worst);
+        struct data *wants = data_list(ground, "nutrients");
+        for (size_t j = 0; j < choice->zones[i].want_count; j++)
+            put_wanted(wants, model, &choice->zones[i].wants[j]);
+        struct data *easings = data_list(ground, "pressing");
+        for (size_t j = 0; j < choice->zones[i].easings.count; j++)
+            put_easing(easings, model, &choice->zones[i], &choice->zones[i].easings.items[j]);
+    }
     struct data *bought = data_list(object, "to_buy");
     for (size_t i = 0; i < choice->bought.count; i++)
         put_bought(bought, model, &choice->bought.items[i]);
@@ -190,20 +183,6 @@ static void put_match(struct data *matches, const struct model *model, const str
     data_figure(object, "cost_per_m2", made->cost);
 }
 
-static void put_mixing(struct data *blend, const struct blend_made *made)
-{
-    struct data *mixing = data_list(blend, "mixing");
-    for (size_t i = 0; i < made->warnings.count; i++) {
-        const struct mix_warning *warning = &made->warnings.items[i];
-        struct data *object = data_object(mixing, NULL);
-        data_name(object, "first", warning->first->symbol.name);
-        data_name(object, "second", warning->second->symbol.name);
-        data_string(object, "verdict", warning->mixing->verdict == MIXING_NEVER ? "never" : "at-once");
-        data_place(object, "place", warning->mixing->place);
-    }
-    data_boolean(blend, "mixing_known", !made->mixing_unknown);
-}
-
 /* Shares of the whole mass; none where the materials cannot make the grade. */
 static void put_blend(struct data *blends, const struct blend_made *made)
 {
@@ -221,7 +200,16 @@ static void put_blend(struct data *blends, const struct blend_made *made)
     for (int i = 0; i < 3; i++)
         data_number(reached, NULL, made->reached[i]);
     data_figure(object, "cost_per_kg", made->cost);
-    put_mixing(object, made);
+    struct data *mixing = data_list(object, "mixing");
+    for (size_t i = 0; i < made->warnings.count; i++) {
+        const struct mix_warning *warning = &made->warnings.items[i];
+        struct data *item = data_object(mixing, NULL);
+        data_name(item, "first", warning->first->symbol.name);
+        data_name(item, "second", warning->second->symbol.name);
+        data_string(item, "verdict", warning->mixing->verdict == MIXING_NEVER ? "never" : "at-once");
+        data_place(item, "place", warning->mixing->place);
+    }
+    data_boolean(object, "mixing_known", !made->mixing_unknown);
 }
 
 /* An answer that was not found is left out, and reported as an error instead. */

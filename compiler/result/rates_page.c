@@ -216,6 +216,7 @@ const struct solution *rates_solution(const struct season *season)
     return season->solution ? season->solution : &none;
 }
 
+/* Of what some rate or share is above 0: a product that is not used calls for no care. */
 struct caution_list rates_cautions(const struct season *season)
 {
     const struct solution *solution = rates_solution(season);

@@ -92,17 +92,6 @@ static void print_page(struct buffer *out, page_describer *describe, const struc
     print(out, &page);
 }
 
-static void print_json(struct buffer *out, const struct result *result, const struct result_input *input)
-{
-    struct data *root = data_new(out->arena);
-    data_string(root, "format", text_format(out->arena, "prill %s %d", result->name, result->version));
-    if (!result->two)
-        data_plan(root, "plan", input->season->model);
-    result->data(root, input);
-    data_closing(root, input->season->model);
-    json_print(out, true, root);
-}
-
 /* Nothing printed is how a result says that there is nothing of the name asked for. */
 bool result_print(struct buffer *out, const struct result *result, const char *form,
                   const struct result_input *input)
@@ -129,9 +118,16 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
     case AS_CSV:
         result->csv(out, input);
         break;
-    case AS_JSON:
-        print_json(out, result, input);
+    case AS_JSON: {
+        struct data *root = data_new(out->arena);
+        data_string(root, "format", text_format(out->arena, "prill %s %d", result->name, result->version));
+        if (!result->two)
+            data_plan(root, "plan", input->season->model);
+        result->data(root, input);
+        data_closing(root, input->season->model);
+        json_print(out, true, root);
         break;
+    }
     case FORMS:
         break;
     }

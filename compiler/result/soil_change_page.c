@@ -61,19 +61,6 @@ static const char *scale_name(const struct soil_reading *reading)
     return reading->scale ? name_string(reading->scale->scale->symbol.name) : "no scale";
 }
 
-/* "Then low, now enough, by minimum-levels." */
-static const char *verdicts(const struct need_words *words, const struct soil_change *change)
-{
-    const struct soil_reading *was = change->was_read, *is = change->is_read;
-    if (!was || !is)
-        return "";
-    if (text_is(text_of(scale_name(was)), scale_name(is)))
-        return text_format(words->arena, "Then %s, now %s, by %s.", verdict(words, was), verdict(words, is),
-                           scale_name(is));
-    return text_format(words->arena, "Then %s by %s, now %s by %s.", verdict(words, was), scale_name(was),
-                       verdict(words, is), scale_name(is));
-}
-
 /* "Applied in between: 1.19 lb P2O5 per 1000 sqft.", "..., 1.05 to 1.08 lb ..." */
 static const char *applied_between(const struct need_words *words, const struct soil_change *change)
 {
@@ -91,19 +78,6 @@ static const char *applied_between(const struct need_words *words, const struct 
     bool same = text_is(text_of(least), words_number(words->arena, change->most / unit));
     return text_format(words->arena, "Applied in between: %s%s%s.", same ? "" : least, same ? "" : " to ",
                        most);
-}
-
-static const char *lack_words(const struct soil_change *change)
-{
-    switch (change->lack) {
-    case CHANGE_COMPARED:
-        return "";
-    case CHANGE_METHOD:
-        return "The two tests used different extraction methods: their figures cannot be compared.";
-    case CHANGE_INDEX:
-        return "One test has an index, the other a concentration: their figures cannot be compared.";
-    }
-    return "";
 }
 
 static const char *bar(const struct need_words *words, const struct soil_change *change)
@@ -127,8 +101,24 @@ static void describe_change(struct page *page, const struct need_words *words,
             ? text_format(arena, "now %s", figure(words, change, change->is))
             : text_format(arena, "then %s, now %s (%s)", words_number(arena, change->was),
                           figure(words, change, change->is), moved(words, change->is - change->was));
-    const char *lines[] = {lack_words(change), *noise ? sentence_of(arena, noise) : "",
-                           applied_between(words, change), verdicts(words, change)};
+    static const char *const lacks[] = {
+        [CHANGE_COMPARED] = "",
+        [CHANGE_METHOD] =
+            "The two tests used different extraction methods: their figures cannot be compared.",
+        [CHANGE_INDEX] =
+            "One test has an index, the other a concentration: their figures cannot be compared.",
+    };
+    /* "Then low, now enough, by minimum-levels." */
+    const struct soil_reading *was = change->was_read, *is = change->is_read;
+    const char *verdicts = "";
+    if (was && is && text_is(text_of(scale_name(was)), scale_name(is)))
+        verdicts = text_format(arena, "Then %s, now %s, by %s.", verdict(words, was), verdict(words, is),
+                               scale_name(is));
+    else if (was && is)
+        verdicts = text_format(arena, "Then %s by %s, now %s by %s.", verdict(words, was), scale_name(was),
+                               verdict(words, is), scale_name(is));
+    const char *lines[] = {lacks[change->lack], *noise ? sentence_of(arena, noise) : "",
+                           applied_between(words, change), verdicts};
     page_row(page, 1, columns, (const char *[]){change->name, text, bar(words, change)});
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
         if (*lines[i])

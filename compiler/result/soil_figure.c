@@ -9,6 +9,7 @@ static double as_written(const struct table_column *column, double si)
     return (si - column->offset) / column->factor;
 }
 
+/* A nutrient by the name that the report itself has in its column. */
 static const char *analyte_name(const struct table_column *column)
 {
     switch ((enum analyte)column->kind) {
@@ -60,39 +61,19 @@ static void spots_sum(struct soil_figure *figure, size_t column)
     figure->least = seen / (double)figure->spots;
 }
 
-/* The reading of this very test, by a zone for which it is in force from its day on. */
-static void reading_find(const struct season *season, struct soil_figure *figure)
-{
-    enum nutrient nutrient = figure->column->nutrient->nutrient;
-    figure->superseded = figure->test->zones.count > 0;
-    for (size_t i = 0; i < figure->test->zones.count && !figure->read; i++)
-        if (soil_reading_on(season, figure->test->zones.items[i], nutrient, figure->test->day,
-                            &figure->reading) &&
-            figure->reading.test == figure->test) {
-            const struct soil_reading *reading = &figure->reading;
-            figure->read = reading->level || reading->equation || reading->activity;
-            figure->superseded = false;
-        }
-}
-
-/* The level from which on there is no need: of the element, or an index. NAN where the scale has none. */
-static double enough_of(const struct soil_reading *reading)
-{
-    const struct scale *scale = reading->scale->scale;
-    const struct level *level = reading->level && reading->level->minimum
-                                    ? reading->level
-                                    : scale_enough(scale, reading->nutrient->nutrient, reading->judged_index);
-    if (level)
-        return level_begin(level);
-    return reading->equation ? equation_end(reading->equation) : (double)NAN;
-}
-
 /* In the unit of the report, so that a reader finds the figure there; an index and a converted result
  * have only their own. */
 static void enough_find(struct soil_figure *figure)
 {
     const struct soil_reading *reading = &figure->reading;
-    double enough = reading->activity ? reading->activity->enough : enough_of(reading);
+    /* From which on there is no need: of the element, or an index; NAN where the scale has none. */
+    const struct level *level = reading->level;
+    if (!level || !level->minimum)
+        level = scale_enough(reading->scale->scale, reading->nutrient->nutrient, reading->judged_index);
+    double enough = reading->activity   ? reading->activity->enough
+                    : level             ? level_begin(level)
+                    : reading->equation ? equation_end(reading->equation)
+                                        : (double)NAN;
     figure->judged_unit = figure->unit;
     if (!reading->step && !reading->activity) {
         double element = reading->index ? 1 : figure->column->nutrient->element_per_unit;
@@ -124,8 +105,19 @@ struct soil_figure soil_figure_of(const struct season *season, const struct soil
     figure.name = analyte_name(figure.column);
     figure.unit = figure.column->kind == ANALYTE_ORGANIC_MATTER ? "%" : figure.column->unit_text;
     spots_sum(&figure, column);
-    if (figure.column->kind == ANALYTE_NUTRIENT)
-        reading_find(season, &figure);
+    if (figure.column->kind == ANALYTE_NUTRIENT) {
+        /* The reading of this very test, by a zone for which it is in force from its day on. */
+        enum nutrient nutrient = figure.column->nutrient->nutrient;
+        figure.superseded = figure.test->zones.count > 0;
+        for (size_t i = 0; i < figure.test->zones.count && !figure.read; i++)
+            if (soil_reading_on(season, figure.test->zones.items[i], nutrient, figure.test->day,
+                                &figure.reading) &&
+                figure.reading.test == figure.test) {
+                const struct soil_reading *reading = &figure.reading;
+                figure.read = reading->level || reading->equation || reading->activity;
+                figure.superseded = false;
+            }
+    }
     if (figure.read)
         enough_find(&figure);
     figure.doubtful = figure.reading.need == NEED_NONE && !figure.reading.step && !figure.reading.activity &&

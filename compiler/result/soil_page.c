@@ -389,6 +389,7 @@ static void describe_unread(const struct telling *of)
     page_line(of->page, 1, text.string);
 }
 
+/* Its figures in one table, then what the test lacks and which scale would read it. */
 void soil_test_describe(struct page *page, const struct need_words *words, const struct season *season,
                         const struct soil_test *test)
 {

@@ -22,17 +22,6 @@ static void put_series(struct data *parent, const char *key, const struct weathe
     data_day(object, "last", series->rows.items[count - 1].day);
 }
 
-static void put_basis(struct data *root, const struct weather *weather)
-{
-    struct data *object = data_object(root, "counts_on");
-    int months = 0;
-    for (int month = 1; month <= 12; month++)
-        months += weather->month_place[month].source != NULL;
-    data_integer(object, "normals_months", months);
-    put_series(object, "history", &weather->history);
-    put_series(object, "forecast", &weather->forecast);
-}
-
 /* ---- a condition ---- */
 
 static const char *const QUANTITIES[] = {
@@ -113,21 +102,6 @@ static void put_condition(struct data *list, const struct model *model, const st
 
 /* ---- a day ---- */
 
-static void put_risk(struct data *object, const struct season *season, const struct occurrence *occurrence)
-{
-    struct risk risk = season_risk(season, occurrence, occurrence->day), least;
-    day_number day;
-    put_years(object, "not_so", "years", risk.broken, risk.known);
-    if (!season_least_risk(season, occurrence, &day, &least)) {
-        data_null(object, "least_risk");
-        return;
-    }
-    struct data *best = data_object(object, "least_risk");
-    data_day(best, "date", day);
-    data_integer(best, "years", least.broken);
-    data_integer(best, "of", least.known);
-}
-
 /* Each condition that binds the day, and the day of least risk among those it may still slip to. */
 static void put_occurrence(struct data *days, const struct season *season,
                            const struct occurrence *occurrence)
@@ -143,13 +117,30 @@ static void put_occurrence(struct data *days, const struct season *season,
     struct data *list = data_list(object, "conditions");
     while ((bound = season_weather_bound(season, occurrence, &at)) != NULL)
         put_condition(list, season->model, bound, occurrence->day);
-    put_risk(object, season, occurrence);
+    struct risk risk = season_risk(season, occurrence, occurrence->day), least;
+    day_number day;
+    put_years(object, "not_so", "years", risk.broken, risk.known);
+    if (!season_least_risk(season, occurrence, &day, &least)) {
+        data_null(object, "least_risk");
+        return;
+    }
+    struct data *best = data_object(object, "least_risk");
+    data_day(best, "date", day);
+    data_integer(best, "years", least.broken);
+    data_integer(best, "of", least.known);
 }
 
+/* What the weather is known from comes first: how sure a day is rests on it. */
 void weather_data(struct data *root, const struct result_input *input)
 {
     const struct season *season = input->season;
-    put_basis(root, &season->model->weather);
+    struct data *object = data_object(root, "counts_on");
+    int months = 0;
+    for (int month = 1; month <= 12; month++)
+        months += season->model->weather.month_place[month].source != NULL;
+    data_integer(object, "normals_months", months);
+    put_series(object, "history", &season->model->weather.history);
+    put_series(object, "forecast", &season->model->weather.forecast);
     struct data *days = data_list(root, "days");
     for (size_t i = 0; i < season->calendar_count; i++)
         if (season_asks_weather(season, season->calendar[i]))

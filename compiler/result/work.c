@@ -22,8 +22,8 @@ static struct work *work_new(struct grouping *grouping, const struct occurrence 
     return &grouping->list->items[grouping->list->count - 1];
 }
 
-/* The work on the zone's lawn, made where the occurrence has none there yet, with the zone among its zones.
- */
+/* The work on the zone's lawn, made where the occurrence has none there yet, with the zone among its
+ * zones. */
 static struct work *zone_put(struct grouping *grouping, const struct occurrence *occurrence,
                              const struct zone *zone)
 {
@@ -101,24 +101,6 @@ static struct grouping grouping_of(const struct season *season, struct work_list
                              .zone_index = ARENA_ARRAY(season->arena, zones, size_t)};
 }
 
-/* The cautions of the library and the plan that its products or its kinds call for. `listed` has a mark for
- * each of model->cautions: whether the list as a whole holds it. */
-static void work_cautions(struct work_list *list, struct work *work, const struct model *model, bool *listed)
-{
-    for (size_t i = 0; i < model->cautions.count; i++) {
-        const struct caution *caution = model->cautions.items[i];
-        bool concerned = caution_of_treatment(caution, work->occurrence->treatment);
-        for (size_t j = 0; j < work->materials.count; j++)
-            concerned = concerned || caution_of_product(caution, work->materials.items[j].product);
-        if (caution->symbol.broken || !concerned)
-            continue;
-        VECTOR_PUSH(model->arena, &work->cautions, caution);
-        if (!listed[i])
-            VECTOR_PUSH(model->arena, &list->cautions, caution);
-        listed[i] = true;
-    }
-}
-
 /* What, which time, where, and the products with their sums; the zones where it has no products. */
 static const char *work_headline(const struct work *work, struct arena *arena)
 {
@@ -179,7 +161,20 @@ struct work_list work_list_of(const struct season *season)
     for (size_t i = 0; i < list.count; i++) {
         struct work *work = &list.items[i];
         work_measure(work, season->model);
-        work_cautions(&list, work, season->model, listed);
+        /* The cautions of the library and the plan that its products or its kinds call for. `listed` has a
+         * mark for each of model->cautions: whether the list as a whole holds it. */
+        for (size_t k = 0; k < season->model->cautions.count; k++) {
+            const struct caution *caution = season->model->cautions.items[k];
+            bool concerned = caution_of_treatment(caution, work->occurrence->treatment);
+            for (size_t j = 0; j < work->materials.count; j++)
+                concerned = concerned || caution_of_product(caution, work->materials.items[j].product);
+            if (caution->symbol.broken || !concerned)
+                continue;
+            VECTOR_PUSH(season->model->arena, &work->cautions, caution);
+            if (!listed[k])
+                VECTOR_PUSH(season->model->arena, &list.cautions, caution);
+            listed[k] = true;
+        }
         work_duties(work, season->model);
         work_sentences(work, season);
         work->headline = work_headline(work, season->arena);

@@ -69,16 +69,6 @@ struct tanks {
     double full, last;        /* what one takes, exactly: kg or m3 */
 };
 
-/* Where the last tank is full too, it is the one that takes what is left of the sum. */
-static struct tanks tanks_of(const struct material *material, const struct mix *mix)
-{
-    double full = material->sum_exact * (mix->full_m3 / mix->volume_m3);
-    if (mix->rest == 0)
-        return (struct tanks){(double)mix->full - 1, 1, full, full};
-    return (struct tanks){(double)mix->full, (double)mix->rest, full,
-                          material->sum_exact * (mix->rest_m3 / mix->volume_m3)};
-}
-
 /* Full tanks as they are rounded, and in the last ones what is left of the sum: within the leeway too, and
  * not by more than a fiftieth from its share, since it is sprayed over some zone. */
 static bool last_tank_fits(struct material *material, const struct model *model, const struct tanks *tanks,
@@ -111,17 +101,6 @@ static bool last_tank_fits(struct material *material, const struct model *model,
     return true;
 }
 
-/* The fewest digits of zones and tanks with which they agree. */
-static void measure_tanks(struct material *material, const struct model *model, const struct tanks *tanks)
-{
-    for (int zones = 0; zones <= FINEST; zones++) {
-        measure_portions(material, model, 1, zones);
-        for (int full = 0; full <= zones + 2; full++)
-            if (last_tank_fits(material, model, tanks, full))
-                return;
-    }
-}
-
 /* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. The sum's, where a
  * jug shows both of a system's units at once, as of litres and millilitres; otherwise the largest portion's.
  * For the same reason a metric tank may have another unit than the sum: it takes a small part of it. */
@@ -139,7 +118,12 @@ static void material_measure(struct material *material, const struct work *work,
         return;
     if (isnan(mix->volume_m3))
         return;
-    struct tanks tanks = tanks_of(material, mix);
+    /* Where the last tank is full too, it is the one that takes what is left of the sum. */
+    double full_tank = material->sum_exact * (mix->full_m3 / mix->volume_m3);
+    double last_tank = material->sum_exact * (mix->rest_m3 / mix->volume_m3);
+    struct tanks tanks = mix->rest == 0
+                             ? (struct tanks){(double)mix->full - 1, 1, full_tank, full_tank}
+                             : (struct tanks){(double)mix->full, (double)mix->rest, full_tank, last_tank};
     material->tank_exact = tanks.full;
     material->last_exact = tanks.last;
     if (mix->full + mix->rest == 1)
@@ -147,7 +131,13 @@ static void material_measure(struct material *material, const struct work *work,
     if (model->metric)
         material->tank_unit = measure_unit(
             model->arena, model, mix->full ? material->tank_exact : material->last_exact, material->volume);
-    measure_tanks(material, model, &tanks);
+    /* The fewest digits of zones and tanks with which they agree. */
+    for (int zones = 0; zones <= FINEST; zones++) {
+        measure_portions(material, model, 1, zones);
+        for (int full = 0; full <= zones + 2; full++)
+            if (last_tank_fits(material, model, &tanks, full))
+                return;
+    }
 }
 
 /* ---- what is laid ---- */

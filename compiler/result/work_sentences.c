@@ -125,23 +125,6 @@ static void say_supply(struct work *work, const struct model *model)
 
 /* ---- what the day must be like, and what follows ---- */
 
-/* The widest strip along water that a limit keeps free of this work's products on the zone; 0 without, and
- * where the zone is so far off that no spreader on it reaches the strip. */
-static double strip_along_water(const struct model *model, const struct work *work, const struct zone *zone)
-{
-    double strip = 0;
-    for (size_t i = 0; i < model->limits.count && isfinite(zone->water_m); i++) {
-        const struct limit *limit = model->limits.items[i];
-        bool concerned = false;
-        for (size_t j = 0; j < work->materials.count; j++)
-            concerned = concerned || limit_concerns(limit, work->materials.items[j].product->content);
-        if (limit->kind == LIMIT_WATER && limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
-            concerned)
-            strip = fmax(strip, limit->most);
-    }
-    return zone->water_m < 2 * strip ? strip : 0;
-}
-
 /* Cautions are left out: they are printed once for the whole season. */
 static void say_conditions(struct work *work, const struct model *model)
 {
@@ -160,8 +143,20 @@ static void say_conditions(struct work *work, const struct model *model)
             VECTOR_PUSH(arena, &work->conditions, work->sentences.items[j]);
     }
     for (size_t i = 0; i < work->zones.count && work->materials.count; i++) {
-        double strip = strip_along_water(model, work, work->zones.items[i].zone);
-        if (strip > 0)
+        /* The widest strip along water that a limit keeps free of this work's products on the zone, unless
+         * the zone is so far off that no spreader on it reaches the strip. */
+        const struct zone *zone = work->zones.items[i].zone;
+        double strip = 0;
+        for (size_t k = 0; k < model->limits.count && isfinite(zone->water_m); k++) {
+            const struct limit *limit = model->limits.items[k];
+            bool concerned = false;
+            for (size_t j = 0; j < work->materials.count; j++)
+                concerned = concerned || limit_concerns(limit, work->materials.items[j].product->content);
+            if (limit->kind == LIMIT_WATER && limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
+                concerned)
+                strip = fmax(strip, limit->most);
+        }
+        if (strip > 0 && zone->water_m < 2 * strip)
             work_say(work, arena, "On %s, keep %s away from the water.",
                      name_string(work->zones.items[i].zone->symbol.name),
                      display_length(arena, model, strip));

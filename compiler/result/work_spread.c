@@ -116,6 +116,7 @@ static struct spreading *spreading_of(const struct portion *portion, const struc
     return spreading;
 }
 
+/* Rates are rounded as far as every limit and label leaves room for; what was recorded is not. */
 void work_spread(struct work *work, const struct model *model)
 {
     const struct machine *spreader = work_spreader(work);
@@ -155,6 +156,8 @@ static double water_of(const struct work *work, double tank_m3)
     return water;
 }
 
+/* Water fills up what the products leave of each tank; walks and times go by the sprayer's measured
+ * output. */
 void work_spray(struct work *work)
 {
     const struct machine *machine = work->occurrence->treatment->machine;
