@@ -5,10 +5,13 @@
 #ifndef PRILL_MODEL_MODEL_H
 #define PRILL_MODEL_MODEL_H
 
+#include "compiler/model/equipment.h"
+#include "compiler/model/limit.h"
 #include "compiler/model/rate_choice.h"
 #include "compiler/model/form.h"
 #include "compiler/model/rule.h"
 #include "compiler/model/scale.h"
+#include "compiler/model/stock.h"
 #include "compiler/model/weather.h"
 
 #include <math.h>
@@ -146,44 +149,6 @@ struct pack {
     struct place place;
 };
 
-struct usual_range { /* `place` has no source where it is not stated */
-    double low, high;
-    const struct source_entry *source;
-    struct place place;
-};
-
-enum { BY_MASS, BY_VOLUME, MEASURES };
-
-/* What a scale or cup shows, or a rate is set in: multiples of `step`, up to `most`. */
-struct usual_step {
-    double step, most; /* kg, m3, kg/m2 or m3/m2; `most` INFINITY where it is not stated */
-    bool volume;
-    enum unit_system system; /* of the unit it is stated in */
-    struct place place;
-};
-struct usual_steps {
-    struct usual_step *items;
-    size_t count, capacity;
-};
-
-/* What products of a form or kind usually are. */
-struct usual {
-    struct symbol symbol;
-    struct usual_range rate[MEASURES];  /* kg/m2, m3/m2 */
-    struct usual_range pack[MEASURES];  /* kg, m3 */
-    struct usual_range density;         /* kg/m3 */
-    struct usual_range grade[3];        /* N, P2O5, K2O as fractions */
-    struct usual_range prices;          /* high: the dearest against the cheapest */
-    struct usual_range loads;           /* of a machine, for one zone on one day; high only */
-    struct usual_steps steps;           /* of a scale or cup: amounts */
-    struct usual_steps rate_steps;      /* of a machine; the coarsest of a system first */
-    struct usual_range least[MEASURES]; /* of a machine: the rate; `low` only */
-    struct usual_range within;          /* of a machine: the share by which a rate may be off; `high` only */
-};
-
-/* What people do the work with; each has an entry of the library, which a plan may state anew. */
-enum tool { TOOL_SPREADER, TOOL_SPRAYER, TOOL_SCALE, TOOL_CUP, TOOLS };
-
 struct product_label {
     double per_m2; /* of the rate as written: "per 1000 sqft" */
     bool volume;
@@ -198,12 +163,6 @@ struct product_label {
     double low, high;             /* kg/m2 or m3/m2 as `volume` says; low 0 where only the most is stated */
     double water_low, water_high; /* m3 water per m2 */
     double year_most;             /* kg/m2 or m3/m2 */
-};
-
-/* A mark of a spreader's dial. */
-struct dial_setting {
-    double number;    /* NAN where it is not a number */
-    const char *text; /* as written */
 };
 
 struct label_setting { /* what a label says for one kind of dial */
@@ -249,157 +208,6 @@ struct product {
     double settles;          /* of its loose volume, 0 to below 1, lost when it is laid */
     double live;             /* of its mass is seed that germinates: purity times germination */
 };
-
-struct spreader_test { /* of one product at one setting */
-    const struct product *product;
-    struct dial_setting setting;
-    double kg_per_m2; /* of one pass */
-    double kg, run_m; /* of a test over a length, which the width makes an area of; run_m NAN otherwise */
-    int passes;
-    struct place place;
-};
-
-/* How a sprayer's output was stated. */
-enum output_basis {
-    OUTPUT_RATE,    /* per area */
-    OUTPUT_FLOW,    /* per time */
-    OUTPUT_ON_AREA, /* what went out over an area, or in the time for it */
-    OUTPUT_ON_RUN   /* the same over a length */
-};
-
-struct sprayer_output {
-    enum output_basis basis;
-    double amount, per; /* m3/m2 and 1; m3 and s; m3 and m2; m3 and m */
-    bool each;          /* of one nozzle */
-    double m3_per_m2;   /* what it comes to */
-    struct place place;
-};
-
-struct machine {
-    struct symbol symbol;
-    bool sprayer;
-    double width_m; /* NAN when not stated, as all below; of a sprayer also nozzles times spacing */
-    struct place width_place;
-    double hopper_kg;
-    int passes;                         /* at least 1 */
-    const struct name *dial;            /* whose settings labels give; its own name where not stated */
-    VECTOR(struct spreader_test) tests; /* in the order of the text */
-    int nozzles;                        /* 0 when not stated */
-    double spacing_m;
-    struct place nozzles_place;
-    double tank_m3;
-    double speed; /* m/s */
-    VECTOR(struct sprayer_output) outputs;
-    double output;             /* m3/m2; the mean where it was found several times */
-    double least[MEASURES];    /* kg/m2, m3/m2: rates that it can be set to at least */
-    double step[MEASURES];     /* and in which steps; NAN where the entry says so */
-    const struct usual *usual; /* the entry `spreader` or `sprayer`; NULL without */
-};
-
-struct sprinkler {
-    struct symbol symbol;
-    struct zone_list zones;
-    double m_per_s; /* mean of the cans; NAN when not stated */
-};
-
-enum limit_kind {
-    LIMIT_PER_APPLICATION,
-    LIMIT_PER_YEAR,
-    LIMIT_PER_PERIOD,
-    LIMIT_PER_WINDOW, /* within days of every year */
-    LIMIT_SLOW_SHARE,
-    LIMIT_WAIT,
-    LIMIT_WAIT_BETWEEN, /* in either order, or only from the first to the second */
-    LIMIT_FOLLOW,       /* the second at most so long after the first */
-    LIMIT_ORDER,
-    LIMIT_CLOSED,      /* month and day windows, every year */
-    LIMIT_CLOSED_DAYS, /* single days */
-    LIMIT_NEED,
-    LIMIT_CONTENT, /* products that hold more of a nutrient than a share */
-    LIMIT_HEAT,
-    LIMIT_WEATHER, /* cold, frozen ground, rain */
-    LIMIT_DORMANT, /* outside the months of growth */
-    LIMIT_WATER,
-    LIMIT_WEEKDAYS
-};
-
-struct limit_set {
-    struct symbol symbol; /* name NULL for the plan's own block */
-    bool bound;           /* the plan's own, followed, or one that is always */
-    bool always;          /* binds plans that do not follow it; an `allow` of its name lifts it */
-    bool of_lime_table;   /* what the table that a soil test names lets on at once; in no list of sets */
-    struct place followed_at;
-    /* What passes advice is a warning: no day is closed by it, no wait or rate chosen by it. */
-    enum limit_basis { BASIS_UNSTATED, BASIS_LAW, BASIS_LABEL, BASIS_PRACTICE, BASIS_ADVICE } basis;
-    const struct source_entry *source;
-    const char *incomplete;  /* what it lacks of the rule; NULL where nothing is known to lack */
-    struct zone_list places; /* none: all */
-    bool *placed;            /* by zone index, whether `places` has it; NULL: all are bound */
-};
-
-/* What a wait or class refers to: a nutrient, or a kind of product or task. */
-struct treatment_class {
-    const struct nutrient_form *nutrient; /* NULL for a kind */
-    const struct name *kind;
-};
-
-struct sample_wait { /* how long after it a soil test means something; of one class the last counts */
-    struct treatment_class after;
-    struct duration wait;
-    const char *wait_text; /* as written: "8 weeks" */
-    const struct source_entry *source;
-    struct place place;
-};
-
-struct limit {
-    enum limit_kind kind;
-    struct limit_set *set;
-    struct place place;
-    const struct nutrient_form *nutrient; /* the most, waits of one nutrient */
-    VECTOR(const struct nutrient_form *)
-    nutrients;                       /* of those on days, need, water; none: every application */
-    const struct name *product_kind; /* heat, most per application: only products of this kind; NULL mostly */
-    enum limit_means {
-        MEANS_ANY,
-        MEANS_SPRAY,
-        MEANS_SPREADER
-    } means; /* of the most per application: what goes on so */
-    double above, unless_below,
-        unless_slow; /* of the most per application: in force on days known to be hotter
-                        (K), not known to stay cooler (K), with less slow N; NAN mostly */
-    const struct weather_condition *weather; /* heat, weather: what keeps the limit */
-    union {                                  /* the figure of the limit, in the dimension of its kind */
-        double most;        /* per application, year, period, window: kg/m2 of what `nutrient` names */
-        double least_share; /* slow share: of N, 0 to 1 */
-        double distance_m;  /* water */
-        double hottest_k;   /* heat */
-    };
-    double content; /* need, content: products that hold more than this share of `nutrient`; 0 of need: all */
-    double free_n;  /* slow share: so much N in one application is free of it, kg/m2 */
-    bool each;      /* slow share: of each product, not of the application */
-    struct name_list excepted; /* content: kinds of product it does not bind */
-    struct duration time;      /* of a period or wait; how old a test may be */
-    struct grass_list grasses; /* binds lawns of these only; none: all */
-    enum grass_but {
-        BUT_NONE,
-        BUT_WARM,
-        BUT_COOL
-    } but;           /* not on grass of this season; binds where it is unknown */
-    bool *spared;    /* by zone index: something tighter of the plan binds there; NULL: nowhere */
-    bool fertilizer; /* `nutrients` are all that fertilizer has, and it speaks of "fertilizer" */
-    bool in_window;  /* of the most per application: in force from closed_first
-                        to closed_last of every year only; always of LIMIT_PER_WINDOW */
-    struct treatment_class first, second;
-    bool directed; /* LIMIT_WAIT_BETWEEN: only where the second comes after the first */
-    VECTOR(struct treatment_class) classes;      /* LIMIT_ORDER: as they are to come */
-    struct civil_date closed_first, closed_last; /* year 0: every year */
-    VECTOR(day_number) closed_days;
-    unsigned weekdays; /* bit enum weekday: allowed */
-};
-
-/* Whether a law or a label stands behind it: nothing lifts it, and no report says what it would have to be.
- * A block that states no basis is the plan's own practice. */
-bool limit_is_fixed(const struct limit *limit);
 
 struct treatment;
 
@@ -494,18 +302,6 @@ struct record {
     bool part; /* what it names neither in `uses` nor in `part_zones` stays planned */
     struct place part_place;
     struct zone_list part_zones; /* done as planned */
-};
-
-enum stock_form { STOCK_NONE, STOCK_AMOUNT, STOCK_PACKS };
-
-struct stock {                     /* what is in the shed: counted on a day, or bought */
-    struct symbol symbol;          /* no name */
-    const struct product *product; /* NULL after a report */
-    day_number day;                /* counted as it ends; bought before any of it is used */
-    bool bought;
-    double amount; /* kg or m3; 0 where there is none */
-    bool volume;
-    double price; /* of all of it; NAN without */
 };
 
 struct allowance {               /* an `allow` statement */
