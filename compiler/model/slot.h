@@ -1,4 +1,4 @@
-/* The types of slots, between slot.c (the table and the plain ones), slot_day.c, slot_quantity.c and
+/* The types of slots, between slot.c (the table), slot_word.c, slot_number.c, slot_day.c, slot_quantity.c and
  * slot_scale.c. */
 #ifndef PRILL_MODEL_SLOT_H
 #define PRILL_MODEL_SLOT_H
@@ -9,6 +9,7 @@ struct slot_type {
     const char *name;
     const char *description; /* for "expected ..." and the documentation */
     bool (*read)(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+    bool list; /* several of them between commas: value->items */
     struct dimension dimension,
         other;       /* what a quantity must be; `other` too where it is not a plain number */
     bool range, per; /* "2 to 6 ..." may be written; something must stand after "per" */
@@ -32,6 +33,29 @@ bool slot_number(struct matcher *matcher, uint32_t at, double *number);
 
 /* Moves over one token of this kind; where another stands the type's description was expected. */
 bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind);
+
+/* Words (slot_word.c); `words`: those of a choice, "a|b|c". */
+bool slot_read_text(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+bool slot_read_name(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
+bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
+bool slot_read_choice(struct matcher *matcher, struct text words, uint32_t *at, struct value *value);
+
+/* Plain numbers (slot_number.c), none below zero. A setting is a mark of a dial: value->number is NAN where
+ * it is a letter or quoted text. A percentage is a fraction in value->number, up to 1, of an equivalent up
+ * to 2. */
+bool slot_read_number(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value);
+bool slot_read_count(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
+bool slot_read_setting(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value);
+bool slot_read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value);
+bool slot_read_equivalent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                          struct value *value);
+bool slot_read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
 
 /* What the text of a plan states as its currency, wherever it does; NULL where it states none. */
 const char *stated_currency(struct arena *arena, const struct tree *tree);

@@ -1,0 +1,91 @@
+/* Values in slots that are plain numbers, and marks of a dial. */
+#include "compiler/model/slot.h"
+
+#include <math.h>
+#include <string.h>
+
+bool slot_read_number(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                      struct value *value)
+{
+    uint32_t first = *at;
+    if (!slot_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
+        return false;
+    if (value->number < 0)
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                             "a number here cannot be below zero", NULL);
+    return true;
+}
+
+bool slot_read_count(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    uint32_t first = *at;
+    if (!slot_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
+        return false;
+    if (value->number < 1 || value->number > 10000 || value->number != (double)(int)value->number)
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                             "a whole number from 1 to 10000 is needed here", NULL);
+    return true;
+}
+
+/* A dial's mark: `number` is NAN where it is not a number but a letter or quoted text. */
+bool slot_read_setting(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
+{
+    if (match_kind(matcher, *at) == TOKEN_NUMBER) {
+        value->text = slot_text(matcher, *at);
+        return slot_read_number(matcher, type, at, value);
+    }
+    value->number = NAN;
+    return slot_read_name(matcher, type, at, value);
+}
+
+static bool read_share(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value, double most, const char *sentence)
+{
+    uint32_t first = *at;
+    if (!slot_token(matcher, type, at, TOKEN_PERCENT))
+        return false;
+    value->number = token_number(slot_text(matcher, first)) / 100;
+    if (value->number < 0 || value->number > most)
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE, sentence, NULL);
+    return true;
+}
+
+bool slot_read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
+{
+    return read_share(matcher, type, at, value, 1, "a percentage is between 0% and 100%");
+}
+
+/* Against calcium carbonate: burnt lime neutralizes 179% of it. */
+bool slot_read_equivalent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                          struct value *value)
+{
+    return read_share(matcher, type, at, value, 2, "a calcium carbonate equivalent is at most 200%");
+}
+
+/* The scanner has seen to it that these are three numbers between hyphens. Of two it cannot be told which is
+ * left out.
+ */
+bool slot_read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    uint32_t first = *at;
+    if (match_kind(matcher, first) == TOKEN_RANGE) {
+        struct text two = slot_text(matcher, first);
+        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                             text_format(matcher->model->arena, "`%.*s` has two numbers, a grade has three",
+                                         (int)two.length, two.start),
+                             "write all of N-P2O5-K2O, such as 20-0-10: 0 for what the product has none of");
+    }
+    if (!slot_token(matcher, type, at, TOKEN_GRADE))
+        return false;
+    struct text text = slot_text(matcher, first);
+    for (int i = 0; i < 3; i++) {
+        const char *dash = memchr(text.start, '-', text.length);
+        size_t length = dash ? (size_t)(dash - text.start) : text.length;
+        value->grade[i] = token_number((struct text){text.start, length}) / 100;
+        if (dash)
+            text = (struct text){dash + 1, text.length - length - 1};
+    }
+    return true;
+}

@@ -1,0 +1,150 @@
+/* Values in slots that are words: text, names, choices, nutrients. */
+#include "compiler/model/slot.h"
+
+#include <string.h>
+
+bool slot_read_text(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    uint32_t first = *at;
+    if (!slot_token(matcher, type, at, TOKEN_STRING))
+        return false;
+    value->text = token_string(matcher->model->arena, slot_text(matcher, first));
+    return true;
+}
+
+struct text slot_name(const struct matcher *matcher, uint32_t at)
+{
+    struct text text = slot_text(matcher, at);
+    return match_kind(matcher, at) == TOKEN_STRING ? token_string(matcher->model->arena, text) : text;
+}
+
+bool slot_read_name(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    enum token_kind kind = match_kind(matcher, *at);
+    if (kind != TOKEN_WORD && kind != TOKEN_STRING)
+        return match_expect(matcher, *at, type->description);
+    struct text text = slot_name(matcher, *at);
+    if (!text.length)
+        return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_VALUE, "a name cannot be empty",
+                             NULL);
+    value->text = text;
+    value->name = name_intern(matcher->model->names, text);
+    *at = match_next(matcher, *at);
+    return true;
+}
+
+enum { WORDS_JOINED = 3 };
+
+/* "clay loam": one name, for which `prill format` writes a hyphen. A word that begins a statement is none of
+ * it. */
+bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
+{
+    struct model *model = matcher->model;
+    bool word =
+        match_kind(matcher, *at) == TOKEN_WORD && !block_has_head(matcher->block, slot_text(matcher, *at));
+    if (!slot_read_name(matcher, type, at, value))
+        return false;
+    for (int i = 1; i < WORDS_JOINED && word && match_kind(matcher, *at) == TOKEN_WORD &&
+                    !block_has_head(matcher->block, slot_text(matcher, *at));
+         i++) {
+        struct text next = slot_text(matcher, *at);
+        struct place gap = {slot_place(matcher, *at).source, slot_place(matcher, *at - 1).end,
+                            slot_place(matcher, *at).start};
+        value->text = text_of(text_format(model->arena, "%.*s-%.*s", (int)value->text.length,
+                                          value->text.start, (int)next.length, next.start));
+        value->name = name_intern(model->names, value->text);
+        match_respell(matcher, gap, "-");
+        *at = match_next(matcher, *at);
+    }
+    return true;
+}
+
+/* <name:a|b|c>: the type is the list of words. */
+bool slot_read_choice(struct matcher *matcher, struct text words, uint32_t *at, struct value *value)
+{
+    const char *word = words.start, *end = words.start + words.length;
+    for (int index = 0; word < end; index++) {
+        const char *bar = memchr(word, '|', (size_t)(end - word));
+        struct text choice = {word, (size_t)((bar ? bar : end) - word)};
+        if (match_kind(matcher, *at) == TOKEN_WORD && text_equal(slot_text(matcher, *at), choice)) {
+            value->number = index;
+            value->text = choice;
+            *at = match_next(matcher, *at);
+            return true;
+        }
+        match_expect_words(matcher, *at, word);
+        word += choice.length + 1;
+    }
+    return false;
+}
+
+/* ---- nutrients ---- */
+
+enum { SYMBOL_LENGTH = 6 }; /* of a nutrient, misspelt by a letter or two */
+
+/* What labels and sheets call them. Of phosphorus and potassium some mean the element, some the oxide. */
+static const struct {
+    const char *name, *symbol, *other;
+} nutrient_names[] = {
+    {"nitrogen", "N", NULL},   {"phosphate", "P2O5", NULL}, {"phosphorus", "P2O5", "P"},
+    {"potash", "K2O", NULL},   {"potassium", "K2O", "K"},   {"calcium", "Ca", NULL},
+    {"magnesium", "Mg", NULL}, {"sulfur", "S", NULL},       {"sulphur", "S", NULL},
+    {"iron", "Fe", NULL},      {"manganese", "Mn", NULL},   {"zinc", "Zn", NULL},
+    {"copper", "Cu", NULL},    {"boron", "B", NULL},        {"molybdenum", "Mo", NULL},
+};
+
+/* "nitrogen": its symbol is proposed, or both it can mean. False where the word names none. */
+static bool complain_of_nutrient_name(struct matcher *matcher, uint32_t at, struct text word)
+{
+    struct arena *arena = matcher->model->arena;
+    for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names; i++) {
+        const char *symbol = nutrient_names[i].symbol, *other = nutrient_names[i].other;
+        if (text_distance(word, text_of(nutrient_names[i].name)) > 0)
+            continue;
+        const char *sentence =
+            text_format(arena, "`%.*s` is written by its symbol", (int)word.length, word.start);
+        if (!other)
+            slot_suggest(matcher, at, RULE_NUTRIENT, sentence, text_of(symbol), true);
+        else
+            slot_complain(matcher, at, slot_place(matcher, at), RULE_NUTRIENT, sentence,
+                          text_format(arena,
+                                      "write `%s` for the oxide that labels state, `%s` for the element",
+                                      symbol, other));
+        return true;
+    }
+    return false;
+}
+
+/* "N", "soluble N": where neither fits, a symbol that is nearly one is suggested. */
+bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                        struct value *value)
+{
+    if (match_kind(matcher, *at) != TOKEN_WORD)
+        return match_expect(matcher, *at,
+                            type->nutrient ? "a nutrient such as N or P2O5" : type->description);
+    struct text word = slot_text(matcher, *at);
+    bool soluble = text_is(word, "soluble"), slow = text_is(word, "slow");
+    uint32_t here = soluble || slow ? match_next(matcher, *at) : *at;
+    const struct nutrient_form *form = NULL;
+    if (match_kind(matcher, here) == TOKEN_WORD)
+        form = nutrient_find(slot_text(matcher, here));
+    if (form && (soluble || slow))
+        form = nutrient_part(form, slow);
+    if (!form) {
+        if (!soluble && !slow && complain_of_nutrient_name(matcher, *at, word))
+            return false;
+        bool symbol = !soluble && !slow && word.length <= SYMBOL_LENGTH;
+        bool certain = false;
+        const struct nutrient_form *near = symbol ? nutrient_nearest(word, &certain) : NULL;
+        if (!near)
+            return match_expect(matcher, here,
+                                type->nutrient ? "a nutrient such as N or P2O5" : type->description);
+        return slot_suggest(
+            matcher, *at, RULE_NUTRIENT,
+            text_format(matcher->model->arena, "`%.*s` is not a nutrient", (int)word.length, word.start),
+            text_of(near->name), certain);
+    }
+    value->nutrient = form;
+    *at = match_next(matcher, here);
+    return true;
+}
