@@ -196,6 +196,7 @@ static void compile(struct prill_compilation *compilation, void *task)
         options_apply(compilation);
 }
 
+/* What compiling found stays with the compilation; what is asked of it later has a status of its own. */
 enum prill_status prill_compile(const char *path, const struct prill_options *options,
                                 struct prill_compilation **compilation)
 {

@@ -24,6 +24,7 @@ size_t prill_count(const struct prill_compilation *compilation, enum prill_sever
 
 /* ---- one document ---- */
 
+/* A form that is not there is the caller's error and not the plan's. */
 static void print_reports(struct prill_compilation *compilation, void *task)
 {
     struct request *request = task;

@@ -39,6 +39,7 @@ const char *prill_compare(struct prill_compilation *earlier, struct prill_compil
     return request_answer(&beside.request, length);
 }
 
+/* In the arena of the plan that is late: what it holds ends with it, the other plan stays as it was. */
 static void print_late(struct prill_compilation *late, void *task)
 {
     struct beside *beside = task;

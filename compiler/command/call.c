@@ -53,20 +53,6 @@ static bool is_choice(const char *choices, const char *value)
     }
 }
 
-/* "text, json or sarif" */
-static const char *listed(const char *choices, char *list, size_t size)
-{
-    size_t length = 0;
-    list[0] = '\0';
-    while (*choices && length < size) {
-        size_t word = strcspn(choices, "|");
-        const char *between = length == 0 ? "" : choices[word] ? ", " : " or ";
-        length += (size_t)snprintf(list + length, size - length, "%s%.*s", between, (int)word, choices);
-        choices += word + (choices[word] != '\0');
-    }
-    return list;
-}
-
 /* A value is taken once, and where the option takes certain words it is one of them. */
 static bool set_value(struct call *call, const struct option_row *row, const char *value)
 {
@@ -74,7 +60,17 @@ static bool set_value(struct call *call, const struct option_row *row, const cha
     const char *argument = option_argument(call->command, row, space);
     bool any = argument && argument[0] >= 'A' && argument[0] <= 'Z';
     if (argument && !any && !is_choice(argument, value)) {
-        message_print("--%s takes %s, not \"%s\"", row->name, listed(argument, list, sizeof list), value);
+        /* "text, json or sarif" */
+        size_t length = 0;
+        list[0] = '\0';
+        for (const char *choice = argument; *choice && length < sizeof list;) {
+            size_t word = strcspn(choice, "|");
+            const char *between = length == 0 ? "" : choice[word] ? ", " : " or ";
+            length +=
+                (size_t)snprintf(list + length, sizeof list - length, "%s%.*s", between, (int)word, choice);
+            choice += word + (choice[word] != '\0');
+        }
+        message_print("--%s takes %s, not \"%s\"", row->name, list, value);
         return false;
     }
     if (row->argument && call->values[row->id]) {
@@ -160,6 +156,7 @@ static bool operands_fit(const struct call *call)
     return false;
 }
 
+/* Words as POSIX has them, options also behind operands; after -- there are only operands. */
 bool call_read(struct call *call, const struct command *command, const char **words, int count)
 {
     *call = (struct call){.command = command, .operands = words};

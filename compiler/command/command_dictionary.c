@@ -17,52 +17,18 @@ static void add_word(struct words *words, struct text word)
         VECTOR_PUSH(words->arena, words, word);
 }
 
-static bool is_word_byte(char byte)
-{
-    return (byte >= 'a' && byte <= 'z') || (byte >= 'A' && byte <= 'Z') || (byte >= '0' && byte <= '9') ||
-           byte == '-' || (byte & 0x80);
-}
-
 /* The words that begin with a letter, wherever they stand in `string`. */
 static void add_words(struct words *words, const char *string)
 {
     for (const char *at = string; *at;) {
         const char *start = at;
-        while (is_word_byte(*at))
+        while ((*at >= 'a' && *at <= 'z') || (*at >= 'A' && *at <= 'Z') || (*at >= '0' && *at <= '9') ||
+               *at == '-' || (*at & 0x80))
             at++;
         bool letter = (*start >= 'a' && *start <= 'z') || (*start >= 'A' && *start <= 'Z');
         if (letter)
             add_word(words, (struct text){start, (size_t)(at - start)});
         at += at == start;
-    }
-}
-
-/* A pattern's own words and those of its choices, `<form:granular|liquid>`; not the names of its slots and
- * types. */
-static void add_pattern(struct words *words, const char *pattern)
-{
-    struct buffer own = {.arena = words->arena};
-    for (const char *at = pattern; *at;) {
-        size_t length = strcspn(at, "<");
-        buffer_add(&own, (struct text){at, length});
-        at += length;
-        const char *type = strchr(at, ':'), *end = strchr(at, '>');
-        if (!type || !end)
-            break;
-        if (memchr(type, '|', (size_t)(end - type)))
-            buffer_add(&own, (struct text){type + 1, (size_t)(end - type - 1)});
-        at = end + 1;
-    }
-    add_words(words, text_string(words->arena, (struct text){buffer_string(&own), own.length}));
-}
-
-static void add_units(struct words *words)
-{
-    for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
-        for (int i = 0; i < UNIT_SYMBOLS && unit->symbols[i]; i++)
-            add_word(words, text_of(unit->symbols[i]));
-        for (int i = 0; i < UNIT_WORDS && unit->words[i]; i++)
-            add_word(words, text_of(unit->words[i]));
     }
 }
 
@@ -76,10 +42,29 @@ static struct words words_of_language(struct arena *arena)
 {
     struct words words = {.arena = arena};
     for (size_t i = 0; i < form_count(); i++) {
-        add_pattern(&words, form_at(i)->pattern);
+        /* A pattern's own words and those of its choices, `<form:granular|liquid>`; not the names of its
+         * slots and types. */
+        struct buffer own = {.arena = words.arena};
+        for (const char *at = form_at(i)->pattern; *at;) {
+            size_t length = strcspn(at, "<");
+            buffer_add(&own, (struct text){at, length});
+            at += length;
+            const char *type = strchr(at, ':'), *end = strchr(at, '>');
+            if (!type || !end)
+                break;
+            if (memchr(type, '|', (size_t)(end - type)))
+                buffer_add(&own, (struct text){type + 1, (size_t)(end - type - 1)});
+            at = end + 1;
+        }
+        add_words(&words, text_string(words.arena, (struct text){buffer_string(&own), own.length}));
         add_words(&words, form_at(i)->example);
     }
-    add_units(&words);
+    for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
+        for (int i = 0; i < UNIT_SYMBOLS && unit->symbols[i]; i++)
+            add_word(&words, text_of(unit->symbols[i]));
+        for (int i = 0; i < UNIT_WORDS && unit->words[i]; i++)
+            add_word(&words, text_of(unit->words[i]));
+    }
     for (size_t i = 0; i < nutrient_form_count(); i++)
         add_word(&words, text_of(nutrient_form_at(i)->name));
     for (int month = 1; month <= 12; month++)
@@ -90,23 +75,20 @@ static struct words words_of_language(struct arena *arena)
     return words;
 }
 
-static void add_entry(struct buffer *out, struct text word)
-{
-    buffer_add_string(out, "\"");
-    for (size_t i = 0; i < word.length; i++)
-        buffer_format(out, word.start[i] & 0x80 || word.start[i] == '"' ? "\\x%02X" : "%c",
-                      (unsigned char)word.start[i]);
-    buffer_add_string(out, "\"\n");
-}
-
 /* As libFuzzer reads its dictionaries: one quoted word of printable ASCII a line. */
 static void fill(struct buffer *out, const void *subject)
 {
     (void)subject;
     struct words words = words_of_language(out->arena);
     for (size_t i = 0; i < words.count; i++)
-        if (i == 0 || !text_equal(words.items[i], words.items[i - 1]))
-            add_entry(out, words.items[i]);
+        if (i == 0 || !text_equal(words.items[i], words.items[i - 1])) {
+            buffer_add_string(out, "\"");
+            for (size_t j = 0; j < words.items[i].length; j++) {
+                char byte = words.items[i].start[j];
+                buffer_format(out, byte & 0x80 || byte == '"' ? "\\x%02X" : "%c", (unsigned char)byte);
+            }
+            buffer_add_string(out, "\"\n");
+        }
 }
 
 enum prill_status command_dictionary(const struct call *call)

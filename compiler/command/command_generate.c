@@ -199,15 +199,6 @@ static void add_fish(struct buffer *out)
 
 /* ---- the manual page ---- */
 
-/* "Ar plan ...", "Op Ar new": a word of a command's operands. */
-static void add_operand(struct buffer *out, const char *word, size_t length)
-{
-    bool optional = word[0] == '[', many = length > 3 && memcmp(word + length - 3, "...", 3) == 0;
-    buffer_add_string(out, optional ? ".Op Ar " : ".Ar ");
-    add_lower(out, word + optional, length - 2 * (size_t)optional - 3 * (size_t)many);
-    buffer_add_string(out, many ? " ...\n" : "\n");
-}
-
 /* " Fl -as Cm text | ics", " Fl o Ar file , Fl -output Ar file" */
 static void add_man_option(struct buffer *out, const struct command *command, const struct option_row *row)
 {
@@ -242,7 +233,11 @@ static void add_man_synopsis(struct buffer *out)
             }
         for (const char *word = command->operands; *word;) {
             size_t length = strcspn(word, " ");
-            add_operand(out, word, length);
+            /* "Ar plan ...", "Op Ar new": a word of a command's operands. */
+            bool optional = word[0] == '[', many = length > 3 && memcmp(word + length - 3, "...", 3) == 0;
+            buffer_add_string(out, optional ? ".Op Ar " : ".Ar ");
+            add_lower(out, word + optional, length - 2 * (size_t)optional - 3 * (size_t)many);
+            buffer_add_string(out, many ? " ...\n" : "\n");
             word += length + strspn(word + length, " ");
         }
     }

@@ -56,6 +56,7 @@ static enum prill_status run(const char **words, int count)
     return call.values[OPTION_HELP] ? help_print(command) : command->run(&call);
 }
 
+/* Before anything is opened or written. */
 int main(int argc, char *argv[])
 {
     /* A plan must not be opened under the number of a closed standard stream and then be written to. What is

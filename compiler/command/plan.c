@@ -98,23 +98,7 @@ static bool has_form(const struct command *command, const char *form)
     return false;
 }
 
-/* ".txt, .csv and .json": those of the forms that the command has. */
-static void say_endings(const struct command *command, const char *path)
-{
-    char list[64] = "";
-    size_t length = 0, left = 0;
-    for (size_t i = 0; i < ENDINGS; i++)
-        left += has_form(command, endings[i].form);
-    for (size_t i = 0; i < ENDINGS; i++) {
-        if (!has_form(command, endings[i].form))
-            continue;
-        const char *before = length == 0 ? "" : left == 1 ? " and " : ", ";
-        length += (size_t)snprintf(list + length, sizeof list - length, "%s%s", before, endings[i].ending);
-        left--;
-    }
-    message_print("%s: its ending is not one of %s; state the form with --as", path, list);
-}
-
+/* What --as says, or else what the output's name ends with, as far as the command has that form. */
 const char *plan_form(const struct call *call)
 {
     const char *path = call->values[OPTION_OUTPUT];
@@ -127,7 +111,19 @@ const char *plan_form(const struct call *call)
     for (size_t i = 0; point && i < ENDINGS; i++)
         if (strcmp(point, endings[i].ending) == 0 && has_form(call->command, endings[i].form))
             return endings[i].form;
-    say_endings(call->command, path);
+    /* ".txt, .csv and .json": those of the forms that the command has. */
+    char list[64] = "";
+    size_t length = 0, left = 0;
+    for (size_t i = 0; i < ENDINGS; i++)
+        left += has_form(call->command, endings[i].form);
+    for (size_t i = 0; i < ENDINGS; i++) {
+        if (!has_form(call->command, endings[i].form))
+            continue;
+        const char *before = length == 0 ? "" : left == 1 ? " and " : ", ";
+        length += (size_t)snprintf(list + length, sizeof list - length, "%s%s", before, endings[i].ending);
+        left--;
+    }
+    message_print("%s: its ending is not one of %s; state the form with --as", path, list);
     return NULL;
 }
 
@@ -192,6 +188,7 @@ static enum prill_status result_of(const struct call *call, struct prill_compila
     return status;
 }
 
+/* Reports come before the result, so that an error is seen also where a file takes the output. */
 enum prill_status plan_result(const struct call *call, const struct prill_options *options,
                               const struct wanted *wanted)
 {

@@ -78,12 +78,6 @@ static char *plan_text(const struct call *call, size_t *length)
     return NULL;
 }
 
-/* A year of four digits, so that every day of the plan is one that the language writes. */
-static bool is_year(const char *word)
-{
-    return strspn(word, "0123456789") == 4 && word[4] == '\0' && word[0] != '0';
-}
-
 /* The plan is compiled before anybody sees it, and laid out: a grass or region that the library does not have
  * is reported as in any plan, and nothing is written. */
 static enum prill_status plan_given(const struct call *call, const char *text, size_t length)
@@ -108,12 +102,14 @@ static enum prill_status plan_given(const struct call *call, const char *text, s
     return status;
 }
 
+/* Writes over nothing: a plan that exists may be a season's work. */
 enum prill_status command_start(const struct call *call)
 {
-    const char *output = call->values[OPTION_OUTPUT];
+    const char *output = call->values[OPTION_OUTPUT], *year = call->operands[0];
     struct stat found;
-    if (!is_year(call->operands[0])) {
-        message_print("`%s` is not a year; for example: prill start 2027", call->operands[0]);
+    /* Four digits, so that every day of the plan is one that the language has. */
+    if (strspn(year, "0123456789") != 4 || year[4] != '\0' || year[0] == '0') {
+        message_print("`%s` is not a year; for example: prill start 2027", year);
         return PRILL_BAD_CALL;
     }
     if (output && strcmp(output, "-") != 0 && lstat(output, &found) == 0) {

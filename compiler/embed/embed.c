@@ -112,6 +112,7 @@ static int write_text(const char *name, const char *path, const char *file)
     return 0;
 }
 
+/* Files go in as bytes, so that what is built does not depend on where it was built. */
 int main(int argc, char *argv[])
 {
     if (argc == 5 && strcmp(argv[1], "--text") == 0)
