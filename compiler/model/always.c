@@ -35,14 +35,6 @@ static bool most_covers(const struct limit *own, const struct limit *limit)
            days_about(own->time) >= days_about(limit->time);
 }
 
-static bool between_covers(const struct limit *own, const struct limit *limit)
-{
-    bool along = class_same(&own->first, &limit->first) && class_same(&own->second, &limit->second);
-    bool against = class_same(&own->first, &limit->second) && class_same(&own->second, &limit->first);
-    return days_about(own->time) >= days_about(limit->time) &&
-           ((along && (!own->directed || limit->directed)) || (against && !own->directed));
-}
-
 /* Whether the plan's `own` limit asks at least as much as this. Of water any strip does: laws allow narrower
  * ones than advice. */
 static bool covers(const struct limit *own, const struct limit *limit)
@@ -54,8 +46,12 @@ static bool covers(const struct limit *own, const struct limit *limit)
     case LIMIT_PER_YEAR:
     case LIMIT_PER_PERIOD:
         return most_covers(own, limit);
-    case LIMIT_WAIT_BETWEEN:
-        return between_covers(own, limit);
+    case LIMIT_WAIT_BETWEEN: {
+        bool along = class_same(&own->first, &limit->first) && class_same(&own->second, &limit->second);
+        bool against = class_same(&own->first, &limit->second) && class_same(&own->second, &limit->first);
+        return days_about(own->time) >= days_about(limit->time) &&
+               ((along && (!own->directed || limit->directed)) || (against && !own->directed));
+    }
     case LIMIT_HEAT:
         return own->product_kind == limit->product_kind && own->nutrients.count == 0 &&
                !exceeds(own->most, limit->most);
@@ -123,16 +119,6 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
     wait->time = table->apart;
 }
 
-/* Limits are asked of their zones over and over. */
-static void set_place(struct model *model, struct limit_set *set)
-{
-    if (!set->places.count || set->placed)
-        return;
-    set->placed = ARENA_ARRAY(model->arena, model->zones.count, bool);
-    for (size_t i = 0; i < set->places.count; i++)
-        set->placed[set->places.items[i]->index] = true;
-}
-
 /* A zone where a tighter limit of the plan speaks is spared, so that one thing is not reported twice. */
 void always_settle(struct model *model)
 {
@@ -145,8 +131,15 @@ void always_settle(struct model *model)
         if (set->always && set->symbol.name && !set->bound)
             set->bound = symbol_look(model, SYMBOL_LIMIT_SET, set->symbol.name) == &set->symbol;
     }
-    for (size_t i = 0; i < model->limits.count; i++)
-        set_place(model, model->limits.items[i]->set);
+    for (size_t i = 0; i < model->limits.count; i++) {
+        /* Limits are asked of their zones over and over. */
+        struct limit_set *set = model->limits.items[i]->set;
+        if (set->places.count && !set->placed) {
+            set->placed = ARENA_ARRAY(model->arena, model->zones.count, bool);
+            for (size_t j = 0; j < set->places.count; j++)
+                set->placed[set->places.items[j]->index] = true;
+        }
+    }
     for (size_t i = 0; i < model->limits.count; i++) {
         struct limit *limit = model->limits.items[i];
         bool asked = limit->set->of_lime_table ||

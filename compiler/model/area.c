@@ -89,24 +89,13 @@ static bool between(struct point a, struct point b, struct point c)
     return fmin(a.x, b.x) <= c.x && c.x <= fmax(a.x, b.x) && fmin(a.y, b.y) <= c.y && c.y <= fmax(a.y, b.y);
 }
 
-/* Whether the sides a-b and c-d have a point in common: F. P. Preparata and M. I. Shamos, "Computational
- * Geometry", 1985 (from memory). */
-static bool sides_meet(struct point a, struct point b, struct point c, struct point d)
-{
-    int c_side = side_of(a, b, c), d_side = side_of(a, b, d);
-    int a_side = side_of(c, d, a), b_side = side_of(c, d, b);
-    if (c_side * d_side < 0 && a_side * b_side < 0)
-        return true;
-    return (c_side == 0 && between(a, b, c)) || (d_side == 0 && between(a, b, d)) ||
-           (a_side == 0 && between(c, d, a)) || (b_side == 0 && between(c, d, b));
-}
-
 /* Whether the side b-c goes back over the side a-b. */
 static bool folds_back(struct point a, struct point b, struct point c)
 {
     return side_of(a, b, c) == 0 && (a.x - b.x) * (c.x - b.x) + (a.y - b.y) * (c.y - b.y) > 0;
 }
 
+/* Neighbours share a corner, which is no clash, unless one goes back over the other. */
 static bool sides_clash(const double *corners, size_t count, size_t i, size_t j)
 {
     struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
@@ -115,7 +104,14 @@ static bool sides_clash(const double *corners, size_t count, size_t i, size_t j)
         return folds_back(a, b, d);
     if (i == 0 && j == count - 1)
         return folds_back(c, a, b);
-    return sides_meet(a, b, c, d);
+    /* Whether the sides a-b and c-d have a point in common: F. P. Preparata and M. I. Shamos, "Computational
+     * Geometry", 1985 (from memory). */
+    int c_side = side_of(a, b, c), d_side = side_of(a, b, d);
+    int a_side = side_of(c, d, a), b_side = side_of(c, d, b);
+    if (c_side * d_side < 0 && a_side * b_side < 0)
+        return true;
+    return (c_side == 0 && between(a, b, c)) || (d_side == 0 && between(a, b, d)) ||
+           (a_side == 0 && between(c, d, a)) || (b_side == 0 && between(c, d, b));
 }
 
 /* The last corner may repeat the first. Every pair of sides is looked at: a zone has few corners. */

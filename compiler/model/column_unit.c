@@ -26,23 +26,6 @@ static struct report *complain(struct model *model, enum model_rule rule, struct
 
 /* ---- a nutrient of the soil ---- */
 
-/* The counted charge of an ion to its mass; false after a report. */
-static bool charge_to_share(struct model *model, struct unit_as_read *unit,
-                            const struct nutrient_form *nutrient)
-{
-    double equivalent = nutrient_equivalent(nutrient->nutrient);
-    if (isnan(equivalent)) {
-        complain(model, RULE_DIMENSION, unit->place,
-                 text_format(model->arena, "`%s` is a charge, and soil does not hold %s as one kind of ion",
-                             unit->text, nutrient->name),
-                 "only K, Ca, Mg and Na are stated so; write this column in ppm");
-        return false;
-    }
-    unit->factor *= equivalent / nutrient->element_per_unit;
-    unit->dimension = share;
-    return true;
-}
-
 /* What a result of a nutrient may be counted in; all but an index becomes a share of the soil. */
 static bool soil_unit(struct model *model, struct unit_as_read *unit, const struct nutrient_form *nutrient)
 {
@@ -50,7 +33,19 @@ static bool soil_unit(struct model *model, struct unit_as_read *unit, const stru
         unit->factor = level_of_area(unit->factor);
         unit->dimension = share;
     } else if (dimension_equal(unit->dimension, charge_per_mass)) {
-        return charge_to_share(model, unit, nutrient);
+        /* The counted charge of an ion to its mass; false after a report. */
+        double equivalent = nutrient_equivalent(nutrient->nutrient);
+        if (isnan(equivalent)) {
+            complain(model, RULE_DIMENSION, unit->place,
+                     text_format(model->arena,
+                                 "`%s` is a charge, and soil does not hold %s as one kind of ion", unit->text,
+                                 nutrient->name),
+                     "only K, Ca, Mg and Na are stated so; write this column in ppm");
+            return false;
+        }
+        unit->factor *= equivalent / nutrient->element_per_unit;
+        unit->dimension = share;
+        return true;
     } else if (dimension_equal(unit->dimension, mass_per_volume) ||
                dimension_equal(unit->dimension, charge_per_volume)) {
         complain(model, RULE_DIMENSION, unit->place,
@@ -87,26 +82,8 @@ static bool form_unit(struct model *model, const struct unit_as_read *unit, cons
     return false;
 }
 
-static void complain_of_none(struct matcher *matcher, uint32_t at, const struct dimension *wanted, bool soil,
-                             const struct table_column *column)
-{
-    struct arena *arena = matcher->model->arena;
-    struct place place = match_kind(matcher, at) == TOKEN_END ? column->place : slot_place(matcher, at);
-    const char *example = measure_example(dimension_measure(*wanted));
-    complain(matcher->model, RULE_UNIT, place, "this column has no unit",
-             text_format(arena, "write its unit after its name, such as %s",
-                         soil      ? "P ppm"
-                         : example ? example
-                                   : "F"));
-}
-
-static bool at_index(const struct matcher *matcher, uint32_t at, const struct column_form *form)
-{
-    return !form && match_word(matcher, at, "index");
-}
-
-/* A nutrient without a unit would be taken for ppm by one and for lb per acre by another: it must have one.
- */
+/* A nutrient without a unit would be taken for ppm by one and for lb per acre by another: it must have
+ * one. */
 bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column_form *form,
                       struct table_column *column)
 {
@@ -122,14 +99,22 @@ bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column
                  "write the soil's acidity or buffer pH");
         return false;
     }
-    if (at_index(matcher, first, form)) {
+    if (!form && match_word(matcher, first, "index")) {
         *at = match_next(matcher, first);
         column->index = true;
         column->unit_text = "index";
         return true;
     }
     if (!unit_read(matcher, at, wanted, &unit.factor, &zero, &unit.dimension, &first_unit)) {
-        complain_of_none(matcher, first, wanted, !form, column);
+        struct arena *arena = matcher->model->arena;
+        struct place place =
+            match_kind(matcher, first) == TOKEN_END ? column->place : slot_place(matcher, first);
+        const char *example = measure_example(dimension_measure(*wanted));
+        complain(matcher->model, RULE_UNIT, place, "this column has no unit",
+                 text_format(arena, "write its unit after its name, such as %s",
+                             !form     ? "P ppm"
+                             : example ? example
+                                       : "F"));
         return false;
     }
     unit.place = match_place(matcher, first, *at);

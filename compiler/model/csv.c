@@ -123,6 +123,7 @@ static bool read_plain(struct csv *csv, struct csv_cell *cell)
     return true;
 }
 
+/* As many as the row has; how many it should have is the caller's to know. */
 static bool read_cells(struct csv *csv)
 {
     for (;;) {
@@ -153,6 +154,7 @@ static void skip_empty_lines(struct csv *csv)
     }
 }
 
+/* After a mistake the next row is read as if nothing were wrong. */
 enum csv_status csv_next(struct csv *csv, struct csv_row *row)
 {
     csv->cells.count = 0;
@@ -169,6 +171,7 @@ enum csv_status csv_next(struct csv *csv, struct csv_row *row)
     return sound ? CSV_ROW : CSV_BAD;
 }
 
+/* Fifteen digits at most, which a double holds exactly, with the point that every file of the kind has. */
 bool csv_number(struct text text, double *number)
 {
     double sign = 1;

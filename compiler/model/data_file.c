@@ -62,6 +62,7 @@ bool data_file_header(struct data_file *file, const struct source *source)
     return true;
 }
 
+/* A name that is there twice is as bad as none: which of them was meant is not known. */
 bool data_file_column(struct data_file *file, struct named_column *column)
 {
     enum { LISTED = 40 };
@@ -89,6 +90,7 @@ bool data_file_column(struct data_file *file, struct named_column *column)
     return false;
 }
 
+/* Rows with a mistake are reported and passed over. */
 bool data_file_row(struct data_file *file)
 {
     for (;;) {

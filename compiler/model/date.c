@@ -7,16 +7,11 @@
  * begins in March, so that the leap day is its last, and 400 years are one era of DAYS_IN_ERA days. */
 enum { YEARS_IN_ERA = 400, DAYS_IN_ERA = 146097, DAYS_BEFORE_1970 = 719468 /* from 0000-03-01 */ };
 
-static bool is_leap(int64_t year)
-{
-    return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-}
-
 static int days_in_month_of(int64_t year, int month)
 {
     static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     assert(month >= 1 && month <= 12);
-    return days[month - 1] + (month == 2 && is_leap(year));
+    return days[month - 1] + (month == 2 && year % 4 == 0 && (year % 100 != 0 || year % 400 == 0));
 }
 
 int days_in_month(int year, int month)
@@ -52,6 +47,7 @@ day_number day_of_date(struct civil_date date)
     return day_of_civil(date.year, date.month, date.day);
 }
 
+/* Years from March, so that the leap day is the last of them. */
 struct civil_date date_of_day(day_number day)
 {
     int64_t shifted = (int64_t)day + DAYS_BEFORE_1970;

@@ -50,6 +50,8 @@ static double row_value(const struct display_row *row, double si)
     return unit_from_si(unit_named(row->unit), si * per);
 }
 
+/* The largest unit of the plan's system that the figure reaches; rows of a quantity go from large to
+ * small. */
 static const struct display_row *row_for(const struct model *model, enum quantity quantity, double si)
 {
     enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
@@ -176,16 +178,6 @@ const char *display_label_range(struct arena *arena, const struct model *model, 
  * that was converted needs endlessly many, and is rounded. */
 enum { DIGITS_MORE = 2 };
 
-/* The fewest decimals that show the number as it is; -1 where it takes too many. */
-static int decimals_exact(double value)
-{
-    int most = number_short_decimals(value) + DIGITS_MORE;
-    for (int decimals = 0; decimals <= most && decimals <= MOST_DECIMALS; decimals++)
-        if (!differs(number_nearest(value, decimals), value))
-            return decimals;
-    return -1;
-}
-
 struct pair_decimals {
     int value, bound;
 };
@@ -193,7 +185,12 @@ struct pair_decimals {
 /* A bound that is shown as it is keeps its digits: only the value takes more. */
 static struct pair_decimals decimals_of_pair(struct arena *arena, double value, double bound)
 {
-    int exact = decimals_exact(bound), least = number_short_decimals(value);
+    /* The fewest decimals that show the bound as it is; -1 where it takes too many. */
+    int exact = -1, least = number_short_decimals(value);
+    int most = number_short_decimals(bound) + DIGITS_MORE;
+    for (int decimals = 0; exact < 0 && decimals <= most && decimals <= MOST_DECIMALS; decimals++)
+        if (!differs(number_nearest(bound, decimals), bound))
+            exact = decimals;
     struct pair_decimals decimals = {0, exact < 0 ? number_short_decimals(bound) : exact};
     decimals.value = least > decimals.bound ? least : decimals.bound;
     for (; differs(value, bound) && decimals.value < MOST_DECIMALS; decimals.value++) {

@@ -45,6 +45,7 @@ static int step_decimals(double step)
     return decimals;
 }
 
+/* Ever finer steps until one fits between what the limits leave below and above. */
 double figure_in_steps(double value, struct leeway leeway, double step, bool nearest, int *decimals)
 {
     assert(value >= 0 && isfinite(value) && step > 0);

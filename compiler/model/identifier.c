@@ -47,6 +47,7 @@ enum {
     SKELETON_BYTES = 4096
 }; /* a word has at most 200 bytes; beyond it, quoted text looks like itself only */
 
+/* Names too long for the buffer are compared by their bytes alone. */
 static uint64_t skeleton_of(const USpoofChecker *checker, struct text text)
 {
     char skeleton[SKELETON_BYTES];
@@ -72,18 +73,6 @@ static bool has_script(UScriptCode script)
     return script != USCRIPT_COMMON && script != USCRIPT_INHERITED;
 }
 
-static enum identifier_fault fault_of(const struct identifier *identifier, const USet *allowed, UChar32 c,
-                                      bool first)
-{
-    if (u_hasBinaryProperty(c, UCHAR_DEFAULT_IGNORABLE_CODE_POINT))
-        return identifier->quoted ? IDENTIFIER_INVISIBLE : IDENTIFIER_CHARACTER;
-    if (identifier->quoted || c < 0x80)
-        return IDENTIFIER_SOUND;
-    bool known =
-        u_hasBinaryProperty(c, first ? UCHAR_XID_START : UCHAR_XID_CONTINUE) && uset_contains(allowed, c);
-    return known ? IDENTIFIER_SOUND : IDENTIFIER_CHARACTER;
-}
-
 /* Whether the word at `at` is of scripts that no language writes together. */
 static bool word_mixed(const USpoofChecker *checker, struct text text, size_t at)
 {
@@ -104,7 +93,12 @@ static void find_fault(struct identifier *identifier, const USpoofChecker *check
         UErrorCode status = U_ZERO_ERROR;
         UChar32 c = (UChar32)text_character(text, at, &length);
         UScriptCode script = uscript_getScript(c, &status);
-        identifier->fault = fault_of(identifier, allowed, c, at == 0);
+        bool known = u_hasBinaryProperty(c, at == 0 ? UCHAR_XID_START : UCHAR_XID_CONTINUE) &&
+                     uset_contains(allowed, c);
+        if (u_hasBinaryProperty(c, UCHAR_DEFAULT_IGNORABLE_CODE_POINT))
+            identifier->fault = identifier->quoted ? IDENTIFIER_INVISIBLE : IDENTIFIER_CHARACTER;
+        else if (!identifier->quoted && c >= 0x80 && !known)
+            identifier->fault = IDENTIFIER_CHARACTER;
         if (!identifier->fault && mixed && has_script(script) && has_script(before) && script != before)
             identifier->fault = IDENTIFIER_MIXED;
         if (c == ' ' && at + 1 < text.length) {

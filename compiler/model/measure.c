@@ -48,26 +48,22 @@ double measure_part(const struct unit *unit, double amount, struct leeway leeway
     return figure_within(value, leeway, decimals);
 }
 
-/* The step of the entry that reaches the amount, in the unit; 0 without one. */
-static double tool_step(const struct model *model, const struct unit *unit, double amount)
-{
-    bool volume = unit->measure == MEASURE_VOLUME;
-    const struct usual *entry = model->tools[volume ? TOOL_CUP : TOOL_SCALE];
-    for (size_t i = 0; entry && i < entry->steps.count; i++) {
-        const struct usual_step *row = &entry->steps.items[i];
-        if (row->volume == volume && row->system == unit->system && amount <= row->most * (1 + 1e-9))
-            return unit_from_si(unit, row->step);
-    }
-    return 0;
-}
-
+/* In steps that a scale or cup shows, so that a person can weigh what is printed. */
 double measure_portion(const struct model *model, const struct unit *unit, double amount,
                        struct leeway leeway, int finer, int *decimals)
 {
     static const double parts[] = {1, 0.5, 0.2}; /* then a tenth, and so on */
     double value = unit_from_si(unit, amount);
     double own = unit->measure == MEASURE_VOLUME ? model->measures_to : model->weighs_to;
-    double step = own > 0 ? unit_from_si(unit, own) : tool_step(model, unit, amount);
+    double step = own > 0 ? unit_from_si(unit, own) : 0;
+    /* Without a scale or cup of the plan's own: the step of the entry that reaches the amount. */
+    bool volume = unit->measure == MEASURE_VOLUME;
+    const struct usual *entry = own > 0 ? NULL : model->tools[volume ? TOOL_CUP : TOOL_SCALE];
+    for (size_t i = 0; entry && i < entry->steps.count && !(step > 0); i++) {
+        const struct usual_step *row = &entry->steps.items[i];
+        if (row->volume == volume && row->system == unit->system && amount <= row->most * (1 + 1e-9))
+            step = unit_from_si(unit, row->step);
+    }
     if (!(step > 0))
         return measure_part(unit, amount, leeway, finer, decimals);
     size_t part = 0;

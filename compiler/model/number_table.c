@@ -84,19 +84,6 @@ static uint32_t next_column(const struct matcher *matcher, uint32_t at, const st
     return at;
 }
 
-/* P and P2O5 are one column. */
-static const struct table_column *column_like(const struct columns *columns,
-                                              const struct table_column *column)
-{
-    for (size_t i = 0; i < columns->count; i++) {
-        const struct table_column *other = &columns->items[i];
-        const struct nutrient_form *one = other->nutrient, *two = column->nutrient;
-        if (other->kind == column->kind && (!one || !two || one->nutrient == two->nutrient))
-            return other;
-    }
-    return NULL;
-}
-
 /* A column that cannot be read is passed over, so that each mistake of the row is reported. */
 static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
                         const struct column_form *forms, int nutrient_kind, struct columns *columns)
@@ -119,7 +106,14 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
             at = next_column(matcher, match_next(matcher, start), forms, nutrient_kind);
             continue;
         }
-        const struct table_column *same = column_like(columns, &column);
+        const struct table_column *same = NULL;
+        for (size_t i = 0; i < columns->count && !same; i++) {
+            /* P and P2O5 are one column. */
+            const struct table_column *other = &columns->items[i];
+            const struct nutrient_form *one = other->nutrient, *two = column.nutrient;
+            if (other->kind == column.kind && (!one || !two || one->nutrient == two->nutrient))
+                same = other;
+        }
         if (same) {
             struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], column.place,
                                                "this column is here twice");
@@ -162,6 +156,7 @@ static bool at_rating(const struct matcher *matcher, uint32_t at, const struct t
            !match_word(matcher, at, "below") && !match_word(matcher, at, "above");
 }
 
+/* The word is kept as written, so that an output can quote the laboratory. */
 static bool read_rating(struct matcher *matcher, uint32_t *at, struct table_cell *cell)
 {
     struct model *model = matcher->model;

@@ -49,22 +49,19 @@ const struct nutrient_form *nutrient_find(struct text name)
     return NULL;
 }
 
-/* "K20", "P205" */
-static bool zero_for_o(struct text name, const char *form)
-{
-    bool alike = name.length == text_of(form).length;
-    for (size_t i = 0; alike && i < name.length; i++)
-        alike = text_distance((struct text){&name.start[i], 1}, (struct text){&form[i], 1}) == 0 ||
-                (name.start[i] == '0' && form[i] == 'O');
-    return alike;
-}
-
 const struct nutrient_form *nutrient_nearest(struct text name, bool *certain)
 {
     *certain = true;
-    for (size_t i = 0; i < FORM_COUNT; i++)
-        if (zero_for_o(name, forms[i].name))
+    for (size_t i = 0; i < FORM_COUNT; i++) {
+        /* "K20", "P205": a zero for the letter. */
+        struct text form = text_of(forms[i].name);
+        bool alike = name.length == form.length;
+        for (size_t j = 0; alike && j < name.length; j++)
+            alike = text_distance((struct text){&name.start[j], 1}, (struct text){&form.start[j], 1}) == 0 ||
+                    (name.start[j] == '0' && form.start[j] == 'O');
+        if (alike)
             return &forms[i];
+    }
     *certain = false;
     for (size_t i = 0; i < FORM_COUNT && name.length > 2; i++)
         if (text_distance(name, text_of(forms[i].name)) == 1)

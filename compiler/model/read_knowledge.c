@@ -168,6 +168,7 @@ void read_usual_within(const struct stated *stated)
     set_range(stated, &((struct usual *)stated->subject)->within, 0, slot_value(stated, "share")->number);
 }
 
+/* A step by mass up to an amount by volume could never be compared with one. */
 static void step_add(const struct stated *stated, struct usual_steps *steps, const struct value *step)
 {
     const struct value *most = slot_value(stated, "most");

@@ -1,6 +1,6 @@
 /* What is left to the compiler: corrections, matches, blends. A treatment whose rates are chosen has a
- * dressing for each product on the list from the start, so that it is dated by whatever it may come to hold.
- */
+ * dressing for each product on the list from the start, so that it is dated by whatever it may come to
+ * hold. */
 #include "compiler/model/read.h"
 
 #include <math.h>
@@ -18,20 +18,6 @@ static void dressings_open(struct model *model, struct treatment *treatment,
 
 /* ---- correct ---- */
 
-/* What is added goes where the rest goes, but where the plan says so. */
-static void added_finish(struct model *model, struct correct *correct)
-{
-    struct treatment *added = correct->added;
-    added->machine = correct->machine;
-    added->symbol.broken = added->symbol.broken || correct->symbol.broken;
-    for (size_t i = 0; i < correct->zones.count; i++)
-        VECTOR_PUSH(model->arena, &added->zones, correct->zones.items[i]);
-    for (size_t i = 0; i < model->zones.count && !correct->zones.count; i++)
-        VECTOR_PUSH(model->arena, &added->zones, model->zones.items[i]);
-    for (size_t i = 0; i < added->zones.count; i++)
-        model->zones.items[added->zones.items[i]->index]->named_in_treatment = true;
-}
-
 /* Opens the treatments whose rates are to be chosen; those of a broken one are broken too, since nothing can
  * be said of rates never chosen. */
 static void finish_correct(const struct stated *stated)
@@ -45,8 +31,18 @@ static void finish_correct(const struct stated *stated)
     else if (!correct->symbol.broken && !correct->treatments_place.source && !correct->added)
         report_lacks(model, place, &correct->symbol, "this correction names no applications",
                      "in spring-feed; or: add up to 4 times between Apr 10 and Oct 15");
-    if (correct->added)
-        added_finish(model, correct);
+    if (correct->added) {
+        /* What is added goes where the rest goes, but where the plan says so. */
+        struct treatment *added = correct->added;
+        added->machine = correct->machine;
+        added->symbol.broken = added->symbol.broken || correct->symbol.broken;
+        for (size_t i = 0; i < correct->zones.count; i++)
+            VECTOR_PUSH(model->arena, &added->zones, correct->zones.items[i]);
+        for (size_t i = 0; i < model->zones.count && !correct->zones.count; i++)
+            VECTOR_PUSH(model->arena, &added->zones, model->zones.items[i]);
+        for (size_t i = 0; i < added->zones.count; i++)
+            model->zones.items[added->zones.items[i]->index]->named_in_treatment = true;
+    }
     for (size_t i = 0; i < correct->treatments.count; i++)
         if (correct->symbol.broken)
             correct->treatments.items[i]->symbol.broken = true;

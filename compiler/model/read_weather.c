@@ -21,18 +21,6 @@ void read_weather(const struct stated *stated)
     body_later(stated, object_new(stated, NULL, sizeof(struct symbol)), PHASE_PRODUCT, finish_weather);
 }
 
-/* Rain of a month in m, temperatures in K: nowhere on earth does a month rain 10 m, or stay below -100 C or
- * above 70 C. */
-static bool check_normal(struct model *model, enum weather_quantity quantity, const struct table_cell *cell)
-{
-    bool rain = quantity == WEATHER_RAIN;
-    if (isnan(cell->number) || (rain ? cell->number < 10 : cell->number > 173.15 && cell->number < 343.15))
-        return true;
-    report_add(model->reports, &model_rules[RULE_VALUE], cell->place, "a month cannot have this %s",
-               rain ? "rain" : "temperature");
-    return false;
-}
-
 /* A month that is there twice would silently replace the first. */
 static bool read_month(struct model *model, const struct table *table, const struct table_row *row)
 {
@@ -57,8 +45,16 @@ static bool read_month(struct model *model, const struct table *table, const str
     bool sound = true;
     for (size_t i = 0; i < table->column_count; i++) {
         enum weather_quantity quantity = (enum weather_quantity)table->columns[i].kind;
-        sound = check_normal(model, quantity, &row->cells[i]) && sound;
-        normals[quantity][month] = row->cells[i].number;
+        double number = row->cells[i].number;
+        /* Rain of a month in m, temperatures in K: nowhere on earth does a month rain 10 m, or stay below
+         * -100 C or above 70 C. */
+        bool rain = quantity == WEATHER_RAIN;
+        if (!isnan(number) && !(rain ? number < 10 : number > 173.15 && number < 343.15)) {
+            report_add(model->reports, &model_rules[RULE_VALUE], row->cells[i].place,
+                       "a month cannot have this %s", rain ? "rain" : "temperature");
+            sound = false;
+        }
+        normals[quantity][month] = number;
     }
     return sound;
 }

@@ -147,6 +147,7 @@ static bool read_figure(struct soil_file *file, const struct soil_file_column *c
            read_rating(file, rest, written, cell);
 }
 
+/* Every cell of the row is read, so that each mistake in it is reported. */
 static bool read_row(struct soil_file *file, struct table_row *row)
 {
     const struct csv_row *cells = &file->data.row;

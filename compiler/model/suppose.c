@@ -28,15 +28,6 @@ static bool split_time(struct text *name, int *time)
     return true;
 }
 
-static const char *no_such(struct model *model, const char *what, struct text name)
-{
-    struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name, NULL);
-    if (near.length == 0)
-        return text_format(model->arena, "the plan has no treatment called %s", what);
-    return text_format(model->arena, "the plan has no treatment called %s; did you mean %.*s?", what,
-                       (int)near.length, near.start);
-}
-
 /* "NAME" or "NAME:COUNT"; NULL when it is sound, else what is wrong with it. */
 const char *model_suppose(struct model *model, const char *what, const char *day)
 {
@@ -48,8 +39,13 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     supposed->treatment = treatment_named(model, name);
     if (!supposed->treatment && split_time(&name, &supposed->time))
         supposed->treatment = treatment_named(model, name);
-    if (!supposed->treatment)
-        return no_such(model, what, name);
+    if (!supposed->treatment) {
+        struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name, NULL);
+        const char *none = text_format(model->arena, "the plan has no treatment called %s", what);
+        return near.length == 0
+                   ? none
+                   : text_format(model->arena, "%s; did you mean %.*s?", none, (int)near.length, near.start);
+    }
     const char *words = text_format(model->arena, "%s %s", what, day);
     struct source *source = sources_add_words(model->sources, "--late", words);
     supposed->day = day_of_date(date);

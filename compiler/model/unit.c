@@ -58,6 +58,7 @@ static size_t longest_spelling(const char *const *spellings, const struct text *
     return longest;
 }
 
+/* The longest spelling that fits, so that "fl oz" is not read as an "fl". */
 const struct unit *unit_find(const struct text *words, size_t count, size_t *taken)
 {
     const struct unit *found = NULL;
