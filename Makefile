@@ -32,11 +32,14 @@ INSTRUMENT ?=
 ANALYZER   ?=
 
 # pkg-config may be missing until `make setup` has run in this same call; then the usual names do.
-PACKAGES := libical jansson icu-i18n icu-uc
-PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) 2>/dev/null)
-PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -lical -ljansson -licui18n -licuuc)
+
+PACKAGES := jansson icu-i18n icu-uc
+PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) libical 2>/dev/null)
+PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -ljansson -licui18n -licuuc)
 # GLPK comes without a pkg-config file.
 LIBS := $(PACKAGE_LIBS) -lglpk -lm
+# Tests read back what is printed.
+TEST_LIBS := $(LIBS) -lical
 
 # The same bytes from every folder: no path of the machine gets into an object.
 PREFIX_MAP := -ffile-prefix-map=$(abspath $(BUILD))=build -ffile-prefix-map=$(CURDIR)=.
@@ -214,7 +217,7 @@ $(PROGRAM): $(PROGRAM_OBJECTS) $(LIBRARY)
 $(BUILD)/tests/unit/%: $(BUILD)/obj/tests/unit/%.o $(UNIT_SHARED) $(LIBRARY)
 	@mkdir -p $(@D)
 	$(call say,link,$@)
-	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -o $@ $^ -lcmocka $(LIBS)
+	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -o $@ $^ -lcmocka $(TEST_LIBS)
 
 # The test of memory that runs out refuses it itself.
 $(BUILD)/tests/unit/test_memory: LDFLAGS += -Wl,--wrap=malloc,--wrap=calloc,--wrap=free

@@ -1,172 +1,138 @@
 #include "compiler/form/ics.h"
 
-#include <libical/ical.h>
-
-#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- what libical is asked for ---- */
+/* ---- lines ---- */
 
-/* Taken for one component and its text, beside some copies of the longest text: far more than was ever
- * seen. */
-enum { COMPONENT_BYTES = 96 * 1024, TEXT_COPIES = 16 };
+/* What a line may hold (RFC 5545, 3.1, allows 75 bytes, the blank that begins a continued one counted), and
+ * what is never cut. */
+enum { LINE_BYTES = 74, WHOLE_BYTES = 72 };
 
-static bool room_for(const char *longest)
+/* Where the line that begins with the text is cut: behind the last blank, colon or semicolon that it has room
+ * for, so that words stay whole; else within a word, but not within a character. */
+static size_t line_length(struct text text)
 {
-    void *probe = malloc(COMPONENT_BYTES + TEXT_COPIES * strlen(longest));
-    free(probe);
-    return probe != NULL;
+    size_t most = text.length < LINE_BYTES ? text.length : LINE_BYTES;
+    for (size_t at = most; text.length > WHOLE_BYTES && at > 1; at--)
+        if (strchr(" :;", text.start[at - 1]))
+            return at;
+    while (most < text.length && ((unsigned char)text.start[most] & 0xc0) == 0x80)
+        most--;
+    return most;
 }
 
-static void put(icalcomponent *to, icalproperty *property)
+static void line_add(struct buffer *out, struct text line)
 {
-    if (property)
-        icalcomponent_add_property(to, property);
+    for (size_t length; line.length; line.start += length, line.length -= length) {
+        length = line_length(line);
+        buffer_add(out, (struct text){line.start, length});
+        buffer_add_string(out, length < line.length ? "\r\n " : "\r\n");
+    }
 }
 
-static struct icaltimetype ical_date(day_number day)
+/* A line as it is: "UID:..." */
+static void put(struct buffer *out, const char *name, const char *value)
+{
+    line_add(out, text_of(text_format(out->arena, "%s:%s", name, value)));
+}
+
+/* A text: what would end the value or the line is written as RFC 5545, 3.3.11, has it. Of a property outside
+ * the standard, readers expect commas and semicolons as they are. */
+static void put_text(struct buffer *out, const char *name, const char *value)
+{
+    const char *special = name[0] == 'X' ? "\n\\" : "\n\\,;";
+    struct buffer line = {.arena = out->arena};
+    buffer_format(&line, "%s:", name);
+    for (size_t plain; *value; value += plain + (value[plain] != '\0')) {
+        plain = strcspn(value, special);
+        buffer_add(&line, (struct text){value, plain});
+        if (value[plain])
+            buffer_format(&line, "\\%c", value[plain] == '\n' ? 'n' : value[plain]);
+    }
+    line_add(out, (struct text){line.string, line.length});
+}
+
+static const char *date_text(struct arena *arena, day_number day)
 {
     struct civil_date date = date_of_day(day);
-    struct icaltimetype time = icaltime_null_date();
-    time.year = date.year;
-    time.month = date.month;
-    time.day = date.day;
-    return time;
+    return text_format(arena, "%04d%02d%02d", date.year, date.month, date.day);
 }
 
-/* The alarm stands last: a reader was seen to lose events that have it before their own properties. */
-static void alarm_put(icalcomponent *component, const struct ics_event *event)
+/* ---- events ---- */
+
+/* "-P1DT6H": after the day's start, or with a minus before it; whole weeks as such (RFC 5545, 3.3.6). */
+static const char *duration_text(struct arena *arena, int seconds)
 {
-    icalcomponent *alarm = icalcomponent_new(ICAL_VALARM_COMPONENT);
-    if (!alarm)
-        return;
-    struct icaltriggertype trigger = {.time = icaltime_null_time(),
-                                      .duration = icaldurationtype_from_int(event->alarm_seconds)};
-    put(alarm, icalproperty_new_action(ICAL_ACTION_DISPLAY));
-    put(alarm, icalproperty_new_trigger(trigger));
-    put(alarm, icalproperty_new_description(event->summary));
-    icalcomponent_add_component(component, alarm);
+    static const struct {
+        int seconds;
+        char letter;
+    } units[] = {{86400, 'D'}, {3600, 'H'}, {60, 'M'}, {1, 'S'}};
+    const int week = 7 * 86400;
+    const char *sign = seconds < 0 ? "-" : "";
+    int rest = abs(seconds);
+    if (rest % week == 0 && rest)
+        return text_format(arena, "%sP%dW", sign, rest / week);
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%sP", sign);
+    for (size_t i = 0; i < sizeof units / sizeof *units; rest %= units[i++].seconds) {
+        if (i == 1 && rest)
+            buffer_add_string(&text, "T");
+        if (rest >= units[i].seconds)
+            buffer_format(&text, "%d%c", rest / units[i].seconds, units[i].letter);
+    }
+    return rest || text.length > 2 ? text.string : "PT0S";
 }
 
 /* The day after the last is the end of an all-day event (RFC 5545, 3.6.1); transparent, since work on a lawn
- * keeps nobody from an appointment. */
-static void event_put(icalcomponent *component, const struct ics_event *event)
-{
-    put(component, icalproperty_new_uid(event->uid));
-    const int seconds_a_day = 86400;
-    struct icaltimetype time = ical_date((day_number)(event->stamp / seconds_a_day));
-    int rest = (int)(event->stamp % seconds_a_day);
-    time.is_date = 0;
-    time.hour = rest / 3600;
-    time.minute = rest / 60 % 60;
-    time.second = rest % 60;
-    time.zone = icaltimezone_get_utc_timezone();
-    put(component, icalproperty_new_dtstamp(time));
-    put(component, icalproperty_new_dtstart(ical_date(event->day)));
-    put(component, icalproperty_new_dtend(ical_date(event->day + 1))); /* the end is not included */
-    put(component, icalproperty_new_sequence(event->sequence));
-    put(component, icalproperty_new_summary(event->summary));
-    if (*event->description)
-        put(component, icalproperty_new_description(event->description));
-    put(component, icalproperty_new_categories(event->categories));
-    put(component, icalproperty_new_transp(ICAL_TRANSP_TRANSPARENT));
-    put(component, icalproperty_new_status(event->cancelled ? ICAL_STATUS_CANCELLED : ICAL_STATUS_CONFIRMED));
-    if (event->alarm)
-        alarm_put(component, event);
-}
-
-/* A property of no standard, under its own name; libical leaves its commas bare, as its readers expect. */
-static void put_x(icalcomponent *to, const char *name, const char *value)
-{
-    icalproperty *property = icalproperty_new_x(value);
-    if (property)
-        icalproperty_set_x_name(property, name);
-    put(to, property);
-}
-
-/* The older X-WR-CALNAME and X-WR-CALDESC are what most readers look for. */
-static void calendar_put(icalcomponent *root, const char *name, const char *description)
-{
-    put(root, icalproperty_new_version("2.0"));
-    put(root, icalproperty_new_prodid("-//prill//season calendar//EN"));
-    put(root, icalproperty_new_calscale("GREGORIAN"));
-    if (*name) {
-        put(root, icalproperty_new_name(name));
-        put_x(root, "X-WR-CALNAME", name);
-    }
-    if (*description) {
-        put(root, icalproperty_new_description(description));
-        put_x(root, "X-WR-CALDESC", description);
-    }
-}
-
-/* ---- what becomes of it ---- */
-
-/* The component's text, to be freed, and the component is; NULL when the system gave no memory. */
-static char *component_string(icalcomponent *component)
-{
-    char *string = icalcomponent_as_ical_string_r(component);
-    icalcomponent_free(component);
-    assert(icalerrno == ICAL_NO_ERROR || icalerrno == ICAL_NEWFAILED_ERROR);
-    if (icalerrno == ICAL_NO_ERROR)
-        return string;
-    free(string);
-    return NULL;
-}
-
-/* False when the arena has no room for it. Apart from its caller because of what setjmp does to locals. */
-static bool string_copied(struct buffer *out, struct text string)
-{
-    jmp_buf refused;
-    if (setjmp(refused))
-        return false;
-    out->arena->exhausted = &refused;
-    buffer_add(out, string);
-    return true;
-}
-
-/* Appends `string`, but for its last `cut` bytes, and frees it. */
-static void string_add(struct buffer *out, char *string, size_t cut)
-{
-    if (!string)
-        arena_exhausted(out->arena);
-    assert(strlen(string) >= cut);
-    jmp_buf *exhausted = out->arena->exhausted;
-    bool copied = string_copied(out, (struct text){string, strlen(string) - cut});
-    out->arena->exhausted = exhausted;
-    free(string);
-    if (!copied)
-        arena_exhausted(out->arena);
-}
-
-/* A component to be filled. */
-static icalcomponent *component_new(struct buffer *out, icalcomponent_kind kind, const char *longest)
-{
-    if (!room_for(longest))
-        arena_exhausted(out->arena);
-    icalerror_clear_errno();
-    icalcomponent *component = icalcomponent_new(kind);
-    if (!component)
-        arena_exhausted(out->arena);
-    return component;
-}
-
-static const char END[] = "END:VCALENDAR\r\n";
-
-void ics_begin(struct buffer *out, const char *name, const char *description)
-{
-    bool longer = strlen(description) > strlen(name);
-    icalcomponent *root = component_new(out, ICAL_VCALENDAR_COMPONENT, longer ? description : name);
-    calendar_put(root, name, description);
-    string_add(out, component_string(root), sizeof END - 1);
-}
-
+ * keeps nobody from an appointment. The alarm comes last: a reader was seen to lose events that have it
+ * before their own properties. */
 void ics_add(struct buffer *out, const struct ics_event *event)
 {
-    icalcomponent *component = component_new(out, ICAL_VEVENT_COMPONENT, event->description);
-    event_put(component, event);
-    string_add(out, component_string(component), 0);
+    const int seconds_a_day = 86400;
+    int rest = (int)(event->stamp % seconds_a_day);
+    put(out, "BEGIN", "VEVENT");
+    put_text(out, "UID", event->uid);
+    put(out, "DTSTAMP",
+        text_format(out->arena, "%sT%02d%02d%02dZ",
+                    date_text(out->arena, (day_number)(event->stamp / seconds_a_day)), rest / 3600,
+                    rest / 60 % 60, rest % 60));
+    put(out, "DTSTART;VALUE=DATE", date_text(out->arena, event->day));
+    put(out, "DTEND;VALUE=DATE", date_text(out->arena, event->day + 1));
+    put(out, "SEQUENCE", text_format(out->arena, "%d", event->sequence));
+    put_text(out, "SUMMARY", event->summary);
+    if (*event->description)
+        put_text(out, "DESCRIPTION", event->description);
+    put(out, "CATEGORIES", event->categories);
+    put(out, "TRANSP", "TRANSPARENT");
+    put(out, "STATUS", event->cancelled ? "CANCELLED" : "CONFIRMED");
+    if (event->alarm) {
+        put(out, "BEGIN", "VALARM");
+        put(out, "ACTION", "DISPLAY");
+        put(out, "TRIGGER", duration_text(out->arena, event->alarm_seconds));
+        put_text(out, "DESCRIPTION", event->summary);
+        put(out, "END", "VALARM");
+    }
+    put(out, "END", "VEVENT");
+}
+
+/* ---- the calendar ---- */
+
+/* The older X-WR-CALNAME and X-WR-CALDESC are what most readers look for. */
+void ics_begin(struct buffer *out, const char *name, const char *description)
+{
+    put(out, "BEGIN", "VCALENDAR");
+    put(out, "VERSION", "2.0");
+    put(out, "PRODID", "-//prill//season calendar//EN");
+    put(out, "CALSCALE", "GREGORIAN");
+    if (*name) {
+        put_text(out, "NAME", name);
+        put_text(out, "X-WR-CALNAME", name);
+    }
+    if (*description) {
+        put_text(out, "DESCRIPTION", description);
+        put_text(out, "X-WR-CALDESC", description);
+    }
 }
 
 /* A calendar holds at least one component (RFC 5545, section 3.6): this one nobody sees. */
@@ -178,5 +144,5 @@ void ics_add_nothing(struct buffer *out)
 
 void ics_end(struct buffer *out)
 {
-    buffer_add_string(out, END);
+    put(out, "END", "VCALENDAR");
 }

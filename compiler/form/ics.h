@@ -1,8 +1,5 @@
-/* iCalendar files, an event at a time, through libical: all-day events and their alarms (RFC 5545, RFC 7986).
- *
- * libical writes whatever it is given, so texts must be plain_text already, and days valid. It does not
- * survive being refused memory: each piece is kept small, and made only when the system has just shown that
- * it has room for it. */
+/* iCalendar files, an event at a time: all-day events and their alarms (RFC 5545, RFC 7986). What is given is
+ * written: texts must be plain_text already, and days valid. */
 #ifndef PRILL_FORM_ICS_H
 #define PRILL_FORM_ICS_H
 

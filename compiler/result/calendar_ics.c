@@ -49,8 +49,7 @@ static const char *event_description(const struct model *model, const struct wor
     return plain_text(model->arena, text.string, true);
 }
 
-/* libical writes the commas and semicolons of categories as it finds them, so a name may not bring its
- * own. */
+/* Commas are between categories, so a name may not bring its own. */
 static void category_add(struct buffer *text, const char *name)
 {
     if (text->length)

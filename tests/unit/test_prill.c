@@ -457,7 +457,6 @@ static void compile_with(long allocations, const char *result, const char *form)
     prill_free(compilation);
 }
 
-/* libical itself looks at no allocation, so what needs it is left out: "ics". */
 static void test_memory_ends(void **state)
 {
     const char *result, *form;
@@ -465,8 +464,6 @@ static void test_memory_ends(void **state)
         skip();
     for (size_t i = 0; (result = prill_result_name(i)); i++)
         for (size_t j = 0; (form = prill_result_form(result, j)); j++) {
-            if (strcmp(form, "ics") == 0)
-                continue;
             long allocations = 0;
             do
                 compile_with(allocations++, result, form);
