@@ -32,10 +32,10 @@ INSTRUMENT ?=
 ANALYZER   ?=
 
 # pkg-config may be missing until `make setup` has run in this same call; then the usual names do.
-
-PACKAGES := jansson icu-i18n icu-uc
-PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) libical 2>/dev/null)
-PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -ljansson -licui18n -licuuc)
+# ICU is loaded when it is wanted (compiler/model/late.h), so nothing is linked with it.
+PACKAGES := jansson
+PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) icu-i18n icu-uc libical 2>/dev/null)
+PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -ljansson)
 # GLPK comes without a pkg-config file.
 LIBS := $(PACKAGE_LIBS) -lglpk -lm
 # Tests read back what is printed.

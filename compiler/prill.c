@@ -67,7 +67,8 @@ bool compilation_attempt(struct prill_compilation *compilation, step *run, void 
         bool too_large = compilation->arena.spent && !compilation->compiled && !compilation->over;
         compilation->over = true;
         compilation->status = compilation->plan_status = PRILL_SYSTEM_FAILED;
-        compilation->reason = compilation->plan_reason = NO_MEMORY;
+        const char *lack = compilation->arena.lack;
+        compilation->reason = compilation->plan_reason = lack ? lack : NO_MEMORY;
         if (too_large) {
             report_too_large(compilation);
             compilation->over = false; /* its report can be shown */

@@ -17,6 +17,7 @@ struct arena {
     size_t total;              /* bytes asked of the system */
     size_t most;               /* what `total` may come to, that of the scratch arena included */
     bool spent;                /* it would have passed `most` */
+    const char *lack;          /* why it was exhausted, where that was not for memory */
     jmp_buf *exhausted;
     struct arena *scratch; /* see arena_scratch; NULL till it is asked for */
     struct arena *owner;   /* of a scratch arena: the one that it is part of; otherwise NULL */

@@ -1,10 +1,24 @@
 #include "compiler/model/identifier.h"
+#include "compiler/model/late.h"
 #include "lexer/source.h"
 
 #include <string.h>
 #include <unicode/uchar.h>
 #include <unicode/uscript.h>
 #include <unicode/uspoof.h>
+
+/* ---- ICU ---- */
+
+#define ICU_LIBRARY "libicui18n.so." U_ICU_VERSION_SHORT
+#define ICU(each)                                                                                            \
+    each(u_charName) each(u_hasBinaryProperty) each(uscript_getScript) each(uset_contains)                   \
+        each(uspoof_checkUTF8) each(uspoof_close) each(uspoof_getRecommendedSet)                             \
+            each(uspoof_getSkeletonUTF8) each(uspoof_open) each(uspoof_setChecks)                            \
+                each(uspoof_setRestrictionLevel)
+
+struct icu {
+    ICU(LATE_MEMBER)
+};
 
 bool text_is_ascii(struct text text)
 {
@@ -48,13 +62,13 @@ enum {
 }; /* a word has at most 200 bytes; beyond it, quoted text looks like itself only */
 
 /* Names too long for the buffer are compared by their bytes alone. */
-static uint64_t skeleton_of(const USpoofChecker *checker, struct text text)
+static uint64_t skeleton_of(const struct icu *icu, const USpoofChecker *checker, struct text text)
 {
     char skeleton[SKELETON_BYTES];
     UErrorCode status = U_ZERO_ERROR;
     int32_t length = text.length < SKELETON_BYTES
-                         ? uspoof_getSkeletonUTF8(checker, 0, text.start, (int32_t)text.length, skeleton,
-                                                  SKELETON_BYTES, &status)
+                         ? icu->uspoof_getSkeletonUTF8(checker, 0, text.start, (int32_t)text.length, skeleton,
+                                                       SKELETON_BYTES, &status)
                          : SKELETON_BYTES;
     bool whole = U_SUCCESS(status) && length >= 0 && length < SKELETON_BYTES;
     if (whole)
@@ -74,35 +88,36 @@ static bool has_script(UScriptCode script)
 }
 
 /* Whether the word at `at` is of scripts that no language writes together. */
-static bool word_mixed(const USpoofChecker *checker, struct text text, size_t at)
+static bool word_mixed(const struct icu *icu, const USpoofChecker *checker, struct text text, size_t at)
 {
     UErrorCode status = U_ZERO_ERROR;
     const char *start = text.start + at, *blank = memchr(start, ' ', text.length - at);
     size_t length = blank ? (size_t)(blank - start) : text.length - at;
-    return uspoof_checkUTF8(checker, start, (int32_t)length, NULL, &status) != 0;
+    return icu->uspoof_checkUTF8(checker, start, (int32_t)length, NULL, &status) != 0;
 }
 
 /* Marks the first character at fault. Of mixed scripts that is the first letter of another script than the
  * word's first one; in quotes, each word may have its own. */
-static void find_fault(struct identifier *identifier, const USpoofChecker *checker, const USet *allowed)
+static void find_fault(const struct icu *icu, struct identifier *identifier, const USpoofChecker *checker,
+                       const USet *allowed)
 {
     struct text text = identifier->text;
     UScriptCode before = USCRIPT_COMMON;
-    bool mixed = word_mixed(checker, text, 0);
+    bool mixed = word_mixed(icu, checker, text, 0);
     for (size_t at = 0, length = 0; at < text.length && !identifier->fault; at += length) {
         UErrorCode status = U_ZERO_ERROR;
         UChar32 c = (UChar32)text_character(text, at, &length);
-        UScriptCode script = uscript_getScript(c, &status);
-        bool known = u_hasBinaryProperty(c, at == 0 ? UCHAR_XID_START : UCHAR_XID_CONTINUE) &&
-                     uset_contains(allowed, c);
-        if (u_hasBinaryProperty(c, UCHAR_DEFAULT_IGNORABLE_CODE_POINT))
+        UScriptCode script = icu->uscript_getScript(c, &status);
+        bool known = icu->u_hasBinaryProperty(c, at == 0 ? UCHAR_XID_START : UCHAR_XID_CONTINUE) &&
+                     icu->uset_contains(allowed, c);
+        if (icu->u_hasBinaryProperty(c, UCHAR_DEFAULT_IGNORABLE_CODE_POINT))
             identifier->fault = identifier->quoted ? IDENTIFIER_INVISIBLE : IDENTIFIER_CHARACTER;
         else if (!identifier->quoted && c >= 0x80 && !known)
             identifier->fault = IDENTIFIER_CHARACTER;
         if (!identifier->fault && mixed && has_script(script) && has_script(before) && script != before)
             identifier->fault = IDENTIFIER_MIXED;
         if (c == ' ' && at + 1 < text.length) {
-            mixed = word_mixed(checker, text, at + 1);
+            mixed = word_mixed(icu, checker, text, at + 1);
             before = USCRIPT_COMMON;
         } else if (has_script(script) && !has_script(before)) {
             before = script;
@@ -116,31 +131,36 @@ static void find_fault(struct identifier *identifier, const USpoofChecker *check
 /* Nothing is taken from an arena while the checker is open: that might jump, and it would stay open. */
 void identifiers_judge(struct arena *arena, struct identifier *identifiers, size_t count)
 {
+    struct icu functions;
+    const struct icu *icu = &functions;
+    LATE_OPEN(arena, ICU_LIBRARY, ICU, functions);
     UErrorCode status = U_ZERO_ERROR;
-    USpoofChecker *checker = uspoof_open(&status);
-    const USet *allowed = uspoof_getRecommendedSet(&status);
+    USpoofChecker *checker = icu->uspoof_open(&status);
+    const USet *allowed = icu->uspoof_getRecommendedSet(&status);
     if (U_FAILURE(status)) {
-        uspoof_close(checker);
+        icu->uspoof_close(checker);
         arena_exhausted(arena);
     }
-    uspoof_setRestrictionLevel(checker, USPOOF_HIGHLY_RESTRICTIVE);
-    uspoof_setChecks(checker, USPOOF_RESTRICTION_LEVEL, &status);
+    icu->uspoof_setRestrictionLevel(checker, USPOOF_HIGHLY_RESTRICTIVE);
+    icu->uspoof_setChecks(checker, USPOOF_RESTRICTION_LEVEL, &status);
     for (size_t i = 0; i < count; i++) {
         struct identifier *identifier = &identifiers[i];
         bool ascii = text_is_ascii(identifier->text);
         if (!ascii)
-            find_fault(identifier, checker, allowed);
+            find_fault(icu, identifier, checker, allowed);
         identifier->skeleton =
-            ascii ? identifier_ascii_skeleton(identifier->text) : skeleton_of(checker, identifier->text);
+            ascii ? identifier_ascii_skeleton(identifier->text) : skeleton_of(icu, checker, identifier->text);
     }
-    uspoof_close(checker);
+    icu->uspoof_close(checker);
 }
 
 const char *code_point_text(struct arena *arena, uint32_t code_point)
 {
     char name[128] = "";
     UErrorCode status = U_ZERO_ERROR;
-    u_charName((UChar32)code_point, U_UNICODE_CHAR_NAME, name, sizeof name, &status);
+    struct icu icu;
+    LATE_OPEN(arena, ICU_LIBRARY, ICU, icu);
+    icu.u_charName((UChar32)code_point, U_UNICODE_CHAR_NAME, name, sizeof name, &status);
     return text_format(arena, "U+%04X%s%s", code_point, U_SUCCESS(status) && *name ? " " : "",
                        U_SUCCESS(status) ? name : "");
 }
