@@ -10,8 +10,9 @@ struct climate {
     day_number first;
     size_t count;
     uint16_t *days_of_year; /* by day - first: climate_day_of_year */
-    /* Long runs of days are summed up from halves of halves. Of n days the summary of day i is at n + i, and
-     * each below n is of the two at twice its place. */
+    /* Long runs of days are summed up from blocks of days, and halves of halves of those. Of n blocks the
+     * summary of block i is at n + i, and each below n is of the two at twice its place. */
+    size_t blocks; /* whole ones */
     struct weather_summary *summaries[WEATHER_QUANTITY_COUNT];
     struct reading *readings[WEATHER_QUANTITY_COUNT];      /* by day - first */
     double expected[WEATHER_QUANTITY_COUNT][2][YEAR_DAYS]; /* [leap year], by day of the year from 0 */
@@ -60,7 +61,16 @@ static struct weather_summary summary_join(struct weather_summary a, struct weat
                                     .estimated = a.estimated || b.estimated};
 }
 
-enum { LONG_RUN = 64 }; /* days; of shorter ones each day is looked at */
+enum { BLOCK = 32, LONG_RUN = 64 }; /* days; of shorter runs each day is looked at */
+
+/* From the summary of the days before it. */
+static struct weather_summary summary_add_days(struct weather_summary sum, const struct reading *readings,
+                                               size_t from, size_t end)
+{
+    for (size_t i = from; i < end; i++)
+        sum = summary_join(sum, summary_of(readings[i]));
+    return sum;
+}
 
 /* A short run is added up day by day; a long one takes the sums of powers of two that were made once. */
 struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
@@ -72,13 +82,15 @@ struct weather_summary climate_summary(const struct climate *climate, enum weath
     if (last < first)
         return sum;
     size_t from = (size_t)(first - climate->first), end = (size_t)(last - climate->first) + 1;
-    if (end - from < LONG_RUN) {
-        for (size_t i = from; i < end; i++)
-            sum = summary_join(sum, summary_of(climate->readings[quantity][i]));
-        return sum;
-    }
+    const struct reading *readings = climate->readings[quantity];
+    if (end - from < LONG_RUN)
+        return summary_add_days(sum, readings, from, end);
     const struct weather_summary *made = climate->summaries[quantity];
-    for (from += climate->count, end += climate->count; from < end; from /= 2, end /= 2) {
+    size_t first_block = (from + BLOCK - 1) / BLOCK, end_block = end / BLOCK;
+    sum = summary_add_days(sum, readings, from, first_block * BLOCK);
+    sum = summary_add_days(sum, readings, end_block * BLOCK, end);
+    for (from = first_block + climate->blocks, end = end_block + climate->blocks; from < end;
+         from /= 2, end /= 2) {
         if (from % 2)
             sum = summary_join(sum, made[from++]);
         if (end % 2)
@@ -265,19 +277,20 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
     *climate = (struct climate){
         .weather = weather, .first = first - SOIL_DAYS, .count = (size_t)(last - first) + 1 + SOIL_DAYS};
     climate->days_of_year = ARENA_ARRAY(arena, climate->count, uint16_t);
-    for (size_t i = 0; i < climate->count; i++) {
-        struct civil_date date = date_of_day(climate->first + (day_number)i);
-        int gone = day_of_date(date) - day_of_date((struct civil_date){date.year, 1, 1});
-        climate->days_of_year[i] = (uint16_t)(gone + (gone >= FEB_29 && !is_leap(date.year)));
-    }
     for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
-        struct reading *readings = ARENA_ARRAY(arena, climate->count, struct reading);
-        climate->readings[quantity] = readings;
+        climate->readings[quantity] = ARENA_ARRAY(arena, climate->count, struct reading);
         expect(climate, (enum weather_quantity)quantity);
-        for (size_t i = 0; i < climate->count; i++) {
-            day_number day = climate->first + (day_number)i;
-            double value = climate->expected[quantity][is_leap(date_of_day(day).year)][day_of_year(day) - 1];
-            readings[i] = (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
+    }
+    for (size_t i = 0; i < climate->count;) { /* year by year */
+        int year = date_of_day(climate->first + (day_number)i).year, leap = is_leap(year);
+        int gone = climate->first + (day_number)i - day_of_date((struct civil_date){year, 1, 1});
+        for (; gone < YEAR_DAYS - !leap && i < climate->count; gone++, i++) {
+            climate->days_of_year[i] = (uint16_t)(gone + (gone >= FEB_29 && !leap));
+            for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
+                double value = climate->expected[quantity][leap][gone];
+                climate->readings[quantity][i] =
+                    (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
+            }
         }
     }
     fill_series(climate, &weather->forecast, READING_FORECAST);
@@ -288,12 +301,14 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
             (struct reading){(high.value + low.value) / 2, less_sure(high.origin, low.origin), false};
     }
     fill_soil(arena, climate);
+    climate->blocks = climate->count / BLOCK;
     for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
-        size_t count = climate->count;
+        size_t count = climate->blocks;
         struct weather_summary *made = ARENA_ARRAY(arena, 2 * count, struct weather_summary);
         climate->summaries[quantity] = made;
         for (size_t i = 0; i < count; i++)
-            made[count + i] = summary_of(climate->readings[quantity][i]);
+            made[count + i] = summary_add_days(summary_of((struct reading){.value = NAN}),
+                                               climate->readings[quantity], i * BLOCK, (i + 1) * BLOCK);
         for (size_t i = count; i-- > 1;)
             made[i] = summary_join(made[2 * i], made[2 * i + 1]);
     }
