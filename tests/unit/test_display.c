@@ -2,33 +2,14 @@
  * 1 gal = 3.785411784 L, 1 ft = 0.3048 m. */
 #include "compiler/model/tolerance.h"
 #include "compiler/model/display.h"
+#include "tests/unit/one_arena.h"
 
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-
-#include <cmocka.h>
-
-static struct arena arena;
 static const struct model us = {.metric = false};
 static const struct model metric = {.metric = true};
 
 #define LB 0.45359237
 #define KSQFT 92.90304
 #define GAL 0.003785411784
-
-static int setup(void **state)
-{
-    arena_init(&arena, NULL);
-    return 0;
-}
-
-static int teardown(void **state)
-{
-    arena_free(&arena);
-    return 0;
-}
 
 static void test_rates(void **state)
 {
@@ -169,15 +150,15 @@ static void test_exceeds(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_rates),
-        cmocka_unit_test(test_amounts),
-        cmocka_unit_test(test_other_quantities),
-        cmocka_unit_test(test_pair_tells_apart),
-        cmocka_unit_test(test_pair_leaves_the_bound_alone),
-        cmocka_unit_test(test_pair_of_equals),
-        cmocka_unit_test(test_rounding_keeps_the_side),
-        cmocka_unit_test(test_numbers_for_tables),
-        cmocka_unit_test(test_exceeds),
+        TEST(test_rates),
+        TEST(test_amounts),
+        TEST(test_other_quantities),
+        TEST(test_pair_tells_apart),
+        TEST(test_pair_leaves_the_bound_alone),
+        TEST(test_pair_of_equals),
+        TEST(test_rounding_keeps_the_side),
+        TEST(test_numbers_for_tables),
+        TEST(test_exceeds),
     };
-    return cmocka_run_group_tests_name("display", tests, setup, teardown);
+    return cmocka_run_group_tests(tests, NULL, NULL);
 }

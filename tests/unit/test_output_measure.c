@@ -3,30 +3,9 @@
 #include "compiler/model/measure.h"
 #include "compiler/form/paragraph.h"
 #include "compiler/form/plain_text.h"
+#include "tests/unit/one_arena.h"
 
 #include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <string.h>
-
-#include <cmocka.h>
-
-static struct arena arena;
-
-static int arena_setup(void **state)
-{
-    arena_init(&arena, NULL);
-    *state = &arena;
-    return 0;
-}
-
-static int arena_teardown(void **state)
-{
-    arena_free(&arena);
-    return 0;
-}
 
 static void expect_measured(const char *unit, double amount, const char *wanted)
 {
@@ -217,20 +196,19 @@ static void test_plain_text(void **state)
 
 int main(void)
 {
-#define TEST_OF(name) cmocka_unit_test_setup_teardown(name, arena_setup, arena_teardown)
     const struct CMUnitTest tests[] = {
-        TEST_OF(test_rounds_down),
-        TEST_OF(test_rounds_up),
-        TEST_OF(test_loses_little_and_passes_nothing),
-        TEST_OF(test_figures_stay_within),
-        TEST_OF(test_figures_in_steps),
-        TEST_OF(test_unit_by_system),
-        TEST_OF(test_paragraph_breaks_at_blanks),
-        TEST_OF(test_paragraph_keeps_long_words_whole),
-        TEST_OF(test_paragraph_counts_cells),
-        TEST_OF(test_paragraph_spells_out_controls),
-        TEST_OF(test_fields),
-        TEST_OF(test_plain_text),
+        TEST(test_rounds_down),
+        TEST(test_rounds_up),
+        TEST(test_loses_little_and_passes_nothing),
+        TEST(test_figures_stay_within),
+        TEST(test_figures_in_steps),
+        TEST(test_unit_by_system),
+        TEST(test_paragraph_breaks_at_blanks),
+        TEST(test_paragraph_keeps_long_words_whole),
+        TEST(test_paragraph_counts_cells),
+        TEST(test_paragraph_spells_out_controls),
+        TEST(test_fields),
+        TEST(test_plain_text),
     };
-    return cmocka_run_group_tests_name("output_measure", tests, NULL, NULL);
+    return cmocka_run_group_tests(tests, NULL, NULL);
 }

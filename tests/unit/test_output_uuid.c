@@ -1,30 +1,9 @@
 /* Sources: the test vectors of RFC 3174, section 7.3 (TEST1 to TEST4), and of RFC 9562, appendix A.4. */
 #include "compiler/form/sha1.h"
 #include "compiler/form/uuid.h"
+#include "tests/unit/one_arena.h"
 
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
 #include <stdio.h>
-#include <string.h>
-
-#include <cmocka.h>
-
-static struct arena arena;
-
-static int arena_setup(void **state)
-{
-    arena_init(&arena, NULL);
-    *state = &arena;
-    return 0;
-}
-
-static int arena_teardown(void **state)
-{
-    arena_free(&arena);
-    return 0;
-}
 
 /* `text` written `times` times gives the digest `wanted`, in hexadecimal. */
 static void expect_digest(const char *text, size_t times, const char *wanted)
@@ -80,10 +59,10 @@ static void test_uuid_of_an_empty_name(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_setup_teardown(test_digest_of_the_rfc, arena_setup, arena_teardown),
-        cmocka_unit_test_setup_teardown(test_digest_at_block_ends, arena_setup, arena_teardown),
-        cmocka_unit_test_setup_teardown(test_uuid_of_the_rfc, arena_setup, arena_teardown),
-        cmocka_unit_test_setup_teardown(test_uuid_of_an_empty_name, arena_setup, arena_teardown),
+        TEST(test_digest_of_the_rfc),
+        TEST(test_digest_at_block_ends),
+        TEST(test_uuid_of_the_rfc),
+        TEST(test_uuid_of_an_empty_name),
     };
-    return cmocka_run_group_tests_name("output_uuid", tests, NULL, NULL);
+    return cmocka_run_group_tests(tests, NULL, NULL);
 }

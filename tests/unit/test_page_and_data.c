@@ -2,31 +2,10 @@
 #include "compiler/form/json.h"
 #include "compiler/form/page_markdown.h"
 #include "compiler/form/page_text.h"
+#include "tests/unit/one_arena.h"
 
 #include <jansson.h>
 #include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <string.h>
-
-#include <cmocka.h>
-
-static struct arena arena;
-
-static int setup(void **state)
-{
-    arena_init(&arena, NULL);
-    *state = &arena;
-    return 0;
-}
-
-static int teardown(void **state)
-{
-    arena_free(&arena);
-    return 0;
-}
 
 static const char *json(const struct data *root, bool indent)
 {
@@ -107,9 +86,7 @@ static void test_texts(void **state)
 
 static const char *text_of_page(const struct page *page)
 {
-    struct buffer out = {.arena = &arena};
-    page_text_print(&out, page);
-    return buffer_string(&out);
+    return page_printed(page_text_print, page);
 }
 
 /* Rows of a table may have lines between them, and a cell may be empty; what trails is not padded. */
@@ -181,7 +158,6 @@ static void test_verbatim(void **state)
 static void test_markdown(void **state)
 {
     struct page page = {.arena = &arena};
-    struct buffer out = {.arena = &arena};
     struct page_columns *named = page_columns(&page, 2), *bare = page_columns(&page, 2);
     page_heading(&page, 0, "A *plan*");
     page_line(&page, 0, "1. <b>x</b> `a * b` https://c.example/d_e.");
@@ -195,30 +171,28 @@ static void test_markdown(void **state)
     page_gap(&page);
     page_verbatim(&page, 2, TEXT("```\n"));
     page_closing_line(&page, "Read ``the label");
-    page_markdown_print(&out, &page);
-    assert_string_equal(buffer_string(&out), "# A \\*plan\\*\n"
-                                             "\n"
-                                             "1\\. \\<b\\>x\\</b\\> `a * b` <https://c.example/d_e>.\n"
-                                             "\n"
-                                             "## North\n"
-                                             "\n"
-                                             "|  | N \\| P |\n"
-                                             "| --- | --- |\n"
-                                             "| total | \\`1\\` |\n"
-                                             "\n"
-                                             "Why:\n"
-                                             "\n"
-                                             "- \\- since\n"
-                                             "  - feed 12.94 lb\n"
-                                             "\n"
-                                             "````\n"
-                                             "```\n"
-                                             "````\n"
-                                             "\n"
-                                             "Read \\`\\`the label\n");
+    assert_string_equal(page_printed(page_markdown_print, &page),
+                        "# A \\*plan\\*\n"
+                        "\n"
+                        "1\\. \\<b\\>x\\</b\\> `a * b` <https://c.example/d_e>.\n"
+                        "\n"
+                        "## North\n"
+                        "\n"
+                        "|  | N \\| P |\n"
+                        "| --- | --- |\n"
+                        "| total | \\`1\\` |\n"
+                        "\n"
+                        "Why:\n"
+                        "\n"
+                        "- \\- since\n"
+                        "  - feed 12.94 lb\n"
+                        "\n"
+                        "````\n"
+                        "```\n"
+                        "````\n"
+                        "\n"
+                        "Read \\`\\`the label\n");
 }
-
-#define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
 
 int main(void)
 {

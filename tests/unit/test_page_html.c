@@ -2,51 +2,16 @@
  * Living Standard, sections 13.1.2.3, 13.1.3 (text), 4.3.6 (headings), 4.9 (tables). */
 #include "compiler/form/html_text.h"
 #include "compiler/form/page_html.h"
-
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <string.h>
-
-#include <cmocka.h>
-
-static struct arena arena;
-
-static int setup(void **state)
-{
-    arena_init(&arena, NULL);
-    *state = &arena;
-    return 0;
-}
-
-static int teardown(void **state)
-{
-    arena_free(&arena);
-    return 0;
-}
+#include "tests/unit/one_arena.h"
 
 static const char *html(const struct page *page)
 {
-    struct buffer out = {.arena = &arena};
-    page_html_print(&out, page);
-    return buffer_string(&out);
-}
-
-/* What stands between two marks, each of which is there once. */
-static const char *between(const char *text, const char *first, const char *second)
-{
-    const char *start = strstr(text, first), *end = start ? strstr(start, second) : NULL;
-    assert_non_null(start);
-    assert_non_null(end);
-    assert_null(strstr(start + 1, first));
-    start += strlen(first);
-    return text_string(&arena, (struct text){start, (size_t)(end - start)});
+    return page_printed(page_html_print, page);
 }
 
 static const char *body(const struct page *page)
 {
-    return between(html(page), "<main id=\"content\">\n", "</main>");
+    return text_between(html(page), "<main id=\"content\">\n", "</main>");
 }
 
 static const char *escaped(const char *text)
@@ -112,8 +77,8 @@ static void test_headings(void **state)
     page_sheet(&page, 0, "of its own");
     page_heading(&page, 1, "below");
     const char *text = html(&page);
-    assert_string_equal(between(text, "<title>", "</title>"), "A &lt;b&gt;lawn&lt;/b&gt;");
-    assert_string_equal(between(text, "<h1>", "</h1>"), "A &lt;b&gt;lawn&lt;/b&gt;");
+    assert_string_equal(text_between(text, "<title>", "</title>"), "A &lt;b&gt;lawn&lt;/b&gt;");
+    assert_string_equal(text_between(text, "<h1>", "</h1>"), "A &lt;b&gt;lawn&lt;/b&gt;");
     assert_string_equal(body(&page), "<h2 id=\"s1\">deep</h2>\n"
                                      "<h3>deeper</h3>\n"
                                      "<h2 class=\"sheet\" id=\"s2\">of its own</h2>\n"
@@ -129,7 +94,7 @@ static void test_contents(void **state)
         page_heading(&page, 0, text_format(&arena, "part %d & more", i));
         page_heading(&page, 1, "below");
     }
-    assert_string_equal(between(html(&page), "<nav aria-label=\"Contents\">\n", "</nav>"),
+    assert_string_equal(text_between(html(&page), "<nav aria-label=\"Contents\">\n", "</nav>"),
                         "<ul>\n<li><a href=\"#s1\">part 0 &amp; more</a></li>\n"
                         "<li><a href=\"#s2\">part 1 &amp; more</a></li>\n"
                         "<li><a href=\"#s3\">part 2 &amp; more</a></li>\n"
@@ -187,10 +152,8 @@ static void test_lists(void **state)
         "<div><dt>[2]</dt>\n<dd>other</dd></div>\n"
         "</dl>\n"
         "<pre class=\"copy in1\"><code>done feed {\n    used 1 lb of &quot;a&lt;b&quot;</code></pre>\n");
-    assert_string_equal(between(html(&page), "<footer>\n", "</footer>"), "<p>last</p>\n");
+    assert_string_equal(text_between(html(&page), "<footer>\n", "</footer>"), "<p>last</p>\n");
 }
-
-#define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
 
 int main(void)
 {
