@@ -117,12 +117,14 @@ static double height_at(const struct drawing *drawing, double value)
     return drawing->bottom - value / drawing->high * (drawing->bottom - drawing->top);
 }
 
-/* Months as thin lines, as many of them named as fit beside each other. */
+/* Months as thin lines, as many of them named as fit beside each other. Of a season in which fewer than two
+ * begin, the first and the last day are named: with one name an axis cannot be read. */
 static void add_months(const struct drawing *drawing)
 {
     const struct chart *chart = drawing->chart;
-    struct civil_date date = date_of_day(chart->first);
-    double last_name = -WIDTH;
+    struct civil_date date = date_of_day(chart->first), last = date_of_day(chart->last);
+    int months = (last.year - date.year) * 12 + last.month - date.month + (date.day == 1);
+    double last_name = -WIDTH, y = drawing->bottom + LINE - 4;
     for (date.day = 1;; date = (struct civil_date){date.year + date.month / 12, date.month % 12 + 1, 1}) {
         day_number day = day_of_date(date);
         const char *name = text_format(drawing->out->arena, "%04d-%02d", date.year, date.month);
@@ -132,11 +134,15 @@ static void add_months(const struct drawing *drawing)
         if (day < chart->first)
             continue;
         add_line(drawing, "grid", x, drawing->top, x, drawing->bottom);
-        if (x < last_name + width || x + width > WIDTH - SIDE / 2)
+        if (months < 2 || x < last_name + width || x + width > WIDTH - SIDE / 2)
             continue;
-        add_text(drawing, "tick", x, drawing->bottom + LINE - 4, name);
+        add_text(drawing, "tick", x, y, name);
         last_name = x + LETTER;
     }
+    if (months < 2)
+        add_text(drawing, "tick", drawing->left, y, day_text(drawing->out->arena, chart->first));
+    if (months < 2 && chart->last > chart->first)
+        add_text(drawing, "tick end", drawing->right, y, day_text(drawing->out->arena, chart->last));
 }
 
 /* 1, 2 or 5 times a power of ten, so that at most MOST_TICKS of them reach the top. */
@@ -164,17 +170,20 @@ static double highest_of(const struct chart *chart)
 static void draw_days(struct drawing *drawing)
 {
     const struct chart *chart = drawing->chart;
+    struct arena *arena = drawing->out->arena;
     double top = highest_of(chart) * 1.05, step = tick_of(top); /* a line at the very top would look cut */
+    double widest = 0;
+    for (double value = 0; value <= top; value += step)
+        widest = fmax(widest, LETTER * (double)strlen(number_short(arena, value)));
     drawing->high = top;
-    drawing->left = 40;
+    drawing->left = SIDE + fmax(widest, 4 * LETTER) + 5;
     drawing->top += LINE;
     drawing->bottom = drawing->top + PLOT_HEIGHT;
     add_text(drawing, "tick", SIDE, drawing->top - 6, chart->unit);
     for (double value = 0; value <= top; value += step) {
-        add_line(drawing, "grid", drawing->left, height_at(drawing, value), drawing->right,
-                 height_at(drawing, value));
-        add_text(drawing, "tick end", drawing->left - 5, height_at(drawing, value) + 4,
-                 number_text(drawing->out->arena, value, 6));
+        double y = height_at(drawing, value);
+        add_line(drawing, "grid", drawing->left, y, drawing->right, y);
+        add_text(drawing, "tick end", drawing->left - 5, y + 4, number_short(arena, value));
     }
     add_months(drawing);
     for (size_t i = 0; i < chart->lines.count; i++) {
