@@ -7,6 +7,9 @@
 
 #include "compiler/model/model.h"
 
+/* Names keep their size whatever a chart shows: whoever lays something out beside one counts in these. */
+enum { CHART_ACROSS = 384, CHART_LETTER = 7, CHART_LINE = 18 }; /* its width in units of the drawing */
+
 enum chart_kind {
     CHART_DAYS, /* `lines` over the days from first to last, from 0 upwards */
     CHART_ROWS, /* `rows`, each with what lies on which of these days */

@@ -1,6 +1,7 @@
 #include "compiler/form/html_text.h"
 
 #include "compiler/form/terminal_text.h"
+#include "compiler/model/date.h"
 
 #include <string.h>
 
@@ -45,10 +46,21 @@ static size_t address_length(const char *text)
     return length;
 }
 
-/* A backtick without a second one is a backtick. */
+/* Bytes of the day that begins at `at`, "2027-04-17": 0 where none does, or where it is part of a word. */
+static size_t day_length(const char *text, const char *at)
+{
+    enum { LENGTH = 10 };
+    struct civil_date date;
+    struct text day = {at, strspn(at, "0123456789-")};
+    bool alone = day.length == LENGTH && (at == text || strchr(" (", at[-1])) && strchr(" ,.;:)", at[LENGTH]);
+    return alone && date_of_text(day, &date) ? LENGTH : 0; /* strchr finds the end, too */
+}
+
+/* A backtick without a second one is a backtick. A day is an element of its own, so that it stays on one
+ * line. */
 void html_sentence(struct buffer *out, const char *text)
 {
-    while (*text) {
+    for (const char *start = text; *text;) {
         size_t length = address_length(text);
         const char *end = *text == '`' ? strchr(text + 1, '`') : NULL;
         struct text code = {text + 1, end ? (size_t)(end - text) - 1 : 0};
@@ -63,8 +75,12 @@ void html_sentence(struct buffer *out, const char *text)
             buffer_add_string(out, "<code>");
             html_escape(out, code);
             buffer_add_string(out, "</code>");
+        } else if ((length = day_length(start, text)) != 0) {
+            buffer_add_string(out, "<time>");
+            html_escape(out, (struct text){text, length});
+            buffer_add_string(out, "</time>");
         } else {
-            length = 1 + strcspn(text + 1, "`h"); /* an address or code may begin there */
+            length = 1 + strcspn(text + 1, "`h0123456789"); /* an address, code or a day may begin there */
             html_escape(out, (struct text){text, length});
         }
         text += length;

@@ -18,6 +18,13 @@ void page_sheet(struct page *page, int depth, const char *text)
     add(page, (struct part){.kind = PART_HEADING, .depth = depth, .sheet = true, .text = text});
 }
 
+const char *heading_title(struct arena *arena, const struct part *part)
+{
+    size_t length = strlen(part->text);
+    length -= length > 0 && part->text[length - 1] == ':';
+    return text_string(arena, (struct text){part->text, length});
+}
+
 void page_line(struct page *page, int depth, const char *text)
 {
     add(page, (struct part){.kind = PART_LINE, .depth = depth, .text = text});

@@ -67,6 +67,10 @@ void page_chart(struct page *page, const struct chart *chart);
 void page_closing_line(struct page *page, const char *text);
 void page_gap(struct page *page); /* nothing at the start and behind another gap */
 
+/* A heading's text without the colon that in plain text leads over to what is below it, for forms in which
+ * its size does. */
+const char *heading_title(struct arena *arena, const struct part *part);
+
 /* The plan's title as the page's heading. */
 void page_plan(struct page *page, const struct model *model);
 

@@ -63,7 +63,7 @@ static void add_heading(struct writing *writing, const struct part *part)
     if (level == 2)
         buffer_format(writing->out, " id=\"s%zu\"", ++writing->sections);
     buffer_add_string(writing->out, ">");
-    html_sentence(writing->out, part->text);
+    html_sentence(writing->out, heading_title(writing->out->arena, part));
     buffer_format(writing->out, "</h%zu>\n", level);
 }
 
@@ -77,7 +77,7 @@ static const char *contents_of(const struct page *page, const struct part *title
         if (part->kind != PART_HEADING || part == title || level_of(&writing, part->depth) != 2)
             continue;
         buffer_format(&list, "<li><a href=\"#s%zu\">", ++writing.sections);
-        html_escape(&list, text_of(part->text));
+        html_escape(&list, text_of(heading_title(arena, part)));
         buffer_add_string(&list, "</a></li>\n");
     }
     if (writing.sections < CONTENTS_LEAST)
@@ -286,7 +286,7 @@ void page_html_print(struct buffer *out, const struct page *page)
     for (size_t i = 0; i < page->parts.count && !title; i++)
         if (page->parts.items[i].kind == PART_HEADING)
             title = &page->parts.items[i];
-    html_escape(&name, text_of(title ? title->text : "A season plan"));
+    html_escape(&name, text_of(title ? heading_title(out->arena, title) : "A season plan"));
     for (size_t i = 0; i < page->parts.count;)
         i = &page->parts.items[i] == title ? i + 1 : add_part(&writing, i);
     for (size_t i = 0; i < page->parts.count; i++)

@@ -103,7 +103,7 @@ static void print_heading(struct printing *printing, const struct part *part)
     block_begin(printing, false);
     buffer_repeat(printing->out, '#', level > HEADING_MOST ? HEADING_MOST : level);
     buffer_add_string(printing->out, " ");
-    words_add(printing->out, part->text, false);
+    words_add(printing->out, heading_title(printing->out->arena, part), false);
     printing->titled = true;
     printing->heading = part->depth;
 }

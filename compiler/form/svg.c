@@ -7,7 +7,7 @@
 #include <string.h>
 
 /* Units of the drawing: about a pixel on a phone, one and a half on a desk. */
-enum { WIDTH = 480, SIDE = 8, LINE = 18, PLOT_HEIGHT = 190, ROW_HEIGHT = 36, LETTER = 7, MOST_TICKS = 5 };
+enum { SIDE = 8, WIDTH = CHART_ACROSS + 2 * SIDE, PLOT_HEIGHT = 170, ROW_HEIGHT = 36, MOST_TICKS = 5 };
 
 static const char *const role_classes[ROLES] = {
     [ROLE_DONE] = "done",     [ROLE_PLANNED] = "planned", [ROLE_LEAST] = "least",
@@ -47,7 +47,7 @@ static void add_line(const struct drawing *drawing, const char *class, double x1
 static void add_text(const struct drawing *drawing, const char *class, double x, double y, const char *text)
 {
     struct text rest = text_of(text);
-    double room = strcmp(class, "tick end") == 0 ? WIDTH : (WIDTH - x) / LETTER - 1;
+    double room = strcmp(class, "tick end") == 0 ? WIDTH : (WIDTH - x) / CHART_LETTER - 1;
     buffer_format(drawing->out, "<text class=\"%s\"", class);
     attribute(drawing, "x", x);
     attribute(drawing, "y", y);
@@ -124,11 +124,11 @@ static void add_months(const struct drawing *drawing)
     const struct chart *chart = drawing->chart;
     struct civil_date date = date_of_day(chart->first), last = date_of_day(chart->last);
     int months = (last.year - date.year) * 12 + last.month - date.month + (date.day == 1);
-    double last_name = -WIDTH, y = drawing->bottom + LINE - 4;
+    double last_name = -WIDTH, y = drawing->bottom + CHART_LINE - 4;
     for (date.day = 1;; date = (struct civil_date){date.year + date.month / 12, date.month % 12 + 1, 1}) {
         day_number day = day_of_date(date);
         const char *name = text_format(drawing->out->arena, "%04d-%02d", date.year, date.month);
-        double x = day_at(drawing, day), width = LETTER * (double)strlen(name);
+        double x = day_at(drawing, day), width = CHART_LETTER * (double)strlen(name);
         if (day > chart->last)
             break;
         if (day < chart->first)
@@ -137,7 +137,7 @@ static void add_months(const struct drawing *drawing)
         if (months < 2 || x < last_name + width || x + width > WIDTH - SIDE / 2)
             continue;
         add_text(drawing, "tick", x, y, name);
-        last_name = x + LETTER;
+        last_name = x + CHART_LETTER;
     }
     if (months < 2)
         add_text(drawing, "tick", drawing->left, y, day_text(drawing->out->arena, chart->first));
@@ -174,10 +174,10 @@ static void draw_days(struct drawing *drawing)
     double top = highest_of(chart) * 1.05, step = tick_of(top); /* a line at the very top would look cut */
     double widest = 0;
     for (double value = 0; value <= top; value += step)
-        widest = fmax(widest, LETTER * (double)strlen(number_short(arena, value)));
+        widest = fmax(widest, CHART_LETTER * (double)strlen(number_short(arena, value)));
     drawing->high = top;
-    drawing->left = SIDE + fmax(widest, 4 * LETTER) + 5;
-    drawing->top += LINE;
+    drawing->left = SIDE + fmax(widest, 4 * CHART_LETTER) + 5;
+    drawing->top += CHART_LINE;
     drawing->bottom = drawing->top + PLOT_HEIGHT;
     add_text(drawing, "tick", SIDE, drawing->top - 6, chart->unit);
     for (double value = 0; value <= top; value += step) {
@@ -199,7 +199,7 @@ static void draw_days(struct drawing *drawing)
                           at(drawing, height_at(drawing, line->points.items[j].y)));
         buffer_add_string(drawing->out, "\"/>\n");
     }
-    drawing->bottom += LINE;
+    drawing->bottom += CHART_LINE;
 }
 
 /* ---- rows ---- */
@@ -216,8 +216,8 @@ static void draw_rows(struct drawing *drawing)
     for (size_t i = 0; i < chart->rows.count; i++, y += ROW_HEIGHT) {
         const struct chart_row *row = &chart->rows.items[i];
         double low = days ? chart->first : row->low, high = days ? chart->last : row->high;
-        double middle = y + LINE + 8;
-        add_text(drawing, "label", drawing->left, y + LINE - 4, row->label);
+        double middle = y + CHART_LINE + 8;
+        add_text(drawing, "label", drawing->left, y + CHART_LINE - 4, row->label);
         add_line(drawing, "grid", drawing->left, middle, drawing->right, middle);
         for (size_t j = 0; j < row->spans.count; j++) {
             const struct chart_span *span = &row->spans.items[j];
@@ -234,7 +234,7 @@ static void draw_rows(struct drawing *drawing)
                 add_bar(drawing, span->role, from, middle - (days ? 2 : 6), to, days ? 4 : 7);
         }
     }
-    drawing->bottom += days ? LINE : 0;
+    drawing->bottom += days ? CHART_LINE : 0;
 }
 
 /* ---- seen from above ---- */
@@ -280,7 +280,7 @@ static void draw_plan(struct drawing *drawing)
                      outline->label);
     }
     drawing->bottom = drawing->top + chart->height * scale;
-    double rod = tick_of(chart->width), y = drawing->bottom + LINE;
+    double rod = tick_of(chart->width), y = drawing->bottom + CHART_LINE;
     add_line(drawing, "line rod", drawing->left, y, drawing->left + rod * scale, y);
     add_text(
         drawing, "tick", drawing->left + rod * scale + 6, y + 4,
@@ -297,7 +297,7 @@ static void add_legend(struct drawing *drawing)
     for (enum chart_role role = 0; role < ROLES; role++) {
         if (!drawing->chart->roles[role])
             continue;
-        double y = drawing->bottom + LINE - 4;
+        double y = drawing->bottom + CHART_LINE - 4;
         bool rows = drawing->chart->kind == CHART_ROWS, bars = drawing->chart->kind == CHART_BARS;
         if (rows && role != ROLE_LEAST)
             add_mark(drawing, role, SIDE + sample / 2, y - 4);
@@ -311,7 +311,7 @@ static void add_legend(struct drawing *drawing)
             add_line(drawing, text_format(drawing->out->arena, "line %s", role_classes[role]), SIDE, y - 4,
                      SIDE + sample, y - 4);
         add_text(drawing, "label", SIDE + sample + 8, y, drawing->chart->roles[role]);
-        drawing->bottom += LINE;
+        drawing->bottom += CHART_LINE;
     }
 }
 
@@ -342,7 +342,7 @@ void svg_add(struct buffer *out, const struct chart *chart, size_t number)
         draw_rows(&drawing);
         break;
     case CHART_PLAN:
-        drawing.top += LINE;
+        drawing.top += CHART_LINE;
         draw_plan(&drawing);
         break;
     }

@@ -147,7 +147,7 @@ static void describe_lawn(struct page *page, const struct model *model, const st
 }
 
 /* The ground, and the limits that bind with what their sets say beside their figures. */
-static void describe_basis(struct page *page, const struct model *model)
+void calendar_basis_describe(struct page *page, const struct model *model)
 {
     const char *held = held_sentence(model), *replaced = held_replaced(model);
     struct held_sets sets = held_sets_of(model);
@@ -189,8 +189,7 @@ void calendar_opening_describe(struct page *page, const struct result_input *inp
     }
 }
 
-/* What the dates rest on, so that a reader can tell what would move them. */
-void calendar_basis_describe(struct page *page, const struct result_input *input)
+void calendar_reports_describe(struct page *page, const struct result_input *input)
 {
     bool any = false;
     for (size_t i = 0; i < input->season->occurrences.count; i++) {
@@ -204,7 +203,6 @@ void calendar_basis_describe(struct page *page, const struct result_input *input
         page_item(page, WORK, skipped_sentence(page->arena, occurrence));
     }
     describe_reports(page, input->reports);
-    describe_basis(page, input->season->model);
 }
 
 /* What a day finds to do and what is in force come before the days; what the plan rests on behind them. */
@@ -218,7 +216,8 @@ void calendar_page(struct page *page, const struct result_input *input)
         page_line(page, DAY, list.count ? "Nothing more is planned." : "Nothing is planned.");
     }
     describe_days(page, season->model, &list, true);
-    calendar_basis_describe(page, input);
+    calendar_reports_describe(page, input);
+    calendar_basis_describe(page, season->model);
     page_gap(page);
     if (list.cautions.count)
         page_line(page, DAY,

@@ -8,7 +8,10 @@
 void calendar_opening_describe(struct page *page, const struct result_input *input,
                                const struct work_list *list);
 
-/* What was skipped and accepted, the ground, and the limits that bind the plan. */
-void calendar_basis_describe(struct page *page, const struct result_input *input);
+/* What was skipped and accepted, and how many reports are open. */
+void calendar_reports_describe(struct page *page, const struct result_input *input);
+
+/* The ground, and the limits that bind the plan. */
+void calendar_basis_describe(struct page *page, const struct model *model);
 
 #endif

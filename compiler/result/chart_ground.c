@@ -150,25 +150,23 @@ static struct sketch sketch_of(struct arena *arena, const struct shape *shape)
     return sketch;
 }
 
-/* Side by side in rows, about half as wide again as high; a name takes room above its zone. */
+/* Side by side in rows, about half as wide again as high; a name takes room above its zone. A strip that is
+ * long the other way would be drawn higher than a screen: it sets the scale, too. */
 static void lay_out(struct arena *arena, struct chart *chart, const struct model *model)
 {
-    enum {
-        ACROSS = 464,
-        LETTER = 7,
-        LINE = 22
-    }; /* of svg.c: a drawing's width, a letter's, a line's height */
-    double widest = 0, ground = 0, x = 0, y = 0, row = 0;
+    const double highest = 400;
+    double widest = 0, tallest = 0, ground = 0, x = 0, y = 0, row = 0;
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];
         if (!has_shape(zone->shape))
             continue;
         struct sketch sketch = sketch_of(arena, zone->shape);
         widest = fmax(widest, sketch.width);
+        tallest = fmax(tallest, sketch.height);
         ground += sketch.width * sketch.height;
     }
-    chart->width = fmax(widest, sqrt(ground) * 1.5);
-    double unit = chart->width / ACROSS; /* m of one unit of the drawing */
+    chart->width = fmax(fmax(widest, sqrt(ground) * 1.5), tallest * CHART_ACROSS / highest);
+    double unit = chart->width / CHART_ACROSS; /* m of one unit of the drawing */
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];
         if (!has_shape(zone->shape))
@@ -176,10 +174,11 @@ static void lay_out(struct arena *arena, struct chart *chart, const struct model
         struct sketch sketch = sketch_of(arena, zone->shape);
         const char *label = text_format(arena, "%s %s", name_string(zone->symbol.name),
                                         display_area(arena, model, zone->area_m2));
-        double cell = fmax(sketch.width, unit * LETTER * (double)strlen(label)) + 2 * LETTER * unit;
+        double cell =
+            fmax(sketch.width, unit * CHART_LETTER * (double)strlen(label)) + 2 * CHART_LETTER * unit;
         if (x > 0 && x + sketch.width > chart->width) {
             x = 0;
-            y += row + LINE * unit;
+            y += row + (CHART_LINE + 4) * unit;
             row = 0;
         }
         for (size_t j = 0; j < sketch.outlines.count; j++) {

@@ -90,7 +90,7 @@ static void describe_days(struct page *page, const struct season *season, const 
     if (part.parts.count == 0)
         return;
     page_gap(page);
-    page_heading(page, 0, "Day by day");
+    page_sheet(page, 0, "Day by day");
     append_below(page, &part);
 }
 
@@ -112,6 +112,21 @@ static void describe_cautions(struct page *page, const struct caution_list *caut
         page_item(page, 1, caution_sentence(page->arena, cautions->items[i], &notes));
     page_gap(&part);
     page_sources(&part, &notes);
+    append_below(page, &part);
+}
+
+/* What was skipped and accepted has headings of its own; what is open is one line. */
+static void describe_exceptions(struct page *page, const struct result_input *input)
+{
+    struct page part = {.arena = page->arena};
+    calendar_reports_describe(&part, input);
+    bool any = false;
+    for (size_t i = 0; i < part.parts.count; i++)
+        any = any || part.parts.items[i].kind != PART_GAP;
+    if (!any)
+        return;
+    page_gap(page);
+    page_heading(page, 0, "Skipped, accepted and open");
     append_below(page, &part);
 }
 
@@ -137,7 +152,7 @@ void season_report(struct page *page, const struct result_input *input)
     page_gap(page);
     page_heading(page, 0, "The ground");
     ground_chart_describe(page, model);
-    calendar_basis_describe(page, input);
+    calendar_basis_describe(page, model);
     if (model->soil_tests.count) {
         page_gap(page);
         page_heading(page, 0, "Soil tests");
@@ -145,6 +160,7 @@ void season_report(struct page *page, const struct result_input *input)
     }
     describe_days(page, season, &list);
     describe_records(page, season, &list);
+    describe_exceptions(page, input);
     describe_result(page, "Shopping", shopping_page, input);
     describe_result(page, "Nutrients month by month", budget_page, input);
     describe_result(page, "Needs by the soil tests", needs_page, input);

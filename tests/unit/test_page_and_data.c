@@ -161,7 +161,7 @@ static void test_markdown(void **state)
     struct page_columns *named = page_columns(&page, 2), *bare = page_columns(&page, 2);
     page_heading(&page, 0, "A *plan*");
     page_line(&page, 0, "1. <b>x</b> `a * b` https://c.example/d_e.");
-    page_heading(&page, 0, "North");
+    page_heading(&page, 0, "North:");
     page_column_names(&page, 1, named, (const char *[]){NULL, "N | P"});
     page_row(&page, 1, named, (const char *[]){"total", "`1`"});
     page_line(&page, 1, "Why:");

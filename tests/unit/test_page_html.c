@@ -61,6 +61,12 @@ static void test_sentence(void **state)
         {"javascript:alert(1) https: http:/x", "javascript:alert(1) https: http:/x"},
         {"run `prill checks <x>` now", "run <code>prill checks &lt;x&gt;</code> now"},
         {"one ` only", "one ` only"},
+        {"Sat 2027-04-17, 2027-04-18.", "Sat <time>2027-04-17</time>, <time>2027-04-18</time>."},
+        {"2027-02-30, a2027-04-17, 12027-04-17, 2027-04-171, 2027-04-17-x, x-2027-04-17, 2027-04-17th",
+         "2027-02-30, a2027-04-17, 12027-04-17, 2027-04-171, 2027-04-17-x, x-2027-04-17, 2027-04-17th"},
+        {"`2027-04-17` at http://a.example/2027-04-17",
+         "<code>2027-04-17</code> at <a "
+         "href=\"http://a.example/2027-04-17\">http://a.example/2027-04-17</a>"},
         {"", ""},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
@@ -73,7 +79,7 @@ static void test_headings(void **state)
     struct page page = {.arena = &arena};
     page_heading(&page, 0, "A <b>lawn</b>");
     page_heading(&page, 2, "deep");
-    page_heading(&page, 3, "deeper");
+    page_heading(&page, 3, "deeper:");
     page_sheet(&page, 0, "of its own");
     page_heading(&page, 1, "below");
     const char *text = html(&page);

@@ -104,10 +104,14 @@ static struct points points_of(const struct element *element)
 
 /* ---- what holds of every drawing ---- */
 
-static void inside(const char *svg, double x, double y, double height)
+struct view {
+    double width, height;
+};
+
+static void inside(const char *svg, double x, double y, struct view view)
 {
-    if (!(x >= 0 && x <= 480 && y >= 0 && y <= height))
-        fail_msg("%g, %g lies outside 480 by %g:\n%s", x, y, height, svg);
+    if (!(x >= 0 && x <= view.width && y >= 0 && y <= view.height))
+        fail_msg("%g, %g lies outside %g by %g:\n%s", x, y, view.width, view.height, svg);
 }
 
 /* Nothing is outside the view box; a text, at half its height a letter, neither. */
@@ -115,41 +119,41 @@ static void all_inside(const char *svg)
 {
     const double letter = 5.5; /* as wide as letters of this size are on average */
     struct element root = {NULL, NULL}, element;
-    double height, numbers[4];
+    double x0, y0;
+    struct view view;
     assert_true(element_next(svg, "svg", &root));
-    assert_int_equal(sscanf(attribute_of(&root, "viewBox"), "%lf %lf %lf %lf", &numbers[0], &numbers[1],
-                            &numbers[2], &height),
-                     4);
-    assert_true(numbers[0] <= 0 && numbers[1] <= 0 && numbers[2] >= 480 && height > 0);
+    assert_int_equal(
+        sscanf(attribute_of(&root, "viewBox"), "%lf %lf %lf %lf", &x0, &y0, &view.width, &view.height), 4);
+    assert_true(x0 == 0 && y0 == 0 && view.width > 0 && view.height > 0);
     for (element = (struct element){NULL, NULL}; element_next(svg, "line", &element);) {
-        inside(svg, number_of(&element, "x1"), number_of(&element, "y1"), height);
-        inside(svg, number_of(&element, "x2"), number_of(&element, "y2"), height);
+        inside(svg, number_of(&element, "x1"), number_of(&element, "y1"), view);
+        inside(svg, number_of(&element, "x2"), number_of(&element, "y2"), view);
     }
     for (element = (struct element){NULL, NULL}; element_next(svg, "rect", &element);) {
         double x = number_of(&element, "x"), y = number_of(&element, "y");
-        inside(svg, x, y, height);
-        inside(svg, x + number_of(&element, "width"), y + number_of(&element, "height"), height);
+        inside(svg, x, y, view);
+        inside(svg, x + number_of(&element, "width"), y + number_of(&element, "height"), view);
     }
     const char *const round[] = {"circle", "ellipse"};
     for (size_t i = 0; i < 2; i++)
         for (element = (struct element){NULL, NULL}; element_next(svg, round[i], &element);) {
             double x = number_of(&element, "cx"), y = number_of(&element, "cy");
             double rx = number_of(&element, i ? "rx" : "r"), ry = number_of(&element, i ? "ry" : "r");
-            inside(svg, x - rx, y - ry, height);
-            inside(svg, x + rx, y + ry, height);
+            inside(svg, x - rx, y - ry, view);
+            inside(svg, x + rx, y + ry, view);
         }
     const char *const pointed[] = {"polyline", "polygon"};
     for (size_t i = 0; i < 2; i++)
         for (element = (struct element){NULL, NULL}; element_next(svg, pointed[i], &element);) {
             struct points points = points_of(&element);
             for (size_t j = 0; j < points.count; j++)
-                inside(svg, points.items[j].x, points.items[j].y, height);
+                inside(svg, points.items[j].x, points.items[j].y, view);
         }
     for (element = (struct element){NULL, NULL}; element_next(svg, "text", &element);) {
         double x = number_of(&element, "x"), length = letter * (double)strlen(words_of(&element));
         bool end = has_class(&element, "tick end");
-        inside(svg, end ? x - length : x, number_of(&element, "y") - 2 * letter, height);
-        inside(svg, end ? x : x + length, number_of(&element, "y"), height);
+        inside(svg, end ? x - length : x, number_of(&element, "y") - 2 * letter, view);
+        inside(svg, end ? x : x + length, number_of(&element, "y"), view);
     }
 }
 
