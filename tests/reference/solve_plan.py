@@ -16,8 +16,12 @@ GRADES = [(46, 0, 0), (21, 0, 0), (11, 52, 0), (18, 46, 0), (0, 46, 0), (0, 0, 5
           (20, 4, 10), (14, 20, 10), (30, 0, 4), (5, 10, 5)]
 
 
-# `rates within 0%`: no step is taken, rates are exact (docs/language.md, usual).
-EXACT = "usual spreader { rates within 0% from common-practice }\n"
+# `rates within 0%`: no step is taken, and hardly a least rate: rates are exact (docs/language.md, usual).
+EXACT = """usual spreader {
+    rates within 0% from common-practice
+    least rate 0.000001 lb per 1000 sqft from common-practice
+}
+"""
 BANK = "z1"  # a zone that lies near water
 
 
