@@ -228,7 +228,7 @@ $(CASES_RUNNER): $(CASES_SOURCES) $(wildcard tests/cases/*.h)
 	$(call say,link,$@)
 	$(Q)$(HOSTCC) $(LANGUAGE) $(WARNINGS) $(WERROR) -O1 -g -pthread -o $@ $(CASES_SOURCES)
 
-# What is laid under the program so that a reference check need not start it anew for each plan.
+# What is laid under the program so that tests need not start it anew for each plan.
 $(SERVED): tests/served.c
 	@mkdir -p $(@D)
 	$(call say,link,$@)
@@ -250,7 +250,7 @@ test: all $(UNIT_PROGRAMS) $(CASES_RUNNER) $(REFERENCE_PROGRAMS) $(SERVED)
 units: $(PROGRAM) $(UNIT_PROGRAMS)
 	@UNITS='$(UNITS)' tests/run units
 
-cases: $(PROGRAM) $(CASES_RUNNER)
+cases: $(PROGRAM) $(CASES_RUNNER) $(SERVED)
 	@tests/run cases
 
 reference: $(PROGRAM) $(REFERENCE_PROGRAMS) $(SERVED)
@@ -266,7 +266,7 @@ layers:
 reproducible:
 	@tests/reproducible
 
-machinery: $(CASES_RUNNER)
+machinery: $(CASES_RUNNER) $(SERVED)
 	@tests/run machinery
 
 SANITIZERS := -fsanitize=address,undefined,float-cast-overflow -fno-sanitize-recover=all -fno-omit-frame-pointer

@@ -11,19 +11,19 @@
 /* What an expected file may be called, and the command whose words it holds. */
 static const struct kind kinds[] = {
     {"session", FORM_SESSION, NULL},
-    {"report", FORM_REPORT, "prill check \"$PLAN\""},
-    {"calendar", FORM_OUTPUT, "prill calendar \"$PLAN\""},
-    {"day", FORM_OUTPUT, "prill day \"$PLAN\" $ARGUMENT"},
-    {"ics", FORM_OUTPUT, "prill calendar --as ics \"$PLAN\""},
-    {"csv", FORM_OUTPUT, "prill calendar --as csv \"$PLAN\""},
-    {"json", FORM_OUTPUT, "prill calendar --as json \"$PLAN\""},
-    {"needs", FORM_OUTPUT, "prill needs \"$PLAN\""},
-    {"rates", FORM_OUTPUT, "prill rates \"$PLAN\""},
-    {"weather", FORM_OUTPUT, "prill weather \"$PLAN\""},
-    {"shopping", FORM_OUTPUT, "prill shopping \"$PLAN\""},
-    {"budget", FORM_OUTPUT, "prill budget \"$PLAN\""},
-    {"explain", FORM_OUTPUT, "prill explain \"$PLAN\" $ARGUMENT"},
-    {"format", FORM_OUTPUT, "prill format - <\"$PLAN\""},
+    {"report", FORM_REPORT, "check"},
+    {"calendar", FORM_OUTPUT, "calendar"},
+    {"day", FORM_OUTPUT, "day"},
+    {"ics", FORM_OUTPUT, "calendar --as ics"},
+    {"csv", FORM_OUTPUT, "calendar --as csv"},
+    {"json", FORM_OUTPUT, "calendar --as json"},
+    {"needs", FORM_OUTPUT, "needs"},
+    {"rates", FORM_OUTPUT, "rates"},
+    {"weather", FORM_OUTPUT, "weather"},
+    {"shopping", FORM_OUTPUT, "shopping"},
+    {"budget", FORM_OUTPUT, "budget"},
+    {"explain", FORM_OUTPUT, "explain"},
+    {"format", FORM_OUTPUT, "format -"},
 };
 
 static const char name_letters[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_";

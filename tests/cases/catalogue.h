@@ -14,7 +14,9 @@ enum form {
 struct kind {
     const char *name; /* the ending of the file, up to the first '-' */
     enum form form;
-    const char *script; /* for sh, with $PLAN and, from the rest of the ending, $ARGUMENT */
+    const char
+        *command; /* the program's words before the plan and, from the rest of the ending, the argument; the
+                     plan comes on the standard input where the last word is "-". NULL for a session. */
 };
 
 /* One expected file. All strings are kept until the program ends. */

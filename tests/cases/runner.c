@@ -1,12 +1,15 @@
 /* Runs the whole-program cases and compares what the program prints with what is expected of it.
  *
- *     cases-runner [-w] [-j JOBS] [-l SECONDS] -d CASES -s SCRATCH [WORD...]
+ *     cases-runner [-w] [-j JOBS] [-l SECONDS] [-p PROGRAM -u SERVED] -d CASES -s SCRATCH [WORD...]
  *
  * tests/cases/run prepares the environment (PATH, locale, time zone, scratch folder) and is what people call.
  * A WORD picks the cases whose GROUP/NAME.KIND holds it; -w writes the expected files instead of comparing.
+ * With -p and -u, cases of one command ask PROGRAM with the library SERVED under it (loaded.h); else, and in
+ * a session, sh starts what PATH has.
  */
 #include "tests/cases/catalogue.h"
 #include "tests/cases/command.h"
+#include "tests/cases/loaded.h"
 
 #include <pthread.h>
 #include <stdatomic.h>
@@ -21,6 +24,8 @@ struct settings {
     int jobs, limit_seconds;
     bool write;
     char **words;
+    const char *served; /* NULL: every case starts the program */
+    struct loading loading;
 };
 
 enum { MOST_JOBS = 64 };
@@ -42,7 +47,8 @@ struct trial {
     const struct settings *settings;
     const struct item *item;
     struct verdict *verdict;
-    char *out; /* its own folder for files, $OUT in a session */
+    struct loaded *loaded; /* the thread's own */
+    char *out;             /* its own folder for files, $OUT in a session */
     struct bytes actual;
 };
 
@@ -57,25 +63,66 @@ static void add_without(struct bytes *target, const struct bytes *source, const 
     bytes_add(target, from, (size_t)(end - from));
 }
 
-/* Runs one command, adds what it printed to `actual`, and returns its exit status. */
+/* Adds what a command printed to `actual`, tells what is wrong whatever was expected, and returns the exit
+ * status. */
+static int outcome_add(struct trial *trial, struct outcome *outcome, const char *script, size_t length)
+{
+    add_without(&trial->actual, &outcome->output, trial->out, "$OUT");
+    const char *fault = outcome_fault(outcome);
+    if (fault) {
+        trial->verdict->passed = false;
+        bytes_format(&trial->verdict->story, "  %s (status %d): %.*s\n", fault, outcome->status, (int)length,
+                     script);
+    }
+    free(outcome->output.start);
+    return outcome->status;
+}
+
 static int run_script(struct trial *trial, const char *script, size_t length)
 {
     const struct item *item = trial->item;
     struct bytes whole = {0};
-    bytes_format(&whole, "OUT='%s' PLAN='%s.prill' ARGUMENT='%s'; export OUT PLAN\n", trial->out, item->name,
-                 item->argument);
+    bytes_format(&whole, "OUT='%s'; export OUT\n", trial->out);
     bytes_add(&whole, script, length);
     struct outcome outcome = command_run(item->folder, whole.start, trial->settings->limit_seconds);
-    add_without(&trial->actual, &outcome.output, trial->out, "$OUT");
-    const char *fault = outcome_fault(&outcome);
-    if (fault) {
-        trial->verdict->passed = false;
-        bytes_format(&trial->verdict->story, "  %s (status %d): %.*s\n", fault, outcome.status, (int)length,
-                     script);
-    }
     free(whole.start);
-    free(outcome.output.start);
-    return outcome.status;
+    return outcome_add(trial, &outcome, script, length);
+}
+
+/* The one command of a case. Standard error is of no interest in an output, until the command fails. */
+static int run_command(struct trial *trial)
+{
+    const struct item *item = trial->item;
+    bool merged = item->kind->form == FORM_REPORT;
+    bool given = item->kind->command[strlen(item->kind->command) - 1] == '-';
+    struct bytes script = {0}, input = {0}, path = {0};
+    int status;
+    bytes_format(&script, "prill %s", item->kind->command);
+    if (!given)
+        bytes_format(&script, " %s.prill", item->name);
+    if (*item->argument)
+        bytes_format(&script, " %s", item->argument);
+    if (trial->settings->served) {
+        bytes_format(&path, "%s/%s.prill", item->folder, item->name);
+        bytes_add(&input, "", 0);
+        if (given)
+            bytes_read(&input, path.start);
+        struct question question = {
+            .folder = item->folder, .words = script.start, .input = &input, .merged = merged};
+        struct outcome outcome =
+            loaded_run(trial->loaded, &trial->settings->loading, &question, trial->settings->limit_seconds);
+        status = outcome_add(trial, &outcome, script.start, script.length);
+    } else {
+        if (given)
+            bytes_format(&script, " <%s.prill", item->name);
+        if (!merged)
+            bytes_format(&script, " 2>\"$OUT/errors\" || { status=$?; cat \"$OUT/errors\"; exit $status; }");
+        status = run_script(trial, script.start, script.length);
+    }
+    free(script.start);
+    free(input.start);
+    free(path.start);
+    return status;
 }
 
 static void add_status(struct bytes *actual, int status)
@@ -87,24 +134,18 @@ static void add_status(struct bytes *actual, int status)
 
 static void replay_report(struct trial *trial)
 {
-    const char *script = trial->item->kind->script;
-    int status = run_script(trial, script, strlen(script));
+    int status = run_command(trial);
     add_status(&trial->actual, status);
 }
 
-/* Standard error is of no interest in an output, until the command fails. */
 static void replay_output(struct trial *trial)
 {
-    struct bytes script = {0};
-    bytes_format(&script, "%s 2>\"$OUT/errors\" || { status=$?; cat \"$OUT/errors\"; exit $status; }",
-                 trial->item->kind->script);
-    int status = run_script(trial, script.start, script.length);
+    int status = run_command(trial);
     if (status != 0) {
         trial->verdict->passed = false;
         bytes_format(&trial->verdict->story, "  ended with status %d: %s\n", status,
-                     trial->item->kind->script);
+                     trial->item->kind->command);
     }
-    free(script.start);
 }
 
 static const char *line_end(const char *line)
@@ -230,13 +271,14 @@ static void try(struct trial *trial)
     free(expected.start);
 }
 
-static void try_item(struct run *run, size_t index)
+static void try_item(struct run *run, struct loaded *loaded, size_t index)
 {
     struct bytes out = {0};
     bytes_format(&out, "%s/%zu", run->settings->scratch, index);
     struct trial trial = {.settings = run->settings,
                           .item = &run->catalogue->items[index],
                           .verdict = &run->verdicts[index],
+                          .loaded = loaded,
                           .out = out.start};
     trial.verdict->passed = true;
     if (trial.item->fault) {
@@ -260,10 +302,12 @@ static bool is_chosen(const struct settings *settings, const struct item *item)
 static void *work(void *argument)
 {
     struct run *run = argument;
+    struct loaded loaded = {0};
     size_t index;
     while ((index = atomic_fetch_add(&run->next, 1)) < run->catalogue->count)
         if (is_chosen(run->settings, &run->catalogue->items[index]))
-            try_item(run, index);
+            try_item(run, &loaded, index);
+    loaded_end(&loaded);
     return NULL;
 }
 
@@ -310,7 +354,7 @@ static int count_of(const char *string)
 static bool read_settings(struct settings *settings, int argc, char *argv[])
 {
     int option;
-    while ((option = getopt(argc, argv, "wj:l:d:s:")) != -1) {
+    while ((option = getopt(argc, argv, "wj:l:d:s:p:u:")) != -1) {
         switch (option) {
         case 'w':
             settings->write = true;
@@ -327,20 +371,29 @@ static bool read_settings(struct settings *settings, int argc, char *argv[])
         case 's':
             settings->scratch = optarg;
             break;
+        case 'p':
+            settings->loading.program = optarg;
+            break;
+        case 'u':
+            settings->served = optarg;
+            break;
         default:
             return false;
         }
     }
     settings->words = argv + optind;
+    if (settings->served)
+        settings->loading.environment = loading_environment(settings->served);
     return settings->cases && settings->scratch && settings->jobs >= 1 && settings->jobs <= MOST_JOBS &&
-           settings->limit_seconds >= 1;
+           settings->limit_seconds >= 1 && (settings->served != NULL) == (settings->loading.program != NULL);
 }
 
 int main(int argc, char *argv[])
 {
     struct settings settings = {.jobs = 2, .limit_seconds = 30};
     if (!read_settings(&settings, argc, argv)) {
-        fprintf(stderr, "usage: cases-runner [-w] [-j JOBS] [-l SECONDS] -d CASES -s SCRATCH [WORD...]\n");
+        fprintf(stderr, "usage: cases-runner [-w] [-j JOBS] [-l SECONDS] [-p PROGRAM -u SERVED] -d CASES -s "
+                        "SCRATCH [WORD...]\n");
         return 2;
     }
     struct catalogue catalogue = catalogue_of(settings.cases);
