@@ -1,11 +1,13 @@
+#define _DEFAULT_SOURCE /* madvise */
 #include "lexer/arena.h"
 
 #include <assert.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 
-enum { ARENA_BLOCK = 64 * 1024, ARENA_ALIGN = _Alignof(max_align_t) };
+enum { ARENA_BLOCK = 64 * 1024, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = _Alignof(max_align_t) };
 
 struct arena_block {
     struct arena_block *older;
@@ -97,6 +99,20 @@ void arena_exhausted(struct arena *arena)
     longjmp(*arena->exhausted, 1);
 }
 
+/* The system clears and maps memory page by page when it is first touched, which for a large plan takes
+ * longer than reading it. Of large pages, where it has them, these are five hundred times fewer. */
+static void ask_for_large_pages(void *memory, size_t size)
+{
+#ifdef MADV_HUGEPAGE
+    size_t before = -(uintptr_t)memory % LARGE_PAGE;
+    if (size >= before + LARGE_PAGE)
+        madvise((char *)memory + before, (size - before) / LARGE_PAGE * LARGE_PAGE, MADV_HUGEPAGE);
+#else
+    (void)memory;
+    (void)size;
+#endif
+}
+
 static void add_block(struct arena *arena, size_t least)
 {
     struct arena *whole = arena_whole(arena);
@@ -120,6 +136,7 @@ static void add_block(struct arena *arena, size_t least)
     }
     if (!block)
         arena_exhausted(arena);
+    ask_for_large_pages(block, sizeof *block + size);
     block_leave(arena);
     block->older = arena->block;
     block->size = size;
@@ -151,8 +168,9 @@ void *arena_array(struct arena *arena, size_t count, size_t size)
 
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
 {
-    /* Most vectors of a plan stay at one or two items; large items are not kept in store for them. */
-    size_t wanted = *capacity ? *capacity * 2 : size > 32 ? 1 : 4;
+    /* Most vectors of a plan stay at one or two items: a small one begins with what would lie idle behind it.
+     */
+    size_t wanted = *capacity ? *capacity * 2 : size < ARENA_ALIGN ? ARENA_ALIGN / size : 1;
     /* What was taken last grows where it lies. */
     size_t held = *capacity * size, more = (wanted - *capacity) * size;
     if (held && held % ARENA_ALIGN == 0 && arena->block &&

@@ -19,8 +19,10 @@ struct text lexer_text(const struct lexer *lexer)
 void lexer_add(struct lexer *lexer, enum token_kind kind)
 {
     const unsigned char *bytes = lexer->source->bytes;
-    struct token token = {(uint32_t)(lexer->scanner.start - bytes), (uint32_t)(lexer->scanner.cursor - bytes),
-                          kind};
+    static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
+    struct token token = {.start = (uint32_t)(lexer->scanner.start - bytes) & ((1u << TOKEN_START_BITS) - 1),
+                          .kind = kind & 31,
+                          .end = (uint32_t)(lexer->scanner.cursor - bytes)};
     VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
     if (kind == TOKEN_NEWLINE)
         lexer->shortened = NULL;

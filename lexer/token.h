@@ -31,9 +31,11 @@ enum token_kind {
     TOKEN_KIND_COUNT
 };
 
+enum { TOKEN_START_BITS = 27 }; /* SOURCE_LIMIT has 26 */
+
 struct token {
-    uint32_t start, end; /* bytes */
-    uint32_t kind;       /* enum token_kind */
+    uint32_t start : TOKEN_START_BITS, kind : 32 - TOKEN_START_BITS; /* a byte; enum token_kind */
+    uint32_t end;                                                    /* the byte after it */
 };
 
 struct tokens {
