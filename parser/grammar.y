@@ -106,13 +106,14 @@ phrases:
 ;
 
 phrase:
-    term
-|   phrase term
+    TERMS
+|   group
+|   phrase TERMS
+|   phrase group
 ;
 
-term:
-    TERMS
-|   OPEN_GROUP phrases CLOSE_GROUP
+group:
+    OPEN_GROUP phrases CLOSE_GROUP
 ;
 
 %%
