@@ -28,6 +28,7 @@ enum limit_kind {
     LIMIT_WATER,
     LIMIT_WEEKDAYS
 };
+enum { LIMIT_KINDS = LIMIT_WEEKDAYS + 1 };
 
 struct limit_set {
     struct symbol symbol; /* name NULL for the plan's own block */

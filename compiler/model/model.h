@@ -319,7 +319,6 @@ struct allowances { /* of one rule; NULL: none */
 struct written_name { /* a name as a statement of the plan, or of a file it uses, first writes it */
     const struct name *name;
     struct place place;
-    bool quoted;
 };
 
 struct model {

@@ -18,15 +18,18 @@ void *object_new(const struct stated *stated, const char *slot, size_t size)
     return symbol;
 }
 
-/* The clause is a local of the statement's reading, its values too: both are kept. */
+/* The clause is a local of the statement's reading and is kept; so are its values, where something asks for
+ * them later. */
 void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish)
 {
     struct arena *arena = arena_scratch(stated->model->arena);
     const struct clause *clause = stated->clause;
     struct clause *kept = ARENA_NEW(arena, struct clause);
     *kept = *clause;
-    kept->values = ARENA_ARRAY(arena, clause->value_count, struct value);
-    memcpy(kept->values, clause->values, clause->value_count * sizeof *clause->values);
+    if (finish) {
+        kept->values = ARENA_ARRAY(arena, clause->value_count, struct value);
+        memcpy(kept->values, clause->values, clause->value_count * sizeof *clause->values);
+    }
     struct pending pending = {phase, kept, object, finish, false};
     VECTOR_PUSH(arena, &stated->model->building->pending, pending);
 }

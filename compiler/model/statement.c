@@ -317,7 +317,7 @@ static bool seen_before(struct model *model, const struct clause *clause, struct
             report_label(model->reports, report, seen->items[i].place, "first stated here");
             return true;
         }
-    VECTOR_PUSH(model->arena, seen, ((struct seen){clause->form, clause->place}));
+    VECTOR_PUSH(arena_scratch(model->arena), seen, ((struct seen){clause->form, clause->place}));
     return false;
 }
 
@@ -344,8 +344,7 @@ static void note_name(struct model *model, const struct name *name, struct place
     if (building->written[name->id])
         return;
     building->written[name->id] = true;
-    bool quoted = place.source->bytes[place.start] == '"';
-    VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, place, quoted}));
+    VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, place}));
 }
 
 /* The names in a clause of the plan, for what is checked of all of them. */

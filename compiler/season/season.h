@@ -226,7 +226,7 @@ struct season {
     size_t calendar_count;
     struct ledger *ledgers;         /* one a zone, model->zones order */
     struct supplied_at *supplied;   /* by product: what the last of its amounts supplies (amounts.c) */
-    struct soil_history *histories; /* by zone index * NUTRIENT_COUNT + nutrient; see soil_reading_on */
+    struct soil_history *histories; /* by zone index * NUTRIENT_COUNT + nutrient; NULL: no soil was tested */
     bool dated;                     /* every sound occurrence that is not skipped has a day */
 
     /* The timetable behind the days. Node i is the group of occurrences members[member_start[i]] up to

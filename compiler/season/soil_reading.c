@@ -42,6 +42,8 @@ static struct soil_reading *reading_make(struct season *season, const struct soi
 void readings_make(struct season *season)
 {
     const struct model *model = season->model;
+    if (!model->tests_by_age.count)
+        return;
     season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
     for (size_t i = 0; i < model->tests_by_age.count; i++) {
         /* Of two columns of a nutrient the first counts. */
@@ -65,7 +67,9 @@ void readings_make(struct season *season)
 const struct soil_history *soil_history_of(const struct season *season, const struct zone *zone,
                                            enum nutrient nutrient)
 {
-    return &season->histories[(size_t)zone->index * NUTRIENT_COUNT + nutrient];
+    static const struct soil_history untested = {0};
+    return season->histories ? &season->histories[(size_t)zone->index * NUTRIENT_COUNT + nutrient]
+                             : &untested;
 }
 
 /* By halves: a zone may have hundreds. */
