@@ -69,12 +69,7 @@ const char *verb_be(bool happened)
 
 const struct limit *limit_next(const struct checking *checking, enum limit_kind kind, size_t *at)
 {
-    while (*at < checking->model->limits.count) {
-        const struct limit *limit = checking->model->limits.items[(*at)++];
-        if (limit->kind == kind && limit->set->bound && !limit->set->symbol.broken)
-            return limit;
-    }
-    return NULL;
+    return *at < checking->limits[kind].count ? checking->limits[kind].items[(*at)++] : NULL;
 }
 
 /* A set that binds every plan says how to lift it, where nobody asked for it. */

@@ -62,7 +62,11 @@ struct checking {
     struct season *season;
     const struct model *model;
     struct arena *arena;
-    struct seen_set *seen;     /* by check_id: see finding_once */
+    struct seen_set *seen; /* by check_id: see finding_once */
+    struct {
+        const struct limit **items;
+        size_t count, capacity;
+    } limits[LIMIT_KINDS];     /* by kind, those that bind the plan: see limit_next */
     struct recovery *recovery; /* what recover.c told last */
     struct doses_kept *doses;  /* by zone index: see nutrient_doses; NULL till asked for */
 };

@@ -163,6 +163,11 @@ struct checking *checking_new(struct season *season, bool sound)
                                   .model = season->model,
                                   .arena = season->arena,
                                   .seen = ARENA_ARRAY(season->arena, CHECK_COUNT, struct seen_set)};
+    for (size_t i = 0; i < season->model->limits.count; i++) {
+        const struct limit *limit = season->model->limits.items[i];
+        if (limit->set->bound && !limit->set->symbol.broken)
+            VECTOR_PUSH(season->arena, &checking->limits[limit->kind], limit);
+    }
     return checking;
 }
 

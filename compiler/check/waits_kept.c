@@ -212,7 +212,22 @@ static void check_visits_between(struct checking *checking, const struct limit *
     }
 }
 
-/* Calls `check` for what reaches each zone that each limit of the kind binds. */
+static bool season_has_class(const struct checking *checking, const struct treatment_class *class)
+{
+    const struct season *season = checking->season;
+    for (size_t i = 0; i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        bool found = occurrence_in_class(occurrence, class);
+        for (size_t j = 0; j < occurrence->amounts.count && occurrence->done && !found; j++)
+            found = product_in_class(occurrence->amounts.items[j].product, class);
+        if (found)
+            return true;
+    }
+    return false;
+}
+
+/* Calls `check` for what reaches each zone that each limit of the kind binds. One between two classes is
+ * looked at where the season has both: most plans have no lime. */
 static void check_visits(struct checking *checking, enum limit_kind kind,
                          void (*check)(struct checking *, const struct limit *, const struct zone *,
                                        struct visits *))
@@ -222,6 +237,9 @@ static void check_visits(struct checking *checking, enum limit_kind kind,
     struct arena *scratch = arena_scratch(checking->arena);
     struct arena_mark mark = arena_mark(scratch);
     for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;) {
+        if (kind != LIMIT_ORDER &&
+            !(season_has_class(checking, &limit->first) && season_has_class(checking, &limit->second)))
+            continue;
         visits = visits ? visits : visits_gather(checking);
         for (size_t i = 0; i < checking->model->zones.count; i++)
             if (limit_binds(limit, checking->model->zones.items[i]))
