@@ -39,21 +39,21 @@ static void pair_add(struct ordering *ordering, const struct member *before, con
 
 /* Of each occurrence the first kind that any of its amounts is of; these follow each other. */
 static void members_gather(struct ordering *ordering, const struct limit *limit,
-                           const struct reaches *reaches, uint32_t zone)
+                           const struct zone_uses *zone_uses, uint32_t zone)
 {
     const struct dating *dating = ordering->dating;
     ordering->members.count = 0;
-    for (uint32_t i = reaches->start[zone]; i < reaches->start[zone + 1]; i++) {
-        const struct reach *reach = &reaches->items[i];
-        uint32_t node = dating->node_of[reach->occurrence];
-        struct member member = {.occurrence = reach->occurrence,
+    for (uint32_t i = zone_uses->start[zone]; i < zone_uses->start[zone + 1]; i++) {
+        const struct zone_use *zone_use = &zone_uses->items[i];
+        uint32_t node = dating->node_of[zone_use->occurrence];
+        struct member member = {.occurrence = zone_use->occurrence,
                                 .node = node,
                                 .fixed = dating->nodes[node].fixed,
                                 .day = dating->own.earliest[node]};
         struct member *last =
             ordering->members.count ? &ordering->members.items[ordering->members.count - 1] : NULL;
         while (member.rank < limit->classes.count &&
-               !reach_in_class(dating, reach, &limit->classes.items[member.rank]))
+               !zone_use_in_class(dating, zone_use, &limit->classes.items[member.rank]))
             member.rank++;
         if (member.rank == limit->classes.count)
             continue;
@@ -85,10 +85,10 @@ static size_t rank_end(const struct ordering *ordering, size_t first)
 }
 
 /* By ranks, each against all later ones: a kind that is missing on the zone parts none of the others. */
-static void zone_order(struct ordering *ordering, const struct limit *limit, const struct reaches *reaches,
-                       uint32_t zone)
+static void zone_order(struct ordering *ordering, const struct limit *limit,
+                       const struct zone_uses *zone_uses, uint32_t zone)
 {
-    members_gather(ordering, limit, reaches, zone);
+    members_gather(ordering, limit, zone_uses, zone);
     if (ordering->members.count)
         qsort(ordering->members.items, ordering->members.count, sizeof *ordering->members.items, by_rank);
     for (size_t first = 0, end; first < ordering->members.count; first = end) {
@@ -115,17 +115,17 @@ bool limits_order(struct dating *dating)
 {
     const struct model *model = dating->season->model;
     size_t edges = dating->edges.count;
-    struct reaches reaches = {0};
+    struct zone_uses zone_uses = {0};
     for (uint32_t number = 0; number < model->limits.count; number++) {
         const struct limit *limit = model->limits.items[number];
         struct ordering ordering = {.dating = dating, .cause = dating->rules->limit_cause + number};
         if (limit->kind != LIMIT_ORDER || !limit_dates(model, limit))
             continue;
-        if (!reaches.start)
-            reaches = reaches_gather(dating);
+        if (!zone_uses.start)
+            zone_uses = zone_uses_gather(dating);
         for (uint32_t zone = 0; zone < model->zones.count; zone++)
             if (limit_binds(limit, model->zones.items[zone]))
-                zone_order(&ordering, limit, &reaches, zone);
+                zone_order(&ordering, limit, &zone_uses, zone);
     }
     dating->first_wait = dating->edges.count;
     return dating->edges.count > edges;

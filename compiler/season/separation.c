@@ -6,13 +6,13 @@
  * come before its last one, which asks a little more than it must. */
 enum { PAIR_LIMIT = 1024 };
 
-void party_add(struct waiting *waiting, const struct reach *reach, unsigned classes)
+void party_add(struct waiting *waiting, const struct zone_use *zone_use, unsigned classes)
 {
     const struct dating *dating = waiting->dating;
-    uint32_t node = dating->node_of[reach->occurrence];
+    uint32_t node = dating->node_of[zone_use->occurrence];
     bool fixed = dating->nodes[node].fixed;
     struct party party = {.node = node,
-                          .occurrence = reach->occurrence,
+                          .occurrence = zone_use->occurrence,
                           .classes = classes,
                           .fixed = fixed,
                           .pinned = fixed || dating->own.earliest[node] == dating->own.latest[node],

@@ -69,7 +69,7 @@ struct waiting {
 /* What is done with the parties of one rule on one zone, which it forgets then. */
 typedef void parties_use(struct waiting *waiting, const struct wait_rule *rule);
 
-void party_add(struct waiting *waiting, const struct reach *reach, unsigned classes);
+void party_add(struct waiting *waiting, const struct zone_use *zone_use, unsigned classes);
 
 parties_use parties_apart;
 parties_use parties_slot; /* moves the slots of what must follow something done; sets waiting->moved */

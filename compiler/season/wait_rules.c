@@ -8,14 +8,14 @@
 /* ---- rules ---- */
 
 /* A product's uses stand side by side once its zone is sorted; the interval binds each product by itself. */
-static void label_intervals_use(struct waiting *waiting, struct reaches *reaches, parties_use *use)
+static void label_intervals_use(struct waiting *waiting, struct zone_uses *zone_uses, parties_use *use)
 {
     const struct model *model = waiting->dating->season->model;
     for (size_t zone = 0; zone < model->zones.count; zone++) {
-        struct reach *begin = reaches->items + reaches->start[zone],
-                     *end = reaches->items + reaches->start[zone + 1];
-        reaches_by_product(begin, end);
-        for (const struct reach *at = begin; at < end && at->amount; at++) {
+        struct zone_use *begin = zone_uses->items + zone_uses->start[zone],
+                        *end = zone_uses->items + zone_uses->start[zone + 1];
+        zone_uses_by_product(begin, end);
+        for (const struct zone_use *at = begin; at < end && at->amount; at++) {
             const struct product *product = at->amount->product;
             if (duration_any(product->label.interval))
                 party_add(waiting, at, BOTH_CLASSES);
@@ -31,7 +31,7 @@ static void label_intervals_use(struct waiting *waiting, struct reaches *reaches
 
 /* Of days between applications of a nutrient both sides are one class, and so they are where both are named
  * alike. */
-static void limit_use(struct waiting *waiting, const struct reaches *reaches, uint32_t number,
+static void limit_use(struct waiting *waiting, const struct zone_uses *zone_uses, uint32_t number,
                       const struct zone *zone, parties_use *use)
 {
     const struct dating *dating = waiting->dating;
@@ -40,25 +40,26 @@ static void limit_use(struct waiting *waiting, const struct reaches *reaches, ui
                           : limit->directed           ? WAIT_FROM
                                                       : WAIT_EITHER;
     struct wait_rule rule = {kind, limit->time, dating->rules->limit_cause + number, zone};
-    for (uint32_t i = reaches->start[zone->index]; i < reaches->start[zone->index + 1]; i++) {
-        const struct reach *reach = &reaches->items[i];
+    for (uint32_t i = zone_uses->start[zone->index]; i < zone_uses->start[zone->index + 1]; i++) {
+        const struct zone_use *zone_use = &zone_uses->items[i];
         unsigned classes = 0;
         if (limit->kind == LIMIT_WAIT) {
-            classes =
-                reach->amount && amount_brings(reach->amount, limit->nutrient->nutrient) ? BOTH_CLASSES : 0;
+            classes = zone_use->amount && amount_brings(zone_use->amount, limit->nutrient->nutrient)
+                          ? BOTH_CLASSES
+                          : 0;
         } else {
-            classes |= reach_in_class(dating, reach, &limit->first) ? FIRST_CLASS : 0;
-            classes |= reach_in_class(dating, reach, &limit->second) ? SECOND_CLASS : 0;
+            classes |= zone_use_in_class(dating, zone_use, &limit->first) ? FIRST_CLASS : 0;
+            classes |= zone_use_in_class(dating, zone_use, &limit->second) ? SECOND_CLASS : 0;
             if (class_equal(&limit->first, &limit->second))
                 classes = classes & FIRST_CLASS ? BOTH_CLASSES : 0;
         }
         if (classes)
-            party_add(waiting, reach, classes);
+            party_add(waiting, zone_use, classes);
     }
     use(waiting, &rule);
 }
 
-static void limits_use(struct waiting *waiting, const struct reaches *reaches, parties_use *use)
+static void limits_use(struct waiting *waiting, const struct zone_uses *zone_uses, parties_use *use)
 {
     const struct model *model = waiting->dating->season->model;
     for (uint32_t number = 0; number < model->limits.count; number++) {
@@ -67,9 +68,9 @@ static void limits_use(struct waiting *waiting, const struct reaches *reaches, p
             (limit->kind != LIMIT_WAIT && limit->kind != LIMIT_WAIT_BETWEEN && limit->kind != LIMIT_FOLLOW))
             continue;
         for (size_t i = 0; i < limit->set->places.count; i++)
-            limit_use(waiting, reaches, number, limit->set->places.items[i], use);
+            limit_use(waiting, zone_uses, number, limit->set->places.items[i], use);
         for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
-            limit_use(waiting, reaches, number, model->zones.items[i], use);
+            limit_use(waiting, zone_uses, number, model->zones.items[i], use);
     }
 }
 
@@ -112,16 +113,16 @@ void waits_make(struct dating *dating)
     struct waiting waiting = {
         .dating = dating,
         .ranks = precedence_ranks(dating->scratch, dating->node_count, ties.items, ties.count)};
-    struct reaches reaches = reaches_gather(dating);
+    struct zone_uses zone_uses = zone_uses_gather(dating);
     slots_begin(&waiting);
     waiting.moved = dating->records;
     for (int round = 0; round < SLOT_ROUNDS && waiting.moved; round++) {
         waiting.moved = false;
-        limits_use(&waiting, &reaches, parties_slot);
-        label_intervals_use(&waiting, &reaches, parties_slot);
+        limits_use(&waiting, &zone_uses, parties_slot);
+        label_intervals_use(&waiting, &zone_uses, parties_slot);
     }
-    limits_use(&waiting, &reaches, parties_apart);
-    label_intervals_use(&waiting, &reaches, parties_apart);
+    limits_use(&waiting, &zone_uses, parties_apart);
+    label_intervals_use(&waiting, &zone_uses, parties_apart);
     const struct chosen *chosen = waiting.chosen.items;
     size_t count = waiting.chosen.count, kept = 0;
     if (count)

@@ -4,14 +4,14 @@
 
 struct gathering {
     const struct dating *dating;
-    VECTOR(struct reach) found;
+    VECTOR(struct zone_use) found;
 };
 
-static void reach_add(struct gathering *gathering, const struct zone *zone,
-                      const struct occurrence *occurrence, const struct amount *amount)
+static void zone_use_add(struct gathering *gathering, const struct zone *zone,
+                         const struct occurrence *occurrence, const struct amount *amount)
 {
-    struct reach reach = {zone->index, occurrence->index, amount};
-    VECTOR_PUSH(gathering->dating->scratch, &gathering->found, reach);
+    struct zone_use zone_use = {zone->index, occurrence->index, amount};
+    VECTOR_PUSH(gathering->dating->scratch, &gathering->found, zone_use);
 }
 
 /* Work that names no zone concerns them all; it matters to waits only where it has a kind. */
@@ -20,17 +20,17 @@ static void occurrence_reach(struct gathering *gathering, const struct occurrenc
     const struct model *model = gathering->dating->season->model;
     struct ground ground = occurrence_ground(gathering->dating, occurrence);
     for (size_t i = 0; i < occurrence->amounts.count; i++)
-        reach_add(gathering, occurrence->amounts.items[i].zone, occurrence, &occurrence->amounts.items[i]);
+        zone_use_add(gathering, occurrence->amounts.items[i].zone, occurrence, &occurrence->amounts.items[i]);
     if (occurrence->amounts.count)
         return;
     for (size_t i = 0; i < ground.count; i++)
-        reach_add(gathering, ground.zones[i], occurrence, NULL);
+        zone_use_add(gathering, ground.zones[i], occurrence, NULL);
     for (size_t i = 0; i < model->zones.count && ground.count == 0 && occurrence->treatment->kinds.count; i++)
-        reach_add(gathering, model->zones.items[i], occurrence, NULL);
+        zone_use_add(gathering, model->zones.items[i], occurrence, NULL);
 }
 
 /* A counting sort by zone; within a zone the occurrences keep their order. */
-struct reaches reaches_gather(const struct dating *dating)
+struct zone_uses zone_uses_gather(const struct dating *dating)
 {
     const struct season *season = dating->season;
     size_t zones = season->model->zones.count;
@@ -38,21 +38,21 @@ struct reaches reaches_gather(const struct dating *dating)
     for (size_t i = 0; i < season->occurrences.count; i++)
         if (dating->node_of[i] != TIMETABLE_NONE && dating->own.placed[dating->node_of[i]])
             occurrence_reach(&gathering, &season->occurrences.items[i]);
-    struct reaches reaches = {ARENA_ARRAY(dating->scratch, gathering.found.count, struct reach),
-                              ARENA_ARRAY(dating->scratch, zones + 2, uint32_t)};
-    uint32_t *next = reaches.start + 1; /* becomes the starts while it is filled */
+    struct zone_uses zone_uses = {ARENA_ARRAY(dating->scratch, gathering.found.count, struct zone_use),
+                                  ARENA_ARRAY(dating->scratch, zones + 2, uint32_t)};
+    uint32_t *next = zone_uses.start + 1; /* becomes the starts while it is filled */
     for (size_t i = 0; i < gathering.found.count; i++)
         next[gathering.found.items[i].zone + 1]++;
     for (size_t zone = 0; zone < zones; zone++)
         next[zone + 1] += next[zone];
     for (size_t i = 0; i < gathering.found.count; i++)
-        reaches.items[next[gathering.found.items[i].zone]++] = gathering.found.items[i];
-    return reaches;
+        zone_uses.items[next[gathering.found.items[i].zone]++] = gathering.found.items[i];
+    return zone_uses;
 }
 
 static int by_product(const void *a, const void *b)
 {
-    const struct reach *first = a, *second = b;
+    const struct zone_use *first = a, *second = b;
     if (!first->amount != !second->amount)
         return first->amount ? -1 : 1;
     if (first->amount && first->amount->product->index != second->amount->product->index)
@@ -60,7 +60,7 @@ static int by_product(const void *a, const void *b)
     return (first->occurrence > second->occurrence) - (first->occurrence < second->occurrence);
 }
 
-void reaches_by_product(struct reach *begin, struct reach *end)
+void zone_uses_by_product(struct zone_use *begin, struct zone_use *end)
 {
     if (end > begin)
         qsort(begin, (size_t)(end - begin), sizeof *begin, by_product);
@@ -74,12 +74,12 @@ bool class_equal(const struct treatment_class *a, const struct treatment_class *
 }
 
 /* A record may have used a product that the treatment did not foresee. */
-bool reach_in_class(const struct dating *dating, const struct reach *reach,
-                    const struct treatment_class *class)
+bool zone_use_in_class(const struct dating *dating, const struct zone_use *zone_use,
+                       const struct treatment_class *class)
 {
     if (class->nutrient)
-        return reach->amount && amount_brings(reach->amount, class->nutrient->nutrient);
-    if (reach->amount && reach->amount->recorded && product_in_class(reach->amount->product, class))
+        return zone_use->amount && amount_brings(zone_use->amount, class->nutrient->nutrient);
+    if (zone_use->amount && zone_use->amount->recorded && product_in_class(zone_use->amount->product, class))
         return true;
-    return occurrence_in_class(&dating->season->occurrences.items[reach->occurrence], class);
+    return occurrence_in_class(&dating->season->occurrences.items[zone_use->occurrence], class);
 }

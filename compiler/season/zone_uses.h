@@ -4,24 +4,24 @@
 
 #include "compiler/season/dating.h"
 
-struct reach {
+struct zone_use {
     uint32_t zone, occurrence;
     const struct amount *amount; /* NULL for work, and for an application without amounts */
 };
 
-struct reaches {
-    struct reach *items; /* by zone, then occurrence */
-    uint32_t *start;     /* by zone index; one more than zones */
+struct zone_uses {
+    struct zone_use *items; /* by zone, then occurrence */
+    uint32_t *start;        /* by zone index; one more than zones */
 };
 
 /* Of the occurrences that the plan's own statements leave a day. */
-struct reaches reaches_gather(const struct dating *dating);
+struct zone_uses zone_uses_gather(const struct dating *dating);
 
 /* Sorts one zone's by product, then occurrence; those without an amount last. */
-void reaches_by_product(struct reach *begin, struct reach *end);
+void zone_uses_by_product(struct zone_use *begin, struct zone_use *end);
 
-bool reach_in_class(const struct dating *dating, const struct reach *reach,
-                    const struct treatment_class *class);
+bool zone_use_in_class(const struct dating *dating, const struct zone_use *zone_use,
+                       const struct treatment_class *class);
 bool class_equal(const struct treatment_class *a, const struct treatment_class *b);
 
 #endif
