@@ -14,20 +14,20 @@ struct product_year {
     struct dose_run run;         /* all of the year */
     size_t passed;               /* the dose that passes the label, or adds to what had passed it */
     double sum;                  /* of the year up to it */
-    size_t told;                 /* the dose reported: that one, or the last that can still be changed */
+    size_t shown;                /* the dose reported: that one, or the last that can still be changed */
     const struct amount *amount; /* the last of the product in it, of what can still be changed if any can */
 };
 
 /* The dose that passes the label has its own number or sum; one that is told in its place, the year's. */
 static const char *year_sentence(struct checking *checking, const struct product_year *year, bool count)
 {
-    const struct dose *dose = &year->doses.items[year->told];
+    const struct dose *dose = &year->doses.items[year->shown];
     const struct product_label *label = &year->product->label;
     const char *product = name_string(year->product->symbol.name),
                *zone = name_string(year->ledger->zone->symbol.name),
                *treatment =
                    name_string(application_owner(dose->application, year->amount)->treatment->symbol.name);
-    bool passes = year->told == year->passed;
+    bool passes = year->shown == year->passed;
     int date_year = date_of_day(dose->day).year;
     const char *number = passes ? text_format(checking->arena, "treatment %d", (int)year->sum)
                                 : text_format(checking->arena, "one of %d treatments", (int)year->run.total);
@@ -53,10 +53,10 @@ static void help_sum(struct checking *checking, struct report *report, const str
 {
     const struct product_label *label = &year->product->label;
     const struct amount *amount = year->amount;
-    const struct dose *dose = &year->doses.items[year->told];
+    const struct dose *dose = &year->doses.items[year->shown];
     const struct occurrence *occurrence = application_owner(dose->application, amount);
     double rate = amount_rate_as(amount, label->year_volume);
-    double others = (year->told == year->passed ? year->sum : year->run.total) - rate;
+    double others = (year->shown == year->passed ? year->sum : year->run.total) - rate;
     double share = (label->year_most - others) / rate;
     const char *when = "on that day";
     if (!exceeds(label->year_most, others))
@@ -82,7 +82,7 @@ static struct report *tell_year(struct checking *checking, const struct instance
 {
     struct reports *reports = checking->model->reports;
     const struct product_year *year = instance->what;
-    const struct dose *dose = &year->doses.items[year->told];
+    const struct dose *dose = &year->doses.items[year->shown];
     const struct product_label *label = &year->product->label;
     const struct occurrence *owner = application_owner(dose->application, year->amount);
     enum check_id id = count ? CHECK_LABEL_COUNT : CHECK_LABEL_YEAR;
@@ -131,12 +131,12 @@ static void gather_year(struct checking *checking, struct gathering *gathering, 
             continue;
         struct product_year *year = ARENA_NEW(checking->arena, struct product_year);
         *year = *of;
-        year->passed = year->told = i;
+        year->passed = year->shown = i;
         year->sum = sum;
         if (of->run.planned && of->doses.items[i].done)
-            for (year->told = of->run.end - 1; of->doses.items[year->told].done;)
-                year->told--;
-        const struct dose *dose = &of->doses.items[year->told];
+            for (year->shown = of->run.end - 1; of->doses.items[year->shown].done;)
+                year->shown--;
+        const struct dose *dose = &of->doses.items[year->shown];
         for (size_t j = 0; j < dose->application->amounts.count; j++) {
             const struct amount *amount = dose->application->amounts.items[j];
             if (amount->product == of->product && (dose->done || !amount_done(dose->application, amount)))

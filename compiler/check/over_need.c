@@ -120,16 +120,16 @@ static void check_zone_surplus(struct checking *checking, struct gathering *gath
                                const struct ledger *ledger, const struct nutrient_form *form,
                                const struct limit *limit)
 {
-    const struct soil_test *told[2] = {NULL, NULL};
+    const struct soil_test *reported[2] = {NULL, NULL};
     for (size_t i = 0; i < ledger->applications.count; i++) {
         struct surplus surplus = {
             .limit = limit, .form = form, .application = &ledger->applications.items[i]};
         bool over = surplus_on(checking, ledger, &surplus);
         /* What holds too little to count for the limit passes it. */
         bool free = over && limit && !limit_concerns_content(limit, surplus.lead.amount->product);
-        if (!over || free || told[surplus.lead.done] == surplus.need.reading.test)
+        if (!over || free || reported[surplus.lead.done] == surplus.need.reading.test)
             continue;
-        told[surplus.lead.done] = surplus.need.reading.test;
+        reported[surplus.lead.done] = surplus.need.reading.test;
         gather_surplus(checking, gathering, ledger, &surplus);
     }
 }

@@ -200,13 +200,14 @@ static void expect(struct climate *climate, enum weather_quantity quantity)
 static void fill_series(struct climate *climate, const struct weather_series *series,
                         enum reading_origin origin)
 {
-    static const enum weather_quantity told[] = {WEATHER_HIGH, WEATHER_LOW, WEATHER_SOIL, WEATHER_RAIN};
+    static const enum weather_quantity stated_kinds[] = {WEATHER_HIGH, WEATHER_LOW, WEATHER_SOIL,
+                                                         WEATHER_RAIN};
     for (size_t i = 0; i < series->rows.count; i++)
-        for (size_t j = 0; j < sizeof told / sizeof *told; j++) {
+        for (size_t j = 0; j < sizeof stated_kinds / sizeof *stated_kinds; j++) {
             const struct weather_row *row = &series->rows.items[i];
-            double value = row_value(row, told[j]);
+            double value = row_value(row, stated_kinds[j]);
             if (!isnan(value))
-                climate->readings[told[j]][row->day - climate->first] =
+                climate->readings[stated_kinds[j]][row->day - climate->first] =
                     (struct reading){value, origin, false};
         }
 }

@@ -8,8 +8,9 @@ struct telling {
     struct arena *arena;
     const struct flow *flow;
     struct timetable_story *story;
-    bool *edge_told;      /* by edge */
-    bool *condition_told; /* by the flow's number of the node's first condition, plus the condition's own */
+    bool *edge_reported; /* by edge */
+    bool *
+        condition_reported; /* by the flow's number of the node's first condition, plus the condition's own */
     size_t *condition_start;
     uint32_t skipped;
 };
@@ -73,11 +74,11 @@ static void tell_bound(struct telling *telling, struct timetable_step step, enum
 static void tell_edge(struct telling *telling, const struct flow_entry *entry, bool final)
 {
     const struct timetable_edge *edge = &telling->flow->timetable->edges[entry->edge];
-    if (telling->edge_told[entry->edge] && !final) {
+    if (telling->edge_reported[entry->edge] && !final) {
         telling->skipped++;
         return;
     }
-    telling->edge_told[entry->edge] = true;
+    telling->edge_reported[entry->edge] = true;
     tell(telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
                                           .cause = edge->cause,
                                           .node = entry->node,
@@ -95,7 +96,7 @@ static void tell_closed(struct telling *telling, const struct flow_entry *entry,
     const struct timetable_node *node = node_at(telling, entry->node);
     if (entry->after == entry->bound)
         return;
-    bool *told = telling->condition_told + telling->condition_start[entry->node];
+    bool *reported = telling->condition_reported + telling->condition_start[entry->node];
     bool *moved = ARENA_ARRAY(telling->arena, node->condition_count, bool);
     bool skip = !final;
     /* The sets that take the node from entry->bound to entry->after. Goes by single sets until all agree, as
@@ -111,11 +112,11 @@ static void tell_closed(struct telling *telling, const struct flow_entry *entry,
         day = open;
     }
     for (uint32_t i = 0; i < node->condition_count; i++)
-        skip = skip && (!moved[i] || told[i]);
+        skip = skip && (!moved[i] || reported[i]);
     for (uint32_t i = 0; i < node->condition_count; i++) {
         if (!moved[i])
             continue;
-        told[i] = true;
+        reported[i] = true;
         if (skip)
             telling->skipped++;
         else
@@ -146,8 +147,8 @@ static void tell_trail(struct telling *telling)
         telling->condition_start[node] = conditions;
         conditions += timetable->nodes[node].condition_count;
     }
-    telling->condition_told = ARENA_ARRAY(telling->arena, conditions, bool);
-    telling->edge_told = ARENA_ARRAY(telling->arena, timetable->edge_count, bool);
+    telling->condition_reported = ARENA_ARRAY(telling->arena, conditions, bool);
+    telling->edge_reported = ARENA_ARRAY(telling->arena, timetable->edge_count, bool);
     for (uint32_t i = 0; i < length; i++) {
         const struct flow_entry *entry = &trail[chain[i]];
         bool final = i + 1 == length;
