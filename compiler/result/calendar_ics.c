@@ -43,9 +43,9 @@ static const char *event_description(const struct model *model, const struct wor
     const char *line = cautions_line(text.arena, &at_work);
     if (line && !work->occurrence->done)
         buffer_format(&text, "\nTake care: %s. In full: prill explain.\n", line);
-    struct closing closing = closing_of(model);
-    for (size_t i = 0; i < closing.deferring; i++)
-        buffer_format(&text, "\n%s", closing.lines[i]);
+    struct closing_text closing_text = closing_text_of(model);
+    for (size_t i = 0; i < closing_text.deferring; i++)
+        buffer_format(&text, "\n%s", closing_text.lines[i]);
     return plain_text(model->arena, text.string, true);
 }
 

@@ -72,60 +72,60 @@ static const struct day_set *open_days(struct dating_rules *rules, uint32_t numb
     return NULL;
 }
 
-struct closing {
+struct closure {
     struct dating *dating;
     bool *zone_bound;     /* by zone index: the limit at hand binds it */
     uint32_t *last_limit; /* by node: the limit last given to it, + 1 */
 };
 
-static void zones_mark(struct closing *closing, const struct limit *limit, bool bound)
+static void zones_mark(struct closure *closure, const struct limit *limit, bool bound)
 {
-    const struct model *model = closing->dating->season->model;
+    const struct model *model = closure->dating->season->model;
     for (size_t i = 0; i < limit->set->places.count; i++)
-        closing->zone_bound[limit->set->places.items[i]->index] = bound;
+        closure->zone_bound[limit->set->places.items[i]->index] = bound;
     for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
-        closing->zone_bound[i] = bound;
+        closure->zone_bound[i] = bound;
 }
 
 /* Heat that the plan takes nevertheless; a law or a label is kept all the same. */
-static bool heat_taken(const struct closing *closing, const struct limit *limit, bool taken)
+static bool heat_taken(const struct closure *closure, const struct limit *limit, bool taken)
 {
-    const struct taken *heat = &closing->dating->rules->heat;
+    const struct taken *heat = &closure->dating->rules->heat;
     return limit->kind == LIMIT_HEAT && !limit_is_fixed(limit) && (heat->all || taken);
 }
 
 /* By an amount with what the limit is on, on ground that it binds; or by the ground alone, where the limit
  * names neither nutrient nor product. */
-static bool occurrence_concerned(const struct closing *closing, const struct limit *limit,
+static bool occurrence_concerned(const struct closure *closure, const struct limit *limit,
                                  const struct occurrence *occurrence)
 {
-    const bool *products = closing->dating->rules->heat.products;
+    const bool *products = closure->dating->rules->heat.products;
     for (size_t i = 0; i < occurrence->amounts.count; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
         bool concerned = limit->nutrients.count == 0;
         for (size_t j = 0; j < limit->nutrients.count && !concerned; j++)
             concerned = amount_brings(amount, limit->nutrients.items[j]->nutrient);
-        if (concerned && closing->zone_bound[amount->zone->index] &&
+        if (concerned && closure->zone_bound[amount->zone->index] &&
             limit_concerns_product(limit, amount->product) &&
-            !heat_taken(closing, limit, products[amount->product->index]))
+            !heat_taken(closure, limit, products[amount->product->index]))
             return true;
     }
-    struct ground ground = occurrence_ground(closing->dating, occurrence);
+    struct ground ground = occurrence_ground(closure->dating, occurrence);
     bool any = limit->nutrients.count == 0 && !limit->product_kind;
     for (size_t i = 0; i < ground.count && any; i++)
-        if (closing->zone_bound[ground.zones[i]->index])
+        if (closure->zone_bound[ground.zones[i]->index])
             return true;
     return false;
 }
 
 /* All times of a treatment that are whole and still to come have the same amounts, so the first one speaks
  * for them. */
-static void treatment_close(struct closing *closing, const struct treatment *treatment, uint32_t number)
+static void treatment_close(struct closure *closure, const struct treatment *treatment, uint32_t number)
 {
-    struct dating *dating = closing->dating;
+    struct dating *dating = closure->dating;
     const struct limit *limit = dating->season->model->limits.items[number];
     bool asked = false, concerned = false;
-    if (heat_taken(closing, limit, dating->rules->heat.treatments[treatment->index]))
+    if (heat_taken(closure, limit, dating->rules->heat.treatments[treatment->index]))
         return;
     for (uint32_t i = dating->season->first_of[treatment->index];
          i < dating->season->first_of[treatment->index + 1]; i++) {
@@ -134,14 +134,14 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
             continue;
         bool rest = dating->records && occurrence->share == SHARE_REST;
         if (!rest && !asked)
-            concerned = occurrence_concerned(closing, limit, occurrence);
+            concerned = occurrence_concerned(closure, limit, occurrence);
         asked = asked || !rest;
-        if (rest ? !occurrence_concerned(closing, limit, occurrence) : !concerned)
+        if (rest ? !occurrence_concerned(closure, limit, occurrence) : !concerned)
             continue;
         uint32_t node = dating->node_of[i];
-        if (closing->last_limit[node] == number + 1)
+        if (closure->last_limit[node] == number + 1)
             continue;
-        closing->last_limit[node] = number + 1;
+        closure->last_limit[node] = number + 1;
         condition_add(dating, node,
                       (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
                                                    .days = dating->rules->open[number],
@@ -153,7 +153,7 @@ static void treatment_close(struct closing *closing, const struct treatment *tre
 void closed_days_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;
-    struct closing closing = {dating, ARENA_ARRAY(dating->scratch, model->zones.count, bool),
+    struct closure closure = {dating, ARENA_ARRAY(dating->scratch, model->zones.count, bool),
                               ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
     for (uint32_t number = 0; number < model->limits.count; number++) {
         const struct limit *limit = model->limits.items[number];
@@ -162,10 +162,10 @@ void closed_days_make(struct dating *dating)
             *open = open_days(dating->rules, number);
         if (!*open)
             continue;
-        zones_mark(&closing, limit, true);
+        zones_mark(&closure, limit, true);
         for (size_t i = 0; i < model->treatments.count; i++)
             if (!model->treatments.items[i]->task)
-                treatment_close(&closing, model->treatments.items[i], number);
-        zones_mark(&closing, limit, false);
+                treatment_close(&closure, model->treatments.items[i], number);
+        zones_mark(&closure, limit, false);
     }
 }
