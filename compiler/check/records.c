@@ -231,14 +231,15 @@ static void report_many(struct checking *checking, const struct record *record, 
     uint32_t first = season->first_of[treatment->index],
              times = season->first_of[treatment->index + 1] - first;
     const char *name = name_string(treatment->symbol.name);
-    bool again = record->time > 0 && (uint32_t)record->time <= times;
+    bool time_taken = record->time > 0 && (uint32_t)record->time <= times;
     struct place place = record->time > 0 ? record->time_place : record->symbol.place;
-    struct report *report = again ? finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
-                                                "time %d of %s is recorded twice", record->time, name)
-                                  : finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
-                                                "%s has %u planned %s, and this record is one more", name,
-                                                times, times == 1 ? "time" : "times");
-    if (again)
+    struct report *report = time_taken
+                                ? finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
+                                              "time %d of %s is recorded twice", record->time, name)
+                                : finding_add(checking, CHECK_RECORD_MANY, ABOUT(&treatment->symbol), place,
+                                              "%s has %u planned %s, and this record is one more", name,
+                                              times, times == 1 ? "time" : "times");
+    if (time_taken)
         report_label(checking->model->reports, report,
                      occurrence_place(&season->occurrences.items[first + (uint32_t)record->time - 1]),
                      "the other record");

@@ -67,7 +67,7 @@ struct recovery {
     const struct zone *zone;
     const struct product *product;
     day_number after;
-    VECTOR(struct again {
+    VECTOR(struct next_use {
         const char *what;
         struct place place;
         day_number day;
@@ -76,12 +76,12 @@ struct recovery {
     day_number all;
 };
 
-static void again_add(struct checking *checking, struct recovery *recovery, const char *what, day_number day,
-                      struct place place)
+static void next_use_add(struct checking *checking, struct recovery *recovery, const char *what,
+                         day_number day, struct place place)
 {
-    struct again again = {what, place, day};
+    struct next_use next_use = {what, place, day};
     if (day > recovery->after + 1) /* otherwise it asks for nothing */
-        VECTOR_PUSH(checking->arena, &recovery->each, again);
+        VECTOR_PUSH(checking->arena, &recovery->each, next_use);
 }
 
 /* Worked out once for records in a row. */
@@ -100,13 +100,14 @@ static const struct recovery *recovery_of(struct checking *checking, const struc
         bool uses_up;
         day_number day = limit_next_day(season, limit, zone, product, after, &uses_up);
         if (!uses_up || limit->kind != LIMIT_PER_APPLICATION)
-            again_add(checking, recovery, uses_up ? limit->nutrient->name : name_string(product->symbol.name),
-                      day, limit->place);
+            next_use_add(checking, recovery,
+                         uses_up ? limit->nutrient->name : name_string(product->symbol.name), day,
+                         limit->place);
     }
     for (enum label_cap cap = LABEL_INTERVAL; cap <= LABEL_YEAR; cap++)
         if (label_cap_place(product, cap).source)
-            again_add(checking, recovery, name_string(product->symbol.name),
-                      label_again(season, product, cap, zone, after), label_cap_place(product, cap));
+            next_use_add(checking, recovery, name_string(product->symbol.name),
+                         label_again(season, product, cap, zone, after), label_cap_place(product, cap));
     recovery->all = product_again(season, zone, product, after);
     return recovery;
 }
@@ -138,10 +139,10 @@ void note_recovery(struct checking *checking, struct report *report, const struc
             after = season->calendar[i]->day;
     const struct recovery *recovery = recovery_of(checking, zone, product, after);
     for (size_t i = 0; i < recovery->each.count; i++) {
-        const struct again *again = &recovery->each.items[i];
-        struct text statement = place_text(again->place);
-        report_note(reports, report, "no %s before %s: `%.*s`", again->what,
-                    display_date(checking->arena, again->day), (int)statement.length, statement.start);
+        const struct next_use *next_use = &recovery->each.items[i];
+        struct text statement = place_text(next_use->place);
+        report_note(reports, report, "no %s before %s: `%.*s`", next_use->what,
+                    display_date(checking->arena, next_use->day), (int)statement.length, statement.start);
     }
     bool never = recovery->all == DAY_NEVER;
     const char *name = name_string(product->symbol.name), *where = name_string(zone->symbol.name);
