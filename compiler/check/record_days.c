@@ -7,21 +7,21 @@
 static const char *ask_text(struct checking *checking, const struct when *when, day_number other,
                             day_number day)
 {
-    const char *asked = display_duration(checking->arena, when->wait);
+    const char *wait_text = display_duration(checking->arena, when->wait);
     day_number after = day_after(other, when->wait), before = day_before(other, when->wait);
     switch (when->kind) {
     case WHEN_SAME_DAY:
         return day != other ? "on the same day" : NULL;
     case WHEN_AT_LEAST_AFTER:
-        return day < after ? text_format(checking->arena, "at least %s after", asked) : NULL;
+        return day < after ? text_format(checking->arena, "at least %s after", wait_text) : NULL;
     case WHEN_AT_LEAST_BEFORE:
-        return day > before ? text_format(checking->arena, "at least %s before", asked) : NULL;
+        return day > before ? text_format(checking->arena, "at least %s before", wait_text) : NULL;
     case WHEN_WITHIN:
-        return day < other || day > after ? text_format(checking->arena, "within %s after", asked) : NULL;
+        return day < other || day > after ? text_format(checking->arena, "within %s after", wait_text) : NULL;
     case WHEN_EXACTLY_AFTER:
-        return day != after ? text_format(checking->arena, "%s after", asked) : NULL;
+        return day != after ? text_format(checking->arena, "%s after", wait_text) : NULL;
     case WHEN_EXACTLY_BEFORE:
-        return day != before ? text_format(checking->arena, "%s before", asked) : NULL;
+        return day != before ? text_format(checking->arena, "%s before", wait_text) : NULL;
     case WHEN_ON:
     case WHEN_BETWEEN:
     case WHEN_FROM:

@@ -24,8 +24,8 @@ static int days_about(struct duration time)
 
 static bool most_covers(const struct limit *own, const struct limit *limit)
 {
-    enum nutrient spoken = own->nutrient->nutrient, asked = limit->nutrient->nutrient;
-    bool of_it = spoken == asked || (spoken == NUTRIENT_N && asked == NUTRIENT_SOLUBLE_N);
+    enum nutrient spoken = own->nutrient->nutrient, limited = limit->nutrient->nutrient;
+    bool of_it = spoken == limited || (spoken == NUTRIENT_N && limited == NUTRIENT_SOLUBLE_N);
     /* In force on any day, of any product: it says as much whatever conditions the other has. */
     bool unconditional = !own->in_window && !own->product_kind && own->means == MEANS_ANY &&
                          isnan(own->above) && isnan(own->unless_below) && isnan(own->unless_slow);
@@ -142,9 +142,9 @@ void always_settle(struct model *model)
     }
     for (size_t i = 0; i < model->limits.count; i++) {
         struct limit *limit = model->limits.items[i];
-        bool asked = limit->set->of_lime_table ||
-                     (limit->set->always && !limit->set->followed_at.source && limit->set->bound);
-        for (size_t j = 0; asked && j < model->limits.count; j++) {
+        bool limited = limit->set->of_lime_table ||
+                       (limit->set->always && !limit->set->followed_at.source && limit->set->bound);
+        for (size_t j = 0; limited && j < model->limits.count; j++) {
             const struct limit *own = model->limits.items[j];
             bool speaks = own->set != limit->set && own->set->bound && !own->set->symbol.broken &&
                           (!own->set->always || own->set->followed_at.source);

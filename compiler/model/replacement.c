@@ -2,9 +2,9 @@
 
 #include <string.h>
 
-struct replacement replacement_of(struct arena *arena, const char *asked)
+struct replacement replacement_of(struct arena *arena, const char *form)
 {
-    struct text text = text_of(text_string(arena, text_of(asked)));
+    struct text text = text_of(text_string(arena, text_of(form)));
     const char *equals = memchr(text.start, '=', text.length);
     size_t wanted = equals ? (size_t)(equals - text.start) : 0;
     return (struct replacement){.wanted = {text.start, wanted}, .by = equals ? text_of(equals + 1) : text};

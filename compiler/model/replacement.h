@@ -13,7 +13,7 @@ struct replacement {
 };
 
 /* Of "FILE" or "OLD=FILE". */
-struct replacement replacement_of(struct arena *arena, const char *asked);
+struct replacement replacement_of(struct arena *arena, const char *form);
 
 /* What is read for a `use` of `path` in the plan itself. */
 struct text replacement_path(struct replacement *replacement, struct text path);

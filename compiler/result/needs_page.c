@@ -16,7 +16,7 @@ static void describe_table(struct page *page, const struct season *season)
 {
     const struct model *model = season->model;
     const struct need_words words = {page->arena, model, NULL};
-    bool asked[NUTRIENT_COUNT] = {[NUTRIENT_N] = true}, limed = false, low = false, unknown = false;
+    bool in_table[NUTRIENT_COUNT] = {[NUTRIENT_N] = true}, limed = false, low = false, unknown = false;
     const char *cells[CELLS] = {"zone", "area"};
     size_t count = 2;
     for (size_t i = 0; i < model->zones.count; i++) {
@@ -26,11 +26,11 @@ static void describe_table(struct page *page, const struct season *season)
         for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
             struct zone_need need;
             need_of(season, model->zones.items[i], n, &need);
-            asked[n] = asked[n] || (need.read && (need.low || !isnan(need.kg_per_m2)));
+            in_table[n] = in_table[n] || (need.read && (need.low || !isnan(need.kg_per_m2)));
         }
     }
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
-        if (asked[n])
+        if (in_table[n])
             cells[count++] = nutrient_trade_form(n)->name;
     if (limed)
         cells[count++] = "lime";
@@ -46,7 +46,7 @@ static void describe_table(struct page *page, const struct season *season)
         cells[count++] = display_area(page->arena, model, zone->area_m2);
         for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
             struct zone_need need;
-            if (!asked[n])
+            if (!in_table[n])
                 continue;
             need_of(season, zone, n, &need);
             cells[count++] = need_cell(&words, &need);

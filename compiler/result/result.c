@@ -97,12 +97,12 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
                   const struct result_input *input)
 {
     size_t before = out->length;
-    enum result_form asked = AS_TEXT;
-    while (asked < FORMS && strcmp(form_names[asked], form) != 0)
-        asked++;
-    if (!has_form(result, asked))
+    enum result_form wanted = AS_TEXT;
+    while (wanted < FORMS && strcmp(form_names[wanted], form) != 0)
+        wanted++;
+    if (!has_form(result, wanted))
         return false;
-    switch (asked) {
+    switch (wanted) {
     case AS_TEXT:
         print_page(out, result->page, input, page_text_print);
         break;

@@ -197,7 +197,7 @@ static void say_needs(const struct telling *of, const struct soil_figure *figure
 /* Lime goes by the newest test alone; what was applied since is said of each zone that differs. */
 static void say_lime(const struct telling *of)
 {
-    struct zone_groups asked = {0}, given = {0};
+    struct zone_groups needing = {0}, given = {0};
     for (size_t i = 0; i < of->test->zones.count; i++) {
         struct lime_need need;
         const struct zone *zone = of->test->zones.items[i];
@@ -207,14 +207,14 @@ static void say_lime(const struct telling *of)
         /* One after the other: sources are numbered in the order in which they are asked for. */
         struct zone_group said = {.sentence = lime_sentence(of->words, &need), .kind = (int)i};
         said.reason = lime_reason(of->words, &need);
-        zone_groups_add(of->arena, &asked, zone, said);
+        zone_groups_add(of->arena, &needing, zone, said);
         const char *applied = lime_given(of->words, &need);
         if (*applied)
             zone_groups_add(of->arena, &given, zone, (struct zone_group){.sentence = applied, .reason = ""});
     }
-    if (!asked.count)
+    if (!needing.count)
         say(of, "A newer test replaces this pH.");
-    say_groups(of, &asked);
+    say_groups(of, &needing);
     say_groups(of, &given);
 }
 

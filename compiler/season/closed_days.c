@@ -124,7 +124,7 @@ static void treatment_close(struct closure *closure, const struct treatment *tre
 {
     struct dating *dating = closure->dating;
     const struct limit *limit = dating->season->model->limits.items[number];
-    bool asked = false, concerned = false;
+    bool looked_at = false, concerned = false;
     if (heat_taken(closure, limit, dating->rules->heat.treatments[treatment->index]))
         return;
     for (uint32_t i = dating->season->first_of[treatment->index];
@@ -133,9 +133,9 @@ static void treatment_close(struct closure *closure, const struct treatment *tre
         if (dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
         bool rest = dating->records && occurrence->share == SHARE_REST;
-        if (!rest && !asked)
+        if (!rest && !looked_at)
             concerned = occurrence_concerned(closure, limit, occurrence);
-        asked = asked || !rest;
+        looked_at = looked_at || !rest;
         if (rest ? !occurrence_concerned(closure, limit, occurrence) : !concerned)
             continue;
         uint32_t node = dating->node_of[i];
