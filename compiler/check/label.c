@@ -79,9 +79,9 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
                     : exceeds(label, share) ? " for the label and all limits"
                                             : "");
     /* A rate far over what any label has is mostly one of another area. */
-    const char *meant = amount->dressing ? rate_meant(checking, amount->dressing) : NULL;
-    if (meant)
-        report_note(reports, report, "did you mean %s?", meant);
+    const char *likelier = amount->dressing ? rate_meant(checking, amount->dressing) : NULL;
+    if (likelier)
+        report_note(reports, report, "did you mean %s?", likelier);
 }
 
 /* A way up is proposed only where the limits let so much on: else the product does not fit this place. */

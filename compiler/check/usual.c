@@ -58,8 +58,8 @@ static const char *other_area(struct checking *checking, struct place place, dou
     while (cut > 0 && start[cut - 1] == ' ')
         cut--;
     for (size_t i = 0; i < sizeof areas / sizeof *areas && cut < length; i++) {
-        double meant = rate * per_m2 / areas[i].m2;
-        if (!outside(range, meant) && fabs(areas[i].m2 - per_m2) > 1e-6 * per_m2)
+        double other_rate = rate * per_m2 / areas[i].m2;
+        if (!outside(range, other_rate) && fabs(areas[i].m2 - per_m2) > 1e-6 * per_m2)
             return text_format(checking->arena, "%.*s per %s", (int)cut, start, areas[i].text);
     }
     return NULL;
@@ -80,9 +80,9 @@ static void report_rate(struct checking *checking, const struct product *product
                                         "this is %s of %s; such products are applied at %s to %s", most.value,
                                         name_string(product->symbol.name), low, most.bound);
     explain(checking, report, range);
-    const char *meant = other_area(checking, place, rate, per_m2, range);
-    if (meant)
-        report_help(checking->model->reports, report, "did you mean %s?", meant);
+    const char *other_rate = other_area(checking, place, rate, per_m2, range);
+    if (other_rate)
+        report_help(checking->model->reports, report, "did you mean %s?", other_rate);
     else
         report_help(checking->model->reports, report, "%s", LAST_HELP);
 }
@@ -150,8 +150,8 @@ static const char *other_density(struct checking *checking, double number, doubl
                  {"g per L", 1},
                  {"lb per cuft", 16.018463373960142}};
     for (size_t i = 0; i < sizeof units / sizeof *units && !isnan(number); i++) {
-        double meant = number * units[i].kg_per_m3;
-        if (!outside(range, meant) && fabs(meant - density) > 1e-6 * density)
+        double other_rate = number * units[i].kg_per_m3;
+        if (!outside(range, other_rate) && fabs(other_rate - density) > 1e-6 * density)
             return text_format(checking->arena, "%s %s", number_short(checking->arena, number),
                                units[i].text);
     }
@@ -171,9 +171,9 @@ static void check_density(struct checking *checking, const struct product *produ
         "%s has a density of %s; such products have %s to %s", name_string(product->symbol.name), most.value,
         display_number(checking->arena, checking->model, QUANTITY_DENSITY, range->low), most.bound);
     explain(checking, report, range);
-    const char *meant = other_density(checking, product->density_number, product->density, range);
-    if (meant)
-        report_help(checking->model->reports, report, "did you mean %s?", meant);
+    const char *other_rate = other_density(checking, product->density_number, product->density, range);
+    if (other_rate)
+        report_help(checking->model->reports, report, "did you mean %s?", other_rate);
     else
         report_help(checking->model->reports, report, "%s", LAST_HELP);
 }
