@@ -22,23 +22,23 @@ void label_parts(struct checking *checking, struct report *report, const struct 
     }
 }
 
-/* This limit leaves `room` (kg/m2) for the lead, but another limit or the label may allow less, and the
+/* This limit leaves `left_over` (kg/m2) for the lead, but another limit or the label may allow less, and the
  * label may require more: what is proposed passes all of them. The text is changed only where it is certain
  * which. */
 static void help_application(struct checking *checking, struct report *report, const struct part *lead,
-                             const struct nutrient_form *form, double room)
+                             const struct nutrient_form *form, double left_over)
 {
     struct reports *reports = checking->model->reports;
     const struct amount *amount = lead->amount;
     const struct dressing *dressing = amount->dressing;
     if (!dressing)
         return;
-    if (!exceeds(room, 0)) {
+    if (!exceeds(left_over, 0)) {
         report_help(reports, report, "put %s on another day: the rest of this day already reaches the limit",
                     name_string(amount->product->symbol.name));
         return;
     }
-    double here = room / lead->value;
+    double here = left_over / lead->value;
     struct rate_left all = rate_left(checking, lead->occurrence->treatment, dressing);
     double share = fmin(here, all.share);
     const char *refused = rate_refused(checking, amount, share, &all);

@@ -117,19 +117,19 @@ void amounts_plan(struct season *season)
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
         const struct dressing_list *dressings = season_dressings(season, treatment);
-        size_t room = treatment_sound(treatment) ? dressings->count * treatment->zones.count : 0;
+        size_t at_a_time = treatment_sound(treatment) ? dressings->count * treatment->zones.count : 0;
         size_t times =
             season->first_of[i + 1] - season->first_of[i] + season->added_of[i + 1] - season->added_of[i];
-        if (room * times > season->amount_room - total) {
+        if (at_a_time * times > season->amount_room - total) {
             if (!season->crowded) {
                 season->crowded = treatment;
                 season->crowded_by_amounts = true;
             }
             continue;
         }
-        total += room * times;
-        struct amount_list list = {ARENA_ARRAY(season->arena, room, struct amount), 0, room};
-        for (size_t j = 0; j < dressings->count && room; j++)
+        total += at_a_time * times;
+        struct amount_list list = {ARENA_ARRAY(season->arena, at_a_time, struct amount), 0, at_a_time};
+        for (size_t j = 0; j < dressings->count && at_a_time; j++)
             dressing_amounts(season, treatment, dressings->items[j], &list);
         for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
             amounts_give(&season->occurrences.items[k], list);
