@@ -1,7 +1,7 @@
 #include "compiler/check/check.h"
 #include "compiler/command/print.h"
 
-static void fill(struct buffer *out, const void *subject)
+static void checks_write(struct buffer *out, const void *subject)
 {
     const struct call *call = subject;
     if (call->values[OPTION_MARKDOWN])
@@ -12,5 +12,5 @@ static void fill(struct buffer *out, const void *subject)
 
 enum prill_status command_checks(const struct call *call)
 {
-    return print_filled(fill, call);
+    return print_filled(checks_write, call);
 }

@@ -76,7 +76,7 @@ static struct words words_of_language(struct arena *arena)
 }
 
 /* As libFuzzer reads its dictionaries: one quoted word of printable ASCII a line. */
-static void fill(struct buffer *out, const void *subject)
+static void dictionary_write(struct buffer *out, const void *subject)
 {
     (void)subject;
     struct words words = words_of_language(out->arena);
@@ -93,5 +93,5 @@ static void fill(struct buffer *out, const void *subject)
 
 enum prill_status command_dictionary(const struct call *call)
 {
-    return print_filled(fill, call);
+    return print_filled(dictionary_write, call);
 }

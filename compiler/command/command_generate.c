@@ -435,7 +435,7 @@ static bool read_file(struct buffer *text, const char *path)
 }
 
 /* Copies the file but what is between marks; a mark that names no part, or has no end, is refused. */
-static void fill(struct buffer *out, const void *subject)
+static void files_write(struct buffer *out, const void *subject)
 {
     const struct generation *generation = subject;
     struct buffer text = {.arena = out->arena};
@@ -471,6 +471,6 @@ enum prill_status command_generate(const struct call *call)
 {
     bool done = false;
     struct generation generation = {call->operands[0], &done};
-    enum prill_status status = print_filled(fill, &generation);
+    enum prill_status status = print_filled(files_write, &generation);
     return done || status != PRILL_FINE ? status : PRILL_BAD_CALL;
 }

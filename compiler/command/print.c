@@ -3,13 +3,13 @@
 #include "compiler/command/message.h"
 #include "compiler/command/output.h"
 
-static bool fill_guarded(struct buffer *out, void (*fill)(struct buffer *out, const void *subject),
-                         const void *subject)
+static bool write_guarded(struct buffer *out, void (*writer)(struct buffer *out, const void *subject),
+                          const void *subject)
 {
     jmp_buf exhausted;
     out->arena->exhausted = &exhausted;
     if (!setjmp(exhausted)) {
-        fill(out, subject);
+        writer(out, subject);
         out->arena->exhausted = NULL;
         return true;
     }
@@ -17,13 +17,13 @@ static bool fill_guarded(struct buffer *out, void (*fill)(struct buffer *out, co
     return false;
 }
 
-enum prill_status print_filled(void (*fill)(struct buffer *out, const void *subject), const void *subject)
+enum prill_status print_filled(void (*writer)(struct buffer *out, const void *subject), const void *subject)
 {
     struct arena arena;
     struct buffer out = {.arena = &arena};
     enum prill_status status = PRILL_SYSTEM_FAILED;
     arena_init(&arena, NULL);
-    if (fill_guarded(&out, fill, subject))
+    if (write_guarded(&out, writer, subject))
         status = output_print(buffer_string(&out), out.length);
     else
         message_print("there is not enough memory");

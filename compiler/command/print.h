@@ -6,7 +6,7 @@
 
 #include "lexer/text.h"
 
-/* Lets `fill` append to a buffer, and prints that on standard output. */
-enum prill_status print_filled(void (*fill)(struct buffer *out, const void *subject), const void *subject);
+/* Lets `writer` append to a buffer, and prints that on standard output. */
+enum prill_status print_filled(void (*writer)(struct buffer *out, const void *subject), const void *subject);
 
 #endif

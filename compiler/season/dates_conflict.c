@@ -42,15 +42,15 @@ void orders_make(struct season *season)
     search->next = ARENA_ARRAY(season->arena, season->first_wait, uint32_t);
     search->seen = ARENA_ARRAY(season->arena, count, uint32_t);
     search->stack = ARENA_ARRAY(season->arena, count, uint32_t);
-    uint32_t *fill = search->start + 1; /* becomes the starts while it is filled */
+    uint32_t *cursor = search->start + 1; /* becomes the starts while it is filled */
     for (size_t i = 0; i < season->first_wait; i++)
         if (edge_orders(&season->edges.items[i]))
-            fill[season->edges.items[i].from + 1]++;
+            cursor[season->edges.items[i].from + 1]++;
     for (uint32_t node = 0; node < count; node++)
-        fill[node + 1] += fill[node];
+        cursor[node + 1] += cursor[node];
     for (size_t i = 0; i < season->first_wait; i++)
         if (edge_orders(&season->edges.items[i]))
-            search->next[fill[season->edges.items[i].from]++] = season->edges.items[i].to;
+            search->next[cursor[season->edges.items[i].from]++] = season->edges.items[i].to;
     season->order_search = search;
 }
 
