@@ -14,8 +14,8 @@ static bool recommendation_differs(const struct zone_need *need)
         return false;
     const struct nutrient_form *form = nutrient_trade_form(need->nutrient);
     double greater = fmax(most, need->scale_most) / form->element_per_unit;
-    double apart = fmax(least - need->scale_most, need->scale_least - most) / form->element_per_unit;
-    return exceeds(apart, check_need_slack(greater, false));
+    double gap = fmax(least - need->scale_most, need->scale_least - most) / form->element_per_unit;
+    return exceeds(gap, check_need_slack(greater, false));
 }
 
 static const char *amount_text(struct checking *checking, double low, double high,
@@ -48,8 +48,8 @@ static void report_differs(struct checking *checking, const struct zone_need *ne
                 "say in the soil test which of the two the plan follows: follow laboratory, or follow scale");
 }
 
-/* Once a nutrient, on the first zone where it is so: amounts differ by zone only where the grass's use does.
- */
+/* Once a nutrient, on the first zone where it is so: amounts differ by zone only where the grass's use
+ * does. */
 static void check_recommendation(struct checking *checking, const struct soil_test *test,
                                  const struct recommendation *recommended)
 {

@@ -112,11 +112,11 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
     struct limit *most = cap_new(model, set, LIMIT_PER_APPLICATION, table);
     most->nutrient = nutrient_trade_form(NUTRIENT_LIMING_MATERIAL);
     most->most = table->most_at_once;
-    if (!duration_any(table->apart))
+    if (!duration_any(table->interval))
         return;
     struct limit *wait = cap_new(model, set, LIMIT_WAIT_BETWEEN, table);
     wait->first.kind = wait->second.kind = name_intern(model->names, TEXT("lime"));
-    wait->time = table->apart;
+    wait->time = table->interval;
 }
 
 /* A zone where a tighter limit of the plan speaks is spared, so that one thing is not reported twice. */

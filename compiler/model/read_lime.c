@@ -137,8 +137,8 @@ void read_lime_cap(const struct stated *stated)
     struct lime_table *table = stated->subject;
     const struct value *wait = slot_value(stated, "wait");
     table->most_at_once = slot_value(stated, "most")->number;
-    table->apart = wait ? duration_of_time(wait, false) : (struct duration){0};
-    table->apart_text = wait ? slot_written(stated, "wait") : "";
+    table->interval = wait ? duration_of_time(wait, false) : (struct duration){0};
+    table->interval_text = wait ? slot_written(stated, "wait") : "";
     table->cap_source = slot_source(stated);
     table->cap_place = stated->clause->place;
 }

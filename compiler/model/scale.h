@@ -124,10 +124,10 @@ struct lime_table {
     struct place way_place;
     double buffer_start, buffer_step; /* acidity = (buffer_start - buffer pH) * buffer_step; NAN without */
     struct place buffer_place;
-    double neutralizing;    /* calcium carbonate in 1 kg of the lime it counts in; 1 when not stated */
-    double most_at_once;    /* kg/m2 of that lime; NAN when not stated */
-    struct duration apart;  /* between two limings; of nothing when not stated */
-    const char *apart_text; /* as written, "4 months" */
+    double neutralizing;       /* calcium carbonate in 1 kg of the lime it counts in; 1 when not stated */
+    double most_at_once;       /* kg/m2 of that lime; NAN when not stated */
+    struct duration interval;  /* between two limings; of nothing when not stated */
+    const char *interval_text; /* as written, "4 months" */
     const struct source_entry *cap_source;
     struct place cap_place;
 };

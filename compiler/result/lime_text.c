@@ -31,8 +31,8 @@ static const char *range_words(const struct need_words *words, const struct lime
                        words_mark(words, need->range->source), words_at(words, need->range->place));
 }
 
-/* ", in 2 applications of 50": equal parts, printed down like the cap that they keep; "" where none is known.
- */
+/* ", in 2 applications of 50": equal parts, printed down like the cap that they keep; "" where none is
+ * known. */
 static const char *split_words(const struct need_words *words, const struct lime_need *need,
                                const struct product *product)
 {
@@ -89,8 +89,8 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
     }
     buffer_format(&text, " At most %s as weighed at a time",
                   words_rate(words, words_floor(words, need->most_at_once), "of material"));
-    if (duration_any(need->apart))
-        buffer_format(&text, ", at least %s apart", table->apart_text);
+    if (duration_any(need->interval))
+        buffer_format(&text, ", at least %s apart", table->interval_text);
     buffer_format(&text, "%s.", words_mark(words, table->cap_source));
     return text.string;
 }

@@ -267,8 +267,8 @@ static void put_lime(struct data *zone_object, const struct document *document, 
                   display_rate(item->arena, document->season->model, material));
         data_integer(item, "times", lime_times(&need, product));
     }
-    data_integer(object, "apart_days", need.apart.days);
-    data_integer(object, "apart_months", need.apart.months);
+    data_integer(object, "apart_days", need.interval.days);
+    data_integer(object, "apart_months", need.interval.months);
     const char *given = lime_given(&document->words, &need);
     data_string(object, "sentence",
                 text_format(zone_object->arena, "%s%s%s", lime_sentence(&document->words, &need),

@@ -8,8 +8,8 @@
 static const char *in_unit(const struct need_words *words, const struct soil_change *change,
                            const char *number)
 {
-    bool apart = *change->unit && *change->unit != '%';
-    return text_format(words->arena, "%s%s%s", number, apart ? " " : "", change->unit);
+    bool spaced = *change->unit && *change->unit != '%';
+    return text_format(words->arena, "%s%s%s", number, spaced ? " " : "", change->unit);
 }
 
 static const char *figure(const struct need_words *words, const struct soil_change *change, double value)

@@ -103,15 +103,16 @@ static void say_spreading(struct work *work, const struct model *model, const st
         say_setting(work, model, &work->materials.items[i], machine);
         say_loads(work, model, &work->materials.items[i], machine);
     }
-    const char *apart = lanes(model, machine);
+    const char *lane_words = lanes(model, machine);
     const char *each = work->materials.count > 1 ? " with each product" : "";
     if (passes == 2)
-        work_say(work, arena, "Walk each zone twice%s, the second pass across the first%s.", each, apart);
+        work_say(work, arena, "Walk each zone twice%s, the second pass across the first%s.", each,
+                 lane_words);
     else if (passes > 2)
         work_say(work, arena, "Walk each zone %d times%s, each pass in another direction%s.", passes, each,
-                 apart);
-    else if (*apart)
-        work_say(work, arena, "Walk each zone once%s%s.", each, apart);
+                 lane_words);
+    else if (*lane_words)
+        work_say(work, arena, "Walk each zone once%s%s.", each, lane_words);
 }
 
 /* ---- sprayers ---- */

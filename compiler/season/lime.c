@@ -138,7 +138,7 @@ static void lime_find(struct lime_need *need)
             fmax(need->measured * need->table->whole_way * need->way, 0) * need->table->neutralizing;
     }
     need->most_at_once = need->table->most_at_once;
-    need->apart = need->table->apart;
+    need->interval = need->table->interval;
 }
 
 /* A pH that is fine or too high needs no lime, whatever the table says. */

@@ -153,7 +153,7 @@ struct lime_need {
     double way;                /* of a formula: the goal's part of the whole way; NAN without */
     bool buffer_assumed;       /* the table's buffer is named, the report's is not */
     double most_at_once;       /* kg/m2, of the material as weighed; NAN where the table has no cap */
-    struct duration apart;     /* between two limings; of nothing where the table does not say */
+    struct duration interval;  /* between two limings; of nothing where the table does not say */
     double given;              /* kg/m2 of calcium carbonate put on since the test: planned, done, chosen */
     double left;               /* what is still needed then; NAN unknown */
 };

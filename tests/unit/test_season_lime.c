@@ -155,7 +155,7 @@ static void test_times(void **state)
                                    "pH acidity meq per 100 g", "5.5 2.0")),
                      2); /* 50 */
     struct lime_need need = lime_in(ACIDITY("9.7"));
-    assert_int_equal(need.apart.months, 4);
+    assert_int_equal(need.interval.months, 4);
     assert_near(need.most_at_once, 100 * PER_1000_SQFT, 1e-9);
 }
 
@@ -174,8 +174,8 @@ static void test_times_by_material(void **state)
     (void)state;
 }
 
-/* Virginia, 50 lb at once: 120 lb go on as 50, 50 and 20; Pennsylvania, 100 lb: as two; 50 lb once anywhere.
- */
+/* Virginia, 50 lb at once: 120 lb go on as 50, 50 and 20; Pennsylvania, 100 lb: as two; 50 lb once
+ * anywhere. */
 static void test_published_splits(void **state)
 {
 #define CAPPED(cap, amount)                                                                                  \
