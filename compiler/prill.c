@@ -202,19 +202,19 @@ enum prill_status prill_compile(const char *path, const struct prill_options *op
                                 struct prill_compilation **compilation)
 {
     struct call_of_compile call = {path, options};
-    struct prill_compilation *made = calloc(1, sizeof *made);
-    *compilation = made;
-    if (!made)
+    struct prill_compilation *created = calloc(1, sizeof *created);
+    *compilation = created;
+    if (!created)
         return PRILL_SYSTEM_FAILED;
-    arena_init(&made->arena, NULL);
-    made->arena.most = PLAN_MEMORY;
-    made->plan_reason = "";
-    made->compiled = compilation_attempt(made, compile, &call);
-    if (made->compiled) {
-        made->plan_status = made->status;
-        made->plan_reason = made->reason;
+    arena_init(&created->arena, NULL);
+    created->arena.most = PLAN_MEMORY;
+    created->plan_reason = "";
+    created->compiled = compilation_attempt(created, compile, &call);
+    if (created->compiled) {
+        created->plan_status = created->status;
+        created->plan_reason = created->reason;
     }
-    return made->status;
+    return created->status;
 }
 
 void prill_free(struct prill_compilation *compilation)

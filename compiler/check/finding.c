@@ -149,10 +149,10 @@ const struct doses *nutrient_doses(struct checking *checking, const struct ledge
         if (kept->items[i]->form == form)
             return &kept->items[i]->doses;
     struct yardstick yardstick = nutrient_yardstick(form);
-    struct form_doses *made = ARENA_NEW(checking->arena, struct form_doses);
-    *made = (struct form_doses){form, doses_of(checking->arena, ledger, &yardstick)};
-    VECTOR_PUSH(checking->arena, kept, made);
-    return &made->doses;
+    struct form_doses *counted = ARENA_NEW(checking->arena, struct form_doses);
+    *counted = (struct form_doses){form, doses_of(checking->arena, ledger, &yardstick)};
+    VECTOR_PUSH(checking->arena, kept, counted);
+    return &counted->doses;
 }
 
 struct checking *checking_new(struct season *season, bool sound)

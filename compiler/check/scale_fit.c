@@ -24,17 +24,18 @@ static void check_region(const struct fit *fit, const struct symbol *scale, cons
                          struct place named_at)
 {
     struct arena *arena = fit->checking->arena;
-    const char *made = text_format(arena, "%s is made for %s", name_string(scale->name), name_string(region));
+    const char *made_for =
+        text_format(arena, "%s is made for %s", name_string(scale->name), name_string(region));
     const char *lawn = name_string(fit->lawn->symbol.name);
     if (!region || region == fit->lawn->region)
         return;
     if (fit->lawn->region) {
         fit_report(fit, CHECK_SOIL_SCALE_UNFIT, scale, named_at,
-                   text_format(arena, "%s; %s lies in %s", made, lawn, name_string(fit->lawn->region)));
+                   text_format(arena, "%s; %s lies in %s", made_for, lawn, name_string(fit->lawn->region)));
         return;
     }
     struct report *report = fit_report(fit, CHECK_SOIL_SCALE_REGION, scale, named_at,
-                                       text_format(arena, "%s; %s states no region", made, lawn));
+                                       text_format(arena, "%s; %s states no region", made_for, lawn));
     report_help(fit->checking->model->reports, report,
                 "if that is where it lies, write in the lawn: region %s", name_string(region));
 }

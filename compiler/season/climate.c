@@ -85,16 +85,16 @@ struct weather_summary climate_summary(const struct climate *climate, enum weath
     const struct reading *readings = climate->readings[quantity];
     if (end - from < LONG_RUN)
         return summary_add_days(sum, readings, from, end);
-    const struct weather_summary *made = climate->summaries[quantity];
+    const struct weather_summary *sums = climate->summaries[quantity];
     size_t first_block = (from + BLOCK - 1) / BLOCK, end_block = end / BLOCK;
     sum = summary_add_days(sum, readings, from, first_block * BLOCK);
     sum = summary_add_days(sum, readings, end_block * BLOCK, end);
     for (from = first_block + climate->blocks, end = end_block + climate->blocks; from < end;
          from /= 2, end /= 2) {
         if (from % 2)
-            sum = summary_join(sum, made[from++]);
+            sum = summary_join(sum, sums[from++]);
         if (end % 2)
-            sum = summary_join(sum, made[--end]);
+            sum = summary_join(sum, sums[--end]);
     }
     return sum;
 }
@@ -305,13 +305,13 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
     climate->blocks = climate->count / BLOCK;
     for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
         size_t count = climate->blocks;
-        struct weather_summary *made = ARENA_ARRAY(arena, 2 * count, struct weather_summary);
-        climate->summaries[quantity] = made;
+        struct weather_summary *sums = ARENA_ARRAY(arena, 2 * count, struct weather_summary);
+        climate->summaries[quantity] = sums;
         for (size_t i = 0; i < count; i++)
-            made[count + i] = summary_add_days(summary_of((struct reading){.value = NAN}),
+            sums[count + i] = summary_add_days(summary_of((struct reading){.value = NAN}),
                                                climate->readings[quantity], i * BLOCK, (i + 1) * BLOCK);
         for (size_t i = count; i-- > 1;)
-            made[i] = summary_join(made[2 * i], made[2 * i + 1]);
+            sums[i] = summary_join(sums[2 * i], sums[2 * i + 1]);
     }
     return climate;
 }
