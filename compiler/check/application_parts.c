@@ -86,9 +86,9 @@ void limit_label(struct checking *checking, struct report *report, const struct 
 
 /* ---- words ---- */
 
-bool symbol_is_plans(const struct checking *checking, const struct symbol *thing)
+bool symbol_is_plans(const struct checking *checking, const struct symbol *symbol)
 {
-    return !thing->library && thing->place.source == checking->model->plan;
+    return !symbol->library && symbol->place.source == checking->model->plan;
 }
 
 const char *check_supply_text(struct checking *checking, double value, const struct nutrient_form *form)
