@@ -206,12 +206,12 @@ static bool day_open(const struct season *season, const struct timetable_node *n
 }
 
 /* What goes by the weather may have a better day behind long closed ones. */
-static void slip_reach(struct slipping *slipping, const struct occurrence *occurrence, struct slip *slip)
+static void slip_farthest(struct slipping *slipping, const struct occurrence *occurrence, struct slip *slip)
 {
     const struct season *season = slipping->season;
     const struct timetable_node *node = &season->nodes[season->node_of[occurrence->index]];
     struct slip on = {.end = SLIP_CLOSED, .opens = slip->opens};
-    slip->reach = slip->alone;
+    slip->farthest = slip->alone;
     if (slip->end != SLIP_CLOSED || slip->alone < slip->latest || !season_asks_weather(season, occurrence))
         return;
     while (on.end == SLIP_CLOSED && on.opens != DAY_NEVER) {
@@ -220,15 +220,17 @@ static void slip_reach(struct slipping *slipping, const struct occurrence *occur
             struct tried tried = day_try(slipping, occurrence->index, day);
             if (!tried.passes || tried.moves || slipping->work > WORK_LIMIT)
                 return;
-            slip->reach = day;
+            slip->farthest = day;
         }
     }
 }
 
 static struct slip slip_unknown(const struct occurrence *occurrence)
 {
-    return (struct slip){
-        .end = SLIP_UNKNOWN, .latest = occurrence->day, .alone = occurrence->day, .reach = occurrence->day};
+    return (struct slip){.end = SLIP_UNKNOWN,
+                         .latest = occurrence->day,
+                         .alone = occurrence->day,
+                         .farthest = occurrence->day};
 }
 
 /* Day by day from the planned one on, until one is closed for long or breaks something. */
@@ -252,7 +254,7 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
         slip.alone = moves ? slip.alone : day;
     }
     cluster_enter(slipping, slipping->cluster[occurrence->index]);
-    slip_reach(slipping, occurrence, &slip);
+    slip_farthest(slipping, occurrence, &slip);
     return slip;
 }
 

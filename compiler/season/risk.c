@@ -56,7 +56,7 @@ bool season_least_risk(const struct season *season, const struct occurrence *occ
     if (!occurrence->dated || occurrence->done || !season_asks_weather(season, occurrence))
         return false;
     uint32_t node = season->node_of[occurrence->index];
-    for (day_number at = occurrence->day; at <= occurrence->slip.reach; at++) {
+    for (day_number at = occurrence->day; at <= occurrence->slip.farthest; at++) {
         struct risk here =
             day_open(season, node, at) ? season_risk(season, occurrence, at) : (struct risk){0};
         /* Fractions of years by cross products, so that nothing is rounded. */

@@ -89,12 +89,12 @@ struct slip {
         SLIP_BROKEN   /* the next open day breaks something */
     } end;
     /* All three are the planned day where the end is not known. */
-    day_number latest; /* what comes after it may move with it */
-    day_number alone;  /* while nothing else moves; day <= alone <= latest */
-    day_number reach;  /* as alone, over many closed days too; of what goes by the weather */
-    day_number opens;  /* SLIP_CLOSED: the next open day; DAY_NEVER where none is left */
-    struct place at;   /* the statement that ends it; no source where none is known */
-    const char *check; /* SLIP_BROKEN: the check that finds it */
+    day_number latest;   /* what comes after it may move with it */
+    day_number alone;    /* while nothing else moves; day <= alone <= latest */
+    day_number farthest; /* as alone, over many closed days too; of what goes by the weather */
+    day_number opens;    /* SLIP_CLOSED: the next open day; DAY_NEVER where none is left */
+    struct place at;     /* the statement that ends it; no source where none is known */
+    const char *check;   /* SLIP_BROKEN: the check that finds it */
 };
 
 /* What a treatment puts down in a season: all its dressings, or only those with a rate of the plan's; once
@@ -265,8 +265,8 @@ const struct dressing_list *season_dressings(const struct season *season, const 
 const char *occurrence_title(struct arena *arena, const struct occurrence *occurrence);
 
 /* By occurrence: its earliest day where nothing that is still to come comes before `day`; DAY_NEVER where
- * that leaves it none, and for what was skipped. What was done keeps its day. As costly as dating the season.
- */
+ * that leaves it none, and for what was skipped. What was done keeps its day. As costly as dating the
+ * season. */
 day_number *season_days_from(struct season *season, day_number day);
 
 /* The season with one occurrence on another day, and the amounts as they are. */
@@ -313,9 +313,9 @@ void season_settle(struct season *season);
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */
 double supplied_as(const double supplied[NUTRIENT_COUNT], const struct nutrient_form *form);
 
-/* The limits that bind a zone: set->bound, its places and the limit's grasses (if any) name the zone's, and
- * nothing tighter of the plan spares it one that is always. What an `allow` lifts binds: the checks tell it.
- */
+/* The limits that bind a zone: set->bound, its places and the limit's grasses (if any) name the
+ * zone's, and nothing tighter of the plan spares it one that is always. What an `allow` lifts binds:
+ * the checks tell it. */
 bool limit_binds(const struct limit *limit, const struct zone *zone);
 /* Whether the most of one application counts on this day: always, but where the limit is one of some days or
  * of hot ones. */
@@ -334,8 +334,8 @@ struct day_span {
 };
 struct day_span limit_window(const struct limit *limit, int year);
 struct day_span limit_window_on(const struct limit *limit, day_number day);
-/* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none: all).
- */
+/* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none:
+ * all). */
 bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_COUNT]);
 /* Whether the limit speaks of this product: always, but where it is of one kind of product only. */
 bool limit_concerns_product(const struct limit *limit, const struct product *product);

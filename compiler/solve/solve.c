@@ -17,7 +17,7 @@ static struct season *season_open(const struct model *model, bool *apart)
         occurrence->slip = (struct slip){.end = SLIP_UNKNOWN,
                                          .latest = occurrence->day,
                                          .alone = occurrence->day,
-                                         .reach = occurrence->day};
+                                         .farthest = occurrence->day};
     }
     return season;
 }
