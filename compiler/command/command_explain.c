@@ -2,26 +2,27 @@
 #include "compiler/command/message.h"
 #include "compiler/command/plan.h"
 #include "compiler/command/print.h"
-#include "compiler/form/paragraph.h"
+#include "compiler/form/page_text.h"
 
-static void fill_rule(struct buffer *out, const void *subject)
+static void rule_write(struct buffer *out, const void *subject)
 {
     const struct rule *rule = subject;
-    const char *head = text_format(out->arena, "%s (%s): ", rule->name, severity_name(rule->severity));
-    paragraph_add(out, "", text_format(out->arena, "%s%s", head, rule->sentence));
-    buffer_add_string(out, "\n");
-    paragraph_add(out, "", rule->explanation);
+    struct page page = {.arena = out->arena};
+    page_say(&page, 0, "%s (%s): %s", rule->name, severity_name(rule->severity), rule->sentence);
+    page_gap(&page);
+    page_line(&page, 0, rule->explanation);
     if (rule->source) {
-        buffer_add_string(out, "\n");
-        paragraph_add(out, "Source: ", rule->source);
+        page_gap(&page);
+        page_entry(&page, 0, "Source:", rule->source);
     }
+    page_text_print(out, &page);
 }
 
 enum prill_status rule_print(const char *name)
 {
     const struct rule *rule = rule_find(text_of(name)), *nearest = rule_nearest(text_of(name));
     if (rule)
-        return print_filled(fill_rule, rule);
+        return print_filled(rule_write, rule);
     if (nearest)
         message_print("there is no check called %s; did you mean %s?", name, nearest->name);
     else

@@ -1,12 +1,15 @@
 #include "compiler/command/message.h"
 #include "compiler/command/plan.h"
 #include "compiler/command/print.h"
-#include "compiler/result/library_text.h"
+#include "compiler/form/page_text.h"
+#include "compiler/result/library_page.h"
 
-static void fill_list(struct buffer *out, const void *subject)
+static void list_write(struct buffer *out, const void *subject)
 {
+    struct page page = {.arena = out->arena};
     (void)subject;
-    library_list_print(out);
+    library_list_page(&page);
+    page_text_print(out, &page);
 }
 
 struct inquiry {
@@ -14,16 +17,18 @@ struct inquiry {
     bool *found;
 };
 
-static void fill_entry(struct buffer *out, const void *subject)
+static void entry_write(struct buffer *out, const void *subject)
 {
     const struct inquiry *inquiry = subject;
-    *inquiry->found = library_entry_print(out, inquiry->name);
+    struct page page = {.arena = out->arena};
+    *inquiry->found = library_entry_page(&page, inquiry->name);
+    page_text_print(out, &page);
 }
 
-static void fill_entry_or_complain(struct buffer *out, const void *subject)
+static void entry_write_or_complain(struct buffer *out, const void *subject)
 {
     const struct inquiry *inquiry = subject;
-    fill_entry(out, inquiry);
+    entry_write(out, inquiry);
     const char *nearest = *inquiry->found ? NULL : library_name_nearest(out->arena, inquiry->name);
     if (nearest)
         message_print("the library has no %s; did you mean %s?", inquiry->name, nearest);
@@ -35,7 +40,7 @@ bool library_print(const char *name, enum prill_status *status)
 {
     bool found = false;
     struct inquiry inquiry = {name, &found};
-    *status = print_filled(fill_entry, &inquiry);
+    *status = print_filled(entry_write, &inquiry);
     return found;
 }
 
@@ -44,7 +49,7 @@ enum prill_status command_library(const struct call *call)
     bool found = false;
     struct inquiry inquiry = {call->operands[0], &found};
     if (call->operand_count == 0)
-        return print_filled(fill_list, NULL);
-    enum prill_status status = print_filled(fill_entry_or_complain, &inquiry);
+        return print_filled(list_write, NULL);
+    enum prill_status status = print_filled(entry_write_or_complain, &inquiry);
     return found || status != PRILL_FINE ? status : PRILL_BAD_CALL;
 }

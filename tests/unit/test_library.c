@@ -1,6 +1,7 @@
 /* The library as text: what is an entry, where it ends, and that all that is listed can be shown. */
 #include "compiler/model/library.h"
-#include "compiler/result/library_text.h"
+#include "compiler/form/page_text.h"
+#include "compiler/result/library_page.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -90,15 +91,19 @@ static void test_all_that_is_listed_is_shown(void **state)
 {
     struct arena *arena = *state;
     struct buffer list = {.arena = arena};
+    struct page page = {.arena = arena};
     size_t count = 0;
-    library_list_print(&list);
+    library_list_page(&page);
+    page_text_print(&list, &page);
     for (char *line = strtok(list.string, "\n"); line; line = strtok(NULL, "\n")) {
         if (memcmp(line, "  ", 2) != 0)
             continue;
         for (const char *at = line; *(at += strspn(at, " ,"));) {
             const char *name = text_string(arena, (struct text){at, strcspn(at, " ,")});
             struct buffer entry = {.arena = arena};
-            assert_true(library_entry_print(&entry, name));
+            struct page of_name = {.arena = arena};
+            assert_true(library_entry_page(&of_name, name));
+            page_text_print(&entry, &of_name);
             assert_non_null(strstr(entry.string, name));
             at += strlen(name);
             count++;
@@ -109,10 +114,10 @@ static void test_all_that_is_listed_is_shown(void **state)
 
 static void test_what_is_not_there(void **state)
 {
-    struct buffer out = {.arena = *state};
-    assert_false(library_entry_print(&out, "seaweed"));
-    assert_false(library_entry_print(&out, "at")); /* of `sample at least` */
-    assert_int_equal(out.length, 0);
+    struct page page = {.arena = *state};
+    assert_false(library_entry_page(&page, "seaweed"));
+    assert_false(library_entry_page(&page, "at")); /* of `sample at least` */
+    assert_int_equal(page.parts.count, 0);
     assert_string_equal(library_name_nearest(*state, "talfescue"), "tall-fescue");
     assert_string_equal(library_name_nearest(*state, "indianna"), "indiana");
     assert_null(library_name_nearest(*state, "seaweed"));

@@ -1,6 +1,5 @@
-#include "compiler/result/library_text.h"
+#include "compiler/result/library_page.h"
 
-#include "compiler/form/paragraph.h"
 #include "compiler/model/library.h"
 
 #include <stdlib.h>
@@ -40,9 +39,9 @@ static int by_bytes(const void *a, const void *b)
     return text_compare(*(const struct text *)a, *(const struct text *)b);
 }
 
-static void print_names(struct buffer *out, const char *heading, struct text_list *names)
+static void describe_names(struct page *page, const char *heading, struct text_list *names)
 {
-    struct buffer list = {.arena = out->arena};
+    struct buffer list = {.arena = page->arena};
     if (!names->count)
         return;
     qsort(names->items, names->count, sizeof *names->items, by_bytes);
@@ -50,9 +49,9 @@ static void print_names(struct buffer *out, const char *heading, struct text_lis
         buffer_add_string(&list, i ? ", " : "");
         buffer_add(&list, names->items[i]);
     }
-    buffer_add_string(out, "\n");
-    paragraph_add(out, "", heading);
-    paragraph_add(out, "  ", buffer_string(&list));
+    page_gap(page);
+    page_heading(page, 0, heading);
+    page_line(page, 1, buffer_string(&list));
 }
 
 /* "salt-index of urea is ...", "mix urea with lime never ..." */
@@ -86,29 +85,29 @@ static struct text_list names_of_kind(struct arena *arena, const struct library_
 }
 
 /* Kind by kind, with how a plan names one: who knows the kind and not the name looks here. */
-void library_list_print(struct buffer *out)
+void library_list_page(struct page *page)
 {
-    struct arena *arena = out->arena;
+    struct arena *arena = page->arena;
     struct library_entries entries = library_entries(arena);
-    paragraph_add(out, "",
-                  "What prill knows of grasses, soil tests, limits and materials, each with its source. "
-                  "`prill library NAME` shows one entry. A plan that needs other figures states an entry of "
-                  "its own with the same name; that one then counts.");
+    page_line(page, 0,
+              "What prill knows of grasses, soil tests, limits and materials, each with its source. "
+              "`prill library NAME` shows one entry. A plan that needs other figures states an entry of "
+              "its own with the same name; that one then counts.");
     for (int i = 0; i < KINDS; i++) {
         if (!kinds[i].heading)
             continue;
         struct text_list names = names_of_kind(arena, &entries, kinds[i].word, false);
         const char *use = text_format(arena, kinds[i].use, "NAME");
-        print_names(out, text_format(arena, "%s (%s):", kinds[i].heading, use), &names);
+        describe_names(page, text_format(arena, "%s (%s):", kinds[i].heading, use), &names);
         if (strcmp(kinds[i].word, "limits") != 0)
             continue;
         names = names_of_kind(arena, &entries, kinds[i].word, true);
-        print_names(out, "Limits that hold for every plan:", &names);
+        describe_names(page, "Limits that hold for every plan:", &names);
     }
     struct text_list list = library_regions(arena, &entries);
-    print_names(out, "Regions (`region NAME` in a lawn):", &list);
+    describe_names(page, "Regions (`region NAME` in a lawn):", &list);
     list = materials(arena, &entries);
-    print_names(out, "Kinds of materials (`kind NAME` in a product):", &list);
+    describe_names(page, "Kinds of materials (`kind NAME` in a product):", &list);
 }
 
 /* ---- one entry ---- */
@@ -138,13 +137,13 @@ static struct text property(struct text entry, const char *word)
 }
 
 /* "NAME: title, by whom, year (status), read on that day address": what the entry has of these. */
-static void print_source(struct buffer *out, const struct library_entry *source)
+static void describe_source(struct page *page, const struct library_entry *source)
 {
     static const struct {
         const char *word, *before, *behind;
     } parts[] = {{"title", "", ""},     {"by", ", by ", ""},     {"year", ", ", ""},
                  {"status", " (", ")"}, {"read", ", read ", ""}, {"at", " ", ""}};
-    struct buffer line = {.arena = out->arena};
+    struct buffer line = {.arena = page->arena};
     buffer_format(&line, "%s: ", source->name);
     if (!property(source->text, "title").length)
         buffer_add_string(&line, "nothing published");
@@ -156,72 +155,70 @@ static void print_source(struct buffer *out, const struct library_entry *source)
         buffer_add(&line, value);
         buffer_add_string(&line, parts[i].behind);
     }
-    paragraph_add(out, "  - ", buffer_string(&line));
+    page_item(page, 1, buffer_string(&line));
 }
 
-static void print_sources(struct buffer *out, const struct library_entries *entries,
-                          const struct text_list *names)
+static void describe_sources(struct page *page, const struct library_entries *entries,
+                             const struct text_list *names)
 {
     bool begun = false;
     for (size_t i = 0; i < names->count; i++) {
         const struct library_entry *source = library_entry_find(entries, "source", names->items[i]);
         if (!source)
             continue;
-        buffer_add_string(out, begun ? "" : "\nSources:\n");
+        if (!begun) {
+            page_gap(page);
+            page_heading(page, 0, "Sources:");
+        }
         begun = true;
-        print_source(out, source);
+        describe_source(page, source);
     }
 }
 
-static void print_indented(struct buffer *out, struct text text)
+enum { ENTRY_DEPTH = 2 };
+
+static const char *entry_title(struct arena *arena, const struct library_entry *entry)
 {
-    for (size_t at = 0; at < text.length;) {
-        const char *newline = memchr(text.start + at, '\n', text.length - at);
-        size_t length = newline ? (size_t)(newline - text.start) - at : text.length - at;
-        buffer_add_string(out, length ? "    " : "");
-        buffer_add(out, (struct text){text.start + at, length});
-        buffer_add_string(out, "\n");
-        at += length + 1;
-    }
+    return text_format(arena, "%s %s (%s:%u)", entry->word, entry->name, entry->path, entry->line);
 }
 
 /* As it is written, comments and all: the library is plan text, and an entry in a plan can be made from
  * it. */
-static void print_entry(struct buffer *out, const struct library_entries *entries,
-                        const struct library_entry *entry)
+static void describe_entry(struct page *page, const struct library_entries *entries,
+                           const struct library_entry *entry)
 {
     const struct kind *kind = kind_of(entry->word);
-    buffer_format(out, "%s %s (%s:%u)\n\n", entry->word, entry->name, entry->path, entry->line);
-    print_indented(out, entry->comment);
-    print_indented(out, entry->text);
-    struct text_list names = sources_named(out->arena, entry->text);
-    print_sources(out, entries, &names);
+    page_heading(page, 0, entry_title(page->arena, entry));
+    page_gap(page);
+    if (entry->comment.length)
+        page_verbatim(page, ENTRY_DEPTH, entry->comment);
+    page_verbatim(page, ENTRY_DEPTH, entry->text);
+    struct text_list names = sources_named(page->arena, entry->text);
+    describe_sources(page, entries, &names);
     if (!kind || !kind->use)
         return;
-    buffer_add_string(out, "\n");
-    const char *use = text_format(out->arena, kind->use, entry->name);
+    page_gap(page);
+    const char *use = text_format(page->arena, kind->use, entry->name);
     const char *how = text_names(entry->text, TEXT("always"))
                           ? "It holds for every plan."
-                          : text_format(out->arena, "A plan uses it with %s.", use);
-    paragraph_add(out, "",
-                  text_format(out->arena, "%s An entry `%s %s` in a plan replaces it there.", how,
-                              entry->word, entry->name));
+                          : text_format(page->arena, "A plan uses it with %s.", use);
+    page_say(page, 0, "%s An entry `%s %s` in a plan replaces it there.", how, entry->word, entry->name);
 }
 
 /* Of a region or a kind of material: each line that speaks of it, and where it is. */
-static void print_mentions(struct buffer *out, const struct library_entries *entries, struct text name,
-                           bool separate)
+static void describe_mentions(struct page *page, const struct library_entries *entries, struct text name)
 {
-    struct text_list known = library_regions(out->arena, entries), sources = {0};
-    struct text_list kinds_of_material = materials(out->arena, entries);
+    struct arena *arena = page->arena;
+    struct text_list known = library_regions(arena, entries), sources = {0};
+    struct text_list kinds_of_material = materials(arena, entries);
     for (size_t i = 0; i < kinds_of_material.count; i++)
-        text_list_add(out->arena, &known, kinds_of_material.items[i]);
+        text_list_add(arena, &known, kinds_of_material.items[i]);
     bool is_known = false;
     for (size_t i = 0; i < known.count; i++)
         is_known = is_known || text_equal(known.items[i], name);
     if (!is_known)
         return;
-    buffer_add_string(out, separate ? "\n" : "");
+    page_gap(page);
     for (size_t i = 0; i < entries->count; i++) {
         const struct library_entry *entry = &entries->items[i];
         bool headed = false;
@@ -232,29 +229,28 @@ static void print_mentions(struct buffer *out, const struct library_entries *ent
             at += line.length + 1;
             if (!text_names(line, name))
                 continue;
-            struct text_list named = sources_named(out->arena, line);
+            struct text_list named = sources_named(arena, line);
             for (size_t j = 0; j < named.count; j++)
-                text_list_add(out->arena, &sources, named.items[j]);
+                text_list_add(arena, &sources, named.items[j]);
             if (!headed && line.length < entry->text.length)
-                buffer_format(out, "  %s %s (%s:%u)\n", entry->word, entry->name, entry->path, entry->line);
+                page_line(page, 1, entry_title(arena, entry));
             headed = true;
-            print_indented(out, line);
+            page_verbatim(page, ENTRY_DEPTH, line);
         }
     }
-    print_sources(out, entries, &sources);
+    describe_sources(page, entries, &sources);
 }
 
-bool library_entry_print(struct buffer *out, const char *name)
+bool library_entry_page(struct page *page, const char *name)
 {
-    struct library_entries entries = library_entries(out->arena);
-    size_t before = out->length;
+    struct library_entries entries = library_entries(page->arena);
     for (size_t i = 0; i < entries.count; i++)
         if (kind_of(entries.items[i].word) && strcmp(entries.items[i].name, name) == 0) {
-            buffer_add_string(out, out->length > before ? "\n" : "");
-            print_entry(out, &entries, &entries.items[i]);
+            page_gap(page);
+            describe_entry(page, &entries, &entries.items[i]);
         }
-    print_mentions(out, &entries, text_of(name), out->length > before);
-    return out->length > before;
+    describe_mentions(page, &entries, text_of(name));
+    return page->parts.count > 0;
 }
 
 /* A third of the letters may be wrong. */
