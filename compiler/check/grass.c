@@ -7,22 +7,6 @@
 
 #include <math.h>
 
-/* The range for the lawn's region, or else the one that holds anywhere; NULL when neither is stated. */
-static const struct grass_range *range_of(const struct lawn *lawn, int kind, enum nutrient nutrient)
-{
-    const struct grass_range *anywhere = NULL;
-    for (size_t i = 0; lawn->grass && i < lawn->grass->ranges.count; i++) {
-        const struct grass_range *range = &lawn->grass->ranges.items[i];
-        if ((int)range->kind != kind || (kind == GRASS_YEARLY && range->nutrient->nutrient != nutrient))
-            continue;
-        if (lawn->region && range->region == lawn->region)
-            return range;
-        if (!range->region)
-            anywhere = range;
-    }
-    return anywhere;
-}
-
 static void label_range(struct checking *checking, struct report *report, const struct grass_range *range,
                         const struct lawn *lawn)
 {
@@ -87,7 +71,7 @@ void check_yearly(struct checking *checking)
     size_t years = checking->season->dated ? season_year_count(model) : 0;
     for (size_t i = 0; i < model->lawns.count; i++) {
         const struct lawn *lawn = model->lawns.items[i];
-        const struct grass_range *range = range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
+        const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
         for (size_t j = 0; j < years && lawn_usable(lawn) && range; j++) {
             /* Zones that get none of it are left alone on purpose, and say nothing of the season. */
             struct season_year year = season_year_at(model, j);
@@ -127,7 +111,7 @@ void check_growth(struct checking *checking)
     const struct nutrient_form *form = nutrient_trade_form(NUTRIENT_N);
     for (size_t i = 0; i < checking->model->lawns.count; i++) {
         const struct lawn *lawn = checking->model->lawns.items[i];
-        const struct grass_range *range = range_of(lawn, GRASS_MONTHS, NUTRIENT_N);
+        const struct grass_range *range = lawn_range_of(lawn, GRASS_MONTHS, NUTRIENT_N);
         for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
             const struct ledger *ledger = &checking->season->ledgers[lawn->zones.items[j]->index];
             int low = (int)range->low, high = (int)range->high;
@@ -163,7 +147,7 @@ void check_ph(struct checking *checking)
     struct reports *reports = checking->model->reports;
     for (size_t i = 0; i < checking->model->lawns.count; i++) {
         const struct lawn *lawn = checking->model->lawns.items[i];
-        const struct grass_range *range = range_of(lawn, GRASS_PH, NUTRIENT_N);
+        const struct grass_range *range = lawn_range_of(lawn, GRASS_PH, NUTRIENT_N);
         for (size_t j = 0; lawn_usable(lawn) && range && j < lawn->zones.count; j++) {
             const struct soil_test *test = soil_test_with_ph(lawn->zones.items[j]);
             const struct table_column *column;

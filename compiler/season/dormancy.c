@@ -1,21 +1,6 @@
 /* Months in which the grass of a lawn does not grow, closed where a limit says so. */
 #include "compiler/season/dating.h"
-
-/* For the lawn's region, or else anywhere; NULL when the plan does not know. */
-static const struct grass_range *months_of_growth(const struct lawn *lawn)
-{
-    const struct grass_range *anywhere = NULL;
-    for (size_t i = 0; lawn->grass && i < lawn->grass->ranges.count; i++) {
-        const struct grass_range *range = &lawn->grass->ranges.items[i];
-        if (range->kind != GRASS_MONTHS)
-            continue;
-        if (lawn->region && range->region == lawn->region)
-            return range;
-        if (!range->region)
-            anywhere = range;
-    }
-    return anywhere;
-}
+#include "compiler/season/need.h"
 
 static bool grows_on(day_number day, const void *context)
 {
@@ -26,7 +11,7 @@ static bool grows_on(day_number day, const void *context)
 
 bool lawn_dormant(const struct lawn *lawn, day_number day)
 {
-    const struct grass_range *range = months_of_growth(lawn);
+    const struct grass_range *range = lawn_range_of(lawn, GRASS_MONTHS, NUTRIENT_N);
     return range && !grows_on(day, range);
 }
 
@@ -53,7 +38,7 @@ static void amount_close(struct dating *dating, struct growing *growing, const s
     if (!concerned || growing->closed[node] == closed)
         return;
     growing->closed[node] = closed;
-    const struct grass_range *range = months_of_growth(model->lawns.items[lawn]);
+    const struct grass_range *range = lawn_range_of(model->lawns.items[lawn], GRASS_MONTHS, NUTRIENT_N);
     if (range && !growing->open[lawn])
         growing->open[lawn] = day_set_keep_if(dating->arena, dating->rules->all, grows_on, range);
     if (growing->open[lawn])
