@@ -74,6 +74,7 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
     return report;
 }
 
+/* One report for all contradictions of one reason; the last one says whether there are more. */
 void check_contradictions(struct checking *checking)
 {
     const struct timetable_result *timetable = &checking->season->timetable;

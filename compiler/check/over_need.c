@@ -134,6 +134,7 @@ static void check_zone_surplus(struct checking *checking, struct gathering *gath
     }
 }
 
+/* Nutrients that soil keeps are looked at also where no limit asks for a need. */
 void check_surplus(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};

@@ -110,16 +110,6 @@ static bool take_value(struct reader *reader, const struct option_row *row, cons
     return true;
 }
 
-static bool read_long(struct reader *reader, const char *word)
-{
-    size_t length = strcspn(word, "=");
-    const struct option_row *row = option_of(reader->call->command, word, length, 0);
-    if (row)
-        return take_value(reader, row, word[length] ? word + length + 1 : NULL);
-    complain_of_option(reader->call->command, word, length);
-    return false;
-}
-
 /* "-o FILE", "-oFILE", "-ho FILE": the rest of a word belongs to the first letter that takes a value. */
 static bool read_letters(struct reader *reader, const char *letters)
 {
@@ -169,9 +159,14 @@ bool call_read(struct call *call, const struct command *command, const char **wo
             call->operands[call->operand_count++] = word;
         else if (strcmp(word, "--") == 0)
             only_operands = true;
-        else if (word[1] == '-')
-            fits = read_long(&reader, word + 2);
-        else
+        else if (word[1] == '-') {
+            size_t length = strcspn(word + 2, "=");
+            const struct option_row *row = option_of(command, word + 2, length, 0);
+            const char *value = word[2 + length] ? word + 2 + length + 1 : NULL;
+            fits = row && take_value(&reader, row, value);
+            if (!row)
+                complain_of_option(command, word + 2, length);
+        } else
             fits = read_letters(&reader, word + 1);
         if (!fits)
             return false;

@@ -41,17 +41,6 @@ static void fill_all(struct buffer *out, const void *subject)
         "call is wrong, 3 the system failed. `prill help COMMAND` says more.");
 }
 
-static const char *option_words(struct arena *arena, const struct command *command,
-                                const struct option_row *row)
-{
-    char space[ARGUMENT_LIMIT];
-    const char *argument = option_argument(command, row, space);
-    const char *letter = row->letter ? text_format(arena, "-%c, ", row->letter) : "    ";
-    if (!argument)
-        return text_format(arena, "%s--%s", letter, row->name);
-    return text_format(arena, "%s--%s %s", letter, row->name, argument);
-}
-
 static void fill_command(struct buffer *out, const void *subject)
 {
     const struct command *command = subject;
@@ -59,8 +48,14 @@ static void fill_command(struct buffer *out, const void *subject)
                   command->operands);
     paragraph_add(out, "", command->description);
     buffer_add_string(out, "\n");
-    for (const struct option_row *row = command->options; row->name; row++)
-        add_entry(out, option_words(out->arena, command, row), OPTION_CELLS, row->meaning);
+    for (const struct option_row *row = command->options; row->name; row++) {
+        char space[ARGUMENT_LIMIT];
+        const char *argument = option_argument(command, row, space);
+        const char *letter = row->letter ? text_format(out->arena, "-%c, ", row->letter) : "    ";
+        const char *words = text_format(out->arena, "%s--%s%s%s", letter, row->name, argument ? " " : "",
+                                        argument ? argument : "");
+        add_entry(out, words, OPTION_CELLS, row->meaning);
+    }
 }
 
 enum prill_status help_print(const struct command *command)

@@ -41,20 +41,6 @@ struct prill_options plan_options(const struct call *call)
                                   .use = call->values[OPTION_USE]};
 }
 
-/* What the command line calls the part of it that did not fit. */
-static const char *part_at_fault(const char *path, const struct prill_options *options, const char *option)
-{
-    if (option && strcmp(option, "day") == 0)
-        return "--as-of";
-    if (option && strcmp(option, "late") == 0)
-        return "--late";
-    if (option && strcmp(option, "stamp") == 0)
-        return "SOURCE_DATE_EPOCH";
-    if (option && strcmp(option, "earlier") == 0)
-        return options->earlier;
-    return plan_name(path);
-}
-
 enum prill_status plan_compile(const char *path, const struct prill_options *options,
                                struct prill_compilation **compilation)
 {
@@ -62,9 +48,19 @@ enum prill_status plan_compile(const char *path, const struct prill_options *opt
     char *within = own.use ? use_within(path, own.use) : NULL;
     own.use = within ? within : own.use;
     enum prill_status status = prill_compile(path, &own, compilation);
+    /* What the command line calls the part of it that did not fit. */
+    const struct {
+        const char *option, *word;
+    } parts[] = {{"day", "--as-of"},
+                 {"late", "--late"},
+                 {"stamp", "SOURCE_DATE_EPOCH"},
+                 {"earlier", options->earlier}};
+    const char *option = prill_option(*compilation), *at_fault = plan_name(path);
+    for (size_t i = 0; option && i < sizeof parts / sizeof *parts; i++)
+        if (strcmp(option, parts[i].option) == 0)
+            at_fault = parts[i].word;
     if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
-        message_print("%s: %s", part_at_fault(path, options, prill_option(*compilation)),
-                      prill_reason(*compilation));
+        message_print("%s: %s", at_fault, prill_reason(*compilation));
     free(within);
     return status;
 }

@@ -109,16 +109,6 @@ static uint64_t hash_add(uint64_t hash, struct text text)
     return hash * UINT64_C(0x100000001B3); /* a zero byte between the parts */
 }
 
-static uint64_t report_hash(const struct report *report)
-{
-    uint64_t hash = hash_add(UINT64_C(0xCBF29CE484222325), text_of(report->rule->name));
-    const struct source *source = report->place.source;
-    if (!source)
-        return hash_add(hash, text_of(report->sentence));
-    hash = hash_add(hash, text_of(source->path));
-    return hash_add(hash, source_line(source, source_position(source, report->place.start).line));
-}
-
 /* Equal fingerprints are counted, so that two reports of one line stay two. */
 static void results_put(struct data *run, const struct reports *reports, const struct rule_list *rules)
 {
@@ -144,7 +134,13 @@ static void results_put(struct data *run, const struct reports *reports, const s
         if (report->fix && report->fix->safe)
             fix_put(result, report->fix);
         suppressions_put(result, report);
-        hashes[i] = report_hash(report);
+        /* The check and the line, not its number: what stands above may change. */
+        const struct source *source = report->place.source;
+        struct text line = source ? source_line(source, source_position(source, report->place.start).line)
+                                  : (struct text){0};
+        hashes[i] = hash_add(UINT64_C(0xCBF29CE484222325), text_of(report->rule->name));
+        hashes[i] = hash_add(hashes[i], text_of(source ? source->path : report->sentence));
+        hashes[i] = source ? hash_add(hashes[i], line) : hashes[i];
         /* Equal lines are told apart by their number, so that both stay results of their own. */
         size_t ordinal = 1;
         for (size_t j = 0; j < i; j++)

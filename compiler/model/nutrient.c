@@ -49,6 +49,7 @@ const struct nutrient_form *nutrient_find(struct text name)
     return NULL;
 }
 
+/* A zero for an O is certain; one letter off is a guess. */
 const struct nutrient_form *nutrient_nearest(struct text name, bool *certain)
 {
     *certain = true;

@@ -158,6 +158,7 @@ static void describe_source(struct page *page, const struct library_entry *sourc
     page_item(page, 1, buffer_string(&line));
 }
 
+/* Each once, in the order in which the entry names them. */
 static void describe_sources(struct page *page, const struct library_entries *entries,
                              const struct text_list *names)
 {

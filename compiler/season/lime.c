@@ -49,18 +49,6 @@ static bool column_find(struct lime_need *need, double wanted, size_t *column)
     return !isnan(need->goal) || lacks(need, LIME_LACK_GOAL);
 }
 
-/* What the lawn states, or else the middle of what the grass does well in. Of a formula the goal is any pH up
- * to the end of its way. */
-static bool goal_find(struct lime_need *need, size_t *column)
-{
-    double wanted =
-        need->goal_stated ? need->zone->lawn->goal_ph : (need->range->low + need->range->high) / 2;
-    if (need->table->rows.count)
-        return column_find(need, wanted, column);
-    need->goal = wanted;
-    return !exceeds(wanted, need->table->way_end) || lacks(need, LIME_LACK_GOAL);
-}
-
 static bool measured_by(struct lime_need *need, enum lime_measure measure)
 {
     static const enum analyte columns[] = {[LIME_BY_ACIDITY] = ANALYTE_ACIDITY,
@@ -127,7 +115,18 @@ static void lime_find(struct lime_need *need)
         lacks(need, LIME_LACK_TABLE);
         return;
     }
-    if (!goal_find(need, &column) || !measured_find(need))
+    /* What the lawn states, or else the middle of what the grass does well in. Of a formula the goal is any
+     * pH up to the end of its way. */
+    double wanted =
+        need->goal_stated ? need->zone->lawn->goal_ph : (need->range->low + need->range->high) / 2;
+    bool found = true;
+    if (need->table->rows.count)
+        found = column_find(need, wanted, &column);
+    else {
+        need->goal = wanted;
+        found = !exceeds(wanted, need->table->way_end) || lacks(need, LIME_LACK_GOAL);
+    }
+    if (!found || !measured_find(need))
         return;
     if (need->table->rows.count) {
         if (!row_find(need, column))

@@ -118,14 +118,6 @@ static bool treatment_reaches(const struct treatment *treatment, const struct zo
     return zones_hold(treatment->zones.items, treatment->zones.count, zone);
 }
 
-static bool correct_reaches(const struct correct *correct, const struct zone *zone)
-{
-    bool reaches = zones_hold(correct->zones.items, correct->zones.count, zone);
-    for (size_t i = 0; i < correct->treatments.count && !correct->zones.count; i++)
-        reaches = reaches || treatment_reaches(correct->treatments.items[i], zone);
-    return reaches || (!correct->zones.count && correct->added && treatment_reaches(correct->added, zone));
-}
-
 /* Less than this share of the least N that the grass is usually given is no feeding: it comes along with iron
  * or a starter. */
 static const double FED_SHARE = 0.1;
@@ -154,8 +146,13 @@ static bool zone_fed(const struct season *season, const struct zone *zone)
     }
     for (size_t i = 0; i < model->corrects.count; i++) {
         const struct correct *correct = model->corrects.items[i];
-        for (size_t j = 0; j < correct->needs.count; j++)
-            if (correct->needs.items[j].nutrient->nutrient == NUTRIENT_N && correct_reaches(correct, zone))
+        /* One that names no zones reaches those of its treatments. */
+        bool reaches = zones_hold(correct->zones.items, correct->zones.count, zone) ||
+                       (!correct->zones.count && correct->added && treatment_reaches(correct->added, zone));
+        for (size_t j = 0; j < correct->treatments.count && !correct->zones.count; j++)
+            reaches = reaches || treatment_reaches(correct->treatments.items[j], zone);
+        for (size_t j = 0; j < correct->needs.count && reaches; j++)
+            if (correct->needs.items[j].nutrient->nutrient == NUTRIENT_N)
                 return true;
     }
     return false;

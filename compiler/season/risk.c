@@ -37,17 +37,6 @@ struct risk season_risk(const struct season *season, const struct occurrence *oc
     return risk;
 }
 
-/* By the sets of days; the window's ends are those of the days it may slip through. */
-static bool day_open(const struct season *season, uint32_t node, day_number day)
-{
-    for (uint32_t i = 0; i < season->nodes[node].condition_count; i++) {
-        const struct timetable_condition *condition = &season->nodes[node].conditions[i];
-        if (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, day))
-            return false;
-    }
-    return true;
-}
-
 /* Of equal risks the first day. */
 bool season_least_risk(const struct season *season, const struct occurrence *occurrence, day_number *day,
                        struct risk *risk)
@@ -57,8 +46,13 @@ bool season_least_risk(const struct season *season, const struct occurrence *occ
         return false;
     uint32_t node = season->node_of[occurrence->index];
     for (day_number at = occurrence->day; at <= occurrence->slip.farthest; at++) {
-        struct risk here =
-            day_open(season, node, at) ? season_risk(season, occurrence, at) : (struct risk){0};
+        /* By the sets of days; the window's ends are those of the days it may slip through. */
+        bool open = true;
+        for (uint32_t i = 0; i < season->nodes[node].condition_count && open; i++) {
+            const struct timetable_condition *condition = &season->nodes[node].conditions[i];
+            open = condition->kind != TIMETABLE_CLOSED_DAYS || day_set_contains(condition->days, at);
+        }
+        struct risk here = open ? season_risk(season, occurrence, at) : (struct risk){0};
         /* Fractions of years by cross products, so that nothing is rounded. */
         if (here.known == 0 ||
             !(least.known == 0 || (int64_t)here.broken * least.known < (int64_t)least.broken * here.known))

@@ -80,28 +80,28 @@ struct unread unread_of(struct arena *arena, const struct season *season, const 
     return unread;
 }
 
-/* " (made for new-jersey, kentucky-bluegrass)" */
-static const char *made_for_text(struct arena *arena, const struct scale *scale)
-{
-    struct buffer text = {.arena = arena};
-    if (scale->region)
-        buffer_add_string(&text, name_string(scale->region));
-    for (size_t i = 0; i < scale->grasses.count; i++)
-        buffer_format(&text, "%s%s", text.length ? ", " : "",
-                      name_string(scale->grasses.items[i]->symbol.name));
-    for (size_t i = 0; i < scale->soils.count; i++)
-        buffer_format(&text, "%s%s", text.length ? ", " : "", scale->soils.items[i]->text.start);
-    return text.length ? text_format(arena, " (made for %s)", text.string) : "";
-}
-
 /* Each with what it is made for and would give, then how to write the first. */
 const char *unread_offers(struct arena *arena, const struct unread *unread)
 {
     struct buffer text = {.arena = arena};
     for (size_t i = 0; i < unread->offers.count; i++) {
         const struct scale_offer *offer = &unread->offers.items[i];
-        buffer_format(&text, "%s%s%s", i ? "; " : "", name_string(offer->scale->symbol.name),
-                      made_for_text(arena, offer->scale));
+        /* "bray (made for new-jersey, kentucky-bluegrass)" */
+        const struct scale *scale = offer->scale;
+        struct buffer made_for = {.arena = arena};
+        if (scale->region)
+            buffer_add_string(&made_for, name_string(scale->region));
+        for (size_t j = 0; j < scale->grasses.count; j++) {
+            buffer_comma(&made_for);
+            buffer_add_string(&made_for, name_string(scale->grasses.items[j]->symbol.name));
+        }
+        for (size_t j = 0; j < scale->soils.count; j++) {
+            buffer_comma(&made_for);
+            buffer_add_string(&made_for, scale->soils.items[j]->text.start);
+        }
+        buffer_format(&text, "%s%s", i ? "; " : "", name_string(scale->symbol.name));
+        if (made_for.length)
+            buffer_format(&text, " (made for %s)", made_for.string);
         if (offer->reads)
             buffer_format(&text, " reads %s", nutrients_of_bits(arena, offer->reads));
         if (offer->amounts)

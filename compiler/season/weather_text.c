@@ -2,15 +2,6 @@
 
 #include "compiler/model/display.h"
 
-static const char *degree_days_text(struct arena *arena, const struct model *model,
-                                    const struct weather_condition *condition, double value)
-{
-    const struct unit *unit = unit_named(model->metric ? "C" : "F");
-    return text_format(arena, "a sum of %s degree days above %s",
-                       number_short(arena, unit_difference_from_si(unit, value)),
-                       display_temperature(arena, model, condition->base));
-}
-
 /* "a high of", "a mean soil temperature of" */
 static const char *quantity_text(enum weather_quantity quantity, bool mean)
 {
@@ -30,24 +21,23 @@ static const char *quantity_text(enum weather_quantity quantity, bool mean)
     return "";
 }
 
-static const char *span_text(struct arena *arena, const struct weather_condition *condition)
-{
-    if (condition->frost)
-        return condition->frost == FROST_LAST ? " from then to midsummer" : " since midsummer";
-    int days = condition->to - condition->from + 1;
-    if (days == 1)
-        return "";
-    return text_format(arena, " %s %d days", condition->way == WAY_MEAN ? "over" : "within", days);
-}
-
+/* "a low of 38 F within 3 days", "0.4 in of rain", "a sum of 120 degree days above 50 F" */
 static const char *value_text(struct arena *arena, const struct model *model,
                               const struct weather_condition *condition, double value)
 {
     if (condition->quantity == WEATHER_DEGREE_DAYS)
-        return degree_days_text(arena, model, condition, value);
+        return text_format(
+            arena, "a sum of %s degree days above %s",
+            number_short(arena, unit_difference_from_si(unit_named(model->metric ? "C" : "F"), value)),
+            display_temperature(arena, model, condition->base));
     const char *amount = condition->quantity == WEATHER_RAIN ? display_depth(arena, model, value)
                                                              : display_temperature(arena, model, value);
-    const char *span = span_text(arena, condition);
+    int days = condition->to - condition->from + 1;
+    const char *span =
+        condition->frost == FROST_LAST ? " from then to midsummer"
+        : condition->frost             ? " since midsummer"
+        : days == 1                    ? ""
+                    : text_format(arena, " %s %d days", condition->way == WAY_MEAN ? "over" : "within", days);
     if (condition->quantity == WEATHER_RAIN)
         return text_format(arena, "%s of rain%s%s", amount,
                            condition->way == WAY_EACH && *span ? " in a day" : "", span);
