@@ -28,12 +28,6 @@ static enum token_kind kind_of(const struct format *format, uint32_t token)
     return (enum token_kind)format->tokens->items[token].kind;
 }
 
-static struct line *last_line(struct format *format)
-{
-    assert(format->lines.count > 0);
-    return &format->lines.items[format->lines.count - 1];
-}
-
 static uint32_t old_column(const struct format *format, uint32_t token)
 {
     return source_position(format->tree->source, format->tokens->items[token].start).column;
@@ -42,7 +36,8 @@ static uint32_t old_column(const struct format *format, uint32_t token)
 /* Behind the newest line. */
 static void add_trailing_comment(struct format *format, uint32_t token)
 {
-    last_line(format)->comment = token;
+    assert(format->lines.count > 0);
+    format->lines.items[format->lines.count - 1].comment = token;
     format->trailing_column = old_column(format, token);
 }
 
@@ -56,12 +51,6 @@ static void add_comment_line(struct format *format, uint32_t token, uint32_t dep
     line->indent = goes_on ? INDENT_COMMENT : indent;
     if (!goes_on)
         format->trailing_column = 0;
-}
-
-static void add_blank_line(struct format *format, const struct frame *frame)
-{
-    line_add(&format->lines, LINE_BLANK, 0, frame->block->open);
-    format->trailing_column = 0;
 }
 
 static struct line *add_line(struct format *format, const struct frame *frame, enum line_kind kind)
@@ -179,14 +168,6 @@ static uint32_t line_end(const struct format *format, uint32_t first, uint32_t e
     return first;
 }
 
-static uint32_t line_start(const struct format *format, uint32_t token, uint32_t first)
-{
-    while (token > first && kind_of(format, token - 1) != TOKEN_NEWLINE &&
-           kind_of(format, token - 1) != TOKEN_COMMENT)
-        token--;
-    return token;
-}
-
 /* A block stays on its statement's line when it was written so and the line is not too long. */
 static bool stays_on_line(const struct format *format, const struct frame *frame,
                           const struct statement *statement)
@@ -194,7 +175,10 @@ static bool stays_on_line(const struct format *format, const struct frame *frame
     uint32_t end = statement->block->close + 1;
     if (line_end(format, statement->block->open, end) < end)
         return false;
-    uint32_t start = line_start(format, statement->end, statement->first);
+    uint32_t start = statement->end; /* of the line that the statement's head ends on */
+    while (start > statement->first && kind_of(format, start - 1) != TOKEN_NEWLINE &&
+           kind_of(format, start - 1) != TOKEN_COMMENT)
+        start--;
     uint32_t margin = frame->block->depth * FORMAT_INDENT;
     return margin + tokens_width(format->tokens, start, end) <= FORMAT_WIDTH;
 }
@@ -268,8 +252,10 @@ static uint32_t add_statement(struct format *format, const struct frame *frame,
 static uint32_t add_item(struct format *format, const struct frame *frame, const struct statement **statement,
                          uint32_t token, bool apart)
 {
-    if (apart)
-        add_blank_line(format, frame);
+    if (apart) {
+        line_add(&format->lines, LINE_BLANK, 0, frame->block->open);
+        format->trailing_column = 0;
+    }
     if (kind_of(format, token) == TOKEN_COMMENT) {
         add_comment_line(format, token, frame->block->depth, frame->block->open, INDENT_BLOCK);
         return token + 1;
@@ -280,6 +266,7 @@ static uint32_t add_item(struct format *format, const struct frame *frame, const
     return add_statement(format, frame, added);
 }
 
+/* Items in the order of the text, blank lines between them kept but at the block's ends. */
 static void add_block(struct format *format, const struct block *block, int kind)
 {
     struct frame frame = {block, kind, format->language->block_layout(kind)};
@@ -307,20 +294,6 @@ static void add_block(struct format *format, const struct block *block, int kind
 
 /* ---- the whole ---- */
 
-/* Cuts the new text into tokens and compares. */
-static bool is_faithful(const struct tree *tree, struct arena *arena, struct text text)
-{
-    struct source source;
-    struct reports reports;
-    struct tokens tokens;
-    if (text.length > SOURCE_LIMIT)
-        return false;
-    reports_init(&reports, arena);
-    source_init(&source, arena, tree->source->path, (const unsigned char *)text.start, (uint32_t)text.length);
-    lex_source(&source, arena, &reports, &tokens);
-    return format_keeps_tokens(&tree->tokens, &tokens);
-}
-
 /* False where the text printed would not read as the tree does: then nothing is to be written. */
 bool format_tree(const struct tree *tree, const struct format_language *language, struct buffer *out)
 {
@@ -335,5 +308,16 @@ bool format_tree(const struct tree *tree, const struct format_language *language
     add_block(&format, tree->plan, language->plan);
     lines_align(&format.lines);
     lines_print(&format.lines, out);
-    return is_faithful(tree, out->arena, (struct text){buffer_string(out) + start, out->length - start});
+    /* Cuts the new text into tokens and compares. */
+    struct text text = (struct text){buffer_string(out) + start, out->length - start};
+    struct source source;
+    struct reports reports;
+    struct tokens tokens;
+    if (text.length > SOURCE_LIMIT)
+        return false;
+    reports_init(&reports, out->arena);
+    source_init(&source, out->arena, tree->source->path, (const unsigned char *)text.start,
+                (uint32_t)text.length);
+    lex_source(&source, out->arena, &reports, &tokens);
+    return format_keeps_tokens(&tree->tokens, &tokens);
 }

@@ -50,16 +50,6 @@ static bool is_between(const struct line *line)
     return line->kind == LINE_COMMENT || line->indent == INDENT_VALUE || line->indent == INDENT_COMMENT;
 }
 
-/* The neighbouring statements that share the column of their values. */
-static struct range neighbours(const struct lines *lines, size_t first)
-{
-    size_t end = first;
-    while (end < lines->count && lines->items[end].block == lines->items[first].block &&
-           (has_columns(&lines->items[end]) || is_between(&lines->items[end])))
-        end++;
-    return (struct range){first, end};
-}
-
 static bool has_neighbours(const struct lines *lines, struct range range)
 {
     size_t count = 0;
@@ -86,44 +76,31 @@ static void align_values(struct lines *lines, struct range range)
     }
 }
 
-static bool same_form(struct lines *lines, size_t a, size_t b)
-{
-    if (lines->items[a].kind != lines->items[b].kind)
-        return false;
-    return lines->items[a].kind == LINE_WITH_BLOCK ||
-           text_equal(token_text(lines->tokens, cell_of(lines, a, 0)->first),
-                      token_text(lines->tokens, cell_of(lines, b, 0)->first));
-}
-
-/* From `first`, a line of three cells, the run of lines that share its second column. */
-static struct range run_of_form(struct lines *lines, struct range range, size_t first)
-{
-    size_t end = first;
-    while (end < range.end && (is_between(&lines->items[end]) || same_form(lines, first, end)))
-        end++;
-    return (struct range){first, end};
-}
-
-static void align_names(struct lines *lines, struct range run)
-{
-    bool names = lines->items[run.first].kind == LINE_NAMED && has_neighbours(lines, run);
-    uint32_t gap = names ? COLUMN_GAP : PLAIN_GAP;
-    uint32_t widest = 0;
-    for (size_t i = run.first; i < run.end; i++)
-        if (!is_between(&lines->items[i]))
-            widest = widened(widest, cell_of(lines, i, 1));
-    for (size_t i = run.first; i < run.end; i++)
-        if (!is_between(&lines->items[i]))
-            fill(cell_of(lines, i, 1), widest, gap);
-}
-
+/* First columns of names by runs, then the values of all of the neighbours. */
 static void align_neighbours(struct lines *lines, struct range range)
 {
     align_values(lines, range);
     for (size_t i = range.first; i < range.end;) {
         if (lines->items[i].kind == LINE_NAMED || lines->items[i].kind == LINE_WITH_BLOCK) {
-            struct range run = run_of_form(lines, range, i);
-            align_names(lines, run);
+            /* From `first`, a line of three cells, the run of lines that share its second column. */
+            enum line_kind kind = lines->items[i].kind;
+            struct text word = token_text(lines->tokens, cell_of(lines, i, 0)->first);
+            struct range run = {i, i};
+            for (; run.end < range.end; run.end++) {
+                bool same = lines->items[run.end].kind == kind &&
+                            (kind == LINE_WITH_BLOCK ||
+                             text_equal(word, token_text(lines->tokens, cell_of(lines, run.end, 0)->first)));
+                if (!is_between(&lines->items[run.end]) && !same)
+                    break;
+            }
+            uint32_t gap = kind == LINE_NAMED && has_neighbours(lines, run) ? COLUMN_GAP : PLAIN_GAP;
+            uint32_t widest = 0;
+            for (size_t j = run.first; j < run.end; j++)
+                if (!is_between(&lines->items[j]))
+                    widest = widened(widest, cell_of(lines, j, 1));
+            for (size_t j = run.first; j < run.end; j++)
+                if (!is_between(&lines->items[j]))
+                    fill(cell_of(lines, j, 1), widest, gap);
             i = run.end;
         } else {
             i++;
@@ -146,15 +123,6 @@ static size_t align_table(struct lines *lines, size_t first)
         for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
             fill(cell_of(lines, i, j), widths[j], COLUMN_GAP);
     return end;
-}
-
-static void find_margins(struct lines *lines)
-{
-    for (size_t i = 0; i < lines->count; i++) {
-        struct line *line = &lines->items[i];
-        bool wrapped = line->indent == INDENT_WRAPPED || line->indent == INDENT_VALUE;
-        line->margin = line->depth * FORMAT_INDENT + (wrapped ? FORMAT_WRAPPED_INDENT : 0);
-    }
 }
 
 static uint32_t line_width(struct lines *lines, size_t index)
@@ -192,10 +160,18 @@ static size_t align_comments(struct lines *lines, size_t first)
 /* Comments last: their column depends on how wide their lines have become. */
 void lines_align(struct lines *lines)
 {
-    find_margins(lines);
+    for (size_t i = 0; i < lines->count; i++) {
+        struct line *line = &lines->items[i];
+        bool wrapped = line->indent == INDENT_WRAPPED || line->indent == INDENT_VALUE;
+        line->margin = line->depth * FORMAT_INDENT + (wrapped ? FORMAT_WRAPPED_INDENT : 0);
+    }
     for (size_t i = 0; i < lines->count;) {
         if (has_columns(&lines->items[i])) {
-            struct range range = neighbours(lines, i);
+            /* The neighbouring statements that share the column of their values. */
+            struct range range = {i, i};
+            while (range.end < lines->count && lines->items[range.end].block == lines->items[i].block &&
+                   (has_columns(&lines->items[range.end]) || is_between(&lines->items[range.end])))
+                range.end++;
             align_neighbours(lines, range);
             i = range.end;
         } else {

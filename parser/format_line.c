@@ -92,15 +92,6 @@ uint32_t tokens_width(const struct tokens *tokens, uint32_t first, uint32_t end)
     return width;
 }
 
-static void cell_print(const struct tokens *tokens, const struct cell *cell, struct buffer *out)
-{
-    for (uint32_t i = cell->first; i < cell->end; i++) {
-        buffer_add(out, token_text(tokens, i));
-        if (i + 1 < cell->end)
-            buffer_add_string(out, blank_between(tokens, i, i + 1));
-    }
-}
-
 /* The gap behind a cell was worked out with its neighbours; the last one has none, so that no line ends in
  * blanks. */
 static void line_print(const struct lines *lines, const struct line *line, struct buffer *out)
@@ -113,7 +104,11 @@ static void line_print(const struct lines *lines, const struct line *line, struc
     for (uint32_t i = 0; i < line->cell_count; i++) {
         const struct cell *cell = &lines->cells.items[line->first_cell + i];
         bool last = i + 1 == line->cell_count;
-        cell_print(lines->tokens, cell, out);
+        for (uint32_t j = cell->first; j < cell->end; j++) {
+            buffer_add(out, token_text(lines->tokens, j));
+            if (j + 1 < cell->end)
+                buffer_add_string(out, blank_between(lines->tokens, j, j + 1));
+        }
         buffer_repeat(out, ' ', last ? 0 : cell->gap);
         column += cell->width + (last ? 0 : cell->gap);
     }
