@@ -1,4 +1,8 @@
-/* Cells of a table for spreadsheets (RFC 4180): lines end with CR LF, words are quoted where they need it. */
+/* Cells of a table for spreadsheets (RFC 4180): lines end with CR LF, words are quoted where they need it.
+ *
+ * A table is flat where data (data.h) is nested: which of a result's lists makes the rows, and what stands
+ * again in each of them, is the result's own. So its CSV is printed beside its data, from what was worked out
+ * for both. */
 #ifndef PRILL_FORM_CSV_CELL_H
 #define PRILL_FORM_CSV_CELL_H
 
