@@ -25,10 +25,10 @@ static const char *range_words(const struct need_words *words, const struct lime
         return text_format(
             words->arena, "Goal pH %s for %s (%s)", number_short(words->arena, need->zone->lawn->goal_ph),
             name_string(need->zone->lawn->symbol.name), words_at(words, need->zone->lawn->goal_place));
-    return text_format(words->arena, "Good pH for %s: %s to %s%s (%s)", grass_of(need),
+    return text_format(words->arena, "Good pH for %s: %s to %s%s", grass_of(need),
                        number_fixed(words->arena, need->range->low, 1),
                        number_fixed(words->arena, need->range->high, 1),
-                       words_mark(words, need->range->source), words_at(words, need->range->place));
+                       words_cited(words, need->range->source, need->range->place));
 }
 
 /* ", in 2 applications of 50": equal parts, printed down like the cap that they keep; "" where none is
@@ -150,8 +150,8 @@ static const char *lime_found(const struct need_words *words, const struct lime_
     else
         buffer_format(&text, "; %s of the way to pH %s", display_share(arena, need->way),
                       number_short(arena, table->way_end));
-    buffer_format(&text, "%s (%s).", words_mark(words, table->source),
-                  words_at(words, need->row ? need->row->place : table->way_place));
+    buffer_format(&text, "%s.",
+                  words_cited(words, table->source, need->row ? need->row->place : table->way_place));
     if (table->neutralizing < 1 || table->neutralizing > 1)
         buffer_format(&text, " The table counts in lime of %s.", display_share(arena, table->neutralizing));
     if (need->buffer_assumed)
@@ -173,9 +173,9 @@ static const char *sulfur_words(const struct need_words *words, const struct lim
         const struct limit *limit = model->limits.items[i];
         if (!limit->nutrient || limit->nutrient->nutrient != NUTRIENT_S || !limit_binds(limit, need->zone))
             continue;
-        buffer_format(&text, "%s%s%s (%s)", text.length ? ", " : "Sulfur limits in this plan: ",
+        buffer_format(&text, "%s%s%s", text.length ? ", " : "Sulfur limits in this plan: ",
                       text_string(words->arena, place_text(limit->place)),
-                      words_mark(words, limit->set->source), words_at(words, limit->place));
+                      words_cited(words, limit->set->source, limit->place));
     }
     return text.length ? text_format(words->arena, "%s.", text.string)
                        : "No limit of this plan says how much sulfur turf tolerates.";

@@ -70,6 +70,11 @@ const char *words_at(const struct need_words *words, struct place place)
     return place_line(words->arena, place);
 }
 
+const char *words_cited(const struct need_words *words, const struct source_entry *source, struct place place)
+{
+    return text_format(words->arena, "%s (%s)", words_mark(words, source), words_at(words, place));
+}
+
 /* ---- how much ---- */
 
 static const char *number_cell(const struct need_words *words, double low, double high)
@@ -161,8 +166,8 @@ static const char *use_words(const struct need_words *words, const struct zone_n
     struct place place = need->range ? need->range->place : need->use_scale->place;
     const struct source_entry *source = need->range ? need->range->source : need->use_scale->source;
     struct buffer text = {.arena = words->arena};
-    buffer_format(&text, " Use: %s as much %s as N%s (%s)", display_share(words->arena, share),
-                  nutrient_element(need->nutrient), words_mark(words, source), words_at(words, place));
+    buffer_format(&text, " Use: %s as much %s as N%s", display_share(words->arena, share),
+                  nutrient_element(need->nutrient), words_cited(words, source, place));
     if (!brief)
         buffer_format(&text, "; N: %s", need_nitrogen(words, need));
     buffer_add_string(&text, ".");
@@ -198,8 +203,8 @@ static const char *minimum_words(const struct need_words *words, const struct zo
     buffer_format(&text, "Minimum %s", part_text(words, need->minimum, need->nutrient));
     if (scale->sum == SUM_USE_AND_SHORTFALL)
         buffer_format(&text, " + use %s", part_text(words, need->use, need->nutrient));
-    buffer_format(&text, " - in the soil %s%s (%s).", part_text(words, need->test, need->nutrient),
-                  words_mark(words, scale->sum_source), words_at(words, scale->sum_place));
+    buffer_format(&text, " - in the soil %s%s.", part_text(words, need->test, need->nutrient),
+                  words_cited(words, scale->sum_source, scale->sum_place));
     if (!brief)
         buffer_format(&text, " Counted: %s.", need_layer(words, need));
     buffer_add_string(&text, use_words(words, need, brief));
@@ -233,7 +238,7 @@ static const char *equation_words(const struct need_words *words, const struct z
     buffer_format(
         &text, " gives %s",
         words_rate(words, need->equation / equation->nutrient->element_per_unit, equation->nutrient->name));
-    buffer_format(&text, "%s (%s).", words_mark(words, equation->source), words_at(words, equation->place));
+    buffer_format(&text, "%s.", words_cited(words, equation->source, equation->place));
     return text.string;
 }
 
@@ -373,9 +378,9 @@ static const char *beside_words(const struct need_words *words, const struct zon
                           ? text_format(words->arena, " (%s)", words_at(words, test->follow_place))
                           : ", since it does not say which to follow";
     return text_format(
-        words->arena, " The laboratory recommends %s%s (%s); the plan follows %s%s.",
+        words->arena, " The laboratory recommends %s%s; the plan follows %s%s.",
         range_text(words, recommended->low * need->years, recommended->high * need->years, need->nutrient),
-        words_mark(words, recommended->source), words_at(words, recommended->place),
+        words_cited(words, recommended->source, recommended->place),
         need->rule == NEED_BY_LAWN ? "the lawn's `yearly`"
                                    : name_string(need->reading.scale->scale->symbol.name),
         why);
@@ -413,9 +418,8 @@ static const char *found_words(const struct need_words *words, const struct zone
         /* "As the laboratory recommends [6] (plan.prill:30). minimum-levels gives 1.22 lb P2O5 per 1000 sqft;
          * ..." */
         const struct recommendation *recommended = need->reading.recommended;
-        const char *as =
-            text_format(words->arena, "As the laboratory recommends%s (%s).",
-                        words_mark(words, recommended->source), words_at(words, recommended->place));
+        const char *as = text_format(words->arena, "As the laboratory recommends%s.",
+                                     words_cited(words, recommended->source, recommended->place));
         if (need->scale_lack != LACK_NOTHING)
             return text_format(words->arena, "%s %s", as, lack_words(words, need, need->scale_lack));
         return text_format(words->arena, "%s %s gives %s; the plan follows the laboratory (%s).", as,
@@ -428,8 +432,8 @@ static const char *found_words(const struct need_words *words, const struct zone
     case NEED_BY_LAWN:
         return text_format(words->arena, "As the lawn states (%s).", words_at(words, need->stated->place));
     case NEED_BY_GRASS:
-        return text_format(words->arena, "From the grass's yearly range%s (%s).",
-                           words_mark(words, need->range->source), words_at(words, need->range->place));
+        return text_format(words->arena, "From the grass's yearly range%s.",
+                           words_cited(words, need->range->source, need->range->place));
     case NEED_BY_LIME:
         return "From the pH and the lime table; see `prill needs`.";
     }

@@ -22,6 +22,9 @@ const char *words_rate(const struct need_words *words, double kg_per_m2, const c
 double words_floor(const struct need_words *words, double kg_per_m2);
 const char *words_mark(const struct need_words *words, const struct source_entry *source);
 const char *words_at(const struct need_words *words, struct place place); /* "plan.prill:84" */
+/* Where a figure is from, and where it stands: " [6] (plan.prill:30)". */
+const char *words_cited(const struct need_words *words, const struct source_entry *source,
+                        struct place place);
 
 /* "0.92 lb P2O5 per 1000 sqft": of the element, in the trade's form, three digits. */
 const char *need_rate_text(const struct need_words *words, double kg_per_m2, enum nutrient nutrient);

@@ -118,8 +118,7 @@ static void describe_lawn(struct page *page, const struct season *season, const 
                 usual.most = range->high;
                 buffer_format(&text, " For %s %s is usual", name_string(lawn->grass->symbol.name),
                               need_cell(words, &usual));
-                buffer_format(&text, "%s (%s).", words_mark(words, range->source),
-                              words_at(words, range->place));
+                buffer_format(&text, "%s.", words_cited(words, range->source, range->place));
             }
             page_line(page, 0, text.string);
         }

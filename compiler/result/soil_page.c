@@ -76,7 +76,7 @@ static void say_conversion(const struct telling *of, const struct soil_figure *f
                   number(of, figure->judged), figure->judged_unit);
     buffer_format(&text, "%s at x = %s %s", words_formula(of->words, &step->result), number(of, figure->mean),
                   figure->unit);
-    buffer_format(&text, "%s (%s).", words_mark(of->words, step->source), place_line(of->arena, step->place));
+    buffer_format(&text, "%s.", words_cited(of->words, step->source, step->place));
     say(of, text.string);
 }
 
@@ -90,8 +90,8 @@ static void say_activity(const struct telling *of, const struct soil_figure *fig
     buffer_format(&text, "%s: index %s from the result and pH %s; ",
                   figure->reading.need == NEED_LOW ? "Low" : "Enough", number(of, figure->judged),
                   number(of, figure->reading.ph));
-    buffer_format(&text, "enough at %s%s (%s).", number(of, activity->enough),
-                  words_mark(of->words, activity->source), place_line(of->arena, activity->place));
+    buffer_format(&text, "enough at %s%s.", number(of, activity->enough),
+                  words_cited(of->words, activity->source, activity->place));
     say(of, text.string);
 }
 
@@ -116,8 +116,7 @@ static void say_level(const struct telling *of, const struct soil_figure *figure
         buffer_format(&text, ", here %s %s of %s", here, figure->judged_unit,
                       figure->reading.step ? nutrient_element(figure->reading.nutrient->nutrient)
                                            : figure->name);
-    buffer_format(&text, "%s (%s)", words_mark(of->words, level->source),
-                  place_line(of->arena, level->place));
+    buffer_add_string(&text, words_cited(of->words, level->source, level->place));
     if (figure->reading.need == NEED_LOW && figure->enough > figure->judged)
         buffer_format(&text, "; %s %s below %s", number(of, figure->enough - figure->judged),
                       figure->judged_unit, level->minimum ? "the minimum" : "enough");
