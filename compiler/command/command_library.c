@@ -25,6 +25,7 @@ static void entry_write(struct buffer *out, const void *subject)
     page_text_print(out, &page);
 }
 
+/* What is nearest is looked up in the same memory, so it is said here. */
 static void entry_write_or_complain(struct buffer *out, const void *subject)
 {
     const struct inquiry *inquiry = subject;

@@ -66,13 +66,6 @@ static void gutter_print(const struct excerpt *excerpt, uint32_t number, char bo
     tint_end(excerpt->out, excerpt->colour, TINT_DIM);
 }
 
-static uint32_t overlap(uint32_t start, uint32_t end, struct cell_range window)
-{
-    uint32_t from = start > window.from ? start : window.from;
-    uint32_t to = end < window.to ? end : window.to;
-    return to > from ? to - from : 0;
-}
-
 /* The characters of a line that stand in the window; one that is cut by its edge leaves blanks. */
 static void window_print(struct buffer *out, struct text line, struct cell_range window)
 {
@@ -85,8 +78,10 @@ static void window_print(struct buffer *out, struct text line, struct cell_range
             stacked == 0 || (stacked <= MARKS_ON_A_CELL && (cell > window.from || window.from == 0));
         if (cell >= window.from && end <= window.to && carried)
             buffer_add_string(out, shown.string);
-        else if (stacked == 0)
-            buffer_repeat(out, ' ', overlap(cell, end, window));
+        else if (stacked == 0) {
+            uint32_t from = cell > window.from ? cell : window.from, to = end < window.to ? end : window.to;
+            buffer_repeat(out, ' ', to > from ? to - from : 0);
+        }
         cell = end;
         at += shown.taken;
     }

@@ -18,25 +18,20 @@ static struct text shown_text(struct arena *arena, const char *text)
     return (struct text){buffer_string(&shown), shown.length};
 }
 
-/* The next word of `text` from `*at` on, without the blanks before it; empty at the end. */
-static struct text word_next(struct text text, size_t *at)
-{
-    while (*at < text.length && text.start[*at] == ' ')
-        ++*at;
-    size_t start = *at;
-    while (*at < text.length && text.start[*at] != ' ')
-        ++*at;
-    return (struct text){text.start + start, *at - start};
-}
-
 /* Broken at blanks alone: a bar or a path that is longer than a line is left whole. */
 void paragraph_add(struct buffer *out, const char *lead, const char *text)
 {
     struct text shown = shown_text(out->arena, text);
     uint32_t indent = cells_of(text_of(lead)), column = indent;
     buffer_add_string(out, lead);
-    size_t at = 0;
-    for (struct text word; (word = word_next(shown, &at)).length > 0;) {
+    for (size_t at = 0, start;;) {
+        while (at < shown.length && shown.start[at] == ' ')
+            at++;
+        for (start = at; at < shown.length && shown.start[at] != ' ';)
+            at++;
+        if (at == start)
+            break;
+        struct text word = {shown.start + start, at - start};
         uint32_t cells = cells_of(word);
         bool first = column == indent;
         if (!first && column + 1 + cells > PARAGRAPH_CELLS) {

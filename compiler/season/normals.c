@@ -26,18 +26,15 @@ static double extended(const double monthly[13], int month, int step)
     return isnan(far) ? near : 2 * near - far;
 }
 
-static double month_lent(const double monthly[13], int month)
-{
-    double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
-    return isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
-}
-
 static struct year year_of(const double monthly[13], bool leap)
 {
     struct year year = {.days = 0};
     for (int month = 1; month <= MONTHS; month++) {
         year.lent[month] = isnan(monthly[month]);
-        year.monthly[month] = year.lent[month] ? month_lent(monthly, month) : monthly[month];
+        /* A month without a mean lends from those beside it. */
+        double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
+        double lent = isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
+        year.monthly[month] = year.lent[month] ? lent : monthly[month];
         year.start[month] = year.days + 1;
         year.days += days_in_month(leap ? A_LEAP_YEAR : A_COMMON_YEAR, month);
     }
@@ -72,8 +69,8 @@ static int find_ends(const struct year *year, struct end ends[2 * MONTHS])
 
 #define THIRD (1.0 / 3)
 
-/* All days alike in one loop of a known length, which compilers make wide only where the two cannot overlap.
- */
+/* All days alike in one loop of a known length, which compilers make wide only where the two cannot
+ * overlap. */
 static void smooth(const double *restrict old, double *restrict new)
 {
     for (int day = 1; day <= YEAR_DAYS; day++)
