@@ -41,6 +41,7 @@ static void fill_all(struct buffer *out, const void *subject)
         "call is wrong, 3 the system failed. `prill help COMMAND` says more.");
 }
 
+/* From the row of the command alone, so that help cannot differ from what the command takes. */
 static void fill_command(struct buffer *out, const void *subject)
 {
     const struct command *command = subject;

@@ -41,6 +41,7 @@ struct prill_options plan_options(const struct call *call)
                                   .use = call->values[OPTION_USE]};
 }
 
+/* What the library refuses is said in the words of the command line. */
 enum prill_status plan_compile(const char *path, const struct prill_options *options,
                                struct prill_compilation **compilation)
 {

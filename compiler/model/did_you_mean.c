@@ -61,6 +61,7 @@ const char *clause_with(const struct matcher *failed, uint32_t first, struct tex
     return text_with(failed, match_place(failed, first, failed->end), continued, place, words);
 }
 
+/* "4# of starter": the sign of a comment right behind a number is most often a pound. */
 bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct text continued,
                           struct meaning *meant)
 {

@@ -162,6 +162,7 @@ bool block_has_head(enum block_kind kind, struct text word)
     return form_find(kind, word) != NULL;
 }
 
+/* By the head alone, or by its second word where that is one of the form's own. */
 enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second)
 {
     enum block_kind kind = BLOCK_NONE;

@@ -343,6 +343,7 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
     return at;
 }
 
+/* Either a habit of writing, found by its own function, or a saying with the words that it stands for. */
 static bool is_met(const struct search *search, uint32_t at, struct rewriting *rewriting)
 {
     const struct matcher *matcher = search->matcher;
@@ -373,6 +374,7 @@ static bool is_met(const struct search *search, uint32_t at, struct rewriting *r
     return true;
 }
 
+/* All places of one reading in a single rewriting, with what lies between them as it is. */
 static bool rewrite(const struct search *search, struct rewriting *rewriting)
 {
     struct rewriting next;

@@ -302,6 +302,7 @@ struct seen_list {
     size_t count, capacity;
 };
 
+/* A statement that may stand once is remembered by what it is read into: two forms of it are one. */
 static bool seen_before(struct model *model, const struct clause *clause, struct seen_list *seen)
 {
     if (!clause->form->once)

@@ -263,6 +263,7 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
     return best;
 }
 
+/* "fescue" for "tall-fescue", "kentucky" for "kentucky-bluegrass": every grass that it may be short for. */
 size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struct text wanted,
                          const struct name *names[SHORT_NAME_LIMIT])
 {

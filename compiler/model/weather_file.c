@@ -13,6 +13,7 @@ static bool complain_of_column(const struct weather_file *file, const struct wea
     return false;
 }
 
+/* A file needs a column of dates and one of weather; both are named in the plan. */
 bool weather_file_complete(const struct weather_file *file)
 {
     struct reports *reports = file->data.model->reports;
@@ -142,6 +143,7 @@ static bool read_day(struct weather_file *file, struct weather_row *day)
     return true;
 }
 
+/* Days of the file behind those of the files before it; rows with a mistake are reported and left out. */
 bool weather_file_read(struct weather_file *file, const struct source *source, struct weather_series *series)
 {
     struct data_file *data = &file->data;

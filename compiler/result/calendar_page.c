@@ -189,6 +189,7 @@ void calendar_opening_describe(struct page *page, const struct result_input *inp
     }
 }
 
+/* What was skipped and what was accepted, each with the reason that the plan gives. */
 void calendar_reports_describe(struct page *page, const struct result_input *input)
 {
     bool any = false;

@@ -26,6 +26,7 @@ static double extended(const double monthly[13], int month, int step)
     return isnan(far) ? near : 2 * near - far;
 }
 
+/* From a common or a leap year's months, with a mean for each that its neighbours can lend one. */
 static struct year year_of(const double monthly[13], bool leap)
 {
     struct year year = {.days = 0};
