@@ -182,7 +182,7 @@ static const char *used_as_planned(struct checking *checking, const struct occur
         const struct unit *unit =
             measure_unit(checking->arena, checking->model, amount->total, amount->volume);
         int decimals;
-        double value = measure_portion(checking->model, unit, amount->total, amount->leeway, 0, &decimals);
+        double value = measure_portion(checking->model, unit, amount->total, amount->leeway, &decimals);
         buffer_format(&text, "%s %s %s", i ? "," : "used", number_text(checking->arena, value, decimals),
                       unit->name);
         if (amount->product != product)

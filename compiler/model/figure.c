@@ -45,21 +45,26 @@ static int step_decimals(double step)
     return decimals;
 }
 
-/* Ever finer steps until one fits between what the limits leave below and above. */
-double figure_in_steps(double value, struct leeway leeway, double step, bool nearest, int *decimals)
+bool figure_in_step(double value, struct leeway leeway, double step, bool nearest, double *figure,
+                    int *decimals)
 {
     assert(value >= 0 && isfinite(value) && step > 0);
     double least = value * (1 - leeway.fall) * (1 - OVERLOOKED);
     double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
-    for (;; step /= 10) {
-        *decimals = step_decimals(step);
-        double down = number_floor(fmin(value, most) / step, 0) * step;
-        double up = number_ceiling(value / step, 0) * step;
-        bool down_fits = down >= least && (down > 0 || value == 0), up_fits = up <= most;
-        bool upward = up_fits && (!down_fits || (nearest && up - value < value - down));
-        if (upward || down_fits)
-            return number_nearest(upward ? up : down, *decimals);
+    *decimals = step_decimals(step);
+    double down = number_floor(fmin(value, most) / step, 0) * step;
+    double up = number_ceiling(value / step, 0) * step;
+    bool down_fits = down >= least && (down > 0 || value == 0), up_fits = up <= most;
+    bool upward = up_fits && (!down_fits || (nearest && up - value < value - down));
+    *figure = number_nearest(upward ? up : down, *decimals);
+    return upward || down_fits;
+}
+
+double figure_in_steps(double value, struct leeway leeway, double step, bool nearest, int *decimals)
+{
+    double figure;
+    for (; !figure_in_step(value, leeway, step, nearest, &figure, decimals); step /= 10)
         if (*decimals >= MOST_DECIMALS)
             return figure_within(value, leeway, decimals);
-    }
+    return figure;
 }

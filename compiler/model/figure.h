@@ -35,8 +35,12 @@ struct leeway leeway_both(struct leeway a, struct leeway b);
  * precision lies within it, at the least number of decimals that does; `*decimals` becomes it. */
 double figure_within(double value, struct leeway leeway, int *decimals);
 
-/* The same in multiples of `step` (above 0): the one below or, where `nearest`, the nearest one; never 0 for
- * what is more. Where no multiple lies within the leeway, those of a tenth of the step, and so on.
+/* A multiple of `step` (above 0) within the leeway: the one below or, where `nearest`, the nearest one; never
+ * 0 for what is more. False where there is none. `*decimals` becomes what it takes to write the step. */
+bool figure_in_step(double value, struct leeway leeway, double step, bool nearest, double *figure,
+                    int *decimals);
+
+/* The same; where no multiple lies within the leeway, those of a tenth of the step, and so on.
  * `*decimals` becomes what it takes to write the result, with the step seen. */
 double figure_in_steps(double value, struct leeway leeway, double step, bool nearest, int *decimals);
 

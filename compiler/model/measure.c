@@ -1,5 +1,7 @@
 #include "compiler/model/measure.h"
 
+#include "compiler/model/tolerance.h"
+
 #include <assert.h>
 #include <math.h>
 
@@ -40,39 +42,59 @@ static int measure_decimals(const struct unit *unit, double value)
     return places;
 }
 
-double measure_part(const struct unit *unit, double amount, struct leeway leeway, int finer, int *decimals)
+double measure_part(const struct unit *unit, double amount, struct leeway leeway, int *decimals)
 {
     double value = unit_from_si(unit, amount);
-    *decimals = measure_decimals(unit, value) + finer;
-    *decimals = *decimals < MOST_DECIMALS ? *decimals : MOST_DECIMALS;
+    *decimals = measure_decimals(unit, value);
     return figure_within(value, leeway, decimals);
 }
 
-/* In steps that a scale or cup shows, so that a person can weigh what is printed. */
-double measure_portion(const struct model *model, const struct unit *unit, double amount,
-                       struct leeway leeway, int finer, int *decimals)
+/* How far a figure may be below the amount, or above it where nothing forbids that: by a step that others are
+ * finer than, and by the finest that people have (common practice, no source). */
+static const struct leeway COARSE = {0.02, 0.01}, FINEST = {0.05, 0.05};
+
+/* The row's step in the unit; 0 where amounts in it do not take that step: it is of another measure or
+ * system, of a larger unit, or not a short figure in this one, as a fluid ounce is of a gallon. */
+static double row_step(const struct usual_step *row, const struct unit *unit)
 {
-    static const double parts[] = {1, 0.5, 0.2}; /* then a tenth, and so on */
-    double value = unit_from_si(unit, amount);
-    double own = unit->measure == MEASURE_VOLUME ? model->measures_to : model->weighs_to;
-    double step = own > 0 ? unit_from_si(unit, own) : 0;
-    /* Without a scale or cup of the plan's own: the step of the entry that reaches the amount. */
+    enum { SHORT = 5 };
     bool volume = unit->measure == MEASURE_VOLUME;
-    const struct usual *entry = own > 0 ? NULL : model->tools[volume ? TOOL_CUP : TOOL_SCALE];
-    for (size_t i = 0; entry && i < entry->steps.count && !(step > 0); i++) {
-        const struct usual_step *row = &entry->steps.items[i];
-        if (row->volume == volume && row->system == unit->system && amount <= row->most * (1 + 1e-9))
-            step = unit_from_si(unit, row->step);
+    double step = unit_from_si(unit, row->step);
+    bool fits = row->volume == volume && row->unit && row->unit->system == unit->system &&
+                !exceeds(row->unit->factor, unit->factor) && !differs(number_nearest(step, SHORT), step);
+    return fits ? step : 0;
+}
+
+/* The first step that reaches the amount, then the finer ones before it: the first of them that changes
+ * little. Where all change more, the finest has to do, or figures between its marks. */
+double measure_portion(const struct model *model, const struct unit *unit, double amount,
+                       struct leeway leeway, int *decimals)
+{
+    double value = unit_from_si(unit, amount), figure, finest = 0;
+    bool volume = unit->measure == MEASURE_VOLUME;
+    double own = volume ? model->measures_to : model->weighs_to;
+    const struct usual *entry = model->tools[volume ? TOOL_CUP : TOOL_SCALE];
+    if (own > 0)
+        return figure_in_steps(value, leeway, unit_from_si(unit, own), true, decimals);
+    size_t rows = 0;
+    while (entry && rows < entry->steps.count &&
+           !(rows && row_step(&entry->steps.items[rows - 1], unit) > 0 &&
+             !exceeds(amount, entry->steps.items[rows - 1].most)))
+        rows++;
+    for (size_t i = rows; i-- > 0;) {
+        double step = row_step(&entry->steps.items[i], unit);
+        if (!(step > 0))
+            continue;
+        finest = step;
+        if (figure_in_step(value, leeway_both(leeway, COARSE), step, false, &figure, decimals))
+            return figure;
     }
-    if (!(step > 0))
-        return measure_part(unit, amount, leeway, finer, decimals);
-    size_t part = 0;
-    while (!(own > 0) && value > 0 && step * parts[part] > LARGEST_LOSS * value)
-        if (++part == sizeof parts / sizeof *parts) {
-            part = 0;
-            step /= 10;
-        }
-    return figure_in_steps(value, leeway, step * parts[part] / pow(10, finer), own > 0, decimals);
+    if (!(finest > 0))
+        return measure_part(unit, amount, leeway, decimals);
+    leeway = leeway_both(leeway, FINEST);
+    return figure_in_step(value, leeway, finest, false, &figure, decimals)
+               ? figure
+               : figure_within(value, leeway, decimals);
 }
 
 double measure_up(const struct unit *unit, double amount, int *decimals)

@@ -9,16 +9,17 @@ const struct unit *measure_unit(struct arena *arena, const struct model *model, 
 
 /* `amount` (kg or m3, finite, not below 0) in `unit`, rounded within the leeway: to a hundredth of a pound,
  * fluid ounce, gallon, kilogram or litre, below a whole kilogram or litre to a gram or millilitre; large
- * amounts to three digits, small ones finer, so that never more than one part in fifty is lost; `finer`
- * digits more than that. `*decimals` is what it takes to write the result. */
-double measure_part(const struct unit *unit, double amount, struct leeway leeway, int finer, int *decimals);
+ * amounts to three digits, small ones finer, so that never more than one part in fifty is lost. `*decimals`
+ * is what it takes to write the result. */
+double measure_part(const struct unit *unit, double amount, struct leeway leeway, int *decimals);
 
 /* The same in the steps of the scale or cup that people have: the plan's own (`weighs to`, `measures to`), to
- * the nearest one that the leeway allows; otherwise those of the library's entry, which yield where more than
- * one part in fifty would be lost. `finer`: in steps a tenth, a hundredth as large. This is where an amount
- * that a person weighs or measures gets its figure. */
+ * the nearest one that the leeway allows; otherwise in those of the entry: the coarsest that reaches the
+ * amount and loses no more than one part in fifty of it (or adds one in a hundred); with the finest, a
+ * twentieth either way. Only where the leeway has no such figure, one between the marks of the finest. This
+ * is where an amount that a person weighs or measures gets its figure. */
 double measure_portion(const struct model *model, const struct unit *unit, double amount,
-                       struct leeway leeway, int finer, int *decimals);
+                       struct leeway leeway, int *decimals);
 
 /* The same for what has to be enough, always rounded up; heaps of material too, in cubic yards, feet or
  * metres. */

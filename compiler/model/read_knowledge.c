@@ -175,6 +175,7 @@ static void step_add(const struct stated *stated, struct usual_steps *steps, con
     struct usual_step added = {.step = step->number,
                                .most = most ? most->number : INFINITY,
                                .volume = step->volume,
+                               .unit = step->unit,
                                .system = step->unit ? step->unit->system : UNIT_BOTH,
                                .place = stated->clause->place};
     if (most && (most->volume != step->volume || most->number < step->number))

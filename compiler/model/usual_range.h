@@ -20,7 +20,8 @@ enum { BY_MASS, BY_VOLUME, MEASURES };
 struct usual_step {
     double step, most; /* kg, m3, kg/m2 or m3/m2; `most` INFINITY where it is not stated */
     bool volume;
-    enum unit_system system; /* of the unit it is stated in */
+    const struct unit *unit; /* that it is stated in; NULL of a rate */
+    enum unit_system system; /* of that unit */
     struct place place;
 };
 struct usual_steps {

@@ -70,7 +70,7 @@ static void explain_rate(struct explanation *explanation, const struct amount *a
 }
 
 /* What one zone takes: of a record the rate follows from the amount, of the plan the amount from the rate,
- * and what is measured out is so many times what a pass takes. */
+ * and what is measured out is so many times what a pass takes. `passes` 0: measured out by the tank. */
 static void explain_amount(struct explanation *explanation, const struct amount *amount, int passes)
 {
     struct arena *arena = explanation->arena;
@@ -86,11 +86,13 @@ static void explain_amount(struct explanation *explanation, const struct amount 
         enum quantity quantity = amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
         const struct unit *unit = measure_unit(arena, model, amount->total, amount->volume);
         int decimals;
-        double each = measure_portion(model, unit, amount->total / passes, amount->leeway, 0, &decimals);
+        double each =
+            measure_portion(model, unit, amount->total / (passes ? passes : 1), amount->leeway, &decimals);
         buffer_format(&line, "rate x area = %s x %s", rate, area);
         buffer_format(&line, " = %s",
                       display_within(arena, model, quantity, amount->total, amount->leeway, NULL));
-        buffer_format(&line, "; to measure out: %s", measure_text(arena, unit, each * passes, decimals));
+        if (passes)
+            buffer_format(&line, "; to measure out: %s", measure_text(arena, unit, each * passes, decimals));
     }
     explain_line(explanation, 3, "%s", line.string);
 }
@@ -143,7 +145,8 @@ void explain_amounts(struct explanation *explanation, const struct occurrence *o
 {
     const struct amount *amounts = occurrence->amounts.items;
     const struct machine *machine = occurrence->treatment->machine;
-    int passes = machine && !machine->sprayer ? machine->passes : 1;
+    bool tanks = machine && machine->sprayer && machine->output > 0;
+    int passes = tanks ? 0 : machine && !machine->sprayer ? machine->passes : 1;
     size_t count = occurrence->amounts.count;
     for (size_t i = 0; i < count; i++) {
         size_t first = 0;

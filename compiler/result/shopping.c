@@ -2,6 +2,7 @@
 
 #include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
+#include "compiler/result/work.h"
 #include "compiler/season/layer.h"
 #include "compiler/solve/solution.h"
 
@@ -24,7 +25,10 @@ static void need_add(struct purchase *purchase, const struct occurrence *occurre
                      const struct amount *amount)
 {
     double rate = amount_rate_as(amount, purchase->volume);
-    purchase->needed += product_measure(amount->product, amount->total, amount->volume, purchase->volume);
+    double total = product_measure(amount->product, amount->total, amount->volume, purchase->volume);
+    purchase->needed += total;
+    if (treatment_lays(occurrence->treatment, amount->product))
+        purchase->measured += total;
     if (!purchase->first) {
         purchase->first = occurrence;
         purchase->rate_low = purchase->rate_high = rate;
@@ -47,6 +51,14 @@ static void material_add(struct shopping *shopping, struct arena *arena, const s
     shopping->materials.items[at].m3 += draw->amount.total;
 }
 
+/* Whether the shed's last count was taken after it, or on its day: what was counted then no longer has it. */
+static bool before_count(const struct shopping *shopping, const struct product *product,
+                         const struct occurrence *occurrence)
+{
+    const struct shelf *shelf = shed_find(&shopping->shed, product);
+    return shelf && shelf->last && occurrence->day <= shelf->last->day;
+}
+
 /* What is laid is counted by volume, as heaps are sold. What was planned for a day up to the shed's last
  * count is no longer in what was counted: to subtract it would be to use it twice. */
 static void draw_add(struct shopping *shopping, struct arena *arena, const struct occurrence *occurrence,
@@ -63,17 +75,35 @@ static void draw_add(struct shopping *shopping, struct arena *arena, const struc
     bool laid = treatment_lays(occurrence->treatment, amount->product);
     bool by_volume = amount->volume || (laid && !isnan(amount->product->density));
     struct purchase *purchase = purchase_for(shopping, arena, amount->product, by_volume);
-    const struct shelf *shelf = shed_find(&shopping->shed, amount->product);
     double total = product_measure(amount->product, amount->total, amount->volume, purchase->volume);
     purchase->bulk = purchase->bulk || (laid && purchase->volume);
     if (amount->recorded)
         purchase->recorded += total;
     else if (occurrence->done)
         purchase->assumed += total;
-    else if (shelf && shelf->last && occurrence->day <= shelf->last->day)
+    else if (before_count(shopping, amount->product, occurrence))
         purchase->before_count += total;
     else
         need_add(purchase, occurrence, amount);
+}
+
+/* What is weighed and measured for all that is planned; of layers nothing is. */
+static void measured_add(struct shopping *shopping, const struct season *season)
+{
+    struct work_list list = work_list_of(season);
+    for (size_t i = 0; i < list.count; i++) {
+        const struct occurrence *occurrence = list.items[i].occurrence;
+        for (size_t j = 0; j < list.items[i].materials.count && !occurrence->done; j++) {
+            const struct material *material = &list.items[i].materials.items[j];
+            const struct product *product = material->product;
+            if (treatment_lays(occurrence->treatment, product) || !(material->sum_exact > 0) ||
+                before_count(shopping, product, occurrence))
+                continue;
+            struct purchase *purchase = purchase_for(shopping, season->arena, product, material->volume);
+            purchase->measured += product_measure(product, unit_to_si(material->unit, material->sum),
+                                                  material->volume, purchase->volume);
+        }
+    }
 }
 
 /* ---- which packs ---- */
@@ -120,10 +150,10 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
     if (!isnan(held)) {
         purchase->shelf = shelf;
         purchase->held = held;
-        purchase->taken = exceeds(purchase->needed, held) ? held : fmin(purchase->needed, held);
+        purchase->taken = exceeds(purchase->measured, held) ? held : fmin(purchase->measured, held);
         purchase->taken_cost = held > 0 ? shelf->worth * (purchase->taken / held) : 0;
     }
-    purchase->to_buy = exceeds(purchase->needed, purchase->held) ? purchase->needed - purchase->held : 0;
+    purchase->to_buy = exceeds(purchase->measured, purchase->held) ? purchase->measured - purchase->held : 0;
     packs_list(purchase, arena);
     if (!purchase->first)
         purchase->state = PURCHASE_DONE;
@@ -156,7 +186,7 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
         purchase->loads ? (double)purchase->loads * purchase->product->load_price : (double)NAN;
     shopping->cost += isnan(purchase->load_cost) ? 0 : purchase->load_cost;
     purchase->left =
-        known ? fmax(purchase->held + purchase->choice.bought - purchase->needed, 0) : (double)NAN;
+        known ? fmax(purchase->held + purchase->choice.bought - purchase->measured, 0) : (double)NAN;
     shopping->shed_cost += purchase->taken_cost;
     if (bought && !isnan(purchase->choice.cost))
         shopping->cost += purchase->choice.cost;
@@ -195,6 +225,7 @@ struct shopping shopping_of(const struct season *season)
         for (size_t j = 0; j < draws.count; j++)
             draw_add(&shopping, season->arena, occurrence, &draws.items[j]);
     }
+    measured_add(&shopping, season);
     /* What is in the shed and not needed is listed too: it is left at the season's end. */
     for (size_t i = 0; i < shopping.shed.shelves.count; i++)
         purchase_for(&shopping, season->arena, shopping.shed.shelves.items[i].product,

@@ -31,6 +31,7 @@ struct purchase {
     bool volume;
     bool bulk;           /* laid as a layer: counted by the cubic yard or metre, loose */
     double needed;       /* for what is planned and not done */
+    double measured;     /* the same as it is weighed and measured out, which is what has to be there */
     double recorded;     /* put down, by amounts in records */
     double assumed;      /* put down by records without amounts: taken as planned */
     double before_count; /* planned up to the shed's last count, without a record: the count has it out */
@@ -40,7 +41,7 @@ struct purchase {
     double held;                    /* in the shed */
     double taken;                   /* of that, for what is needed */
     double taken_cost;              /* what that cost */
-    double to_buy;                  /* needed and not in the shed */
+    double to_buy;                  /* measured and not in the shed */
     double left;                    /* of shed and packs at the season's end; NAN where no packs are known */
     const struct occurrence *first; /* that needs it; NULL when none does */
     enum purchase_state state;
@@ -104,8 +105,9 @@ const struct unit *purchase_unit(struct arena *arena, const struct model *model,
 /* An area that a pack covers, rounded down, so that none runs out before. */
 const char *covered_number(struct arena *arena, const struct model *model, double m2);
 
-/* What is still to be applied, rounded up; what the shed has (purchase->shelf), rounded down; what is left of
- * shed and packs at the season's end, NULL where that is nothing. */
+/* What is still to be applied, the sum of what the calendar has measured out; what the shed has
+ * (purchase->shelf), rounded down; what is left of shed and packs at the season's end, NULL where that is
+ * nothing. */
 const char *purchase_needed_text(struct arena *arena, const struct model *model,
                                  const struct purchase *purchase);
 const char *purchase_held_text(struct arena *arena, const struct model *model,

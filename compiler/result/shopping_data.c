@@ -211,7 +211,7 @@ static void print_need(struct buffer *out, const struct unit *unit, const struct
     csv_plain(out, purchase->first ? day_text(out->arena, purchase->first->day) : "");
     csv_text(out, purchase->first ? occurrence_title(out->arena, purchase->first) : "");
     csv_plain(out, unit->name);
-    amount_cell(out, unit, purchase->needed, number_ceiling);
+    amount_cell(out, unit, purchase->measured, number_ceiling);
     amount_cell(out, unit, purchase->recorded, number_floor);
     amount_cell(out, unit, purchase->assumed, number_floor);
     if (!isnan(purchase->left) && (purchase->shelf || purchase->state == PURCHASE_PACKED))
@@ -254,7 +254,7 @@ static void print_shed(struct buffer *out, const struct unit *unit, const struct
 /* A row for each size to buy: what is needed is on the first alone, so that a column of it can be summed. */
 static void print_purchase(struct buffer *out, const struct model *model, const struct purchase *purchase)
 {
-    double most = fmax(fmax(purchase->needed, purchase->recorded), fmax(purchase->assumed, purchase->held));
+    double most = fmax(fmax(purchase->measured, purchase->recorded), fmax(purchase->assumed, purchase->held));
     const struct unit *unit = purchase_unit(out->arena, model, purchase, most);
     print_need(out, unit, purchase);
     if (purchase->state != PURCHASE_PACKED) {

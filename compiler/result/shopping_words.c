@@ -88,10 +88,27 @@ const char *purchase_amount_text(struct arena *arena, const struct model *model,
     return text_format(arena, "%s %s", number_short(arena, value), heap_unit(model, amount)->name);
 }
 
+/* What is printed of what is still to apply, in the unit: sums of figures that are measured have few
+ * decimals; where units of a gallon and of a fluid ounce meet, they are rounded up. */
+static double needed_value(const struct purchase *purchase, const struct unit *unit, int *decimals)
+{
+    enum { MOST = 4 };
+    double value = unit_from_si(unit, purchase->measured);
+    if (purchase->bulk)
+        return measure_up(unit, purchase->measured, decimals);
+    *decimals = 0;
+    while (*decimals < MOST && differs(number_nearest(value, *decimals), value))
+        ++*decimals;
+    return number_ceiling(value, *decimals);
+}
+
 const char *purchase_needed_text(struct arena *arena, const struct model *model,
                                  const struct purchase *purchase)
 {
-    return purchase_amount_text(arena, model, purchase, purchase->needed, AMOUNT_UP);
+    const struct unit *unit = purchase_unit(arena, model, purchase, purchase->measured);
+    int decimals;
+    double value = needed_value(purchase, unit, &decimals);
+    return text_format(arena, "%s %s", number_text(arena, value, decimals), unit->name);
 }
 
 /* What the shelf says, counted as the purchase is. */
@@ -143,15 +160,12 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
         return purchase->left > 0
                    ? purchase_amount_text(arena, model, purchase, purchase->left, AMOUNT_NEAREST)
                    : NULL;
-    const struct unit *unit = purchase_unit(arena, model, purchase, purchase->needed);
-    double needed = unit_from_si(unit, purchase->needed), held = unit_from_si(unit, purchase->held);
-    int decimals = number_short_decimals(needed);
+    const struct unit *unit = purchase_unit(arena, model, purchase, purchase->measured);
+    int decimals;
+    double needed = needed_value(purchase, unit, &decimals), held = unit_from_si(unit, purchase->held);
     int finer = number_short_decimals(held);
     decimals = finer > decimals && held > 0 ? finer : decimals;
-    if (purchase->bulk) /* as it is printed */
-        needed = measure_up(unit, purchase->needed, &decimals);
-    double left = unit_from_si(unit, purchase->choice.bought) + number_floor(held, decimals) -
-                  number_ceiling(needed, decimals);
+    double left = unit_from_si(unit, purchase->choice.bought) + number_floor(held, decimals) - needed;
     if (!(number_nearest(left, decimals) > 0))
         return NULL;
     return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);

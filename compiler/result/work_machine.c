@@ -129,7 +129,7 @@ static const char *mix_text(const struct model *model, double m3, double like_m3
 {
     const struct unit *unit = measure_unit(model->arena, model, like_m3, true);
     int decimals;
-    measure_part(unit, m3, LEEWAY_DOWN, 0, &decimals);
+    measure_part(unit, m3, LEEWAY_DOWN, &decimals);
     return text_format(model->arena, "%s %s", number_text(model->arena, unit_from_si(unit, m3), decimals),
                        unit->name);
 }
@@ -167,15 +167,11 @@ static void tanks_add(struct buffer *text, const struct work *work, const struct
     buffer_format(text, "%s with %s", count == 1 ? "" : ", each", tank_contents(work, model, tank));
 }
 
-/* The last tanks are told apart where they take something else than the full ones. */
 static void say_tanks(struct work *work, const struct model *model)
 {
     const struct mix *mix = &work->mix;
     struct arena *arena = model->arena;
     struct buffer tanks = {.arena = arena};
-    bool even = mix->rest == 0, alike = even;
-    for (size_t i = 0; i < work->materials.count; i++)
-        alike = alike && work->materials.items[i].last_value == work->materials.items[i].tank_value;
     if (isnan(mix->tank_m3)) {
         work_say(work, arena, "Mix %s with %s, filled up with water.", water_text(model, mix->volume_m3),
                  tank_contents(work, model, TANK_ONLY));
@@ -183,9 +179,6 @@ static void say_tanks(struct work *work, const struct model *model)
     }
     if (mix->full + mix->rest == 1) {
         tanks_add(&tanks, work, model, 1, mix->volume_m3, TANK_ONLY);
-    } else if (even) {
-        tanks_add(&tanks, work, model, alike ? mix->full : mix->full - 1, mix->full_m3, TANK_FULL);
-        tanks_add(&tanks, work, model, alike ? 0 : 1, mix->full_m3, TANK_LAST);
     } else {
         tanks_add(&tanks, work, model, mix->full, mix->full_m3, TANK_FULL);
         tanks_add(&tanks, work, model, mix->rest, mix->rest_m3, TANK_LAST);

@@ -4,11 +4,9 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/result/work.h"
 
-enum { FINEST = 9 }; /* digits beyond the usual ones that are tried */
-
-/* Of what a record used, as it was written, to four digits; otherwise `finer` digits more than a scale shows,
- * of each pass. */
-static void measure_portions(struct material *material, const struct model *model, int passes, int finer)
+/* Of what a record used, as it was written, to four digits; otherwise what a scale or cup shows of each pass.
+ */
+static void measure_portions(struct material *material, const struct model *model, int passes)
 {
     struct arena *arena = model->arena;
     const struct unit *unit = material->unit;
@@ -24,8 +22,7 @@ static void measure_portions(struct material *material, const struct model *mode
             portion->value = number_nearest(used, places);
             portion->number = number_short(arena, used);
         } else {
-            double each =
-                measure_portion(model, unit, amount->total / passes, amount->leeway, finer, &places);
+            double each = measure_portion(model, unit, amount->total / passes, amount->leeway, &places);
             portion->value = each * passes;
             portion->number = number_fixed(arena, portion->value, places);
             portion->each = passes > 1 ? measure_text(arena, unit, each, places) : NULL;
@@ -64,80 +61,100 @@ static void work_mix(struct work *work)
     mix->rest_m2 = mix->rest_m3 / machine->output;
 }
 
-struct tanks {
-    double count, last_count; /* of the full ones, and of those that take what is left of the sum */
-    double full, last;        /* what one takes, exactly: kg or m3 */
-};
-
-/* Full tanks as they are rounded, and in the last ones what is left of the sum: within the leeway too, and
- * not by more than a fiftieth from its share, since it is sprayed over some zone. */
-static bool last_tank_fits(struct material *material, const struct model *model, const struct tanks *tanks,
-                           int finer)
+/* The zones' parts of what the tanks take: in proportion, with so many digits that they add up to it and none
+ * is more than its zone may get. They are not measured, and need be no steps. False where a few digits more
+ * than the sum has do not do. */
+static bool portions_share(struct material *material, const struct model *model, int decimals)
 {
-    struct arena *arena = model->arena;
-    const struct unit *unit = material->tank_unit;
-    const double most_lost = 0.02;
-    int places;
-    double full = measure_portion(model, unit, tanks->full, material->leeway, finer, &places);
-    double sum = unit_from_si(unit, unit_to_si(material->unit, material->sum));
-    double last = (sum - tanks->count * full) / tanks->last_count, exact = unit_from_si(unit, tanks->last);
-    /* What is left for two may not divide into equal figures; a step less in a full one, it does. */
-    double less = full - pow(10, -places), other = (sum - tanks->count * less) / tanks->last_count;
-    if (tanks->last_count > 1 && tanks->count > 0 && differs(last, number_nearest(last, places)) &&
-        !differs(other, number_nearest(other, places)) &&
-        !exceeds(unit_from_si(unit, tanks->full) * (1 - fmin(material->leeway.fall, most_lost)), less)) {
-        full = less;
-        last = other;
+    enum { FINER = 4 };
+    static const double slack = COMPARE_TOLERANCE / 10;
+    const struct unit *unit = material->unit;
+    double exact_sum = unit_from_si(unit, material->sum_exact);
+    for (int places = decimals; places <= decimals + FINER; places++) {
+        double step = pow(10, -places), left = material->sum;
+        bool fits = true;
+        for (size_t i = 0; i < material->portions.count; i++) {
+            struct portion *portion = &material->portions.items[i];
+            double exact = unit_from_si(unit, portion->amount->total);
+            portion->value = number_floor(material->sum * (exact / exact_sum), places);
+            left -= portion->value;
+        }
+        for (size_t i = 0; i < material->portions.count; i++) {
+            struct portion *portion = &material->portions.items[i];
+            const struct leeway *leeway = &portion->amount->leeway;
+            double exact = unit_from_si(unit, portion->amount->total);
+            double more = number_nearest(portion->value + step, places);
+            if (left > step / 2 && more <= exact * (1 + leeway->rise) * (1 + slack)) {
+                portion->value = more;
+                left -= step;
+            }
+            fits = fits && portion->value >= exact * (1 - leeway->fall) * (1 - slack);
+            portion->decimals = places;
+            portion->number = number_text(model->arena, portion->value, places);
+            portion->row = portion->text = text_format(model->arena, "%s %s", portion->number, unit->name);
+        }
+        if (fits && fabs(left) < step / 2)
+            return true;
     }
-    double least = exact * (1 - fmin(material->leeway.fall, most_lost));
-    double most = exact * (1 + fmin(material->leeway.rise, most_lost));
-    if (exceeds(least, last) || exceeds(last, most))
-        return false;
-    int finest = places > FINEST ? places : FINEST; /* what is left of many digits has as many */
-    material->tank_value = full;
-    material->last_value = number_nearest(last, finest);
-    material->tank_text = text_format(arena, "%s %s", number_text(arena, full, places), unit->name);
-    material->last_text = text_format(arena, "%s %s", number_text(arena, last, finest), unit->name);
-    return true;
+    return false;
 }
 
-/* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. The sum's, where a
- * jug shows both of a system's units at once, as of litres and millilitres; otherwise the largest portion's.
- * For the same reason a metric tank may have another unit than the sum: it takes a small part of it. */
+/* What goes into each tank, a step of the cup or scale; the sum is so many times that, and the zones share
+ * it. Where it leaves them nothing to round with, the tanks take a little less. */
+static void measure_tanks(struct material *material, const struct model *model, const struct mix *mix)
+{
+    static const double less[] = {0, 5e-4, 5e-3};
+    struct arena *arena = model->arena;
+    const struct unit *unit = material->tank_unit;
+    const double in_unit = material->unit->factor / unit->factor;
+    bool several = mix->full + mix->rest > 1;
+    material->tank_exact = material->sum_exact * (mix->full_m3 / mix->volume_m3);
+    material->last_exact = material->sum_exact * (mix->rest_m3 / mix->volume_m3);
+    for (size_t i = 0; i < sizeof less / sizeof *less; i++) {
+        struct leeway leeway = material->leeway;
+        int full, last, finer = (int)lround(log10(in_unit));
+        if (i > 0)
+            leeway.rise = fmin(leeway.rise, -less[i]);
+        if (i > 0 && -leeway.rise >= leeway.fall)
+            break;
+        material->tank_value = measure_portion(model, unit, material->tank_exact, leeway, &full);
+        material->last_value = measure_portion(model, unit, material->last_exact, leeway, &last);
+        int places = !mix->rest ? full : !mix->full ? last : full > last ? full : last;
+        if (several && mix->full)
+            material->tank_text =
+                text_format(arena, "%s %s", number_text(arena, material->tank_value, full), unit->name);
+        if (several && mix->rest)
+            material->last_text =
+                text_format(arena, "%s %s", number_text(arena, material->last_value, last), unit->name);
+        material->sum =
+            ((double)mix->full * material->tank_value + (double)mix->rest * material->last_value) / in_unit;
+        places += finer > 0 ? finer : 0;
+        material->sum = number_nearest(material->sum, places);
+        material->sum_number = number_text(arena, material->sum, places);
+        material->sum_text = text_format(arena, "%s %s", material->sum_number, material->unit->name);
+        if (portions_share(material, model, places))
+            return;
+    }
+}
+
+/* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. Where tanks are
+ * mixed it is that of a tank, or in metric, where both are one figure with the point moved, that of the sum;
+ * otherwise that of the sum, or of the largest portion. */
 static void material_measure(struct material *material, const struct work *work, const struct model *model)
 {
     const struct machine *spreader = work_spreader(work);
     const struct mix *mix = &work->mix;
-    double largest = 0;
+    bool mixed = !isnan(mix->volume_m3) && !material->recorded && material->sum_exact > 0;
+    double largest = 0, tank = material->sum_exact * (fmax(mix->full_m3, mix->rest_m3) / mix->volume_m3);
     for (size_t i = 0; i < material->portions.count; i++)
         largest = fmax(largest, material->portions.items[i].amount->total);
-    material->unit = material->tank_unit =
-        measure_unit(model->arena, model, model->metric ? material->sum_exact : largest, material->volume);
-    measure_portions(material, model, spreader ? spreader->passes : 1, 0);
-    if (material->recorded)
-        return;
-    if (isnan(mix->volume_m3))
-        return;
-    /* Where the last tank is full too, it is the one that takes what is left of the sum. */
-    double full_tank = material->sum_exact * (mix->full_m3 / mix->volume_m3);
-    double last_tank = material->sum_exact * (mix->rest_m3 / mix->volume_m3);
-    struct tanks tanks = mix->rest == 0
-                             ? (struct tanks){(double)mix->full - 1, 1, full_tank, full_tank}
-                             : (struct tanks){(double)mix->full, (double)mix->rest, full_tank, last_tank};
-    material->tank_exact = tanks.full;
-    material->last_exact = tanks.last;
-    if (mix->full + mix->rest == 1)
-        return;
-    if (model->metric)
-        material->tank_unit = measure_unit(
-            model->arena, model, mix->full ? material->tank_exact : material->last_exact, material->volume);
-    /* The fewest digits of zones and tanks with which they agree. */
-    for (int zones = 0; zones <= FINEST; zones++) {
-        measure_portions(material, model, 1, zones);
-        for (int full = 0; full <= zones + 2; full++)
-            if (last_tank_fits(material, model, &tanks, full))
-                return;
-    }
+    material->tank_unit = measure_unit(model->arena, model, mixed ? tank : largest, material->volume);
+    material->unit = model->metric ? measure_unit(model->arena, model, material->sum_exact, material->volume)
+                                   : material->tank_unit;
+    if (mixed)
+        measure_tanks(material, model, mix);
+    else
+        measure_portions(material, model, spreader ? spreader->passes : 1);
 }
 
 /* ---- what is laid ---- */

@@ -24,28 +24,32 @@ static void fills_add(struct buffer *text, double count, const char *amount)
                       count > 1 ? text_format(text->arena, "%.0f fills", count) : "a fill", amount);
 }
 
-/* "a fill of 35 lb, then 2 fills of 20.5 lb": the fills of one pass, which takes `value`. A full hopper is
- * rounded down, the last fills take what is left: with so many digits that many roundings do not make these
+/* "a fill of 35 lb, then 2 fills of 20.5 lb": the fills of one pass, which takes `value`. A full hopper is a
+ * step of the scale, the last fills take what is left: with finer steps where many roundings would make these
  * too large. Of two whose last digits cannot be equal the second takes that digit. */
-static const char *fills_text(struct arena *arena, const struct loads *fills, const struct unit *unit,
+static const char *fills_text(const struct model *model, const struct loads *fills, const struct unit *unit,
                               double value, int decimals)
 {
+    struct arena *arena = model->arena;
     struct buffer text = {.arena = arena};
-    const double slack = 1 + COMPARE_TOLERANCE, most_over = 1.005;
+    const double slack = 1 + COMPARE_TOLERANCE, most_over = 1.02; /* a hopper holds a little more */
     double before =
         (double)(fills->rest ? fills->full : fills->full - 1); /* else the last full one is the last */
-    double last_exact = unit_from_si(unit, fills->rest ? fills->rest_each : fills->full_each), full, left;
+    double last_exact = unit_from_si(unit, fills->rest ? fills->rest_each : fills->full_each), left;
     size_t rest = fills->rest ? fills->rest : 1;
-    for (int most = decimals + 3;; decimals++) {
-        full = number_floor(unit_from_si(unit, fills->full_each) * slack, decimals);
-        left = number_nearest(value - before * full, decimals);
-        if (decimals == most || left <= (double)rest * last_exact * most_over)
+    int places;
+    double full = measure_portion(model, unit, fills->full_each, LEEWAY_DOWN, &places);
+    places = places > decimals ? places : decimals;
+    for (int most = places + 3;;
+         full = number_floor(unit_from_si(unit, fills->full_each) * slack, ++places)) {
+        left = number_nearest(value - before * full, places);
+        if (places >= most || left <= (double)rest * last_exact * most_over)
             break;
     }
-    double each = rest == 2 ? number_floor(left / 2 * slack, decimals) : left;
-    double last = number_nearest(left - each, decimals);
-    const char *full_text = text_format(arena, "%s %s", number_text(arena, full, decimals), unit->name);
-    const char *each_text = text_format(arena, "%s %s", number_text(arena, each, decimals), unit->name);
+    double each = rest == 2 ? number_floor(left / 2 * slack, places) : left;
+    double last = number_nearest(left - each, places);
+    const char *full_text = text_format(arena, "%s %s", number_text(arena, full, places), unit->name);
+    const char *each_text = text_format(arena, "%s %s", number_text(arena, each, places), unit->name);
     if (!fills->rest && !differs(each, full)) {
         fills_add(&text, (double)fills->full, full_text);
         return text.string;
@@ -53,7 +57,7 @@ static const char *fills_text(struct arena *arena, const struct loads *fills, co
     fills_add(&text, before, full_text);
     if (rest == 2 && differs(each, last))
         buffer_format(&text, "%sfills of %s and %s %s", text.length ? ", then " : "",
-                      number_text(arena, each, decimals), number_text(arena, last, decimals), unit->name);
+                      number_text(arena, each, places), number_text(arena, last, places), unit->name);
     else
         fills_add(&text, (double)rest, each_text);
     return text.string;
@@ -106,7 +110,7 @@ static struct spreading *spreading_of(const struct portion *portion, const struc
     spreading->once = !exceeds(amount->total, isnan(spreader->hopper_kg) ? INFINITY : spreader->hopper_kg);
     spreading->fills = loads_of(spreading->pass_kg, spreader->hopper_kg);
     spreading->load = spreading->once ? portion->text
-                                      : fills_text(arena, &spreading->fills, material->unit,
+                                      : fills_text(model, &spreading->fills, material->unit,
                                                    portion->value / passes, portion->decimals);
     spreading->distance_m = amount->zone->area_m2 / spreader->width_m;
     spreading->walk = isnan(spreading->distance_m) ? NULL : walk_text(model, spreading->distance_m);

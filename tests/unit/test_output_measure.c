@@ -11,7 +11,7 @@ static void expect_measured(const char *unit, double amount, const char *wanted)
 {
     const struct unit *in = unit_named(unit);
     int decimals;
-    double value = measure_part(in, unit_to_si(in, amount), LEEWAY_DOWN, 0, &decimals);
+    double value = measure_part(in, unit_to_si(in, amount), LEEWAY_DOWN, &decimals);
     assert_string_equal(measure_text(&arena, in, value, decimals), wanted);
 }
 
@@ -58,7 +58,7 @@ static void test_loses_little_and_passes_nothing(void **state)
         const struct unit *unit = unit_named(units[u]);
         for (double amount = 1e-4; amount < 1e6; amount *= 1.0137) {
             int decimals;
-            double measured = measure_part(unit, unit_to_si(unit, amount), LEEWAY_DOWN, 0, &decimals);
+            double measured = measure_part(unit, unit_to_si(unit, amount), LEEWAY_DOWN, &decimals);
             assert_true(measured <= amount * (1 + 1e-9));
             assert_true(measured >= amount * 0.98);
         }
