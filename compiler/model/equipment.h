@@ -43,6 +43,12 @@ struct machine {
     double width_m; /* NAN when not stated, as all below; of a sprayer also nozzles times spacing */
     struct place width_place;
     double hopper_kg;
+    struct {
+        const struct value *items; /* kg, from left to right; NULL when not stated */
+        size_t count;
+        double spacing_m, left_m, right_m; /* where the deposit falls to half of the middle's */
+        struct place place;
+    } pans;
     int passes;                         /* at least 1 */
     const struct name *dial;            /* whose settings labels give; its own name where not stated */
     VECTOR(struct spreader_test) tests; /* in the order of the text */
@@ -62,6 +68,8 @@ struct sprinkler {
     struct symbol symbol;
     struct zone_list zones;
     double m_per_s; /* mean of the cans; NAN when not stated */
+    /* What the driest quarter of at least four cans got, as a share of the mean; NAN with fewer. */
+    double driest;
 };
 
 #endif

@@ -10,6 +10,26 @@ double spreader_test_rate(double kg, double m2, int passes)
     return kg / (m2 * passes);
 }
 
+struct swath swath_of(const double *caught, size_t count, double spacing_m)
+{
+    double sides[2] = {NAN, NAN}, middle = (caught[(count - 1) / 2] + caught[count / 2]) / 2;
+    for (int right = 0; right < 2; right++) {
+        double out_m = 0, got = middle; /* of the pan before */
+        for (size_t k = count % 2; k <= count / 2 && isnan(sides[right]); k++) {
+            /* The k-th pan from the middle; of an even number the first is half a space out. */
+            size_t at = right ? count / 2 + k : (count - 1) / 2 - k;
+            if (k > (count - 1) / 2)
+                break;
+            double next_m = spacing_m * ((double)k + (count % 2 ? 0 : 0.5));
+            if (caught[at] <= middle / 2)
+                sides[right] = out_m + (next_m - out_m) * (got - middle / 2) / (got - caught[at]);
+            out_m = next_m;
+            got = caught[at];
+        }
+    }
+    return (struct swath){sides[0], sides[1]};
+}
+
 double output_of_flow(double m3_per_s, double m_per_s, double width_m)
 {
     return m3_per_s / (m_per_s * width_m);

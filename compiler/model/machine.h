@@ -23,6 +23,16 @@
 /* kg/m2 of one pass. */
 double spreader_test_rate(double kg, double m2, int passes);
 
+/* How wide a pass counts, by a row of pans so far apart across the way, the middle of the row on its line: to
+ * the left and to the right as far as half of what the middle pan got (the mean of the middle two) falls,
+ * straight between two pans; NAN where the row ends before that. (Effective width: Landschoot, Penn State, in
+ *   http://www.lawnandlandscape.com/article/ll-031016-fert-calibration/; Ohio State University Extension,
+ *   Bulletin 817-00, http://ohioline.osu.edu/b817/b817_13.html; the straight line is not published.) */
+struct swath {
+    double left_m, right_m;
+};
+struct swath swath_of(const double *caught, size_t count, double spacing_m);
+
 /* m3/m2 of a flow (m3/s) over a width (m) at a speed (m/s). */
 double output_of_flow(double m3_per_s, double m_per_s, double width_m);
 

@@ -81,11 +81,54 @@ static void tests_agree(struct model *model, struct machine *machine, const stru
         }
 }
 
+void read_spreader_pans(const struct stated *stated)
+{
+    struct machine *machine = stated->subject;
+    const struct value *masses = slot_value(stated, "masses");
+    machine->pans.items = masses->items;
+    machine->pans.count = masses->count;
+    machine->pans.spacing_m = slot_value(stated, "spacing")->number;
+    machine->pans.place = stated->clause->place;
+}
+
+/* The width by a pan test: what is stated beside it must be near it. */
+static void settle_pans(struct model *model, struct machine *machine)
+{
+    double *caught = ARENA_ARRAY(model->arena, machine->pans.count, double);
+    size_t count = machine->pans.count;
+    for (size_t i = 0; i < count; i++)
+        caught[i] = machine->pans.items[i].number;
+    struct swath swath = swath_of(caught, count, machine->pans.spacing_m);
+    machine->pans.left_m = swath.left_m;
+    machine->pans.right_m = swath.right_m;
+    double width_m = swath.left_m + swath.right_m;
+    bool far = isnan(width_m) || !(caught[(count - 1) / 2] + caught[count / 2] > 0);
+    if (!far && isnan(machine->width_m))
+        machine->width_m = width_m;
+    if (!far && !exceeds(fabs(width_m - machine->width_m), TESTS_AGREE * machine->width_m))
+        return;
+    struct report *report =
+        far ? report_add(model->reports, &model_rules[RULE_VALUE], machine->pans.place,
+                         "these pans do not reach to where the spread falls to half of the middle pan")
+            : report_add(model->reports, &model_rules[RULE_VALUE], machine->pans.place,
+                         "these pans show a width of %s; the width says %s",
+                         display_length(model->arena, model, width_m),
+                         display_length(model->arena, model, machine->width_m));
+    if (!far)
+        report_label(model->reports, report, machine->width_place, "the width");
+    report_help(model->reports, report,
+                far ? "set out more pans, as far as anything falls, and walk over the middle of the row"
+                    : "leave out the one that is wrong");
+    machine->symbol.broken = true;
+}
+
 /* A length is an area once the width is known. */
 static void finish_spreader(const struct stated *stated)
 {
     struct model *model = stated->model;
     struct machine *machine = stated->subject;
+    if (machine->pans.count)
+        settle_pans(model, machine);
     for (size_t i = 0; i < machine->tests.count; i++) {
         struct spreader_test *test = &machine->tests.items[i];
         if (isnan(test->run_m))
@@ -229,6 +272,7 @@ void read_machine(const struct stated *stated)
     machine->sprayer = sprayer;
     machine->width_m = machine->hopper_kg = machine->spacing_m = machine->tank_m3 = NAN;
     machine->speed = machine->output = NAN;
+    machine->pans.left_m = machine->pans.right_m = NAN;
     for (int measure = 0; measure < MEASURES; measure++)
         machine->least[measure] = machine->step[measure] = NAN;
     machine->passes = 1;

@@ -2,6 +2,7 @@
 #include "compiler/model/read.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* A zone has one sprinkler: of two nobody knows which runs, or whether both do. */
 static void finish_sprinkler(const struct stated *stated)
@@ -33,8 +34,29 @@ void read_sprinkler(const struct stated *stated)
 {
     struct sprinkler *sprinkler =
         object_declare(stated, SYMBOL_SPRINKLER, sizeof *sprinkler, PHASE_PRODUCT, finish_sprinkler);
-    sprinkler->m_per_s = NAN;
+    sprinkler->m_per_s = sprinkler->driest = NAN;
     VECTOR_PUSH(stated->model->arena, &stated->model->sprinklers, sprinkler);
+}
+
+static int by_depth(const void *left, const void *right)
+{
+    double a = *(const double *)left, b = *(const double *)right;
+    return (a > b) - (a < b);
+}
+
+/* Distribution uniformity: the mean of the driest quarter over the mean of all (Oki, University of
+ * California, https://ccuh.ucdavis.edu/measuring-DU-run-time). Where the number does not divide by four, the
+ * last can of the quarter counts by the part of it that is still in. */
+static double driest_quarter(struct arena *arena, const struct value *depths)
+{
+    double *sorted = ARENA_ARRAY(arena, depths->count, double), sum = 0, low = 0;
+    double quarter = (double)depths->count / 4;
+    for (size_t i = 0; i < depths->count; i++)
+        sum += sorted[i] = depths->items[i].number;
+    qsort(sorted, depths->count, sizeof *sorted, by_depth);
+    for (size_t i = 0; i < depths->count; i++)
+        low += sorted[i] * fmax(0, fmin(1, quarter - (double)i));
+    return depths->count < 4 ? (double)NAN : low / quarter / (sum / (double)depths->count);
 }
 
 /* The mean of all cans, dry ones included. */
@@ -46,8 +68,10 @@ void read_catch_cans(const struct stated *stated)
     for (size_t i = 0; i < depths->count; i++)
         sum += unit_to_si(unit->unit, depths->items[i].number);
     sprinkler->m_per_s = sum / (double)depths->count / slot_value(stated, "time")->number;
-    if (sum > 0)
+    if (sum > 0) {
+        sprinkler->driest = driest_quarter(stated->model->arena, depths);
         return;
+    }
     report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
                "these cans hold no water");
     sprinkler->symbol.broken = true;

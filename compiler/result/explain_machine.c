@@ -1,4 +1,5 @@
 /* Spreaders and sprayers: what each statement of their output or dial comes to, and what counts. */
+#include "compiler/model/tolerance.h"
 #include "compiler/result/explanation.h"
 #include "compiler/result/work.h"
 
@@ -41,6 +42,16 @@ static void explain_spreader(struct explanation *explanation, const struct machi
     const struct model *model = explanation->model;
     if (!isnan(machine->width_m))
         explain_line(explanation, 1, "Covers %s in a pass.", display_length(arena, model, machine->width_m));
+    if (!isnan(machine->pans.left_m)) {
+        double wide = machine->pans.left_m + machine->pans.right_m;
+        explain_line(explanation, 1,
+                     "%s: falls to half of the middle pan %s to the left and %s to the right: %s.",
+                     explain_statement(explanation, machine->pans.place),
+                     display_length(arena, model, machine->pans.left_m),
+                     display_length(arena, model, machine->pans.right_m), display_length(arena, model, wide));
+        if (exceeds(fabs(machine->pans.left_m - machine->pans.right_m), TESTS_AGREE * wide / 2))
+            explain_line(explanation, 1, "The pattern is skewed: adjust the spreader, and test again.");
+    }
     if (!isnan(machine->hopper_kg))
         explain_line(explanation, 1, "Hopper %s.", display_amount(arena, model, machine->hopper_kg, false));
     if (machine->passes > 1)

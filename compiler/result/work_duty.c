@@ -19,7 +19,9 @@ static void duty_add(struct work *work, const struct model *model, struct duty d
 
 /* ": 156 gal; 14 min with oscillating", ": 156 gal; north 14 min with oscillating, south 20 min with rotors":
  * the water for the zones that get the product, and how long a sprinkler takes whose cans were measured,
- * rounded up to a minute. "" where no zone has one. */
+ * rounded up to a minute: by the mean of the cans and, for their driest quarter, that divided by the share of
+ * the mean that it gets (California State University, Fresno, http://cwi.csufresno.edu/wateright/step_0.asp:
+ * schedules go by the average rate times the uniformity). "" where no zone has one. */
 static const char *watering_text(const struct model *model, const struct material *material)
 {
     struct buffer text = {.arena = model->arena};
@@ -41,8 +43,12 @@ static const char *watering_text(const struct model *model, const struct materia
         if (!alike)
             buffer_format(&text, "%s ", name_string(zone->symbol.name));
         double minutes = fmin(depth / zone->sprinkler->m_per_s / minute, most);
-        buffer_format(&text, "%.0f min with %s", ceil(minutes * (1 - COMPARE_TOLERANCE)),
+        const double slack = 1 - COMPARE_TOLERANCE;
+        double longer = fmin(minutes / zone->sprinkler->driest, most); /* NAN without four cans */
+        buffer_format(&text, "%.0f min with %s", ceil(minutes * slack),
                       name_string(zone->sprinkler->symbol.name));
+        if (zone->sprinkler->driest > 0 && ceil(longer * slack) > ceil(minutes * slack))
+            buffer_format(&text, ", %.0f for its driest quarter", ceil(longer * slack));
     }
     if (!text.length)
         return "";

@@ -66,8 +66,8 @@ static void work_mix(struct work *work)
  * than the sum has do not do. */
 static bool portions_share(struct material *material, const struct model *model, int decimals)
 {
-    enum { FINER = 4 };
-    static const double slack = COMPARE_TOLERANCE / 10;
+    enum { FINER = 6 };
+    static const double slack = COMPARE_TOLERANCE / 10, most_lost = 0.02;
     const struct unit *unit = material->unit;
     double exact_sum = unit_from_si(unit, material->sum_exact);
     for (int places = decimals; places <= decimals + FINER; places++) {
@@ -88,7 +88,8 @@ static bool portions_share(struct material *material, const struct model *model,
                 portion->value = more;
                 left -= step;
             }
-            fits = fits && portion->value >= exact * (1 - leeway->fall) * (1 - slack);
+            fits = fits && portion->value >= exact * (1 - leeway->fall) * (1 - slack) &&
+                   portion->value >= material->sum * (exact / exact_sum) * (1 - most_lost);
             portion->decimals = places;
             portion->number = number_text(model->arena, portion->value, places);
             portion->row = portion->text = text_format(model->arena, "%s %s", portion->number, unit->name);
