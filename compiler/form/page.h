@@ -49,6 +49,7 @@ struct part {
 
 struct page {
     struct arena *arena;
+    const char *title; /* of a document, where the page does not begin with a heading; NULL otherwise */
     VECTOR(struct part) parts;
 };
 

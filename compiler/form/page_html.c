@@ -276,17 +276,18 @@ static size_t add_part(struct writing *writing, size_t index)
 
 /* ---- the document ---- */
 
-/* The title is the first heading. The parts are printed first, since the skeleton's slots are filled in one
- * go. */
+/* The title is the heading that the page begins with, or the page's own. The parts are printed first, since
+ * the skeleton's slots are filled in one go. */
 void page_html_print(struct buffer *out, const struct page *page)
 {
     const struct part *title = NULL;
     struct buffer name = {.arena = out->arena}, body = {.arena = out->arena}, closing = {.arena = out->arena};
     struct writing writing = {.out = &body, .page = page}, last = {.out = &closing, .page = page};
-    for (size_t i = 0; i < page->parts.count && !title; i++)
-        if (page->parts.items[i].kind == PART_HEADING)
-            title = &page->parts.items[i];
-    html_escape(&name, text_of(title ? heading_title(out->arena, title) : "A season plan"));
+    if (page->parts.count && page->parts.items[0].kind == PART_HEADING)
+        title = &page->parts.items[0];
+    html_escape(&name, text_of(title         ? heading_title(out->arena, title)
+                               : page->title ? page->title
+                                             : "A season plan"));
     for (size_t i = 0; i < page->parts.count;)
         i = &page->parts.items[i] == title ? i + 1 : add_part(&writing, i);
     for (size_t i = 0; i < page->parts.count; i++)

@@ -4,9 +4,11 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
-/* Rows of one quantity and system stand together, the largest unit first: the first row whose `least` the
- * value reaches is the one it is shown in. */
+/* Rows of one quantity and system are in this order: those for fields first, where the plan's units are
+ * those; then the largest unit first. The first row whose `least` the value reaches is the one it is shown
+ * in. */
 struct display_row {
     enum quantity quantity;
     enum unit_system system;
@@ -14,33 +16,42 @@ struct display_row {
     double per;                /* "per 1000 sqft": so many ... */
     const char *per_unit;      /* ... of this unit; NULL for a plain quantity */
     const char *per_symbol;
+    enum ground_units ground;
     double least; /* shown in the next row below so much of `unit` */
 };
 
 static const struct display_row rows[] = {
-    {QUANTITY_MASS, UNIT_US, "lb", "lb", 1, NULL, "", 0},
-    {QUANTITY_MASS, UNIT_METRIC, "kg", "kg", 1, NULL, "", 1},
-    {QUANTITY_MASS, UNIT_METRIC, "g", "g", 1, NULL, "", 0},
-    {QUANTITY_VOLUME, UNIT_US, "gal", "gal", 1, NULL, "", 1},
-    {QUANTITY_VOLUME, UNIT_US, "fl oz", "fl oz", 1, NULL, "", 0},
-    {QUANTITY_VOLUME, UNIT_METRIC, "L", "L", 1, NULL, "", 1},
-    {QUANTITY_VOLUME, UNIT_METRIC, "mL", "mL", 1, NULL, "", 0},
-    {QUANTITY_MASS_RATE, UNIT_US, "lb", "lb", 1000, "sq ft", " per 1000 sqft", 0},
-    {QUANTITY_MASS_RATE, UNIT_METRIC, "g", "g", 1, "sq m", " per m2", 0},
-    {QUANTITY_VOLUME_RATE, UNIT_US, "fl oz", "fl oz", 1000, "sq ft", " per 1000 sqft", 0},
-    {QUANTITY_VOLUME_RATE, UNIT_METRIC, "mL", "mL", 1, "sq m", " per m2", 0},
-    {QUANTITY_WATER_RATE, UNIT_US, "gal", "gal", 1000, "sq ft", " per 1000 sqft", 0},
-    {QUANTITY_WATER_RATE, UNIT_METRIC, "L", "L", 100, "sq m", " per 100 m2", 0},
-    {QUANTITY_AREA, UNIT_US, "sq ft", "sqft", 1, NULL, "", 0},
-    {QUANTITY_AREA, UNIT_METRIC, "sq m", "m2", 1, NULL, "", 0},
-    {QUANTITY_LENGTH, UNIT_US, "ft", "ft", 1, NULL, "", 0},
-    {QUANTITY_LENGTH, UNIT_METRIC, "m", "m", 1, NULL, "", 0},
-    {QUANTITY_DEPTH, UNIT_US, "in", "in", 1, NULL, "", 0},
-    {QUANTITY_DEPTH, UNIT_METRIC, "mm", "mm", 1, NULL, "", 0},
-    {QUANTITY_TEMPERATURE, UNIT_US, "F", "F", 1, NULL, "", -INFINITY},
-    {QUANTITY_TEMPERATURE, UNIT_METRIC, "C", "C", 1, NULL, "", -INFINITY},
-    {QUANTITY_DENSITY, UNIT_US, "lb", "lb", 1, "gal", " per gal", 0},
-    {QUANTITY_DENSITY, UNIT_METRIC, "kg", "kg", 1, "L", " per L", 0},
+    {QUANTITY_MASS, UNIT_US, "lb", "lb", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_MASS, UNIT_METRIC, "kg", "kg", 1, NULL, "", PER_LAWN, 1},
+    {QUANTITY_MASS, UNIT_METRIC, "g", "g", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_VOLUME, UNIT_US, "gal", "gal", 1, NULL, "", PER_LAWN, 1},
+    {QUANTITY_VOLUME, UNIT_US, "fl oz", "fl oz", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_VOLUME, UNIT_METRIC, "L", "L", 1, NULL, "", PER_LAWN, 1},
+    {QUANTITY_VOLUME, UNIT_METRIC, "mL", "mL", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_MASS_RATE, UNIT_US, "lb", "lb", 1, "acre", " per acre", PER_FIELD, 0},
+    {QUANTITY_MASS_RATE, UNIT_METRIC, "kg", "kg", 1, "ha", " per ha", PER_FIELD, 0},
+    {QUANTITY_MASS_RATE, UNIT_US, "lb", "lb", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0},
+    {QUANTITY_MASS_RATE, UNIT_METRIC, "g", "g", 1, "sq m", " per m2", PER_LAWN, 0},
+    {QUANTITY_VOLUME_RATE, UNIT_US, "fl oz", "fl oz", 1, "acre", " per acre", PER_FIELD, 0},
+    {QUANTITY_VOLUME_RATE, UNIT_METRIC, "L", "L", 1, "ha", " per ha", PER_FIELD, 0},
+    {QUANTITY_VOLUME_RATE, UNIT_US, "fl oz", "fl oz", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0},
+    {QUANTITY_VOLUME_RATE, UNIT_METRIC, "mL", "mL", 1, "sq m", " per m2", PER_LAWN, 0},
+    {QUANTITY_WATER_RATE, UNIT_US, "gal", "gal", 1, "acre", " per acre", PER_FIELD, 0},
+    {QUANTITY_WATER_RATE, UNIT_METRIC, "L", "L", 1, "ha", " per ha", PER_FIELD, 0},
+    {QUANTITY_WATER_RATE, UNIT_US, "gal", "gal", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0},
+    {QUANTITY_WATER_RATE, UNIT_METRIC, "L", "L", 100, "sq m", " per 100 m2", PER_LAWN, 0},
+    {QUANTITY_AREA, UNIT_US, "acre", "acres", 1, NULL, "", PER_FIELD, 0},
+    {QUANTITY_AREA, UNIT_METRIC, "ha", "ha", 1, NULL, "", PER_FIELD, 0},
+    {QUANTITY_AREA, UNIT_US, "sq ft", "sqft", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_AREA, UNIT_METRIC, "sq m", "m2", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_LENGTH, UNIT_US, "ft", "ft", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_LENGTH, UNIT_METRIC, "m", "m", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_DEPTH, UNIT_US, "in", "in", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_DEPTH, UNIT_METRIC, "mm", "mm", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_TEMPERATURE, UNIT_US, "F", "F", 1, NULL, "", PER_LAWN, -INFINITY},
+    {QUANTITY_TEMPERATURE, UNIT_METRIC, "C", "C", 1, NULL, "", PER_LAWN, -INFINITY},
+    {QUANTITY_DENSITY, UNIT_US, "lb", "lb", 1, "gal", " per gal", PER_LAWN, 0},
+    {QUANTITY_DENSITY, UNIT_METRIC, "kg", "kg", 1, "L", " per L", PER_LAWN, 0},
 };
 enum { ROW_COUNT = sizeof rows / sizeof *rows };
 
@@ -57,7 +68,7 @@ static const struct display_row *row_for(const struct model *model, enum quantit
     enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
     const struct display_row *found = NULL;
     for (size_t i = 0; i < ROW_COUNT; i++) {
-        if (rows[i].quantity != quantity || rows[i].system != system)
+        if (rows[i].quantity != quantity || rows[i].system != system || rows[i].ground > model->ground)
             continue;
         found = &rows[i];
         /* 0.99999999999 kg is a kg that was multiplied on the way. */
@@ -73,8 +84,13 @@ enum { MOST_DECIMALS = 12 };
 static const char *row_text(struct arena *arena, const struct display_row *row, const char *number,
                             const char *what)
 {
-    return text_format(arena, "%s %s%s%s%s", number, row->symbol, what ? " " : "", what ? what : "",
-                       row->per_symbol);
+    bool one_acre = row->quantity == QUANTITY_AREA && row->ground == PER_FIELD && strcmp(number, "1") == 0;
+    struct buffer text = {.arena = arena};
+    buffer_format(&text, "%s %s", number, one_acre ? row->unit : row->symbol);
+    if (what)
+        buffer_format(&text, " %s", what);
+    buffer_add_string(&text, row->per_symbol);
+    return text.string;
 }
 
 const char *display_of(struct arena *arena, const struct model *model, enum quantity quantity, double si,

@@ -1,4 +1,4 @@
-/* Quantities as a person reads them: in the plan's units (model->metric), four significant digits, no locale.
+/* Quantities as a person reads them: in the plan's units (model->metric, model->ground), four significant digits, no locale.
  *
  * Values are SI: kg, m3, kg/m2, m3/m2, m2, m, K, kg/m3; they must be finite. Texts live in the arena. What is
  * written here can be written in a plan: "0.75 lb N per 1000 sqft". */
@@ -11,10 +11,10 @@
 enum quantity {
     QUANTITY_MASS,        /* lb; kg, or g below 1 kg */
     QUANTITY_VOLUME,      /* gal, or fl oz below 1 gal; L, or mL below 1 L */
-    QUANTITY_MASS_RATE,   /* lb per 1000 sqft; g per m2 */
-    QUANTITY_VOLUME_RATE, /* fl oz per 1000 sqft; mL per m2 */
-    QUANTITY_WATER_RATE,  /* gal per 1000 sqft; L per 100 m2 */
-    QUANTITY_AREA,        /* sqft; m2 */
+    QUANTITY_MASS_RATE,   /* lb per 1000 sqft; g per m2. PER_FIELD: lb per acre; kg per ha */
+    QUANTITY_VOLUME_RATE, /* fl oz per 1000 sqft; mL per m2. PER_FIELD: fl oz per acre; L per ha */
+    QUANTITY_WATER_RATE,  /* gal per 1000 sqft; L per 100 m2. PER_FIELD: gal per acre; L per ha */
+    QUANTITY_AREA,        /* sqft; m2. PER_FIELD: acres; ha */
     QUANTITY_LENGTH,      /* ft; m */
     QUANTITY_DEPTH,       /* in; mm */
     QUANTITY_TEMPERATURE, /* F; C */

@@ -341,6 +341,9 @@ struct model {
     day_number season_first, season_last;
     struct place season_place;
     bool metric;
+    enum ground_units { PER_LAWN, PER_FIELD } ground; /* what areas and rates are printed in */
+    enum unit_system ground_system;                   /* that PER_FIELD was stated for */
+    struct place ground_place;
     const char *currency; /* NULL without */
     double weighs_to;     /* kg: the step of the plan's own scale; 0 where the entry `scale` says so */
     double measures_to;   /* m3: of its own cup, likewise */

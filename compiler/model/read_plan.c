@@ -58,6 +58,17 @@ void read_units(const struct stated *stated)
         stated->model->metric = slot_value(stated, "system")->number > 0;
 }
 
+/* `which` is the system that the rates are of: it has to be the plan's, which may be stated before or behind.
+ */
+void read_ground_units(const struct stated *stated)
+{
+    if (!in_plan(stated))
+        return;
+    stated->model->ground = PER_FIELD;
+    stated->model->ground_system = (enum unit_system)stated->clause->form->which;
+    stated->model->ground_place = stated->clause->place;
+}
+
 void read_remind(const struct stated *stated)
 {
     struct model *model = stated->model;

@@ -95,7 +95,7 @@ static void draw_course(const struct drawing *drawing, struct chart *chart, cons
 
 /* ---- needs and limits ---- */
 
-/* The days a measure counts over, within the chart's. */
+/* The days a measure counts over; they may begin before the chart's and end after them. */
 static struct day_span span_of(const struct chart *chart, const struct budget_measure *measure)
 {
     struct day_span span = {chart->first, chart->last};
@@ -108,8 +108,6 @@ static struct day_span span_of(const struct chart *chart, const struct budget_me
         span.first = measure->need.from;
     if (measure->kind == BUDGET_NEED && measure->need.until < span.last)
         span.last = measure->need.until;
-    span.first = span.first > chart->first ? span.first : chart->first;
-    span.last = span.last < chart->last ? span.last : chart->last;
     return span;
 }
 
@@ -119,8 +117,10 @@ static void draw_measure(const struct drawing *drawing, struct chart *chart, con
                          const struct budget_measure *measure)
 {
     struct arena *arena = drawing->page->arena;
-    struct day_span span = span_of(chart, measure);
-    double before = sum_on(&course->doses, span.first - 1);
+    struct day_span counted = span_of(chart, measure), span = counted;
+    double before = sum_on(&course->doses, counted.first - 1);
+    span.first = span.first > chart->first ? span.first : chart->first;
+    span.last = span.last < chart->last ? span.last : chart->last;
     double least = as_traded(drawing, measure, measure->least),
            most = as_traded(drawing, measure, measure->most);
     struct chart_line line = {.role = measure->kind == BUDGET_LIMIT ? ROLE_LIMIT : ROLE_NEED};
@@ -259,9 +259,12 @@ static void chart_describe(struct drawing *drawing)
     chart->unit = display_unit(arena, model, QUANTITY_MASS_RATE, 0);
     chart->title = text_format(arena, "%s on %s", drawing->form->name, zones.string);
     chart->description = text_format(
-        arena, "The total of the season, day by day, of %s%s%s. The table below has the same numbers.",
-        zone_name(drawing->most), two ? ", which gets most, and of " : "",
-        two ? text_format(arena, "%s, which is lowest against its need", zone_name(drawing->least)) : "");
+        arena, "The total of the season, day by day, of %s%s (%s)%s. The table below has the same numbers.",
+        zone_name(drawing->most), two ? ", which gets most" : "",
+        display_rate(arena, model, drawing->most->total),
+        two ? text_format(arena, ", and of %s, which is lowest against its need (%s)",
+                          zone_name(drawing->least), display_rate(arena, model, drawing->least->total))
+            : "");
     for (size_t i = 0; i < drawing->most->budget->measures.count; i++) {
         const struct budget_measure *measure = &drawing->most->budget->measures.items[i];
         if (is_of(measure, drawing->form) && measure->kind == BUDGET_LIMIT)

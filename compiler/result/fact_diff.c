@@ -31,6 +31,65 @@ static size_t lone_gather(struct lone *lone, const struct facts *facts, const si
     return count;
 }
 
+/* How many words of the one are words of the other, too. */
+static size_t words_shared(const char *one, const char *other)
+{
+    size_t shared = 0;
+    for (const char *at = one; *at;) {
+        size_t length = strcspn(at, " ");
+        bool found = false;
+        for (const char *in = other; *in && !found;) {
+            size_t other_length = strcspn(in, " ");
+            found = length == other_length && memcmp(at, in, length) == 0;
+            in += other_length + strspn(in + other_length, " ");
+        }
+        shared += found;
+        at += length + strspn(at + length, " ");
+    }
+    return shared;
+}
+
+/* To the front, in front of those that keep their order. */
+static void lone_lift(struct lone *lone, size_t index)
+{
+    struct lone lifted = lone[index];
+    memmove(lone + 1, lone, index * sizeof *lone);
+    lone[0] = lifted;
+}
+
+/* Sorts those of one key so that each stands beside the one whose words are most like its own: of two
+ * sentences on one topic, neither is what became of the other. Many are left in the order they are in. */
+static void lone_match(struct lone *left, size_t lefts, struct lone *right, size_t rights,
+                       const struct facts *old, const struct facts *new)
+{
+    enum { MOST_TRIED = 1024 };
+    if (lefts * rights > MOST_TRIED || lefts * rights == 1)
+        return;
+    for (; lefts && rights; left++, lefts--, right++, rights--) {
+        size_t best_left = 0, best_right = 0, best = 0;
+        for (size_t i = 0; i < lefts; i++)
+            for (size_t j = 0; j < rights; j++) {
+                const char *was = old->items[left[i].index].words, *is = new->items[right[j].index].words;
+                size_t shared = words_shared(was, is);
+                if (shared > best) {
+                    best = shared;
+                    best_left = i;
+                    best_right = j;
+                }
+            }
+        lone_lift(left, best_left);
+        lone_lift(right, best_right);
+    }
+}
+
+static size_t same_key(const struct lone *lone, size_t count)
+{
+    size_t same = 1;
+    while (same < count && strcmp(lone[same].key, lone[0].key) == 0)
+        same++;
+    return same;
+}
+
 static bool says_the_same(const struct fact *old, const struct fact *new)
 {
     bool figures = !isnan(old->si) && !isnan(new->si);
@@ -52,12 +111,16 @@ struct fact_changes facts_compare(struct arena *arena, const struct facts *old, 
         size_t right_count = lone_gather(right, new, new_found, key);
         for (size_t i = 0, j = 0; i < left_count && j < right_count;) {
             int order = strcmp(left[i].key, right[j].key);
-            if (order == 0) {
-                old_found[left[i].index] = right[j].index;
-                new_found[right[j].index] = left[i].index;
+            size_t lefts = order <= 0 ? same_key(&left[i], left_count - i) : 0;
+            size_t rights = order >= 0 ? same_key(&right[j], right_count - j) : 0;
+            if (lefts && rights)
+                lone_match(&left[i], lefts, &right[j], rights, old, new);
+            for (size_t k = 0; k < lefts && k < rights; k++) {
+                old_found[left[i + k].index] = right[j + k].index;
+                new_found[right[j + k].index] = left[i + k].index;
             }
-            i += order <= 0;
-            j += order >= 0;
+            i += lefts;
+            j += rights;
         }
     }
     struct fact_changes changes = {0};

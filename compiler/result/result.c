@@ -84,7 +84,7 @@ typedef void page_printer(struct buffer *out, const struct page *page);
 static void print_page(struct buffer *out, page_describer *describe, const struct result_input *input,
                        page_printer *print)
 {
-    struct page page = {.arena = out->arena};
+    struct page page = {.arena = out->arena, .title = input->season->model->title};
     describe(&page, input);
     if (!page.parts.count)
         return;

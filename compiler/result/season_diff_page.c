@@ -174,6 +174,8 @@ void compare_page(struct page *page, const struct result_input *input)
     const struct comparison *comparison =
         comparison_of(page->arena, input->before, input->season, replacement);
     const size_t same = comparison->same, all = comparison->pairings.count;
+    const char *plan = comparison->new->model->title;
+    page->title = plan ? text_format(page->arena, "%s: what changes", plan) : "What changes";
     page_entry(page, 0, "From",
                plan_words(page->arena, comparison->old->model, replacement ? &replacement->replaced : NULL));
     page_entry(page, 0, "to  ",

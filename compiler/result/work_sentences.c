@@ -91,7 +91,7 @@ static void say_tines(struct work *work, const struct model *model)
                   display_depth(arena, model, tines->deep_m));
     buffer_format(&text, ": %s holes per %s, %s of the surface.",
                   number_short(arena, unit_to_si(area, 1) / tines->m2_per_hole),
-                  display_unit(arena, model, QUANTITY_AREA, 1), display_share(arena, share));
+                  model->metric ? "m2" : "sqft", display_share(arena, share));
     work_say(work, arena, "%s", text.string);
     if (work->area_m2 > 0)
         work_say(work, arena, "The holes hold %s; as much sand fills them.",

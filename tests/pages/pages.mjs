@@ -89,19 +89,24 @@ const plans = {
     "first-lawn": "plans/first-lawn/first-lawn.prill",
     "awkward-text": "tests/cases/outputs/awkward-text.prill",
     odd: join(folder, "odd.prill"),
+    "per-hectare": "tests/cases/outputs/per-hectare.prill",
+    "per-acre": "tests/cases/outputs/per-acre.prill",
     large: join(folder, "large.prill"),
 };
 writeFileSync(plans.odd, ODD);
 writeFileSync(plans.large, large());
 
-// The whole report of each plan, and every other page of two.
+// The whole report of each plan, and every other page of two; a page that takes more words than a plan has them behind it.
+const every = [["calendar"], ["day"], ["needs"], ["shopping"], ["budget"], ["rates"], ["weather"]];
+const more = {
+    "reading-green": [...every, ["explain", "north"], ["compare", "plans/wrenfield/reading-green-mill.prill"]],
+    odd: [...every, ["explain", "<b>bold</b>"], ["compare", "plans/new-wrenfield/town-oval.prill"]],
+};
 const pages = [];
-for (const [name, plan] of Object.entries(plans)) {
-    const results = ["reading-green", "odd"].includes(name) ? ["calendar", "day", "needs", "shopping", "budget", "rates"] : ["calendar"];
-    for (const result of results)
+for (const [name, plan] of Object.entries(plans))
+    for (const [result, ...words] of more[name] ?? [["calendar"]])
         if (`${name} ${result}`.includes(word))
-            pages.push({ name: `${name} ${result}`, plan, result });
-}
+            pages.push({ name: `${name} ${result}`, plan, result, words: [result, plan, ...words] });
 
 // ---- what each page is held against ----
 
@@ -211,11 +216,17 @@ function shows(text, exact, off = 0.5) {
     return Math.abs(Number(text) - exact) <= off * 10 ** -decimals * (1 + 1e-9);
 }
 
-const LB_PER_1000_SQFT = 0.45359237 / 92.90304, G_PER_M2 = 1e-3;
+const LB_PER_1000_SQFT = 0.45359237 / 92.90304, G_PER_M2 = 1e-3, ACRE = 4046.8564224, HECTARE = 1e4;
+
+// One of the plan's unit of rates, in kg per m2, by how the plan's own JSON prints a supply.
+function rate_unit(document) {
+    const per = / per (ha|acre|m2|1000 sqft)"/.exec(JSON.stringify(document.work))?.[1];
+    return { ha: 1 / HECTARE, acre: 0.45359237 / ACRE, m2: G_PER_M2, "1000 sqft": LB_PER_1000_SQFT }[per];
+}
 
 // Every row of a nutrient's table is what the JSON calendar brings to that zone by that day.
 function compare_nutrients(document, shown) {
-    const faults = [], unit = document.plan.units === "us" ? LB_PER_1000_SQFT : G_PER_M2;
+    const faults = [], unit = rate_unit(document);
     let rows = 0;
     for (const table of shown.filter((table) => table.rows[0]?.[2] === "total so far")) {
         const nutrient = / on /.exec(table.heading) ? table.heading.split(" on ")[0] : "";
@@ -265,24 +276,26 @@ function means(plan) {
 
 // So much of each unit, as pages print it, is one of the SI unit; of kg/m2 two, since a table may say either.
 const PRINTED = { "kg/m2": [1 / LB_PER_1000_SQFT, 1 / G_PER_M2], m2: [1 / 0.09290304, 1], kg: [1 / 0.45359237, 1, 1000] };
+const OF_FIELDS = { "kg/m2": [ACRE / 0.45359237, HECTARE], m2: [1 / ACRE, 1 / HECTARE], kg: PRINTED.kg };
 
 // All other numbers of the page stand in one of the JSON outputs too, as they are printed there or as an exact figure that is
 // printed so; of a soil test, the spots' own figures may be the plan's. A month's are rounded down, so that they add up: they may be off by less than one of their last digit. Left aside
 // are the axes of charts, and sentences, which the JSON outputs hold as they are.
 function compare_numbers(documents, shown, plan) {
+    const printed = / per (ha|acre)"/.test(JSON.stringify(documents[0].work)) ? OF_FIELDS : PRINTED;
     const known = new Set(), exact = [], areas = {}, stated = new Set(plan.match(/\d+(\.\d+)?/g));
     for (const zone of documents.find((document) => document.format.startsWith("prill budget")).zones) {
         const sums = {};
         for (const part of zone.months.flatMap((month) => [month.done, month.planned]))
             for (const [nutrient, supply] of Object.entries(part))
                 sums[nutrient] = (sums[nutrient] ?? 0) + supply.si;
-        exact.push(...PRINTED["kg/m2"].flatMap((per) => Object.values(sums).map((sum) => sum * per)));
+        exact.push(...printed["kg/m2"].flatMap((per) => Object.values(sums).map((sum) => sum * per)));
     }
     for (const lawn of documents[0].lawns)
         for (const zone of lawn.zones)
             areas[zone.name] = zone.area.si;
     for (const work of documents[0].work)
-        for (const per of PRINTED.m2)
+        for (const per of printed.m2)
             exact.push(work.zones.reduce((sum, zone) => sum + areas[zone.name], 0) * per);
     const walk = (value) => {
         if (typeof value === "string")
@@ -292,7 +305,7 @@ function compare_numbers(documents, shown, plan) {
             exact.push(Math.abs(value));
         else if (value && typeof value === "object") {
             Object.values(value).forEach(walk);
-            for (const per of PRINTED[value.unit] ?? [])
+            for (const per of printed[value.unit] ?? [])
                 exact.push(Math.abs(value.si * per));
         }
     };
@@ -308,6 +321,62 @@ function compare_numbers(documents, shown, plan) {
     return [...new Set(faults)];
 }
 
+// ---- planted faults ----
+
+// Each check with a fault that it has to find: one that finds nothing any more would pass for ever.
+async function planted(browser, plan) {
+    const html = run("calendar", plan, "--as", "html"), document = json("calendar", plan), page = { path: join(folder, "planted.html") };
+    const open = async (text, look_at) => {
+        const tab = await browser.newPage(), said = [];
+        tab.on("console", (message) => said.push(message.text()));
+        writeFileSync(page.path, text);
+        await tab.goto(`file://${page.path}`);
+        const found = await look_at(tab, said);
+        await tab.close();
+        return found;
+    };
+    const put = (markup) => html.replace("</main>", `${markup}</main>`);
+    const others = ["needs", "shopping", "budget", "rates"].map((result) => json(result, plan));
+    const change = (tab, text, which) => tab.evaluate((text, which) => {
+        const cells = [...globalThis.document.querySelectorAll("td")].filter((cell) => new RegExp(which).test(cell.textContent));
+        cells[cells.length - 1].textContent = text;
+    }, text, which);
+    const plants = {
+        "invalid HTML": () => validate({ html: put("<table><p>x</table>") }),
+        "a wide line": () => open(put(`<p style="width: 3000px">wide</p>`), (tab) => look(tab, { ...page, name: "planted" }, 390, "light")),
+        "a box without a name": () => open(put(`<input type="text">`), accessible),
+        "pale text": () => open(put(`<p style="color: #ddd; background: #fff">pale</p>`), accessible),
+        "a link before the first": () => open(html.replace("<body>", `<body><a href="#x">x</a>`), keyboard),
+        "an image": () => open(put("<img alt=x src=x>"), inert),
+        "a handler": () => open(put("<p onclick=x>x</p>"), inert),
+        "a row that may be cut": () => open(html.replace("tr, li,", "li,"), (tab) => printed(tab, page)),
+        "words over the edge of paper": () => open(put(`<p style="position: absolute; left: -35px">out</p>`), (tab) => printed(tab, page)),
+        "something said": () => open(put("<script>x</script>"), (tab, said) => said),
+        "another total": () => open(html, async (tab) => {
+            await tab.evaluate(() => {
+                const table = [...globalThis.document.querySelectorAll("table")].find((table) => table.rows[0].cells[2]?.textContent === "total so far");
+                table.rows[1].cells[2].textContent = "98765";
+            });
+            return compare_nutrients(document, await tables(tab)).faults;
+        }),
+        "another amount": () => open(html, async (tab) => {
+            const amount = document.work.find((work) => !work.done && work.materials.length).materials[0].portions[0].amount.text;
+            await tab.evaluate((amount) => {
+                for (const cell of globalThis.document.querySelectorAll("td"))
+                    if (cell.textContent === amount)
+                        cell.textContent = "98765 lb";
+            }, amount);
+            return compare_days(document, await tables(tab), document.work.map((work) => work.headline));
+        }),
+        "another number": () => open(html, async (tab) => {
+            await change(tab, "98765.43", "^\\d+\\.\\d+$");
+            return compare_numbers([document, ...others], await tables(tab), readFileSync(plan, "utf8"));
+        }),
+    };
+    for (const [name, find] of Object.entries(plants))
+        test(`planted: ${name}`, (await find()).length ? [] : ["not found"]);
+}
+
 // ---- all of it ----
 
 if (keep)
@@ -319,9 +388,11 @@ const browser = await puppeteer.launch({
         "--disable-component-update", "--disable-sync"],
 });
 try {
+    if ("planted".includes(word))
+        await planted(browser, plans["reading-green"]);
     for (const page of pages) {
         page.path = join(folder, `${page.name.replaceAll(" ", "-")}.html`);
-        run(page.result, page.plan, "-o", page.path);
+        run(...page.words, "-o", page.path);
         page.html = readFileSync(page.path, "utf8");
         if (keep)
             writeFileSync(join(keep, basename(page.path)), page.html);

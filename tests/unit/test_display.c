@@ -28,6 +28,25 @@ static void test_rates(void **state)
     assert_string_equal(display_rate(&arena, &us, 0), "0 lb per 1000 sqft");
 }
 
+/* 1 acre = 43560 sqft = 4046.8564224 m2; 1 ha = 10000 m2. */
+static void test_fields(void **state)
+{
+    static const struct model acres = {.ground = PER_FIELD}, hectares = {.metric = true, .ground = PER_FIELD};
+    const double acre = 43.56 * KSQFT;
+    assert_string_equal(display_rate(&arena, &acres, 3 * LB / KSQFT), "130.7 lb per acre"); /* 3 x 43.56 */
+    assert_string_equal(display_rate(&arena, &hectares, 0.03), "300 kg per ha");
+    assert_string_equal(display_of(&arena, &hectares, QUANTITY_MASS_RATE, 0.0045, "N"), "45 kg N per ha");
+    assert_string_equal(display_product_rate(&arena, &acres, GAL / 2 / acre, true), "64 fl oz per acre");
+    assert_string_equal(display_product_rate(&arena, &hectares, 2e-3 / 1e4, true), "2 L per ha");
+    assert_string_equal(display_of(&arena, &acres, QUANTITY_WATER_RATE, GAL / KSQFT, NULL),
+                        "43.56 gal per acre");
+    assert_string_equal(display_of(&arena, &hectares, QUANTITY_WATER_RATE, 4e-5, NULL), "400 L per ha");
+    assert_string_equal(display_area(&arena, &acres, 2.5 * acre), "2.5 acres");
+    assert_string_equal(display_area(&arena, &acres, acre), "1 acre");
+    assert_string_equal(display_area(&arena, &hectares, 12345), "1.234 ha"); /* a half, in binary below */
+    assert_string_equal(display_amount(&arena, &acres, 12.944 * LB, false), "12.94 lb");
+}
+
 static void test_amounts(void **state)
 {
     assert_string_equal(display_amount(&arena, &us, 12.944 * LB, false), "12.94 lb");
@@ -151,6 +170,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(test_rates),
+        TEST(test_fields),
         TEST(test_amounts),
         TEST(test_other_quantities),
         TEST(test_pair_tells_apart),

@@ -92,6 +92,18 @@ static void test_headings(void **state)
     assert_null(strstr(text, "<nav"));
 }
 
+/* A page that begins with something else keeps its first heading where it is. */
+static void test_title(void **state)
+{
+    struct page page = {.arena = &arena, .title = "What <changes>"};
+    page_entry(&page, 0, "From", "a");
+    page_heading(&page, 0, "Sat, added");
+    const char *text = html(&page);
+    assert_string_equal(text_between(text, "<h1>", "</h1>"), "What &lt;changes&gt;");
+    assert_string_equal(text_between(text, "<title>", "</title>"), "What &lt;changes&gt;");
+    assert_non_null(strstr(text, "</dl>\n<h2 id=\"s1\">Sat, added</h2>\n"));
+}
+
 static void test_contents(void **state)
 {
     struct page page = {.arena = &arena};
@@ -164,7 +176,7 @@ static void test_lists(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_inert),    TEST(test_sentence), TEST(test_headings),
+        TEST(test_inert),    TEST(test_sentence), TEST(test_headings), TEST(test_title),
         TEST(test_contents), TEST(test_table),    TEST(test_lists),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
