@@ -25,6 +25,7 @@ struct lexer {
     struct tokens *tokens;
     bool lone_return;         /* one was reported */
     bool broken_bytes;        /* some were: where one byte is of another character set, all are */
+    struct report *bracket;   /* of a [ whose ] is still to come, or NULL */
     struct report *shortened; /* of a word with a point in this line, to which a second one belongs; NULL */
     struct {
         uint32_t end;   /* of the line that was looked at last; 0: none was */

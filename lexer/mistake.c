@@ -269,12 +269,63 @@ static void complain_of_points(struct lexer *lexer)
     lexer->shortened = lexer->shortened ? NULL : report;
 }
 
-/* Marks that other texts use. A dash between two blanks is for the statement it stands in to judge. */
+/* "12.4." is a day and a month without a year; any other number has no point at its end. */
+static void complain_of_last_point(struct lexer *lexer, const struct token *number)
+{
+    const char *written =
+        text_string(lexer->arena, token_text(lexer->tokens, (size_t)(number - lexer->tokens->items)));
+    bool day = strchr(written, '.') != NULL;
+    struct report *report = lexer_complain(
+        lexer, day ? RULE_DATE_FORM : RULE_NUMBER,
+        text_format(lexer->arena, day ? "`%s.` is not a date" : "`%s.` has a point at its end", written));
+    report->place.start = number->start;
+    if (day)
+        report_help(lexer->reports, report, "write the day and the name of the month, such as 17 Apr");
+    else
+        report_fix(lexer->reports, report, false, lexer_place(lexer), "", "leave the point out");
+}
+
+/* A name is letters, digits and hyphens; one with an apostrophe in it goes between quotation marks. */
+static void complain_of_apostrophe(struct lexer *lexer, const struct token *before)
+{
+    struct place place = lexer_place(lexer);
+    const unsigned char *bytes = lexer->source->bytes;
+    while (place.end < lexer->source->length &&
+           ((bytes[place.end] >= 'a' && bytes[place.end] <= 'z') ||
+            (bytes[place.end] >= 'A' && bytes[place.end] <= 'Z') || bytes[place.end] == '-'))
+        place.end++;
+    struct report *report =
+        lexer_complain(lexer, RULE_CHARACTER, "a name with an apostrophe goes between \" marks");
+    place.start = before->start;
+    report->place = place;
+    const char *quoted = text_format(lexer->arena, "\"%s\"", text_string(lexer->arena, place_text(place)));
+    report_fix(lexer->reports, report, false, place, quoted, text_format(lexer->arena, "write `%s`", quoted));
+    lexer->scanner.cursor = bytes + place.end;
+}
+
+/* Brackets of the other kind open and close a block: one mistake, though each is in the way. */
+static enum token_kind complain_of_bracket(struct lexer *lexer, bool opens)
+{
+    struct report *report = opens ? NULL : lexer->bracket;
+    if (!report)
+        report = lexer_complain(lexer, RULE_CHARACTER, "a block goes between { and }");
+    report_fix(lexer->reports, report, false, lexer_place(lexer), opens ? "{" : "}", "write { and }");
+    lexer->bracket = opens ? report : NULL;
+    return opens ? TOKEN_OPEN_BLOCK : TOKEN_CLOSE_BLOCK;
+}
+
+/* Marks that other texts use. A dash between two blanks is for the statement it is in, and so are signs of
+ * arithmetic. */
 static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
 {
     const char *written = here_string(lexer);
     const struct token *last = lexer_last(lexer);
     bool dash = scan == SCAN_ODD_DASH || strcmp(written, "-") == 0;
+    bool touches = last && last->end == lexer_place(lexer).start;
+    bool word = touches && last->kind == TOKEN_WORD;
+    bool block = last && (last->kind == TOKEN_WORD || last->kind == TOKEN_STRING); /* may begin here */
+    if ((strcmp(written, "[") == 0 && block) || (strcmp(written, "]") == 0 && lexer->bracket))
+        return complain_of_bracket(lexer, *written == '[');
     if (lexer_begins_line(lexer) && is_bullet(written)) {
         struct report *report =
             lexer_complain(lexer, RULE_CHARACTER, "a statement begins with its word, not with a list's mark");
@@ -284,11 +335,17 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
         struct place place = lexer_place(lexer);
         place.end = (uint32_t)(next - lexer->source->bytes);
         report_fix(lexer->reports, report, false, place, "", "leave the mark out");
-    } else if (dash && stands_apart(lexer)) {
+    } else if ((dash && stands_apart(lexer)) || strcmp(written, "*") == 0 || strcmp(written, "+") == 0) {
         return TOKEN_MARK;
-    } else if (strcmp(written, ".") == 0 && last && last->kind == TOKEN_WORD &&
-               last->end == lexer_place(lexer).start) {
+    } else if (strcmp(written, ".") == 0 && word) {
         complain_of_points(lexer);
+    } else if (strcmp(written, ".") == 0 && touches && last->kind == TOKEN_NUMBER) {
+        complain_of_last_point(lexer, last);
+    } else if ((strcmp(written, "'") == 0 || strcmp(written, "\u2019") == 0) && word) {
+        complain_of_apostrophe(lexer, last);
+    } else if (strcmp(written, "^") == 0 && word) { /* "ft^2" */
+        struct report *report = lexer_complain(lexer, RULE_CHARACTER, "units have no `^`");
+        report_fix(lexer->reports, report, false, lexer_place(lexer), "", "leave it out");
     } else if (scan == SCAN_ODD_DASH) {
         struct report *report =
             lexer_complain(lexer, RULE_CHARACTER,

@@ -100,13 +100,13 @@ static void report_near(struct checking *checking, const struct demand *demand,
     const char *hotter = "single days are hotter than their mean";
     if (known)
         hotter =
-            text_format(checking->arena, "of the %d days about this date in %s of weather %d %s hotter",
-                        known, text_format(checking->arena, "%d %s", years, years == 1 ? "year" : "years"),
-                        beyond, beyond == 1 ? "was" : "were");
+            text_format(checking->arena, "%d of the %d days around this date %s hotter in %s of weather",
+                        beyond, known, beyond == 1 ? "was" : "were",
+                        text_format(checking->arena, "%d %s", years, years == 1 ? "year" : "years"));
     struct report *report = limit_finding(
         checking, demand->limit, CHECK_HEAT_NEAR,
         ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
-        "%s; %s, and %s", when, demand_text(checking, demand, amount, pair.bound), hotter);
+        "%s; %s; %s", when, demand_text(checking, demand, amount, pair.bound), hotter);
     label_demand(checking, report, demand, amount);
     report_help(checking->model->reports, report,
                 "check the forecast before you go out, and wait for a cooler day");

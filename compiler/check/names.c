@@ -95,13 +95,13 @@ void check_law_sources(struct checking *checking)
         const char *lacking[4];
         size_t count = 0;
         if (source && !source->title)
-            lacking[count++] = "title";
+            lacking[count++] = "`title`";
         if (source && !source->at)
-            lacking[count++] = "at";
+            lacking[count++] = "`at`";
         if (source && !source->year)
-            lacking[count++] = "year";
+            lacking[count++] = "`year`";
         if (source && source->day == DAY_NONE && source->status != STATUS_NOT_READ)
-            lacking[count++] = "read";
+            lacking[count++] = "`read`";
         if (source && !count)
             continue;
         const char *lacks = list_text(checking->arena, lacking, count, " and ");

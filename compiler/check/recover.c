@@ -120,7 +120,7 @@ static void admit(struct checking *checking, struct report *report, const struct
         return; /* nothing to own up to */
     if (!record || !record->admitted) {
         report_note(reports, report,
-                    "the season is dated again once the record says: admit \"why it happened\"");
+                    "to date the season again, write in the record: admit \"why it happened\"");
         return;
     }
     report_soften(reports, report);

@@ -82,10 +82,40 @@ static bool form_unit(struct model *model, const struct unit_as_read *unit, cons
     return false;
 }
 
-/* A nutrient without a unit would be taken for ppm by one and for lb per acre by another: it must have
- * one. */
+/* At what stands where the unit should, unless that is another column's name. */
+static void complain_of_none(struct matcher *matcher, uint32_t at, const struct dimension *wanted, bool soil,
+                             const struct column_form *others, const struct table_column *column)
+{
+    struct arena *arena = matcher->model->arena;
+    struct text found = match_kind(matcher, at) == TOKEN_END ? (struct text){"", 0} : slot_text(matcher, at);
+    bool none = !found.length || nutrient_find(found);
+    for (; others && others->name; others++)
+        none = none || text_is(found, others->name);
+    struct place place = none ? column->place : slot_place(matcher, at);
+    const char *example = measure_example(dimension_measure(*wanted));
+    if (match_kind(matcher, at) == TOKEN_OPEN_GROUP) {
+        uint32_t end = at;
+        while (match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_CLOSE_GROUP)
+            end++;
+        struct text unit = place_text(match_place(matcher, at + 1, end));
+        const char *written = text_string(arena, unit);
+        place = match_place(matcher, at, end + 1);
+        report_fix(matcher->model->reports,
+                   complain(matcher->model, RULE_UNIT, place, "a column's unit has no brackets", NULL), false,
+                   place, written, text_format(arena, "write `%s`", written));
+        return;
+    }
+    complain(matcher->model, RULE_UNIT, place, "this column has no unit",
+             text_format(arena, "write its unit after its name, such as %s",
+                         soil      ? "P ppm"
+                         : example ? example
+                                   : "F"));
+}
+
+/* A nutrient without a unit would be taken for ppm by one and for lb per acre by another: it must have one.
+ */
 bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column_form *form,
-                      struct table_column *column)
+                      const struct column_form *others, struct table_column *column)
 {
     struct model *model = matcher->model;
     const struct dimension *wanted = form ? &form->dimension : &share;
@@ -106,15 +136,7 @@ bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column
         return true;
     }
     if (!unit_read(matcher, at, wanted, &unit.factor, &zero, &unit.dimension, &first_unit)) {
-        struct arena *arena = matcher->model->arena;
-        struct place place =
-            match_kind(matcher, first) == TOKEN_END ? column->place : slot_place(matcher, first);
-        const char *example = measure_example(dimension_measure(*wanted));
-        complain(matcher->model, RULE_UNIT, place, "this column has no unit",
-                 text_format(arena, "write its unit after its name, such as %s",
-                             !form     ? "P ppm"
-                             : example ? example
-                                       : "F"));
+        complain_of_none(matcher, first, wanted, !form, others, column);
         return false;
     }
     unit.place = match_place(matcher, first, *at);

@@ -8,6 +8,6 @@
  * nutrient of a soil, which may stand in shares (ppm, mg per kg), in lb per acre or kg per ha as laboratories
  * mean them, in meq per 100 g (K, Ca, Mg, Na: by equivalent mass) or as an index. False after a report. */
 bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column_form *form,
-                      struct table_column *column);
+                      const struct column_form *others, struct table_column *column);
 
 #endif

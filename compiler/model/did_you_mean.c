@@ -91,10 +91,12 @@ static bool may_replace(const struct trial *trial, struct text words)
     return failure->expected_count == 1 || text_distance(found, words) <= found.length / 3;
 }
 
-/* What follows a shape may be a part of it, its sum or a slip: only its author can tell. */
-static bool is_sign(struct text words)
+/* What follows a shape may be a part of it, its sum or a slip, and any word is the name of a kind: only its
+ * author can tell. */
+static bool fits_anything(struct text words)
 {
-    return text_is(words, "plus") || text_is(words, "less");
+    return text_is(words, "plus") || text_is(words, "less") || text_is(words, "kind") ||
+           text_is(words, "of kind");
 }
 
 /* Put in before the place of failure, then in place of what stands there. */
@@ -146,7 +148,7 @@ size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text cont
     if (failure->token >= matcher->end && failure->expected_count > WAYS_ON)
         return count;
     for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++)
-        if (failure->expected[i].quoted && !is_sign(failure->expected[i].words))
+        if (failure->expected[i].quoted && !fits_anything(failure->expected[i].words))
             count = try_words(&trial, failure->expected[i].words, meant, count);
     return count <= MEANT_LIMIT ? count : 0;
 }

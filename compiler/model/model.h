@@ -42,6 +42,7 @@ struct grass_range { /* kg/m2 a year of the element, or pH, or months 1 to 12, o
 struct grass {
     struct symbol symbol;
     bool warm_season;
+    struct name_list also; /* other names that people have for it; a report proposes the entry's own */
     VECTOR(struct grass_range) ranges;
 };
 

@@ -37,6 +37,14 @@ static const char *known_columns(struct arena *arena, const struct column_form *
     return buffer_string(&list);
 }
 
+/* What laboratories' sheets call columns, in one word or two. */
+static const struct {
+    const char *first, *second, *column;
+} column_names[] = {
+    {"buffer", "pH", "buffer-pH"},  {"BpH", NULL, "buffer-pH"}, {"organic", "matter", "organic-matter"},
+    {"OM", NULL, "organic-matter"}, {"soil", "pH", "pH"},       {"water", "pH", "pH"},
+};
+
 /* A name and, where it has one, its unit; on failure *at stays where it is. */
 static bool read_column(struct matcher *matcher, uint32_t *at, const struct column_form *forms,
                         int nutrient_kind, struct table_column *column)
@@ -52,13 +60,31 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
         *at = match_next(matcher, *at);
         column->form = form;
         column->kind = form->kind;
-        return !form->needs_unit || column_unit_read(matcher, at, form, column);
+        return !form->needs_unit || column_unit_read(matcher, at, form, forms, column);
     }
     if (nutrient) {
         *at = match_next(matcher, *at);
         column->kind = nutrient_kind;
         column->nutrient = nutrient;
-        return column_unit_read(matcher, at, NULL, column);
+        return column_unit_read(matcher, at, NULL, forms, column);
+    }
+    for (size_t i = 0; i < sizeof column_names / sizeof *column_names; i++) {
+        const char *second = column_names[i].second;
+        uint32_t next = match_next(matcher, *at);
+        if (text_distance(word, text_of(column_names[i].first)) > 0 ||
+            !column_form_of(forms, text_of(column_names[i].column)) ||
+            (second && (match_kind(matcher, next) != TOKEN_WORD ||
+                        text_distance(slot_text(matcher, next), text_of(second)) > 0)))
+            continue;
+        next = second ? match_next(matcher, next) : next;
+        bool percent = match_kind(matcher, next) == TOKEN_MARK; /* "OM %" */
+        column->place = match_place(matcher, *at, percent ? next + 1 : next);
+        const char *name = column_names[i].column, *sentence = text_format(model->arena, "write `%s`", name);
+        report_fix(model->reports,
+                   complain(model, column->place,
+                            text_format(model->arena, "this column is called `%s` here", name), NULL),
+                   false, column->place, name, sentence);
+        return false;
     }
     complain(
         model, column->place,
@@ -90,10 +116,14 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
 {
     struct model *model = matcher->model;
     if (!match_word(matcher, at, first)) {
-        complain(model, slot_place(matcher, at),
-                 text_format(model->arena, "the first row must name the columns, beginning with `%s`", first),
-                 text_format(model->arena, "columns are: %s, %s", first,
-                             known_columns(model->arena, forms, nutrient_kind >= 0)));
+        struct report *report = complain(
+            model, slot_place(matcher, at),
+            text_format(model->arena, "the first row must name the columns, beginning with `%s`", first),
+            text_format(model->arena, "columns are: %s, %s", first,
+                        known_columns(model->arena, forms, nutrient_kind >= 0)));
+        if (nutrient_kind >= 0)
+            report_note(model->reports, report,
+                        "for example `%s pH P ppm`, and in a row below it `gate 6.4 11`", first);
         return false;
     }
     bool sound = true;
@@ -103,7 +133,10 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
         uint32_t start = at;
         if (!read_column(matcher, &at, forms, nutrient_kind, &column)) {
             sound = false;
-            at = next_column(matcher, match_next(matcher, start), forms, nutrient_kind);
+            at = match_next(matcher, start);
+            while (match_kind(matcher, at) != TOKEN_END && slot_place(matcher, at).start < column.place.end)
+                at = match_next(matcher, at);
+            at = next_column(matcher, at, forms, nutrient_kind);
             continue;
         }
         const struct table_column *same = NULL;

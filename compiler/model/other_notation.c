@@ -256,7 +256,20 @@ static bool percent_first(const struct matcher *matcher, uint32_t at, int way, s
     return true;
 }
 
-/* "16:4:8", "14 20 10", "16-4-8%" */
+/* "2k sqft" */
+static bool thousands(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    (void)way;
+    if (match_kind(matcher, at) != TOKEN_NUMBER || !touch(matcher, at) ||
+        !(match_word(matcher, at + 1, "k") || match_word(matcher, at + 1, "K")))
+        return false;
+    *rewriting =
+        (struct rewriting){match_place(matcher, at, at + 2),
+                           number_text(matcher->model->arena, 1000 * token_number(text_at(matcher, at)), 9)};
+    return true;
+}
+
+/* "16:4:8", "14 20 10", "16-4-8%", "N16-P4-K8" */
 static bool grade_in_parts(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     struct buffer grade = {.arena = matcher->model->arena};
@@ -265,6 +278,16 @@ static bool grade_in_parts(const struct matcher *matcher, uint32_t at, int way, 
     if (match_kind(matcher, at) == TOKEN_GRADE) {
         *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at)};
         return match_kind(matcher, at + 1) == TOKEN_MARK && text_is(text_at(matcher, at + 1), "%");
+    }
+    if (match_kind(matcher, at) == TOKEN_WORD) {
+        const char *written = string_at(matcher, at);
+        for (; *written; written++)
+            if ((*written >= '0' && *written <= '9') || (*written == '-' && grade.length))
+                buffer_format(&grade, "%c", *written);
+            else if (!strchr("NnPpKk", *written))
+                return false;
+        *rewriting = (struct rewriting){match_place(matcher, at, at + 1), buffer_string(&grade)};
+        return grade.length > 0;
     }
     int numbers = 0;
     for (bool number = true; numbers < 3; end++) {
@@ -300,6 +323,57 @@ static bool name_in_words(const struct matcher *matcher, uint32_t at, int way, s
                : symbol_is_known(matcher->model, text_of(joined));
 }
 
+/* "method Mehlich 3" */
+static bool name_and_number(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    (void)way;
+    if (at == matcher->first || !match_word(matcher, at - 1, "method") ||
+        match_kind(matcher, at) != TOKEN_WORD || match_kind(matcher, at + 1) != TOKEN_NUMBER)
+        return false;
+    char *name = (char *)text_format(matcher->model->arena, "%s-%s", string_at(matcher, at),
+                                     string_at(matcher, at + 1));
+    for (char *letter = name; *letter; letter++)
+        *letter = *letter >= 'A' && *letter <= 'Z' ? (char)(*letter - 'A' + 'a') : *letter;
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), name};
+    return true;
+}
+
+/* `plan Smith lawn`: all that follows the first word is a text. */
+static bool text_without_quotes(const struct matcher *matcher, uint32_t at, int way,
+                                struct rewriting *rewriting)
+{
+    const struct failure *failure = &matcher->failure;
+    bool text = failure->expected_count == 1 && text_is(failure->expected->words, "text between \" marks");
+    uint32_t end = at;
+    (void)way;
+    while (match_kind(matcher, end) == TOKEN_WORD || match_kind(matcher, end) == TOKEN_NUMBER)
+        end++;
+    if (!text || at != matcher->first + 1 || end == at || match_kind(matcher, end) != TOKEN_END)
+        return false;
+    struct place place = match_place(matcher, at, end);
+    *rewriting =
+        (struct rewriting){place, text_format(matcher->model->arena, "\"%s\"",
+                                              text_string(matcher->model->arena, place_text(place)))};
+    return true;
+}
+
+/* "2 times every 6 weeks from Apr 12" */
+static bool times_first(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    struct arena *arena = matcher->model->arena;
+    uint32_t end = at + 2;
+    (void)way;
+    while (match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_COMMA)
+        end++;
+    if (match_kind(matcher, at) != TOKEN_NUMBER || !match_word(matcher, at + 1, "times") || end == at + 2)
+        return false;
+    *rewriting = (struct rewriting){
+        match_place(matcher, at, end),
+        text_format(arena, "%s, %s times", text_string(arena, place_text(match_place(matcher, at + 2, end))),
+                    string_at(matcher, at))};
+    return true;
+}
+
 /* ---- the habits ---- */
 
 /* Rows of one group are readings of the same text: where several fit, all are told. */
@@ -309,13 +383,14 @@ static const struct {
     int group;
     bool guess; /* something is added that nobody stated: a question, and no fix */
 } habits[] = {
-    {day_in_words, 0, 0, false},   {ordinal, 0, 1, false},        {day_in_words, 1, 15, false},
-    {slash_day, 0, 2, false},      {slash_day, 1, 2, false},      {slash_day, 2, 14, false},
-    {slash_day, 3, 14, false},     {days_of_month, 0, 3, false},  {days_of_month, 1, 3, false},
-    {part_of_month, 0, 4, true},   {week_of, 0, 5, true},         {whole_month, 0, 6, false},
-    {whole_month, 1, 6, true},     {between_and, 0, 7, false},    {product_first, 0, 8, false},
-    {of_nutrient, 0, 9, false},    {percent_first, 0, 10, false}, {grade_in_parts, 0, 11, false},
-    {name_in_words, 0, 12, false}, {name_in_words, 1, 13, false},
+    {day_in_words, 0, 0, false},     {ordinal, 0, 1, false},        {day_in_words, 1, 15, false},
+    {slash_day, 0, 2, false},        {slash_day, 1, 2, false},      {slash_day, 2, 14, false},
+    {slash_day, 3, 14, false},       {days_of_month, 0, 3, false},  {days_of_month, 1, 3, false},
+    {part_of_month, 0, 4, true},     {week_of, 0, 5, true},         {whole_month, 0, 6, false},
+    {whole_month, 1, 6, true},       {between_and, 0, 7, false},    {product_first, 0, 8, false},
+    {of_nutrient, 0, 9, false},      {percent_first, 0, 10, false}, {grade_in_parts, 0, 11, false},
+    {name_in_words, 0, 12, false},   {name_in_words, 1, 13, false}, {thousands, 0, 16, false},
+    {name_and_number, 0, 17, false}, {times_first, 0, 18, false},   {text_without_quotes, 0, 19, false},
 };
 enum { HABIT_COUNT = sizeof habits / sizeof *habits };
 
@@ -429,7 +504,7 @@ static size_t readings_from(const struct matcher *matcher, uint32_t first, struc
             continue;
         for (int reading = 0; reading < SAYING_READINGS && sayings[i].readings[reading].instead; reading++) {
             struct search search = {matcher, first, HABIT_COUNT, &sayings[i], reading};
-            count = add_reading(&search, continued, failed, false, meant, count);
+            count = add_reading(&search, continued, failed, sayings[i].guess, meant, count);
         }
         if (count)
             return count;

@@ -44,6 +44,14 @@ void read_grass(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &stated->model->grasses, grass);
 }
 
+void read_grass_also(const struct stated *stated)
+{
+    struct grass *grass = stated->subject;
+    const struct value *names = slot_value(stated, "names");
+    for (size_t i = 0; i < names->count; i++)
+        VECTOR_PUSH(stated->model->arena, &grass->also, names->items[i].name);
+}
+
 static void add_range(const struct stated *stated, struct grass_range range)
 {
     struct grass *grass = stated->subject;

@@ -251,7 +251,7 @@ static void finish_sprayer(const struct stated *stated)
             display_pair(model->arena, model, QUANTITY_WATER_RATE, output->m3_per_m2, machine->output, NULL);
         struct report *report =
             report_add(model->reports, &model_rules[RULE_VALUE], output->place,
-                       "the outputs stated of %s disagree: this one comes to %s, their mean is %s",
+                       "the outputs stated for %s disagree: this one comes to %s, their mean is %s",
                        name_string(machine->symbol.name), pair.value, pair.bound);
         for (size_t j = 0; j < machine->outputs.count; j++)
             if (j != i)

@@ -13,6 +13,7 @@ struct saying {
     struct {
         const char *instead, *behind; /* in its place, and at the clause's end */
     } readings[SAYING_READINGS];      /* the second is NULL where one thing alone can be meant */
+    bool guess; /* something is added that nobody stated: a question, and no fix */
 };
 
 extern const struct saying sayings[];

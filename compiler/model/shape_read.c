@@ -43,14 +43,14 @@ static bool read_size(struct matcher *matcher, uint32_t *at, struct value *value
     return slot_read_quantity(matcher, area ? &whole : corner ? &place : &length, at, value);
 }
 
-/* `by`, or the x of "20 x 15 ft". */
+/* `by`, or the sign of "20 x 15 ft". */
 static bool at_by(const struct matcher *matcher, uint32_t at)
 {
     struct text text = slot_text(matcher, at);
     enum token_kind kind = match_kind(matcher, at);
     return match_word(matcher, at, "by") ||
            ((kind == TOKEN_WORD || kind == TOKEN_MARK) &&
-            (text_is(text, "x") || text_is(text, "X") || text_is(text, "\u00d7")));
+            (text_is(text, "x") || text_is(text, "X") || text_is(text, "\u00d7") || text_is(text, "*")));
 }
 
 /* "20 x 15 ft": the unit behind the second side is the first one's too. False where the first has its own;

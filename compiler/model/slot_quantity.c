@@ -58,7 +58,7 @@ static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char
     return slot_complain(
         matcher, at, slot_place(matcher, number), RULE_UNIT,
         text_format(matcher->model->arena, "`%.*s` has no unit", (int)written.length, written.start),
-        description ? text_format(matcher->model->arena, "this is %s", description) : NULL);
+        description ? text_format(matcher->model->arena, "expected %s", description) : NULL);
 }
 
 /* A word that joins the parts of a statement is not a misspelt unit: the unit was left out. */
@@ -73,6 +73,10 @@ static bool complain_of_unit(struct matcher *matcher, uint32_t at, const char *d
         if (text_is(word, joining[i]))
             return complain_of_no_unit(matcher, at, description);
     near = unit_nearest(word, &certain);
+    if (!near.length && description)
+        return slot_complain(matcher, at, slot_place(matcher, at), RULE_UNIT,
+                             text_format(arena, "`%.*s` is not a unit", (int)word.length, word.start),
+                             text_format(arena, "expected %s", description));
     return slot_suggest(matcher, at, RULE_UNIT,
                         text_format(arena, "`%.*s` is not a unit", (int)word.length, word.start), near,
                         certain);

@@ -25,7 +25,7 @@ static struct text nearest_head(enum block_kind kind, struct text word, bool *ce
 {
     struct text best = {0};
     size_t least = (word.length > 3 ? word.length : 3) / 3 + 1;
-    if (word.length < 3)
+    if (word.length < 3 || text_is(word, "not")) /* which is no misspelt `note` */
         return best;
     for (const struct form *form = form_first(kind); form; form = form_next(form)) {
         size_t distance = text_distance(word, form_head(form));
@@ -193,6 +193,10 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
     }
     if (!count)
         count = clause_meant(matcher, at, continued, meant);
+    if (!count && continued.length && failure->token == at && match_kind(matcher, at) == TOKEN_WORD) {
+        complain_of_head(matcher, at); /* nor does it go on with the statement before */
+        return;
+    }
     const char *expected = list_of_expected(model->arena, failure);
     if (failure->token >= matcher->end) {
         struct place last = match_place(matcher, matcher->end - 1, matcher->end);
@@ -200,6 +204,12 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
                             (struct place){last.source, last.end, last.end}, "this statement is incomplete");
         if (!count)
             report_help(model->reports, report, "%s is missing", expected);
+        const struct tokens *tokens = &matcher->tree->tokens;
+        struct place comment = token_place(tokens, matcher->end); /* `zone green #4 area 90 m2` */
+        struct text words = place_text(comment);
+        if (tokens->items[matcher->end].kind == TOKEN_COMMENT && words.length > 1 && words.start[1] != ' ' &&
+            words.start[1] != '#')
+            report_label(model->reports, report, comment, "`#` begins a comment: this is not read");
     } else {
         struct place place = token_place(&matcher->tree->tokens, failure->token);
         struct text found = place_text(place);
@@ -221,23 +231,23 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
 
 /* ---- what is left of a statement that does not fit ---- */
 
-/* The clause at `at` and the block of its statement would have given names. Nobody is told that these are
- * unknown, since the statement was complained of. */
-static void lose_names(struct model *model, const struct tree *tree, enum block_kind kind,
-                       const struct statement *statement, uint32_t at, struct text continued)
+/* The clause at `at` would have given a name. Nobody is told that it is unknown, since the statement was
+ * complained of. Returns its form; NULL where its first word is of none. */
+static const struct form *lose_name(struct matcher *matcher, uint32_t at, struct text continued,
+                                    bool carries_block)
 {
-    struct matcher whole = matcher_of(model, tree, kind, statement), *matcher = &whole;
-    const struct form *form = form_find(kind, head_at(matcher, at));
+    struct model *model = matcher->model;
+    const struct form *form = form_find(matcher->block, head_at(matcher, at));
     for (int other = BLOCK_PLAN; !form && other < BLOCK_KIND_COUNT; other++) /* meant for another block */
         form = form_find((enum block_kind)other, head_at(matcher, at));
     bool goes_on = !form && continued.length;
     if (goes_on)
-        form = form_find(kind, continued);
+        form = form_find(matcher->block, continued);
     uint32_t name_at = goes_on ? at : match_next(matcher, at);
     while (match_kind(matcher, name_at) != TOKEN_WORD && match_kind(matcher, name_at) != TOKEN_STRING &&
            match_kind(matcher, name_at) != TOKEN_END)
         name_at = match_next(matcher, name_at);
-    bool declares = form ? form_declares(form) : statement->block != NULL;
+    bool declares = form ? form_declares(form) : carries_block;
     if (declares && match_kind(matcher, name_at) != TOKEN_END) {
         struct text first = slot_name(matcher, name_at);
         symbol_lose(model, name_intern(model->names, first));
@@ -248,8 +258,22 @@ static void lose_names(struct model *model, const struct tree *tree, enum block_
             symbol_lose(model, name_intern(model->names, text_of(joined)));
         }
     }
+    return form;
+}
+
+/* The names that the statement from `at` on and its block would have given: of the clause, and of further
+ * ones that declare something. */
+static void lose_names(struct model *model, const struct tree *tree, enum block_kind kind,
+                       const struct statement *statement, uint32_t at, struct text continued)
+{
+    struct matcher whole = matcher_of(model, tree, kind, statement), *matcher = &whole;
+    const struct form *form = lose_name(matcher, at, continued, statement->block != NULL);
     if (kind == BLOCK_PLAN && form && form_begins(form, TEXT("season")))
         model->building->season_lost = true;
+    for (; match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at))
+        if (match_kind(matcher, at) == TOKEN_COMMA &&
+            block_has_head(kind, head_at(matcher, match_next(matcher, at))))
+            lose_name(matcher, match_next(matcher, at), (struct text){0}, false);
     if (!statement->block)
         return;
     enum block_kind inside = form ? form->opens : BLOCK_NONE;
@@ -328,6 +352,8 @@ struct block_reader {
     enum block_kind kind;
     void *subject;
     struct seen_list seen;
+    enum block_kind
+        unopened; /* the kind of the block that the statement before lacks; BLOCK_NONE: it lacks none */
 };
 
 /* Each name once, by its id, at its first place. */
@@ -365,6 +391,8 @@ static void note_names(struct model *model, const struct clause *clause)
 static bool take_clause(struct block_reader *reader, struct matcher *matcher, const struct clause *clause,
                         bool last)
 {
+    if (last && !clause->statement->block && clause->form->opens != BLOCK_DONE)
+        reader->unopened = clause->form->opens;
     if (!fits_block(matcher, clause, last) || seen_before(reader->model, clause, &reader->seen))
         return false;
     note_names(reader->model, clause);
@@ -417,6 +445,12 @@ static bool read_statement(struct block_reader *reader, const struct statement *
     uint32_t at = match_skip(&matcher, matcher.first);
     struct text head = {0};
     bool known = pattern_form(reader->model, reader->kind, head_at(&matcher, at)) != NULL;
+    if (!known && reader->unopened != BLOCK_NONE && block_has_head(reader->unopened, head_at(&matcher, at))) {
+        /* of the block that the statement above lacks, which was reported */
+        lose_names(reader->model, reader->tree, reader->unopened, statement, at, head);
+        return false;
+    }
+    reader->unopened = BLOCK_NONE;
     if (!known && !statement->broken)
         head = complain_of_head(&matcher, at);
     matcher.guessed = head.length > 0;

@@ -222,6 +222,16 @@ static bool digits_alike(struct text a, struct text b)
     }
 }
 
+/* `bermuda` of `bermudagrass`; any other name as it is. */
+static struct text stem_of(enum symbol_kind kind, struct text name)
+{
+    static const struct text behind = {"grass", 5};
+    bool longer = kind == SYMBOL_GRASS && name.length > behind.length;
+    bool grass =
+        longer && text_equal((struct text){name.start + name.length - behind.length, behind.length}, behind);
+    return (struct text){name.start, name.length - (grass ? behind.length : 0)};
+}
+
 /* A part of a name, `bentgrass` of `creeping-bentgrass`, is nearer than any other word; where several names
  * have it, none is nearer than the rest. Who misspells mostly has the first letter right, while `north` is
  * not `south`. */
@@ -249,7 +259,9 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
         return within == 1 ? best : (struct text){0};
     for (size_t i = 0; i < list->count; i++) {
         struct text name = list->items[i]->text;
-        size_t distance = text_distance(wanted, name);
+        size_t distance = text_distance(wanted, name),
+               short_distance = text_distance(wanted, stem_of(kind, name));
+        distance = short_distance < distance ? short_distance : distance;
         size_t longer = wanted.length > name.length ? wanted.length : name.length;
         size_t most = (longer > 3 ? longer : 3) / 3 + (longer > 3 && *wanted.start == *name.start);
         if (distance > least || distance > most || text_equal(name, best))
@@ -268,22 +280,15 @@ size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struc
                          const struct name *names[SHORT_NAME_LIMIT])
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
-    static const char behind[] = "grass";
     size_t count = 0;
     for (size_t i = 0; i < list->count && kind == SYMBOL_GRASS && wanted.length; i++) {
         struct text name = list->items[i]->text;
         bool found = false;
         for (size_t at = 0; at < name.length && !found; at++) {
-            struct text rest = {name.start + at, name.length - at}, stem = rest;
+            struct text rest = {name.start + at, name.length - at};
             if (at > 0 && name.start[at - 1] != '-')
                 continue;
-            stem.length -= rest.length >= sizeof behind &&
-                                   text_is((struct text){rest.start + rest.length - (sizeof behind - 1),
-                                                         sizeof behind - 1},
-                                           behind)
-                               ? sizeof behind - 1
-                               : 0;
-            found = text_distance(rest, wanted) == 0 || text_distance(stem, wanted) == 0;
+            found = text_distance(rest, wanted) == 0 || text_distance(stem_of(kind, rest), wanted) == 0;
         }
         if (found && count < SHORT_NAME_LIMIT)
             names[count++] = list->items[i];
@@ -314,7 +319,7 @@ static void help_with_names(struct model *model, struct report *report, enum sym
         report_help(model->reports, report, "there %s %s; `%s` means all zones of that lawn",
                     list->count == 1 ? "is" : "are", all, name_string(lawns->items[0]));
     else
-        report_help(model->reports, report, "there %s %s", list->count == 1 ? "is" : "are", all);
+        report_help(model->reports, report, list->count == 1 ? "the only one is %s" : "there are %s", all);
 }
 
 /* A short name that several have: which is meant cannot be told. */
@@ -327,7 +332,7 @@ static void complain_of_several(struct model *model, const struct value *value,
     struct report *report =
         report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s",
                    name_string(value->name), list_text(model->arena, names, count, " or "));
-    report_help(model->reports, report, "write the one that is meant");
+    report_help(model->reports, report, "write the one you mean");
 }
 
 /* A name that was lost, or may have been in a lost file, is not reported: its loss was. */
@@ -348,6 +353,14 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
     }
     bool certain = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
+    if (kind == SYMBOL_GRASS && !certain)
+        symbols_read(model, SYMBOL_GRASS);
+    for (size_t i = 0; i < model->grasses.count && kind == SYMBOL_GRASS && !certain; i++)
+        for (size_t j = 0; j < model->grasses.items[i]->also.count && !certain; j++)
+            if (text_distance(model->grasses.items[i]->also.items[j]->text, name) == 0) {
+                near = model->grasses.items[i]->symbol.name->text;
+                certain = true;
+            }
     uint32_t id = value->name->id;
     bool lost = id < model->symbols->lost_capacity && model->symbols->lost[id];
     if (lost || (model->symbols->file_lost && !near.length))
@@ -362,7 +375,7 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         return NULL;
     }
     for (int as = 0; as < SYMBOL_KIND_COUNT && !symbol; as++) { /* something else that has the name */
-        symbol = symbol_seek(model, (enum symbol_kind)as, value->name);
+        symbol = as == SYMBOL_CAUTION ? NULL : symbol_seek(model, (enum symbol_kind)as, value->name);
         if (symbol)
             report_label(model->reports, report, symbol->place, "this is %s of that name", phrases[as]);
     }

@@ -31,7 +31,7 @@ const struct unit UNIT_TABLE[] = {
     {"kg", "kg", MEASURE_MASS, UNIT_METRIC, 1, 0,
      {"kg", "Kg", "KG"}, {"kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"}, "kg"},
     {"g", "g", MEASURE_MASS, UNIT_METRIC, 1e-3, 0,
-     {"g"}, {"gram", "grams", "gramme", "grammes"}, "g"},
+     {"g"}, {"gram", "grams", "gramme", "grammes", "gm", "gms"}, "g"},
     {"mg", "mg", MEASURE_MASS, UNIT_METRIC, 1e-6, 0,
      {"mg"}, {"milligram", "milligrams", "milligramme", "milligrammes"}, "mg"},
     {"t", "t", MEASURE_MASS, UNIT_METRIC, 1000, 0,
@@ -55,7 +55,7 @@ const struct unit UNIT_TABLE[] = {
      {"km", "Km", "KM"}, {"kilometer", "kilometers", "kilometre", "kilometres"}, "km"},
 
     {"sq ft", "sq ft", MEASURE_AREA, UNIT_US, SQUARE_FOOT, 0,
-     {"ft2", "ft²"}, {"sqft", "sq ft", "sq feet", "sq foot", "square ft", "square feet", "square foot"},
+     {"ft2", "ft²"}, {"sqft", "sf", "sq ft", "sq feet", "sq foot", "square ft", "square feet", "square foot"},
       "ft^2"},
     {"sq in", "sq in", MEASURE_AREA, UNIT_US, SQUARE_FOOT / 144, 0,
      {"in2", "in²"}, {"sqin", "sq in", "sq inch", "sq inches", "square inch", "square inches"}, "in^2"},

@@ -200,7 +200,7 @@ void say_choice(struct season *season, const struct choice_made *choice)
                         display_share(season->arena, choice->least_worst));
         else
             report_note(season->model->reports, report,
-                        "no rates have a smaller worst shortfall; the rest of the order may be better");
+                        "no rates have a smaller worst shortfall; other shortfalls and the cost may still be too high");
     }
 }
 
@@ -239,7 +239,7 @@ void say_match(struct season *season, const struct match_made *made)
         int part = help->nutrient->nutrient == parts[0] ? 0 : help->nutrient->nutrient == parts[1] ? 1 : 2;
         struct report *report =
             say(season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL},
-                made->match->place, "these products supply %s of the %s the grade supplies",
+                made->match->place, "these products supply %s of the %s that the grade calls for",
                 say_supply(season, made->supplied[part], help->nutrient),
                 say_supply(season, made->wanted[part], help->nutrient));
         if (help->product)
