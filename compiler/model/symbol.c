@@ -353,7 +353,7 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
     }
     bool certain = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
-    if (kind == SYMBOL_GRASS && !certain)
+    if (kind == SYMBOL_GRASS && !certain && model->sources)
         symbols_read(model, SYMBOL_GRASS);
     for (size_t i = 0; i < model->grasses.count && kind == SYMBOL_GRASS && !certain; i++)
         for (size_t j = 0; j < model->grasses.items[i]->also.count && !certain; j++)

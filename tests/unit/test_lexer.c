@@ -149,7 +149,7 @@ static void test_numbers_of_habit(void **state)
         {"1e400", "n[1] w[e400]", ""},
         {"1/0", "n[1/0]", ""},
         {"1.5.2", "n[1.5] ![.2]", "4 number 0.2"},
-        {"5.", "n[5] ![.]", "2 character"},
+        {"5.", "n[5] ![.]", "1 number "},
     };
     CHECK(samples);
 }

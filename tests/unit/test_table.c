@@ -119,7 +119,7 @@ static void test_refused(void **state)
         {"gate 6.4\noak 6.3", "5:1 table"},
         {"spot acid\ngate 6.4", "5:6 table"},
         {"spot P\ngate 6.4", "5:6 unit"},
-        {"spot P K ppm\ngate 6.4 1", "5:8 unit"},
+        {"spot P K ppm\ngate 6.4 1", "5:6 unit"},
         {"spot P gal\ngate 6.4", "5:8 dimension"},
         {"spot CEC ppm\ngate 6.4", "5:10 dimension"},
         {"spot pH pH\ngate 6 6", "5:9 table"},
