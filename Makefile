@@ -42,7 +42,7 @@ LIBS := $(PACKAGE_LIBS) -lglpk -lm
 TEST_LIBS := $(LIBS) -lical
 
 # The same bytes from every folder: no path of the machine gets into an object.
-PREFIX_MAP := -ffile-prefix-map=$(abspath $(BUILD))=build -ffile-prefix-map=$(CURDIR)=.
+PREFIX_MAP := '-ffile-prefix-map=$(abspath $(BUILD))=build' '-ffile-prefix-map=$(CURDIR)=.'
 # What would be a guess about types is an error in any build.
 LANGUAGE   := -std=c17 -Werror=implicit-function-declaration -D_POSIX_C_SOURCE=200809L -I. -I$(BUILD)/gen
 # One set of objects serves the program, the archive and the shared library: nothing is seen outside but what prill.h marks.

@@ -35,7 +35,8 @@ char **loading_environment(const char *library)
         count++;
     char **environment = calloc(count + ADDED + 2, sizeof *environment);
     struct bytes preload = {0};
-    bytes_format(&preload, "LD_PRELOAD=%s", library);
+    const char *slash = strrchr(library, '/');
+    bytes_format(&preload, "LD_PRELOAD=./%s", slash ? slash + 1 : library);
     if (!environment)
         fail("memory");
     memcpy(environment, environ, count * sizeof *environment);
@@ -60,6 +61,9 @@ static void load(struct loaded *loaded, const struct loading *loading)
         setrlimit(RLIMIT_FSIZE, &most);
         /* A descriptor that is in its place already would keep its mark to be closed. */
         if (ends[1] == SOCKET ? fcntl(SOCKET, F_SETFD, 0) : dup2(ends[1], SOCKET) < 0)
+            _exit(126);
+        /* The library is named without its folder: the loader takes a blank in it for the end of a name. */
+        if (chdir(loading->folder) != 0)
             _exit(126);
         execve(loading->program, words, loading->environment);
         _exit(127);

@@ -15,11 +15,12 @@ struct loaded {
 
 /* What is loaded, for all threads. */
 struct loading {
-    const char *program;
-    char **environment; /* as loading_environment makes it */
+    const char *program; /* its whole path */
+    const char *folder;  /* where the library that is laid under it lies */
+    char **environment;  /* as loading_environment makes it */
 };
 
-/* The caller's, and what lays `library` under the program. */
+/* The caller's, and what lays `library`, by its name in its folder, under the program. */
 char **loading_environment(const char *library);
 
 struct question {

@@ -11,6 +11,7 @@
 #include "tests/cases/command.h"
 #include "tests/cases/loaded.h"
 
+#include <libgen.h>
 #include <pthread.h>
 #include <stdatomic.h>
 #include <stdio.h>
@@ -382,8 +383,10 @@ static bool read_settings(struct settings *settings, int argc, char *argv[])
         }
     }
     settings->words = argv + optind;
-    if (settings->served)
+    if (settings->served) {
         settings->loading.environment = loading_environment(settings->served);
+        settings->loading.folder = dirname(strdup(settings->served));
+    }
     return settings->cases && settings->scratch && settings->jobs >= 1 && settings->jobs <= MOST_JOBS &&
            settings->limit_seconds >= 1 && (settings->served != NULL) == (settings->loading.program != NULL);
 }

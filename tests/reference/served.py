@@ -24,8 +24,9 @@ class Server:
     def __init__(self, program):
         self.socket, other = socket.socketpair()
         with other:
-            environment = {**os.environ, "LD_PRELOAD": LIBRARY, "LD_BIND_NOW": "1", **KEEPING, "SERVED": str(other.fileno())}
-            self.process = subprocess.Popen([program], env=environment, pass_fds=[other.fileno()], stdin=subprocess.DEVNULL)
+            # By a name without its folder: the loader takes a blank in it for the end of a name.
+            environment = {**os.environ, "LD_PRELOAD": "./served.so", "LD_BIND_NOW": "1", **KEEPING, "SERVED": str(other.fileno())}
+            self.process = subprocess.Popen([program], env=environment, cwd=os.path.dirname(LIBRARY), pass_fds=[other.fileno()], stdin=subprocess.DEVNULL)
 
     def __del__(self):
         self.socket.close()
