@@ -240,7 +240,7 @@ static const char *step_text(struct checking *checking, const struct timetable_c
     case TIMETABLE_NOT_AFTER:
     case TIMETABLE_HORIZON_END:
         return end_text(checking, step, "but ");
-    case TIMETABLE_CLOSED_DAYS:
+    case TIMETABLE_CLOSED_DAYS: {
         /* Rows of closed days that close the same days are told together. */
         bool alike[2] = {false, false}; /* with the step before, with the one after */
         for (uint32_t i = 0; i < 2; i++) {
@@ -256,6 +256,7 @@ static const char *step_text(struct checking *checking, const struct timetable_c
                            alike[1]   ? TOGETHER_FIRST
                            : alike[0] ? TOGETHER_LAST
                                       : TOGETHER_ALONE);
+    }
     case TIMETABLE_EDGE:
         return edge_text(checking, step, contradiction->ring_days == 0);
     case TIMETABLE_RECORD:
