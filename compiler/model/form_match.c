@@ -90,19 +90,12 @@ bool match_complain(struct matcher *matcher, uint32_t at, struct place place, co
 
 /* ---- patterns ---- */
 
-static bool is_word_character(char character)
-{
-    return (character >= 'a' && character <= 'z') || (character >= 'A' && character <= 'Z') ||
-           (character >= '0' && character <= '9') || character == '-';
-}
-
 bool match_expect_words(struct matcher *matcher, uint32_t at, const char *pattern)
 {
-    const char *end = pattern;
-    for (const char *here = pattern; is_word_character(*here) || *here == ' '; here++)
-        if (*here != ' ')
-            end = here + 1;
-    return expect(matcher, at, (struct text){pattern, (size_t)(end - pattern)}, true);
+    struct text words = {pattern, strcspn(pattern, ",:<>[]|().")};
+    while (words.length && pattern[words.length - 1] == ' ')
+        words.length--;
+    return expect(matcher, at, words, true);
 }
 
 /* Its value keeps the slot's name: readers ask by name, and forms of one reader share names. */

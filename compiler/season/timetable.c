@@ -6,15 +6,6 @@
 #include <assert.h>
 #include <string.h>
 
-static day_number *flow_days(struct arena *arena, const struct flow *flow)
-{
-    uint32_t count = flow->timetable->node_count;
-    day_number *days = ARENA_ARRAY(arena, count, day_number);
-    for (uint32_t node = 0; node < count; node++)
-        days[node] = (day_number)(flow->direction * flow->level[node]);
-    return days;
-}
-
 /* What a run needs is given back with it. */
 static day_number *days_by(struct arena *arena, const struct timetable *timetable,
                            enum flow_direction direction, struct flow_variant variant)
@@ -24,7 +15,12 @@ static day_number *days_by(struct arena *arena, const struct timetable *timetabl
     struct flow *flow = flow_create(scratch, timetable, direction);
     flow_load(flow, variant);
     bool rings = direction == FLOW_FORWARD && flow_ring(flow) != TIMETABLE_NONE;
-    day_number *days = !rings && flow_run(flow) ? flow_days(arena, flow) : NULL;
+    day_number *days = NULL;
+    if (!rings && flow_run(flow)) {
+        days = ARENA_ARRAY(arena, timetable->node_count, day_number);
+        for (uint32_t node = 0; node < timetable->node_count; node++)
+            days[node] = (day_number)(direction * flow->level[node]);
+    }
     arena_rewind(scratch, mark);
     return days;
 }
