@@ -10,12 +10,20 @@ static void print_string(struct buffer *out, struct text text)
     size_t length;
     buffer_add_string(out, "\"");
     for (size_t at = 0; at < text.length; at += length) {
+        /* What stays as it is, most of any text, in one piece. */
+        for (length = 0; at + length < text.length; length++) {
+            char byte = text.start[at + length];
+            if (byte < ' ' || byte > '~' || byte == '"' || byte == '\\')
+                break;
+        }
+        if (length) {
+            buffer_add(out, (struct text){text.start + at, length});
+            continue;
+        }
         uint32_t code_point = text_character(text, at, &length);
         const char *short_form = code_point ? strchr(escaped, code_point < 0x80 ? (int)code_point : 1) : NULL;
         if (short_form)
             buffer_format(out, "\\%c", letters[short_form - escaped]);
-        else if (code_point >= 0x20 && code_point < 0x7F)
-            buffer_add(out, (struct text){text.start + at, 1});
         else if (code_point < 0x10000)
             buffer_format(out, "\\u%04X", (unsigned)code_point);
         else /* above the basic plane: two surrogates (RFC 8259, 7) */
