@@ -19,7 +19,7 @@ struct prill_compilation {
     struct names names;
     struct reports reports;
     struct sources *sources;
-    const struct model *model;     /* NULL until it is read */
+    struct model *model;           /* NULL until it is read */
     struct source *plan;           /* NULL when it could not be read */
     struct season *season;         /* NULL where only parsed */
     const int64_t *stamp;          /* NULL: the edition's day counts */
@@ -28,6 +28,9 @@ struct prill_compilation {
     const char *path;              /* of the plan, as reports print it */
     struct prill_report *listed; /* the reports as prill_report_after shows them; NULL before it is called */
 };
+
+/* What only results need of the library. A step of its own, before the first of them. */
+void compilation_ready(struct prill_compilation *compilation);
 
 typedef void step(struct prill_compilation *compilation, void *task);
 

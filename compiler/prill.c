@@ -339,6 +339,12 @@ const char *prill_result_form(const char *result, size_t index)
     return found ? result_form(found, index) : NULL;
 }
 
+void compilation_ready(struct prill_compilation *compilation)
+{
+    if (compilation->model)
+        model_read_cautions(compilation->model);
+}
+
 /* Nothing after an error: an output that looks right then is a hazard on a lawn. */
 static void print_result(struct prill_compilation *compilation, void *task)
 {
@@ -366,6 +372,7 @@ static void print_result(struct prill_compilation *compilation, void *task)
                                      .look = compilation->look,
                                      .earlier = compilation->earlier,
                                      .stamp = compilation->stamp};
+        compilation_ready(compilation);
         if (result->slips)
             slips_find(compilation->season);
         request->done = result_print(&request->out, result, form, &input);

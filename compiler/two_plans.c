@@ -17,6 +17,8 @@ static void print_comparison(struct prill_compilation *compilation, void *task)
     struct beside *beside = task;
     struct request *request = &beside->request;
     beside->other->arena.exhausted = compilation->arena.exhausted;
+    compilation_ready(beside->other);
+    compilation_ready(compilation);
     request->out.arena = &compilation->arena;
     struct result_input input = {.season = compilation->season,
                                  .reports = &compilation->reports,
@@ -45,6 +47,8 @@ static void print_late(struct prill_compilation *late, void *task)
     struct beside *beside = task;
     struct request *request = &beside->request;
     beside->other->arena.exhausted = late->arena.exhausted;
+    compilation_ready(beside->other);
+    compilation_ready(late);
     request->out.arena = &late->arena;
     struct page page = {.arena = &late->arena};
     const struct result_input input = {.season = late->season,

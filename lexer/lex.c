@@ -216,12 +216,12 @@ static bool take_foreign_file(struct lexer *lexer)
 /* Plans have a token for four or five of their bytes, so that the vector hardly ever grows. */
 enum { BYTES_PER_TOKEN = 3 };
 
-/* A byte order mark is passed over; every other byte is part of a token, a blank or a report. */
+/* From where reading the source begins. A byte order mark is passed over; every other byte is part of a token, a blank or a report. */
 void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
                 struct tokens *tokens)
 {
     const unsigned char *bytes = source->bytes;
-    uint32_t skip = source->length >= 3 && !memcmp(bytes, "\xef\xbb\xbf", 3) ? 3 : 0;
+    uint32_t skip = source->length >= 3 && !memcmp(bytes, "\xef\xbb\xbf", 3) ? 3 : source->from;
     struct lexer lexer = {
         .scanner = {bytes + skip, bytes + skip, bytes + source->length},
         .source = source,
@@ -230,7 +230,7 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
         .tokens_arena = arena,
         .tokens = tokens,
     };
-    size_t capacity = source->length / BYTES_PER_TOKEN + 16;
+    size_t capacity = (source->length - skip) / BYTES_PER_TOKEN + 16;
     *tokens = (struct tokens){
         .source = source, .items = ARENA_ARRAY(arena, capacity, struct token), .capacity = capacity};
     take_foreign_file(&lexer);

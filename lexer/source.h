@@ -19,6 +19,7 @@ struct source {
     const char *path;           /* as the user would write it; "<stdin>" or "library/NAME" otherwise */
     const unsigned char *bytes; /* followed by one NUL that is not part of the text */
     uint32_t length;
+    uint32_t from;         /* where reading it begins: 0, but in the library, of which entries are read */
     uint32_t index;        /* 0 for the first file of the compilation */
     bool library;          /* built into the program: shown, never edited */
     struct place used_at;  /* the `use` or `follow` that brought it in; source NULL for the first file */

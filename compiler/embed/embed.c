@@ -1,5 +1,5 @@
 /* Runs during the build: writes C that holds the bytes of the library's plan files, and the first two words
- * of each statement that begins a line, so that a file need not be read before something in it is sought.
+ * of each statement that begins a line, so that an entry need not be read before it is sought.
  *
  *     embed OUTPUT.c [FILE.prill...]
  *     embed --text NAME OUTPUT.c FILE        the bytes of one file, as a string of that name
@@ -47,57 +47,64 @@ static bool in_word(int byte)
            byte == '-';
 }
 
-/* Writes the word that begins with `byte`; returns the byte behind it. */
-static int write_word(FILE *output, FILE *input, int byte)
+enum { WORD_BYTES = 200 }; /* more than any name has */
+
+/* The word that begins with `byte`, or with what is behind blanks there; returns the byte behind it. */
+static int read_word(FILE *input, int byte, char word[WORD_BYTES])
 {
-    putc('"', output);
-    for (; in_word(byte); byte = getc(input))
-        putc(byte, output);
-    putc('"', output);
+    size_t length = 0;
+    while (byte == ' ')
+        byte = getc(input);
+    for (; in_word(byte) && length + 1 < WORD_BYTES; byte = getc(input))
+        word[length++] = (char)byte;
+    word[length] = '\0';
     return byte;
 }
 
-/* Comments, blanks and braces begin other lines. */
-static size_t write_entries(FILE *output, const char *path, int number)
+/* Comments, blanks and braces begin other lines. Returns the count of entries. */
+static size_t write_entries(FILE *output, const char *path, int number, size_t length)
 {
     FILE *input = fopen(path, "rb");
     if (!input)
         fail(path);
-    fprintf(output, "static const struct embedded_entry entries_%d[] = {\n", number);
+    char word[WORD_BYTES], name[WORD_BYTES];
     size_t count = 0;
     for (int byte = getc(input); byte != EOF; byte = getc(input)) {
         if (in_word(byte)) {
-            fprintf(output, "    {");
-            byte = write_word(output, input, byte);
-            fprintf(output, ", ");
-            while (byte == ' ')
-                byte = getc(input);
-            byte = write_word(output, input, byte);
-            fprintf(output, "},\n");
-            count++;
+            long start = ftell(input) - 1;
+            if (count++)
+                fprintf(output, "%ld},\n", start);
+            byte = read_word(input, read_word(input, byte, word), name);
+            if (strcmp(name, "of") == 0) /* "acidity of urea" */
+                byte = read_word(input, byte, name);
+            fprintf(output, "    {\"%s\", \"%s\", %d, %ld, ", word, name, number, start);
         }
         while (byte != '\n' && byte != EOF)
             byte = getc(input);
     }
     if (ferror(input) || fclose(input) != 0)
         fail(path);
-    fprintf(output, "    {0, 0}};\n\n");
+    if (count)
+        fprintf(output, "%zu},\n", length);
     return count;
 }
 
-static void write_library(FILE *output, int count, char *const paths[], size_t lengths[], size_t entries[])
+static void write_library(FILE *output, int count, char *const paths[], size_t lengths[])
 {
+    size_t entries = 0;
     fprintf(output, "#include \"compiler/model/embedded.h\"\n\n");
     for (int i = 0; i < count; i++) {
         fprintf(output, "/* %s */\nstatic const unsigned char file_%d[] = {", base_name(paths[i]), i);
         lengths[i] = write_bytes(output, paths[i]);
-        entries[i] = write_entries(output, paths[i], i);
     }
     fprintf(output, "const struct embedded_file embedded_files[] = {\n");
     for (int i = 0; i < count; i++)
-        fprintf(output, "    {\"library/%s\", file_%d, %zu, entries_%d, %zu},\n", base_name(paths[i]), i,
-                lengths[i], i, entries[i]);
-    fprintf(output, "    {0, 0, 0, 0, 0},\n};\n\nconst size_t embedded_file_count = %d;\n", count);
+        fprintf(output, "    {\"library/%s\", file_%d, %zu},\n", base_name(paths[i]), i, lengths[i]);
+    fprintf(output, "    {0, 0, 0},\n};\nconst size_t embedded_file_count = %d;\n\n", count);
+    fprintf(output, "const struct embedded_entry embedded_entries[] = {\n");
+    for (int i = 0; i < count; i++)
+        entries += write_entries(output, paths[i], i, lengths[i]);
+    fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_entry_count = %zu;\n", entries);
 }
 
 static int write_text(const char *name, const char *path, const char *file)
@@ -123,14 +130,12 @@ int main(int argc, char *argv[])
     }
     int count = argc - 2;
     size_t *lengths = calloc((size_t)count + 1, sizeof *lengths);
-    size_t *entries = calloc((size_t)count + 1, sizeof *entries);
     FILE *output = fopen(argv[1], "w");
-    if (!lengths || !entries || !output)
+    if (!lengths || !output)
         fail(argv[1]);
-    write_library(output, count, argv + 2, lengths, entries);
+    write_library(output, count, argv + 2, lengths);
     if (ferror(output) || fclose(output) != 0)
         fail(argv[1]);
     free(lengths);
-    free(entries);
     return 0;
 }

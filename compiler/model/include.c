@@ -164,19 +164,27 @@ struct source *sources_add_words(struct sources *sources, const char *name, cons
 
 /* ---- the library ---- */
 
-size_t sources_library_count(void)
-{
-    return embedded_file_count;
-}
-
 struct source *sources_library(struct sources *sources, size_t index)
 {
     assert(index < embedded_file_count);
     const struct embedded_file *embedded = &embedded_files[index];
     struct file **file = &sources->library[index];
     if (!*file) {
-        *file = file_add(sources, embedded->path, NULL, embedded->bytes, (uint32_t)embedded->length);
+        unsigned char *bytes = ARENA_ARRAY(sources->arena, embedded->length + 1, unsigned char);
+        memcpy(bytes, embedded->bytes, embedded->length);
+        *file = file_add(sources, embedded->path, NULL, bytes, (uint32_t)embedded->length);
         (*file)->source.library = true;
+        (*file)->bytes = bytes;
     }
     return &(*file)->source;
+}
+
+void source_cut(struct source *library, size_t start, size_t end)
+{
+    struct file *file = (struct file *)library;
+    file->bytes[library->length] = file->behind;
+    file->behind = file->bytes[end];
+    file->bytes[end] = '\0';
+    library->from = (uint32_t)start;
+    library->length = (uint32_t)end;
 }

@@ -69,9 +69,12 @@ const struct replacement *sources_replacement(const struct sources *sources);
 const struct source *sources_read(struct sources *sources, struct reports *reports, const struct source *user,
                                   struct text path, struct place named_at);
 
-/* The library's files, in order of name. */
-size_t sources_library_count(void);
+/* A file of the library, in order of name. */
 struct source *sources_library(struct sources *sources, size_t index);
+
+/* Leaves of a file of the library what is from `start` to before `end`, which may be its whole length: that
+ * is read, and keeps its place and its lines in the file. */
+void source_cut(struct source *library, size_t start, size_t end);
 
 /* Every file read so far, for dependency output and for refusing to overwrite an input: device and inode
  * compared. */

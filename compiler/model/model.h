@@ -396,4 +396,7 @@ double model_within(const struct model *model);
 struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
                           struct sources *sources, struct source *plan);
 
+/* Reads the cautions of the library, unless the plan had them read by naming one: only results print them. */
+void model_read_cautions(struct model *model);
+
 #endif

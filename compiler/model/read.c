@@ -22,21 +22,27 @@ static void read_body(struct model *model, size_t index)
         kept.finish(&(struct stated){model, kept.clause, kept.subject});
 }
 
-/* A file that is used is read in the middle of the one that uses it. */
-static struct tree *read_file(struct model *model, struct source *source, bool library)
+/* A file that is used is read in the middle of the one that uses it. Of the library an entry is read; NULL: a
+ * whole file of the plan. */
+static struct tree *read_file(struct model *model, struct source *source, const struct embedded_entry *entry)
 {
     struct building *building = model->building;
     struct arena *scratch = arena_scratch(model->arena);
     struct tree *tree = ARENA_NEW(scratch, struct tree);
     const struct tree *outer = building->tree;
     bool outer_library = building->library;
+    uint32_t length = source->length;
+    if (entry)
+        source_cut(source, entry->start, entry->end);
     parse_source(source, scratch, model->reports, tree);
+    if (entry)
+        source_cut(source, 0, length);
     tree_mend(model, tree);
-    model->bytes += source->length;
-    if (!library && !outer) /* a price may come before the statement of what it is in */
+    model->bytes += entry ? entry->end - entry->start : length;
+    if (!entry && !outer) /* a price may come before the statement of what it is in */
         model->currency = stated_currency(model->arena, tree);
     building->tree = tree;
-    building->library = library;
+    building->library = entry;
     block_read(model, tree, tree->plan, BLOCK_PLAN, model);
     building->tree = outer;
     building->library = outer_library;
@@ -44,14 +50,14 @@ static struct tree *read_file(struct model *model, struct source *source, bool l
 }
 
 /* Comes in the middle of another file, which goes on as if nothing had been. */
-void library_read(struct model *model, size_t file)
+void library_read(struct model *model, size_t entry)
 {
     struct building *building = model->building;
-    if (building->library_read[file])
+    if (building->library_read[entry])
         return;
     const struct building outer = *building;
-    building->library_read[file] = true;
-    read_file(model, sources_library(model->sources, file), true);
+    building->library_read[entry] = true;
+    read_file(model, sources_library(model->sources, embedded_entries[entry].file), &embedded_entries[entry]);
     for (size_t i = outer.pending.count; i < building->pending.count; i++)
         if (!building->pending.items[i].read && (int)building->pending.items[i].phase <= building->phase)
             read_body(model, i);
@@ -63,6 +69,13 @@ void library_read(struct model *model, size_t file)
     building->used = outer.used;
 }
 
+void library_read_file(struct model *model, const char *path)
+{
+    for (size_t i = 0; i < embedded_entry_count; i++)
+        if (strcmp(embedded_files[embedded_entries[i].file].path, path) == 0)
+            library_read(model, i);
+}
+
 void read_use(const struct stated *stated)
 {
     struct model *model = stated->model;
@@ -71,7 +84,7 @@ void read_use(const struct stated *stated)
     struct source *source =
         sources_use(model->sources, model->reports, stated->clause->tree->source, file->text, file->place);
     if (source)
-        read_file(model, source, false);
+        read_file(model, source, NULL);
     else if (model->reports->errors > errors)
         symbol_lose_file(model);
 }
@@ -99,6 +112,38 @@ static void check_whole(struct model *model, const struct tree *plan, size_t err
     }
 }
 
+static bool product_is_of(const struct product *product, const struct name *material)
+{
+    bool is = product->symbol.name == material;
+    for (size_t i = 0; i < product->kinds.count; i++)
+        is = is || product->kinds.items[i] == material;
+    return is;
+}
+
+/* Whether the library knows anything of what the plan's products are or are called. */
+static bool materials_known(const struct model *model)
+{
+    for (size_t i = 0; i < embedded_entry_count; i++) {
+        const struct embedded_entry *entry = &embedded_entries[i];
+        if (strcmp(embedded_files[entry->file].path, LIBRARY_MATERIALS) != 0)
+            continue;
+        const struct name *material = name_intern(model->names, text_of(entry->name));
+        for (size_t j = 0; j < model->products.count; j++)
+            if (product_is_of(model->products.items[j], material))
+                return true;
+    }
+    return false;
+}
+
+/* What building alone needs is given back; what may still be read of the library stays known. */
+static void building_end(struct model *model, struct arena_mark mark)
+{
+    struct building *building = model->building;
+    *building = (struct building){.library_read = building->library_read, .phase = PHASE_COUNT};
+    model->patterns = NULL;
+    arena_rewind(arena_scratch(model->arena), mark);
+}
+
 /* Declarations first, then bodies: a statement may refer to what comes after it. Tokens, trees and what of
  * them waits for its turn are given back when all is read: the model holds places in the sources, and no part
  * of a tree. */
@@ -120,20 +165,13 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
             model->weather.soil[month] = NAN;
     model->weather.history.soil_depth_m = model->weather.forecast.soil_depth_m = NAN;
     size_t errors = reports->errors;
-    /* Of the library, what is sought by name waits until it is; the rest is read. */
-    building->library_read = ARENA_ARRAY(arena, embedded_file_count + 1, bool);
-    bool *waits = ARENA_ARRAY(scratch, embedded_file_count + 1, bool);
-    for (size_t i = 0; i < embedded_file_count; i++)
-        waits[i] = symbols_await(model, &embedded_files[i], i);
-    for (size_t i = 0; i < embedded_file_count; i++)
-        if (!waits[i])
-            library_read(model, i);
+    building->library_read = ARENA_ARRAY(arena, embedded_entry_count + 1, bool);
+    symbols_await(model);
     model->plan = plan;
-    const struct tree *tree = read_file(model, plan, false);
+    const struct tree *tree = read_file(model, plan, NULL);
     /* The sets of limits that bind plans which name none of them, where there is something to bind. */
-    for (size_t i = 0; i < embedded_file_count && model->treatments.count; i++)
-        if (strcmp(embedded_files[i].path, "library/limits-always.prill") == 0)
-            library_read(model, i);
+    if (model->treatments.count)
+        library_read_file(model, LIBRARY_LIMITS);
     for (building->phase = 0; building->phase < PHASE_COUNT; building->phase++)
         for (size_t i = 0; i < building->pending.count; i++) /* reading a body may add further ones */
             if (!building->pending.items[i].read &&
@@ -141,15 +179,23 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
                 read_body(model, i);
     always_settle(model);
     tools_settle(model);
-    if (model->soil_tests.count) { /* outputs offer others of the library: nothing is read later */
+    if (model->blends.count || materials_known(model))
+        library_read_file(model, LIBRARY_MATERIALS);
+    if (model->soil_tests.count) { /* outputs offer others of the library: they are not read later */
         symbols_read(model, SYMBOL_SCALE);
         symbols_read(model, SYMBOL_CONVERSION);
+        library_read_file(model, LIBRARY_SAMPLING);
     }
     check_whole(model, tree, errors);
-    *building = (struct building){.library_read = building->library_read, .phase = PHASE_COUNT};
-    model->patterns = NULL;
-    arena_rewind(scratch, mark);
+    building_end(model, mark);
     return model;
+}
+
+void model_read_cautions(struct model *model)
+{
+    struct arena_mark mark = arena_mark(arena_scratch(model->arena));
+    library_read_file(model, LIBRARY_CAUTIONS);
+    building_end(model, mark);
 }
 
 bool limit_is_fixed(const struct limit *limit)

@@ -65,14 +65,22 @@ struct building {
     struct unit_memo units[UNIT_MEMOS];
     VECTOR(struct pending) pending;
     int phase;          /* whose bodies are being read; -1 before, PHASE_COUNT after */
-    bool *library_read; /* by the library's file */
+    bool *library_read; /* by the library's entry */
 };
 
 /* Finds what people do the work with (model->tools). */
 void tools_settle(struct model *model);
 
-/* Reads a file of the library, once; its bodies too, as far as their phase has come. */
-void library_read(struct model *model, size_t file);
+/* Reads an entry of the library, once; its body too, as far as its phase has come. */
+void library_read(struct model *model, size_t entry);
+
+/* Reads all entries of a file, for what is not sought by its name. Whoever states one of the kind has those
+ * of the library before his own. */
+#define LIBRARY_CAUTIONS "library/cautions.prill"
+#define LIBRARY_LIMITS "library/limits-always.prill"
+#define LIBRARY_MATERIALS "library/materials.prill"
+#define LIBRARY_SAMPLING "library/sampling.prill"
+void library_read_file(struct model *model, const char *path);
 
 /* Gives back to the plan the statements that a missing } has drawn into a block where they cannot stand. */
 void tree_mend(struct model *model, const struct tree *tree);

@@ -27,6 +27,8 @@ void read_source_status(const struct stated *stated)
 
 void read_caution(const struct stated *stated)
 {
+    if (!stated->model->building->library)
+        library_read_file(stated->model, LIBRARY_CAUTIONS);
     struct caution *caution = object_declare(stated, SYMBOL_CAUTION, sizeof *caution, PHASE_KNOWLEDGE, NULL);
     VECTOR_PUSH(stated->model->arena, &stated->model->cautions, caution);
 }

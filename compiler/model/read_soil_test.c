@@ -227,10 +227,12 @@ void read_test_follow(const struct stated *stated)
 
 /* ---- how long after an application a sample means something ---- */
 
-/* The library's is read before the plan, whose own takes its place. */
+/* The library's is read first: the plan's own takes its place. */
 void read_sample_wait(const struct stated *stated)
 {
     struct model *model = stated->model;
+    if (!model->building->library)
+        library_read_file(model, LIBRARY_SAMPLING);
     struct sample_wait wait = {.after = treatment_class_of(slot_value(stated, "class")),
                                .wait = duration_of_time(slot_value(stated, "wait"), false),
                                .wait_text = slot_written(stated, "wait"),

@@ -260,8 +260,15 @@ void read_blend_grade(const struct stated *stated)
 
 /* ---- what is known of materials ---- */
 
+static void library_materials(const struct stated *stated)
+{
+    if (!stated->model->building->library)
+        library_read_file(stated->model, LIBRARY_MATERIALS);
+}
+
 void read_salt_index(const struct stated *stated)
 {
+    library_materials(stated);
     struct salt_index salt = {.material = slot_value(stated, "material")->name,
                               .series = slot_value(stated, "series")->name,
                               .index = slot_value(stated, "index")->number,
@@ -273,6 +280,7 @@ void read_salt_index(const struct stated *stated)
 /* `acidity` and `basicity` are one property with two signs. */
 void read_material_acidity(const struct stated *stated)
 {
+    library_materials(stated);
     double amount = slot_value(stated, "amount")->number;
     struct acidity acidity = {.material = slot_value(stated, "material")->name,
                               .amount = form_says(stated->clause->form, "basicity") ? -amount : amount,
@@ -283,6 +291,7 @@ void read_material_acidity(const struct stated *stated)
 
 void read_mix(const struct stated *stated)
 {
+    library_materials(stated);
     struct mixing *mixing = ARENA_NEW(stated->model->arena, struct mixing);
     *mixing = (struct mixing){.first = slot_value(stated, "first")->name,
                               .second = slot_value(stated, "second")->name,

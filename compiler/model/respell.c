@@ -181,8 +181,7 @@ const char *plan_respelled(struct arena *arena, struct sources *sources, const s
     model->names = ARENA_NEW(arena, struct names);
     names_init(model->names, arena);
     model->symbols = symbols_new(arena);
-    for (size_t i = 0; i < embedded_file_count; i++)
-        symbols_await(model, &embedded_files[i], i);
+    symbols_await(model);
     model->currency = stated_currency(arena, tree);
     read_block(&before, BLOCK_PLAN, tree->plan);
     if (!before.spellings.count)

@@ -8,7 +8,7 @@ struct symbols {
     struct {
         struct symbol **by_id; /* by the name's id */
         size_t capacity;
-        size_t *waiting; /* by the name's id: 1 + the library's file that declares it; 0: none does */
+        size_t *waiting; /* by the name's id: 1 + the library's entry that declares it; 0: none does */
         size_t waiting_count;
         struct name_list declared;
     } kinds[SYMBOL_KIND_COUNT];
@@ -38,9 +38,9 @@ static const char *const phrases[SYMBOL_KIND_COUNT] = {
 
 /* The first words of statements that declare what is sought by name only. */
 static const char *const words[SYMBOL_KIND_COUNT] = {
-    [SYMBOL_LIMIT_SET] = "limits",      [SYMBOL_GRASS] = "grass", [SYMBOL_SCALE] = "scale",
-    [SYMBOL_CONVERSION] = "conversion", [SYMBOL_LIME] = "lime",   [SYMBOL_SOURCE] = "source",
-    [SYMBOL_USUAL] = "usual",
+    [SYMBOL_LIMIT_SET] = "limits",      [SYMBOL_GRASS] = "grass",     [SYMBOL_SCALE] = "scale",
+    [SYMBOL_CONVERSION] = "conversion", [SYMBOL_LIME] = "lime",       [SYMBOL_SOURCE] = "source",
+    [SYMBOL_USUAL] = "usual",           [SYMBOL_CAUTION] = "caution",
 };
 
 /* Suggestions compare with every name, so a plan with thousands of misspelt names gets them for the first
@@ -96,8 +96,8 @@ static struct symbol **slot_for(struct symbols *symbols, enum symbol_kind kind, 
     return &symbols->kinds[kind].by_id[id];
 }
 
-/* 1 + the index of the library's file; 0 for none. */
-static size_t file_waiting(const struct symbols *symbols, enum symbol_kind kind, const struct name *name)
+/* 1 + the index of the library's entry; 0 for none. */
+static size_t entry_waiting(const struct symbols *symbols, enum symbol_kind kind, const struct name *name)
 {
     return name->id < symbols->kinds[kind].waiting_count ? symbols->kinds[kind].waiting[name->id] : 0;
 }
@@ -118,14 +118,14 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *s
         symbol->broken = true;
         return;
     }
-    bool waiting = file_waiting(model->symbols, kind, symbol->name) != 0;
+    bool waiting = entry_waiting(model->symbols, kind, symbol->name) != 0;
     symbol->replaces = !symbol->library && (*slot || waiting);
     if (!*slot && !waiting)
         VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, symbol->name);
     *slot = symbol;
 }
 
-/* ---- the library's files ---- */
+/* ---- the library's entries ---- */
 
 static enum symbol_kind kind_of_word(const char *word)
 {
@@ -135,8 +135,8 @@ static enum symbol_kind kind_of_word(const char *word)
     return (enum symbol_kind)kind;
 }
 
-/* The name is listed as declared, so that it is suggested before its file is read. */
-static void await(struct model *model, enum symbol_kind kind, const struct name *name, size_t file)
+/* The name is listed as declared, so that it is suggested before its entry is read. */
+static void await(struct model *model, enum symbol_kind kind, const struct name *name, size_t entry)
 {
     struct symbols *symbols = model->symbols;
     size_t count = symbols->kinds[kind].waiting_count;
@@ -148,36 +148,35 @@ static void await(struct model *model, enum symbol_kind kind, const struct name 
         symbols->kinds[kind].waiting = moved;
         symbols->kinds[kind].waiting_count = wanted;
     }
-    symbols->kinds[kind].waiting[name->id] = file + 1;
+    symbols->kinds[kind].waiting[name->id] = entry + 1;
     symbol_foresee(model, kind, name);
 }
 
-bool symbols_await(struct model *model, const struct embedded_file *file, size_t index)
+void symbols_await(struct model *model)
 {
-    for (size_t i = 0; i < file->entry_count; i++)
-        if (kind_of_word(file->entries[i].word) == SYMBOL_KIND_COUNT || !*file->entries[i].name)
-            return false;
-    for (size_t i = 0; i < file->entry_count; i++)
-        await(model, kind_of_word(file->entries[i].word),
-              name_intern(model->names, text_of(file->entries[i].name)), index);
-    return true;
+    for (size_t i = 0; i < embedded_entry_count; i++) {
+        enum symbol_kind kind = kind_of_word(embedded_entries[i].word);
+        if (kind < SYMBOL_KIND_COUNT)
+            await(model, kind, name_intern(model->names, text_of(embedded_entries[i].name)), i);
+    }
 }
 
 void symbols_read(struct model *model, enum symbol_kind kind)
 {
-    for (size_t file = 0; file < embedded_file_count; file++)
-        for (size_t i = 0; i < embedded_files[file].entry_count; i++)
-            if (kind_of_word(embedded_files[file].entries[i].word) == kind)
-                library_read(model, file);
+    for (size_t i = 0; i < embedded_entry_count; i++)
+        if (kind_of_word(embedded_entries[i].word) == kind)
+            library_read(model, i);
 }
 
 struct symbol *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name)
 {
     struct symbol *symbol = symbol_look(model, kind, name);
-    size_t file = symbol ? 0 : file_waiting(model->symbols, kind, name);
-    if (!file)
+    size_t entry = symbol ? 0 : entry_waiting(model->symbols, kind, name);
+    if (!entry)
         return symbol;
-    library_read(model, file - 1);
+    if (kind == SYMBOL_CAUTION) /* they are printed in the order of the library */
+        library_read_file(model, LIBRARY_CAUTIONS);
+    library_read(model, entry - 1);
     return symbol_look(model, kind, name);
 }
 

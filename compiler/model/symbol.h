@@ -5,7 +5,6 @@
 #include "compiler/model/date.h"
 #include "lexer/source.h"
 
-struct embedded_file;
 struct model;
 struct value;
 struct zone;
@@ -85,7 +84,7 @@ size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struc
 /* The symbol of that name that is read, or NULL without a report. Does not count as use. */
 struct symbol *symbol_look(const struct model *model, enum symbol_kind kind, const struct name *name);
 
-/* The same, but a file of the library that waits for the name is read. */
+/* The same, but an entry of the library that waits for the name is read. */
 struct symbol *symbol_seek(struct model *model, enum symbol_kind kind, const struct name *name);
 
 /* The declared name nearest to what was written; of no length where none is near. *certain (NULL: not asked):
@@ -102,13 +101,12 @@ void symbol_lose(struct model *model, const struct name *name);
 /* A file that could not be read: a name that is unknown and near to none may have been in it. */
 void symbol_lose_file(struct model *model);
 
-/* ---- files of the library that are read when something in them is sought ---- */
+/* ---- entries of the library that are read when they are sought ---- */
 
-/* True where all that the file declares is sought by its names only, which are noted; false where it has to
- * be read to be known. */
-bool symbols_await(struct model *model, const struct embedded_file *file, size_t index);
+/* Notes the names of all. */
+void symbols_await(struct model *model);
 
-/* Reads all files of the library that declare symbols of the kind. What is noted is not among the model's
+/* Reads all entries of the library that declare symbols of the kind. What is noted is not among the model's
  * lists before. */
 void symbols_read(struct model *model, enum symbol_kind kind);
 

@@ -238,7 +238,7 @@ static size_t count_of_kind(const struct model *model, enum symbol_kind kind)
     }
 }
 
-/* Files of the library wait until something in them is sought. What was noted of them is what they declare.
+/* Entries of the library wait until they are sought. What was noted of them is what they declare.
  */
 static void test_library_waits(void **state)
 {
@@ -254,15 +254,13 @@ static void test_library_waits(void **state)
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         size_t count = 0;
         symbols_read(read.model, words[i].kind);
-        for (size_t file = 0; file < embedded_file_count; file++)
-            for (size_t j = 0; j < embedded_files[file].entry_count; j++) {
-                const struct embedded_entry *entry = &embedded_files[file].entries[j];
-                const struct name *name = name_intern(&read.names, text_of(entry->name));
-                if (strcmp(entry->word, words[i].word) != 0)
-                    continue;
-                count++;
-                assert_non_null(symbol_look(read.model, words[i].kind, name));
-            }
+        for (size_t j = 0; j < embedded_entry_count; j++) {
+            const struct name *name = name_intern(&read.names, text_of(embedded_entries[j].name));
+            if (strcmp(embedded_entries[j].word, words[i].word) != 0)
+                continue;
+            count++;
+            assert_non_null(symbol_look(read.model, words[i].kind, name));
+        }
         assert_true(count > 0);
         assert_int_equal(count_of_kind(read.model, words[i].kind), count);
     }
