@@ -212,7 +212,7 @@ $(SHARED): $(LIBRARY)
 
 $(PROGRAM): $(PROGRAM_OBJECTS) $(LIBRARY)
 	$(call say,link,$@)
-	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -pthread -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/unit/%: $(BUILD)/obj/tests/unit/%.o $(UNIT_SHARED) $(LIBRARY)
 	@mkdir -p $(@D)

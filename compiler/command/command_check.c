@@ -1,6 +1,7 @@
 #include "compiler/command/message.h"
 #include "compiler/command/output.h"
 #include "compiler/command/plan.h"
+#include "compiler/command/progress.h"
 
 #include <stdlib.h>
 #include <unistd.h>
@@ -11,17 +12,60 @@ struct plans {
     size_t count;
 };
 
-static enum prill_status add_plan(const struct call *call, struct plans *plans, const char *path)
+/* ---- compiling, one thread to a processor ---- */
+
+struct work {
+    const struct call *call;
+    struct prill_compilation **compilations; /* by operand */
+    enum prill_status *statuses;
+    atomic_int next; /* operand */
+    struct progress progress;
+};
+
+/* Takes the next plan until none is left. */
+static void *compile_plans(void *given)
 {
-    struct prill_compilation *compilation;
-    struct prill_options options = plan_options(call);
-    enum prill_status status = plan_compile(path, &options, &compilation);
+    struct work *work = given;
+    struct prill_options options = plan_options(work->call);
+    for (int i; (i = atomic_fetch_add(&work->next, 1)) < work->call->operand_count;) {
+        work->statuses[i] = plan_try(work->call->operands[i], &options, &work->compilations[i]);
+        atomic_fetch_add(&work->progress.done, 1);
+    }
+    return NULL;
+}
+
+enum { THREADS = 64 }; /* at most */
+
+/* This thread takes its part; those that the system refuses are missed by nobody. */
+static void compile_all(struct work *work)
+{
+    pthread_t threads[THREADS];
+    long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    int wanted = work->call->operand_count < THREADS ? work->call->operand_count : THREADS, begun = 0;
+    progress_begin(&work->progress, work->call->operand_count, "files");
+    while (begun + 1 < wanted && begun + 1 < processors &&
+           pthread_create(&threads[begun], NULL, compile_plans, work) == 0)
+        begun++;
+    compile_plans(work);
+    while (begun > 0)
+        pthread_join(threads[--begun], NULL);
+    progress_end(&work->progress);
+}
+
+/* ---- reports ---- */
+
+static enum prill_status add_plan(struct work *work, struct plans *plans, int operand)
+{
+    struct prill_compilation *compilation = work->compilations[operand];
+    struct prill_options options = plan_options(work->call);
+    enum prill_status status = work->statuses[operand];
     if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL) {
+        plan_complain(work->call->operands[operand], &options, compilation);
         prill_free(compilation);
         return status;
     }
     plans->items[plans->count++] = compilation;
-    if (call->values[OPTION_WARNINGS] && prill_count(compilation, PRILL_WARNING) > 0)
+    if (work->call->values[OPTION_WARNINGS] && prill_count(compilation, PRILL_WARNING) > 0)
         status = status_worst(status, PRILL_PLAN_HAS_ERRORS);
     return status;
 }
@@ -47,17 +91,25 @@ enum prill_status command_check(const struct call *call)
 {
     if (!plans_fit(call))
         return PRILL_BAD_CALL;
-    struct plans plans = {.items = calloc((size_t)call->operand_count, sizeof *plans.items)};
-    if (!plans.items) {
-        message_print("there is not enough memory");
-        return PRILL_SYSTEM_FAILED;
-    }
+    size_t count = (size_t)call->operand_count;
+    struct plans plans = {.items = calloc(count, sizeof *plans.items)};
+    struct work work = {.call = call,
+                        .compilations = calloc(count, sizeof *work.compilations),
+                        .statuses = calloc(count, sizeof *work.statuses)};
     enum prill_status status = PRILL_FINE;
-    for (int i = 0; i < call->operand_count; i++)
-        status = status_worst(status, add_plan(call, &plans, call->operands[i]));
-    status = status_worst(status, print_reports(call, &plans));
+    if (plans.items && work.compilations && work.statuses) {
+        compile_all(&work);
+        for (int i = 0; i < call->operand_count; i++)
+            status = status_worst(status, add_plan(&work, &plans, i));
+        status = status_worst(status, print_reports(call, &plans));
+    } else {
+        message_print("there is not enough memory");
+        status = PRILL_SYSTEM_FAILED;
+    }
     for (size_t i = 0; i < plans.count; i++)
         prill_free(plans.items[i]);
     free(plans.items);
+    free(work.compilations);
+    free(work.statuses);
     return status;
 }

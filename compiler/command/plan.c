@@ -41,28 +41,40 @@ struct prill_options plan_options(const struct call *call)
                                   .use = call->values[OPTION_USE]};
 }
 
-/* What the library refuses is said in the words of the command line. */
-enum prill_status plan_compile(const char *path, const struct prill_options *options,
-                               struct prill_compilation **compilation)
+enum prill_status plan_try(const char *path, const struct prill_options *options,
+                           struct prill_compilation **compilation)
 {
     struct prill_options own = *options;
     char *within = own.use ? use_within(path, own.use) : NULL;
     own.use = within ? within : own.use;
     enum prill_status status = prill_compile(path, &own, compilation);
-    /* What the command line calls the part of it that did not fit. */
+    free(within);
+    return status;
+}
+
+/* What the library refuses is said in the words of the command line. */
+void plan_complain(const char *path, const struct prill_options *options,
+                   const struct prill_compilation *compilation)
+{
     const struct {
         const char *option, *word;
     } parts[] = {{"day", "--as-of"},
                  {"late", "--late"},
                  {"stamp", "SOURCE_DATE_EPOCH"},
                  {"earlier", options->earlier}};
-    const char *option = prill_option(*compilation), *at_fault = plan_name(path);
+    const char *option = prill_option(compilation), *at_fault = plan_name(path);
     for (size_t i = 0; option && i < sizeof parts / sizeof *parts; i++)
         if (strcmp(option, parts[i].option) == 0)
             at_fault = parts[i].word;
+    message_print("%s: %s", at_fault, prill_reason(compilation));
+}
+
+enum prill_status plan_compile(const char *path, const struct prill_options *options,
+                               struct prill_compilation **compilation)
+{
+    enum prill_status status = plan_try(path, options, compilation);
     if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
-        message_print("%s: %s", at_fault, prill_reason(*compilation));
-    free(within);
+        plan_complain(path, options, *compilation);
     return status;
 }
 

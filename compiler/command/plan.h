@@ -10,6 +10,14 @@ const char *plan_name(const char *path);
 /* What the call says to every command that reads a plan: --use and --stdin-name. */
 struct prill_options plan_options(const struct call *call);
 
+/* The plan's status, and the compilation, to be freed. Says nothing: several threads may call it at once. */
+enum prill_status plan_try(const char *path, const struct prill_options *options,
+                           struct prill_compilation **compilation);
+
+/* What kept a plan from being read, or an option from fitting, on standard error. */
+void plan_complain(const char *path, const struct prill_options *options,
+                   const struct prill_compilation *compilation);
+
 /* The plan's status; what keeps it from being read, or an option from fitting, is said on standard error. */
 enum prill_status plan_compile(const char *path, const struct prill_options *options,
                                struct prill_compilation **compilation);

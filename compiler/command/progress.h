@@ -1,0 +1,22 @@
+/* A line on the terminal that shows that long work goes on: after a second, on standard error, gone when the
+ * work ends; nothing where standard error is no terminal. */
+#ifndef PRILL_COMMAND_PROGRESS_H
+#define PRILL_COMMAND_PROGRESS_H
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdbool.h>
+
+struct progress {
+    atomic_int done; /* whoever works counts here */
+    int total;
+    const char *what; /* "files" */
+    bool running;
+    int ended[2]; /* a pipe, closed when the work ends */
+    pthread_t thread;
+};
+
+void progress_begin(struct progress *progress, int total, const char *what);
+void progress_end(struct progress *progress);
+
+#endif
