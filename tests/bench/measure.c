@@ -1,6 +1,5 @@
-/* Runs a command several times and prints the least wall time in seconds, the largest resident memory in KiB,
- * and the exit status: `measure RUNS COMMAND [ARGUMENT...]`. Output of the command is dropped. The least time
- * is what the work costs; everything above it is the machine's other business. */
+/* Runs a command several times and prints the median wall time in seconds, the largest resident memory in
+ * KiB, and the exit status: `measure RUNS COMMAND [ARGUMENT...]`. Output of the command is dropped. */
 #define _DEFAULT_SOURCE /* wait4: the usage of one child, not of all together */
 #include <errno.h>
 #include <fcntl.h>
@@ -49,25 +48,32 @@ static int run_once(char **command, double *seconds, long *kib)
     return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
+static int by_size(const void *a, const void *b)
+{
+    double first = *(const double *)a, second = *(const double *)b;
+    return (first > second) - (first < second);
+}
+
+enum { RUNS = 1000 };
+
 int main(int count, char **arguments)
 {
     int runs = count > 2 ? (int)strtol(arguments[1], NULL, 10) : 0;
-    double least = 0;
+    double seconds[RUNS];
     long most = 0;
     int status = 0;
-    if (runs < 1) {
+    if (runs < 1 || runs > RUNS) {
         fputs("usage: measure RUNS COMMAND [ARGUMENT...]\n", stderr);
         return 2;
     }
     for (int i = 0; i < runs; i++) {
-        double seconds;
         long kib;
-        status = run_once(arguments + 2, &seconds, &kib);
+        status = run_once(arguments + 2, &seconds[i], &kib);
         if (status < 0 || status > 125)
             return 1;
-        least = i == 0 || seconds < least ? seconds : least;
         most = kib > most ? kib : most;
     }
-    printf("%.6f %ld %d\n", least, most, status);
+    qsort(seconds, (size_t)runs, sizeof *seconds, by_size);
+    printf("%.6f %ld %d\n", seconds[runs / 2], most, status);
     return 0;
 }
