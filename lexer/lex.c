@@ -216,7 +216,8 @@ static bool take_foreign_file(struct lexer *lexer)
 /* Plans have a token for four or five of their bytes, so that the vector hardly ever grows. */
 enum { BYTES_PER_TOKEN = 3 };
 
-/* From where reading the source begins. A byte order mark is passed over; every other byte is part of a token, a blank or a report. */
+/* From where reading the source begins. A byte order mark is passed over; every other byte is part of a
+ * token, a blank or a report. */
 void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
                 struct tokens *tokens)
 {

@@ -54,6 +54,7 @@ static void compile_all(struct work *work)
 
 /* ---- reports ---- */
 
+/* What kept a plan from being read is said in the order of the files, too. */
 static enum prill_status add_plan(struct work *work, struct plans *plans, int operand)
 {
     struct prill_compilation *compilation = work->compilations[operand];

@@ -3,6 +3,7 @@
 #include "compiler/model/always.h"
 #include "compiler/model/embedded.h"
 #include "compiler/model/include.h"
+#include "compiler/model/product.h"
 #include "compiler/model/slot.h"
 
 #include <assert.h>
@@ -112,14 +113,6 @@ static void check_whole(struct model *model, const struct tree *plan, size_t err
     }
 }
 
-static bool product_is_of(const struct product *product, const struct name *material)
-{
-    bool is = product->symbol.name == material;
-    for (size_t i = 0; i < product->kinds.count; i++)
-        is = is || product->kinds.items[i] == material;
-    return is;
-}
-
 /* Whether the library knows anything of what the plan's products are or are called. */
 static bool materials_known(const struct model *model)
 {
@@ -128,9 +121,12 @@ static bool materials_known(const struct model *model)
         if (strcmp(embedded_files[entry->file].path, LIBRARY_MATERIALS) != 0)
             continue;
         const struct name *material = name_intern(model->names, text_of(entry->name));
-        for (size_t j = 0; j < model->products.count; j++)
-            if (product_is_of(model->products.items[j], material))
+        for (size_t j = 0; j < model->products.count; j++) {
+            const struct product *product = model->products.items[j];
+            if (product->symbol.name == material ||
+                kind_among(product->kinds.items, product->kinds.count, material))
                 return true;
+        }
     }
     return false;
 }

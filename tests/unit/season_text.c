@@ -19,7 +19,9 @@ void season_text_read_faulty(struct season_text *read, const char *plan)
     reports_init(&read->reports, &read->arena);
     struct sources *sources = sources_new(&read->arena);
     struct source *source = sources_add_text(sources, "test.prill", text_of(plan), true);
-    read->model = model_build(&read->arena, &read->names, &read->reports, sources, source);
+    struct model *model = model_build(&read->arena, &read->names, &read->reports, sources, source);
+    model_read_cautions(model);
+    read->model = model;
     read->season = season_build(read->model);
 }
 
