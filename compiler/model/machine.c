@@ -10,6 +10,7 @@ double spreader_test_rate(double kg, double m2, int passes)
     return kg / (m2 * passes);
 }
 
+/* Outwards from the middle, each side by itself: a skewed pattern is not the same on both. */
 struct swath swath_of(const double *caught, size_t count, double spacing_m)
 {
     double sides[2] = {NAN, NAN}, middle = (caught[(count - 1) / 2] + caught[count / 2]) / 2;

@@ -116,6 +116,7 @@ struct fewer_packs fewer_packs_of(const struct season *season, const struct purc
     return fewer;
 }
 
+/* One rate is said once, with all treatments that take it. */
 const char *fewer_packs_text(struct arena *arena, const struct model *model, const struct fewer_packs *fewer)
 {
     struct buffer text = {.arena = arena};

@@ -21,6 +21,7 @@ static struct purchase *purchase_for(struct shopping *shopping, struct arena *ar
     return &shopping->purchases.items[shopping->purchases.count - 1];
 }
 
+/* Of all that needs the product, the first occurrence and the range of rates are kept. */
 static void need_add(struct purchase *purchase, const struct occurrence *occurrence,
                      const struct amount *amount)
 {

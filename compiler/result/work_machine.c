@@ -167,6 +167,7 @@ static void tanks_add(struct buffer *text, const struct work *work, const struct
     buffer_format(text, "%s with %s", count == 1 ? "" : ", each", tank_contents(work, model, tank));
 }
 
+/* Full tanks and last ones are told apart; one tank, or none of a known size, is simply mixed. */
 static void say_tanks(struct work *work, const struct model *model)
 {
     const struct mix *mix = &work->mix;
