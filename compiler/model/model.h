@@ -337,14 +337,11 @@ struct model {
     struct place title_place;
     int edition; /* 0 when not stated */
     day_number edition_day;
-    struct place edition_place;
+    struct place edition_place, season_place;
     bool has_season;
     day_number season_first, season_last;
-    struct place season_place;
     bool metric;
-    enum ground_units { PER_LAWN, PER_FIELD } ground; /* what areas and rates are printed in */
-    enum unit_system ground_system;                   /* that PER_FIELD was stated for */
-    struct place ground_place;
+    enum ground_units ground;
     const char *currency; /* NULL without */
     double weighs_to;     /* kg: the step of the plan's own scale; 0 where the entry `scale` says so */
     double measures_to;   /* m3: of its own cup, likewise */

@@ -104,10 +104,11 @@ static void check_whole(struct model *model, const struct tree *plan, size_t err
         report_help(model->reports, report, "write, for example: season 2027-03-01 to 2027-11-20");
     }
     /* The two statements may be in any order. */
-    if (model->ground == PER_FIELD && model->metric != (model->ground_system == UNIT_METRIC)) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_UNIT], model->ground_place,
-                                           "rates per %s do not go with `units %s`",
-                                           model->metric ? "acre" : "ha", model->metric ? "metric" : "us");
+    if (model->ground == PER_FIELD && model->metric != (model->building->ground_system == UNIT_METRIC)) {
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_UNIT], model->building->ground_place,
+                       "rates per %s do not go with `units %s`", model->metric ? "acre" : "ha",
+                       model->metric ? "metric" : "us");
         report_help(model->reports, report,
                     "write `units us, rates lb per acre` or `units metric, rates kg per ha`");
     }

@@ -53,6 +53,8 @@ struct building {
     bool library;
     bool faulty;      /* the clause being read has a mistake: what it declares is broken from the start */
     bool season_lost; /* the `season` statement could not be read */
+    enum unit_system ground_system; /* of the plan whose rates are per acre or ha, and where it says so */
+    struct place ground_place;
     uint32_t *listed; /* by a zone's index: the last list of zones it was put in */
     size_t listed_count;
     bool *written; /* by a name's id: it is among the model's written_names */

@@ -65,8 +65,8 @@ void read_ground_units(const struct stated *stated)
     if (!in_plan(stated))
         return;
     stated->model->ground = PER_FIELD;
-    stated->model->ground_system = (enum unit_system)stated->clause->form->which;
-    stated->model->ground_place = stated->clause->place;
+    stated->model->building->ground_system = (enum unit_system)stated->clause->form->which;
+    stated->model->building->ground_place = stated->clause->place;
 }
 
 void read_remind(const struct stated *stated)

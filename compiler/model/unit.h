@@ -53,6 +53,9 @@ const char *measure_example(enum measure measure);
 
 enum unit_system { UNIT_US, UNIT_METRIC, UNIT_BOTH };
 
+/* What areas and rates are printed in: sqft and m2, or acres and ha. */
+enum ground_units { PER_LAWN, PER_FIELD };
+
 enum { UNIT_SYMBOLS = 6, UNIT_WORDS = 12 };
 
 struct unit {
