@@ -18,41 +18,68 @@
 
 static const char NO_MEMORY[] = "there is not enough memory";
 
-/* ---- the end of memory ---- */
+/* ---- the end of memory, and of work ---- */
 
-/* Where a plan may take no more, of what there is most, at the last of it. The report begins anew: what was
- * being made when memory was spent is half-made. */
+enum { MANY = 9 };
+
+/* Statements of one kind that the plan's own files hold. */
+struct many {
+    const char *name;
+    size_t count;
+    struct place last;
+};
+
+/* What multiplies, by how much there is of it: the most first. */
+static void many_count(const struct model *model, struct many many[MANY])
+{
+#define COUNT(at, plural, list, own, where)                                                                  \
+    many[at].name = plural;                                                                                  \
+    for (size_t i = 0; i < model->list.count; i++)                                                           \
+        if (!(model->list.items[i]->own)) {                                                                  \
+            many[at].count++;                                                                                \
+            many[at].last = model->list.items[i]->where;                                                     \
+        }
+    COUNT(0, "zones", zones, symbol.library, symbol.place)
+    COUNT(1, "applications and tasks", treatments, symbol.library, symbol.place)
+    COUNT(2, "limits", limits, set->symbol.library, place)
+    COUNT(3, "products", products, symbol.library, symbol.place)
+    COUNT(4, "soil tests", soil_tests, symbol.library, symbol.place)
+    COUNT(5, "records", records, symbol.library, symbol.place)
+    COUNT(6, "corrections", corrects, symbol.library, symbol.place)
+    COUNT(7, "matches", matches, place.source == NULL, place) /* the library has none */
+    COUNT(8, "blends", blends, symbol.library, symbol.place)
+#undef COUNT
+    for (size_t i = 1; i < MANY; i++)
+        for (size_t j = i; j > 0 && many[j].count > many[j - 1].count; j--) {
+            struct many more = many[j];
+            many[j] = many[j - 1];
+            many[j - 1] = more;
+        }
+}
+
+/* At the last of what the plan has most of. The report begins anew: what was being made when memory or work
+ * was spent is half-made; and it may take what it takes. */
 static void report_too_large(struct prill_compilation *compilation)
 {
-    const struct model *model = compilation->model;
-    struct place place = {.source = compilation->plan};
-    size_t most = 0;
-    const char *what = NULL;
-    struct {
-        const char *name;
-        size_t count;
-        struct place last;
-    } kinds[4] = {
-        {"treatments", 0, place}, {"zones", 0, place}, {"limits", 0, place}, {"products", 0, place}};
-    if (model) {
-        kinds[0].count = model->treatments.count;
-        kinds[1].count = model->zones.count;
-        kinds[2].count = model->limits.count;
-        kinds[3].count = model->products.count;
-    }
-    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
-        if (kinds[i].count > most) {
-            most = kinds[i].count;
-            what = kinds[i].name;
-        }
-    reports_init(&compilation->reports, &compilation->arena);
-    struct report *report =
-        report_add(&compilation->reports, &model_rules[RULE_TOO_LARGE], place,
-                   "this plan takes more than %zu MiB of memory to work out", compilation->arena.most >> 20);
-    if (what)
-        report_help(&compilation->reports, report, "make it smaller, or two plans: it has %zu %s", most,
-                    what);
-    compilation->arena.most = SIZE_MAX;
+    struct arena *arena = &compilation->arena;
+    struct many many[MANY] = {{.last = {.source = compilation->plan}}};
+    bool worked_out = arena_worked_out(arena);
+    size_t most = worked_out ? (size_t)(arena->steps_most / 1000000) : arena->most >> 20;
+    arena->most = SIZE_MAX;
+    arena->steps_most = UINT64_MAX;
+    if (compilation->model)
+        many_count(compilation->model, many);
+    reports_init(&compilation->reports, arena);
+    struct report *report = report_add(&compilation->reports, &model_rules[RULE_TOO_LARGE], many[0].last,
+                                       "this plan takes more than %zu %s to work out", most,
+                                       worked_out ? "million steps" : "MiB of memory");
+    if (many[1].count)
+        report_help(&compilation->reports, report,
+                    "what it holds multiplies: %zu %s, %zu %s; make one of them smaller, or make two plans",
+                    many[0].count, many[0].name, many[1].count, many[1].name);
+    else if (many[0].count)
+        report_help(&compilation->reports, report, "make it smaller, or two plans: it has %zu %s",
+                    many[0].count, many[0].name);
 }
 
 /* A step that fails leaves the compilation with its reason and nothing else that may be used: what the step
@@ -76,12 +103,15 @@ bool compilation_attempt(struct prill_compilation *compilation, step *run, void 
             compilation->reason = compilation->plan_reason = "";
         } else if (compilation->arena.spent) {
             compilation->reason = compilation->plan_reason =
-                "this takes more memory than prill allows a plan";
+                arena_worked_out(&compilation->arena) ? "this takes more work than prill allows a plan"
+                                                      : "this takes more memory than prill allows a plan";
         }
         return false;
     }
     compilation->status = compilation->plan_status;
     compilation->reason = compilation->plan_reason;
+    if (compilation->compiled)
+        compilation->arena.steps = 0;
     run(compilation, task);
     return true;
 }
@@ -208,6 +238,7 @@ enum prill_status prill_compile(const char *path, const struct prill_options *op
         return PRILL_SYSTEM_FAILED;
     arena_init(&created->arena, NULL);
     created->arena.most = PLAN_MEMORY;
+    created->arena.steps_most = PLAN_WORK;
     created->plan_reason = "";
     created->compiled = compilation_attempt(created, compile, &call);
     if (created->compiled) {

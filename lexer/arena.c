@@ -18,7 +18,7 @@ struct arena_block {
 
 void arena_init(struct arena *arena, jmp_buf *exhausted)
 {
-    *arena = (struct arena){.exhausted = exhausted, .most = SIZE_MAX};
+    *arena = (struct arena){.exhausted = exhausted, .most = SIZE_MAX, .steps_most = UINT64_MAX};
 }
 
 static void free_blocks(struct arena *arena)
@@ -38,7 +38,8 @@ void arena_free(struct arena *arena)
     if (arena->scratch)
         free_blocks(arena->scratch);
     free(arena->scratch);
-    *arena = (struct arena){.exhausted = arena->exhausted, .most = arena->most};
+    *arena =
+        (struct arena){.exhausted = arena->exhausted, .most = arena->most, .steps_most = arena->steps_most};
 }
 
 /* It lies outside the blocks of both, since either may be rewound. */
@@ -111,6 +112,16 @@ static void ask_for_large_pages(void *memory, size_t size)
     (void)memory;
     (void)size;
 #endif
+}
+
+void arena_work(struct arena *arena, uint64_t steps)
+{
+    arena = arena_whole(arena);
+    arena->steps += steps;
+    if (!arena_worked_out(arena))
+        return;
+    arena->spent = true;
+    arena_exhausted(arena);
 }
 
 static void add_block(struct arena *arena, size_t least)

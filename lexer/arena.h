@@ -1,29 +1,33 @@
-/* Memory of one compilation: taken piece by piece, given back all at once. */
+/* Memory and work of one compilation. Memory is taken piece by piece and given back all at once; work is
+ * counted in steps, never in time, so that the same text ends at the same place everywhere. */
 #ifndef PRILL_LEXER_ARENA_H
 #define PRILL_LEXER_ARENA_H
 
 #include <setjmp.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 struct arena_block;
 
-/* When the system refuses memory, or `most` is spent, the arena jumps to `exhausted`, so no caller tests for
- * NULL. A thread may use its arena only while the frame that called setjmp is alive. */
+/* When the system refuses memory, or `most` or `steps_most` is spent, the arena jumps to `exhausted`, so no
+ * caller tests for NULL. A thread may use its arena only while the frame that called setjmp is alive. */
 struct arena {
     struct arena_block *block;
     struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
     size_t used;               /* bytes taken from the newest block */
     size_t total;              /* bytes asked of the system */
     size_t most;               /* what `total` may come to, that of the scratch arena included */
-    bool spent;                /* it would have passed `most` */
-    const char *lack;          /* why it was exhausted, where that was not for memory */
+    uint64_t steps;            /* of work so far: see arena_work */
+    uint64_t steps_most;       /* what `steps` may come to */
+    bool spent;                /* it would have passed one of the two */
+    const char *lack;          /* why it was exhausted, where that was not for memory or work */
     jmp_buf *exhausted;
     struct arena *scratch; /* see arena_scratch; NULL till it is asked for */
     struct arena *owner;   /* of a scratch arena: the one that it is part of; otherwise NULL */
 };
 
-/* May take as much as the system gives, until `most` is set. */
+/* May take as much as the system gives, and work without end, until `most` and `steps_most` are set. */
 void arena_init(struct arena *arena, jmp_buf *exhausted);
 void arena_free(struct arena *arena);
 
@@ -43,6 +47,19 @@ struct arena *arena_scratch(struct arena *arena);
 
 /* The arena itself, or that which it is the scratch arena of: where `exhausted` counts. */
 struct arena *arena_whole(struct arena *arena);
+
+/* Counts work, of the whole arena's: a step is one turn of a plain loop, some 10 ns. Whoever goes through
+ * what a plan multiplies (each limit on each zone's applications) counts it before the loop. */
+void arena_work(struct arena *arena, uint64_t steps);
+static inline uint64_t arena_work_left(const struct arena *arena)
+{
+    return arena->steps < arena->steps_most ? arena->steps_most - arena->steps : 0;
+}
+/* Whether work was spent, and not memory. */
+static inline bool arena_worked_out(const struct arena *arena)
+{
+    return arena->steps > arena->steps_most;
+}
 
 /* What the arena does when memory ends; for those who take memory elsewhere. */
 _Noreturn void arena_exhausted(struct arena *arena);

@@ -69,7 +69,14 @@ const char *verb_be(bool happened)
 
 const struct limit *limit_next(const struct checking *checking, enum limit_kind kind, size_t *at)
 {
+    arena_work(checking->arena, 1);
     return *at < checking->limits[kind].count ? checking->limits[kind].items[(*at)++] : NULL;
+}
+
+bool ledger_bound(const struct checking *checking, const struct limit *limit, const struct ledger *ledger)
+{
+    arena_work(checking->arena, 1 + 2 * ledger->applications.count);
+    return limit_binds(limit, ledger->zone);
 }
 
 /* A set that binds every plan says how to lift it, where nobody asked for it. */

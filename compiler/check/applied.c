@@ -127,7 +127,7 @@ void check_ledgers(struct checking *checking, enum limit_kind kind,
         instance.bound = at;
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             instance.ledger = &checking->season->ledgers[i];
-            if (limit_binds(instance.limit, instance.ledger->zone))
+            if (ledger_bound(checking, instance.limit, instance.ledger))
                 check(checking, &gathering, &instance);
         }
     }

@@ -183,6 +183,9 @@ const char *verb_be(bool happened);
 /* The limits of one kind that bind the plan, in the order of the text: `*at` begins at 0; NULL after the
  * last. */
 const struct limit *limit_next(const struct checking *checking, enum limit_kind kind, size_t *at);
+/* Whether the limit binds the ledger's zone. Counts the work of going through its applications, which comes
+ * next. */
+bool ledger_bound(const struct checking *checking, const struct limit *limit, const struct ledger *ledger);
 /* As finding_add, of what a limit says (NULL: as if by finding_add): a warning where its basis is advice, and
  * silenced where an `allow` of its set's name lifts it for one of these things. */
 struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,

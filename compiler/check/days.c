@@ -112,7 +112,7 @@ static void check_day_limits(struct checking *checking, enum check_id planned)
         for (size_t at = 0; DAY_LIMITS[i].planned == planned &&
                             (limit = limit_next(checking, DAY_LIMITS[i].kind, &at)) != NULL;)
             for (size_t j = 0; j < checking->model->zones.count; j++)
-                if (limit_binds(limit, checking->season->ledgers[j].zone)) {
+                if (ledger_bound(checking, limit, &checking->season->ledgers[j])) {
                     /* The same in every zone, so once for a treatment, day and limit. */
                     for (size_t k = 0; k < checking->season->ledgers[j].applications.count; k++) {
                         const struct application *application =

@@ -237,7 +237,8 @@ void check_needs(struct checking *checking)
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             const struct ledger *ledger = &checking->season->ledgers[i];
-            for (size_t j = 0; j < ledger->applications.count && limit_binds(limit, ledger->zone); j++)
+            bool bound = ledger_bound(checking, limit, ledger);
+            for (size_t j = 0; j < ledger->applications.count && bound; j++)
                 for (size_t k = 0; k < limit->nutrients.count; k++) {
                     const struct application *application = &ledger->applications.items[j];
                     const struct nutrient_form *form = limit->nutrients.items[k];

@@ -242,7 +242,7 @@ static void check_visits(struct checking *checking, enum limit_kind kind,
             continue;
         visits = visits ? visits : visits_gather(checking);
         for (size_t i = 0; i < checking->model->zones.count; i++)
-            if (limit_binds(limit, checking->model->zones.items[i]))
+            if (ledger_bound(checking, limit, &checking->season->ledgers[i]))
                 check(checking, limit, checking->model->zones.items[i], &visits[i]);
     }
     arena_rewind(scratch, mark);
@@ -255,7 +255,7 @@ void check_waits(struct checking *checking)
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT, &at)) != NULL;)
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             const struct ledger *ledger = &checking->season->ledgers[i];
-            if (!limit_binds(limit, ledger->zone))
+            if (!ledger_bound(checking, limit, ledger))
                 continue;
             const struct doses *doses = nutrient_doses(checking, ledger, limit->nutrient);
             for (size_t j = 1; j < doses->count; j++) {

@@ -164,6 +164,7 @@ static void check_limits(struct checking *checking, enum limit_kind kind, const 
             bool concerned = false;
             if ((kind != LIMIT_WEATHER && !occurrence->done) || occurrence->treatment->symbol.broken)
                 continue;
+            arena_work(checking->arena, occurrence->amounts.count);
             for (size_t j = 0; j < occurrence->amounts.count && !concerned; j++) {
                 const struct amount *amount = &occurrence->amounts.items[j];
                 concerned = limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&

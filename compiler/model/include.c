@@ -32,6 +32,8 @@ struct file *file_add(struct sources *sources, const char *path, const char *wit
     source_init(&file->source, sources->arena, path, bytes, length);
     if (sources->arena->most < SIZE_MAX)
         sources->arena->most += (size_t)length * PLAN_MEMORY_PER_BYTE;
+    if (sources->arena->steps_most < UINT64_MAX)
+        sources->arena->steps_most += (uint64_t)length * PLAN_WORK_PER_BYTE;
     file->source.index = (uint32_t)sources->files.count;
     file->within = within;
     VECTOR_PUSH(sources->arena, &sources->files, file);

@@ -72,9 +72,11 @@ const struct rule model_rules[] = {
          "(RFC 4180).",
          NULL},
     [RULE_TOO_LARGE] =
-        {"too-large", SEVERITY_ERROR, "a plan that takes too much memory to work out",
-         "What a plan says of many zones, limits, products and days multiplies. It may take 128 MiB, and 128 "
-         "bytes more for each byte of its files; the report points at what there is most of.",
+        {"too-large", SEVERITY_ERROR, "a plan that takes too much memory or work",
+         "What a plan says of many zones, limits, products and days multiplies. It may take 128 MiB "
+         "and 150 million steps, and 128 bytes and 300 steps more for each byte of its files. Steps are "
+         "counted, "
+         "never timed: a plan ends the same way everywhere. The report points at what there is most of.",
          NULL},
     [RULE_WEATHER] = {"weather-row", SEVERITY_ERROR, "a day in a weather file that cannot be right",
                       "Each day appears once, its high is not below its low, and its values are ones that "

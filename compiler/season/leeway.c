@@ -84,6 +84,7 @@ static double limit_rise(const struct season *season, const struct limit *limit,
     const struct application *items = ledger->applications.items;
     struct sum sum = {0, 0};
     double rise = INFINITY;
+    arena_work(season->arena, 2 * ledger->applications.count);
     for (size_t i = 0, first = 0; i < ledger->applications.count; i++) {
         while (first < i && !counted_together(limit, items[first].day, items[i].day))
             sum_add(&sum, &items[first++], limit, -1);
@@ -225,10 +226,12 @@ static void ledger_leeways(struct leeways *leeways, const struct ledger *ledger)
                     rise = fmin(rise, leeways->nutrient_rise[n]);
             amount->leeway.rise = fmin(amount->leeway.rise, rise);
         }
-    for (size_t k = 0; k < leeways->slow_shares.count; k++)
+    for (size_t k = 0; k < leeways->slow_shares.count; k++) {
+        arena_work(leeways->season->arena, ledger->applications.count);
         for (size_t i = 0;
              limit_binds(leeways->slow_shares.items[k], ledger->zone) && i < ledger->applications.count; i++)
             slow_share_bound(&applications[i], leeways->slow_shares.items[k]);
+    }
 }
 
 /* Of what is in no ledger nothing is bound: it may be rounded as it likes. */

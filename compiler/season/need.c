@@ -87,6 +87,7 @@ double zone_given(const struct season *season, const struct zone *zone, enum nut
 {
     const struct ledger *ledger = &season->ledgers[zone->index];
     double sum = 0;
+    arena_work(season->arena, ledger->applications.count);
     for (size_t i = 0; i < ledger->applications.count; i++) {
         const struct application *application = &ledger->applications.items[i];
         if (application->day >= first && application->day <= last)
@@ -131,6 +132,7 @@ static bool zone_fed(const struct season *season, const struct zone *zone)
     const struct model *model = season->model;
     const struct grass_range *range = lawn_range_of(zone->lawn, GRASS_YEARLY, NUTRIENT_N);
     double stated = 0;
+    arena_work(season->arena, ledger->applications.count + model->matches.count + model->corrects.count);
     for (size_t i = 0; i < ledger->applications.count; i++)
         for (size_t j = 0; j < ledger->applications.items[i].amounts.count; j++) {
             const struct amount *amount = ledger->applications.items[i].amounts.items[j];

@@ -26,6 +26,12 @@ BEGIN {
         }
         print "}\napply a {\n    to green\n    when every 5 days from 2027-03-01, 30 times\n" rate
     }
+    if (what == "work") { # each limit looks at each of a zone's days
+        zones(m)
+        print feed "\nlimits {"
+        for (i = 0; i < n; i++) print "    no P2O5 without soil-test need"
+        print "}\napply a {\n    to green\n    when every 3 days from 2027-03-01, 200 times\n" rate
+    }
     if (what == "waits") {
         zones(m)
         for (i = 0; i < n; i++) print "task t" i " {\n    to green\n    kind k" i "\n    when from 2027-03-01\n}"
