@@ -343,10 +343,13 @@ static bool budget_charge(struct search *search)
 {
     struct lp_budget *budget = search->lp->budget;
     uint64_t work = relaxation_work(search->relaxation);
+    uint64_t since = work - search->charged;
+    search->charged = work;
+    if (budget)
+        budget->spent += since;
+    arena_work(search->lp->arena, since);
     if (!budget)
         return true;
-    budget->spent += work - search->charged;
-    search->charged = work;
     return budget->spent < (search->found ? budget->most : budget->last);
 }
 

@@ -151,15 +151,18 @@ static double rate_room(const struct plot *plot, const double *rates, uint32_t a
  * goals; what an `at least` demands counts before them. A round looks at each choice and want once. */
 bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, double *rates)
 {
-    enum { ROUNDS = 40 };
+    enum { ROUNDS = 40, GREEDY_PART = 6 }; /* of the work that the problem may cost */
     const double *ceilings = plot_ceilings(problem, plot, UNCHANGED);
     for (size_t i = 0; i < plot->choices.count; i++)
         rates[i] = 0;
     struct plot_score best = plot_score(problem, plot, rates, priced);
+    uint64_t size = plot->choices.count * (plot->wants.count + 1), work = 0;
+    for (size_t i = 0; i < plot->demands.count; i++)
+        size += plot->demands.items[i].parts.count;
     for (size_t round = 0; round < ROUNDS; round++) {
         size_t found = plot->choices.count;
         double figure = 0;
-        for (uint32_t i = 0; i < plot->choices.count; i++) {
+        for (uint32_t i = 0; i < plot->choices.count && work <= problem_work(problem) / GREEDY_PART; i++) {
             const struct choice *choice = &plot->choices.items[i];
             const struct problem_product *product = &problem->products.items[choice->product];
             double before = rates[i], room = ceilings[i] > 0 ? rate_room(plot, rates, i) : 0;
@@ -177,6 +180,7 @@ bool plot_greedy(const struct problem *problem, const struct plot *plot, bool pr
                 rates[i] = j < plot->wants.count ? before + lack / content : fmin(room, ceilings[i]);
                 rates[i] = fmin(fmax(rates[i], choice->low), room);
                 struct plot_score score = plot_score(problem, plot, rates, priced);
+                work += size / TURNS_A_STEP;
                 if (rates[i] > before && score_better(&score, &best)) {
                     best = score;
                     found = i;
@@ -189,5 +193,6 @@ bool plot_greedy(const struct problem *problem, const struct plot *plot, bool pr
             break;
         rates[found] = figure;
     }
+    arena_work(problem->arena, work);
     return best.breach == 0;
 }

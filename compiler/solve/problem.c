@@ -14,7 +14,8 @@ uint64_t problem_work(const struct problem *problem)
     uint64_t choices = 0;
     for (size_t i = 0; i < problem->plots.count; i++)
         choices += problem->plots.items[i].choices.count;
-    return WORK_LEAST + choices * WORK_BY_CHOICE;
+    uint64_t work = WORK_LEAST + choices * WORK_BY_CHOICE;
+    return problem->budget && problem->budget->whole < work ? problem->budget->whole : work;
 }
 
 void problem_allow(const struct problem *problem, uint64_t work)

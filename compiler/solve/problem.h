@@ -86,6 +86,7 @@ struct plot {
 struct problem_budget {
     struct lp_budget searches;
     uint64_t before; /* what had been spent when a part began */
+    uint64_t whole;  /* no more than this for the problem, however large it is */
 };
 
 struct problem {
@@ -121,7 +122,8 @@ struct problem_answer {
 };
 
 /* Work that a problem of this size may cost, as struct lp_budget counts it: some half a second for a small
- * one, and in proportion to the rates to be found beyond. */
+ * one, and in proportion to the rates to be found beyond; never more than its part of what the compilation
+ * has left. */
 uint64_t problem_work(const struct problem *problem);
 /* So much more may be spent, whatever was left. */
 void problem_allow(const struct problem *problem, uint64_t work);

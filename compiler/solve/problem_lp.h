@@ -120,6 +120,9 @@ struct plot_score plot_score(const struct problem *problem, const struct plot *p
                              bool priced);
 bool score_better(const struct plot_score *a, const struct plot_score *b);
 
+/* Parts of demands and wants that are looked at for one step of work (arena.h). */
+enum { TURNS_A_STEP = 8 };
+
 /* Good rates by no search at all; false where they do not keep the demands, as those of 0 mostly do. */
 bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, double *rates);
 

@@ -83,6 +83,18 @@ static uint32_t *no_causes(struct arena *arena, size_t count)
     return causes;
 }
 
+/* What is left of the compilation's work goes to the questions that are left, in equal parts, and PARTS of it
+ * to one: rates and packs, why something is short, and what comes after. An easy question leaves most of its
+ * part to the others; so each may begin. */
+static uint64_t question_work(const struct season *season)
+{
+    enum { PARTS = 3, WORK_TO_BEGIN = 500000 };
+    size_t questions = season->solution->questions;
+    uint64_t work = arena_work_left(season->arena) / (PARTS * (questions ? questions : 1));
+    season->solution->questions -= questions > 0;
+    return work > WORK_TO_BEGIN ? work : WORK_TO_BEGIN;
+}
+
 /* Products go in order of name, so that a list written otherwise is the same problem. Packs of no known mass
  * are no packs. */
 struct question *question_new(struct season *season, bool apart, const struct product *const *products,
@@ -94,6 +106,7 @@ struct question *question_new(struct season *season, bool apart, const struct pr
     question->problem = ARENA_NEW(arena, struct problem);
     question->problem->arena = arena;
     question->problem->budget = ARENA_NEW(arena, struct problem_budget);
+    question->problem->budget->whole = question_work(season);
     question->problem->within = model_within(season->model);
     question->products = ARENA_ARRAY(arena, count, const struct product *);
     question->limit_cause = no_causes(arena, season->model->limits.count);

@@ -9,8 +9,9 @@
 /* A reduced cost below this counts as none. Programmes have figures of the order of 1, from data of few
  * digits, so that what is not zero is far above it. */
 #define PRICE_TOLERANCE 1e-8
-/* Simplex steps; far beyond what a programme of 10^4 columns takes. */
-enum { STEP_LIMIT = 200000 };
+/* Simplex steps; far beyond what a programme of 10^4 columns takes. STEPS_TO_END: what may come after the
+ * budget is spent, so that small programmes always end. */
+enum { STEP_LIMIT = 200000, STEPS_TO_END = 500 };
 /* What loading and beginning cost beside steps, and what an exact step costs, in steps (measured, roughly).
  */
 enum { STEPS_TO_LOAD = 80, STEPS_TO_BEGIN = 8, EXACT_STEP = 60 };
@@ -24,6 +25,7 @@ struct relaxation {
     const unsigned char *basis; /* best for goal 0, rows then columns; NULL before there is one */
     uint32_t goal;              /* the one just solved */
     uint64_t work;
+    bool ended;     /* the last run came to the end of its steps */
     jmp_buf failed; /* where a fault of GLPK, or the end of memory, goes */
 };
 
@@ -148,6 +150,7 @@ static void goal_set(struct relaxation *relaxation, uint32_t goal)
 static enum relaxed simplex_outcome(struct relaxation *relaxation, int failed)
 {
     int status = glp_get_status(relaxation->problem);
+    relaxation->ended = failed == GLP_EITLIM;
     if (failed == GLP_EBADB || failed == GLP_ESING || failed == GLP_ECOND)
         return RELAXED_UNKNOWN;
     if (status == GLP_OPT)
@@ -155,6 +158,16 @@ static enum relaxed simplex_outcome(struct relaxation *relaxation, int failed)
     if (status == GLP_NOFEAS || glp_get_prim_stat(relaxation->problem) == GLP_NOFEAS)
         return RELAXED_EMPTY;
     return RELAXED_UNKNOWN;
+}
+
+/* What the budget leaves a run whose steps cost so much. */
+static int steps_left(const struct relaxation *relaxation, uint64_t cost)
+{
+    const struct lp *lp = relaxation->lp;
+    uint64_t size = (lp->rows.count + lp->columns.count + 1) * cost, left = UINT64_MAX;
+    if (lp->budget)
+        left = lp->budget->last > lp->budget->spent ? (lp->budget->last - lp->budget->spent) / size : 0;
+    return left < STEPS_TO_END ? STEPS_TO_END : left < STEP_LIMIT ? (int)left : STEP_LIMIT;
 }
 
 static enum relaxed simplex_run(struct relaxation *relaxation, int method)
@@ -165,7 +178,7 @@ static enum relaxed simplex_run(struct relaxation *relaxation, int method)
     options.meth = method;
     options.tol_bnd = BOUND_TOLERANCE;
     options.tol_dj = BOUND_TOLERANCE;
-    options.it_lim = STEP_LIMIT;
+    options.it_lim = steps_left(relaxation, 1);
     int before = glp_get_it_cnt(relaxation->problem);
     int failed = glp_simplex(relaxation->problem, &options);
     work_add(relaxation, steps_since(relaxation, before));
@@ -177,7 +190,7 @@ static enum relaxed exact_run(struct relaxation *relaxation)
     glp_smcp options;
     glp_init_smcp(&options);
     options.msg_lev = GLP_MSG_OFF;
-    options.it_lim = STEP_LIMIT;
+    options.it_lim = steps_left(relaxation, EXACT_STEP);
     int before = glp_get_it_cnt(relaxation->problem);
     int failed = glp_exact(relaxation->problem, &options);
     work_add(relaxation, steps_since(relaxation, before) * EXACT_STEP);
@@ -185,7 +198,7 @@ static enum relaxed exact_run(struct relaxation *relaxation)
 }
 
 /* A first goal begins where it ended best last time. What defeats the simplex method is tried again from the
- * plain basis, and then by exact fractions. */
+ * plain basis, and then by exact fractions; not what only took too many steps. */
 enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
 {
     const struct lp *lp = relaxation->lp;
@@ -197,11 +210,11 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
     for (int i = 1; i <= columns && goal == 0 && relaxation->basis; i++)
         glp_set_col_stat(problem, i, relaxation->basis[rows + i - 1]);
     enum relaxed outcome = simplex_run(relaxation, goal == 0 ? GLP_DUALP : GLP_PRIMAL);
-    if (outcome == RELAXED_UNKNOWN) {
+    if (outcome == RELAXED_UNKNOWN && !relaxation->ended) {
         glp_std_basis(problem);
         outcome = simplex_run(relaxation, GLP_PRIMAL);
     }
-    if (outcome == RELAXED_UNKNOWN) {
+    if (outcome == RELAXED_UNKNOWN && !relaxation->ended) {
         glp_std_basis(problem);
         outcome = exact_run(relaxation);
     }

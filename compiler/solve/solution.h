@@ -149,6 +149,7 @@ struct solution {
     VECTOR(struct choice_made) choices; /* matches of applications, then corrections */
     VECTOR(struct match_made) matches;
     uint32_t help_trials; /* products tried to close the gaps of matches */
+    size_t questions;     /* corrections, matches and blends that are still to be worked out */
     VECTOR(struct blend_made) blends;
 };
 

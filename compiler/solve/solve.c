@@ -78,6 +78,12 @@ struct season *solve_season(const struct model *model)
     struct solution *solution = ARENA_NEW(model->arena, struct solution);
     solution->apart = apart;
     season->solution = solution;
+    solution->questions = model->corrects.count + model->blends.count;
+    for (size_t i = 0; i < model->matches.count; i++) {
+        const struct treatment *treatment = model->matches.items[i]->treatment;
+        solution->questions +=
+            treatment ? season->first_of[treatment->index + 1] - season->first_of[treatment->index] : 1;
+    }
     if (open && season->dated && model->has_season)
         rates_choose(season, solution);
     else if (open) {

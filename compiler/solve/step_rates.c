@@ -372,18 +372,23 @@ static struct plot_kind kind_used(const struct problem *problem, const struct pl
     return used;
 }
 
+/* Of the work that the problem may cost. */
+enum { STEP_PART = 2 };
+
 /* Where the packs that were chosen cannot hold what steps take, the rates stay as they were. */
 void kinds_step(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer)
 {
     struct arena *arena = problem->arena;
     struct arena_mark mark = arena_mark(arena);
+    uint64_t part = problem_work(problem) / STEP_PART * TURNS_A_STEP,
+             most = part < STEP_WORK ? part : STEP_WORK;
     struct plot_kinds used = {.items = ARENA_ARRAY(arena, kinds->count, struct plot_kind),
                               .count = kinds->count};
     struct stepping stepping = {.problem = problem,
                                 .kinds = &used,
                                 .priced = answer->priced,
                                 .exact = ARENA_ARRAY(arena, kinds->count, double *),
-                                .left = STEP_WORK};
+                                .left = most};
     bool stepped = true, hold = true;
     for (size_t i = 0; i < kinds->count; i++) {
         struct plot_kind *kind = &used.items[i];
@@ -403,6 +408,7 @@ void kinds_step(const struct problem *problem, struct plot_kinds *kinds, struct 
         else
             packs_spare(&stepping, product);
     answer->stepped = stepped && hold;
+    arena_work(arena, (most - stepping.left) / TURNS_A_STEP);
     for (size_t i = 0; i < kinds->count && hold; i++)
         for (size_t j = 0, at = 0; j < kinds->items[i].plot.choices.count; j++)
             if (kinds->items[i].rates[j] > 0)
