@@ -16,8 +16,8 @@
 /* Where the loaded program finds its end of the socket, and what else it is started with: memory that is kept
  * between calls. */
 enum { SOCKET = 3 };
-static const char *const added[] = {"SERVED=3", "LD_BIND_NOW=1", "MALLOC_MMAP_THRESHOLD_=268435456",
-                                    "MALLOC_TRIM_THRESHOLD_=268435456"};
+static char *const added[] = {"SERVED=3", "LD_BIND_NOW=1", "MALLOC_MMAP_THRESHOLD_=268435456",
+                              "MALLOC_TRIM_THRESHOLD_=268435456"};
 enum { ADDED = sizeof added / sizeof *added };
 
 extern char **environ;
@@ -41,7 +41,7 @@ char **loading_environment(const char *library)
         fail("memory");
     memcpy(environment, environ, count * sizeof *environment);
     for (size_t i = 0; i < ADDED; i++)
-        environment[count + i] = (char *)(uintptr_t)added[i];
+        environment[count + i] = added[i];
     environment[count + ADDED] = preload.start;
     return environment;
 }
@@ -53,7 +53,7 @@ static void load(struct loaded *loaded, const struct loading *loading)
         fail("socketpair");
     fcntl(ends[0], F_SETFD, FD_CLOEXEC);
     fcntl(ends[1], F_SETFD, FD_CLOEXEC);
-    char *words[] = {(char *)(uintptr_t)loading->program, NULL};
+    char *words[] = {loading->program, NULL};
     pid_t child = fork();
     if (child == 0) {
         /* Output without end is then an error of writing. */

@@ -15,9 +15,9 @@ struct loaded {
 
 /* What is loaded, for all threads. */
 struct loading {
-    const char *program; /* its whole path */
-    const char *folder;  /* where the library that is laid under it lies */
-    char **environment;  /* as loading_environment makes it */
+    char *program;      /* its whole path */
+    const char *folder; /* where the library that is laid under it lies */
+    char **environment; /* as loading_environment makes it */
 };
 
 /* The caller's, and what lays `library`, by its name in its folder, under the program. */

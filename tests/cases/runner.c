@@ -25,7 +25,7 @@ struct settings {
     int jobs, limit_seconds;
     bool write;
     char **words;
-    const char *served; /* NULL: every case starts the program */
+    char *served; /* NULL: every case starts the program */
     struct loading loading;
 };
 
@@ -385,7 +385,7 @@ static bool read_settings(struct settings *settings, int argc, char *argv[])
     settings->words = argv + optind;
     if (settings->served) {
         settings->loading.environment = loading_environment(settings->served);
-        settings->loading.folder = dirname(strdup(settings->served));
+        settings->loading.folder = dirname(settings->served);
     }
     return settings->cases && settings->scratch && settings->jobs >= 1 && settings->jobs <= MOST_JOBS &&
            settings->limit_seconds >= 1 && (settings->served != NULL) == (settings->loading.program != NULL);
