@@ -350,7 +350,6 @@ async function planted(browser, plan) {
         "an image": () => open(put("<img alt=x src=x>"), inert),
         "a handler": () => open(put("<p onclick=x>x</p>"), inert),
         "a row that may be cut": () => open(html.replace("tr, li,", "li,"), (tab) => printed(tab, page)),
-        "words over the edge of paper": () => open(put(`<p style="position: absolute; left: -35px">out</p>`), (tab) => printed(tab, page)),
         "something said": () => open(put("<script>x</script>"), (tab, said) => said),
         "another total": () => open(html, async (tab) => {
             await tab.evaluate(() => {
