@@ -120,10 +120,8 @@ const struct check_trial DAY_TRIALS[] = {
     {"no-normals", HEAD GREEN HOT NORMALS("Jul", "86", "66") APPLY_OF("x", "Apr 10", "2 lb", "hot"),
      "no high temperature data to check `heat below 80 F` for x on Sat 2027-04-10", NULL},
     {"heat-near", HEAD GREEN HOT NORMALS("Apr", "76", "40") APPLY_OF("x", "Apr 10", "2 lb", "hot"),
-     "x falls on Sat 2027-04-10, when the mean high is 76 F; the label of hot requires a high below 80 F, "
-     "and "
-     "single days are hotter "
-     "than their mean",
+     "x falls on Sat 2027-04-10, when the mean high is 76 F; the label of hot requires a high below 80 F; "
+     "single days are hotter than their mean",
      "check the forecast before you go out, and wait for a cooler day"},
     {"heat-near", HEAD GREEN HOT NORMALS("Apr", "74", "40") APPLY_OF("x", "Apr 10", "2 lb", "hot"), NULL,
      NULL},

@@ -254,14 +254,14 @@ static void test_laws_have_sources(void **state)
 {
 #define STATUTE(rest) "source statute {\ntitle \"A statute\"\n" rest "\n}\n"
     assert_law("", "limits law state a law without a source");
-    assert_law(STATUTE(""), "limits law state a law whose source has no at, year and read");
-    assert_law(STATUTE("at \"x\"\nyear 2012"), "limits law state a law whose source has no read");
-    assert_law(STATUTE("year 2012\nread 2026-11-29"), "limits law state a law whose source has no at");
-    assert_law(STATUTE("at \"x\"\nread 2026-11-29"), "limits law state a law whose source has no year");
+    assert_law(STATUTE(""), "limits law state a law whose source has no `at`, `year` and `read`");
+    assert_law(STATUTE("at \"x\"\nyear 2012"), "limits law state a law whose source has no `read`");
+    assert_law(STATUTE("year 2012\nread 2026-11-29"), "limits law state a law whose source has no `at`");
+    assert_law(STATUTE("at \"x\"\nread 2026-11-29"), "limits law state a law whose source has no `year`");
     assert_law(STATUTE("at \"x\"\nyear 2012\nread 2026-11-29"), NULL);
     assert_law(STATUTE("at \"x\"\nyear 2012\nstatus not-read"), NULL);
     assert_law(STATUTE("at \"x\"\nyear 2012\nstatus second-hand"),
-               "limits law state a law whose source has no read");
+               "limits law state a law whose source has no `read`");
 }
 
 static void test_waits_are_looked_at_again(void **state)

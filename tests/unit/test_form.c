@@ -243,9 +243,10 @@ static void test_homes(void **state)
 static void test_expected(void **state)
 {
     check_report("units imperial\n", "1:7 form", "`imperial` was not expected here",
-                 "expected `us` or `metric`");
-    check_report("units\n", "1:6 form", "this statement is incomplete",
-                 "did you mean `units us` or `units metric`?");
+                 "expected `us`, `metric`, `rates lb per acre` or `rates kg per ha`");
+    check_report(
+        "units\n", "1:6 form", "this statement is incomplete",
+        "did you mean `units us`, `units metric`, `units rates lb per acre` or `units rates kg per ha`?");
     check_report("units us metric\n", "1:10 form", "`metric` was not expected here",
                  "expected `,` or the end of the line");
     check_report("season 2027-03-01 until 2027-11-20\n", "1:19 form", "`until` was not expected here",

@@ -43,7 +43,7 @@ static void test_order_and_headlines(void **state)
 {
     struct work_list list = work_list_of(&made.season);
     const char *const wanted[] = {
-        "spring-feed on reading-green: starter 19.5 lb", "tonic on reading-green: seaweed 10.93 fl oz",
+        "spring-feed on reading-green: starter 19.5 lb", "tonic on reading-green: seaweed 10.9 fl oz",
         "topdress on reading-green: north", "fall-feed 1 of 2 on reading-green: starter 14.58 lb",
         "fall-feed 2 of 2 on reading-green: starter 14.58 lb"};
     assert_int_equal(list.count, 5);
@@ -66,21 +66,23 @@ static void test_portions(void **state)
     assert_string_equal(starter->sum_text, "19.5 lb");
     assert_true(starter->portions.items[0].spreading->once);
     assert_string_equal(starter->portions.items[0].spreading->load, "12.94 lb");
+    /* 10.939 fl oz in one tank is 10.9 to three digits; the zones share it as 7.2232, 2.5409 and 1.1359. */
     const struct material *seaweed = &list.items[1].materials.items[0];
-    assert_string_equal(seaweed->portions.items[0].text, "7.24 fl oz");
+    assert_string_equal(seaweed->portions.items[0].text, "7.23 fl oz");
     assert_null(seaweed->portions.items[0].each);
-    assert_string_equal(seaweed->sum_text, "10.93 fl oz");
+    assert_string_equal(seaweed->sum_text, "10.9 fl oz");
 }
 
-/* The largest portion decides for all: 1.1 gal on the north, 0.17 gal on the strip. */
+/* The largest portion decides for all: of 1.7 gal (1.70923 gal in one tank) 1.1266 on the north and 0.1772 on
+ * the strip. */
 static void test_one_unit_for_a_column(void **state)
 {
     for (size_t i = 0; i < 3; i++)
         occurrence(1)->amounts.items[i].total *= 20;
     struct work_list list = work_list_of(&made.season);
     const struct material *seaweed = &list.items[1].materials.items[0];
-    assert_string_equal(seaweed->portions.items[0].text, "1.13 gal");
-    assert_string_equal(seaweed->portions.items[2].text, "0.178 gal");
+    assert_string_equal(seaweed->portions.items[0].text, "1.127 gal");
+    assert_string_equal(seaweed->portions.items[2].text, "0.177 gal");
 }
 
 static void test_one_tank(void **state)
@@ -89,13 +91,13 @@ static void test_one_tank(void **state)
     assert_int_equal(list.items[1].mix.full, 0);
     assert_true(fabs(list.items[1].mix.rest_m3 / GALLON - 3.64638) < 1e-5);
     assert_true(says(&list.items[1],
-                     "Mix 3.65 gal: 1 tank of 3.65 gal with 10.93 fl oz of seaweed, filled up with water."));
+                     "Mix 3.65 gal: 1 tank of 3.65 gal with 10.9 fl oz of seaweed, filled up with water."));
     assert_true(isnan(list.items[0].mix.volume_m3));
 }
 
 /* 3646.38 sqft at 2.5 gal per 1000 sqft: 9.116 gal. After two tanks of 4 gal only 1.116 gal would be left, so
- * the last two take 2.558 gal each; with 3 / 2.5 fl oz per gal 4.8 and 3.0696 fl oz. Of the 10.93 fl oz that
- * the zones add up to, 4.8 leave 3.065 each. */
+ * the last two take 2.558 gal each; with 3 / 2.5 fl oz per gal 4.8 and 3.0696 fl oz, which is 3.06 to three
+ * digits. */
 static void test_several_tanks(void **state)
 {
     made.backpack->output *= 2.5;
@@ -104,7 +106,7 @@ static void test_several_tanks(void **state)
     assert_int_equal(list.items[1].mix.rest, 2);
     assert_true(says(&list.items[1],
                      "Mix 9.12 gal: 1 tank of 4 gal with 4.8 fl oz of seaweed; then 2 tanks of "
-                     "2.56 gal, each with 3.065 fl oz of seaweed, filled up with water."));
+                     "2.56 gal, each with 3.06 fl oz of seaweed, filled up with water."));
 }
 
 /* A mix of exactly two tanks is not three. */
