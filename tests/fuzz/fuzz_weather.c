@@ -16,9 +16,14 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 enum { DAYS_LOOKED_AT = 2000 };
 
-static struct file_column column(const char *name, double factor, double offset)
+static struct named_column named(const char *name)
 {
-    return (struct file_column){.name = text_of(name), .stated = true, .factor = factor, .offset = offset};
+    return (struct named_column){.name = text_of(name), .stated = true};
+}
+
+static struct weather_column column(const char *name, double factor, double offset)
+{
+    return (struct weather_column){.named = named(name), .factor = factor, .offset = offset};
 }
 
 /* The columns that most inputs are given; one in two brings a header of its own. */
@@ -88,7 +93,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     source_init(&source, &arena, "days.csv", (const unsigned char *)buffer_string(&bytes),
                 (uint32_t)bytes.length);
     struct model model = {.arena = &arena, .names = &names, .reports = &reports};
-    struct weather_file file = {.date = column("d", 1, 0), .soil_depth_m = 0.1};
+    struct weather_file file = {
+        .data = {.model = &model, .path = text_of("days.csv")}, .date = named("d"), .soil_depth_m = 0.1};
     file.columns[WEATHER_HIGH] = column("h", 1, 273.15);
     file.columns[WEATHER_LOW] = column("l", 1, 273.15);
     file.columns[WEATHER_RAIN] = column("r", 0.001, 0);
@@ -97,7 +103,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     weather.history.soil_depth_m = NAN;
     for (int month = 0; month <= 12; month++)
         weather.high[month] = weather.low[month] = weather.rain[month] = weather.soil[month] = NAN;
-    bool sound = weather_file_read(&model, &file, &source, &weather.history);
+    bool sound = weather_file_read(&file, &source, &weather.history);
     bool once = weather_series_finish(&model, &weather.history);
     DEMAND((sound && once) == (reports.errors == 0));
     demand_places(&reports, &source);
