@@ -181,8 +181,8 @@ static const struct {
     size_t length;
     const char *what, *help;
 } foreign_files[] = {
-    {"\xff\xfe", 2, "UTF-16 text", "save it as UTF-8"},
-    {"\xfe\xff", 2, "UTF-16 text", "save it as UTF-8"},
+    {"\xff\xfe", 2, "UTF-16 text", "save it again as plain text, with the encoding UTF-8"},
+    {"\xfe\xff", 2, "UTF-16 text", "save it again as plain text, with the encoding UTF-8"},
     {"{\\rtf", 5, "a word processor's file (RTF)", "save it as plain text, in UTF-8"},
     {"PK\x03\x04", 4, "a word processor's file or a spreadsheet", "save it as plain text, in UTF-8"},
     {"\xd0\xcf\x11\xe0", 4, "an old word processor's file", "save it as plain text, in UTF-8"},

@@ -98,7 +98,7 @@ static void complain_of_bare_decimal(struct lexer *lexer)
           text_format(lexer->arena, "%s0%s", *written == '-' ? "-" : "", strchr(written, '.')));
 }
 
-/* "2-1/2": two and a half, as many write it, or from two down to a half. */
+/* "2-1/2": two and a half, as many write it; "0-1/2" is a range, whose first number is the lower one. */
 static void complain_of_mixed_fraction(struct lexer *lexer)
 {
     struct text text = lexer_text(lexer), whole = text, part;
@@ -108,11 +108,12 @@ static void complain_of_mixed_fraction(struct lexer *lexer)
         part.start++;
         part.length--;
     }
-    struct report *report = lexer_complain(
-        lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has two readings", here_string(lexer)));
-    const char *high = text_string(lexer->arena, whole), *low = text_string(lexer->arena, part);
-    report_help(lexer->reports, report, "write `%s %s` for the one number, `%s to %s` for a range", high, low,
-                low, high);
+    struct report *report =
+        lexer_complain(lexer, RULE_NUMBER,
+                       text_format(lexer->arena, "`%s` has a hyphen inside the number", here_string(lexer)));
+    const char *first = text_string(lexer->arena, whole), *second = text_string(lexer->arena, part);
+    bool range = strcmp(first, "0") == 0;
+    offer(lexer, report, false, text_format(lexer->arena, range ? "%s to %s" : "%s %s", first, second));
 }
 
 /* Its three numbers with plain hyphens between them: "14–20–10", "14 - 20 - 10", and "14/20/10" behind
@@ -144,11 +145,11 @@ static void complain_of_three_numbers(struct lexer *lexer, enum scan scan)
     bool year = strspn(written, "0123456789") == 4;
     if (scan == SCAN_ODD_GRADE && !year) {
         complain_of_grade(lexer,
-                          "`%s` is not a grade: its numbers have plain hyphens between them, no spaces");
+                          "`%s` is not a grade: write plain hyphens and no spaces between its numbers");
         return;
     }
     if (scan == SCAN_SLASH_DATE && (text_is(before, "grade") || text_is(before, "match"))) {
-        complain_of_grade(lexer, "`%s` is not a grade: its numbers have hyphens between them");
+        complain_of_grade(lexer, "`%s` is not a grade: write hyphens between its numbers");
         return;
     }
     struct report *report =
@@ -263,7 +264,7 @@ static void complain_of_points(struct lexer *lexer)
 {
     struct report *report = lexer->shortened;
     if (!report)
-        report = lexer_complain(lexer, RULE_CHARACTER, "a word cannot be shortened with a point");
+        report = lexer_complain(lexer, RULE_CHARACTER, "an abbreviation has no period here");
     report_fix(lexer->reports, report, false, lexer_place(lexer), "",
                lexer->shortened ? NULL : "leave the point out");
     lexer->shortened = lexer->shortened ? NULL : report;
@@ -328,7 +329,7 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
         return complain_of_bracket(lexer, *written == '[');
     if (lexer_begins_line(lexer) && is_bullet(written)) {
         struct report *report =
-            lexer_complain(lexer, RULE_CHARACTER, "a statement begins with its word, not with a list's mark");
+            lexer_complain(lexer, RULE_CHARACTER, "a line of a plan cannot begin with a bullet");
         const unsigned char *next = lexer->scanner.cursor;
         while (next < lexer->scanner.limit && (*next == ' ' || *next == '\t'))
             next++;

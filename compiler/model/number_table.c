@@ -290,10 +290,11 @@ static bool complain_of_separators(struct model *model, const struct tree *tree,
     char separator = *place_text(place).start;
     for (const struct statement *at = first; at && !at->broken && !at->block; at = at->next)
         last = separator_in(tree, at) < at->end ? at : last;
-    struct report *report = complain(model, place,
-                                     text_format(model->arena, "values in a row are not separated by %s",
-                                                 separator == ',' ? "commas" : "semicolons"),
-                                     "separate them with spaces");
+    struct report *report =
+        complain(model, place,
+                 text_format(model->arena, "values in a row are separated by spaces, not by %s",
+                             separator == ',' ? "commas" : "semicolons"),
+                 NULL);
     rows = statement_place(tree, first);
     rows.end = statement_place(tree, last).end;
     struct text text = place_text(rows);

@@ -50,8 +50,8 @@ bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint
         struct text next = slot_text(matcher, *at);
         if (text_is(next, "and") || text_is(next, "or") || text_is(next, "with"))
             return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_FORM,
-                                 "a lawn has one grass and one soil",
-                                 "write the one that most of the lawn is, or make a lawn of each");
+                                 "only one can be named here",
+                                 "write the main one, or make a lawn of each");
         struct place gap = {slot_place(matcher, *at).source, slot_place(matcher, *at - 1).end,
                             slot_place(matcher, *at).start};
         value->text = text_of(text_format(model->arena, "%.*s-%.*s", (int)value->text.length,

@@ -118,7 +118,7 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
         return near;
     }
     if (*homes)
-        report_help(model->reports, report, "`%.*s` belongs in: %s", (int)word.length, word.start, homes);
+        report_help(model->reports, report, "`%.*s` goes inside: %s", (int)word.length, word.start, homes);
     else
         report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
     return near;

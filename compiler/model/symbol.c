@@ -315,8 +315,8 @@ static void help_with_names(struct model *model, struct report *report, enum sym
         names[i] = name_string(list->items[i]);
     const char *all = list_text(model->arena, names, list->count, " and ");
     if (kind == SYMBOL_ZONE && lawns->count == 1)
-        report_help(model->reports, report, "there %s %s; `%s` means all zones of that lawn",
-                    list->count == 1 ? "is" : "are", all, name_string(lawns->items[0]));
+        report_help(model->reports, report, "%s %s; `%s` means all zones of that lawn",
+                    list->count == 1 ? "the only one is" : "there are", all, name_string(lawns->items[0]));
     else
         report_help(model->reports, report, list->count == 1 ? "the only one is %s" : "there are %s", all);
 }
@@ -350,7 +350,7 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         complain_of_several(model, value, found, count);
         return NULL;
     }
-    bool certain = false;
+    bool certain = false, other_name = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
     if (kind == SYMBOL_GRASS && !certain && model->sources)
         symbols_read(model, SYMBOL_GRASS);
@@ -358,16 +358,20 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         for (size_t j = 0; j < model->grasses.items[i]->also.count && !certain; j++)
             if (text_distance(model->grasses.items[i]->also.items[j]->text, name) == 0) {
                 near = model->grasses.items[i]->symbol.name->text;
-                certain = true;
+                certain = other_name = true;
             }
     uint32_t id = value->name->id;
     bool lost = id < model->symbols->lost_capacity && model->symbols->lost[id];
     if (lost || (model->symbols->file_lost && !near.length))
         return NULL;
-    struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place,
-                                       "`%.*s` is not %s", (int)name.length, name.start, phrases[kind]);
+    const char *fault = other_name ? text_format(model->arena, "`%.*s` is called `%s` here", (int)name.length,
+                                                 name.start, text_string(model->arena, near))
+                                   : text_format(model->arena, "`%.*s` is not %s", (int)name.length,
+                                                 name.start, phrases[kind]);
+    struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "%s", fault);
     if (near.length) {
-        report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
+        if (!other_name)
+            report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
         if (certain)
             report_fix(model->reports, report, false, value->place, text_string(model->arena, near),
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));

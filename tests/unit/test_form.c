@@ -230,7 +230,7 @@ static void test_homes(void **state)
     struct model_text read;
     model_text_read(&read, "zone a square 3 ft\n");
     const struct report *report = model_text_error(&read);
-    assert_string_equal(report->help, "`zone` belongs in: lawn");
+    assert_string_equal(report->help, "`zone` goes inside: lawn");
     assert_null(report->fix);
     model_text_free(&read);
     model_text_read(&read, "prodct p { grade 14-0-0 granular }\n");
