@@ -143,7 +143,7 @@ static void test_numbers_of_habit(void **state)
         {"4, 500", "n[4] , n[500]", ""},
         {".5", "![.5]", "1 number 0.5"},
         {"-.5", "![-.5]", "1 number -0.5"},
-        {"2-1/2", "![2-1/2]", "1 number"}, /* two and a half, or a range */
+        {"2-1/2", "![2-1/2]", "1 number 2 1/2"}, /* two and a half */
         {"used 1,500 lb, 2,500 lb", "w[used] ![1,500] w[lb] , ![2,500] w[lb]", "6 number, 16 number"},
         {"14-20-10-5", "![14-20-10-5]", "1 number"},
         {"1e400", "n[1] w[e400]", ""},
