@@ -289,19 +289,8 @@ struct guessing {
     size_t count;     /* ever kept */
 };
 
-static bool totals_unplaced(const struct guessing *guessing, uint32_t plot, const double *totals)
-{
-    size_t products = guessing->programme->problem->products.count;
-    for (size_t i = 0; i < guessing->count && i < UNPLACED; i++) {
-        bool same = guessing->plot[i] == plot;
-        for (size_t j = 0; j < products && same; j++)
-            same = fabs(guessing->unplaced[i * products + j] - totals[j]) <= COMPARE_TOLERANCE * RATE_UNIT;
-        if (same)
-            return true;
-    }
-    return false;
-}
-
+/* Places a relaxation's totals on the applications anew, evenly or else packed tight; false where they cannot
+ * be, and then they are kept, so as not to be tried again. */
 static bool plot_guess(struct guessing *guessing, uint32_t at, double *values)
 {
     const struct programme *programme = guessing->programme;
@@ -313,7 +302,13 @@ static bool plot_guess(struct guessing *guessing, uint32_t at, double *values)
     for (size_t i = 0; i < plot->choices.count; i++)
         rates[i] = values[columns->rate[i]] > COMPARE_TOLERANCE ? values[columns->rate[i]] * RATE_UNIT : 0;
     struct evening evening = evening_new(programme->problem, plot, rates);
-    bool known = totals_unplaced(guessing, at, evening.totals);
+    bool known = false;
+    for (size_t i = 0; i < guessing->count && i < UNPLACED && !known; i++) {
+        known = guessing->plot[i] == at;
+        for (size_t j = 0; j < products && known; j++)
+            known = fabs(guessing->unplaced[i * products + j] - evening.totals[j]) <=
+                    COMPARE_TOLERANCE * RATE_UNIT;
+    }
     bool placed =
         !known && (totals_even(&evening, NULL) || pack_try(&evening, true) || pack_try(&evening, false));
     for (size_t i = 0; i < plot->choices.count && placed; i++)

@@ -170,16 +170,8 @@ static bool node_before(const struct search *search, uint32_t a, uint32_t b)
     return a > b;
 }
 
-static void open_put(struct search *search, uint32_t node)
-{
-    VECTOR_PUSH(search->lp->arena, &search->open, node);
-    uint32_t *heap = search->open.items;
-    for (size_t at = search->open.count - 1; at > 0 && node_before(search, node, heap[(at - 1) / 2]);) {
-        heap[at] = heap[(at - 1) / 2];
-        heap[at = (at - 1) / 2] = node;
-    }
-}
-
+/* The open side that promises most, from the top of a binary heap by node_before; the last one sinks from
+ * there to its place. */
 static uint32_t open_take(struct search *search)
 {
     uint32_t *heap = search->open.items, taken = heap[0];
@@ -209,8 +201,16 @@ static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
     memcpy(goals, search->goals, search->lp->goal_count * sizeof *goals);
     if (low <= gap.below)
         VECTOR_PUSH(arena, &search->nodes, side);
-    if (low <= gap.below && gap.above <= high)
-        open_put(search, (uint32_t)search->nodes.count - 1);
+    /* Where both sides have something, this one waits in the heap: it rises to its place. */
+    if (low <= gap.below && gap.above <= high) {
+        uint32_t node = (uint32_t)search->nodes.count - 1;
+        VECTOR_PUSH(arena, &search->open, node);
+        uint32_t *heap = search->open.items;
+        for (size_t i = search->open.count - 1; i > 0 && node_before(search, node, heap[(i - 1) / 2]);) {
+            heap[i] = heap[(i - 1) / 2];
+            heap[i = (i - 1) / 2] = node;
+        }
+    }
     if (gap.above <= high) {
         side.low = gap.above;
         side.high = high;

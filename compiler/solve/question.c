@@ -83,30 +83,25 @@ static uint32_t *no_causes(struct arena *arena, size_t count)
     return causes;
 }
 
-/* What is left of the compilation's work goes to the questions that are left, in equal parts, and PARTS of it
- * to one: rates and packs, why something is short, and what comes after. An easy question leaves most of its
- * part to the others; so each may begin. */
-static uint64_t question_work(const struct season *season)
-{
-    enum { PARTS = 3, WORK_TO_BEGIN = 500000 };
-    size_t questions = season->solution->questions;
-    uint64_t work = arena_work_left(season->arena) / (PARTS * (questions ? questions : 1));
-    season->solution->questions -= questions > 0;
-    return work > WORK_TO_BEGIN ? work : WORK_TO_BEGIN;
-}
-
 /* Products go in order of name, so that a list written otherwise is the same problem. Packs of no known mass
  * are no packs. */
 struct question *question_new(struct season *season, bool apart, const struct product *const *products,
                               size_t count)
 {
+    enum { PARTS = 3, WORK_TO_BEGIN = 500000 };
     struct arena *arena = season->arena;
     struct question *question = ARENA_NEW(arena, struct question);
     *question = (struct question){.arena = arena, .season = season, .model = season->model, .apart = apart};
     question->problem = ARENA_NEW(arena, struct problem);
     question->problem->arena = arena;
     question->problem->budget = ARENA_NEW(arena, struct problem_budget);
-    question->problem->budget->whole = question_work(season);
+    /* What is left of the compilation's work goes to the questions that are left, in equal parts, and PARTS
+     * of it to one: rates and packs, why something is short, and what comes after. An easy question leaves
+     * most of its part to the others; so each may begin. */
+    size_t *left = &season->solution->questions;
+    uint64_t work = arena_work_left(arena) / (PARTS * (*left ? *left : 1));
+    *left -= *left > 0;
+    question->problem->budget->whole = work > WORK_TO_BEGIN ? work : WORK_TO_BEGIN;
     question->problem->within = model_within(season->model);
     question->products = ARENA_ARRAY(arena, count, const struct product *);
     question->limit_cause = no_causes(arena, season->model->limits.count);
