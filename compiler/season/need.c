@@ -397,13 +397,16 @@ static bool lime_need_on(const struct season *season, day_number day, struct zon
     return known;
 }
 
+/* STEPS_A_NEED: beside what zone_given goes through; results look at every test of every zone. */
 bool need_on(const struct season *season, const struct zone *zone, enum nutrient nutrient, day_number day,
              struct zone_need *need)
 {
+    enum { STEPS_A_NEED = 16 };
     *need = (struct zone_need){
         .zone = zone, .nutrient = nutrient, .nitrogen = NAN, .scale_least = NAN, .scale_most = NAN};
     if (nutrient == NUTRIENT_LIME)
         return lime_need_on(season, day, need);
+    arena_work(season->arena, STEPS_A_NEED);
     need_place(season, day, need);
     need_find(season, need);
     need->given = zone_given(season, zone, nutrient, need->from, day < need->until ? day : need->until);
