@@ -58,7 +58,6 @@ void options_apply(struct prill_compilation *compilation);
 struct request {
     const char *name, *form, *subject;
     bool colour;
-    const struct reports *reports;
     struct buffer out;
     bool done;
 };

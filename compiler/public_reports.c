@@ -1,11 +1,7 @@
 /* The reports of a compilation as a client sees them: one document, or a struct each. */
 #include "compiler/compilation.h"
 
-#include "compiler/form/report_json.h"
-#include "compiler/form/report_sarif.h"
-#include "compiler/form/report_text.h"
-
-#include <string.h>
+#include "compiler/form/report_document.h"
 
 size_t prill_count(const struct prill_compilation *compilation, enum prill_severity severity)
 {
@@ -24,58 +20,40 @@ size_t prill_count(const struct prill_compilation *compilation, enum prill_sever
 
 /* ---- one document ---- */
 
-/* A form that is not there is the caller's error and not the plan's. */
-static void print_reports(struct prill_compilation *compilation, void *task)
-{
-    struct request *request = task;
-    const char *form = request->form ? request->form : "";
-    request->out.arena = &compilation->arena;
-    request->done = true;
-    if (strcmp(form, "text") == 0)
-        reports_text_print(&request->out, request->reports, request->colour);
-    else if (strcmp(form, "json") == 0)
-        reports_json_print(&request->out, request->reports);
-    else if (strcmp(form, "sarif") == 0)
-        reports_sarif_print(&request->out, request->reports, PRILL_VERSION);
-    else
-        request->done = false;
-    if (!request->done)
-        compilation_refuse(compilation, PRILL_BAD_CALL, "reports have the forms text, json and sarif");
-}
-
 struct gathering {
     struct prill_compilation *const *compilations;
     size_t count;
-    struct reports reports;
+    struct request request;
 };
 
-/* Whatever a compilation has: one that could not be read has none. */
+/* Whatever a compilation has: one that could not be read has none. A form that is not there is the caller's
+ * error and not the plan's. */
 static void gather(struct prill_compilation *compilation, void *task)
 {
     struct gathering *gathering = task;
-    reports_init(&gathering->reports, &compilation->arena);
-    for (size_t i = 0; i < gathering->count; i++) {
-        if (!gathering->compilations[i])
-            continue;
-        const struct reports *reports = &gathering->compilations[i]->reports;
-        for (size_t j = 0; j < reports->all.count; j++)
-            VECTOR_PUSH(&compilation->arena, &gathering->reports.all, reports->all.items[j]);
-        gathering->reports.errors += reports->errors;
-        gathering->reports.warnings += reports->warnings;
-        gathering->reports.notes += reports->notes;
-        gathering->reports.allowed += reports->allowed;
-        gathering->reports.flooded = gathering->reports.flooded || reports->flooded;
+    struct request *request = &gathering->request;
+    struct report_document document;
+    if (!report_document_begin(&document, &compilation->arena, request->form, request->colour,
+                               PRILL_VERSION)) {
+        compilation_refuse(compilation, PRILL_BAD_CALL, "reports have the forms text, json and sarif");
+        return;
     }
+    for (size_t i = 0; i < gathering->count; i++)
+        if (gathering->compilations[i])
+            report_document_add(&document, &gathering->compilations[i]->reports);
+    report_document_end(&document);
+    request->out = document.text;
+    request->done = true;
 }
 
 const char *prill_reports(struct prill_compilation *const *compilations, size_t count, const char *form,
                           bool colour, size_t *length)
 {
-    struct gathering gathering = {.compilations = compilations, .count = count};
-    struct request request = {.form = form, .colour = colour, .reports = &gathering.reports};
-    if (compilations && count && compilation_attempt(compilations[0], gather, &gathering))
-        compilation_attempt(compilations[0], print_reports, &request);
-    return request_answer(&request, length);
+    struct gathering gathering = {
+        .compilations = compilations, .count = count, .request = {.form = form, .colour = colour}};
+    if (compilations && count)
+        compilation_attempt(compilations[0], gather, &gathering);
+    return request_answer(&gathering.request, length);
 }
 
 /* ---- a struct each ---- */

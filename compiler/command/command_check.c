@@ -2,115 +2,155 @@
 #include "compiler/command/output.h"
 #include "compiler/command/plan.h"
 #include "compiler/command/progress.h"
+#include "compiler/compilation.h"
+#include "compiler/form/report_document.h"
 
 #include <stdlib.h>
 #include <unistd.h>
 
-/* The plans that could be read, until their reports are printed together. */
-struct plans {
-    struct prill_compilation **items;
-    size_t count;
+enum {
+    THREADS = 64,    /* at most */
+    FILES_AHEAD = 4, /* for each thread: what one long plan may keep waiting */
 };
 
-/* ---- compiling, one thread to a processor ---- */
+/* A plan that is compiled and waits for those named before it. */
+struct compiled {
+    struct prill_compilation *compilation;
+    enum prill_status status;
+    bool done;
+};
 
-struct work {
+/* A thread to a processor. Each takes the next plan and compiles it; then one of them, which has the turn,
+ * takes all that are done into the document, in the order of the files, and frees them. `lock` is for the
+ * first part, the turn for the second. */
+struct checking {
     const struct call *call;
-    struct prill_compilation **compilations; /* by operand */
-    enum prill_status *statuses;
-    atomic_int next; /* operand */
+    pthread_mutex_t lock;
+    pthread_cond_t moved;
+    int next;                 /* operand to compile */
+    int taken;                /* operands that are in the document */
+    bool turn;                /* somebody has it */
+    struct compiled *waiting; /* operand i at i % ahead */
+    int ahead;                /* how many operands may be compiled or in work beyond `taken` */
     struct progress progress;
+
+    struct arena arena;
+    struct report_document document;
+    int readable; /* operands that have reports or could have */
+    bool exhausted;
+    enum prill_status status; /* the worst so far */
 };
 
-/* Takes the next plan until none is left. */
-static void *compile_plans(void *given)
+/* Adds reports or, for NULL, ends the document; once memory ran out, nothing more. */
+static void document_extend(struct checking *checking, const struct reports *reports)
 {
-    struct work *work = given;
-    struct prill_options options = plan_options(work->call);
-    for (int i; (i = atomic_fetch_add(&work->next, 1)) < work->call->operand_count;) {
-        work->statuses[i] = plan_try(work->call->operands[i], &options, &work->compilations[i]);
-        atomic_fetch_add(&work->progress.done, 1);
+    jmp_buf exhausted;
+    if (checking->exhausted)
+        return;
+    checking->arena.exhausted = &exhausted;
+    if (setjmp(exhausted))
+        checking->exhausted = true;
+    else if (reports)
+        report_document_add(&checking->document, reports);
+    else
+        report_document_end(&checking->document);
+    checking->arena.exhausted = NULL;
+}
+
+/* What kept a plan from being read is said in the order of the files, too. */
+static void take_in(struct checking *checking, const char *path, struct compiled compiled)
+{
+    struct prill_options options = plan_options(checking->call);
+    checking->status = status_worst(checking->status, compiled.status);
+    if (compiled.status == PRILL_SYSTEM_FAILED || compiled.status == PRILL_BAD_CALL) {
+        plan_complain(path, &options, compiled.compilation);
+    } else {
+        checking->readable++;
+        document_extend(checking, &compiled.compilation->reports);
+        if (checking->call->values[OPTION_WARNINGS] && prill_count(compiled.compilation, PRILL_WARNING) > 0)
+            checking->status = status_worst(checking->status, PRILL_PLAN_HAS_ERRORS);
     }
+    prill_free(compiled.compilation);
+}
+
+/* Who has the lowest plan that is not taken in never waits, so that all go on. */
+static void *work_on(void *given)
+{
+    struct checking *checking = given;
+    const char **operands = checking->call->operands;
+    struct prill_options options = plan_options(checking->call);
+    pthread_mutex_lock(&checking->lock);
+    while (checking->next < checking->call->operand_count) {
+        int operand = checking->next++;
+        while (operand >= checking->taken + checking->ahead)
+            pthread_cond_wait(&checking->moved, &checking->lock);
+        pthread_mutex_unlock(&checking->lock);
+        struct compiled compiled = {.done = true};
+        compiled.status = plan_try(operands[operand], &options, &compiled.compilation);
+        atomic_fetch_add(&checking->progress.done, 1);
+        pthread_mutex_lock(&checking->lock);
+        checking->waiting[operand % checking->ahead] = compiled;
+        while (!checking->turn && checking->waiting[checking->taken % checking->ahead].done) {
+            struct compiled first = checking->waiting[checking->taken % checking->ahead];
+            checking->waiting[checking->taken % checking->ahead].done = false;
+            checking->turn = true;
+            pthread_mutex_unlock(&checking->lock);
+            take_in(checking, operands[checking->taken], first);
+            pthread_mutex_lock(&checking->lock);
+            checking->turn = false;
+            checking->taken++;
+            pthread_cond_broadcast(&checking->moved);
+        }
+    }
+    pthread_mutex_unlock(&checking->lock);
     return NULL;
 }
 
-enum { THREADS = 64 }; /* at most */
-
 /* This thread takes its part; those that the system refuses are missed by nobody. */
-static void compile_all(struct work *work)
+static void work_all(struct checking *checking, int wanted)
 {
     pthread_t threads[THREADS];
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    int wanted = work->call->operand_count < THREADS ? work->call->operand_count : THREADS, begun = 0;
-    progress_begin(&work->progress, work->call->operand_count, "files");
-    while (begun + 1 < wanted && begun + 1 < processors &&
-           pthread_create(&threads[begun], NULL, compile_plans, work) == 0)
+    int begun = 0;
+    progress_begin(&checking->progress, checking->call->operand_count, "files");
+    while (begun + 1 < wanted && pthread_create(&threads[begun], NULL, work_on, checking) == 0)
         begun++;
-    compile_plans(work);
+    work_on(checking);
     while (begun > 0)
         pthread_join(threads[--begun], NULL);
-    progress_end(&work->progress);
+    progress_end(&checking->progress);
 }
 
-/* ---- reports ---- */
-
-/* What kept a plan from being read is said in the order of the files, too. */
-static enum prill_status add_plan(struct work *work, struct plans *plans, int operand)
-{
-    struct prill_compilation *compilation = work->compilations[operand];
-    struct prill_options options = plan_options(work->call);
-    enum prill_status status = work->statuses[operand];
-    if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL) {
-        plan_complain(work->call->operands[operand], &options, compilation);
-        prill_free(compilation);
-        return status;
-    }
-    plans->items[plans->count++] = compilation;
-    if (work->call->values[OPTION_WARNINGS] && prill_count(compilation, PRILL_WARNING) > 0)
-        status = status_worst(status, PRILL_PLAN_HAS_ERRORS);
-    return status;
-}
-
-static enum prill_status print_reports(const struct call *call, const struct plans *plans)
-{
-    size_t length;
-    const char *form = call->values[OPTION_AS] ? call->values[OPTION_AS] : "text";
-    bool colour = output_coloured(STDOUT_FILENO, call->values[OPTION_COLOR]);
-    if (plans->count == 0)
-        return PRILL_FINE;
-    const char *reports = prill_reports(plans->items, plans->count, form, colour, &length);
-    if (reports)
-        return output_print(reports, length);
-    message_print("%s", prill_reason(plans->items[0]));
-    return prill_status(plans->items[0]);
-}
-
-/* The reports of all plans are printed as one document, once each is read; those that could not be read have
- * said so.
- */
+/* The reports of all plans are one document; those plans that could not be read have said so. */
 enum prill_status command_check(const struct call *call)
 {
     if (!plans_fit(call))
         return PRILL_BAD_CALL;
-    size_t count = (size_t)call->operand_count;
-    struct plans plans = {.items = calloc(count, sizeof *plans.items)};
-    struct work work = {.call = call,
-                        .compilations = calloc(count, sizeof *work.compilations),
-                        .statuses = calloc(count, sizeof *work.statuses)};
-    enum prill_status status = PRILL_FINE;
-    if (plans.items && work.compilations && work.statuses) {
-        compile_all(&work);
-        for (int i = 0; i < call->operand_count; i++)
-            status = status_worst(status, add_plan(&work, &plans, i));
-        status = status_worst(status, print_reports(call, &plans));
-    } else {
+    long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    int wanted = call->operand_count < THREADS ? call->operand_count : THREADS;
+    if (wanted > processors)
+        wanted = processors < 1 ? 1 : (int)processors;
+    const char *form = call->values[OPTION_AS] ? call->values[OPTION_AS] : "text";
+    bool colour = output_coloured(STDOUT_FILENO, call->values[OPTION_COLOR]);
+    struct checking checking = {.call = call,
+                                .lock = PTHREAD_MUTEX_INITIALIZER,
+                                .moved = PTHREAD_COND_INITIALIZER,
+                                .ahead = wanted * FILES_AHEAD,
+                                .status = PRILL_FINE};
+    checking.waiting = calloc((size_t)checking.ahead, sizeof *checking.waiting);
+    arena_init(&checking.arena, NULL);
+    report_document_begin(&checking.document, &checking.arena, form, colour, PRILL_VERSION);
+    if (checking.waiting)
+        work_all(&checking, wanted);
+    if (checking.readable)
+        document_extend(&checking, NULL);
+    if (!checking.waiting || checking.exhausted) {
         message_print("there is not enough memory");
-        status = PRILL_SYSTEM_FAILED;
+        checking.status = PRILL_SYSTEM_FAILED;
+    } else if (checking.readable) {
+        checking.status = status_worst(checking.status, output_print(buffer_string(&checking.document.text),
+                                                                     checking.document.text.length));
     }
-    for (size_t i = 0; i < plans.count; i++)
-        prill_free(plans.items[i]);
-    free(plans.items);
-    free(work.compilations);
-    free(work.statuses);
-    return status;
+    arena_free(&checking.arena);
+    free(checking.waiting);
+    return checking.status;
 }

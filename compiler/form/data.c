@@ -89,6 +89,11 @@ void data_null(struct data *parent, const char *key)
     put(parent, key, DATA_NULL);
 }
 
+void data_printed(struct data *parent, const char *key, struct text text)
+{
+    put(parent, key, DATA_PRINTED)->text = text;
+}
+
 /* ---- what documents share ---- */
 
 /* One shape in every document, so that a reader of one can read the others. */

@@ -5,7 +5,16 @@
 
 #include "compiler/model/model.h"
 
-enum data_kind { DATA_OBJECT, DATA_LIST, DATA_TEXT, DATA_INTEGER, DATA_NUMBER, DATA_BOOLEAN, DATA_NULL };
+enum data_kind {
+    DATA_OBJECT,
+    DATA_LIST,
+    DATA_TEXT,
+    DATA_INTEGER,
+    DATA_NUMBER,
+    DATA_BOOLEAN,
+    DATA_NULL,
+    DATA_PRINTED
+};
 
 struct data {
     struct arena *arena;
@@ -13,7 +22,7 @@ struct data {
     const char *key;                  /* under which its object holds it; NULL in a list and of the root */
     struct data *first, *last, *next; /* of an object or a list, in the order of being put; of their owner */
     size_t count;                     /* of an object or a list: what it holds */
-    struct text text;                 /* valid UTF-8 */
+    struct text text;                 /* valid UTF-8; of a printed one: the document's own text */
     double number;                    /* finite */
     long long integer;                /* of a boolean too: 0 or 1 */
 };
@@ -34,6 +43,10 @@ void data_figure(struct data *parent, const char *key,
                  double value); /* null where it is not finite: unknown */
 void data_boolean(struct data *parent, const char *key, bool value);
 void data_null(struct data *parent, const char *key);
+
+/* One value or more that a form has printed already (json_part_print), in place of the tree: kept, not
+ * copied. */
+void data_printed(struct data *parent, const char *key, struct text text);
 
 /* {"title", "edition", "edition_date", "season_first", "season_last", "units"}: edition 0 and no edition_date
  * where the plan states none, the season only where it does. Returns the object, for what else a document

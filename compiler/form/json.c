@@ -87,6 +87,9 @@ static void print_value(struct buffer *out, bool indent, size_t depth, const str
     case DATA_NULL:
         buffer_add_string(out, "null");
         break;
+    case DATA_PRINTED:
+        buffer_add(out, value->text);
+        break;
     }
 }
 
@@ -94,4 +97,13 @@ void json_print(struct buffer *out, bool indent, const struct data *root)
 {
     print_value(out, indent, 0, root);
     buffer_add_string(out, "\n");
+}
+
+void json_part_print(struct buffer *out, bool indent, size_t depth, const struct data *value)
+{
+    if (out->length) {
+        buffer_add_string(out, indent ? ",\n" : ",");
+        buffer_repeat(out, ' ', indent ? 2 * depth : 0);
+    }
+    print_value(out, indent, depth, value);
 }

@@ -8,4 +8,8 @@
  * escaped, so that the text is safe on a terminal. */
 void json_print(struct buffer *out, bool indent, const struct data *root);
 
+/* Appends a value to what such a document holds at `depth`, the root being at 0: `out` has nothing but
+ * those before it, so all but the first follow a comma. For data_printed. */
+void json_part_print(struct buffer *out, bool indent, size_t depth, const struct data *value);
+
 #endif

@@ -6,26 +6,23 @@
 
 #include <inttypes.h>
 
-/* The rules that occur, in the order of their first report. */
-struct rule_list {
-    const struct rule **items;
-    size_t count, capacity;
-};
+enum { RESULT_DEPTH = 4 }; /* of a result: the root, its runs, the run, its results */
 
-static size_t rule_index(const struct rule_list *rules, const struct rule *rule)
+/* Of a rule that does not occur yet: that which it gets. */
+static size_t rule_index(const struct sarif_log *log, const struct rule *rule)
 {
     size_t index = 0;
-    while (index < rules->count && rules->items[index] != rule)
+    while (index < log->rules.count && log->rules.items[index] != rule)
         index++;
     return index;
 }
 
 /* The program did its work also where the plan has errors (3.20.14). */
-static void invocation_put(struct data *run, const struct reports *reports)
+static void invocation_put(struct data *run, bool flooded)
 {
     struct data *invocation = data_object(data_list(run, "invocations"), NULL);
     data_boolean(invocation, "executionSuccessful", true);
-    if (!reports->flooded)
+    if (!flooded)
         return;
     struct data *notifications = data_list(invocation, "toolExecutionNotifications");
     struct data *notification = data_object(notifications, NULL);
@@ -110,58 +107,63 @@ static uint64_t hash_add(uint64_t hash, struct text text)
 }
 
 /* Equal fingerprints are counted, so that two reports of one line stay two. */
-static void results_put(struct data *run, const struct reports *reports, const struct rule_list *rules)
+static void result_add(struct sarif_log *log, struct arena *scratch, const struct report *report)
 {
-    struct data *results = data_list(run, "results");
-    uint64_t *hashes = ARENA_ARRAY(run->arena, reports->all.count, uint64_t);
-    for (size_t i = 0; i < reports->all.count; i++) {
-        const struct report *report = reports->all.items[i];
-        struct data *result = data_object(results, NULL);
-        data_string(result, "ruleId", report->rule->name);
-        data_integer(result, "ruleIndex", (long long)rule_index(rules, report->rule));
-        data_string(result, "level", severity_name(report->severity));
-        /* The sentence, then a paragraph for each remark. */
-        struct buffer text = {.arena = result->arena};
-        buffer_add_string(&text, report->sentence);
-        for (size_t j = 0; j < report->notes.count; j++)
-            buffer_format(&text, "\nnote: %s", report->notes.items[j]);
-        if (report->help)
-            buffer_format(&text, "\nhelp: %s", report->help);
-        if (report->fix)
-            buffer_format(&text, "\n%s: %s", fix_word(report->fix), report->fix->sentence);
-        sarif_message_put(result, "message", buffer_string(&text));
-        locations_put(result, report);
-        if (report->fix && report->fix->safe)
-            fix_put(result, report->fix);
-        suppressions_put(result, report);
-        /* The check and the line, not its number: what stands above may change. */
-        const struct source *source = report->place.source;
-        struct text line = source ? source_line(source, source_position(source, report->place.start).line)
-                                  : (struct text){0};
-        hashes[i] = hash_add(UINT64_C(0xCBF29CE484222325), text_of(report->rule->name));
-        hashes[i] = hash_add(hashes[i], text_of(source ? source->path : report->sentence));
-        hashes[i] = source ? hash_add(hashes[i], line) : hashes[i];
-        /* Equal lines are told apart by their number, so that both stay results of their own. */
-        size_t ordinal = 1;
-        for (size_t j = 0; j < i; j++)
-            ordinal += hashes[j] == hashes[i];
-        struct data *fingerprints = data_object(result, "partialFingerprints");
-        data_string(fingerprints, "primaryLocationLineHash",
-                    text_format(result->arena, "%016" PRIx64 ":%zu", hashes[i], ordinal));
-    }
+    struct data *result = data_new(scratch);
+    size_t index = rule_index(log, report->rule);
+    if (index == log->rules.count)
+        VECTOR_PUSH(log->arena, &log->rules, report->rule);
+    data_string(result, "ruleId", report->rule->name);
+    data_integer(result, "ruleIndex", (long long)index);
+    data_string(result, "level", severity_name(report->severity));
+    /* The sentence, then a paragraph for each remark. */
+    struct buffer text = {.arena = scratch};
+    buffer_add_string(&text, report->sentence);
+    for (size_t i = 0; i < report->notes.count; i++)
+        buffer_format(&text, "\nnote: %s", report->notes.items[i]);
+    if (report->help)
+        buffer_format(&text, "\nhelp: %s", report->help);
+    if (report->fix)
+        buffer_format(&text, "\n%s: %s", fix_word(report->fix), report->fix->sentence);
+    sarif_message_put(result, "message", buffer_string(&text));
+    locations_put(result, report);
+    if (report->fix && report->fix->safe)
+        fix_put(result, report->fix);
+    suppressions_put(result, report);
+    /* The check and the line, not its number: what stands above may change. */
+    const struct source *source = report->place.source;
+    struct text line =
+        source ? source_line(source, source_position(source, report->place.start).line) : (struct text){0};
+    uint64_t hash = hash_add(UINT64_C(0xCBF29CE484222325), text_of(report->rule->name));
+    hash = hash_add(hash, text_of(source ? source->path : report->sentence));
+    hash = source ? hash_add(hash, line) : hash;
+    /* Equal lines are told apart by their number, so that both stay results of their own. */
+    size_t ordinal = 1;
+    for (size_t i = 0; i < log->hashes.count; i++)
+        ordinal += log->hashes.items[i] == hash;
+    VECTOR_PUSH(log->arena, &log->hashes, hash);
+    struct data *fingerprints = data_object(result, "partialFingerprints");
+    data_string(fingerprints, "primaryLocationLineHash",
+                text_format(scratch, "%016" PRIx64 ":%zu", hash, ordinal));
+    json_part_print(&log->results, true, RESULT_DEPTH, result);
+}
+
+void sarif_log_init(struct sarif_log *log, struct arena *arena)
+{
+    *log = (struct sarif_log){.arena = arena, .results.arena = arena};
+}
+
+void sarif_log_add(struct sarif_log *log, struct arena *scratch, const struct reports *reports)
+{
+    log->flooded = log->flooded || reports->flooded;
+    for (size_t i = 0; i < reports->all.count; i++)
+        result_add(log, scratch, reports->all.items[i]);
 }
 
 /* Only the rules that occur are listed: a reader looks them up by their index. */
-void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)
+void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char *version)
 {
     struct data *root = data_new(out->arena);
-    /* A rule stands once, in the order of the first report of it. */
-    struct rule_list rules = {0};
-    for (size_t i = 0; i < reports->all.count; i++) {
-        const struct rule *rule = reports->all.items[i]->rule;
-        if (rule_index(&rules, rule) == rules.count)
-            VECTOR_PUSH(out->arena, &rules, rule);
-    }
     data_string(root, "$schema", "https://json.schemastore.org/sarif-2.1.0.json");
     data_string(root, "version", "2.1.0");
     struct data *run = data_object(data_list(root, "runs"), NULL);
@@ -170,27 +172,36 @@ void reports_sarif_print(struct buffer *out, const struct reports *reports, cons
     data_string(driver, "name", "prill");
     data_string(driver, "version", version);
     struct data *array = data_list(driver, "rules");
-    for (size_t i = 0; i < rules.count; i++) {
+    for (size_t i = 0; i < log->rules.count; i++) {
+        const struct rule *rule = log->rules.items[i];
         struct data *object = data_object(array, NULL);
-        const char *explanation =
-            rules.items[i]->explanation ? rules.items[i]->explanation : rules.items[i]->sentence;
-        data_string(object, "id", rules.items[i]->name);
-        sarif_message_put(object, "shortDescription", rules.items[i]->sentence);
+        const char *explanation = rule->explanation ? rule->explanation : rule->sentence;
+        data_string(object, "id", rule->name);
+        sarif_message_put(object, "shortDescription", rule->sentence);
         sarif_message_put(object, "fullDescription", explanation);
         struct data *configuration = data_object(object, "defaultConfiguration");
-        data_string(configuration, "level", severity_name(rules.items[i]->severity));
-        const char *source =
-            rules.items[i]->source ? text_format(array->arena, "\nSource: %s", rules.items[i]->source) : "";
-        sarif_message_put(object, "help",
-                          text_format(array->arena, "%s%s\nMore: prill explain %s", explanation, source,
-                                      rules.items[i]->name));
+        data_string(configuration, "level", severity_name(rule->severity));
+        const char *source = rule->source ? text_format(array->arena, "\nSource: %s", rule->source) : "";
+        sarif_message_put(
+            object, "help",
+            text_format(array->arena, "%s%s\nMore: prill explain %s", explanation, source, rule->name));
     }
-    invocation_put(run, reports);
+    invocation_put(run, log->flooded);
     struct data *bases = data_object(run, "originalUriBaseIds");
     base_put(bases, sarif_plan_base, "the folder where prill was run");
     base_put(bases, sarif_library_base, "the library built into prill");
     data_string(run, "columnKind", "utf16CodeUnits");
     data_string(run, "defaultEncoding", "UTF-8");
-    results_put(run, reports, &rules);
+    struct data *results = data_list(run, "results");
+    if (log->results.length)
+        data_printed(results, NULL, (struct text){log->results.string, log->results.length});
     json_print(out, true, root);
+}
+
+void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)
+{
+    struct sarif_log log;
+    sarif_log_init(&log, out->arena);
+    sarif_log_add(&log, out->arena, reports);
+    sarif_log_print(out, &log, version);
 }

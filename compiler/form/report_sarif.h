@@ -10,4 +10,17 @@
  * primaryLocationLineHash: rule, path and line without its blanks, then the count of its like. */
 void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version);
 
+/* The same of the reports of many plans, none of which need live on once it is added. */
+struct sarif_log {
+    struct arena *arena;
+    struct buffer results;             /* as they will stand in the log */
+    VECTOR(const struct rule *) rules; /* those that occur, in the order of their first report */
+    VECTOR(uint64_t) hashes;
+    bool flooded;
+};
+void sarif_log_init(struct sarif_log *log, struct arena *arena);
+/* `scratch` holds what is needed on the way; it may be rewound after. */
+void sarif_log_add(struct sarif_log *log, struct arena *scratch, const struct reports *reports);
+void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char *version);
+
 #endif

@@ -153,7 +153,7 @@ void reports_summary_print(struct buffer *out, const struct reports *reports)
         buffer_add_string(out, "\n");
 }
 
-void reports_text_print(struct buffer *out, const struct reports *reports, bool colour)
+void reports_text_list(struct buffer *out, const struct reports *reports, bool colour)
 {
     for (size_t i = 0; i < reports->all.count; i++) {
         if (reports->all.items[i]->allowed_because)
@@ -161,7 +161,17 @@ void reports_text_print(struct buffer *out, const struct reports *reports, bool 
         report_text_print(out, reports->all.items[i], colour);
         buffer_add_string(out, "\n");
     }
-    if (reports->flooded)
+}
+
+void reports_text_end(struct buffer *out, const struct reports *counts)
+{
+    if (counts->flooded)
         buffer_add_string(out, "not every report is shown; the counts include all\n");
-    reports_summary_print(out, reports);
+    reports_summary_print(out, counts);
+}
+
+void reports_text_print(struct buffer *out, const struct reports *reports, bool colour)
+{
+    reports_text_list(out, reports, colour);
+    reports_text_end(out, reports);
 }

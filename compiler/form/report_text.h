@@ -13,6 +13,11 @@ void report_text_print(struct buffer *out, const struct report *report, bool col
  * Nothing at all when there are none. */
 void reports_text_print(struct buffer *out, const struct reports *reports, bool colour);
 
+/* The two parts of the same, for the reports of many plans one after another: `counts` is read for its
+ * numbers alone. */
+void reports_text_list(struct buffer *out, const struct reports *reports, bool colour);
+void reports_text_end(struct buffer *out, const struct reports *counts);
+
 /* "2 errors, 1 warning; 1 report allowed" and a newline; nothing when there are none. */
 void reports_summary_print(struct buffer *out, const struct reports *reports);
 
