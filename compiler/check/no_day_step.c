@@ -230,7 +230,7 @@ static const char *step_text(struct checking *checking, const struct timetable_c
     const char *but = at + 1 == contradiction->step_count ? "but " : "";
     const struct bound *bound = step_bound(checking->season, step);
     if (bound && bound->kind == BOUND_SUPPOSED)
-        return text_format(checking->arena, "%s%s taken to fall on %s", but,
+        return text_format(checking->arena, "%s%s assumed to be on %s", but,
                            text_format(checking->arena, "%s %s", node_text(checking, step->node),
                                        node_members(checking->season, step->node) == 1 ? "is" : "are"),
                            display_date(checking->arena, step->after));

@@ -2,6 +2,8 @@
 #include "compiler/check/checking.h"
 #include "compiler/model/library.h"
 
+#include <string.h>
+
 /* In an entry of the plan's own: those of the library are looked up in its text, since a file of it is read
  * only where something in it is named. */
 static bool plan_knows(const struct model *model, const struct name *region)
@@ -40,7 +42,7 @@ void check_regions(struct checking *checking)
         struct report *report = finding_add(checking, CHECK_REGION_UNKNOWN, ABOUT(&lawn->symbol),
                                             lawn->region_place, "nothing has figures for the region %s of %s",
                                             name_string(lawn->region), name_string(lawn->symbol.name));
-        /* The nearest region of the library, or else all of them. */
+        /* The nearest regions of the library, or else all of them. */
         const char **names = ARENA_ARRAY(checking->arena, regions.count + 1, const char *);
         const char *nearest = NULL;
         size_t least = lawn->region->text.length / 3 + 1;
@@ -52,7 +54,16 @@ void check_regions(struct checking *checking)
                 nearest = names[j];
             }
         }
-        if (nearest)
+        /* Of a state with several regions people write the state. */
+        size_t begun = 0;
+        for (size_t j = 0; j < regions.count; j++)
+            if (strncmp(names[j], name_string(lawn->region), lawn->region->text.length) == 0 &&
+                names[j][lawn->region->text.length] == '-')
+                names[begun++] = text_format(checking->arena, "`%s`", names[j]);
+        if (begun)
+            report_help(checking->model->reports, report, "did you mean %s?",
+                        list_text(checking->arena, names, begun, " or "));
+        else if (nearest)
             report_help(checking->model->reports, report, "did you mean `%s`?", nearest);
         else
             report_help(checking->model->reports, report, "the library has %s",

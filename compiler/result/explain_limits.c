@@ -219,7 +219,7 @@ static void explain_need(struct explanation *explanation, const struct occurrenc
 void explain_limits(struct explanation *explanation, const struct occurrence *occurrence)
 {
     const struct model *model = explanation->model;
-    explain_line(explanation, 2, "Limits and label, on the zone nearest to each:");
+    explain_line(explanation, 2, "Limits and label, on the zone that comes closest to each:");
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         if (!limit->set->bound || limit->set->basis == BASIS_ADVICE)

@@ -87,7 +87,7 @@ const char *lime_sentence(const struct need_words *words, const struct lime_need
         buffer_format(&text, " %s does not say how much may go on at once.", name_string(table->symbol.name));
         return text.string;
     }
-    buffer_format(&text, " At most %s as weighed at a time",
+    buffer_format(&text, " Apply at most %s (as weighed) at a time",
                   words_rate(words, words_floor(words, need->most_at_once), "of material"));
     if (duration_any(need->interval))
         buffer_format(&text, ", at least %s apart", table->interval_text);

@@ -171,7 +171,8 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
     return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);
 }
 
-/* "12.3 lb at 9.53, by weight: here whole packs, 4 lb for other work, 5 lb from the shed" */
+/* "12.3 lb at 9.53 for the part used; this list counts whole packs, 4 lb for other work, 5 lb from the shed"
+ */
 const char *purchase_rates_text(struct arena *arena, const struct model *model,
                                 const struct purchase *purchase)
 {
@@ -185,7 +186,7 @@ const char *purchase_rates_text(struct arena *arena, const struct model *model,
     buffer_add_string(&text, purchase_amount_text(arena, model, purchase, purchase->rates_amount, AMOUNT_UP));
     if (!isnan(purchase->rates_cost))
         buffer_format(&text, " at %s", money_text(arena, model, number_nearest(purchase->rates_cost, 2)));
-    buffer_add_string(&text, purchase->rates_packs ? ", in packs" : ", by what is used");
+    buffer_add_string(&text, purchase->rates_packs ? " for whole packs" : " for the part used");
     if (!purchase->rates_packs && purchase->state == PURCHASE_PACKED)
         buffer_add_string(&why, "whole packs");
     if (more) {
@@ -198,7 +199,7 @@ const char *purchase_rates_text(struct arena *arena, const struct model *model,
         buffer_format(&why, "%s from the shed",
                       purchase_amount_text(arena, model, purchase, purchase->taken, AMOUNT_NEAREST));
     }
-    return why.length ? text_format(arena, "%s; here: %s", text.string, why.string) : NULL;
+    return why.length ? text_format(arena, "%s; this list counts %s", text.string, why.string) : NULL;
 }
 
 /* As such a product is sold (common practice, no source); with a price only where the plan says in what

@@ -372,7 +372,7 @@ static void describe_unread(const struct telling *of)
     if (!unread.unread && !unread.unmeasured)
         return;
     if (unread.unread)
-        buffer_format(&text, "Not read by a scale of this test: %s. ",
+        buffer_format(&text, "No scale of this test covers %s. ",
                       nutrients_of_bits(of->arena, unread.unread));
     if (unread.unmeasured)
         buffer_format(&text, "Low, without an amount: %s. ", nutrients_of_bits(of->arena, unread.unmeasured));
@@ -382,7 +382,7 @@ static void describe_unread(const struct telling *of)
         buffer_format(&text, "Other scales for %s: %s.", method, offers);
     else
         buffer_format(&text,
-                      "No other scale for %s does better; add one from the laboratory's own sheet, with its "
+                      "No other scale for %s helps; add one from the laboratory's own sheet, with its "
                       "source.",
                       method);
     page_line(of->page, 1, text.string);

@@ -190,10 +190,11 @@ static void test_lime(void **state)
 {
     reread(TEST_OF_SOIL(" goal pH 7.0\n", " lime penn-state-lawn-lime\n buffer mehlich\n",
                         "spot pH acidity meq per 100 g\na 5.5 9.7\n"));
-    expect_told("Goal pH 7 for green (test.prill:4). The pH is too low. Needs 230 lb lime per 1000 sqft, "
-                "counted as calcium "
-                "carbonate. At most 100 lb of material per 1000 sqft as weighed at a time, at least 4 months "
-                "apart [");
+    expect_told(
+        "Goal pH 7 for green (test.prill:4). The pH is too low. Needs 230 lb lime per 1000 sqft, "
+        "counted as calcium "
+        "carbonate. Apply at most 100 lb of material per 1000 sqft (as weighed) at a time, at least 4 months "
+        "apart [");
     expect_told("As pure calcium carbonate: 230 lb per 1000 sqft, in 3 applications of 76.6.");
     expect_told(
         "By penn-state-lawn-lime: acidity 9.7 meq per 100 g, goal pH 7; the row of 9.7 meq per 100 g [");
