@@ -72,11 +72,10 @@ static void describe_cover(struct list *list, const struct purchase *purchase)
         if (!isfinite(line->area_high))
             continue;
         const char *low = covered_number(list->arena, model, line->area_low);
-        const char *high = covered_number(list->arena, model, line->area_high);
-        if (strcmp(low, high) != 0)
+        if (strcmp(low, covered_number(list->arena, model, line->area_high)) != 0)
             buffer_format(&text, "%s to ", low);
-        buffer_format(&text, "%s %s at %s", high,
-                      display_unit(list->arena, model, QUANTITY_AREA, line->area_high), rates);
+        buffer_format(&text, "%s at %s",
+                      display_floor(list->arena, model, QUANTITY_AREA, line->area_high, NULL), rates);
         add_row(list,
                 text_format(list->arena, "%s covers",
                             purchase_pack_text(list->arena, model, purchase, line->pack)),
