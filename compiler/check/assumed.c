@@ -285,8 +285,13 @@ void check_label_rates_stated(struct checking *checking)
                         ? ONE_LABEL
                         : "the label rates of %s are not stated; their rates are checked against limits only",
                     listing_text(checking, &names));
-    report_help(model->reports, report,
-                "copy it from the label into the product: label 2 to 4 lb per 1000 sqft");
+    /* Figures of the size that labels of granular feeds have, in what the plan is printed in. */
+    static const char *const rates[][2] = {
+        [PER_LAWN] = {"2 to 4 lb per 1000 sqft", "10 to 20 g per m2"},
+        [PER_FIELD] = {"90 to 180 lb per acre", "100 to 200 kg per ha"},
+    };
+    report_help(model->reports, report, "copy it from the label into the product: label %s",
+                rates[model->ground][model->metric]);
 }
 
 /* ---- zones without a rate ---- */

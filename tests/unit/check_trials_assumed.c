@@ -89,6 +89,15 @@ const struct check_trial ASSUMED_TRIALS[] = {
      BASE
      "product iron { grade 0-0-0 granular, contains Fe 5% }\n" FED APPLY_OF("y", "May 8", "1 lb", "iron"),
      "the label rates of feed and iron are not stated; their rates are checked against limits only", NULL},
+    {"label-missing", "units metric\n" BASE FED,
+     "the label rate of feed is not stated; its rate is checked against limits only",
+     "copy it from the label into the product: label 10 to 20 g per m2"},
+    {"label-missing", "units us, rates lb per acre\n" BASE FED,
+     "the label rate of feed is not stated; its rate is checked against limits only",
+     "copy it from the label into the product: label 90 to 180 lb per acre"},
+    {"label-missing", "units metric, rates kg per ha\n" BASE FED,
+     "the label rate of feed is not stated; its rate is checked against limits only",
+     "copy it from the label into the product: label 100 to 200 kg per ha"},
     {"label-missing", BASE, NULL, NULL}, /* put down by nothing */
     {"label-missing",
      HEAD GREEN "product bag { grade 20-0-0 granular, label up to 4 lb per 1000 sqft }\n" APPLY_OF(
