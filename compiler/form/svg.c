@@ -52,13 +52,14 @@ static void add_text(const struct drawing *drawing, const char *class, double x,
     attribute(drawing, "x", x);
     attribute(drawing, "y", y);
     buffer_add_string(drawing->out, ">");
-    for (size_t taken = 0; taken < rest.length;) {
+    for (size_t taken = 0, last = 0; taken < rest.length;) {
         struct shown_character shown = character_shown(rest, taken, 0);
         room -= shown.cells;
         if (room < 0) {
-            rest.length = taken;
+            rest.length = last; /* the three dots are as wide as two letters */
             break;
         }
+        last = taken;
         taken += shown.taken;
     }
     html_escape(drawing->out, rest);
