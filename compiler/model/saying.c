@@ -38,6 +38,7 @@ const struct saying sayings[] = {
     {BLOCK_PRODUCT, "not more than every", {{"at least", " apart"}}, false},
     {BLOCK_PRODUCT, "water in", {{"water-in", ""}}, false},
     {BLOCK_PRODUCT, "slow release", {{"slow", ""}, {"slow", " of N"}}, false},
+    {BLOCK_PRODUCT, "slow none", {{"slow 0% of N", ""}}, false},
     {BLOCK_PRODUCT, "not above", {{"heat below", ""}}, false},
     {BLOCK_PRODUCT, "not below", {{"cold above", ""}}, false},
     {BLOCK_PRODUCT, "max", {{"up to", ""}}, false},
