@@ -16,7 +16,7 @@ struct sources;
 
 /* Bytes and steps of work (arena.h) that a plan may take to be worked out, and how many more of both for each
  * byte of its files. */
-enum { PLAN_MEMORY = 128 << 20, PLAN_MEMORY_PER_BYTE = 128 };
+enum { PLAN_MEMORY = 128 << 20, PLAN_MEMORY_PER_BYTE = 256 };
 enum { PLAN_WORK = 150000000, PLAN_WORK_PER_BYTE = 300 };
 
 /* How the first file came to be read, or why not: the system's refusals are no reports about a plan. */

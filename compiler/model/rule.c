@@ -74,7 +74,7 @@ const struct rule model_rules[] = {
     [RULE_TOO_LARGE] =
         {"too-large", SEVERITY_ERROR, "a plan that takes too much memory or work",
          "What a plan says of many zones, limits, products and days multiplies. It may take 128 MiB "
-         "and 150 million steps, and 128 bytes and 300 steps more for each byte of its files. Steps are "
+         "and 150 million steps, and 256 bytes and 300 steps more for each byte of its files. Steps are "
          "counted, "
          "never timed: a plan ends the same way everywhere. The report points at what there is most of.",
          NULL},
