@@ -134,13 +134,13 @@ static void check_zone_surplus(struct checking *checking, struct gathering *gath
     }
 }
 
-/* Nutrients that soil keeps are looked at also where no limit asks for a need. */
+/* Nutrients that soil keeps are checked even where no limit requires a need. */
 void check_surplus(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};
     for (size_t i = 0; i < checking->model->zones.count; i++)
         for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME; nutrient++) {
-            /* The first limit that asks for a shown need of it and binds the zone. */
+            /* The first limit that binds the zone and requires a need that a soil test shows. */
             const struct limit *limit = NULL, *next;
             for (size_t at = 0; !limit && (next = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
                 for (size_t j = 0; j < next->nutrients.count && !limit; j++)

@@ -222,7 +222,7 @@ void check_record_amounts(struct checking *checking)
 
 /* ---- how many ---- */
 
-/* A record for which there is no time. `counts`: something was put down, which it does whatever was
+/* A record beyond the planned times. `counts`: something was put down, which it does whatever was
  * planned. */
 static void report_many(struct checking *checking, const struct record *record, bool counts)
 {

@@ -1,5 +1,5 @@
 /* A line on the terminal that shows that long work goes on: after a second, on standard error, gone when the
- * work ends; nothing where standard error is no terminal. */
+ * work ends. Only a terminal gets it: standard error as a file or a pipe stays empty. */
 #ifndef PRILL_COMMAND_PROGRESS_H
 #define PRILL_COMMAND_PROGRESS_H
 

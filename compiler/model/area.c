@@ -95,7 +95,7 @@ static bool folds_back(struct point a, struct point b, struct point c)
     return side_of(a, b, c) == 0 && (a.x - b.x) * (c.x - b.x) + (a.y - b.y) * (c.y - b.y) > 0;
 }
 
-/* Neighbours share a corner, which is no clash, unless one goes back over the other. */
+/* Neighbours share a corner, and clash only where one goes back over the other. */
 static bool sides_clash(const double *corners, size_t count, size_t i, size_t j)
 {
     struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);

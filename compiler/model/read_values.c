@@ -18,8 +18,8 @@ void *object_new(const struct stated *stated, const char *slot, size_t size)
     return symbol;
 }
 
-/* The clause is a local of the statement's reading and is kept; so are its values, where something asks for
- * them later. */
+/* The clause is a local of the statement's reading, so it is copied; and its values too, where they are used
+ * later. */
 void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish)
 {
     struct arena *arena = arena_scratch(stated->model->arena);
