@@ -1,0 +1,180 @@
+/* Days and windows as other texts write them. */
+#include "compiler/model/other_days.h"
+
+#include <string.h>
+
+/* The year that a day without one falls in, as it is written before the month; "" where the season has none
+ * or two. */
+static const char *season_year(const struct matcher *matcher)
+{
+    const struct model *model = matcher->model;
+    int first = model->has_season ? date_of_day(model->season_first).year : 0;
+    bool one = first && first == date_of_day(model->season_last).year;
+    return one ? text_format(model->arena, "%d-", first) : "";
+}
+
+/* ---- days ---- */
+
+/* The ending of "1st" */
+static bool at_ordinal(const struct matcher *matcher, uint32_t at)
+{
+    static const char *const endings[] = {"st", "nd", "rd", "th"};
+    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++)
+        if (match_kind(matcher, at) == TOKEN_NUMBER && touch(matcher, at) &&
+            match_word(matcher, at + 1, endings[i]))
+            return true;
+    return false;
+}
+
+/* "May 1st" */
+bool ordinal(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    (void)way;
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 1), ""};
+    return at > matcher->first && at_ordinal(matcher, at - 1);
+}
+
+/* A day of a month in words, in either order, and a year behind it: "May 1, 2027", "1st May 2027". `way` 1:
+ * without a year, where a date is wanted. */
+bool day_in_words(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    bool month_first = month_at(matcher, at) != 0;
+    uint32_t number = month_first ? at + 1 : at;
+    bool ordinal_day = at_ordinal(matcher, number);
+    uint32_t word = month_first ? at : number + 1 + ordinal_day;
+    uint32_t next = month_first ? number + 1 + ordinal_day : word + 1;
+    int month = month_at(matcher, word);
+    double day = match_kind(matcher, number) == TOKEN_NUMBER ? token_number(text_at(matcher, number)) : 0;
+    const char *year = season_year(matcher);
+    if (!way) {
+        next += match_kind(matcher, next) == TOKEN_COMMA;
+        if (match_kind(matcher, next) != TOKEN_NUMBER || text_at(matcher, next).length != 4)
+            return false;
+        year = text_format(matcher->model->arena, "%s-", string_at(matcher, next++));
+    }
+    if (!month || !(day >= 1 && day <= 31) || !*year)
+        return false;
+    *rewriting = (struct rewriting){match_place(matcher, at, next),
+                                    text_format(matcher->model->arena, "%s%02d-%02d", year, month, (int)day)};
+    return true;
+}
+
+/* "4/15": the month may come first (ways 0 and 2) or the day (1 and 3); with the season's year where a date
+ * is wanted (2 and 3). */
+bool slash_day(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    struct arena *arena = matcher->model->arena;
+    const char *written = match_kind(matcher, at) == TOKEN_NUMBER ? string_at(matcher, at) : "";
+    const char *slash = strchr(written, '/'), *year = way < 2 ? "" : season_year(matcher);
+    if (!slash || strchr(written, ' ') || (way >= 2 && !*year))
+        return false;
+    double one = token_number((struct text){written, (size_t)(slash - written)}),
+           two = token_number(text_of(slash + 1));
+    double month = way % 2 ? two : one, day = way % 2 ? one : two;
+    if (!(month >= 1 && month <= 12 && day >= 1 && day <= 31))
+        return false;
+    *rewriting = (struct rewriting){token_place(&matcher->tree->tokens, at),
+                                    way < 2 ? text_format(arena, "%.3s %d", month_name((int)month), (int)day)
+                                            : text_format(arena, "%s%02d-%02d", year, (int)month, (int)day)};
+    return true;
+}
+
+/* "Apr 10-30": two days of one month, where a window is wanted; behind `between` (way 1) the two are enough.
+ */
+bool days_of_month(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    int month = month_at(matcher, at);
+    double first = 0, last = 0;
+    if (month && match_kind(matcher, at + 1) == TOKEN_RANGE)
+        token_range(text_at(matcher, at + 1), &first, &last);
+    if (!(first >= 1 && first < last && last <= 31))
+        return false;
+    const char *name = text_format(matcher->model->arena, "%.3s", month_name(month));
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2),
+                                    text_format(matcher->model->arena, "%s%s %d and %s %d",
+                                                way ? "" : "between ", name, (int)first, name, (int)last)};
+    return true;
+}
+
+enum { COMMON_YEAR = 2001 };
+
+static const char *window_of(const struct matcher *matcher, int month, int first, int last)
+{
+    const char *name = text_format(matcher->model->arena, "%.3s", month_name(month));
+    return text_format(matcher->model->arena, "between %s %d and %s %d", name, first, name, last);
+}
+
+/* "in April", "April": all of it. */
+bool whole_month(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    uint32_t word = at + (way == 0);
+    int month = month_at(matcher, word);
+    if ((way == 0 && !match_word(matcher, at, "in")) || !month ||
+        match_kind(matcher, word + 1) == TOKEN_NUMBER)
+        return false;
+    *rewriting = (struct rewriting){match_place(matcher, at, word + 1),
+                                    window_of(matcher, month, 1, days_in_month(COMMON_YEAR, month))};
+    return true;
+}
+
+/* "mid-April", "early May": where the thirds of a month begin is for its author to say. */
+bool part_of_month(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    static const struct {
+        const char *word;
+        int first, last;
+    } parts[] = {{"early", 1, 10}, {"mid", 11, 20}, {"middle", 11, 20}, {"late", 21, 31}, {"end", 21, 31}};
+    struct text word = text_at(matcher, at), name = {0};
+    (void)way;
+    for (size_t i = 0; i < sizeof parts / sizeof *parts && match_kind(matcher, at) == TOKEN_WORD; i++) {
+        size_t length = strlen(parts[i].word);
+        uint32_t next = at + 1 + (match_word(matcher, at + 1, "of"));
+        if (word.length < length ||
+            text_distance((struct text){word.start, length}, text_of(parts[i].word)) > 0)
+            continue;
+        if (word.length > length + 1 && word.start[length] == '-')
+            name = (struct text){word.start + length + 1, word.length - length - 1};
+        int month = name.length ? month_of_text(name) : word.length == length ? month_at(matcher, next) : 0;
+        if (!month)
+            continue;
+        int most = days_in_month(COMMON_YEAR, month);
+        *rewriting = (struct rewriting){
+            match_place(matcher, at, name.length ? at + 1 : next + 1),
+            window_of(matcher, month, parts[i].first, parts[i].last < most ? parts[i].last : most)};
+        return true;
+    }
+    return false;
+}
+
+/* "week of Apr 12": seven days from it, or those of the week it is in. */
+bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    uint32_t word = at + 2;
+    int month = month_at(matcher, word);
+    (void)way;
+    if (!match_word(matcher, at, "week") || !match_word(matcher, at + 1, "of") || !month ||
+        match_kind(matcher, word + 1) != TOKEN_NUMBER)
+        return false;
+    double day = token_number(text_at(matcher, word + 1));
+    if (!(day >= 1 && day + 6 <= days_in_month(COMMON_YEAR, month)))
+        return false;
+    *rewriting = (struct rewriting){match_place(matcher, at, word + 2),
+                                    window_of(matcher, month, (int)day, (int)day + 6)};
+    return true;
+}
+
+/* "between May 1 and May 20" where a rule says `from` and `to`. */
+bool between_and(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    uint32_t and = at + 1;
+    (void)way;
+    while (match_kind(matcher, and) != TOKEN_END && match_kind(matcher, and) != TOKEN_COMMA &&
+           !match_word(matcher, and, "and"))
+        and++;
+    if (!match_word(matcher, at, "between") || !match_word(matcher, and, "and") || and == at + 1)
+        return false;
+    const char *first = text_string(matcher->model->arena, place_text(match_place(matcher, at + 1, and)));
+    *rewriting = (struct rewriting){match_place(matcher, at, and+1),
+                                    text_format(matcher->model->arena, "from %s to", first)};
+    return true;
+}
