@@ -6,8 +6,8 @@ static const char DEFERRAL[] =
     "The product's label, the rules of the place and the advice of licensed practitioners "
     "come before this plan.";
 static const char BASIS[] =
-    "This plan is arithmetic on what its author stated: it has seen neither the lawn nor the "
-    "weather nor the product.";
+    "Worked out from what the plan states. Nobody has looked at the lawn, the weather or the "
+    "products.";
 
 /* The words are the library's, or the plan's where it replaces them; then the program's own go beside them,
  * so that no plan takes the deferring away. */
