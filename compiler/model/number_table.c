@@ -19,6 +19,13 @@ static struct report *complain(struct model *model, struct place place, const ch
     return report;
 }
 
+static void complain_of_name(struct model *model, struct place place, const char *name)
+{
+    struct report *report =
+        complain(model, place, text_format(model->arena, "this column is called `%s` here", name), NULL);
+    report_fix(model->reports, report, false, place, name, text_format(model->arena, "write `%s`", name));
+}
+
 static const struct column_form *column_form_of(const struct column_form *forms, struct text word)
 {
     for (; forms->name; forms++)
@@ -79,11 +86,7 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
         next = second ? match_next(matcher, next) : next;
         bool percent = match_kind(matcher, next) == TOKEN_MARK; /* "OM %" */
         column->place = match_place(matcher, *at, percent ? next + 1 : next);
-        const char *name = column_names[i].column, *sentence = text_format(model->arena, "write `%s`", name);
-        report_fix(model->reports,
-                   complain(model, column->place,
-                            text_format(model->arena, "this column is called `%s` here", name), NULL),
-                   false, column->place, name, sentence);
+        complain_of_name(model, column->place, column_names[i].column);
         return false;
     }
     complain(
@@ -115,7 +118,13 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
                         const struct column_form *forms, int nutrient_kind, struct columns *columns)
 {
     struct model *model = matcher->model;
-    if (!match_word(matcher, at, first)) {
+    struct text word = slot_text(matcher, at);
+    bool sound = match_word(matcher, at, first);
+    bool renamed = !sound && match_kind(matcher, at) == TOKEN_WORD && !column_form_of(forms, word) &&
+                   !(nutrient_kind >= 0 && nutrient_find(word)) && match_kind(matcher, at + 1) == TOKEN_WORD;
+    if (renamed) { /* `zone pH P ppm`: any other word there names the rows too */
+        complain_of_name(model, slot_place(matcher, at), first);
+    } else if (!sound) {
         struct report *report = complain(
             model, slot_place(matcher, at),
             text_format(model->arena, "the first row must name the columns, beginning with `%s`", first),
@@ -126,7 +135,6 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
                         "for example `%s pH P ppm`, and in a row below it `gate 6.4 11`", first);
         return false;
     }
-    bool sound = true;
     at = match_next(matcher, at);
     while (match_kind(matcher, at) != TOKEN_END) {
         struct table_column column = {0};

@@ -146,20 +146,35 @@ bool part_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
     return false;
 }
 
-/* "week of Apr 12": seven days from it, or those of the week it is in. */
+/* "week of Apr 12": seven days from it, or those of the week it is in. `way` 1: "about Apr 12", which is as
+ * many days before and behind it, within the month. */
 bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
+    static const char *const nearly[] = {"about", "around", "circa", "approximately"};
     uint32_t word = at + 2;
-    int month = month_at(matcher, word);
-    (void)way;
-    if (!match_word(matcher, at, "week") || !match_word(matcher, at + 1, "of") || !month ||
-        match_kind(matcher, word + 1) != TOKEN_NUMBER)
+    bool met = match_word(matcher, at, "week") && match_word(matcher, at + 1, "of");
+    if (way) {
+        met = false;
+        for (size_t i = 0; i < sizeof nearly / sizeof *nearly; i++)
+            met = met || match_word(matcher, at, nearly[i]);
+        word = at + 1;
+    }
+    bool month_first = month_at(matcher, word) != 0;
+    uint32_t number = month_first ? word + 1 : word;
+    uint32_t next = number + 1 + at_ordinal(matcher, number);
+    int month = month_at(matcher, month_first ? word : next);
+    if (!met || !month || match_kind(matcher, number) != TOKEN_NUMBER)
         return false;
-    double day = token_number(text_at(matcher, word + 1));
-    if (!(day >= 1 && day + 6 <= days_in_month(COMMON_YEAR, month)))
+    double number_of_day = token_number(text_at(matcher, number));
+    int most = days_in_month(COMMON_YEAR, month);
+    if (!(number_of_day >= 1 && number_of_day <= most))
         return false;
-    *rewriting = (struct rewriting){match_place(matcher, at, word + 2),
-                                    window_of(matcher, month, (int)day, (int)day + 6)};
+    int day = (int)number_of_day, first = way ? day - 3 : day, last = way ? day + 3 : day + 6;
+    if (!way && last > most)
+        return false;
+    *rewriting =
+        (struct rewriting){match_place(matcher, at, month_first ? next : next + 1),
+                           window_of(matcher, month, first < 1 ? 1 : first, last > most ? most : last)};
     return true;
 }
 

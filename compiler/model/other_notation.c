@@ -37,6 +37,34 @@ static bool product_first(const struct matcher *matcher, uint32_t at, int way, s
     return true;
 }
 
+/* "product feed at 4 lb per 1000 sqft": the rate comes first here, and the product behind it. */
+static bool product_then_rate(const struct matcher *matcher, uint32_t at, int way,
+                              struct rewriting *rewriting)
+{
+    static const char *const verbs[] = {"feed",   "put",   "down", "use",     "apply",
+                                        "spread", "spray", "with", "product", "rate"}; /* in their order */
+    struct arena *arena = matcher->model->arena;
+    uint32_t product = at, rate, end;
+    (void)way;
+    for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++)
+        product += match_word(matcher, product, verbs[i]);
+    if (matcher->block != BLOCK_APPLY || match_kind(matcher, product) != TOKEN_WORD ||
+        (at > matcher->first && match_kind(matcher, at - 1) != TOKEN_COMMA))
+        return false;
+    rate = product + 1 + (match_kind(matcher, product + 1) == TOKEN_COMMA);
+    while (match_word(matcher, rate, "at") || match_word(matcher, rate, "rate") ||
+           match_word(matcher, rate, "of"))
+        rate++;
+    for (end = rate; match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_COMMA;)
+        end++;
+    if (match_kind(matcher, rate) != TOKEN_NUMBER)
+        return false;
+    const char *amount = text_string(arena, place_text(match_place(matcher, rate, end)));
+    *rewriting = (struct rewriting){match_place(matcher, at, end),
+                                    text_format(arena, "rate %s of %s", amount, string_at(matcher, product))};
+    return true;
+}
+
 /* "contains 5% Fe" */
 static bool percent_first(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
@@ -177,14 +205,32 @@ static const struct {
     int group;
     bool guess; /* something is added that nobody stated: a question, and no fix */
 } habits[] = {
-    {day_in_words, 0, 0, false},     {ordinal, 0, 1, false},        {day_in_words, 1, 15, false},
-    {slash_day, 0, 2, false},        {slash_day, 1, 2, false},      {slash_day, 2, 14, false},
-    {slash_day, 3, 14, false},       {days_of_month, 0, 3, false},  {days_of_month, 1, 3, false},
-    {part_of_month, 0, 4, true},     {week_of, 0, 5, true},         {whole_month, 0, 6, false},
-    {whole_month, 1, 6, true},       {between_and, 0, 7, false},    {product_first, 0, 8, false},
-    {of_nutrient, 0, 9, false},      {percent_first, 0, 10, false}, {grade_in_parts, 0, 11, false},
-    {name_in_words, 0, 12, false},   {name_in_words, 1, 13, false}, {thousands, 0, 16, false},
-    {name_and_number, 0, 17, false}, {times_first, 0, 18, false},   {text_without_quotes, 0, 19, false},
+    {day_in_words, 0, 0, false},
+    {ordinal, 0, 1, false},
+    {day_in_words, 1, 15, false},
+    {slash_day, 0, 2, false},
+    {slash_day, 1, 2, false},
+    {slash_day, 2, 14, false},
+    {slash_day, 3, 14, false},
+    {days_of_month, 0, 3, false},
+    {days_of_month, 1, 3, false},
+    {part_of_month, 0, 4, true},
+    {week_of, 0, 5, true},
+    {week_of, 1, 21, true},
+    {whole_month, 0, 6, false},
+    {whole_month, 1, 6, true},
+    {between_and, 0, 7, false},
+    {product_first, 0, 8, false},
+    {of_nutrient, 0, 9, false},
+    {percent_first, 0, 10, false},
+    {grade_in_parts, 0, 11, false},
+    {name_in_words, 0, 12, false},
+    {name_in_words, 1, 13, false},
+    {thousands, 0, 16, false},
+    {name_and_number, 0, 17, false},
+    {times_first, 0, 18, false},
+    {text_without_quotes, 0, 19, false},
+    {product_then_rate, 0, 20, false},
 };
 enum { HABIT_COUNT = sizeof habits / sizeof *habits };
 

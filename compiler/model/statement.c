@@ -59,8 +59,8 @@ static const char *homes_of(struct arena *arena, struct text word)
     struct buffer list = {.arena = arena};
     for (int kind = BLOCK_PLAN; kind < BLOCK_KIND_COUNT; kind++)
         if (block_has_head((enum block_kind)kind, word))
-            buffer_format(&list, "%s%s", list.length ? ", " : "",
-                          kind == BLOCK_PLAN ? "the plan itself" : block_kind_name((enum block_kind)kind));
+            buffer_format(&list, kind == BLOCK_PLAN ? "%sthe plan itself" : "%s`%s`",
+                          list.length ? " or " : "", block_kind_name((enum block_kind)kind));
     return buffer_string(&list);
 }
 
@@ -117,10 +117,15 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
         return near;
     }
+    const char *belongs =
+        text_format(model->arena, "`%.*s` belongs in %s", (int)word.length, word.start, homes);
+    if (*homes && matcher->block == BLOCK_PLAN) { /* whose own statements are many */
+        report_help(model->reports, report, "%s", belongs);
+        return near;
+    }
     if (*homes)
-        report_help(model->reports, report, "`%.*s` goes inside: %s", (int)word.length, word.start, homes);
-    else
-        report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
+        report_note(model->reports, report, "%s", belongs);
+    report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
     return near;
 }
 
@@ -293,6 +298,13 @@ static bool match_beginning(struct matcher *matcher, uint32_t *at, struct text h
 
 /* ---- statements ---- */
 
+/* `plan "..." { season ... }`: the block has what could stand beside the statement. */
+static bool holds_neighbours(const struct matcher *matcher, const struct block *block)
+{
+    const struct statement *first = block->first;
+    return first && block_has_head(matcher->block, token_text(&matcher->tree->tokens, first->first));
+}
+
 /* A block hangs on the last clause of a statement; a record may do without one. */
 static bool fits_block(struct matcher *matcher, const struct clause *clause, bool last)
 {
@@ -301,8 +313,11 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
     enum block_kind opens = clause->form->opens;
     struct text head = form_head(clause->form);
     if (last && block && opens == BLOCK_NONE) {
-        report_add(model->reports, &model_rules[RULE_BLOCK], token_place(&matcher->tree->tokens, block->open),
-                   "`%.*s` cannot have a block", (int)head.length, head.start);
+        struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK],
+                                           token_place(&matcher->tree->tokens, block->open),
+                                           "`%.*s` cannot have a block", (int)head.length, head.start);
+        if (holds_neighbours(matcher, block))
+            report_help(model->reports, report, "leave out the two braces and keep what is between them");
         return false;
     }
     if ((!last || !block) && opens != BLOCK_NONE && opens != BLOCK_DONE) {
@@ -388,12 +403,18 @@ static void note_names(struct model *model, const struct clause *clause)
     }
 }
 
+static bool read_statements(struct block_reader *reader, const struct block *block);
+
 static bool take_clause(struct block_reader *reader, struct matcher *matcher, const struct clause *clause,
                         bool last)
 {
     if (last && !clause->statement->block && clause->form->opens != BLOCK_DONE)
         reader->unopened = clause->form->opens;
-    if (!fits_block(matcher, clause, last) || seen_before(reader->model, clause, &reader->seen))
+    bool fits = fits_block(matcher, clause, last);
+    const struct block *block = clause->statement->block;
+    if (!fits && last && block && clause->form->opens == BLOCK_NONE && holds_neighbours(matcher, block))
+        read_statements(reader, block); /* so that nothing in it is said to be missing */
+    if (!fits || seen_before(reader->model, clause, &reader->seen))
         return false;
     note_names(reader->model, clause);
     clause->form->read(&(struct stated){reader->model, clause, reader->subject});
@@ -461,14 +482,19 @@ static bool read_statement(struct block_reader *reader, const struct statement *
     return false;
 }
 
+static bool read_statements(struct block_reader *reader, const struct block *block)
+{
+    bool sound = true;
+    for (const struct statement *statement = block->first; statement; statement = statement->next) {
+        bool fine = read_statement(reader, statement);
+        sound = sound && fine;
+    }
+    return sound;
+}
+
 bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
                 void *subject)
 {
     struct block_reader reader = {.model = model, .tree = tree, .kind = kind, .subject = subject};
-    bool sound = true;
-    for (const struct statement *statement = block->first; statement; statement = statement->next) {
-        bool fine = read_statement(&reader, statement);
-        sound = sound && fine;
-    }
-    return sound;
+    return read_statements(&reader, block);
 }
