@@ -30,7 +30,7 @@ static const char *lower_text(struct checking *checking, day_number day, const s
     const struct amount *amount = lead->amount;
     bool several = lead->occurrence->times > 1;
     const char *when = text_format(checking->arena, "on %s", display_date(checking->arena, day));
-    struct rate_left left = {INFINITY, false, 0};
+    struct rate_left left = {.share = INFINITY};
     if (amount->dressing && !amount->dressing->open) {
         left = rate_left(checking, lead->occurrence->treatment, amount->dressing);
         if (several && left.blocked)

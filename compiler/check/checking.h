@@ -142,9 +142,9 @@ struct rate_left {
     double share; /* of its rate, at which it passes each limit on amounts, and its label, that the rest of
                      the plan passes without it; wherever and whenever it is still to come. INFINITY: nothing
                      bounds it */
-    bool blocked; /* the rest passes some of them by itself: no rate of the dressing would do for those */
     double least; /* share of its rate below which some application would have too little slow-release N, that
                      has enough as planned; 0 where none would */
+    bool blocked; /* the rest passes some of them by itself: no rate of the dressing would do for those */
 };
 struct rate_left rate_left(struct checking *checking, const struct treatment *treatment,
                            const struct dressing *dressing);

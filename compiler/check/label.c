@@ -64,7 +64,7 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
         note_recovery(checking, report, owner->record, amount->zone, amount->product, dose->application->day);
     if (dose->parts > 1 || dose->done)
         return;
-    struct rate_left left = {INFINITY, false, 0};
+    struct rate_left left = {.share = INFINITY};
     if (amount->dressing)
         left = rate_left(checking, owner->treatment, amount->dressing);
     double label = high / dose->rate, share = fmin(label, left.share);
@@ -94,10 +94,13 @@ static void report_rate_low(struct checking *checking, const struct label_dose *
         report_rate(checking, CHECK_LABEL_RATE_LOW, dose, product->label.low, "requires at least");
     if (dose->done)
         return;
-    struct rate_left left = {INFINITY, false, 0};
-    if (amount->dressing)
-        left = rate_left(checking, application_owner(dose->application, amount)->treatment, amount->dressing);
-    if (left.blocked || rate_below_label(amount, left.share))
+    bool limits_allow = true;
+    if (amount->dressing) {
+        const struct treatment *treatment = application_owner(dose->application, amount)->treatment;
+        const struct rate_left left = rate_left(checking, treatment, amount->dressing);
+        limits_allow = !left.blocked && !rate_below_label(amount, left.share);
+    }
+    if (!limits_allow)
         report_help(reports, report, "the limits allow less than the label requires: use another product");
     else
         report_help(reports, report, "use %s or more%s",

@@ -61,7 +61,7 @@ static void help_sum(struct checking *checking, struct report *report, const str
     const char *when = "on that day";
     if (!exceeds(label->year_most, others))
         return;
-    struct rate_left left = {INFINITY, false, 0};
+    struct rate_left left = {.share = INFINITY};
     if (amount->dressing && !amount->dressing->open) {
         left = rate_left(checking, occurrence->treatment, amount->dressing);
         if (occurrence->times > 1 && left.blocked)

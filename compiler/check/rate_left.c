@@ -71,7 +71,7 @@ struct rate_left rate_left(struct checking *checking, const struct treatment *tr
     struct yardstick by_rate = product_yardstick(product, label->volume);
     struct yardstick by_year = product_yardstick(product, label->year_volume);
     struct dose_span day = {.kind = SPAN_DAYS, .time = {.days = 1}}, year = {.kind = SPAN_YEAR};
-    struct rate_left left = {INFINITY, false, 0};
+    struct rate_left left = {.share = INFINITY};
     for (size_t i = 0; i < treatment->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[treatment->zones.items[i]->index];
         for (size_t j = 0; j < sizeof kinds / sizeof *kinds; j++) {

@@ -1,5 +1,5 @@
-/* Limits as a law, a label or the plan states them; which amounts and days they hold back is the season's and the
- * checks' to find. SI. */
+/* Limits as a law, a label or the plan states them; which amounts and days they hold back is the season's and
+ * the checks' to find. SI. */
 #ifndef PRILL_MODEL_LIMIT_H
 #define PRILL_MODEL_LIMIT_H
 
@@ -60,17 +60,17 @@ struct sample_wait { /* how long after it a soil test means something; of one cl
 
 struct limit {
     enum limit_kind kind;
+    enum limit_means {
+        MEANS_ANY,
+        MEANS_SPRAY,
+        MEANS_SPREADER
+    } means; /* of the most per application: what goes on so */
     struct limit_set *set;
     struct place place;
     const struct nutrient_form *nutrient; /* the most, waits of one nutrient */
     VECTOR(const struct nutrient_form *)
     nutrients;                       /* of those on days, need, water; none: every application */
     const struct name *product_kind; /* heat, most per application: only products of this kind; NULL mostly */
-    enum limit_means {
-        MEANS_ANY,
-        MEANS_SPRAY,
-        MEANS_SPREADER
-    } means; /* of the most per application: what goes on so */
     double above, unless_below,
         unless_slow; /* of the most per application: in force on days known to be hotter
                         (K), not known to stay cooler (K), with less slow N; NAN mostly */
@@ -83,25 +83,25 @@ struct limit {
     };
     double content; /* need, content: products that hold more than this share of `nutrient`; 0 of need: all */
     double free_n;  /* slow share: so much N in one application is free of it, kg/m2 */
-    bool each;      /* slow share: of each product, not of the application */
     struct name_list excepted; /* content: kinds of product it does not bind */
-    struct duration time;      /* of a period or wait; how old a test may be */
     struct grass_list grasses; /* binds lawns of these only; none: all */
+    bool *spared;              /* by zone index: something tighter of the plan binds there; NULL: nowhere */
+    struct treatment_class first, second;
+    VECTOR(struct treatment_class) classes; /* LIMIT_ORDER: as they are to come */
+    VECTOR(day_number) closed_days;
+    struct duration time; /* of a period or wait; how old a test may be */
     enum grass_but {
         BUT_NONE,
         BUT_WARM,
         BUT_COOL
-    } but;           /* not on grass of this season; binds where it is unknown */
-    bool *spared;    /* by zone index: something tighter of the plan binds there; NULL: nowhere */
+    } but;                                       /* not on grass of this season; binds where it is unknown */
+    struct civil_date closed_first, closed_last; /* year 0: every year */
+    unsigned weekdays;                           /* bit enum weekday: allowed */
+    bool each;                                   /* slow share: of each product, not of the application */
     bool fertilizer; /* `nutrients` are all that fertilizer has, and it speaks of "fertilizer" */
     bool in_window;  /* of the most per application: in force from closed_first
                         to closed_last of every year only; always of LIMIT_PER_WINDOW */
-    struct treatment_class first, second;
-    bool directed; /* LIMIT_WAIT_BETWEEN: only where the second comes after the first */
-    VECTOR(struct treatment_class) classes;      /* LIMIT_ORDER: as they are to come */
-    struct civil_date closed_first, closed_last; /* year 0: every year */
-    VECTOR(day_number) closed_days;
-    unsigned weekdays; /* bit enum weekday: allowed */
+    bool directed;   /* LIMIT_WAIT_BETWEEN: only where the second comes after the first */
 };
 
 /* Whether a law or a label stands behind it: nothing lifts it, and no report says what it would have to be.
