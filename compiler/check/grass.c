@@ -75,7 +75,7 @@ void check_yearly(struct checking *checking)
         for (size_t j = 0; j < years && lawn_usable(lawn) && range; j++) {
             /* Zones that get none of it are left alone on purpose, and say nothing of the season. */
             struct season_year year = season_year_at(model, j);
-            struct total least = {NULL, INFINITY}, most = {NULL, 0};
+            struct total least = {NULL, 0}, most = {NULL, 0};
             size_t below = 0, above = 0;
             for (size_t k = 0; k < lawn->zones.count; k++) {
                 const struct zone *zone = lawn->zones.items[k];
@@ -90,9 +90,9 @@ void check_yearly(struct checking *checking)
                     continue;
                 below += exceeds(range->low, value);
                 above += exceeds(value, range->high);
-                if (value < least.value)
+                if (!least.zone || value < least.value)
                     least = (struct total){zone, value};
-                if (value > most.value)
+                if (!most.zone || value > most.value)
                     most = (struct total){zone, value};
             }
             if (below && year.last - year.first >= DAYS_TO_JUDGE)

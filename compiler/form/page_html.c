@@ -179,10 +179,11 @@ static size_t add_table(struct writing *writing, size_t first)
 
 /* ---- all other parts ---- */
 
-static bool goes_on(const struct writing *writing, size_t index, const struct part *first)
+/* The part at `index` where it goes on with what `first` began; else NULL. */
+static const struct part *alike_at(const struct writing *writing, size_t index, const struct part *first)
 {
     const struct part *part = part_at(writing, index);
-    return part && part->kind == first->kind && part->depth == first->depth;
+    return part && part->kind == first->kind && part->depth == first->depth ? part : NULL;
 }
 
 /* Names and what is said of them; a bar below one belongs to it. */
@@ -191,8 +192,8 @@ static size_t add_entries(struct writing *writing, size_t index)
     const struct part *first = part_at(writing, index), *part;
     begin(writing, "dl", "", first->depth);
     buffer_add_string(writing->out, "\n");
-    while (goes_on(writing, index, first)) {
-        part = part_at(writing, index++);
+    while ((part = alike_at(writing, index, first))) {
+        index++;
         buffer_add_string(writing->out, "<div>");
         add_element(writing, "dt", part->name);
         buffer_add_string(writing->out, "<dd>");
@@ -207,12 +208,12 @@ static size_t add_entries(struct writing *writing, size_t index)
 
 static size_t add_list(struct writing *writing, size_t index, bool checks)
 {
-    const struct part *first = part_at(writing, index);
+    const struct part *first = part_at(writing, index), *part;
     begin(writing, "ul", checks ? "checks" : "", first->depth);
     buffer_add_string(writing->out, "\n");
-    for (; goes_on(writing, index, first); index++) {
+    for (; (part = alike_at(writing, index, first)); index++) {
         buffer_add_string(writing->out, checks ? "<li><label><input type=\"checkbox\"> <span>" : "<li>");
-        html_sentence(writing->out, part_at(writing, index)->text);
+        html_sentence(writing->out, part->text);
         buffer_add_string(writing->out, checks ? "</span></label></li>\n" : "</li>\n");
     }
     buffer_add_string(writing->out, "</ul>\n");
@@ -225,7 +226,7 @@ static size_t add_code(struct writing *writing, size_t index)
     const char *between = "";
     begin(writing, "pre", "copy", first->depth);
     buffer_add_string(writing->out, "<code>");
-    for (; goes_on(writing, index, first); index++)
+    for (; alike_at(writing, index, first); index++)
         for (const char *line = part_at(writing, index)->text; line; between = "\n") {
             size_t length = strcspn(line, "\n");
             buffer_add_string(writing->out, between);

@@ -72,7 +72,7 @@ void field_keep(const struct stated *stated)
 {
     const struct clause *clause = stated->clause;
     const struct field *field = &clause->form->field;
-    const struct value *value = clause->value_count ? &clause->values[0] : NULL;
+    const struct value *value = clause->values; /* the form's first slot, which a flag alone may lack */
     struct model *model = stated->model;
     void *member = (char *)stated->subject + field->offset;
     bool sound = true, named = false;
@@ -86,7 +86,7 @@ void field_keep(const struct stated *stated)
         *(int *)member = (int)value->number;
         break;
     case FIELD_FLAG:
-        *(bool *)member = !value || value->number > 0;
+        *(bool *)member = !clause->value_count || value->number > 0;
         break;
     case FIELD_TEXT:
         *(const char **)member = text_string(model->arena, value->text);
