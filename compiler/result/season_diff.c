@@ -254,7 +254,8 @@ struct comparison *comparison_of(struct arena *arena, const struct season *old, 
     for (size_t i = 0; i < comparison->old_list.count; i++) {
         const struct work *work = &comparison->old_list.items[i];
         const char *key = work_key(arena, work);
-        if (key_find(&keys, key)->taken)
+        const struct keyed *kept = key_find(&keys, key);
+        if (kept && kept->taken)
             continue;
         const struct keyed *left = key_find(&skipped, key);
         pairing_add(arena, &gone,
