@@ -32,12 +32,11 @@ INSTRUMENT ?=
 ANALYZER   ?=
 
 # pkg-config may be missing until `make setup` has run in this same call; then the usual names do.
-# ICU is loaded when it is wanted (compiler/model/late.h), so nothing is linked with it.
+# ICU and GLPK are loaded when they are wanted (compiler/model/late.h), so nothing is linked with them.
 PACKAGES := jansson
 PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) icu-i18n icu-uc libical 2>/dev/null)
 PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -ljansson)
-# GLPK comes without a pkg-config file.
-LIBS := $(PACKAGE_LIBS) -lglpk -lm
+LIBS := $(PACKAGE_LIBS) -lm
 # Tests read back what is printed.
 TEST_LIBS := $(LIBS) -lical
 
@@ -381,7 +380,7 @@ install: all
 	install -d '$(DESTDIR)$(LIBDIR)/pkgconfig'
 	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(LIBDIR)' 'includedir=$(INCLUDEDIR)' '' 'Name: prill' \
 	    'Description: checks and dates the season plan of a lawn' 'Version: $(VERSION)' 'Requires.private: $(PACKAGES)' \
-	    'Cflags: "-I$${includedir}"' 'Libs: "-L$${libdir}" -lprill' 'Libs.private: -lglpk -lm' \
+	    'Cflags: "-I$${includedir}"' 'Libs: "-L$${libdir}" -lprill' 'Libs.private: -lm' \
 	    >'$(DESTDIR)$(LIBDIR)/pkgconfig/prill.pc'
 	$(call put,644,$(MANDIR)/man1,docs/prill.1)
 	$(call put,644,$(DOCDIR),$(DOCUMENTS))

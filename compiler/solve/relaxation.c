@@ -1,8 +1,27 @@
 #include "compiler/solve/relaxation.h"
 
+#include "compiler/model/late.h"
+
 #include <glpk.h>
 #include <math.h>
 #include <stdlib.h>
+
+/* With the number of its interface, that of GLPK 5.0: a later one may differ in what is used here. */
+#define GLPK_LIBRARY "libglpk.so.40"
+#define GLPK(each)                                                                                           \
+    each(glp_add_cols) each(glp_add_rows) each(glp_adv_basis) each(glp_create_prob) each(glp_delete_prob)    \
+        each(glp_error_hook) each(glp_exact) each(glp_free_env) each(glp_get_col_dual)                       \
+            each(glp_get_col_prim) each(glp_get_col_stat) each(glp_get_col_type) each(glp_get_it_cnt)        \
+                each(glp_get_obj_coef) each(glp_get_obj_val) each(glp_get_prim_stat) each(glp_get_row_dual)  \
+                    each(glp_get_row_prim) each(glp_get_row_stat) each(glp_get_row_type)                     \
+                        each(glp_get_status) each(glp_init_env) each(glp_init_smcp) each(glp_load_matrix)    \
+                            each(glp_set_col_bnds) each(glp_set_col_stat) each(glp_set_obj_coef)             \
+                                each(glp_set_obj_dir) each(glp_set_row_bnds) each(glp_set_row_stat)          \
+                                    each(glp_simplex) each(glp_std_basis) each(glp_term_hook)
+
+struct glpk {
+    GLPK(LATE_MEMBER)
+};
 
 /* Bounds are kept to this share of a unit; GLPK's own 1e-7 would let a limit be passed visibly. */
 #define BOUND_TOLERANCE 1e-10
@@ -17,6 +36,7 @@ enum { STEP_LIMIT = 200000, STEPS_TO_END = 500 };
 enum { STEPS_TO_LOAD = 80, STEPS_TO_BEGIN = 8, EXACT_STEP = 60 };
 
 struct relaxation {
+    struct glpk glpk;
     struct lp *lp;
     glp_prob *problem;
     double *low, *high; /* by column: the bounds in force */
@@ -43,7 +63,7 @@ static void work_add(struct relaxation *relaxation, uint64_t steps)
 
 static uint64_t steps_since(const struct relaxation *relaxation, int before)
 {
-    return (uint64_t)(glp_get_it_cnt(relaxation->problem) - before) + STEPS_TO_BEGIN;
+    return (uint64_t)(relaxation->glpk.glp_get_it_cnt(relaxation->problem) - before) + STEPS_TO_BEGIN;
 }
 
 /* ---- loading ---- */
@@ -63,14 +83,15 @@ void relaxation_bound(struct relaxation *relaxation, uint32_t column, double low
 {
     relaxation->low[column] = low;
     relaxation->high[column] = high;
-    glp_set_col_bnds(relaxation->problem, int_of(column) + 1, bound_kind(low, high), low, high);
+    relaxation->glpk.glp_set_col_bnds(relaxation->problem, int_of(column) + 1, bound_kind(low, high), low,
+                                      high);
 }
 
 static void row_bound(struct relaxation *relaxation, size_t row)
 {
     const struct lp_row *bounds = &relaxation->lp->rows.items[row];
-    glp_set_row_bnds(relaxation->problem, int_of(row) + 1, bound_kind(bounds->low, bounds->high), bounds->low,
-                     bounds->high);
+    relaxation->glpk.glp_set_row_bnds(relaxation->problem, int_of(row) + 1,
+                                      bound_kind(bounds->low, bounds->high), bounds->low, bounds->high);
 }
 
 static int by_place(const void *a, const void *b)
@@ -99,13 +120,14 @@ static size_t terms_merge(struct lp_term *terms, size_t count)
 /* Rows, columns and terms; GLPK counts all of them from 1, and refuses a term of 0. */
 static void programme_load(struct relaxation *relaxation)
 {
+    const struct glpk *glpk = &relaxation->glpk;
     struct lp *lp = relaxation->lp;
     glp_prob *problem = relaxation->problem;
-    glp_set_obj_dir(problem, GLP_MIN);
+    glpk->glp_set_obj_dir(problem, GLP_MIN);
     if (lp->rows.count)
-        glp_add_rows(problem, int_of(lp->rows.count));
+        glpk->glp_add_rows(problem, int_of(lp->rows.count));
     if (lp->columns.count)
-        glp_add_cols(problem, int_of(lp->columns.count));
+        glpk->glp_add_cols(problem, int_of(lp->columns.count));
     for (size_t i = 0; i < lp->rows.count; i++)
         row_bound(relaxation, i);
     for (uint32_t i = 0; i < lp->columns.count; i++) {
@@ -125,8 +147,8 @@ static void programme_load(struct relaxation *relaxation)
         columns[filled] = int_of(term->column) + 1;
         factors[filled] = term->factor;
     }
-    glp_load_matrix(problem, filled, rows, columns, factors);
-    glp_adv_basis(problem, 0);
+    glpk->glp_load_matrix(problem, filled, rows, columns, factors);
+    glpk->glp_adv_basis(problem, 0);
     work_add(relaxation, STEPS_TO_LOAD);
 }
 
@@ -134,28 +156,29 @@ static void programme_load(struct relaxation *relaxation)
 
 static void goal_set(struct relaxation *relaxation, uint32_t goal)
 {
+    const struct glpk *glpk = &relaxation->glpk;
     const struct lp *lp = relaxation->lp;
     relaxation->goal = goal;
     for (int i = 1; i <= int_of(lp->columns.count); i++)
-        glp_set_obj_coef(relaxation->problem, i, 0);
+        glpk->glp_set_obj_coef(relaxation->problem, i, 0);
     for (size_t i = 0; i < lp->goal_terms.count; i++) {
         const struct lp_term *term = &lp->goal_terms.items[i];
         int column = int_of(term->column) + 1;
         if (term->row == goal)
-            glp_set_obj_coef(relaxation->problem, column,
-                             glp_get_obj_coef(relaxation->problem, column) + term->factor);
+            glpk->glp_set_obj_coef(relaxation->problem, column,
+                                   glpk->glp_get_obj_coef(relaxation->problem, column) + term->factor);
     }
 }
 
 static enum relaxed simplex_outcome(struct relaxation *relaxation, int failed)
 {
-    int status = glp_get_status(relaxation->problem);
+    int status = relaxation->glpk.glp_get_status(relaxation->problem);
     relaxation->ended = failed == GLP_EITLIM;
     if (failed == GLP_EBADB || failed == GLP_ESING || failed == GLP_ECOND)
         return RELAXED_UNKNOWN;
     if (status == GLP_OPT)
         return RELAXED_FITS;
-    if (status == GLP_NOFEAS || glp_get_prim_stat(relaxation->problem) == GLP_NOFEAS)
+    if (status == GLP_NOFEAS || relaxation->glpk.glp_get_prim_stat(relaxation->problem) == GLP_NOFEAS)
         return RELAXED_EMPTY;
     return RELAXED_UNKNOWN;
 }
@@ -172,27 +195,29 @@ static int steps_left(const struct relaxation *relaxation, uint64_t cost)
 
 static enum relaxed simplex_run(struct relaxation *relaxation, int method)
 {
+    const struct glpk *glpk = &relaxation->glpk;
     glp_smcp options;
-    glp_init_smcp(&options);
+    glpk->glp_init_smcp(&options);
     options.msg_lev = GLP_MSG_OFF;
     options.meth = method;
     options.tol_bnd = BOUND_TOLERANCE;
     options.tol_dj = BOUND_TOLERANCE;
     options.it_lim = steps_left(relaxation, 1);
-    int before = glp_get_it_cnt(relaxation->problem);
-    int failed = glp_simplex(relaxation->problem, &options);
+    int before = glpk->glp_get_it_cnt(relaxation->problem);
+    int failed = glpk->glp_simplex(relaxation->problem, &options);
     work_add(relaxation, steps_since(relaxation, before));
     return simplex_outcome(relaxation, failed);
 }
 
 static enum relaxed exact_run(struct relaxation *relaxation)
 {
+    const struct glpk *glpk = &relaxation->glpk;
     glp_smcp options;
-    glp_init_smcp(&options);
+    glpk->glp_init_smcp(&options);
     options.msg_lev = GLP_MSG_OFF;
     options.it_lim = steps_left(relaxation, EXACT_STEP);
-    int before = glp_get_it_cnt(relaxation->problem);
-    int failed = glp_exact(relaxation->problem, &options);
+    int before = glpk->glp_get_it_cnt(relaxation->problem);
+    int failed = glpk->glp_exact(relaxation->problem, &options);
     work_add(relaxation, steps_since(relaxation, before) * EXACT_STEP);
     return simplex_outcome(relaxation, failed);
 }
@@ -201,21 +226,22 @@ static enum relaxed exact_run(struct relaxation *relaxation)
  * plain basis, and then by exact fractions; not what only took too many steps. */
 enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
 {
+    const struct glpk *glpk = &relaxation->glpk;
     const struct lp *lp = relaxation->lp;
     glp_prob *problem = relaxation->problem;
     int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
     goal_set(relaxation, goal);
     for (int i = 1; i <= rows && goal == 0 && relaxation->basis; i++)
-        glp_set_row_stat(problem, i, relaxation->basis[i - 1]);
+        glpk->glp_set_row_stat(problem, i, relaxation->basis[i - 1]);
     for (int i = 1; i <= columns && goal == 0 && relaxation->basis; i++)
-        glp_set_col_stat(problem, i, relaxation->basis[rows + i - 1]);
+        glpk->glp_set_col_stat(problem, i, relaxation->basis[rows + i - 1]);
     enum relaxed outcome = simplex_run(relaxation, goal == 0 ? GLP_DUALP : GLP_PRIMAL);
     if (outcome == RELAXED_UNKNOWN && !relaxation->ended) {
-        glp_std_basis(problem);
+        glpk->glp_std_basis(problem);
         outcome = simplex_run(relaxation, GLP_PRIMAL);
     }
     if (outcome == RELAXED_UNKNOWN && !relaxation->ended) {
-        glp_std_basis(problem);
+        glpk->glp_std_basis(problem);
         outcome = exact_run(relaxation);
     }
     if (goal > 0 || outcome != RELAXED_FITS)
@@ -223,9 +249,9 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
     unsigned char *basis = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, unsigned char);
     relaxation->basis = basis;
     for (int i = 1; i <= rows; i++)
-        basis[i - 1] = (unsigned char)glp_get_row_stat(problem, i);
+        basis[i - 1] = (unsigned char)glpk->glp_get_row_stat(problem, i);
     for (int i = 1; i <= columns; i++)
-        basis[rows + i - 1] = (unsigned char)glp_get_col_stat(problem, i);
+        basis[rows + i - 1] = (unsigned char)glpk->glp_get_col_stat(problem, i);
     return outcome;
 }
 
@@ -243,7 +269,7 @@ enum relaxed relaxation_exact(struct relaxation *relaxation)
 {
     goal_set(relaxation, UINT32_MAX);
     if (simplex_run(relaxation, GLP_PRIMAL) == RELAXED_UNKNOWN)
-        glp_std_basis(relaxation->problem);
+        relaxation->glpk.glp_std_basis(relaxation->problem);
     return exact_run(relaxation);
 }
 
@@ -253,22 +279,25 @@ enum relaxed relaxation_exact(struct relaxation *relaxation)
  * goal at its best, and needs no row and no slack. */
 void relaxation_hold(struct relaxation *relaxation)
 {
+    const struct glpk *glpk = &relaxation->glpk;
     glp_prob *problem = relaxation->problem;
     int rows = int_of(relaxation->lp->rows.count), columns = int_of(relaxation->lp->columns.count);
     for (int i = 1; i <= rows; i++) {
-        if (glp_get_row_stat(problem, i) == GLP_BS ||
-            !(fabs(glp_get_row_dual(problem, i)) > PRICE_TOLERANCE) || glp_get_row_type(problem, i) == GLP_FX)
+        if (glpk->glp_get_row_stat(problem, i) == GLP_BS ||
+            !(fabs(glpk->glp_get_row_dual(problem, i)) > PRICE_TOLERANCE) ||
+            glpk->glp_get_row_type(problem, i) == GLP_FX)
             continue;
-        double value = glp_get_row_prim(problem, i);
-        glp_set_row_bnds(problem, i, GLP_FX, value, value);
+        double value = glpk->glp_get_row_prim(problem, i);
+        glpk->glp_set_row_bnds(problem, i, GLP_FX, value, value);
         relaxation->held[relaxation->held_count++] = i;
     }
     for (int i = 1; i <= columns; i++) {
-        if (glp_get_col_stat(problem, i) == GLP_BS ||
-            !(fabs(glp_get_col_dual(problem, i)) > PRICE_TOLERANCE) || glp_get_col_type(problem, i) == GLP_FX)
+        if (glpk->glp_get_col_stat(problem, i) == GLP_BS ||
+            !(fabs(glpk->glp_get_col_dual(problem, i)) > PRICE_TOLERANCE) ||
+            glpk->glp_get_col_type(problem, i) == GLP_FX)
             continue;
-        double value = glp_get_col_prim(problem, i);
-        glp_set_col_bnds(problem, i, GLP_FX, value, value);
+        double value = glpk->glp_get_col_prim(problem, i);
+        glpk->glp_set_col_bnds(problem, i, GLP_FX, value, value);
         relaxation->held[relaxation->held_count++] = rows + i;
     }
 }
@@ -297,22 +326,22 @@ uint64_t relaxation_work(const struct relaxation *relaxation)
 
 double relaxation_goal(const struct relaxation *relaxation)
 {
-    return glp_get_obj_val(relaxation->problem);
+    return relaxation->glpk.glp_get_obj_val(relaxation->problem);
 }
 
 double relaxation_column(const struct relaxation *relaxation, uint32_t column)
 {
-    return glp_get_col_prim(relaxation->problem, int_of(column) + 1);
+    return relaxation->glpk.glp_get_col_prim(relaxation->problem, int_of(column) + 1);
 }
 
 double relaxation_row_price(const struct relaxation *relaxation, uint32_t row)
 {
-    return glp_get_row_dual(relaxation->problem, int_of(row) + 1);
+    return relaxation->glpk.glp_get_row_dual(relaxation->problem, int_of(row) + 1);
 }
 
 double relaxation_column_price(const struct relaxation *relaxation, uint32_t column)
 {
-    return glp_get_col_dual(relaxation->problem, int_of(column) + 1);
+    return relaxation->glpk.glp_get_col_dual(relaxation->problem, int_of(column) + 1);
 }
 
 /* ---- GLPK's ways, kept in ---- */
@@ -332,8 +361,8 @@ static void leave(void *failed)
 
 void relaxation_resume(struct relaxation *relaxation)
 {
-    glp_term_hook(say_nothing, NULL);
-    glp_error_hook(leave, &relaxation->failed);
+    relaxation->glpk.glp_term_hook(say_nothing, NULL);
+    relaxation->glpk.glp_error_hook(leave, &relaxation->failed);
 }
 
 /* GLPK keeps a state for each thread, which nobody frees when the thread ends: what this call began it ends.
@@ -346,22 +375,24 @@ void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, 
     relaxation->low = ARENA_ARRAY(arena, lp->columns.count + 1, double);
     relaxation->high = ARENA_ARRAY(arena, lp->columns.count + 1, double);
     relaxation->held = ARENA_ARRAY(arena, lp->rows.count + lp->columns.count + 1, int);
+    const struct glpk *glpk = &relaxation->glpk;
+    LATE_OPEN(arena, GLPK_LIBRARY, GLPK, relaxation->glpk);
     jmp_buf *outer = arena->exhausted;
-    bool begun = glp_init_env() == 0;
+    bool begun = glpk->glp_init_env() == 0;
     if (setjmp(relaxation->failed)) {
-        glp_free_env();
+        glpk->glp_free_env();
         arena->exhausted = outer;
         arena_exhausted(arena);
     }
     arena->exhausted = &relaxation->failed;
     relaxation_resume(relaxation);
-    relaxation->problem = glp_create_prob();
+    relaxation->problem = glpk->glp_create_prob();
     programme_load(relaxation);
     body(relaxation, task);
-    glp_delete_prob(relaxation->problem);
-    glp_error_hook(NULL, NULL);
-    glp_term_hook(NULL, NULL);
+    glpk->glp_delete_prob(relaxation->problem);
+    glpk->glp_error_hook(NULL, NULL);
+    glpk->glp_term_hook(NULL, NULL);
     if (begun)
-        glp_free_env();
+        glpk->glp_free_env();
     arena->exhausted = outer;
 }
