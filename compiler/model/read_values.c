@@ -134,13 +134,17 @@ void field_keep(const struct stated *stated)
 
 /* ---- lists ---- */
 
-/* A lawn and a zone of one name are two readings of a list, unless the zone is all of the lawn. */
+/* A lawn and a zone of one name are two readings of a list, unless the zone is all of the lawn. Reported
+ * once. */
 static bool name_is_of_two(struct model *model, const struct value *name)
 {
-    const struct lawn *lawn = (const struct lawn *)symbol_look(model, SYMBOL_LAWN, name->name);
+    struct lawn *lawn = (struct lawn *)symbol_look(model, SYMBOL_LAWN, name->name);
     const struct zone *zone = (const struct zone *)symbol_look(model, SYMBOL_ZONE, name->name);
     if (!lawn || !zone || (lawn->zones.count == 1 && lawn->zones.items[0] == zone))
         return false;
+    if (lawn->symbol.ambiguous)
+        return true;
+    lawn->symbol.ambiguous = true;
     struct report *report =
         report_add(model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
                    "%s is the name of a lawn and of a zone; this could mean either", name_string(name->name));

@@ -39,6 +39,7 @@ struct symbol {
     bool replaces;    /* the library has an entry of this kind and name, which does not count */
     bool broken;      /* an error in it was reported: nothing further is concluded from it */
     bool used;        /* something refers to it */
+    bool ambiguous;   /* a lawn's, that it is a zone's as well was reported */
     const char *note; /* NULL without */
 };
 
