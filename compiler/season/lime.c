@@ -89,7 +89,8 @@ static bool row_find(struct lime_need *need, size_t column)
         const struct lime_row *row = &table->rows.items[i];
         double gap = fabs(row->value - need->measured);
         double best = nearest ? fabs(nearest->value - need->measured) : (double)INFINITY;
-        if (exceeds(best, gap) || (!exceeds(gap, best) && row->amounts[column] < nearest->amounts[column])) {
+        bool as_near = nearest && !exceeds(gap, best);
+        if (exceeds(best, gap) || (as_near && row->amounts[column] < nearest->amounts[column])) {
             next = nearest;
             nearest = row;
         } else if (!next || gap < fabs(next->value - need->measured)) {

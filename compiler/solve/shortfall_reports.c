@@ -30,8 +30,8 @@ struct lack {
 /* Whether it is short of enough to matter: less is told by `rates` alone. What nothing supplies always is. */
 static bool wanted_short(const struct season *season, const struct wanted *wanted)
 {
-    double missing = wanted ? wanted->missing : 0;
-    return missing > 0 && exceeds(missing, wanted->need * model_within(season->model));
+    return wanted && wanted->missing > 0 &&
+           exceeds(wanted->missing, wanted->need * model_within(season->model));
 }
 
 /* On how many zones, and where most is short. */

@@ -293,7 +293,7 @@ static void test_closing(void **state)
                               .text = "Mind all."};
     struct caution *item = &closing;
     VECTOR_PUSH(&made.arena, &made.model.cautions, item);
-    assert_non_null(strstr(text(), "\nMind all.\nThis plan is arithmetic"));
+    assert_non_null(strstr(text(), "\nMind all.\nWorked out from what"));
     closing.symbol.library = false;
     assert_non_null(strstr(text(), "\nMind all.\nThe product's label"));
     closing.text = NULL;
