@@ -118,14 +118,16 @@ static double height_at(const struct drawing *drawing, double value)
     return drawing->bottom - value / drawing->high * (drawing->bottom - drawing->top);
 }
 
-/* Months as thin lines, as many of them named as fit beside each other. Of a season in which fewer than two
- * begin, the first and the last day are named: with one name an axis cannot be read. */
+/* Months as thin lines, in rows only below the names, so that none is crossed out; as many of them named as
+ * fit beside each other. Of a season in which fewer than two begin, the first and the last day are named:
+ * with one name an axis cannot be read. */
 static void add_months(const struct drawing *drawing)
 {
     const struct chart *chart = drawing->chart;
     struct civil_date date = date_of_day(chart->first), last = date_of_day(chart->last);
     int months = (last.year - date.year) * 12 + last.month - date.month + (date.day == 1);
     double last_name = -WIDTH, y = drawing->bottom + CHART_LINE - 4;
+    bool rows = chart->kind == CHART_ROWS;
     for (date.day = 1;; date = (struct civil_date){date.year + date.month / 12, date.month % 12 + 1, 1}) {
         day_number day = day_of_date(date);
         const char *name = text_format(drawing->out->arena, "%04d-%02d", date.year, date.month);
@@ -134,7 +136,11 @@ static void add_months(const struct drawing *drawing)
             break;
         if (day < chart->first)
             continue;
-        add_line(drawing, "grid", x, drawing->top, x, drawing->bottom);
+        for (size_t i = 0; i < (rows ? chart->rows.count : 1); i++) {
+            double top = drawing->top + ROW_HEIGHT * (double)i;
+            add_line(drawing, "grid", x, rows ? top + CHART_LINE : top, x,
+                     rows ? top + ROW_HEIGHT : drawing->bottom);
+        }
         if (months < 2 || x < last_name + width || x + width > WIDTH - SIDE / 2)
             continue;
         add_text(drawing, "tick", x, y, name);
@@ -224,7 +230,7 @@ static void draw_rows(struct drawing *drawing)
             const struct chart_span *span = &row->spans.items[j];
             double from = across(drawing, span->from, low, high), to = across(drawing, span->to, low, high);
             if (span->role == ROLE_LIMIT && span->from == span->to)
-                add_line(drawing, "line limit", from, middle - 9, from, middle + 9);
+                add_line(drawing, "line bound", from, middle - 9, from, middle + 9);
             else if (span->from == span->to)
                 add_mark(drawing, span->role, from, middle);
             else if (span->role == ROLE_NEED)
@@ -307,7 +313,7 @@ static void add_legend(struct drawing *drawing)
         else if (role == ROLE_NEED || role == ROLE_BEFORE || (bars && role != ROLE_LIMIT))
             add_bar(drawing, role, SIDE, y - 9, SIDE + sample, 10);
         else if (bars)
-            add_line(drawing, "line limit", SIDE + sample / 2, y - 12, SIDE + sample / 2, y + 3);
+            add_line(drawing, "line bound", SIDE + sample / 2, y - 12, SIDE + sample / 2, y + 3);
         else
             add_line(drawing, text_format(drawing->out->arena, "line %s", role_classes[role]), SIDE, y - 4,
                      SIDE + sample, y - 4);

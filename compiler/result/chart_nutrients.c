@@ -143,6 +143,12 @@ static void draw_measure(const struct drawing *drawing, struct chart *chart, con
 
 /* ---- the table ---- */
 
+/* Three digits, as a rate has: nobody weighs a nutrient more closely. */
+static const char *figure_text(struct arena *arena, double value)
+{
+    return number_text(arena, value, figure_decimals(value));
+}
+
 static const struct dose *dose_on(const struct course *course, day_number day)
 {
     for (size_t i = 0; i < course->doses.count; i++)
@@ -172,8 +178,8 @@ static void table_describe(const struct drawing *drawing)
         for (size_t i = 0; i < 2; i++) {
             const struct dose *dose = dose_on(courses[i], day);
             at[i] += dose != NULL;
-            cells[2 * i + 1] = dose ? number_short(arena, shown(drawing, dose->value)) : NULL;
-            cells[2 * i + 2] = number_short(arena, shown(drawing, sum_on(&courses[i]->doses, day)));
+            cells[2 * i + 1] = dose ? figure_text(arena, shown(drawing, dose->value)) : NULL;
+            cells[2 * i + 2] = figure_text(arena, shown(drawing, sum_on(&courses[i]->doses, day)));
         }
         page_row(drawing->page, 1, columns, cells);
     }
@@ -222,7 +228,7 @@ static void run_describe(const struct drawing *drawing, const struct limit *limi
         sum = out == in ? 0 : sum; /* what floating point left over */
         point_add(arena, &line, day, shown(drawing, sum));
         page_row(page, 1, columns,
-                 (const char *[]){display_date(arena, day), number_short(arena, shown(drawing, sum))});
+                 (const char *[]){display_date(arena, day), figure_text(arena, shown(drawing, sum))});
     }
     point_add(arena, &line, chart->last, shown(drawing, sum));
     point_add(arena, &bound, chart->first, shown(drawing, most));

@@ -43,9 +43,9 @@ static void figure_add(struct page *page, struct chart *chart, struct page_colum
     double most = fmax(figure->mean, isnan(before) ? 0 : before);
     struct chart_row row = {.low = ph ? LEAST_PH : 0,
                             .high = ph ? MOST_PH : fmax(isnan(enough) ? 0 : enough * 1.5, most)};
-    const char *now = number_short(arena, figure->mean),
-               *was = isnan(before) ? NULL : number_short(arena, before);
-    const char *good = isnan(enough) ? NULL : number_short(arena, enough);
+    const char *now = soil_number(arena, figure->mean),
+               *was = isnan(before) ? NULL : soil_number(arena, before);
+    const char *good = isnan(enough) ? NULL : soil_number(arena, enough);
     if (ph && range)
         good =
             text_format(arena, "%s to %s", number_short(arena, range->low), number_short(arena, range->high));
@@ -58,7 +58,8 @@ static void figure_add(struct page *page, struct chart *chart, struct page_colum
     if (!isnan(enough))
         span_add(arena, chart, &row, ROLE_LIMIT, enough, enough);
     VECTOR_PUSH(arena, &chart->rows, row);
-    page_row(page, 1, columns, (const char *[]){figure->name, figure->unit, now, was, good});
+    /* The figure before it comes last: without one on the sheet there is no column for it. */
+    page_row(page, 1, columns, (const char *[]){figure->name, figure->unit, now, good, was});
 }
 
 static void test_describe(struct page *page, const struct season *season, const struct soil_test *test,
@@ -66,7 +67,10 @@ static void test_describe(struct page *page, const struct season *season, const 
 {
     struct arena *arena = page->arena;
     struct page table = {.arena = arena};
-    struct page_columns *columns = page_columns(&table, 5);
+    bool retest = false;
+    for (size_t i = 0; i < changes->items.count; i++)
+        retest = retest || changes->items.items[i].then == test;
+    struct page_columns *columns = page_columns(&table, retest ? 5 : 4);
     struct chart *chart = chart_new(page->arena, CHART_BARS);
     struct buffer zones = {.arena = arena};
     for (size_t i = 0; i < test->zones.count; i++) {
@@ -74,7 +78,7 @@ static void test_describe(struct page *page, const struct season *season, const 
         buffer_add_string(&zones, name_string(test->zones.items[i]->symbol.name));
     }
     page_column_names(&table, 1, columns,
-                      (const char *[]){"result", "unit", "this test", "test before", "enough, or good"});
+                      (const char *[]){"result", "unit", "this test", "enough, or good", "test before"});
     for (size_t i = 0; i < test->results.column_count; i++) {
         struct soil_figure figure = soil_figure_of(season, test, i);
         const struct grass_range *range =

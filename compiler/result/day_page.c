@@ -81,12 +81,15 @@ static void describe_material(struct page *page, const struct model *model, cons
 {
     struct arena *arena = page->arena;
     const struct machine *machine = work->occurrence->treatment->machine;
-    bool spread = machine && !machine->sprayer, twice = spread && machine->passes > 1;
+    bool twice = machine && !machine->sprayer && machine->passes > 1;
     struct shown_rate rate = material_rate(material, work);
-    struct page_columns *columns = page_columns(page, twice ? 5 : spread ? 4 : 4);
-    page_line(page, DETAIL, name_string(material->product->symbol.name));
+    struct page_columns *columns = page_columns(page, twice ? 5 : 4);
+    if (work->materials.count > 1) /* else the heading names it */
+        page_line(page, DETAIL, name_string(material->product->symbol.name));
+    /* What goes into a tank is measured for the tank: the zones have their shares. */
     page_column_names(page, DETAIL, columns,
-                      (const char *[]){"zone", "area", "rate", "amount",
+                      (const char *[]){"zone", "area", "rate",
+                                       isnan(work->mix.volume_m3) ? "amount" : "share",
                                        machine && machine->passes == 2 ? "each way" : "each pass"});
     double area = 0;
     for (size_t i = 0; i < material->portions.count; i++) {
@@ -105,7 +108,8 @@ static void describe_material(struct page *page, const struct model *model, cons
                  (const char *[]){"total", display_area(arena, model, area), NULL, material->sum_text, NULL});
 }
 
-/* What is to be done comes to tick off; what it supplies, how far it may slip and notes are only said. */
+/* What is to be done comes to tick off; what it supplies, how far it may slip and notes are only said. Of
+ * work without a product the notes say what to do, so that its end is ticked off behind them. */
 static void describe_work(struct page *page, const struct model *model, const struct work *work)
 {
     if (page->parts.items[page->parts.count - 1].kind != PART_HEADING)
@@ -113,8 +117,6 @@ static void describe_work(struct page *page, const struct model *model, const st
     page_heading(page, PART, work->headline);
     for (size_t i = 0; i < work->materials.count && !work->occurrence->done; i++)
         describe_material(page, model, work, &work->materials.items[i]);
-    if (work->supply_at == 0 && !work->occurrence->done)
-        page_check(page, DETAIL, "Work finished.");
     for (size_t i = 0; i < work->sentences.count; i++) {
         const char *sentence = work->sentences.items[i];
         bool condition = false;
@@ -125,6 +127,8 @@ static void describe_work(struct page *page, const struct model *model, const st
         else if (!condition)
             page_line(page, DETAIL, sentence);
     }
+    if (work->materials.count == 0 && work->heaps.count == 0 && !work->occurrence->done)
+        page_check(page, DETAIL, "Work finished.");
 }
 
 /* ---- the record ---- */

@@ -129,3 +129,10 @@ const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_k
 {
     return lawn_range_of(lawn, kind, NUTRIENT_N);
 }
+
+const char *soil_number(struct arena *arena, double value)
+{
+    double size = fabs(value);
+    int decimals = size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
+    return number_text(arena, value, decimals);
+}

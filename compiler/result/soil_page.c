@@ -26,14 +26,6 @@ static void say(const struct telling *of, const char *text)
 
 /* ---- a figure ---- */
 
-/* Three digits: a laboratory promises no more. */
-static const char *number(const struct telling *of, double value)
-{
-    double size = fabs(value);
-    int decimals = size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
-    return number_text(of->arena, value, decimals);
-}
-
 /* "12 ppm (11 to 13)", "24 ppm (< 20 to 28)", "< 20 ppm", "> 200 ppm" */
 static const char *figure_text(const struct telling *of, const struct soil_figure *figure)
 {
@@ -42,12 +34,14 @@ static const char *figure_text(const struct telling *of, const struct soil_figur
         return "no figure";
     if (figure->below == figure->spots || figure->above == figure->spots)
         buffer_add_string(&text, figure->below == figure->spots ? "< " : "> ");
-    buffer_add_string(&text, number(of, figure->mean));
+    buffer_add_string(&text, soil_number(of->arena, figure->mean));
     buffer_add_string(&text, *figure->unit && *figure->unit != '%' ? " " : "");
     buffer_add_string(&text, figure->unit);
     if (figure->highest > figure->lowest) {
-        buffer_format(&text, " (%s%s", figure->lowest_below ? "< " : "", number(of, figure->lowest));
-        buffer_format(&text, " to %s%s)", figure->highest_above ? "> " : "", number(of, figure->highest));
+        buffer_format(&text, " (%s%s", figure->lowest_below ? "< " : "",
+                      soil_number(of->arena, figure->lowest));
+        buffer_format(&text, " to %s%s)", figure->highest_above ? "> " : "",
+                      soil_number(of->arena, figure->highest));
     }
     return text.string;
 }
@@ -73,9 +67,9 @@ static void say_conversion(const struct telling *of, const struct soil_figure *f
     if (!step)
         return;
     buffer_format(&text, "Converted to %s: %s %s, by ", name_string(figure->reading.conversion->to),
-                  number(of, figure->judged), figure->judged_unit);
-    buffer_format(&text, "%s at x = %s %s", words_formula(of->words, &step->result), number(of, figure->mean),
-                  figure->unit);
+                  soil_number(of->arena, figure->judged), figure->judged_unit);
+    buffer_format(&text, "%s at x = %s %s", words_formula(of->words, &step->result),
+                  soil_number(of->arena, figure->mean), figure->unit);
     buffer_format(&text, "%s.", words_cited(of->words, step->source, step->place));
     say(of, text.string);
 }
@@ -88,9 +82,9 @@ static void say_activity(const struct telling *of, const struct soil_figure *fig
     if (isnan(figure->reading.ph))
         return;
     buffer_format(&text, "%s: index %s from the result and pH %s; ",
-                  figure->reading.need == NEED_LOW ? "Low" : "Enough", number(of, figure->judged),
-                  number(of, figure->reading.ph));
-    buffer_format(&text, "enough at %s%s.", number(of, activity->enough),
+                  figure->reading.need == NEED_LOW ? "Low" : "Enough", soil_number(of->arena, figure->judged),
+                  soil_number(of->arena, figure->reading.ph));
+    buffer_format(&text, "enough at %s%s.", soil_number(of->arena, activity->enough),
                   words_cited(of->words, activity->source, activity->place));
     say(of, text.string);
 }
@@ -110,7 +104,7 @@ static void say_level(const struct telling *of, const struct soil_figure *figure
         buffer_format(&text, "Class %s: ", name_string(level->name));
     buffer_add_string(&text, level->text);
     /* ", here 48.1 mg/kg of P2O5", where the report counts in another unit or form than the scale. */
-    const char *here = level->minimum ? number(of, figure->enough) : "";
+    const char *here = level->minimum ? soil_number(of->arena, figure->enough) : "";
     size_t length = strlen(here);
     if (level->minimum && (strncmp(level->text, here, length) != 0 || level->text[length] != ' '))
         buffer_format(&text, ", here %s %s of %s", here, figure->judged_unit,
@@ -118,7 +112,7 @@ static void say_level(const struct telling *of, const struct soil_figure *figure
                                            : figure->name);
     buffer_add_string(&text, words_cited(of->words, level->source, level->place));
     if (figure->reading.need == NEED_LOW && figure->enough > figure->judged)
-        buffer_format(&text, "; %s %s below %s", number(of, figure->enough - figure->judged),
+        buffer_format(&text, "; %s %s below %s", soil_number(of->arena, figure->enough - figure->judged),
                       figure->judged_unit, level->minimum ? "the minimum" : "enough");
     else if (figure->reading.need == NEED_UNKNOWN && !figure->reading.open_above)
         buffer_add_string(&text, "; the scale does not say which class is enough");

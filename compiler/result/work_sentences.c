@@ -54,7 +54,7 @@ static void say_parts(struct work *work, const struct season *season)
 
 /* ---- what is laid and supplied ---- */
 
-/* "Lay 0.25 in of 60% compost and 40% sand.", and how much of each that takes. */
+/* "Lay 0.25 in of 60% compost and 40% sand: 1.12 cu yd of compost and 0.75 cu yd of sand for 2416 sqft." */
 static void say_layer(struct work *work, const struct model *model)
 {
     const struct treatment *treatment = work->occurrence->treatment;
@@ -67,14 +67,17 @@ static void say_layer(struct work *work, const struct model *model)
         parts[i] =
             count > 1 ? text_format(arena, "%s %s", display_share(arena, part->share), material) : material;
     }
-    work_say(work, arena, "Lay %s%s%s.", display_depth(arena, model, treatment->lay_m), count ? " of " : "",
-             list_text(arena, parts, count, " and "));
+    const char *layer = text_format(arena, "Lay %s%s%s", display_depth(arena, model, treatment->lay_m),
+                                    count ? " of " : "", list_text(arena, parts, count, " and "));
     for (size_t i = 0; i < work->heaps.count; i++) /* as many as there are parts of the mix */
-        parts[i] = text_format(arena, "%s of %s", work->heaps.items[i].text,
-                               name_string(work->heaps.items[i].material));
+        parts[i] = count > 1 ? text_format(arena, "%s of %s", work->heaps.items[i].text,
+                                           name_string(work->heaps.items[i].material))
+                             : work->heaps.items[i].text;
     if (work->heaps.count)
-        work_say(work, arena, "%s takes %s.", display_area(arena, model, work->area_m2),
-                 list_text(arena, parts, work->heaps.count, " and "));
+        work_say(work, arena, "%s: %s for %s.", layer, list_text(arena, parts, work->heaps.count, " and "),
+                 display_area(arena, model, work->area_m2));
+    else
+        work_say(work, arena, "%s.", layer);
 }
 
 /* "Tines 0.5 in across, 3 in deep: 36 holes per sqft, 4.91% of the surface. The holes hold 0.91 cu yd.": as
@@ -123,24 +126,36 @@ static void say_supply(struct work *work, const struct model *model)
         work_say(work, model->arena, "%s %s.", done ? "Supplied" : "Supplies", text);
 }
 
-/* ---- what the day must be like, and what follows ---- */
+/* ---- what the day must be like, and where nothing goes ---- */
+
+/* K, that the day must stay below or above; NAN where the label says nothing. */
+static double stays_within(const struct material *material, bool cold)
+{
+    return cold ? material->product->cold_above : material->product->heat_below;
+}
 
 /* Cautions are left out: they are printed once for the whole season. */
 static void say_conditions(struct work *work, const struct model *model)
 {
     struct arena *arena = model->arena;
-    for (size_t i = 0; i < work->materials.count; i++) {
-        const struct product *product = work->materials.items[i].product;
-        const char *name = name_string(product->symbol.name);
-        size_t before = work->sentences.count;
-        if (!isnan(product->heat_below))
-            work_say(work, arena, "Use %s only on a day that stays below %s.", name,
-                     display_temperature(arena, model, product->heat_below));
-        if (!isnan(product->cold_above))
-            work_say(work, arena, "Use %s only on a day that stays above %s.", name,
-                     display_temperature(arena, model, product->cold_above));
-        for (size_t j = before; j < work->sentences.count; j++)
-            VECTOR_PUSH(arena, &work->conditions, work->sentences.items[j]);
+    size_t count = work->materials.count;
+    const char **names = ARENA_ARRAY(arena, count, const char *);
+    for (size_t i = 0; i < 2 * count; i++) {
+        /* First heat, then cold. Products of one bound share a sentence, that of the first of them. */
+        bool cold = i >= count, first = true;
+        double bound = stays_within(&work->materials.items[i % count], cold);
+        size_t alike = 0;
+        for (size_t j = 0; j < count; j++)
+            if (stays_within(&work->materials.items[j], cold) == bound) { /* NAN is equal to nothing */
+                first = first && j >= i % count;
+                names[alike++] = name_string(work->materials.items[j].product->symbol.name);
+            }
+        if (alike == 0 || !first)
+            continue;
+        work_say(work, arena, "Use %s only on a day that stays %s %s.",
+                 list_text(arena, names, alike, " and "), cold ? "above" : "below",
+                 display_temperature(arena, model, bound));
+        VECTOR_PUSH(arena, &work->conditions, work->sentences.items[work->sentences.count - 1]);
     }
     for (size_t i = 0; i < work->zones.count && work->materials.count; i++) {
         /* The widest strip along water that a limit keeps free of this work's products on the zone, unless
@@ -161,9 +176,6 @@ static void say_conditions(struct work *work, const struct model *model)
                      name_string(work->zones.items[i].zone->symbol.name),
                      display_length(arena, model, strip));
     }
-    for (size_t i = 0; i < work->duties.count; i++)
-        if (!work->duties.items[i].caution)
-            work_say(work, arena, "%s", work->duties.items[i].text);
 }
 
 /* ---- how far the day may slip ---- */
@@ -230,16 +242,19 @@ void work_sentences(struct work *work, const struct season *season)
     say_parts(work, season);
     for (size_t i = 0; i < treatment->whens.count && !done; i++)
         if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
-            work_say(work, arena, "Same day as %s, after that.",
+            work_say(work, arena, "Begin after %s, on the same day.",
                      name_string(treatment->whens.items[i].other->symbol.name));
     if (!done && !isnan(treatment->lay_m))
         say_layer(work, model);
     if (!done && treatment->tines.m2_per_hole > 0)
         say_tines(work, model);
-    if (!done)
-        work_machine(work, model);
-    if (!done)
+    if (!done) {
         say_conditions(work, model);
+        work_machine(work, model);
+    }
+    for (size_t i = 0; i < work->duties.count && !done; i++)
+        if (!work->duties.items[i].caution)
+            work_say(work, arena, "%s", work->duties.items[i].text);
     say_supply(work, model);
     for (size_t i = 0; i < work->duties.count && done; i++)
         if (duty_in_force(&work->duties.items[i], work, season))

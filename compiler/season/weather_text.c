@@ -1,6 +1,7 @@
 #include "compiler/season/weather_text.h"
 
 #include "compiler/model/display.h"
+#include "compiler/model/tolerance.h"
 
 /* "a high of", "a mean soil temperature of" */
 static const char *quantity_text(enum weather_quantity quantity, bool mean)
@@ -23,13 +24,23 @@ static const char *quantity_text(enum weather_quantity quantity, bool mean)
 
 /* "a low of 38 F within 3 days", "0.4 in of rain", "a sum of 120 degree days above 50 F" */
 static const char *value_text(struct arena *arena, const struct model *model,
-                              const struct weather_condition *condition, double value)
+                              const struct weather_condition *condition, const struct weather_look *look)
 {
+    double value = look->value;
     if (condition->quantity == WEATHER_DEGREE_DAYS)
         return text_format(
             arena, "a sum of %s degree days above %s",
             number_short(arena, unit_difference_from_si(unit_named(model->metric ? "C" : "F"), value)),
             display_temperature(arena, model, condition->base));
+    if (condition->quantity != WEATHER_RAIN && look->origin == READING_EXPECTED) {
+        /* What is usual is a mean of many days: a whole degree says enough, unless it would be at the bound
+         * or beyond it. */
+        const struct unit *degree = unit_named(model->metric ? "C" : "F");
+        double whole = unit_to_si(degree, number_nearest(unit_from_si(degree, value), 0));
+        bool above = exceeds(value, condition->limit), whole_above = exceeds(whole, condition->limit);
+        bool below = exceeds(condition->limit, value), whole_below = exceeds(condition->limit, whole);
+        value = above == whole_above && below == whole_below ? whole : value;
+    }
     const char *amount = condition->quantity == WEATHER_RAIN ? display_depth(arena, model, value)
                                                              : display_temperature(arena, model, value);
     int days = condition->to - condition->from + 1;
@@ -87,7 +98,7 @@ const char *weather_text(struct arena *arena, const struct model *model,
         return text_format(arena, "this held %s", years_text(arena, look->odds.kept, look->odds.known));
     if (isnan(look->value))
         return "the weather is not known";
-    return text_format(arena, "%s%s %s", value_text(arena, model, condition, look->value),
+    return text_format(arena, "%s%s %s", value_text(arena, model, condition, look),
                        look->estimated ? ", estimated from the air," : "", origin_text(look->origin));
 }
 

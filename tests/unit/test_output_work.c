@@ -90,8 +90,7 @@ static void test_one_tank(void **state)
     struct work_list list = work_list_of(&made.season);
     assert_int_equal(list.items[1].mix.full, 0);
     assert_true(fabs(list.items[1].mix.rest_m3 / GALLON - 3.64638) < 1e-5);
-    assert_true(says(&list.items[1],
-                     "Mix 3.65 gal: 1 tank of 3.65 gal with 10.9 fl oz of seaweed, filled up with water."));
+    assert_true(says(&list.items[1], "Mix 3.65 gal with 10.9 fl oz of seaweed, filled up with water."));
     assert_true(isnan(list.items[0].mix.volume_m3));
 }
 
@@ -291,8 +290,9 @@ static void test_cautions_by_kind(void **state)
 static void test_layer(void **state)
 {
     struct work_list list = work_list_of(&made.season);
-    assert_true(says(&list.items[2], "Lay 0.25 in of 60% compost and 40% sand."));
-    assert_true(says(&list.items[2], "2416 sqft takes 1.12 cu yd of compost and 0.75 cu yd of sand."));
+    assert_true(says(&list.items[2],
+                     "Lay 0.25 in of 60% compost and 40% sand: 1.12 cu yd of compost and 0.75 "
+                     "cu yd of sand for 2416 sqft."));
 }
 
 int main(void)
