@@ -10,6 +10,7 @@
 
 enum { SHEET = 0, PART = 1, DETAIL = 2 }; /* how far each lies inside the one before it */
 
+enum { RECORD_WIDTH = 76 };         /* of its lines */
 static const char BLANK[] = "____"; /* to be filled in by hand */
 
 /* ---- before the start ---- */
@@ -149,7 +150,8 @@ static const char *written(struct arena *arena, const struct symbol *symbol)
 }
 
 /* `done june-iron 2027-06-05 {`, `    used ____ fl oz of iron on north, ____ fl oz on south`, `}`: it reads
- * as a record once the blanks are filled in. One for all lawns, which share their time. */
+ * as a record once the blanks are filled in. One for all lawns, which share their time. A product's zones
+ * share a line as long as a page is wide. */
 static void describe_record(struct page *page, const struct work *first, const struct work *end)
 {
     struct arena *arena = page->arena;
@@ -158,19 +160,27 @@ static void describe_record(struct page *page, const struct work *first, const s
     buffer_format(&head, "done %s %s", written(arena, &occurrence->treatment->symbol),
                   day_text(arena, occurrence->day));
     if (occurrence->times > 1)
-        buffer_format(&block, "    time %d\n", occurrence->time);
+        buffer_format(&block, "    time %d", occurrence->time);
     for (const struct work *work = first; work < end && work->occurrence == occurrence; work++)
         for (size_t i = 0; i < work->materials.count; i++) {
             const struct material *material = &work->materials.items[i];
             const char *product = written(arena, &material->product->symbol);
+            size_t line = 0; /* where it begins */
             for (size_t j = 0; j < material->portions.count; j++) {
-                const struct zone *zone = material->portions.items[j].amount->zone;
+                const char *zone = written(arena, &material->portions.items[j].amount->zone->symbol);
+                const char *more = text_format(arena, ", %s %s on %s", BLANK, material->unit->name, zone);
+                if (j > 0 && block.length - line + strlen(more) <= RECORD_WIDTH) {
+                    buffer_add_string(&block, more);
+                    continue;
+                }
+                buffer_add_string(&block, block.length ? "\n" : "");
+                line = block.length;
                 buffer_format(&block, "    used %s %s of ", BLANK, material->unit->name);
-                buffer_format(&block, "%s on %s\n", product, written(arena, &zone->symbol));
+                buffer_format(&block, "%s on %s", product, zone);
             }
         }
     if (block.length)
-        buffer_format(&head, " {\n%s}", block.string);
+        buffer_format(&head, " {\n%s\n}", block.string);
     page_verbatim(page, DETAIL, (struct text){head.string, head.length});
 }
 
