@@ -29,15 +29,3 @@ const char *token_description(enum token_kind kind)
 {
     return descriptions[kind];
 }
-
-struct text token_text(const struct tokens *tokens, size_t index)
-{
-    const struct token *token = &tokens->items[index];
-    return (struct text){(const char *)tokens->source->bytes + token->start, token->end - token->start};
-}
-
-struct place token_place(const struct tokens *tokens, size_t index)
-{
-    const struct token *token = &tokens->items[index];
-    return (struct place){tokens->source, token->start, token->end};
-}

@@ -56,8 +56,17 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
 /* "a word", "a number", "`{`": for sentences to the user. */
 const char *token_description(enum token_kind kind);
 
-struct text token_text(const struct tokens *tokens, size_t index);
-struct place token_place(const struct tokens *tokens, size_t index);
+static inline struct text token_text(const struct tokens *tokens, size_t index)
+{
+    const struct token *token = &tokens->items[index];
+    return (struct text){(const char *)tokens->source->bytes + token->start, token->end - token->start};
+}
+
+static inline struct place token_place(const struct tokens *tokens, size_t index)
+{
+    const struct token *token = &tokens->items[index];
+    return (struct place){tokens->source, token->start, token->end};
+}
 
 /* The value of a number, fraction or percent token (30% gives 30), exact to the nearest double. */
 double token_number(struct text text);

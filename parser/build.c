@@ -19,16 +19,6 @@ const struct rule parser_rules[] = {
 };
 const size_t parser_rule_count = sizeof parser_rules / sizeof *parser_rules;
 
-struct place parse_place(const struct parse *parse, uint32_t token)
-{
-    return token_place(&parse->tree->tokens, token);
-}
-
-enum token_kind parse_kind(const struct parse *parse, uint32_t token)
-{
-    return (enum token_kind)parse->tree->tokens.items[token].kind;
-}
-
 bool parse_lists(const struct token_list *list, uint32_t first, uint32_t end)
 {
     size_t low = 0, high = list->count;
@@ -42,14 +32,8 @@ bool parse_lists(const struct token_list *list, uint32_t first, uint32_t end)
     return low < list->count && list->items[low] < end;
 }
 
-struct block *parse_block(struct parse *parse)
+struct block *parse_add(struct block *block, struct statement *statement)
 {
-    return ARENA_NEW(parse->arena, struct block);
-}
-
-struct block *parse_add(struct parse *parse, struct block *block, struct statement *statement)
-{
-    (void)parse;
     if (block->last)
         block->last->next = statement;
     else
@@ -67,22 +51,15 @@ struct block *parse_close(struct parse *parse, struct block *block, struct span 
     return block;
 }
 
-struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block)
+struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken)
 {
     struct statement *statement = ARENA_NEW(parse->arena, struct statement);
     statement->first = terms.first;
     /* where a mistake was met at the brace, the terms reach as far */
     statement->end = block && terms.end > block->open ? block->open : terms.end;
     statement->block = block;
-    statement->broken = parse_lists(&parse->unclosed_groups, terms.first, terms.end) ||
+    statement->broken = broken || parse_lists(&parse->unclosed_groups, terms.first, terms.end) ||
                         parse_lists(&parse->unopened, terms.first, terms.end);
-    return statement;
-}
-
-struct statement *parse_broken(struct parse *parse, struct span terms, struct block *block)
-{
-    struct statement *statement = parse_statement(parse, terms, block);
-    statement->broken = true;
     return statement;
 }
 
@@ -95,30 +72,14 @@ void parse_plan(struct parse *parse, struct block *block)
 
 /* ---- complaints ---- */
 
-static uint32_t previous_token(const struct parse *parse, uint32_t token)
-{
-    while (token-- > 0)
-        if (parse_kind(parse, token) != TOKEN_COMMENT && parse_kind(parse, token) != TOKEN_NEWLINE)
-            return token;
-    return PARSE_NONE;
-}
-
-static const char *wanted(const struct parse_expectation *expected, enum token_kind before)
-{
-    if (before == TOKEN_COMMA)
-        return "a `,` continues the statement: add the rest, or remove the `,`";
-    if (before == TOKEN_OPEN_GROUP)
-        return "a group between ( and ) cannot be empty";
-    if (expected->line_end && !expected->term)
-        return "a new statement begins on a new line";
-    return "a statement begins with a word that says what it is";
-}
-
 /* Of braces in a row the first is blamed: the others follow from it. */
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected)
 {
     enum token_kind kind = parse_kind(parse, found.first);
-    uint32_t before = previous_token(parse, found.first);
+    uint32_t before = found.first; /* the token before it that is no line end and no comment, or PARSE_NONE */
+    do
+        before = before ? before - 1 : PARSE_NONE;
+    while (before != PARSE_NONE && parse_blank(parse, before));
     enum token_kind before_kind = before == PARSE_NONE ? TOKEN_NEWLINE : parse_kind(parse, before);
     if (kind == TOKEN_OPEN_BLOCK) {
         bool cascade = before != PARSE_NONE && before == parse->blamed_brace;
@@ -141,7 +102,11 @@ void parse_complain(struct parse *parse, struct span found, const struct parse_e
     struct report *report = report_add(
         parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, found.first), "%s is not allowed here",
         kind == TOKEN_NEWLINE ? "the end of the line" : token_description(kind));
-    report->help = wanted(expected, before_kind);
+    report->help =
+        before_kind == TOKEN_COMMA        ? "a `,` continues the statement: add the rest, or remove the `,`"
+        : before_kind == TOKEN_OPEN_GROUP ? "a group between ( and ) cannot be empty"
+        : expected->line_end && !expected->term ? "a new statement begins on a new line"
+                                                : "a statement begins with a word that says what it is";
 }
 
 void parse_exhausted(struct parse *parse)

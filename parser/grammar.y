@@ -4,7 +4,8 @@
  * met at the end of its own statement or block. Which statements there are and what they are made of is data
  * (compiler/model/statement.def), because there every word of the language is declared once and no word has to
  * be reserved: a zone may be called `north`, `to` or `starter`. For the grammar a run of words and values is one
- * terminal, whatever they are.
+ * terminal, whatever they are, with the commas between them; and a statement that is such a run, alone on its
+ * line, is one with the line's end.
  *
  * Lists recurse on the left, so that the stack does not grow with the plan. */
 %require "3.8.2"
@@ -52,6 +53,7 @@ static void prill_error(const struct span *span, struct parse *parse, const char
 
 %token
     TERMS           "words and values"
+    LINE            "a line of words and values"
     COMMA           "`,`"
     OPEN_BLOCK      "`{`"
     CLOSE_BLOCK     "`}`"
@@ -71,19 +73,20 @@ plan:
 ;
 
 statements:
-    %empty                                  { $$ = parse_block(parse); }
+    %empty                                  { $$ = ARENA_NEW(parse->arena, struct block); }
 |   statements LINE_END                     { $$ = $1; }
-|   statements statement LINE_END           { $$ = parse_add(parse, $1, $statement); }
-|   statements error LINE_END               { $$ = parse_add(parse, $1, parse_broken(parse, @error, NULL)); yyerrok; }
-|   statements error block LINE_END         { $$ = parse_add(parse, $1, parse_broken(parse, @error, $block)); yyerrok; }
+|   statements LINE                         { $$ = parse_add($1, parse_statement(parse, @LINE, NULL, false)); }
+|   statements statement LINE_END           { $$ = parse_add($1, $statement); }
+|   statements error LINE_END               { $$ = parse_add($1, parse_statement(parse, @error, NULL, true)); yyerrok; }
+|   statements error block LINE_END         { $$ = parse_add($1, parse_statement(parse, @error, $block, true)); yyerrok; }
 ;
 
 /* The closing brace may stand on the last statement's line. */
 block_body:
     statements                              { $$ = $1; }
-|   statements statement                    { $$ = parse_add(parse, $1, $statement); }
-|   statements error                        { $$ = parse_add(parse, $1, parse_broken(parse, @error, NULL)); }
-|   statements error block                  { $$ = parse_add(parse, $1, parse_broken(parse, @error, $block)); }
+|   statements statement                    { $$ = parse_add($1, $statement); }
+|   statements error                        { $$ = parse_add($1, parse_statement(parse, @error, NULL, true)); }
+|   statements error block                  { $$ = parse_add($1, parse_statement(parse, @error, $block, true)); }
 ;
 
 block:
@@ -96,8 +99,8 @@ open:
 ;
 
 statement:
-    phrases                                 { $$ = parse_statement(parse, @phrases, NULL); }
-|   phrases block                           { $$ = parse_statement(parse, @phrases, $block); }
+    phrases                                 { $$ = parse_statement(parse, @phrases, NULL, false); }
+|   phrases block                           { $$ = parse_statement(parse, @phrases, $block, false); }
 ;
 
 phrases:

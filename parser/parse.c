@@ -43,31 +43,16 @@ static uint32_t column_of(const struct parse *parse, uint32_t token)
     return source_position(place.source, place.start).column;
 }
 
-static void close_group(struct parse *parse, uint32_t before)
+/* All that are open, or only those on top that have no ). A group whose ) is missing ends with its line, not
+ * with the file: the lines below are other statements. */
+static void close_groups(struct parse *parse, bool all, uint32_t before)
 {
-    uint32_t open = parse->groups[--parse->group_count].token;
-    report_add(parse->reports, &parser_rules[RULE_UNCLOSED], parse_place(parse, open),
-               "this `(` is never closed");
-    push(parse, TOK_CLOSE_GROUP, before, before + 1);
-}
-
-static void close_groups(struct parse *parse, uint32_t before)
-{
-    while (parse->group_count)
-        close_group(parse, before);
-}
-
-/* A group whose ) is missing ends with its line, not with the file: the lines below are other statements. */
-static void close_unclosed_groups(struct parse *parse, uint32_t before)
-{
-    while (parse->group_count && parse->groups[parse->group_count - 1].unclosed)
-        close_group(parse, before);
-}
-
-static void open_group(struct parse *parse, uint32_t token)
-{
-    bool unclosed = parse_lists(&parse->unclosed_groups, token, token + 1);
-    parse->groups[parse->group_count++] = (struct open_group){token, unclosed};
+    while (parse->group_count && (all || parse->groups[parse->group_count - 1].unclosed)) {
+        uint32_t open = parse->groups[--parse->group_count].token;
+        report_add(parse->reports, &parser_rules[RULE_UNCLOSED], parse_place(parse, open),
+                   "this `(` is never closed");
+        push(parse, TOK_CLOSE_GROUP, before, before + 1);
+    }
 }
 
 static void close_block(struct parse *parse, uint32_t before)
@@ -99,12 +84,6 @@ static void close_by_indentation(struct parse *parse, uint32_t token, bool brace
     }
 }
 
-static void open_block(struct parse *parse, uint32_t token)
-{
-    uint32_t column = parse->missing_closes ? column_of(parse, parse->line_head) : 0;
-    parse->blocks[parse->block_count++] = (struct open_block){.token = token, .column = column};
-}
-
 static bool too_deep(struct parse *parse, uint32_t count, uint32_t token, const char *what)
 {
     if (count < DEPTH_LIMIT)
@@ -130,7 +109,7 @@ static bool closes(struct parse *parse, uint32_t *count, uint32_t token, const c
 static bool track(struct parse *parse, enum token_kind kind, uint32_t token)
 {
     if (kind == TOKEN_OPEN_BLOCK || kind == TOKEN_CLOSE_BLOCK)
-        close_groups(parse, token);
+        close_groups(parse, true, token);
     if (kind == TOKEN_CLOSE_BLOCK)
         return closes(parse, &parse->block_count, token, "this `}` closes no block");
     if (kind == TOKEN_CLOSE_GROUP)
@@ -138,126 +117,97 @@ static bool track(struct parse *parse, enum token_kind kind, uint32_t token)
     if (kind == TOKEN_OPEN_BLOCK) {
         if (too_deep(parse, parse->block_count, token, "blocks"))
             return false;
-        open_block(parse, token);
+        uint32_t column = parse->missing_closes ? column_of(parse, parse->line_head) : 0;
+        parse->blocks[parse->block_count++] = (struct open_block){.token = token, .column = column};
     } else if (kind == TOKEN_OPEN_GROUP) {
         if (too_deep(parse, parse->group_count, token, "groups"))
             return false;
-        open_group(parse, token);
+        bool unclosed = parse_lists(&parse->unclosed_groups, token, token + 1);
+        parse->groups[parse->group_count++] = (struct open_group){token, unclosed};
     }
     return true;
 }
 
-/* The next token but line ends and comments. */
-static uint32_t next_token(const struct parse *parse, uint32_t token)
+/* The first token from here on that is no line end and no comment. */
+static uint32_t skip_blank(const struct parse *parse, uint32_t token)
 {
-    do
+    while (parse_blank(parse, token))
         token++;
-    while (parse_kind(parse, token) == TOKEN_NEWLINE || parse_kind(parse, token) == TOKEN_COMMENT);
     return token;
 }
 
-/* Whether a statement is under way after such a token. */
-static bool is_term(enum token_kind kind)
-{
-    return kind < TOKEN_OPEN_BLOCK ? kind != TOKEN_END && kind != TOKEN_COMMA
-                                   : kind == TOKEN_CLOSE_GROUP || kind == TOKEN_INVALID;
-}
-
-/* A `{` below the statement it belongs to is taken as if it stood at its end. */
-static void complain_of_lone_brace(struct parse *parse, uint32_t before, uint32_t brace)
-{
-    struct report *report = report_add(parse->reports, &parser_rules[RULE_SYNTAX], parse_place(parse, brace),
-                                       "this `{` is on a line of its own");
-    report->help = "a block's `{` goes at the end of its statement's line";
-    struct place gap = {parse->tree->source, parse_place(parse, before).end, parse_place(parse, brace).start};
-    bool comment = false;
-    for (uint32_t i = before + 1; i < brace; i++)
-        comment = comment || parse_kind(parse, i) == TOKEN_COMMENT;
-    if (!comment)
-        report_fix(parse->reports, report, true, gap, " ", "put it at the end of the line above");
-}
-
-/* A line end counts where it ends a statement. Returns the last token that is dealt with by it. */
+/* A line end counts where it ends a statement. A `{` below the statement it belongs to is taken as if it
+ * stood at its end. Returns the last token that is dealt with by it. */
 static uint32_t feed_line_end(struct parse *parse, uint32_t token)
 {
     enum token_kind before = parse->before == PARSE_NONE ? TOKEN_NEWLINE : parse_kind(parse, parse->before);
+    bool under_way = terminals[before] == TOK_TERMS || before == TOKEN_CLOSE_GROUP || before == TOKEN_INVALID;
+    bool empty = before == TOKEN_NEWLINE || before == TOKEN_OPEN_BLOCK;
+    uint32_t next = under_way ? skip_blank(parse, token) : token;
     if (before != TOKEN_COMMA)
-        close_unclosed_groups(parse, token);
-    if (before != TOKEN_COMMA && !parse->group_count) {
-        uint32_t next = is_term(before) ? next_token(parse, token) : token;
-        if (parse_kind(parse, next) == TOKEN_OPEN_BLOCK) {
-            complain_of_lone_brace(parse, parse->before, next);
-            return next - 1;
-        }
-        push(parse, TOK_LINE_END, token, token + 1);
+        close_groups(parse, false, token);
+    if (!parse->group_count && parse_kind(parse, next) == TOKEN_OPEN_BLOCK) {
+        struct report *report = report_add(parse->reports, &parser_rules[RULE_SYNTAX],
+                                           parse_place(parse, next), "this `{` is on a line of its own");
+        report->help = "a block's `{` goes at the end of its statement's line";
+        struct place gap = {parse->tree->source, parse_place(parse, parse->before).end,
+                            parse_place(parse, next).start};
+        bool comment = false;
+        for (uint32_t i = parse->before + 1; i < next; i++)
+            comment = comment || parse_kind(parse, i) == TOKEN_COMMENT;
+        if (!comment)
+            report_fix(parse->reports, report, true, gap, " ", "put it at the end of the line above");
+        return next - 1;
+    }
+    if (!parse->group_count && before != TOKEN_COMMA) {
+        if (!empty)
+            push(parse, TOK_LINE_END, token, token + 1);
         parse->before = token;
     }
     parse->line_head = PARSE_NONE;
     return token;
 }
 
-/* Words and values in a row are one terminal. Returns the last token that is dealt with by it. */
+/* Words and values in a row, single commas between them included, are one terminal; and so is a line that
+ * has nothing else, since most lines of a plan are of this kind. Returns the last token that is dealt with.
+ */
 static uint32_t feed_token(struct parse *parse, enum token_kind kind, uint32_t token)
 {
     uint32_t end = token + 1;
-    if (parse->line_head == PARSE_NONE) {
-        bool goes_on = parse->group_count ||
-                       (parse->before != PARSE_NONE && parse_kind(parse, parse->before) == TOKEN_COMMA);
+    bool begins = parse->line_head == PARSE_NONE && !parse->group_count &&
+                  (parse->before == PARSE_NONE || parse_kind(parse, parse->before) != TOKEN_COMMA);
+    if (parse->line_head == PARSE_NONE)
         parse->line_head = token;
-        if (!goes_on)
-            close_by_indentation(parse, token, kind == TOKEN_CLOSE_BLOCK);
-    }
-    while (terminals[kind] == TOK_TERMS && terminals[parse_kind(parse, end)] == TOK_TERMS)
+    if (begins)
+        close_by_indentation(parse, token, kind == TOKEN_CLOSE_BLOCK);
+    while (terminals[kind] == TOK_TERMS &&
+           (terminals[parse_kind(parse, end)] == TOK_TERMS ||
+            (parse_kind(parse, end) == TOKEN_COMMA && terminals[parse_kind(parse, end + 1)] == TOK_TERMS)))
         end++;
+    uint32_t line_end = end + (parse_kind(parse, end) == TOKEN_COMMENT);
+    if (begins && terminals[kind] == TOK_TERMS && parse_kind(parse, line_end) == TOKEN_NEWLINE &&
+        parse_kind(parse, skip_blank(parse, line_end)) != TOKEN_OPEN_BLOCK) {
+        push(parse, TOK_LINE, token, end);
+        parse->line_head = PARSE_NONE;
+        parse->before = line_end;
+        return line_end;
+    }
     parse->before = end - 1;
     if (track(parse, kind, token))
         push(parse, terminals[kind], token, end);
     return end - 1;
 }
 
-static void feed(struct parse *parse)
-{
-    uint32_t end = (uint32_t)parse->tree->tokens.count - 1;
-    for (uint32_t i = 0; i < end && !parse->stopped; i++) {
-        enum token_kind kind = parse_kind(parse, i);
-        if (kind == TOKEN_NEWLINE)
-            i = feed_line_end(parse, i);
-        else if (kind != TOKEN_COMMENT)
-            i = feed_token(parse, kind, i);
-    }
-}
-
-static void finish(struct parse *parse)
-{
-    uint32_t end = (uint32_t)parse->tree->tokens.count - 1;
-    if (parse->stopped)
-        return;
-    close_groups(parse, end);
-    push(parse, TOK_LINE_END, end, end + 1); /* the last line need not end in a newline */
-    while (parse->block_count)
-        close_block(parse, end);
-    push(parse, TOK_YYEOF, end, end + 1);
-}
-
-static uint32_t count_missing_closes(const struct tokens *tokens)
-{
-    uint32_t open = 0;
-    for (size_t i = 0; i < tokens->count; i++) {
-        if (tokens->items[i].kind == TOKEN_OPEN_BLOCK)
-            open++;
-        else if (tokens->items[i].kind == TOKEN_CLOSE_BLOCK && open)
-            open--;
-    }
-    return open;
-}
-
-/* A group cannot hold a brace, so what is open where one comes, or at the end, was never closed. */
-static void find_unclosed_groups(struct parse *parse)
+/* Counts { without }, and lists the groups that are never closed: one cannot hold a brace, so what is open
+ * where one comes, or at the end, was never closed. */
+static void look_ahead(struct parse *parse)
 {
     const struct tokens *tokens = &parse->tree->tokens;
     struct token_list open = {0};
     for (uint32_t i = 0; i < tokens->count; i++) {
         enum token_kind kind = parse_kind(parse, i);
+        if (kind < TOKEN_OPEN_BLOCK && kind != TOKEN_END)
+            continue;
         if (kind == TOKEN_OPEN_GROUP)
             VECTOR_PUSH(parse->arena, &open, i);
         else if (kind == TOKEN_CLOSE_GROUP && open.count)
@@ -266,6 +216,10 @@ static void find_unclosed_groups(struct parse *parse)
             for (size_t at = 0; at < open.count; at++)
                 VECTOR_PUSH(parse->arena, &parse->unclosed_groups, open.items[at]);
             open.count = 0;
+            if (kind == TOKEN_OPEN_BLOCK)
+                parse->missing_closes++;
+            else if (parse->missing_closes && kind == TOKEN_CLOSE_BLOCK)
+                parse->missing_closes--;
         }
     }
 }
@@ -275,6 +229,7 @@ static void run(struct parse *parse)
 {
     struct arena *arena = arena_whole(parse->arena);
     jmp_buf *outer = arena->exhausted, here;
+    uint32_t end = (uint32_t)parse->tree->tokens.count - 1;
     if (!parse->state)
         arena_exhausted(arena);
     if (setjmp(here)) {
@@ -283,9 +238,21 @@ static void run(struct parse *parse)
         arena_exhausted(arena);
     }
     arena->exhausted = &here;
-    find_unclosed_groups(parse);
-    feed(parse);
-    finish(parse);
+    look_ahead(parse);
+    for (uint32_t i = 0; i < end && !parse->stopped; i++) {
+        enum token_kind kind = parse_kind(parse, i);
+        if (kind == TOKEN_NEWLINE)
+            i = feed_line_end(parse, i);
+        else if (kind != TOKEN_COMMENT)
+            i = feed_token(parse, kind, i);
+    }
+    if (!parse->stopped) {
+        close_groups(parse, true, end);
+        push(parse, TOK_LINE_END, end, end + 1); /* the last line need not end in a newline */
+        while (parse->block_count)
+            close_block(parse, end);
+        push(parse, TOK_YYEOF, end, end + 1);
+    }
     prill_pstate_delete(parse->state);
     arena->exhausted = outer;
 }
@@ -302,14 +269,13 @@ void parse_source(const struct source *source, struct arena *arena, struct repor
         .reports = reports,
         .tree = tree,
         .state = prill_pstate_new(),
-        .missing_closes = count_missing_closes(&tree->tokens),
         .line_head = PARSE_NONE,
         .before = PARSE_NONE,
         .blamed_brace = PARSE_NONE,
     };
     run(&parse);
     if (!tree->plan)
-        parse_plan(&parse, parse_block(&parse));
+        parse_plan(&parse, ARENA_NEW(arena, struct block));
     tree->sound = reports->errors == errors;
 }
 

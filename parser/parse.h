@@ -42,8 +42,21 @@ struct parse {
     bool stopped;
 };
 
-struct place parse_place(const struct parse *parse, uint32_t token);
-enum token_kind parse_kind(const struct parse *parse, uint32_t token);
+static inline struct place parse_place(const struct parse *parse, uint32_t token)
+{
+    return token_place(&parse->tree->tokens, token);
+}
+
+static inline enum token_kind parse_kind(const struct parse *parse, uint32_t token)
+{
+    return (enum token_kind)parse->tree->tokens.items[token].kind;
+}
+
+/* Whether it is a line end or a comment. */
+static inline bool parse_blank(const struct parse *parse, uint32_t token)
+{
+    return parse_kind(parse, token) == TOKEN_NEWLINE || parse_kind(parse, token) == TOKEN_COMMENT;
+}
 
 /* Whether one of the tokens [first, end) is in an ascending list. */
 bool parse_lists(const struct token_list *list, uint32_t first, uint32_t end);
@@ -52,11 +65,10 @@ struct parse_expectation {
     bool term, line_end;
 };
 
-struct block *parse_block(struct parse *parse);
-struct block *parse_add(struct parse *parse, struct block *block, struct statement *statement);
+struct block *parse_add(struct block *block, struct statement *statement);
 struct block *parse_close(struct parse *parse, struct block *block, struct span open, struct span close);
-struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block);
-struct statement *parse_broken(struct parse *parse, struct span terms, struct block *block);
+/* `broken`: a mistake was met in it. */
+struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken);
 void parse_plan(struct parse *parse, struct block *block);
 
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected);
