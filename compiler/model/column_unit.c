@@ -29,7 +29,7 @@ static struct report *complain(struct model *model, enum model_rule rule, struct
 /* What a result of a nutrient may be counted in; all but an index becomes a share of the soil. */
 static bool soil_unit(struct model *model, struct unit_as_read *unit, const struct nutrient_form *nutrient)
 {
-    if (dimension_equal(unit->dimension, measure_dimension(MEASURE_MASS_PER_AREA))) {
+    if (dimension_equal(unit->dimension, measure_rows[MEASURE_MASS_PER_AREA].dimension)) {
         unit->factor = level_of_area(unit->factor);
         unit->dimension = share;
     } else if (dimension_equal(unit->dimension, charge_per_mass)) {
@@ -56,10 +56,10 @@ static bool soil_unit(struct model *model, struct unit_as_read *unit, const stru
     }
     if (dimension_equal(unit->dimension, share))
         return true;
-    complain(
-        model, RULE_DIMENSION, unit->place,
-        text_format(model->arena, "`%s` is %s", unit->text, measure_name(dimension_measure(unit->dimension))),
-        "use ppm, mg per kg, lb per acre, meq per 100 g or index here");
+    complain(model, RULE_DIMENSION, unit->place,
+             text_format(model->arena, "`%s` is %s", unit->text,
+                         measure_rows[dimension_measure(unit->dimension)].name),
+             "use ppm, mg per kg, lb per acre, meq per 100 g or index here");
     return false;
 }
 
@@ -75,10 +75,11 @@ static bool form_unit(struct model *model, const struct unit_as_read *unit, cons
         column->kind = form->other_kind;
         return true;
     }
-    complain(
-        model, RULE_DIMENSION, unit->place,
-        text_format(model->arena, "`%s` is %s", unit->text, measure_name(dimension_measure(unit->dimension))),
-        text_format(model->arena, "%s is needed here", measure_name(dimension_measure(form->dimension))));
+    complain(model, RULE_DIMENSION, unit->place,
+             text_format(model->arena, "`%s` is %s", unit->text,
+                         measure_rows[dimension_measure(unit->dimension)].name),
+             text_format(model->arena, "%s is needed here",
+                         measure_rows[dimension_measure(form->dimension)].name));
     return false;
 }
 
@@ -92,7 +93,7 @@ static void complain_of_none(struct matcher *matcher, uint32_t at, const struct 
     for (; others && others->name; others++)
         none = none || text_is(found, others->name);
     struct place place = none ? column->place : slot_place(matcher, at);
-    const char *example = measure_example(dimension_measure(*wanted));
+    const char *example = measure_rows[dimension_measure(*wanted)].example;
     if (match_kind(matcher, at) == TOKEN_OPEN_GROUP) {
         uint32_t end = at;
         while (match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_CLOSE_GROUP)

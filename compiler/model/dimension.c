@@ -1,16 +1,13 @@
 #include "compiler/model/unit.h"
 
-#include <assert.h>
-
 bool dimension_equal(struct dimension a, struct dimension b)
 {
     return a.mass == b.mass && a.length == b.length && a.time == b.time && a.month == b.month &&
            a.temperature == b.temperature && a.charge == b.charge;
 }
 
-/* `sign` 1 for a product, -1 for a quotient. A plan's units are a few deep, so an exponent stays far within a
- * byte. */
-static struct dimension dimension_combined(struct dimension a, struct dimension b, int sign)
+/* A plan's units are a few deep, so an exponent stays far within a byte. */
+struct dimension dimension_combined(struct dimension a, struct dimension b, int sign)
 {
     return (struct dimension){
         .mass = (int8_t)(a.mass + sign * b.mass),
@@ -22,22 +19,7 @@ static struct dimension dimension_combined(struct dimension a, struct dimension 
     };
 }
 
-struct dimension dimension_product(struct dimension a, struct dimension b)
-{
-    return dimension_combined(a, b, 1);
-}
-
-struct dimension dimension_quotient(struct dimension a, struct dimension b)
-{
-    return dimension_combined(a, b, -1);
-}
-
-struct measure_row {
-    struct dimension dimension;
-    const char *name, *example;
-};
-
-static const struct measure_row MEASURES[] = {
+const struct measure_row measure_rows[] = {
     [MEASURE_NUMBER] = {{0}, "a plain number", "2"},
     [MEASURE_MASS] = {{.mass = 1}, "a mass", "5 lb"},
     [MEASURE_LENGTH] = {{.length = 1}, "a length", "8 ft"},
@@ -60,26 +42,10 @@ static const struct measure_row MEASURES[] = {
     [MEASURE_OTHER] = {{0}, "a quantity of its own kind", ""},
 };
 
-struct dimension measure_dimension(enum measure measure)
-{
-    assert(measure != MEASURE_OTHER);
-    return MEASURES[measure].dimension;
-}
-
 enum measure dimension_measure(struct dimension dimension)
 {
     enum measure measure = MEASURE_NUMBER;
-    while (measure < MEASURE_OTHER && !dimension_equal(MEASURES[measure].dimension, dimension))
+    while (measure < MEASURE_OTHER && !dimension_equal(measure_rows[measure].dimension, dimension))
         measure++;
     return measure;
-}
-
-const char *measure_name(enum measure measure)
-{
-    return MEASURES[measure].name;
-}
-
-const char *measure_example(enum measure measure)
-{
-    return MEASURES[measure].example;
 }

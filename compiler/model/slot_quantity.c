@@ -157,7 +157,7 @@ static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, stru
     if (!read_one_unit(matcher, NULL, &here, &unit))
         return false;
     *factor /= number * unit->factor;
-    *dimension = dimension_quotient(*dimension, unit_dimension(unit));
+    *dimension = dimension_combined(*dimension, measure_rows[unit->measure].dimension, -1);
     *at = here;
     return true;
 }
@@ -169,7 +169,7 @@ bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wa
         return false;
     *factor = (*first)->factor;
     *zero = (*first)->zero;
-    *dimension = unit_dimension(*first);
+    *dimension = measure_rows[(*first)->measure].dimension;
     while (!(wanted && dimension_equal(*dimension, *wanted)) && at_per(matcher, *at) &&
            read_per(matcher, at, factor, dimension))
         *zero = 0;
@@ -187,8 +187,8 @@ static bool wanted_reached(const struct slot_type *type, const struct quantity *
     if (type->per && !quantity->per)
         return false;
     return dimension_equal(quantity->dimension, type->dimension) ||
-           (type->share && dimension_equal(quantity->dimension, measure_dimension(MEASURE_NUMBER))) ||
-           (!dimension_equal(type->other, measure_dimension(MEASURE_NUMBER)) &&
+           (type->share && dimension_equal(quantity->dimension, measure_rows[MEASURE_NUMBER].dimension)) ||
+           (!dimension_equal(type->other, measure_rows[MEASURE_NUMBER].dimension) &&
             dimension_equal(quantity->dimension, type->other));
 }
 
@@ -219,7 +219,8 @@ static bool read_whole_unit(struct matcher *matcher, const struct slot_type *typ
         return false;
     if (value->high == value->number)
         read_rest(matcher, at, value);
-    *quantity = (struct quantity){value->unit->factor, value->unit->zero, unit_dimension(value->unit), false};
+    *quantity = (struct quantity){value->unit->factor, value->unit->zero,
+                                  measure_rows[value->unit->measure].dimension, false};
     uint32_t behind_unit = *at;
     bool later = type->nutrient && at_per(matcher, *at);
     if (type->nutrient && !later && !slot_read_nutrient(matcher, type, at, value))
@@ -249,12 +250,12 @@ static bool read_whole_unit(struct matcher *matcher, const struct slot_type *typ
 
 static const char *dimension_phrase(struct arena *arena, const struct slot_type *type)
 {
-    const char *example = measure_example(dimension_measure(type->dimension));
+    const char *example = measure_rows[dimension_measure(type->dimension)].example;
     if (type->nutrient)
         return "a mass of a nutrient per area is needed here, such as 0.75 lb N per 1000 sqft";
-    if (type->per && !dimension_equal(type->other, measure_dimension(MEASURE_NUMBER)))
+    if (type->per && !dimension_equal(type->other, measure_rows[MEASURE_NUMBER].dimension))
         return "a mass or volume per area is needed here, such as 4 lb per 1000 sqft";
-    return text_format(arena, "%s is needed here%s%s", measure_name(dimension_measure(type->dimension)),
+    return text_format(arena, "%s is needed here%s%s", measure_rows[dimension_measure(type->dimension)].name,
                        example ? ", such as " : "", example ? example : "");
 }
 
@@ -317,7 +318,7 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
     if (!wanted_reached(type, &quantity))
         return slot_complain(matcher, *at, place, RULE_DIMENSION,
                              text_format(arena, "`%.*s` is %s", (int)text.length, text.start,
-                                         measure_name(dimension_measure(quantity.dimension))),
+                                         measure_rows[dimension_measure(quantity.dimension)].name),
                              dimension_phrase(arena, type));
     bool thermometer = quantity.dimension.temperature && !quantity.per;
     if (thermometer && value->number + quantity.zero < 0)
@@ -353,7 +354,7 @@ bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint3
     struct text text = place_text(place);
     return slot_complain(matcher, *at, place, RULE_DIMENSION,
                          text_format(matcher->model->arena, "`%.*s` is %s", (int)text.length, text.start,
-                                     measure_name(dimension_measure(dimension))),
+                                     measure_rows[dimension_measure(dimension)].name),
                          dimension_phrase(matcher->model->arena, type));
 }
 

@@ -98,7 +98,7 @@ bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type,
     value->text = place_text(place);
     if (value->index || dimension_equal(dimension, share))
         return true;
-    if (!dimension_equal(dimension, measure_dimension(MEASURE_MASS_PER_AREA)))
+    if (!dimension_equal(dimension, measure_rows[MEASURE_MASS_PER_AREA].dimension))
         return slot_complain(matcher, *at, place, RULE_DIMENSION,
                              text_format(matcher->model->arena, "results are not given in `%.*s`",
                                          (int)value->text.length, value->text.start),

@@ -77,55 +77,42 @@ const struct unit *unit_find(const struct text *words, size_t count, size_t *tak
     return found;
 }
 
-static bool any_goes_on(const char *const *spellings, struct text word, bool fold)
-{
-    for (; *spellings; spellings++) {
-        size_t matched = word_matched(*spellings, word, fold);
-        if (matched && ((*spellings)[matched] == ' ' || (*spellings)[matched] == '/'))
-            return true;
-    }
-    return false;
-}
-
 bool unit_goes_on(struct text word)
 {
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit))
-        if (any_goes_on(unit->symbols, word, false) || any_goes_on(unit->words, word, true))
-            return true;
+        for (int fold = 0; fold < 2; fold++)
+            for (const char *const *spelling = fold ? unit->words : unit->symbols; *spelling; spelling++) {
+                size_t matched = word_matched(*spelling, word, fold);
+                if (matched && ((*spelling)[matched] == ' ' || (*spelling)[matched] == '/'))
+                    return true;
+            }
     return false;
 }
 
-struct nearest {
-    struct text spelling;
-    const struct unit *unit;
-    size_t distance;
-    bool alone; /* no other unit is as near */
-};
-
-static void nearest_of(struct nearest *nearest, const struct unit *unit, const char *const *spellings,
-                       struct text word)
-{
-    for (; *spellings; spellings++) {
-        struct text spelling = text_of(*spellings);
-        size_t distance = text_distance(spelling, word);
-        if (distance < nearest->distance)
-            *nearest = (struct nearest){spelling, unit, distance, true};
-        else if (distance == nearest->distance && unit != nearest->unit)
-            nearest->alone = false;
-    }
-}
-
+/* Every spelling of every unit is compared: it is asked of a misspelt word alone. */
 struct text unit_nearest(struct text word, bool *certain)
 {
     enum { SHORTEST_WORD = 3, BYTES_PER_EDIT = 3 };
-    struct nearest nearest = {{"", 0}, NULL, word.length / BYTES_PER_EDIT + 1, false};
+    struct text nearest = {"", 0};
+    const struct unit *found = NULL;
+    size_t least = word.length / BYTES_PER_EDIT + 1;
+    bool alone = false; /* no other unit is as near */
     for (const struct unit *unit = unit_next(NULL); unit && word.length >= SHORTEST_WORD;
-         unit = unit_next(unit)) {
-        nearest_of(&nearest, unit, unit->symbols, word);
-        nearest_of(&nearest, unit, unit->words, word);
-    }
-    *certain = nearest.unit && nearest.alone;
-    return nearest.spelling;
+         unit = unit_next(unit))
+        for (int kind = 0; kind < 2; kind++)
+            for (const char *const *at = kind ? unit->words : unit->symbols; *at; at++) {
+                size_t distance = text_distance(text_of(*at), word);
+                if (distance < least) {
+                    nearest = text_of(*at);
+                    found = unit;
+                    least = distance;
+                    alone = true;
+                } else if (distance == least && unit != found) {
+                    alone = false;
+                }
+            }
+    *certain = found && alone;
+    return nearest;
 }
 
 const struct unit *unit_named(const char *name)
@@ -135,11 +122,6 @@ const struct unit *unit_named(const char *name)
         unit = unit_next(unit);
     assert(unit);
     return unit;
-}
-
-struct dimension unit_dimension(const struct unit *unit)
-{
-    return measure_dimension(unit->measure);
 }
 
 double unit_to_si(const struct unit *unit, double value)
@@ -160,9 +142,4 @@ double unit_difference_to_si(const struct unit *unit, double difference)
 double unit_difference_from_si(const struct unit *unit, double si)
 {
     return si / unit->factor;
-}
-
-const char *unit_name_for(const struct unit *unit, double value)
-{
-    return fabs(value) == 1 ? unit->name : unit->plural;
 }

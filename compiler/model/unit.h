@@ -17,8 +17,8 @@ struct dimension {
 };
 
 bool dimension_equal(struct dimension a, struct dimension b);
-struct dimension dimension_product(struct dimension a, struct dimension b);
-struct dimension dimension_quotient(struct dimension a, struct dimension b);
+/* The product of the two, `sign` 1, or their quotient, -1. */
+struct dimension dimension_combined(struct dimension a, struct dimension b, int sign);
 
 /* The dimensions that a plan has words for. */
 enum measure {
@@ -42,14 +42,13 @@ enum measure {
     MEASURE_OTHER, /* none of these */
 };
 
-/* MEASURE_OTHER has no dimension (asserted). */
-struct dimension measure_dimension(enum measure measure);
+struct measure_row {
+    struct dimension dimension; /* MEASURE_OTHER has none */
+    const char *name;           /* "a mass per area"; of MEASURE_OTHER "a quantity of its own kind" */
+    const char *example;        /* "4 lb per 1000 sqft"; of MEASURE_OTHER "" */
+};
+extern const struct measure_row measure_rows[];             /* by enum measure */
 enum measure dimension_measure(struct dimension dimension); /* the first that fits */
-
-/* "a mass per area", and how one is written: "4 lb per 1000 sqft". MEASURE_OTHER: "a quantity of its own
- * kind", "". */
-const char *measure_name(enum measure measure);
-const char *measure_example(enum measure measure);
 
 enum unit_system { UNIT_US, UNIT_METRIC, UNIT_BOTH };
 
@@ -59,8 +58,7 @@ enum ground_units { PER_LAWN, PER_FIELD };
 enum { UNIT_SYMBOLS = 6, UNIT_WORDS = 12 };
 
 struct unit {
-    const char *name;   /* as results print it: "lb", "sq ft", "day" */
-    const char *plural; /* as results print any number of it but one: "lb", "sq ft", "days" */
+    const char *name; /* as results print it: "lb", "sq ft", "day" */
     enum measure measure;
     enum unit_system system;
     double factor;                     /* to SI (kg, m, s, month, K, mol): SI = (value + zero) * factor */
@@ -86,8 +84,6 @@ struct text unit_nearest(struct text word, bool *certain);
 /* The unit of this name, which is in the table (asserted). */
 const struct unit *unit_named(const char *name);
 
-struct dimension unit_dimension(const struct unit *unit);
-
 /* A value (a temperature: a reading of the thermometer) to SI and back. */
 double unit_to_si(const struct unit *unit, double value);
 double unit_from_si(const struct unit *unit, double si);
@@ -95,9 +91,6 @@ double unit_from_si(const struct unit *unit, double si);
 /* The same for a difference: 9 F of warming are 5 K. Differs from the above for F and C only. */
 double unit_difference_to_si(const struct unit *unit, double difference);
 double unit_difference_from_si(const struct unit *unit, double si);
-
-/* "day" for 1 and -1, "days" for any other number. */
-const char *unit_name_for(const struct unit *unit, double value);
 
 /* The table from its first row on: unit_next(NULL) is the first, NULL follows the last. */
 const struct unit *unit_next(const struct unit *unit);

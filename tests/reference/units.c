@@ -26,9 +26,9 @@ static void print_si(struct dimension dimension)
 static void print_unit(const struct unit *unit)
 {
     printf("%s\t", unit->gnu_name);
-    print_si(unit_dimension(unit));
+    print_si(measure_rows[unit->measure].dimension);
     printf("\t%.17g\n", unit_to_si(unit, 1));
-    print_si(unit_dimension(unit));
+    print_si(measure_rows[unit->measure].dimension);
     printf("\t%s\t%.17g\n", unit->gnu_name, unit_from_si(unit, 1));
 }
 
