@@ -2,33 +2,6 @@
 
 #include <math.h>
 
-static const double PI = 3.14159265358979323846;
-
-double area_rectangle(double length, double width)
-{
-    return length * width;
-}
-
-double area_circle_across(double diameter)
-{
-    return PI * diameter * diameter / 4;
-}
-
-double area_circle_radius(double radius)
-{
-    return PI * radius * radius;
-}
-
-double area_ellipse(double length, double width)
-{
-    return PI * length * width / 4;
-}
-
-double area_triangle(double base, double height)
-{
-    return base * height / 2;
-}
-
 double area_triangle_sides(double a, double b, double c)
 {
     double longest = fmax(a, fmax(b, c));
@@ -42,11 +15,6 @@ double area_triangle_sides(double a, double b, double c)
            4;
 }
 
-double area_trapezoid(double a, double b, double height)
-{
-    return (a + b) * height / 2;
-}
-
 double area_offsets(double spacing, const double *widths, size_t count)
 {
     if (count < 2)
@@ -57,6 +25,38 @@ double area_offsets(double spacing, const double *widths, size_t count)
     return spacing * sum;
 }
 
+/* Polygons are measured by their corners, groups by their parts. */
+double area_of(enum shape_kind kind, const double *size, size_t count)
+{
+    static const double PI = 3.14159265358979323846;
+    switch (kind) {
+    case SHAPE_AREA:
+        return size[0];
+    case SHAPE_RECTANGLE:
+        return size[0] * size[1];
+    case SHAPE_SQUARE:
+        return size[0] * size[0];
+    case SHAPE_CIRCLE:
+        return PI * size[0] * size[0] / 4;
+    case SHAPE_RADIUS:
+        return PI * size[0] * size[0];
+    case SHAPE_TRIANGLE:
+        return size[0] * size[1] / 2;
+    case SHAPE_SIDES:
+        return area_triangle_sides(size[0], size[1], size[2]);
+    case SHAPE_TRAPEZOID:
+        return (size[0] + size[1]) * size[2] / 2;
+    case SHAPE_ELLIPSE:
+        return PI * size[0] * size[1] / 4;
+    case SHAPE_OFFSETS:
+        return area_offsets(size[0], size + 1, count - 1);
+    case SHAPE_POLYGON:
+    case SHAPE_GROUP:
+        break;
+    }
+    return NAN;
+}
+
 struct point {
     double x, y;
 };
@@ -65,11 +65,6 @@ static struct point corner(const double *corners, size_t count, size_t index)
 {
     size_t at = index % count * 2;
     return (struct point){corners[at], corners[at + 1]};
-}
-
-static bool same_point(struct point a, struct point b)
-{
-    return a.x == b.x && a.y == b.y;
 }
 
 /* The side of the line from a to b on which c lies: 1 left, -1 right, 0 on it. Measured corners are whole
@@ -87,6 +82,11 @@ static int side_of(struct point a, struct point b, struct point c)
 static bool between(struct point a, struct point b, struct point c)
 {
     return fmin(a.x, b.x) <= c.x && c.x <= fmax(a.x, b.x) && fmin(a.y, b.y) <= c.y && c.y <= fmax(a.y, b.y);
+}
+
+static bool same_point(struct point a, struct point b)
+{
+    return a.x == b.x && a.y == b.y;
 }
 
 /* Whether the side b-c goes back over the side a-b. */

@@ -4,33 +4,20 @@
 #ifndef PRILL_MODEL_AREA_H
 #define PRILL_MODEL_AREA_H
 
-#include <stdbool.h>
-#include <stddef.h>
-
-/* a b */
-double area_rectangle(double length, double width);
-
-/* pi d^2 / 4; pi r^2 */
-double area_circle_across(double diameter);
-double area_circle_radius(double radius);
-
-/* pi a b / 4, of the two whole axes */
-double area_ellipse(double length, double width);
-
-/* b h / 2 */
-double area_triangle(double base, double height);
+#include "compiler/model/shape.h"
 
 /* Heron's formula for three sides, in the order of operations of W. Kahan, "Miscalculating Area and Angles of
  * a Needle-like Triangle" (from memory), which stays accurate for thin ones. NaN when the sides cannot meet:
  * the longest is longer than the others together. */
 double area_triangle_sides(double a, double b, double c);
 
-/* (a + b) h / 2, of the two parallel sides and the distance between them */
-double area_trapezoid(double a, double b, double height);
-
 /* Trapezoid rule over widths measured every `spacing` along a line: spacing (w1/2 + w2 + ... + wn/2).
  * NaN for fewer than two widths. */
 double area_offsets(double spacing, const double *widths, size_t count);
+
+/* By the sizes of the kind (shape.h): a b, pi d^2 / 4, pi r^2, pi a b / 4, b h / 2, (a + b) h / 2 and the two
+ * above. NaN for polygons and groups. */
+double area_of(enum shape_kind kind, const double *size, size_t count);
 
 enum polygon_status {
     POLYGON_SIMPLE,

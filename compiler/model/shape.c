@@ -42,64 +42,28 @@ static double measure_polygon(const struct shape_part *part, struct model *model
     return NAN;
 }
 
-/* m2; NAN where the sizes make no shape, after a report. */
-static double measure_sizes(const struct shape_part *part, struct model *model)
-{
-    const double *size = part->sizes;
-    double area = NAN;
-    switch (part->kind) {
-    case SHAPE_AREA:
-        return size[0];
-    case SHAPE_RECTANGLE:
-        return area_rectangle(size[0], size[1]);
-    case SHAPE_SQUARE:
-        return area_rectangle(size[0], size[0]);
-    case SHAPE_CIRCLE:
-        return area_circle_across(size[0]);
-    case SHAPE_RADIUS:
-        return area_circle_radius(size[0]);
-    case SHAPE_TRIANGLE:
-        return area_triangle(size[0], size[1]);
-    case SHAPE_SIDES:
-        area = area_triangle_sides(size[0], size[1], size[2]);
-        if (isnan(area))
-            complain(model, part, "these three sides cannot meet in a triangle",
-                     "the longest side must be shorter than the other two together");
-        return area;
-    case SHAPE_TRAPEZOID:
-        return area_trapezoid(size[0], size[1], size[2]);
-    case SHAPE_ELLIPSE:
-        return area_ellipse(size[0], size[1]);
-    case SHAPE_POLYGON:
-        return measure_polygon(part, model);
-    case SHAPE_OFFSETS:
-        area = area_offsets(size[0], size + 1, part->size_count - 1);
-        if (isnan(area))
-            complain(model, part, "offsets need two widths or more", NULL);
-        return area;
-    case SHAPE_GROUP:
-        break;
-    }
-    return NAN;
-}
-
 /* Larger than 1e12 m2 (a tenth of a continent) is a slip of the unit. */
 static bool measure_part(struct shape_part *part, struct model *model)
 {
     if (part->kind == SHAPE_GROUP) {
-        struct shape *group = part->group;
-        if (!shape_measure(group, model))
-            return false;
-        part->area = group->area;
-        return true;
+        bool sound = shape_measure(part->group, model);
+        part->area = part->group->area;
+        return sound;
     }
-    part->area = measure_sizes(part, model);
-    if (isnan(part->area))
-        return false;
-    if (part->area > 0 && part->area < 1e12)
-        return true;
-    complain(model, part, part->area > 0 ? "this area is implausibly large" : "this shape has no area", NULL);
-    return false;
+    if (part->kind == SHAPE_POLYGON) {
+        part->area = measure_polygon(part, model);
+    } else {
+        part->area = area_of(part->kind, part->sizes, part->size_count);
+        if (isnan(part->area) && part->kind == SHAPE_SIDES)
+            complain(model, part, "these three sides cannot meet in a triangle",
+                     "the longest side must be shorter than the other two together");
+        else if (isnan(part->area))
+            complain(model, part, "offsets need two widths or more", NULL);
+    }
+    if (part->area == 0 || part->area >= 1e12)
+        complain(model, part, part->area > 0 ? "this area is implausibly large" : "this shape has no area",
+                 NULL);
+    return part->area > 0 && part->area < 1e12;
 }
 
 /* Every part is measured, for its own mistakes; what is taken away must leave something. */

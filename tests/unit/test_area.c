@@ -11,6 +11,8 @@
 #include <cmocka.h>
 
 #define PI 3.14159265358979323846
+#define AREA(kind, ...)                                                                                      \
+    area_of(SHAPE_##kind, (const double[]){__VA_ARGS__}, COUNT(((const double[]){__VA_ARGS__})))
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 static void assert_near(double found, double wanted)
@@ -37,9 +39,9 @@ static double random_unit(uint64_t *seed)
 static void test_example(void **state)
 {
     (void)state;
-    double north = area_rectangle(62, 40) - area_circle_across(9);
+    double north = AREA(RECTANGLE, 62, 40) - AREA(CIRCLE, 9);
     assert_near(north, 2480 - 63.617251235193308);
-    assert_near(area_triangle(50, 34), 850);
+    assert_near(AREA(TRIANGLE, 50, 34), 850);
     static const double widths[] = {8, 9.5, 11, 10, 7};
     assert_near(area_offsets(10, widths, COUNT(widths)), 380);
 }
@@ -47,13 +49,13 @@ static void test_example(void **state)
 static void test_shapes(void **state)
 {
     (void)state;
-    assert_near(area_circle_radius(4.5), area_circle_across(9));
-    assert_near(area_circle_radius(1), PI);
-    assert_near(area_ellipse(9, 9), area_circle_across(9));
-    assert_near(area_ellipse(10, 4), PI * 5 * 2);
-    assert_near(area_trapezoid(8, 12, 5), 50);
-    assert_near(area_trapezoid(8, 8, 5), area_rectangle(8, 5));
-    assert_near(area_trapezoid(8, 0, 5), area_triangle(8, 5));
+    assert_near(AREA(RADIUS, 4.5), AREA(CIRCLE, 9));
+    assert_near(AREA(RADIUS, 1), PI);
+    assert_near(AREA(ELLIPSE, 9, 9), AREA(CIRCLE, 9));
+    assert_near(AREA(ELLIPSE, 10, 4), PI * 5 * 2);
+    assert_near(AREA(TRAPEZOID, 8, 12, 5), 50);
+    assert_near(AREA(TRAPEZOID, 8, 8, 5), AREA(RECTANGLE, 8, 5));
+    assert_near(AREA(TRAPEZOID, 8, 0, 5), AREA(TRIANGLE, 8, 5));
 }
 
 static void test_triangle_sides(void **state)
@@ -85,7 +87,7 @@ static void test_triangle_sides_agree(void **state)
         double foot = base * (2 * random_unit(&seed) - 0.5);
         double left = hypot(foot, height), right = hypot(base - foot, height);
         double area = area_triangle_sides(base, left, right);
-        assert_true(fabs(area - area_triangle(base, height)) <= 1e-11 * area);
+        assert_true(fabs(area - AREA(TRIANGLE, base, height)) <= 1e-11 * area);
         assert_true(area == area_triangle_sides(right, base, left));
         assert_true(area == area_triangle_sides(left, right, base));
         assert_near(area_triangle_sides(base * 4, left * 4, right * 4), area * 16);
@@ -96,17 +98,17 @@ static void test_offsets(void **state)
 {
     (void)state;
     static const double even[] = {6, 6, 6, 6};
-    assert_near(area_offsets(5, even, 4), area_rectangle(15, 6));
+    assert_near(area_offsets(5, even, 4), AREA(RECTANGLE, 15, 6));
     static const double pointed[] = {0, 6, 0};
-    assert_near(area_offsets(5, pointed, 3), area_triangle(10, 6));
-    assert_near(area_offsets(5, even, 2), area_rectangle(5, 6));
+    assert_near(area_offsets(5, pointed, 3), AREA(TRIANGLE, 10, 6));
+    assert_near(area_offsets(5, even, 2), AREA(RECTANGLE, 5, 6));
     assert_true(isnan(area_offsets(5, even, 1)));
     assert_true(isnan(area_offsets(5, even, 0)));
     /* Trapezoids laid side by side. */
     static const double widths[] = {3, 8.25, 7, 0, 2.5, 11};
     double sum = 0;
     for (size_t i = 1; i < COUNT(widths); i++)
-        sum += area_trapezoid(widths[i - 1], widths[i], 4);
+        sum += AREA(TRAPEZOID, widths[i - 1], widths[i], 4);
     assert_near(area_offsets(4, widths, COUNT(widths)), sum);
 }
 
