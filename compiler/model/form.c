@@ -15,7 +15,9 @@
              : FIELD_NAME, const struct grass *                                                               \
              : FIELD_GRASS, const struct source_entry *                                                       \
              : FIELD_SOURCE, const struct lime_table *                                                        \
-             : FIELD_LIME, struct name_list                                                                   \
+             : FIELD_LIME, const struct machine *                                                            \
+             : FIELD_MACHINE, double *                                                                        \
+             : FIELD_GRADE, struct name_list                                                                  \
              : FIELD_NAMES, struct zone_list                                                                  \
              : FIELD_ZONES, struct product_list                                                               \
              : FIELD_PRODUCTS, struct grass_list                                                              \
@@ -26,34 +28,28 @@
     {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, 0, {0}, meaning, example, NULL},
 #define AS(block, pattern, opens, times, reader, which, meaning, example)                                    \
     {BLOCK_##block, pattern, BLOCK_##opens, times, read_##reader, which, {0}, meaning, example, NULL},
+#define KEPT(block, pattern, times, type, member, place, meaning, example)                                   \
+    {BLOCK_##block,                                                                                          \
+     pattern,                                                                                                \
+     BLOCK_NONE,                                                                                             \
+     times,                                                                                                  \
+     field_keep,                                                                                             \
+     0,                                                                                                      \
+     {FIELD_KIND(type, member), offsetof(struct type, member), place},                                       \
+     meaning,                                                                                                \
+     example,                                                                                                \
+     NULL},
 #define KEEP(block, pattern, times, type, member, meaning, example)                                          \
-    {BLOCK_##block,                                                                                          \
-     pattern,                                                                                                \
-     BLOCK_NONE,                                                                                             \
-     times,                                                                                                  \
-     field_keep,                                                                                             \
-     0,                                                                                                      \
-     {FIELD_KIND(type, member), offsetof(struct type, member), 0},                                           \
-     meaning,                                                                                                \
-     example,                                                                                                \
-     NULL},
+    KEPT(block, pattern, times, type, member, 0, meaning, example)
 #define KEEP_AT(block, pattern, times, type, member, place, meaning, example)                                \
-    {BLOCK_##block,                                                                                          \
-     pattern,                                                                                                \
-     BLOCK_NONE,                                                                                             \
-     times,                                                                                                  \
-     field_keep,                                                                                             \
-     0,                                                                                                      \
-     {FIELD_KIND(type, member), offsetof(struct type, member), offsetof(struct type, place)},                \
-     meaning,                                                                                                \
-     example,                                                                                                \
-     NULL},
+    KEPT(block, pattern, times, type, member, offsetof(struct type, place), meaning, example)
 #define OTHER(block, pattern, stands, example)                                                               \
     {BLOCK_##block, pattern, BLOCK_NONE, false, NULL, 0, {0}, "the same as", example, stands},
 static const struct form forms[] = {
 #include "compiler/model/statement.def"
 };
 #undef FORM
+#undef KEPT
 #undef AS
 #undef KEEP
 #undef KEEP_AT
@@ -63,32 +59,19 @@ static const struct form forms[] = {
 enum { FORM_COUNT = sizeof forms / sizeof *forms };
 
 static const char *const block_names[BLOCK_KIND_COUNT] = {
-    [BLOCK_NONE] = "",
-    [BLOCK_PLAN] = "plan",
-    [BLOCK_LAWN] = "lawn",
-    [BLOCK_SOIL_TEST] = "soil-test",
-    [BLOCK_RESULTS] = "results",
-    [BLOCK_SOIL_FILE] = "results from",
-    [BLOCK_PRODUCT] = "product",
-    [BLOCK_SPREADER] = "spreader",
-    [BLOCK_SPRAYER] = "sprayer",
-    [BLOCK_SPRINKLER] = "sprinkler",
-    [BLOCK_WEATHER] = "weather",
-    [BLOCK_NORMALS] = "normals",
-    [BLOCK_SERIES] = "from",
-    [BLOCK_LIMITS] = "limits",
-    [BLOCK_APPLY] = "apply",
-    [BLOCK_TASK] = "task",
-    [BLOCK_DONE] = "done",
-    [BLOCK_CORRECT] = "correct",
-    [BLOCK_BLEND] = "blend",
-    [BLOCK_GRASS] = "grass",
-    [BLOCK_SCALE] = "scale",
-    [BLOCK_CONVERSION] = "conversion",
-    [BLOCK_LIME] = "lime",
-    [BLOCK_SOURCE] = "source",
-    [BLOCK_USUAL] = "usual",
-    [BLOCK_CAUTION] = "caution",
+    [BLOCK_NONE] = "",           [BLOCK_PLAN] = "plan",
+    [BLOCK_LAWN] = "lawn",       [BLOCK_SOIL_TEST] = "soil-test",
+    [BLOCK_RESULTS] = "results", [BLOCK_SOIL_FILE] = "results from",
+    [BLOCK_PRODUCT] = "product", [BLOCK_SPREADER] = "spreader",
+    [BLOCK_SPRAYER] = "sprayer", [BLOCK_SPRINKLER] = "sprinkler",
+    [BLOCK_WEATHER] = "weather", [BLOCK_NORMALS] = "normals",
+    [BLOCK_SERIES] = "from",     [BLOCK_LIMITS] = "limits",
+    [BLOCK_APPLY] = "apply",     [BLOCK_TASK] = "task",
+    [BLOCK_DONE] = "done",       [BLOCK_CORRECT] = "correct",
+    [BLOCK_BLEND] = "blend",     [BLOCK_GRASS] = "grass",
+    [BLOCK_SCALE] = "scale",     [BLOCK_CONVERSION] = "conversion",
+    [BLOCK_LIME] = "lime",       [BLOCK_SOURCE] = "source",
+    [BLOCK_USUAL] = "usual",     [BLOCK_CAUTION] = "caution",
 };
 
 size_t form_count(void)

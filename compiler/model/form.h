@@ -66,6 +66,8 @@ enum field_kind {
     FIELD_GRASS,
     FIELD_SOURCE,
     FIELD_LIME,
+    FIELD_MACHINE, /* as of a list: one that is not there breaks the object */
+    FIELD_GRADE,   /* double[3] */
     FIELD_NAMES,
     FIELD_ZONES,    /* what is listed and not there breaks the object, here and below */
     FIELD_PRODUCTS, /* each once */

@@ -90,6 +90,7 @@ void read_use(const struct stated *stated)
         symbol_lose_file(model);
 }
 
+/* What no single statement can be blamed for. */
 static void check_whole(struct model *model, const struct tree *plan, size_t errors_before)
 {
     struct place start = {plan->source, 0, 0};

@@ -1,6 +1,8 @@
 /* What the library is made of: sources, cautions, grasses, and what products usually are. */
 #include "compiler/model/read.h"
 
+#include <math.h>
+
 /* ---- sources ---- */
 
 void read_source(const struct stated *stated)
@@ -44,14 +46,6 @@ void read_grass(const struct stated *stated)
 {
     struct grass *grass = object_declare(stated, SYMBOL_GRASS, sizeof *grass, PHASE_KNOWLEDGE, NULL);
     VECTOR_PUSH(stated->model->arena, &stated->model->grasses, grass);
-}
-
-void read_grass_also(const struct stated *stated)
-{
-    struct grass *grass = stated->subject;
-    const struct value *names = slot_value(stated, "names");
-    for (size_t i = 0; i < names->count; i++)
-        VECTOR_PUSH(stated->model->arena, &grass->also, names->items[i].name);
 }
 
 static void add_range(const struct stated *stated, struct grass_range range)
@@ -119,69 +113,54 @@ static void set_range(const struct stated *stated, struct usual_range *range, do
         *range = (struct usual_range){low, high, slot_source(stated), stated->clause->place};
 }
 
-void read_usual_rate(const struct stated *stated)
+/* One end goes without saying of some; a range is of two amounts, each with its unit, or of one slot. */
+void read_usual_range(const struct stated *stated)
 {
     struct usual *usual = stated->subject;
-    const struct value *rates = slot_value(stated, "rates");
-    set_range(stated, &usual->rate[rates->volume ? BY_VOLUME : BY_MASS], rates->number, rates->high);
-}
-
-void read_usual_density(const struct stated *stated)
-{
-    const struct value *densities = slot_value(stated, "densities");
-    set_range(stated, &((struct usual *)stated->subject)->density, densities->number, densities->high);
-}
-
-/* Two amounts, each with its unit, or a range in one unit. */
-void read_usual_pack(const struct stated *stated)
-{
-    struct usual *usual = stated->subject;
-    const struct value *amounts = slot_value(stated, "amounts");
-    const struct value *low = amounts ? amounts : slot_value(stated, "low");
-    const struct value *high = amounts ? amounts : slot_value(stated, "high");
-    if (low->volume != high->volume || high->high < low->number)
-        report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+    const struct clause *clause = stated->clause;
+    const struct value *first = &clause->values[0], *last = slot_value(stated, "high");
+    int measure = first->volume ? BY_VOLUME : BY_MASS;
+    double low = first->number, high = last ? last->high : fmax(first->number, first->high);
+    if ((last && last->volume != first->volume) || high < low) {
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], clause->place,
                    "these two are not a range")
             ->help = "write the smaller one first, and both by mass or both by volume";
-    else
-        set_range(stated, &usual->pack[low->volume ? BY_VOLUME : BY_MASS], low->number, high->high);
-}
-
-void read_usual_grade(const struct stated *stated)
-{
-    for (int i = 0; i < 3; i++)
-        set_range(stated, &((struct usual *)stated->subject)->grade[i], 0,
-                  slot_value(stated, "grade")->grade[i]);
-}
-
-void read_usual_loads(const struct stated *stated)
-{
-    set_range(stated, &((struct usual *)stated->subject)->loads, 1, slot_value(stated, "count")->number);
-}
-
-void read_usual_prices(const struct stated *stated)
-{
-    set_range(stated, &((struct usual *)stated->subject)->prices, 1, slot_value(stated, "factor")->number);
-}
-
-/* ---- what people do the work with ---- */
-
-void read_usual_least(const struct stated *stated)
-{
-    const struct value *rate = slot_value(stated, "rate");
-    struct usual *usual = stated->subject;
-    set_range(stated, &usual->least[rate->volume ? BY_VOLUME : BY_MASS], rate->number, INFINITY);
-}
-
-void read_usual_within(const struct stated *stated)
-{
-    set_range(stated, &((struct usual *)stated->subject)->within, 0, slot_value(stated, "share")->number);
+        return;
+    }
+    switch ((enum usual_figure)clause->form->which) {
+    case USUAL_RATE:
+        set_range(stated, &usual->rate[measure], low, high);
+        break;
+    case USUAL_DENSITY:
+        set_range(stated, &usual->density, low, high);
+        break;
+    case USUAL_PACK:
+        set_range(stated, &usual->pack[measure], low, high);
+        break;
+    case USUAL_GRADE:
+        for (int i = 0; i < 3; i++)
+            set_range(stated, &usual->grade[i], 0, first->grade[i]);
+        break;
+    case USUAL_LOADS:
+        set_range(stated, &usual->loads, 1, high);
+        break;
+    case USUAL_PRICES:
+        set_range(stated, &usual->prices, 1, high);
+        break;
+    case USUAL_LEAST:
+        set_range(stated, &usual->least[measure], low, INFINITY);
+        break;
+    case USUAL_WITHIN:
+        set_range(stated, &usual->within, 0, high);
+        break;
+    }
 }
 
 /* A step by mass up to an amount by volume could never be compared with one. */
-static void step_add(const struct stated *stated, struct usual_steps *steps, const struct value *step)
+void read_usual_step(const struct stated *stated)
 {
-    const struct value *most = slot_value(stated, "most");
+    struct usual *usual = stated->subject;
+    const struct value *step = &stated->clause->values[0], *most = slot_value(stated, "most");
     struct usual_step added = {.step = step->number,
                                .most = most ? most->number : INFINITY,
                                .volume = step->volume,
@@ -193,15 +172,6 @@ static void step_add(const struct stated *stated, struct usual_steps *steps, con
                    "this step does not go up to that amount")
             ->help = "write both by mass or both by volume, the step first";
     else
-        VECTOR_PUSH(stated->model->arena, steps, added);
-}
-
-void read_usual_step(const struct stated *stated)
-{
-    step_add(stated, &((struct usual *)stated->subject)->steps, slot_value(stated, "step"));
-}
-
-void read_usual_rate_step(const struct stated *stated)
-{
-    step_add(stated, &((struct usual *)stated->subject)->rate_steps, slot_value(stated, "rate"));
+        VECTOR_PUSH(stated->model->arena,
+                    form_says(stated->clause->form, "rates") ? &usual->rate_steps : &usual->steps, added);
 }

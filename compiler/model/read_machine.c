@@ -280,25 +280,17 @@ void read_machine(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &stated->model->machines, machine);
 }
 
-/* Of one machine both measures may be stated, each once. */
-static void machine_rate(const struct stated *stated, double figures[MEASURES])
+/* The lowest rate, or the step of rates: of one machine both measures may be stated, each once. */
+void read_machine_rate(const struct stated *stated)
 {
+    struct machine *machine = stated->subject;
     const struct value *rate = slot_value(stated, "rate");
+    double *figures = form_says(stated->clause->form, "least") ? machine->least : machine->step;
     double *figure = &figures[rate->volume ? BY_VOLUME : BY_MASS];
     if (!isnan(*figure))
         report_add(stated->model->reports, &model_rules[RULE_REPEATED], stated->clause->place,
                    "this is stated twice");
     *figure = rate->number;
-}
-
-void read_machine_least(const struct stated *stated)
-{
-    machine_rate(stated, ((struct machine *)stated->subject)->least);
-}
-
-void read_machine_step(const struct stated *stated)
-{
-    machine_rate(stated, ((struct machine *)stated->subject)->step);
 }
 
 /* What an entry of the plan does not state stays as the library has it: each bound by itself, and steps by

@@ -162,41 +162,33 @@ void read_correct_add(const struct stated *stated)
     correct->added = added;
 }
 
-void read_correct_machine(const struct stated *stated)
-{
-    struct correct *correct = stated->subject;
-    correct->machine = slot_symbol(stated, SYMBOL_MACHINE, "machine");
-    if (!correct->machine)
-        correct->symbol.broken = true;
-}
-
 /* ---- match ---- */
 
-/* The share of the grade that the amount is stated in; 0 after a report. */
-static double grade_share(struct model *model, const struct value *grade, const struct value *rate)
+/* Of a treatment, or a question of the plan. */
+void read_treatment_match(const struct stated *stated)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
-    for (int i = 0; i < 3; i++)
-        if (rate->nutrient->nutrient == parts[i] && grade->grade[i] > 0)
-            return grade->grade[i] * nutrient_trade_form(parts[i])->element_per_unit /
-                   rate->nutrient->element_per_unit;
-    struct text text = place_text(grade->place);
-    report_add(model->reports, &model_rules[RULE_VALUE], rate->place, "%.*s has no %s", (int)text.length,
-               text.start, rate->nutrient->name)
-        ->help = "state the amount by a nutrient that the grade has";
-    return 0;
-}
-
-/* `treatment` NULL: a question of the plan. NULL after a report. */
-static struct match *match_new(const struct stated *stated, struct treatment *treatment)
-{
     struct model *model = stated->model;
+    struct treatment *treatment = stated->clause->form->block == BLOCK_PLAN ? NULL : stated->subject;
     const struct value *grade = slot_value(stated, "grade"), *rate = slot_value(stated, "rate");
     struct match *match = ARENA_NEW(model->arena, struct match);
-    double share = grade_share(model, grade, rate);
+    double share = 0; /* of the grade that the amount is stated in */
+    for (int i = 0; i < 3 && share == 0; i++)
+        if (rate->nutrient->nutrient == parts[i])
+            share = grade->grade[i] * nutrient_trade_form(parts[i])->element_per_unit /
+                    rate->nutrient->element_per_unit;
+    if (!(share > 0)) {
+        struct text text = place_text(grade->place);
+        report_add(model->reports, &model_rules[RULE_VALUE], rate->place, "%.*s has no %s", (int)text.length,
+                   text.start, rate->nutrient->name)
+            ->help = "state the amount by a nutrient that the grade has";
+    }
     bool sound = products_of(model, slot_value(stated, "products"), &match->products);
-    if (!(share > 0) || !sound)
-        return NULL;
+    if (!(share > 0) || !sound) {
+        if (treatment)
+            treatment->symbol.broken = true;
+        return;
+    }
     for (int i = 0; i < 3; i++)
         match->grade[i] = grade->grade[i];
     match->nutrient = rate->nutrient;
@@ -207,28 +199,14 @@ static struct match *match_new(const struct stated *stated, struct treatment *tr
     match->grade_place = grade->place;
     match->rate_place = rate->place;
     VECTOR_PUSH(model->arena, &model->matches, match);
-    return match;
-}
-
-static void finish_match(const struct stated *stated)
-{
-    match_new(stated, NULL);
+    if (treatment)
+        dressings_open(model, treatment, &match->products, match->place);
 }
 
 /* The products may be declared further down: the question is put once everything is. */
 void read_match(const struct stated *stated)
 {
-    body_later(stated, object_new(stated, NULL, sizeof(struct symbol)), PHASE_RULES, finish_match);
-}
-
-void read_treatment_match(const struct stated *stated)
-{
-    struct treatment *treatment = stated->subject;
-    const struct match *match = match_new(stated, treatment);
-    if (match)
-        dressings_open(stated->model, treatment, &match->products, stated->clause->place);
-    else
-        treatment->symbol.broken = true;
+    body_later(stated, object_new(stated, NULL, sizeof(struct symbol)), PHASE_RULES, read_treatment_match);
 }
 
 /* ---- blend ---- */
@@ -248,14 +226,6 @@ void read_blend(const struct stated *stated)
     struct blend *blend = object_declare(stated, SYMBOL_BLEND, sizeof *blend, PHASE_RULES, finish_blend);
     blend->grade[0] = blend->grade[1] = blend->grade[2] = blend->mass = NAN;
     VECTOR_PUSH(stated->model->arena, &stated->model->blends, blend);
-}
-
-void read_blend_grade(const struct stated *stated)
-{
-    struct blend *blend = stated->subject;
-    for (int i = 0; i < 3; i++)
-        blend->grade[i] = slot_value(stated, "grade")->grade[i];
-    blend->grade_place = stated->clause->place;
 }
 
 /* ---- what is known of materials ---- */

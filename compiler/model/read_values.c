@@ -70,6 +70,10 @@ const char *slot_written(const struct stated *stated, const char *slot)
 /* Names and what they stand for are shown where the name is, a number with the words around it. */
 void field_keep(const struct stated *stated)
 {
+    static const enum symbol_kind kinds[] = {[FIELD_GRASS] = SYMBOL_GRASS,
+                                             [FIELD_SOURCE] = SYMBOL_SOURCE,
+                                             [FIELD_LIME] = SYMBOL_LIME,
+                                             [FIELD_MACHINE] = SYMBOL_MACHINE};
     const struct clause *clause = stated->clause;
     const struct field *field = &clause->form->field;
     const struct value *value = clause->values; /* the form's first slot, which a flag alone may lack */
@@ -99,18 +103,17 @@ void field_keep(const struct stated *stated)
         named = true;
         break;
     case FIELD_GRASS:
-        *(const struct grass **)member = (const struct grass *)symbol_find(model, SYMBOL_GRASS, value);
-        named = true;
-        break;
     case FIELD_SOURCE:
-        *(const struct source_entry **)member =
-            (const struct source_entry *)symbol_find(model, SYMBOL_SOURCE, value);
+    case FIELD_LIME:
+    case FIELD_MACHINE: {
+        const struct symbol *found = symbol_find(model, kinds[field->kind], value);
+        memcpy(member, &found, sizeof found); /* pointers to structs are all alike */
+        sound = found || field->kind != FIELD_MACHINE;
         named = true;
         break;
-    case FIELD_LIME:
-        *(const struct lime_table **)member =
-            (const struct lime_table *)symbol_find(model, SYMBOL_LIME, value);
-        named = true;
+    }
+    case FIELD_GRADE:
+        memcpy(member, value->grade, sizeof value->grade);
         break;
     case FIELD_NAMES:
         for (size_t i = 0; i < value->count; i++)

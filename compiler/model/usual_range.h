@@ -1,5 +1,5 @@
-/* What products of a form or kind usually are, and the steps of what people weigh, measure and set with; entries
- * of the library, which a plan may state anew. SI. */
+/* What products of a form or kind usually are, and the steps of what people weigh, measure and set with;
+ * entries of the library, which a plan may state anew. SI. */
 #ifndef PRILL_MODEL_USUAL_RANGE_H
 #define PRILL_MODEL_USUAL_RANGE_H
 
@@ -42,6 +42,18 @@ struct usual {
     struct usual_steps rate_steps;      /* of a machine; the coarsest of a system first */
     struct usual_range least[MEASURES]; /* of a machine: the rate; `low` only */
     struct usual_range within;          /* of a machine: the share by which a rate may be off; `high` only */
+};
+
+/* The ranges of an entry, as statements give them. */
+enum usual_figure {
+    USUAL_RATE,
+    USUAL_DENSITY,
+    USUAL_PACK,
+    USUAL_GRADE,
+    USUAL_LOADS,
+    USUAL_PRICES,
+    USUAL_LEAST,
+    USUAL_WITHIN
 };
 
 /* What people do the work with; each has an entry of the library, which a plan may state anew. */
