@@ -65,7 +65,7 @@ static struct words words_of_language(struct arena *arena)
         for (int i = 0; i < UNIT_WORDS && unit->words[i]; i++)
             add_word(&words, text_of(unit->words[i]));
     }
-    for (size_t i = 0; i < nutrient_form_count(); i++)
+    for (size_t i = 0; nutrient_form_at(i); i++)
         add_word(&words, text_of(nutrient_form_at(i)->name));
     for (int month = 1; month <= 12; month++)
         add_word(&words, (struct text){month_name(month), 3});

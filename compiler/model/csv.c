@@ -41,11 +41,6 @@ static struct place place_of(const struct csv *csv, uint32_t start, uint32_t end
     return (struct place){csv->source, start, end};
 }
 
-static struct text bytes_of(const struct csv *csv, uint32_t start, uint32_t end)
-{
-    return (struct text){(const char *)csv->source->bytes + start, end - start};
-}
-
 static struct text trimmed(struct text text)
 {
     while (text.length && is_blank(text.start[text.length - 1]))
@@ -70,20 +65,6 @@ static void skip_blanks(struct csv *csv)
         csv->at++;
 }
 
-/* Every "" inside becomes one quote; without any, the file's own bytes serve. */
-static struct text unquoted(struct csv *csv, struct text inner)
-{
-    if (!memchr(inner.start, '"', inner.length))
-        return inner;
-    char *copy = arena_alloc(csv->arena, inner.length);
-    size_t length = 0;
-    for (size_t i = 0; i < inner.length; i++) {
-        copy[length++] = inner.start[i];
-        i += inner.start[i] == '"';
-    }
-    return (struct text){copy, length};
-}
-
 /* At its opening quote. */
 static bool read_quoted(struct csv *csv, struct csv_cell *cell)
 {
@@ -99,9 +80,18 @@ static bool read_quoted(struct csv *csv, struct csv_cell *cell)
             break;
         csv->at++;
     }
-    *cell = (struct csv_cell){trimmed(unquoted(csv, bytes_of(csv, start + 1, csv->at))),
-                              place_of(csv, start, csv->at + 1)};
+    struct text text = {(const char *)csv->source->bytes + start + 1, csv->at - start - 1};
+    if (memchr(text.start, '"', text.length)) { /* every "" becomes one quote */
+        char *copy = arena_alloc(csv->arena, text.length);
+        size_t length = 0;
+        for (size_t i = 0; i < text.length; i++) {
+            copy[length++] = text.start[i];
+            i += text.start[i] == '"';
+        }
+        text = (struct text){copy, length};
+    }
     csv->at++;
+    *cell = (struct csv_cell){trimmed(text), place_of(csv, start, csv->at)};
     skip_blanks(csv);
     if (at_end(csv) || byte_at(csv, csv->at) == ',' || line_end(csv, csv->at))
         return true;
@@ -118,7 +108,7 @@ static bool read_plain(struct csv *csv, struct csv_cell *cell)
                             place_of(csv, csv->at, csv->at + 1));
     if (csv->at - start > CSV_CELL_LIMIT)
         return complain(csv, "this cell is too long", place_of(csv, start, start + 1));
-    struct text text = trimmed(bytes_of(csv, start, csv->at));
+    struct text text = trimmed((struct text){(const char *)csv->source->bytes + start, csv->at - start});
     *cell = (struct csv_cell){text, place_of(csv, start, start + (uint32_t)text.length)};
     return true;
 }
@@ -140,28 +130,19 @@ static bool read_cells(struct csv *csv)
     }
 }
 
-static void skip_empty_lines(struct csv *csv)
-{
-    for (;;) {
-        uint32_t start = csv->at;
-        skip_blanks(csv);
-        uint32_t end = line_end(csv, csv->at);
-        if (end == 0) {
-            csv->at = at_end(csv) ? csv->at : start;
-            return;
-        }
-        csv->at += end;
-    }
-}
-
 /* After a mistake the next row is read as if nothing were wrong. */
 enum csv_status csv_next(struct csv *csv, struct csv_row *row)
 {
     csv->cells.count = 0;
-    skip_empty_lines(csv);
+    uint32_t start = csv->at;
+    for (uint32_t end = 1; end; csv->at += end) { /* empty lines, and those of blanks */
+        start = csv->at;
+        skip_blanks(csv);
+        end = line_end(csv, csv->at);
+    }
     if (at_end(csv))
         return CSV_END;
-    uint32_t start = csv->at;
+    csv->at = start;
     bool sound = read_cells(csv);
     uint32_t end = csv->at;
     while (!at_end(csv) && !line_end(csv, csv->at)) /* what is left of a row with a mistake */

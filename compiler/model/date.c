@@ -7,16 +7,11 @@
  * begins in March, so that the leap day is its last, and 400 years are one era of DAYS_IN_ERA days. */
 enum { YEARS_IN_ERA = 400, DAYS_IN_ERA = 146097, DAYS_BEFORE_1970 = 719468 /* from 0000-03-01 */ };
 
-static int days_in_month_of(int64_t year, int month)
+int days_in_month(int64_t year, int month)
 {
     static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     assert(month >= 1 && month <= 12);
     return days[month - 1] + (month == 2 && year % 4 == 0 && (year % 100 != 0 || year % 400 == 0));
-}
-
-int days_in_month(int year, int month)
-{
-    return days_in_month_of(year, month);
 }
 
 bool date_valid(struct civil_date date)
@@ -82,7 +77,7 @@ day_number day_add_months(day_number day, int months)
     int64_t total = (int64_t)date.year * 12 + date.month - 1 + months;
     int64_t year = divide_down(total, 12);
     int month = (int)(total - year * 12) + 1;
-    int last = days_in_month_of(year, month);
+    int last = days_in_month(year, month);
     return day_of_civil(year, month, date.day < last ? date.day : last);
 }
 
@@ -91,7 +86,7 @@ day_number day_last_reaching(day_number day, int months)
     day_number back = day_add_months(day, -months);
     struct civil_date date = date_of_day(back);
     bool last = date_of_day(day + 1).day == 1; /* of a month: every later one counts as that day, too */
-    return last ? back + days_in_month_of(date.year, date.month) - date.day : back;
+    return last ? back + days_in_month(date.year, date.month) - date.day : back;
 }
 
 day_number day_first_reaching(day_number day, int months)

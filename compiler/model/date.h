@@ -19,8 +19,8 @@ struct civil_date {
 
 enum { FIRST_YEAR = 1900, LAST_YEAR = 2199 };
 
-bool date_valid(struct civil_date date); /* a day that exists, within FIRST_YEAR..LAST_YEAR */
-int days_in_month(int year, int month);  /* month 1 to 12 */
+bool date_valid(struct civil_date date);    /* a day that exists, within FIRST_YEAR..LAST_YEAR */
+int days_in_month(int64_t year, int month); /* month 1 to 12 */
 day_number day_of_date(struct civil_date date);
 struct civil_date date_of_day(day_number day);
 enum weekday weekday_of_day(day_number day);

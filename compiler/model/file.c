@@ -38,42 +38,31 @@ int file_open(const char *path, struct stat *status)
     return described(open(path, READ_FLAGS), status);
 }
 
-/* With O_DIRECTORY the system calls a link "no folder"; the user is to hear of the link. */
-static void tell_link(int folder, const char *name)
-{
-    struct stat status;
-    int error = errno;
-    if (error == ENOTDIR && fstatat(folder, name, &status, AT_SYMLINK_NOFOLLOW) == 0 &&
-        S_ISLNK(status.st_mode))
-        error = ELOOP;
-    errno = error;
-}
-
-/* Opens one name of the path and gives up the folder it lies in. */
-static int step(int folder, struct text name, bool last)
-{
-    char string[FILE_NAME_LIMIT + 1];
-    if (name.length > FILE_NAME_LIMIT) {
-        close(folder);
-        errno = ENAMETOOLONG;
-        return -1;
-    }
-    memcpy(string, name.start, name.length);
-    string[name.length] = '\0';
-    int next = openat(folder, string, READ_FLAGS | O_NOFOLLOW | (last ? O_NONBLOCK : O_DIRECTORY));
-    if (next < 0)
-        tell_link(folder, string);
-    close_quietly(folder);
-    return next;
-}
-
+/* Name by name; each gives up the folder it lies in. */
 int file_open_within(const char *folder, const char *within, struct stat *status)
 {
     int descriptor = open(*folder ? folder : ".", READ_FLAGS | O_DIRECTORY);
     for (const char *name = *within ? within : NULL; descriptor >= 0 && name;) {
         const char *slash = strchr(name, '/');
         size_t length = slash ? (size_t)(slash - name) : strlen(name);
-        descriptor = step(descriptor, (struct text){name, length}, !slash);
+        char string[FILE_NAME_LIMIT + 1];
+        if (length > FILE_NAME_LIMIT) {
+            close(descriptor);
+            errno = ENAMETOOLONG;
+            return -1;
+        }
+        memcpy(string, name, length);
+        string[length] = '\0';
+        int next = openat(descriptor, string, READ_FLAGS | O_NOFOLLOW | (slash ? O_DIRECTORY : O_NONBLOCK));
+        struct stat link;
+        int error = errno;
+        /* With O_DIRECTORY the system calls a link "no folder"; the user is to hear of the link. */
+        if (next < 0 && error == ENOTDIR && fstatat(descriptor, string, &link, AT_SYMLINK_NOFOLLOW) == 0 &&
+            S_ISLNK(link.st_mode))
+            error = ELOOP;
+        errno = error;
+        close_quietly(descriptor);
+        descriptor = next;
         name = slash ? slash + 1 : NULL;
     }
     return described(descriptor, status);

@@ -95,28 +95,6 @@ void file_identify_by_name(struct sources *sources, const char *path, const stru
         file_identity_add(sources, &status, file);
 }
 
-static const char *refusal_of_kind(const struct stat *status)
-{
-    if (S_ISDIR(status->st_mode))
-        return "it is a folder, not a file";
-    if (S_ISREG(status->st_mode) || S_ISFIFO(status->st_mode) || S_ISCHR(status->st_mode) ||
-        S_ISSOCK(status->st_mode))
-        return NULL;
-    return "it is neither a file nor a pipe";
-}
-
-static const char *reason_of_missing(struct sources *sources, const char *path)
-{
-    const char *reason = file_reason(errno);
-    if (errno != ENOENT)
-        return reason;
-    size_t folder = path_folder_length(path);
-    const char *folder_name = text_string(sources->arena, (struct text){path, folder});
-    const char *nearest = file_nearest(sources->arena, folder_name, text_of(path + folder));
-    return nearest ? text_format(sources->arena, "%s; the nearest is %s%s", reason, folder_name, nearest)
-                   : reason;
-}
-
 /* Standard input may have a name of its own, so that what it uses is found from an editor. */
 enum source_status_read sources_open_plan(struct sources *sources, const char *path, const char *stdin_name,
                                           struct source **source, const char **reason)
@@ -128,10 +106,21 @@ enum source_status_read sources_open_plan(struct sources *sources, const char *p
     int descriptor = is_stdin ? STDIN_FILENO : file_open(path, &status);
     *source = NULL;
     if (descriptor < 0 || (is_stdin && fstat(descriptor, &status) != 0)) {
-        *reason = is_stdin ? file_reason(errno) : reason_of_missing(sources, path);
+        bool missing = !is_stdin && errno == ENOENT;
+        size_t folder = path_folder_length(path);
+        const char *folder_name = text_string(sources->arena, (struct text){path, folder});
+        *reason = file_reason(errno);
+        const char *nearest =
+            missing ? file_nearest(sources->arena, folder_name, text_of(path + folder)) : NULL;
+        if (nearest)
+            *reason = text_format(sources->arena, "%s; the nearest is %s%s", *reason, folder_name, nearest);
         return SOURCE_FAILED;
     }
-    *reason = refusal_of_kind(&status);
+    mode_t mode = status.st_mode;
+    *reason = S_ISDIR(mode) ? "it is a folder, not a file"
+              : S_ISREG(mode) || S_ISFIFO(mode) || S_ISCHR(mode) || S_ISSOCK(mode)
+                  ? NULL
+                  : "it is neither a file nor a pipe";
     if (!*reason)
         *reason = file_read(sources->arena, descriptor, !is_stdin, &status, &bytes, &length);
     if (!is_stdin)

@@ -4,11 +4,6 @@
 
 #include <string.h>
 
-static struct text head_of(const struct tree *tree, const struct statement *statement)
-{
-    return token_text(&tree->tokens, statement->first);
-}
-
 /* Bytes before a statement that begins its line; UINT32_MAX where something stands before it. */
 static uint32_t indent_of(const struct tree *tree, const struct statement *statement)
 {
@@ -38,11 +33,11 @@ static struct statement **first_stray(const struct tree *tree, const struct stat
     if (!block->first || (!open && indent_of(tree, block->first) <= indent))
         return NULL;
     for (struct statement **at = &block->first; *at; at = &(*at)->next) {
-        struct text head = head_of(tree, *at);
+        struct text head = token_text(&tree->tokens, (*at)->first);
         if (!open && indent_of(tree, *at) > indent)
             continue;
         if (kind == BLOCK_NONE)
-            kind = block_kind_of(BLOCK_PLAN, head_of(tree, outer), (struct text){0});
+            kind = block_kind_of(BLOCK_PLAN, token_text(&tree->tokens, outer->first), (struct text){0});
         if (kind == BLOCK_NONE)
             return NULL;
         if (!block_has_head(kind, head) && block_has_head(BLOCK_PLAN, head))
@@ -75,24 +70,7 @@ static void complain(struct model *model, const struct tree *tree, const struct 
     }
 }
 
-/* Cuts the block of `outer` before *stray and puts what follows behind `outer`. */
-static void give_back(struct block *plan, struct statement *outer, struct statement **stray)
-{
-    struct block *block = outer->block;
-    struct statement *first = *stray, *kept = NULL;
-    uint32_t count = 0;
-    *stray = NULL;
-    for (struct statement *at = block->first; at; at = at->next, count++)
-        kept = at;
-    block->last->next = outer->next;
-    if (plan->last == outer)
-        plan->last = block->last;
-    outer->next = first;
-    plan->count += block->count - count;
-    block->last = kept;
-    block->count = count;
-}
-
+/* Each block that holds a statement of the plan is reported, then cut before it. */
 void tree_mend(struct model *model, const struct tree *tree)
 {
     for (struct statement *outer = tree->plan->first; outer; outer = outer->next) {
@@ -100,6 +78,19 @@ void tree_mend(struct model *model, const struct tree *tree)
         if (!stray)
             continue;
         complain(model, tree, outer, *stray);
-        give_back(tree->plan, outer, stray);
+        /* The block is cut before the first stray, and what follows goes behind it. */
+        struct block *plan = tree->plan, *block = outer->block;
+        struct statement *first = *stray, *kept = NULL;
+        uint32_t count = 0;
+        *stray = NULL;
+        for (struct statement *at = block->first; at; at = at->next, count++)
+            kept = at;
+        block->last->next = outer->next;
+        if (plan->last == outer)
+            plan->last = block->last;
+        outer->next = first;
+        plan->count += block->count - count;
+        block->last = kept;
+        block->count = count;
     }
 }

@@ -121,11 +121,6 @@ double nutrient_equivalent(enum nutrient nutrient)
     return grams[nutrient] > 0 ? grams[nutrient] / 1000 : (double)NAN;
 }
 
-size_t nutrient_form_count(void)
-{
-    return FORM_COUNT;
-}
-
 const struct nutrient_form *nutrient_form_at(size_t index)
 {
     return index < FORM_COUNT ? &forms[index] : NULL;

@@ -60,7 +60,7 @@ const char *nutrient_element(enum nutrient nutrient);
 /* kg of the element that carry 1 mol of charge, as K+, Ca2+, Mg2+ or Na+ in exchange; NAN for the others. */
 double nutrient_equivalent(enum nutrient nutrient);
 
-size_t nutrient_form_count(void);
+/* By their order; NULL behind the last. */
 const struct nutrient_form *nutrient_form_at(size_t index);
 
 #endif

@@ -47,11 +47,6 @@ static const char *const words[SYMBOL_KIND_COUNT] = {
  * ones. */
 enum { SUGGESTION_LIMIT = 50 };
 
-const char *symbol_kind_phrase(enum symbol_kind kind)
-{
-    return phrases[kind];
-}
-
 struct symbols *symbols_new(struct arena *arena)
 {
     struct symbols *symbols = ARENA_NEW(arena, struct symbols);
@@ -79,21 +74,20 @@ bool symbol_is_known(const struct model *model, struct text name)
     return known;
 }
 
-/* By the id of the name: names of one plan are numbered from 0 without gaps. */
-static struct symbol **slot_for(struct symbols *symbols, enum symbol_kind kind, uint32_t id)
+/* An array by the ids of names, long enough for this one: names of one plan are numbered from 0 without gaps.
+ */
+static void *reaching(struct arena *arena, void *items, size_t *count, uint32_t id, size_t size)
 {
-    size_t capacity = symbols->kinds[kind].capacity;
-    if (id >= capacity) {
-        size_t wanted = capacity ? capacity : 64;
-        while (wanted <= id)
-            wanted *= 2;
-        struct symbol **moved = ARENA_ARRAY(symbols->arena, wanted, struct symbol *);
-        if (capacity)
-            memcpy(moved, symbols->kinds[kind].by_id, capacity * sizeof *moved);
-        symbols->kinds[kind].by_id = moved;
-        symbols->kinds[kind].capacity = wanted;
-    }
-    return &symbols->kinds[kind].by_id[id];
+    if (id < *count)
+        return items;
+    size_t wanted = *count ? *count : 64;
+    while (wanted <= id)
+        wanted *= 2;
+    void *moved = arena_array(arena, wanted, size);
+    if (*count)
+        memcpy(moved, items, *count * size);
+    *count = wanted;
+    return moved;
 }
 
 /* 1 + the index of the library's entry; 0 for none. */
@@ -105,7 +99,11 @@ static size_t entry_waiting(const struct symbols *symbols, enum symbol_kind kind
 /* The plan's own replaces the library's, in whichever order the two are read. */
 void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *symbol)
 {
-    struct symbol **slot = slot_for(model->symbols, kind, symbol->name->id);
+    struct symbols *symbols = model->symbols;
+    symbols->kinds[kind].by_id =
+        reaching(symbols->arena, symbols->kinds[kind].by_id, &symbols->kinds[kind].capacity, symbol->name->id,
+                 sizeof(struct symbol *));
+    struct symbol **slot = &symbols->kinds[kind].by_id[symbol->name->id];
     if (*slot && symbol->library && !(*slot)->library) {
         (*slot)->replaces = true;
         return;
@@ -118,10 +116,10 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *s
         symbol->broken = true;
         return;
     }
-    bool waiting = entry_waiting(model->symbols, kind, symbol->name) != 0;
+    bool waiting = entry_waiting(symbols, kind, symbol->name) != 0;
     symbol->replaces = !symbol->library && (*slot || waiting);
     if (!*slot && !waiting)
-        VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, symbol->name);
+        symbol_foresee(model, kind, symbol->name);
     *slot = symbol;
 }
 
@@ -135,29 +133,20 @@ static enum symbol_kind kind_of_word(const char *word)
     return (enum symbol_kind)kind;
 }
 
-/* The name is listed as declared, so that it is suggested before its entry is read. */
-static void await(struct model *model, enum symbol_kind kind, const struct name *name, size_t entry)
-{
-    struct symbols *symbols = model->symbols;
-    size_t count = symbols->kinds[kind].waiting_count;
-    if (name->id >= count) {
-        size_t wanted = ((size_t)name->id + 1) * 2;
-        size_t *moved = ARENA_ARRAY(symbols->arena, wanted, size_t);
-        if (count)
-            memcpy(moved, symbols->kinds[kind].waiting, count * sizeof *moved);
-        symbols->kinds[kind].waiting = moved;
-        symbols->kinds[kind].waiting_count = wanted;
-    }
-    symbols->kinds[kind].waiting[name->id] = entry + 1;
-    symbol_foresee(model, kind, name);
-}
-
+/* The names are listed as declared, so that they are suggested before their entries are read. */
 void symbols_await(struct model *model)
 {
+    struct symbols *symbols = model->symbols;
     for (size_t i = 0; i < embedded_entry_count; i++) {
         enum symbol_kind kind = kind_of_word(embedded_entries[i].word);
-        if (kind < SYMBOL_KIND_COUNT)
-            await(model, kind, name_intern(model->names, text_of(embedded_entries[i].name)), i);
+        if (kind == SYMBOL_KIND_COUNT)
+            continue;
+        const struct name *name = name_intern(model->names, text_of(embedded_entries[i].name));
+        symbols->kinds[kind].waiting =
+            reaching(symbols->arena, symbols->kinds[kind].waiting, &symbols->kinds[kind].waiting_count,
+                     name->id, sizeof(size_t));
+        symbols->kinds[kind].waiting[name->id] = i + 1;
+        symbol_foresee(model, kind, name);
     }
 }
 
@@ -185,14 +174,7 @@ struct symbol *symbol_seek(struct model *model, enum symbol_kind kind, const str
 void symbol_lose(struct model *model, const struct name *name)
 {
     struct symbols *symbols = model->symbols;
-    if (name->id >= symbols->lost_capacity) {
-        size_t wanted = ((size_t)name->id + 1) * 2;
-        bool *moved = ARENA_ARRAY(symbols->arena, wanted, bool);
-        if (symbols->lost_capacity)
-            memcpy(moved, symbols->lost, symbols->lost_capacity * sizeof *moved);
-        symbols->lost = moved;
-        symbols->lost_capacity = wanted;
-    }
+    symbols->lost = reaching(symbols->arena, symbols->lost, &symbols->lost_capacity, name->id, sizeof(bool));
     symbols->lost[name->id] = true;
 }
 
@@ -201,18 +183,13 @@ void symbol_lose_file(struct model *model)
     model->symbols->file_lost = true;
 }
 
-static bool is_digit(char character)
-{
-    return character >= '0' && character <= '9';
-}
-
 static bool digits_alike(struct text a, struct text b)
 {
     size_t i = 0, j = 0;
     for (;;) {
-        while (i < a.length && !is_digit(a.start[i]))
+        while (i < a.length && (a.start[i] < '0' || a.start[i] > '9'))
             i++;
-        while (j < b.length && !is_digit(b.start[j]))
+        while (j < b.length && (b.start[j] < '0' || b.start[j] > '9'))
             j++;
         if (i == a.length || j == b.length)
             return i == a.length && j == b.length;
@@ -321,19 +298,6 @@ static void help_with_names(struct model *model, struct report *report, enum sym
         report_help(model->reports, report, list->count == 1 ? "the only one is %s" : "there are %s", all);
 }
 
-/* A short name that several have: which is meant cannot be told. */
-static void complain_of_several(struct model *model, const struct value *value,
-                                const struct name *const *found, size_t count)
-{
-    const char *names[SHORT_NAME_LIMIT];
-    for (size_t i = 0; i < count; i++)
-        names[i] = text_format(model->arena, "`%s`", name_string(found[i]));
-    struct report *report =
-        report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s",
-                   name_string(value->name), list_text(model->arena, names, count, " or "));
-    report_help(model->reports, report, "write the one you mean");
-}
-
 /* A name that was lost, or may have been in a lost file, is not reported: its loss was. */
 struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
 {
@@ -346,8 +310,13 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         symbol->used = true;
         return symbol;
     }
-    if (count > 1) {
-        complain_of_several(model, value, found, count);
+    if (count > 1) { /* which is meant cannot be told */
+        const char *names[SHORT_NAME_LIMIT];
+        for (size_t i = 0; i < count; i++)
+            names[i] = text_format(model->arena, "`%s`", name_string(found[i]));
+        report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s",
+                   name_string(value->name), list_text(model->arena, names, count, " or "))
+            ->help = "write the one you mean";
         return NULL;
     }
     bool certain = false, other_name = false;

@@ -111,7 +111,4 @@ void symbols_await(struct model *model);
  * lists before. */
 void symbols_read(struct model *model, enum symbol_kind kind);
 
-/* "a product", "a zone" */
-const char *symbol_kind_phrase(enum symbol_kind kind);
-
 #endif

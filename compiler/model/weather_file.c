@@ -3,6 +3,7 @@
 #include "compiler/model/tolerance.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* ---- what the block says ---- */
 
@@ -36,11 +37,6 @@ bool weather_file_complete(const struct weather_file *file)
 
 /* ---- cells ---- */
 
-static bool parts_date(char mark)
-{
-    return mark == '-' || mark == '/' || mark == '.';
-}
-
 /* Whole numbers between other marks: "2012-01-31", "1/31/2012", or eight digits in a row. Anything from a `T`
  * or blank on is a time of day. */
 static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
@@ -49,7 +45,7 @@ static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
     bool inside = false;
     for (size_t i = 0; i < text.length && text.start[i] != 'T' && text.start[i] != ' '; i++) {
         bool digit = text.start[i] >= '0' && text.start[i] <= '9';
-        if (!digit && (!inside || !parts_date(text.start[i])))
+        if (!digit && (!inside || !memchr("-/.", text.start[i], 3)))
             return 0;
         if (digit && !inside) {
             if (count == 3)
@@ -66,32 +62,24 @@ static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
     return inside ? count : 0;
 }
 
-/* A year has four digits, so that 04-05-06 is no date in any order. */
-static bool date_of_parts(enum date_order order, const int parts[3], const size_t digits[3],
-                          struct civil_date *date)
+/* Parts between marks, or eight digits in a row where the year comes first. A year has four digits, so that
+ * 04-05-06 is no date in any order. */
+static bool read_date(struct weather_file *file, day_number *day)
 {
     static const int places[][3] = {[DATE_YEAR_MONTH_DAY] = {0, 1, 2},
                                     [DATE_MONTH_DAY_YEAR] = {2, 0, 1},
                                     [DATE_DAY_MONTH_YEAR] = {2, 1, 0}};
-    const int *place = places[order];
-    *date = (struct civil_date){parts[place[0]], parts[place[1]], parts[place[2]]};
-    return digits[place[0]] == 4 && digits[place[1]] <= 2 && digits[place[2]] <= 2 && date_valid(*date);
-}
-
-/* Parts between marks, or eight digits in a row where the year comes first. */
-static bool read_date(struct weather_file *file, day_number *day)
-{
+    const int *place = places[file->order];
     const struct csv_cell *cell = &file->data.row.cells[file->date.at];
     struct civil_date date = {0};
     int parts[3];
     size_t digits[3];
     size_t count = parts_of_date(cell->text, parts, digits);
-    bool sound = count == 3 && date_of_parts(file->order, parts, digits, &date);
-    if (count == 1 && digits[0] == 8 && file->order == DATE_YEAR_MONTH_DAY) {
+    if (count == 3 && digits[place[0]] == 4 && digits[place[1]] <= 2 && digits[place[2]] <= 2)
+        date = (struct civil_date){parts[place[0]], parts[place[1]], parts[place[2]]};
+    else if (count == 1 && digits[0] == 8 && file->order == DATE_YEAR_MONTH_DAY)
         date = (struct civil_date){parts[0] / 10000, parts[0] / 100 % 100, parts[0] % 100};
-        sound = date_valid(date);
-    }
-    if (!sound)
+    if (!date_valid(date))
         return data_file_complain_of_cell(&file->data, RULE_WEATHER, cell, "is not a date",
                                           "dates are read as 2027-04-17; for another order, write, for "
                                           "example: date \"day\" as month-day-year");

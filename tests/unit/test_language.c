@@ -135,7 +135,7 @@ static void test_values_are_shown(void **state)
         for (size_t i = 0; unit->words[i]; i++)
             check_shown(document, "unit", unit->words[i]);
     }
-    for (size_t i = 0; i < nutrient_form_count(); i++)
+    for (size_t i = 0; nutrient_form_at(i); i++)
         check_shown(document, "nutrient", nutrient_form_at(i)->name);
 }
 
@@ -163,7 +163,7 @@ static void test_figures(void **state)
         double shown = figure_after(document, text_format(&document->arena, "\n| %s | ", unit->name));
         assert_figure(shown, unit->factor * (thousandths ? 1000 : 1));
     }
-    for (size_t i = 0; i < nutrient_form_count(); i++) {
+    for (size_t i = 0; nutrient_form_at(i); i++) {
         const struct nutrient_form *form = nutrient_form_at(i);
         const char *line = strstr(document->text, text_format(&document->arena, "\n| `%s` | ", form->name));
         assert_non_null(line);

@@ -168,12 +168,6 @@ static void test_lost(void **state)
     assert_ptr_equal(find(fixture, SYMBOL_ZONE, "north"), zone);
 }
 
-static void test_phrases(void **state)
-{
-    for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++)
-        assert_true(!strncmp(symbol_kind_phrase((enum symbol_kind)kind), "a ", 2));
-}
-
 /* Many names, known and unknown, take time by their number; the reports beyond the first thousand are
  * counted. */
 static void test_many(void **state)
@@ -308,7 +302,6 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_suggestion, setup, teardown),
         cmocka_unit_test_setup_teardown(test_short_names, setup, teardown),
         cmocka_unit_test_setup_teardown(test_lost, setup, teardown),
-        cmocka_unit_test(test_phrases),
         cmocka_unit_test_setup_teardown(test_many, setup, teardown),
         cmocka_unit_test(test_in_a_plan),
         cmocka_unit_test(test_library_in_a_plan),
