@@ -1,5 +1,7 @@
 #include "compiler/form/excerpt.h"
 
+#include <string.h>
+
 enum {
     EXCERPT_BEFORE = 30, /* cells kept to the left of the mark in a line that is cut */
     MARKS_ON_A_CELL = 8, /* combining marks shown on one character; more are noise or an attack */
@@ -45,16 +47,6 @@ static struct cell_range line_measure(struct text line, size_t from, size_t to, 
     return range;
 }
 
-static struct cell_range window_around(uint32_t marked, uint32_t width)
-{
-    if (width <= EXCERPT_CELLS)
-        return (struct cell_range){0, width};
-    uint32_t from = marked > EXCERPT_BEFORE ? marked - EXCERPT_BEFORE : 0;
-    if (from > width - EXCERPT_CELLS)
-        from = width - EXCERPT_CELLS;
-    return (struct cell_range){from, from + EXCERPT_CELLS};
-}
-
 /* `number` 0 leaves the number out; `border` stands between it and the text. */
 static void gutter_print(const struct excerpt *excerpt, uint32_t number, char border)
 {
@@ -95,49 +87,30 @@ struct quote {
     struct cell_range marked, window;
 };
 
-static bool continues_character(char byte)
-{
-    return ((unsigned char)byte & 0xC0) == 0x80;
-}
-
-/* Bytes [start, end) of a line around byte `at`, with no character cut. */
-static void part_near(struct text line, size_t at, size_t *start, size_t *end)
-{
-    *start = 0;
-    *end = line.length;
-    if (line.length / 2 <= NEAR)
-        return;
-    if (at > NEAR)
-        *start = at - NEAR;
-    if (line.length - at > NEAR)
-        *end = at + NEAR;
-    for (int i = 0; i < 3 && *start > 0 && continues_character(line.start[*start]); i++)
-        ++*start;
-    for (int i = 0; i < 3 && *end < line.length && continues_character(line.start[*end]); i++)
-        --*end;
-}
-
+/* Of a very long line the part around byte `from`, with no character cut. */
 static struct quote quote_of(struct text line, size_t from, size_t to)
 {
-    size_t end;
-    struct quote quote;
-    part_near(line, from < line.length ? from : line.length, &quote.start, &end);
+    size_t end = line.length, at = from < line.length ? from : line.length;
+    struct quote quote = {.start = 0};
+    if (line.length / 2 > NEAR) {
+        quote.start = at > NEAR ? at - NEAR : 0;
+        end = line.length - at > NEAR ? at + NEAR : end;
+    }
+    for (int i = 0; i < 3 && quote.start > 0 && (line.start[quote.start] & 0xC0) == 0x80; i++)
+        quote.start++;
+    for (int i = 0; i < 3 && end < line.length && (line.start[end] & 0xC0) == 0x80; i++)
+        end--;
     quote.text = (struct text){line.start + quote.start, end - quote.start};
     uint32_t width;
     quote.marked =
         line_measure(quote.text, from - quote.start, to > quote.start ? to - quote.start : 0, &width);
-    quote.window = window_around(quote.marked.from, width);
+    uint32_t left = quote.marked.from > EXCERPT_BEFORE ? quote.marked.from - EXCERPT_BEFORE : 0;
+    uint32_t spare = width > EXCERPT_CELLS ? width - EXCERPT_CELLS : 0;
+    quote.window.from = left < spare ? left : spare;
+    quote.window.to = spare ? quote.window.from + EXCERPT_CELLS : width;
     quote.cut_before = quote.start > 0 || quote.window.from > 0;
     quote.cut_after = end < line.length || quote.window.to < width;
     return quote;
-}
-
-static size_t blanks(struct text line)
-{
-    size_t count = 0;
-    while (count < line.length && (line.start[count] == ' ' || line.start[count] == '\t'))
-        count++;
-    return count;
 }
 
 /* Bytes of a line that belong to `place`. Indentation of a later line is not what the place is about. */
@@ -145,7 +118,8 @@ static void place_bytes(struct place place, uint32_t number, size_t *from, size_
 {
     uint32_t start = place.source->line_starts[number - 1];
     *to = place.end > start ? place.end - start : 0;
-    *from = place.start >= start ? place.start - start : blanks(source_line(place.source, number));
+    *from =
+        place.start >= start ? place.start - start : strspn(source_line(place.source, number).start, " \t");
 }
 
 /* An empty line gets no blank after its border, so that no output line ends in one. */
@@ -202,26 +176,6 @@ static struct quote quote_print(const struct excerpt *excerpt, const struct mark
     return quote;
 }
 
-/* Adds a row for `mark` where it lies on the quoted line alone and within its window. */
-static bool mark_joins(const struct excerpt *excerpt, const struct mark *mark, const struct source *source,
-                       uint32_t number, const struct quote *quoted)
-{
-    if (mark->place.source != source || place_first_line(mark->place) != number ||
-        place_last_line(mark->place) != number)
-        return false;
-    size_t from, to;
-    place_bytes(mark->place, number, &from, &to);
-    if (from < quoted->start)
-        return false;
-    struct quote quote = *quoted;
-    uint32_t width;
-    quote.marked = line_measure(quote.text, from - quote.start, to - quote.start, &width);
-    if (quote.marked.from < quote.window.from || (quote.marked.to > quote.window.to && quote.cut_after))
-        return false;
-    row_print(excerpt, mark, quote, mark->label);
-    return true;
-}
-
 /* Of a place over several lines the first and the last say enough; the lines between are not what is
  * wrong. */
 size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, size_t count)
@@ -235,8 +189,21 @@ size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, si
         quote_print(excerpt, &marks[0], last, marks[0].label);
         return 1;
     }
-    size_t shown = 1;
-    while (shown < count && mark_joins(excerpt, &marks[shown], place.source, first, &quote))
-        shown++;
+    /* A row for each further mark that lies on the quoted line alone and within its window. */
+    size_t shown = 1, from, to;
+    for (; shown < count; shown++) {
+        const struct mark *mark = &marks[shown];
+        if (mark->place.source != place.source || place_first_line(mark->place) != first ||
+            place_last_line(mark->place) != first)
+            break;
+        place_bytes(mark->place, first, &from, &to);
+        if (from < quote.start)
+            break;
+        uint32_t width;
+        quote.marked = line_measure(quote.text, from - quote.start, to - quote.start, &width);
+        if (quote.marked.from < quote.window.from || (quote.marked.to > quote.window.to && quote.cut_after))
+            break;
+        row_print(excerpt, mark, quote, mark->label);
+    }
     return shown;
 }

@@ -43,41 +43,9 @@ static struct text lines_after_first(struct text lines)
     return (struct text){lines.start + length, lines.length - length};
 }
 
-/* Leaves out the lines at the beginning and the line at the end that stay as they are. */
-static void change_trim(struct change *change)
-{
-    while (change->before.length + change->after.length > 0 &&
-           text_equal(first_line(change->before), first_line(change->after))) {
-        change->before = lines_after_first(change->before);
-        change->after = lines_after_first(change->after);
-        change->line++;
-    }
-    struct text last = last_line(change->before);
-    if (text_equal(last, last_line(change->after))) {
-        change->before.length -= last.length;
-        change->after.length -= last.length;
-    }
-}
-
 static struct text text_between(const struct source *source, size_t from, size_t to)
 {
     return (struct text){(const char *)source->bytes + from, to - from};
-}
-
-/* `lines` after `count` edits in the order of their places. */
-static struct text lines_edited(struct arena *arena, struct text lines, const struct edit *edits,
-                                size_t count)
-{
-    const struct source *source = edits[0].place.source;
-    size_t at = (size_t)(lines.start - (const char *)source->bytes), end = at + lines.length;
-    struct buffer edited = {.arena = arena};
-    for (size_t i = 0; i < count; i++) {
-        buffer_add(&edited, text_between(source, at, edits[i].place.start));
-        buffer_add_string(&edited, edits[i].replacement);
-        at = edits[i].place.end;
-    }
-    buffer_add(&edited, text_between(source, at, end));
-    return (struct text){edited.string, edited.length};
 }
 
 /* Of a long line the part around the first difference is shown, so both sides are cut at the same place. */
@@ -119,8 +87,29 @@ static void change_print(const struct excerpt *excerpt, const struct edit *edits
                                                    end < last.end ? last.end : end)};
     if (change.before.length > CHANGED_BYTES)
         return;
-    change.after = lines_edited(excerpt->out->arena, change.before, edits, count);
-    change_trim(&change);
+    /* The same lines after the edits. */
+    struct buffer edited = {.arena = excerpt->out->arena};
+    size_t at = (size_t)(change.before.start - (const char *)source->bytes),
+           lines_end = at + change.before.length;
+    for (size_t i = 0; i < count; i++) {
+        buffer_add(&edited, text_between(source, at, edits[i].place.start));
+        buffer_add_string(&edited, edits[i].replacement);
+        at = edits[i].place.end;
+    }
+    buffer_add(&edited, text_between(source, at, lines_end));
+    change.after = (struct text){edited.string, edited.length};
+    /* The lines at the beginning and the line at the end that stay as they are are left out. */
+    while (change.before.length + change.after.length > 0 &&
+           text_equal(first_line(change.before), first_line(change.after))) {
+        change.before = lines_after_first(change.before);
+        change.after = lines_after_first(change.after);
+        change.line++;
+    }
+    struct text tail = last_line(change.before);
+    if (text_equal(tail, last_line(change.after))) {
+        change.before.length -= tail.length;
+        change.after.length -= tail.length;
+    }
     side_print(excerpt, &change, '-', TINT_OLD, change.before);
     side_print(excerpt, &change, '+', TINT_NEW, change.after);
 }

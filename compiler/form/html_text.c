@@ -7,28 +7,14 @@
 
 /* Sources: HTML Living Standard, section 13.1.2.3 (what may not stand in an attribute between double quotes)
  * and 13.1.3 (in text); all five are written out everywhere, so that no context can be mistaken. */
-static const char *entity_of(char character)
-{
-    switch (character) {
-    case '&':
-        return "&amp;";
-    case '<':
-        return "&lt;";
-    case '>':
-        return "&gt;";
-    case '"':
-        return "&quot;";
-    case '\'':
-        return "&#39;";
-    }
-    return NULL;
-}
-
 void html_escape(struct buffer *out, struct text text)
 {
+    static const char *const entities[128] = {
+        ['&'] = "&amp;", ['<'] = "&lt;", ['>'] = "&gt;", ['"'] = "&quot;", ['\''] = "&#39;", ['\t'] = " "};
     for (size_t at = 0; at < text.length;) {
         struct shown_character shown = character_shown(text, at, 0);
-        const char *entity = text.start[at] == '\t' ? " " : entity_of(text.start[at]);
+        unsigned char byte = (unsigned char)text.start[at];
+        const char *entity = byte < sizeof entities / sizeof *entities ? entities[byte] : NULL;
         buffer_add_string(out, entity ? entity : shown.string);
         at += shown.taken;
     }

@@ -9,23 +9,17 @@
  * what is never cut. */
 enum { LINE_BYTES = 74, WHOLE_BYTES = 72 };
 
-/* Where the line that begins with the text is cut: behind the last blank, colon or semicolon that it has room
- * for, so that words stay whole; else within a word, but not within a character. */
-static size_t line_length(struct text text)
-{
-    size_t most = text.length < LINE_BYTES ? text.length : LINE_BYTES;
-    for (size_t at = most; text.length > WHOLE_BYTES && at > 1; at--)
-        if (strchr(" :;", text.start[at - 1]))
-            return at;
-    while (most < text.length && ((unsigned char)text.start[most] & 0xc0) == 0x80)
-        most--;
-    return most;
-}
-
+/* A line is cut behind the last blank, colon or semicolon that it has room for, so that words stay whole;
+ * else within a word, but not within a character. */
 static void line_add(struct buffer *out, struct text line)
 {
     for (size_t length; line.length; line.start += length, line.length -= length) {
-        length = line_length(line);
+        size_t most = line.length < LINE_BYTES ? line.length : LINE_BYTES, at = most;
+        while (at > 1 && !strchr(" :;", line.start[at - 1]))
+            at--;
+        while (most < line.length && ((unsigned char)line.start[most] & 0xc0) == 0x80)
+            most--;
+        length = line.length > WHOLE_BYTES && at > 1 ? at : most;
         buffer_add(out, (struct text){line.start, length});
         buffer_add_string(out, length < line.length ? "\r\n " : "\r\n");
     }

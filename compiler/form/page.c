@@ -8,6 +8,11 @@ static void add(struct page *page, struct part part)
     VECTOR_PUSH(page->arena, &page->parts, part);
 }
 
+void page_add(struct page *page, enum part_kind kind, int depth, const char *text)
+{
+    add(page, (struct part){.kind = kind, .depth = depth, .text = text});
+}
+
 void page_heading(struct page *page, int depth, const char *text)
 {
     add(page, (struct part){.kind = PART_HEADING, .depth = depth, .text = text});
@@ -48,11 +53,6 @@ void page_entry(struct page *page, int depth, const char *name, const char *text
     add(page, (struct part){.kind = PART_ENTRY, .depth = depth, .name = name, .text = text});
 }
 
-void page_bar(struct page *page, int depth, const char *text)
-{
-    add(page, (struct part){.kind = PART_BAR, .depth = depth, .text = text});
-}
-
 void page_verbatim(struct page *page, int depth, struct text text)
 {
     struct buffer lines = {.arena = page->arena};
@@ -65,11 +65,6 @@ void page_verbatim(struct page *page, int depth, struct text text)
     add(page, (struct part){.kind = PART_VERBATIM, .depth = depth, .text = buffer_string(&lines)});
 }
 
-void page_check(struct page *page, int depth, const char *text)
-{
-    add(page, (struct part){.kind = PART_CHECK, .depth = depth, .text = text});
-}
-
 void page_chart(struct page *page, const struct chart *chart)
 {
     add(page, (struct part){.kind = PART_CHART, .chart = chart});
@@ -80,11 +75,6 @@ struct chart *chart_new(struct arena *arena, enum chart_kind kind)
     struct chart *chart = ARENA_ARRAY(arena, 1, struct chart);
     *chart = (struct chart){.kind = kind};
     return chart;
-}
-
-void page_closing_line(struct page *page, const char *text)
-{
-    add(page, (struct part){.kind = PART_CLOSING, .text = text});
 }
 
 void page_gap(struct page *page)

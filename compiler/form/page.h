@@ -53,19 +53,17 @@ struct page {
     VECTOR(struct part) parts;
 };
 
-/* Each appends a part. */
+/* Each appends a part; the first one of whatever kind its text alone makes. */
+void page_add(struct page *page, enum part_kind kind, int depth, const char *text);
 void page_heading(struct page *page, int depth, const char *text);
 void page_sheet(struct page *page, int depth, const char *text); /* a heading */
 void page_line(struct page *page, int depth, const char *text);
 void page_say(struct page *page, int depth, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void page_item(struct page *page, int depth, const char *text);
 void page_entry(struct page *page, int depth, const char *name, const char *text);
-void page_bar(struct page *page, int depth, const char *text);
 void page_verbatim(struct page *page, int depth,
                    struct text text); /* the last newline ends a line, CR LF is one */
-void page_check(struct page *page, int depth, const char *text);
 void page_chart(struct page *page, const struct chart *chart);
-void page_closing_line(struct page *page, const char *text);
 void page_gap(struct page *page); /* nothing at the start and behind another gap */
 
 /* A heading's text without the colon that in plain text leads over to what is below it, for forms in which

@@ -56,17 +56,6 @@ static size_t level_of(struct writing *writing, int depth)
     return writing->level + 1;
 }
 
-static void add_heading(struct writing *writing, const struct part *part)
-{
-    size_t level = level_of(writing, part->depth);
-    buffer_format(writing->out, "<h%zu%s", level, part->sheet ? " class=\"sheet\"" : "");
-    if (level == 2)
-        buffer_format(writing->out, " id=\"s%zu\"", ++writing->sections);
-    buffer_add_string(writing->out, ">");
-    html_sentence(writing->out, heading_title(writing->out->arena, part));
-    buffer_format(writing->out, "</h%zu>\n", level);
-}
-
 /* The list of sections, in a document that has enough of them. */
 static const char *contents_of(const struct page *page, const struct part *title, struct arena *arena)
 {
@@ -220,6 +209,7 @@ static size_t add_list(struct writing *writing, size_t index, bool checks)
     return index;
 }
 
+/* Parts that follow each other are one block, to be copied as a whole. */
 static size_t add_code(struct writing *writing, size_t index)
 {
     const struct part *first = part_at(writing, index);
@@ -243,9 +233,16 @@ static size_t add_part(struct writing *writing, size_t index)
 {
     const struct part *part = part_at(writing, index);
     switch (part->kind) {
-    case PART_HEADING:
-        add_heading(writing, part);
+    case PART_HEADING: {
+        size_t level = level_of(writing, part->depth);
+        buffer_format(writing->out, "<h%zu%s", level, part->sheet ? " class=\"sheet\"" : "");
+        if (level == 2)
+            buffer_format(writing->out, " id=\"s%zu\"", ++writing->sections);
+        buffer_add_string(writing->out, ">");
+        html_sentence(writing->out, heading_title(writing->out->arena, part));
+        buffer_format(writing->out, "</h%zu>\n", level);
         break;
+    }
     case PART_LINE:
         begin(writing, "p", "", part->depth);
         html_sentence(writing->out, part->text);

@@ -7,7 +7,7 @@
 
 struct report_document {
     struct arena *arena;
-    const struct report_form *form; /* text, json or sarif */
+    enum report_form { REPORTS_AS_TEXT, REPORTS_AS_JSON, REPORTS_AS_SARIF } form;
     bool colour;
     const char *version;   /* of the program */
     struct buffer text;    /* so far */

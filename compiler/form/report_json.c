@@ -37,38 +37,6 @@ static void put_place(struct data *places, struct place place, bool main, const 
         fill_place(data_object(used_from, NULL), used_at);
 }
 
-/* A fix is always there, null where there is none, so that a reader need not ask for the member. */
-static void put_fix(struct data *root, const struct fix *fix)
-{
-    if (!fix) {
-        data_null(root, "fix");
-        return;
-    }
-    struct data *object = data_object(root, "fix");
-    data_string(object, "sentence", fix->sentence);
-    data_boolean(object, "safe", fix->safe);
-    struct data *edits = data_list(object, "edits");
-    for (size_t i = 0; i < fix->edit_count; i++) {
-        struct data *edit = data_object(edits, NULL);
-        fill_place(edit, fix->edits[i].place);
-        data_string(edit, "replacement", fix->edits[i].replacement);
-    }
-}
-
-static void put_allowed(struct data *root, const struct report *report)
-{
-    if (!report->allowed_because) {
-        data_null(root, "allowed");
-        return;
-    }
-    struct data *allowed = data_object(root, "allowed");
-    data_string(allowed, "because", report->allowed_because);
-    if (report->allowed_at.source)
-        fill_place(data_object(allowed, "place"), report->allowed_at);
-    else
-        data_null(allowed, "place");
-}
-
 /* One document on one line: a reader of lines can begin before the last report is known. */
 void report_json_print(struct buffer *out, const struct report *report)
 {
@@ -85,8 +53,31 @@ void report_json_print(struct buffer *out, const struct report *report)
     for (size_t i = 0; i < report->notes.count; i++)
         data_string(notes, NULL, report->notes.items[i]);
     data_string(root, "help", report->help);
-    put_fix(root, report->fix);
-    put_allowed(root, report);
+    /* A fix is always there, null where there is none, so that a reader need not ask for the member. */
+    const struct fix *fix = report->fix;
+    struct data *object = fix ? data_object(root, "fix") : NULL;
+    if (fix) {
+        data_string(object, "sentence", fix->sentence);
+        data_boolean(object, "safe", fix->safe);
+    } else {
+        data_null(root, "fix");
+    }
+    struct data *edits = fix ? data_list(object, "edits") : NULL;
+    for (size_t i = 0; fix && i < fix->edit_count; i++) {
+        struct data *edit = data_object(edits, NULL);
+        fill_place(edit, fix->edits[i].place);
+        data_string(edit, "replacement", fix->edits[i].replacement);
+    }
+    if (report->allowed_because) {
+        struct data *allowed = data_object(root, "allowed");
+        data_string(allowed, "because", report->allowed_because);
+        if (report->allowed_at.source)
+            fill_place(data_object(allowed, "place"), report->allowed_at);
+        else
+            data_null(allowed, "place");
+    } else {
+        data_null(root, "allowed");
+    }
     struct buffer text = {.arena = root->arena};
     report_text_print(&text, report, false);
     data_string(root, "as_text", buffer_string(&text));

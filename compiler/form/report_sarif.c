@@ -8,33 +8,6 @@
 
 enum { RESULT_DEPTH = 4 }; /* of a result: the root, its runs, the run, its results */
 
-/* Of a rule that does not occur yet: that which it gets. */
-static size_t rule_index(const struct sarif_log *log, const struct rule *rule)
-{
-    size_t index = 0;
-    while (index < log->rules.count && log->rules.items[index] != rule)
-        index++;
-    return index;
-}
-
-/* The program did its work also where the plan has errors (3.20.14). */
-static void invocation_put(struct data *run, bool flooded)
-{
-    struct data *invocation = data_object(data_list(run, "invocations"), NULL);
-    data_boolean(invocation, "executionSuccessful", true);
-    if (!flooded)
-        return;
-    struct data *notifications = data_list(invocation, "toolExecutionNotifications");
-    struct data *notification = data_object(notifications, NULL);
-    data_string(notification, "level", "warning");
-    sarif_message_put(notification, "message", "not every report is given here");
-}
-
-static void base_put(struct data *bases, const char *name, const char *description)
-{
-    sarif_message_put(data_object(bases, name), "description", description);
-}
-
 static void related_put(struct data *related, struct place place, const char *message)
 {
     long long id = (long long)related->count + 1;
@@ -110,7 +83,9 @@ static uint64_t hash_add(uint64_t hash, struct text text)
 static void result_add(struct sarif_log *log, struct arena *scratch, const struct report *report)
 {
     struct data *result = data_new(scratch);
-    size_t index = rule_index(log, report->rule);
+    size_t index = 0;
+    while (index < log->rules.count && log->rules.items[index] != report->rule)
+        index++;
     if (index == log->rules.count)
         VECTOR_PUSH(log->arena, &log->rules, report->rule);
     data_string(result, "ruleId", report->rule->name);
@@ -148,11 +123,6 @@ static void result_add(struct sarif_log *log, struct arena *scratch, const struc
     json_part_print(&log->results, true, RESULT_DEPTH, result);
 }
 
-void sarif_log_init(struct sarif_log *log, struct arena *arena)
-{
-    *log = (struct sarif_log){.arena = arena, .results.arena = arena};
-}
-
 void sarif_log_add(struct sarif_log *log, struct arena *scratch, const struct reports *reports)
 {
     log->flooded = log->flooded || reports->flooded;
@@ -186,10 +156,18 @@ void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char
             object, "help",
             text_format(array->arena, "%s%s\nMore: prill explain %s", explanation, source, rule->name));
     }
-    invocation_put(run, log->flooded);
+    /* The program did its work also where the plan has errors (3.20.14). */
+    struct data *invocation = data_object(data_list(run, "invocations"), NULL);
+    data_boolean(invocation, "executionSuccessful", true);
+    if (log->flooded) {
+        struct data *notices = data_list(invocation, "toolExecutionNotifications");
+        struct data *notice = data_object(notices, NULL);
+        data_string(notice, "level", "warning");
+        sarif_message_put(notice, "message", "not every report is given here");
+    }
     struct data *bases = data_object(run, "originalUriBaseIds");
-    base_put(bases, sarif_plan_base, "the folder where prill was run");
-    base_put(bases, sarif_library_base, "the library built into prill");
+    sarif_message_put(data_object(bases, sarif_plan_base), "description", "the folder where prill was run");
+    sarif_message_put(data_object(bases, sarif_library_base), "description", "the library built into prill");
     data_string(run, "columnKind", "utf16CodeUnits");
     data_string(run, "defaultEncoding", "UTF-8");
     struct data *results = data_list(run, "results");
@@ -200,8 +178,7 @@ void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char
 
 void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)
 {
-    struct sarif_log log;
-    sarif_log_init(&log, out->arena);
+    struct sarif_log log = {.arena = out->arena, .results.arena = out->arena};
     sarif_log_add(&log, out->arena, reports);
     sarif_log_print(out, &log, version);
 }

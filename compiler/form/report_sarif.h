@@ -18,7 +18,6 @@ struct sarif_log {
     VECTOR(uint64_t) hashes;
     bool flooded;
 };
-void sarif_log_init(struct sarif_log *log, struct arena *arena);
 /* `scratch` holds what is needed on the way; it may be rewound after. */
 void sarif_log_add(struct sarif_log *log, struct arena *scratch, const struct reports *reports);
 void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char *version);

@@ -138,18 +138,21 @@ static void count_add(struct buffer *out, const char **separator, size_t count, 
     *separator = ", ";
 }
 
-void reports_summary_print(struct buffer *out, const struct reports *reports)
+/* "2 errors, 1 warning; 1 report allowed" and a newline; nothing when there are none. */
+void reports_text_end(struct buffer *out, const struct reports *counts)
 {
     const char *separator = "";
-    count_add(out, &separator, reports->errors, "error");
-    count_add(out, &separator, reports->warnings, "warning");
-    count_add(out, &separator, reports->notes, "note");
+    if (counts->flooded)
+        buffer_add_string(out, "not every report is shown; the counts include all\n");
+    count_add(out, &separator, counts->errors, "error");
+    count_add(out, &separator, counts->warnings, "warning");
+    count_add(out, &separator, counts->notes, "note");
     if (*separator)
         separator = "; ";
-    if (reports->allowed)
-        buffer_format(out, "%s%zu report%s allowed", separator, reports->allowed,
-                      reports->allowed == 1 ? "" : "s");
-    if (*separator || reports->allowed)
+    if (counts->allowed)
+        buffer_format(out, "%s%zu report%s allowed", separator, counts->allowed,
+                      counts->allowed == 1 ? "" : "s");
+    if (*separator || counts->allowed)
         buffer_add_string(out, "\n");
 }
 
@@ -161,13 +164,6 @@ void reports_text_list(struct buffer *out, const struct reports *reports, bool c
         report_text_print(out, reports->all.items[i], colour);
         buffer_add_string(out, "\n");
     }
-}
-
-void reports_text_end(struct buffer *out, const struct reports *counts)
-{
-    if (counts->flooded)
-        buffer_add_string(out, "not every report is shown; the counts include all\n");
-    reports_summary_print(out, counts);
 }
 
 void reports_text_print(struct buffer *out, const struct reports *reports, bool colour)

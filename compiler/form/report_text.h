@@ -18,9 +18,6 @@ void reports_text_print(struct buffer *out, const struct reports *reports, bool 
 void reports_text_list(struct buffer *out, const struct reports *reports, bool colour);
 void reports_text_end(struct buffer *out, const struct reports *counts);
 
-/* "2 errors, 1 warning; 1 report allowed" and a newline; nothing when there are none. */
-void reports_summary_print(struct buffer *out, const struct reports *reports);
-
 /* "fix", or "fix, yours to judge" for one that changes a dose, a date or a meaning. */
 const char *fix_word(const struct fix *fix);
 

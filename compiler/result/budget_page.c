@@ -174,7 +174,7 @@ static void describe_figures(struct page *page, const struct need_words *words,
         page_entry(page, 1, text_format(page->arena, "%s:", measure->form->name),
                    budget_sentence(words, measure));
         if (bar)
-            page_bar(page, 2, bar);
+            page_add(page, PART_BAR, 2, bar);
     }
     if (zone->measures.count == 0)
         page_line(page, 1,

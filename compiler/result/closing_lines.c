@@ -35,7 +35,7 @@ void page_closing(struct page *page, const struct model *model)
     struct closing_text closing_text = closing_text_of(model);
     page_gap(page);
     for (size_t i = 0; i < closing_text.count; i++)
-        page_closing_line(page, closing_text.lines[i]);
+        page_add(page, PART_CLOSING, 0, closing_text.lines[i]);
 }
 
 void data_closing(struct data *root, const struct model *model)

@@ -33,7 +33,7 @@ static void describe_start(struct page *page, const struct season *season, const
     for (const struct work *work = first; work < end; work++) {
         for (size_t i = 0; i < work->conditions.count; i++)
             if (!page_has(page, begin, work->conditions.items[i]))
-                page_check(page, DETAIL, work->conditions.items[i]);
+                page_add(page, PART_CHECK, DETAIL, work->conditions.items[i]);
         const struct bound *bound;
         for (uint32_t at = 0; (bound = season_weather_bound(season, work->occurrence, &at)) != NULL;) {
             if (bound->product) /* among the conditions already */
@@ -43,7 +43,7 @@ static void describe_start(struct page *page, const struct season *season, const
                 text_format(arena, "Check the weather for `%s`: %s.", place_words(arena, bound->place),
                             weather_text(arena, season->model, watch_condition(bound->watch), &look));
             if (!page_has(page, begin, text))
-                page_check(page, DETAIL, text);
+                page_add(page, PART_CHECK, DETAIL, text);
         }
     }
     if (page->parts.count == begin)
@@ -124,12 +124,12 @@ static void describe_work(struct page *page, const struct model *model, const st
         for (size_t j = 0; j < work->conditions.count; j++)
             condition = condition || work->conditions.items[j] == sentence;
         if (!condition && i < work->supply_at && !work->occurrence->done)
-            page_check(page, DETAIL, sentence);
+            page_add(page, PART_CHECK, DETAIL, sentence);
         else if (!condition)
             page_line(page, DETAIL, sentence);
     }
     if (work->materials.count == 0 && work->heaps.count == 0 && !work->occurrence->done)
-        page_check(page, DETAIL, "Work finished.");
+        page_add(page, PART_CHECK, DETAIL, "Work finished.");
 }
 
 /* ---- the record ---- */

@@ -104,7 +104,7 @@ static void test_table(void **state)
     page_gap(&page);
     page_item(&page, 0, "item");
     page_entry(&page, 1, "[1]", "entry");
-    page_check(&page, 1, "check");
+    page_add(&page, PART_CHECK, 1, "check");
     page_verbatim(&page, 1, text_of("done feed {"));
     assert_string_equal(text_of_page(&page), "  a       1       x y\n"
                                              "    between\n"
@@ -170,7 +170,7 @@ static void test_markdown(void **state)
     page_gap(&page);
     page_gap(&page);
     page_verbatim(&page, 2, TEXT("```\n"));
-    page_closing_line(&page, "Read ``the label");
+    page_add(&page, PART_CLOSING, 0, "Read ``the label");
     assert_string_equal(page_printed(page_markdown_print, &page),
                         "# A \\*plan\\*\n"
                         "\n"

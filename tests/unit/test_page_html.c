@@ -152,13 +152,13 @@ static void test_table(void **state)
 static void test_lists(void **state)
 {
     struct page page = {.arena = &arena};
-    page_check(&page, 9, "sweep");
-    page_check(&page, 9, "rinse");
+    page_add(&page, PART_CHECK, 9, "sweep");
+    page_add(&page, PART_CHECK, 9, "rinse");
     page_entry(&page, 0, "[1]", "title");
-    page_bar(&page, 1, "##");
+    page_add(&page, PART_BAR, 1, "##");
     page_entry(&page, 0, "[2]", "other");
     page_verbatim(&page, 1, text_of("done feed {\n    used 1 lb of \"a<b\"\n"));
-    page_closing_line(&page, "last");
+    page_add(&page, PART_CLOSING, 0, "last");
     assert_string_equal(
         body(&page),
         "<ul class=\"checks in5\">\n"
