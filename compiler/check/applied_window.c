@@ -117,8 +117,10 @@ static const char *window_when(struct checking *checking, const struct window *w
                            display_date(arena, last_day));
     case SPAN_WINDOW:
         *term = "in these days";
-        return text_format(arena, "in the days from %.3s %d, %d to %.3s %d", month_name(first.month),
-                           first.day, dose_window_year(limit, first_day), month_name(last.month), last.day);
+        return text_format(arena, "in the days from %s, %d to %s",
+                           text_format(arena, "%.3s %d", month_name(first.month), first.day),
+                           dose_window_year(limit, first_day),
+                           text_format(arena, "%.3s %d", month_name(last.month), last.day));
     }
     return "";
 }

@@ -257,7 +257,7 @@ void check_label_rates_stated(struct checking *checking)
         bool put_down = false;
         for (size_t j = 0; j < model->treatments.count && !put_down; j++) {
             const struct dressing_list *dressings =
-                season_dressings(checking->season, model->treatments.items[j]);
+                &checking->season->dressings[model->treatments.items[j]->index];
             for (size_t k = 0; k < dressings->count; k++)
                 put_down = put_down || dressings->items[k]->product == product;
         }

@@ -148,9 +148,9 @@ const struct doses *nutrient_doses(struct checking *checking, const struct ledge
     for (size_t i = 0; i < kept->count; i++)
         if (kept->items[i]->form == form)
             return &kept->items[i]->doses;
-    struct yardstick yardstick = nutrient_yardstick(form);
+    struct yardstick yardstick = {.form = form};
     struct form_doses *counted = ARENA_NEW(checking->arena, struct form_doses);
-    *counted = (struct form_doses){form, doses_of(checking->arena, ledger, &yardstick)};
+    *counted = (struct form_doses){form, doses_of(checking->arena, ledger, &yardstick, false)};
     VECTOR_PUSH(checking->arena, kept, counted);
     return &counted->doses;
 }

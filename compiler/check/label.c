@@ -200,7 +200,7 @@ void check_water_volumes(struct checking *checking)
         const struct machine *machine = treatment->machine;
         if (treatment->symbol.broken || !machine || machine->symbol.broken || !machine->sprayer)
             continue;
-        const struct dressing_list *dressings = season_dressings(checking->season, treatment);
+        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
         for (size_t j = 0; j < dressings->count; j++)
             check_water(checking, treatment, dressings->items[j]->product);
     }

@@ -167,11 +167,12 @@ static void check_years(struct checking *checking, bool count)
             const struct product_label *label = &model->products.items[j]->label;
             struct product_year year = {.ledger = &checking->season->ledgers[i],
                                         .product = model->products.items[j]};
-            struct yardstick yardstick = product_yardstick(year.product, label->year_volume);
+            struct yardstick yardstick = {.product = year.product,
+                                          .measure = label->year_volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
             if (count ? label->times_a_year <= 0 : isnan(label->year_most))
                 continue;
             yardstick.measure = count ? DOSE_BY_TIMES : yardstick.measure;
-            year.doses = doses_of(checking->arena, year.ledger, &yardstick);
+            year.doses = doses_of(checking->arena, year.ledger, &yardstick, false);
             double most = count ? label->times_a_year : label->year_most;
             while (dose_run_next(&year.run, &year.doses, &span))
                 if (dose_run_complete(&year.run, &year.doses, &span))

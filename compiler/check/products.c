@@ -11,7 +11,7 @@ static void walk_dressings(struct checking *checking,
 {
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
-        const struct dressing_list *dressings = season_dressings(checking->season, treatment);
+        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
         for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++)
             if (!dressings->items[j]->product->symbol.broken)
                 check(checking, treatment, dressings->items[j]);
@@ -360,7 +360,7 @@ void check_nothing_applied(struct checking *checking)
                                  "%s does not say where it goes", name);
             report_help(model->reports, report, "name zones or lawns: to north, south");
         }
-        if (!season_dressings(checking->season, treatment)->count && !treatment->open) {
+        if (!checking->season->dressings[treatment->index].count && !treatment->open) {
             report = finding_add(checking, CHECK_NOTHING_APPLIED, ABOUT(&treatment->symbol),
                                  treatment->symbol.place, "%s does not say what goes down", name);
             report_help(model->reports, report,

@@ -14,7 +14,7 @@ static void lower_by_runs(struct checking *checking, struct rate_left *left, con
                           const struct ledger *ledger, const struct yardstick *yardstick,
                           struct dose_span span, double most, const struct limit *limit)
 {
-    struct doses doses = doses_of(checking->arena, ledger, yardstick);
+    struct doses doses = doses_of(checking->arena, ledger, yardstick, false);
     for (struct dose_run run = {0}; dose_run_next(&run, &doses, &span);) {
         double own = 0;
         for (size_t i = run.first; i < run.end; i++) {
@@ -68,8 +68,9 @@ struct rate_left rate_left(struct checking *checking, const struct treatment *tr
                                             LIMIT_PER_WINDOW};
     const struct product *product = dressing->product;
     const struct product_label *label = &product->label;
-    struct yardstick by_rate = product_yardstick(product, label->volume);
-    struct yardstick by_year = product_yardstick(product, label->year_volume);
+    struct yardstick by_rate = {.product = product, .measure = label->volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
+    struct yardstick by_year = {.product = product,
+                                .measure = label->year_volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
     struct dose_span day = {.kind = SPAN_DAYS, .time = {.days = 1}}, year = {.kind = SPAN_YEAR};
     struct rate_left left = {.share = INFINITY};
     for (size_t i = 0; i < treatment->zones.count; i++) {
@@ -77,7 +78,7 @@ struct rate_left rate_left(struct checking *checking, const struct treatment *tr
         for (size_t j = 0; j < sizeof kinds / sizeof *kinds; j++) {
             const struct limit *limit;
             for (size_t at = 0; (limit = limit_next(checking, kinds[j], &at)) != NULL;) {
-                struct yardstick nutrient = nutrient_yardstick(limit->nutrient);
+                struct yardstick nutrient = {.form = limit->nutrient};
                 if (limit_binds(limit, ledger->zone) && limit_counts(limit, product))
                     lower_by_runs(checking, &left, dressing, ledger, &nutrient, limit_span(limit),
                                   limit->most, kinds[j] == LIMIT_PER_APPLICATION ? limit : NULL);

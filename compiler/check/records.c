@@ -12,22 +12,6 @@ static const double DEVIATION = 0.1;
 
 /* ---- amounts ---- */
 
-/* What the treatment plans of the product for the zone, in the measure of `volume`; 0 when it plans none, NAN
- * where the measures cannot be compared. */
-static double planned_amount(const struct dressing_list *dressings, const struct product *product,
-                             const struct zone *zone, bool volume)
-{
-    double total = 0;
-    for (size_t i = 0; i < dressings->count; i++) {
-        bool rate_volume;
-        double rate = dressing_rate(dressings->items[i], &rate_volume);
-        if (dressings->items[i]->product != product)
-            continue;
-        total += product_measure(product, rate, rate_volume, volume) * zone->area_m2;
-    }
-    return total;
-}
-
 /* `product`: it is the product that the treatment does not have, otherwise the zone; or a zone that parts of
  * the record's time have done already. */
 static void report_unforeseen(struct checking *checking, const struct occurrence *occurrence,
@@ -136,7 +120,7 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
             /* What is beyond the plan is more than was planned, whatever it is. */
             double planned = occurrence->share == SHARE_BEYOND
                                  ? 0
-                                 : planned_amount(dressings, product, amount->zone, amount->volume);
+                                 : product_planned(dressings, product, amount->zone, amount->volume);
             bool foreseen = amount->dressing || treatment_lays(treatment, product);
             if (!foreseen || tally->planned != tallies->record)
                 report_unforeseen(checking, occurrence, amount, !foreseen);

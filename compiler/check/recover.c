@@ -9,7 +9,7 @@ static bool limit_forbids(const struct model *model, const struct limit *limit, 
 {
     const struct symbol *const about[] = {&zone->symbol, &product->symbol, NULL};
     return limit_binds(limit, zone) && limit->set->basis != BASIS_ADVICE &&
-           !limit_lifted(model, limit, about);
+           !limit_allowance(model, limit, about);
 }
 
 /* The day from which the limit allows any of the product; *uses_up: it is used up by what was done of its

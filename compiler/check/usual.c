@@ -107,7 +107,7 @@ void check_usual_rates(struct checking *checking)
     }
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        const struct dressing_list *dressings = season_dressings(checking->season, treatment);
+        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
         for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++) {
             const struct dressing *dressing = dressings->items[j];
             const struct product_label *label = &dressing->product->label;

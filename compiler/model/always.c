@@ -3,36 +3,17 @@
 #include "compiler/model/always.h"
 
 #include "compiler/model/allow.h"
+#include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
 #include "compiler/model/soil_test.h"
 #include "compiler/model/symbol.h"
 
 #include <math.h>
 
-static bool class_same(const struct treatment_class *a, const struct treatment_class *b)
-{
-    if (a->nutrient && b->nutrient)
-        return a->nutrient->nutrient == b->nutrient->nutrient;
-    return !a->nutrient && !b->nutrient && a->kind == b->kind;
-}
-
 /* Months as 30 days: the two are compared, nothing is dated by it. */
 static int days_about(struct duration time)
 {
     return time.days + 30 * time.months;
-}
-
-static bool most_covers(const struct limit *own, const struct limit *limit)
-{
-    enum nutrient spoken = own->nutrient->nutrient, limited = limit->nutrient->nutrient;
-    bool of_it = spoken == limited || (spoken == NUTRIENT_N && limited == NUTRIENT_SOLUBLE_N);
-    /* In force on any day, of any product: it says as much whatever conditions the other has. */
-    bool unconditional = !own->in_window && !own->product_kind && own->means == MEANS_ANY &&
-                         isnan(own->above) && isnan(own->unless_below) && isnan(own->unless_slow);
-    return of_it && unconditional &&
-           !exceeds(own->most * own->nutrient->element_per_unit,
-                    limit->most * limit->nutrient->element_per_unit) &&
-           days_about(own->time) >= days_about(limit->time);
 }
 
 /* Whether the plan's `own` limit asks at least as much as this. Of water any strip does: laws allow narrower
@@ -44,11 +25,20 @@ static bool covers(const struct limit *own, const struct limit *limit)
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
     case LIMIT_PER_YEAR:
-    case LIMIT_PER_PERIOD:
-        return most_covers(own, limit);
+    case LIMIT_PER_PERIOD: {
+        enum nutrient spoken = own->nutrient->nutrient, limited = limit->nutrient->nutrient;
+        bool of_it = spoken == limited || (spoken == NUTRIENT_N && limited == NUTRIENT_SOLUBLE_N);
+        /* In force on any day, of any product: it says as much whatever conditions the other has. */
+        bool unconditional = !own->in_window && !own->product_kind && own->means == MEANS_ANY &&
+                             isnan(own->above) && isnan(own->unless_below) && isnan(own->unless_slow);
+        return of_it && unconditional &&
+               !exceeds(own->most * own->nutrient->element_per_unit,
+                        limit->most * limit->nutrient->element_per_unit) &&
+               days_about(own->time) >= days_about(limit->time);
+    }
     case LIMIT_WAIT_BETWEEN: {
-        bool along = class_same(&own->first, &limit->first) && class_same(&own->second, &limit->second);
-        bool against = class_same(&own->first, &limit->second) && class_same(&own->second, &limit->first);
+        bool along = class_equal(&own->first, &limit->first) && class_equal(&own->second, &limit->second);
+        bool against = class_equal(&own->first, &limit->second) && class_equal(&own->second, &limit->first);
         return days_about(own->time) >= days_about(limit->time) &&
                ((along && (!own->directed || limit->directed)) || (against && !own->directed));
     }
@@ -181,11 +171,6 @@ const struct allowance *limit_allowance(const struct model *model, const struct 
     return NULL;
 }
 
-bool limit_lifted(const struct model *model, const struct limit *limit, const struct symbol *const *about)
-{
-    return limit_allowance(model, limit, about) != NULL;
-}
-
 bool allowance_of_set(const struct model *model, const struct allowance *allowance)
 {
     for (size_t i = 0; i < model->limit_sets.count; i++)
@@ -199,5 +184,5 @@ bool limit_dates(const struct model *model, const struct limit *limit)
 {
     static const struct symbol *const nothing[] = {NULL};
     return limit->set->bound && !limit->set->symbol.broken && limit->set->basis != BASIS_ADVICE &&
-           !limit_lifted(model, limit, nothing);
+           !limit_allowance(model, limit, nothing);
 }

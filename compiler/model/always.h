@@ -16,13 +16,10 @@ bool limit_names_zone(const struct limit *limit, const struct zone *zone);
 /* Whether an `allow` names a set that is always, not a check. */
 bool allowance_of_set(const struct model *model, const struct allowance *allowance);
 
-/* The `allow` that lifts the limit's set for what is about (ends with NULL); NULL where none does. */
+/* The `allow` that lifts the limit's set for all of what is about (ends with NULL; with nothing about, for
+ * the whole plan); NULL where none does. */
 const struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
                                         const struct symbol *const *about);
-
-/* Whether an `allow` lifts the set for all of what is about (ends with NULL); with nothing about, for the
- * whole plan. */
-bool limit_lifted(const struct model *model, const struct limit *limit, const struct symbol *const *about);
 
 /* Whether days and waits are kept to it when the season is dated: it binds, and is neither advice nor lifted.
  */

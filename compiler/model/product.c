@@ -35,9 +35,24 @@ bool kind_among(const struct name *const *kinds, size_t count, const struct name
     return false;
 }
 
+bool zone_among(const struct zone *const *zones, size_t count, const struct zone *zone)
+{
+    for (size_t i = 0; i < count; i++)
+        if (zones[i] == zone)
+            return true;
+    return false;
+}
+
 bool product_has_kind(const struct product *product, const struct name *kind)
 {
     return kind_among(product->kinds.items, product->kinds.count, kind);
+}
+
+bool class_equal(const struct treatment_class *a, const struct treatment_class *b)
+{
+    if (a->nutrient && b->nutrient)
+        return a->nutrient->nutrient == b->nutrient->nutrient;
+    return !a->nutrient && !b->nutrient && a->kind == b->kind;
 }
 
 bool product_in_class(const struct product *product, const struct treatment_class *class)

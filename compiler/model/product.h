@@ -18,10 +18,12 @@ bool product_supplies(const struct product *product, enum nutrient nutrient);
 double product_share(const struct product *product, const struct nutrient_form *form);
 
 bool kind_among(const struct name *const *kinds, size_t count, const struct name *kind);
+bool zone_among(const struct zone *const *zones, size_t count, const struct zone *zone);
 bool product_has_kind(const struct product *product, const struct name *kind);
 
 /* A class is a nutrient that a product supplies, or a kind of it. A treatment is of a class when one of its
  * products is, or it is of that kind itself (occurrence_in_class). */
+bool class_equal(const struct treatment_class *a, const struct treatment_class *b);
 bool product_in_class(const struct product *product, const struct treatment_class *class);
 bool treatment_has_kind(const struct treatment *treatment, const struct name *kind);
 

@@ -66,15 +66,6 @@ void read_treatment_dressing(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &treatment->dressings, dressing);
 }
 
-void read_treatment_machine(const struct stated *stated)
-{
-    struct treatment *treatment = stated->subject;
-    treatment->machine = slot_symbol(stated, SYMBOL_MACHINE, "machine");
-    treatment->machine_place = slot_value(stated, "machine")->place;
-    if (!treatment->machine)
-        treatment->symbol.broken = true;
-}
-
 /* A part of an application's layer: so much of the product by its density as it is sold, loose. */
 static void lay_product(const struct stated *stated, const struct mix_part *part)
 {
@@ -220,10 +211,7 @@ static bool part_fits(struct model *model, const struct record *record)
     }
     for (size_t i = 0; i < record->part_zones.count && !sentence; i++) {
         const struct zone *zone = record->part_zones.items[i];
-        bool treated = false;
-        for (size_t j = 0; j < treatment->zones.count; j++)
-            treated = treated || treatment->zones.items[j] == zone;
-        if (!treated) {
+        if (!zone_among(treatment->zones.items, treatment->zones.count, zone)) {
             sentence = " is not a zone of this treatment";
             about = &zone->symbol;
         }

@@ -318,9 +318,10 @@ static const char *bounds_of(const struct drawing *drawing, const struct budget_
 
 static struct course course_of(const struct drawing *drawing, const struct budget_zone *zone)
 {
-    struct yardstick yardstick = nutrient_yardstick(drawing->form);
+    struct yardstick yardstick = {.form = drawing->form};
     struct course course = {.budget = zone, .short_by = -INFINITY};
-    course.doses = doses_of(drawing->page->arena, &drawing->season->ledgers[zone->zone->index], &yardstick);
+    course.doses =
+        doses_of(drawing->page->arena, &drawing->season->ledgers[zone->zone->index], &yardstick, false);
     for (size_t i = 0; i < course.doses.count; i++)
         course.total += course.doses.items[i].value;
     course.short_by = -course.total;

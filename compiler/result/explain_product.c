@@ -187,7 +187,7 @@ void explain_product(struct explanation *explanation, const struct product *prod
     explain_care(explanation, product);
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        const struct dressing_list *dressings = season_dressings(explanation->season, treatment);
+        const struct dressing_list *dressings = &explanation->season->dressings[treatment->index];
         for (size_t j = 0; j < dressings->count; j++)
             if (dressings->items[j]->product == product)
                 explain_line(explanation, 1, "Used in %s: %s.", name_string(treatment->symbol.name),

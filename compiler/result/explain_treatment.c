@@ -55,7 +55,7 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
         explained = explained || (occurrence->dated && !occurrence->skipped && !occurrence->done);
     }
     /* All of its kinds of work and of the products that it is to put down, in full. */
-    const struct dressing_list *dressings = season_dressings(explanation->season, treatment);
+    const struct dressing_list *dressings = &explanation->season->dressings[treatment->index];
     struct caution_list list = {0};
     for (size_t i = 0; i < explanation->model->cautions.count; i++) {
         const struct caution *caution = explanation->model->cautions.items[i];

@@ -9,15 +9,6 @@
 
 /* ---- records ---- */
 
-/* kg or m3 that the plan had for the zone; NAN where it had none of it, or left it to the solver. */
-static double planned_amount(const struct amount *amount)
-{
-    bool volume;
-    double rate =
-        amount->dressing && !amount->dressing->open ? dressing_rate(amount->dressing, &volume) : NAN;
-    return isnan(rate) || volume != amount->volume ? NAN : rate * amount->zone->area_m2;
-}
-
 /* "+8%": of what was planned. */
 static const char *difference(struct arena *arena, double used, double planned)
 {
@@ -53,7 +44,9 @@ static void describe_records(struct page *page, const struct season *season, con
             for (size_t k = 0; k < work->materials.items[j].portions.count; k++) {
                 const struct portion *portion = &work->materials.items[j].portions.items[k];
                 const struct amount *amount = portion->amount;
-                double was = planned_amount(amount);
+                double was =
+                    product_planned(occurrence->dressings, amount->product, amount->zone, amount->volume);
+                was = was > 0 ? was : NAN;
                 const char *name = name_string(amount->product->symbol.name);
                 const char *used = text_format(arena, "%s of %s", portion->text, name);
                 page_row(page, 1, columns,

@@ -10,7 +10,7 @@ static const char *series_text(struct arena *arena, const struct weather_series 
     size_t count = series->rows.count;
     if (count == 0)
         return NULL;
-    return text_format(arena, "%s of %zu %s, %s to %s", what, count, count == 1 ? "day" : "days",
+    return text_format(arena, "%s of %s, %s to %s", what, display_days(arena, (int)count),
                        day_text(arena, series->rows.items[0].day),
                        day_text(arena, series->rows.items[count - 1].day));
 }

@@ -22,6 +22,19 @@ double dressing_rate(const struct dressing *dressing, bool *volume)
     return product_measure(product, mass_rate, false, *volume);
 }
 
+double product_planned(const struct dressing_list *dressings, const struct product *product,
+                       const struct zone *zone, bool volume)
+{
+    double total = 0;
+    for (size_t i = 0; i < dressings->count; i++) {
+        bool rate_volume;
+        double rate = dressing_rate(dressings->items[i], &rate_volume);
+        if (dressings->items[i]->product == product)
+            total += product_measure(product, rate, rate_volume, volume) * zone->area_m2;
+    }
+    return total;
+}
+
 bool amount_brings(const struct amount *amount, enum nutrient nutrient)
 {
     bool open = amount->dressing && amount->dressing->open;
@@ -116,7 +129,7 @@ void amounts_plan(struct season *season)
     size_t total = 0;
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        const struct dressing_list *dressings = season_dressings(season, treatment);
+        const struct dressing_list *dressings = &season->dressings[treatment->index];
         size_t at_a_time = treatment_sound(treatment) ? dressings->count * treatment->zones.count : 0;
         size_t times =
             season->first_of[i + 1] - season->first_of[i] + season->added_of[i + 1] - season->added_of[i];

@@ -35,16 +35,6 @@ void calendar_make(struct season *season, const struct precedence *same_day, siz
     }
 }
 
-/* In the order of the work: a sum depends on it. */
-static const double *amounts_sum(struct arena *arena, const struct application *application)
-{
-    double *sum = ARENA_ARRAY(arena, NUTRIENT_COUNT, double);
-    for (size_t i = 0; i < application->amounts.count; i++)
-        for (int n = 0; n < NUTRIENT_COUNT; n++)
-            sum[n] += application->amounts.items[i]->supplied[n];
-    return sum;
-}
-
 /* How many applications and amounts each ledger will hold, so that each is made in one piece. */
 static void ledgers_measure(struct season *season)
 {
@@ -100,7 +90,13 @@ void ledgers_make(struct season *season)
     for (size_t i = 0; i < model->zones.count; i++)
         for (size_t j = 0; j < season->ledgers[i].applications.count; j++) {
             struct application *application = &season->ledgers[i].applications.items[j];
-            if (application->amounts.count > 1)
-                application->supplied = amounts_sum(season->arena, application);
+            if (application->amounts.count < 2)
+                continue;
+            /* In the order of the work: a sum depends on it. */
+            double *sum = ARENA_ARRAY(season->arena, NUTRIENT_COUNT, double);
+            for (size_t k = 0; k < application->amounts.count; k++)
+                for (int n = 0; n < NUTRIENT_COUNT; n++)
+                    sum[n] += application->amounts.items[k]->supplied[n];
+            application->supplied = sum;
         }
 }

@@ -135,25 +135,6 @@ static double row_value(const struct weather_row *row, enum weather_quantity qua
     return NAN;
 }
 
-/* By month 1 to 12; of rain, means and degree days none. */
-static const double *normals_stated(const struct weather *weather, enum weather_quantity quantity)
-{
-    static const double none[13] = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
-    switch (quantity) {
-    case WEATHER_HIGH:
-        return weather->high;
-    case WEATHER_LOW:
-        return weather->low;
-    case WEATHER_SOIL:
-        return weather->soil;
-    case WEATHER_RAIN:
-    case WEATHER_MEAN:
-    case WEATHER_DEGREE_DAYS:
-        return none;
-    }
-    return none;
-}
-
 enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 
 static bool is_leap(int year)
@@ -165,7 +146,10 @@ static bool is_leap(int year)
  * its days need not be smoothed. */
 static void expect(struct climate *climate, enum weather_quantity quantity)
 {
-    const double *stated = normals_stated(climate->weather, quantity);
+    const struct weather *weather = climate->weather;
+    const double *const normals[WEATHER_QUANTITY_COUNT] = {
+        [WEATHER_HIGH] = weather->high, [WEATHER_LOW] = weather->low, [WEATHER_SOIL] = weather->soil};
+    const double *stated = normals[quantity]; /* by month 1 to 12; of rain and means none */
     double means[13];
     bool known = false, reaches[2] = {false, false};
     /* Where no normals are stated, the means of the history stand in. */
@@ -180,7 +164,7 @@ static void expect(struct climate *climate, enum weather_quantity quantity)
     for (int month = 1; month <= 12; month++)
         means[month] = days[month] >= MONTH_DAYS ? sums[month] / days[month] : NAN;
     for (int month = 1; month <= 12; month++) {
-        if (!isnan(stated[month]))
+        if (stated && !isnan(stated[month]))
             means[month] = stated[month];
         known = known || !isnan(means[month]);
     }

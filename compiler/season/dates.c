@@ -271,16 +271,16 @@ static void calendar_give(struct season *season, const struct dating *dating)
 {
     VECTOR(struct precedence) pairs = {0};
     for (size_t i = 0; i < dating->relations.count; i++) {
-        struct precedence pair = {dating->relations.items[i].early, dating->relations.items[i].late};
-        const struct occurrence *early = &season->occurrences.items[pair.before];
-        const struct occurrence *late = &season->occurrences.items[pair.after];
+        struct precedence order = {dating->relations.items[i].early, dating->relations.items[i].late};
+        const struct occurrence *early = &season->occurrences.items[order.before];
+        const struct occurrence *late = &season->occurrences.items[order.after];
         if (early->dated && late->dated && early->day == late->day)
-            VECTOR_PUSH(season->arena, &pairs, pair);
+            VECTOR_PUSH(season->arena, &pairs, order);
     }
     for (size_t i = 0; i < dating->orders.count; i++) {
-        struct precedence pair = dating->orders.items[i];
-        if (season->occurrences.items[pair.before].day == season->occurrences.items[pair.after].day)
-            VECTOR_PUSH(season->arena, &pairs, pair);
+        struct precedence order = dating->orders.items[i];
+        if (season->occurrences.items[order.before].day == season->occurrences.items[order.after].day)
+            VECTOR_PUSH(season->arena, &pairs, order);
     }
     calendar_make(season, pairs.items, pairs.count);
 }

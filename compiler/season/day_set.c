@@ -101,15 +101,6 @@ const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct da
     return kept;
 }
 
-const struct day_set *day_set_intersect(struct arena *arena, const struct day_set *a, const struct day_set *b)
-{
-    assert(a->first == b->first && a->last == b->last);
-    struct day_set *both = set_copy(arena, a);
-    for (size_t word = 0; word < word_count(a); word++)
-        both->words[word] &= b->words[word];
-    return both;
-}
-
 const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set *set,
                                       bool (*keep)(day_number day, const void *context), const void *context)
 {

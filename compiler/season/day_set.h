@@ -25,10 +25,6 @@ const struct day_set *day_set_remove_range(struct arena *arena, const struct day
 const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct day_set *set,
                                             unsigned weekdays);
 
-/* Both sets must have the same horizon. */
-const struct day_set *day_set_intersect(struct arena *arena, const struct day_set *a,
-                                        const struct day_set *b);
-
 /* The days for which `keep` answers true; asked once for each day of the set, in order. */
 const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set *set,
                                       bool (*keep)(day_number day, const void *context), const void *context);

@@ -7,16 +7,6 @@
 
 /* ---- what is counted ---- */
 
-struct yardstick nutrient_yardstick(const struct nutrient_form *form)
-{
-    return (struct yardstick){.form = form};
-}
-
-struct yardstick product_yardstick(const struct product *product, bool volume)
-{
-    return (struct yardstick){.product = product, .measure = volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
-}
-
 /* A switch without a default: a new measure of doses has to say here what it counts. */
 double amount_measured(const struct amount *amount, const struct yardstick *yardstick)
 {
@@ -67,10 +57,10 @@ bool application_done(const struct application *application, const struct nutrie
 
 /* ---- doses ---- */
 
-/* `done_only`: of what has happened. The sums of nutrients are the application's own, so that none differs
+/* The sums of nutrients are the application's own, so that none differs
  * from another by its rounding. */
-static struct doses doses_counted(struct arena *arena, const struct ledger *ledger,
-                                  const struct yardstick *yardstick, bool done_only)
+struct doses doses_of(struct arena *arena, const struct ledger *ledger, const struct yardstick *yardstick,
+                      bool done_only)
 {
     struct doses doses = {0};
     for (size_t i = 0; i < ledger->applications.count; i++) {
@@ -95,16 +85,6 @@ static struct doses doses_counted(struct arena *arena, const struct ledger *ledg
             VECTOR_PUSH(arena, &doses, dose);
     }
     return doses;
-}
-
-struct doses doses_of(struct arena *arena, const struct ledger *ledger, const struct yardstick *yardstick)
-{
-    return doses_counted(arena, ledger, yardstick, false);
-}
-
-struct doses doses_done(struct arena *arena, const struct ledger *ledger, const struct yardstick *yardstick)
-{
-    return doses_counted(arena, ledger, yardstick, true);
 }
 
 /* ---- what counts together ---- */

@@ -19,8 +19,6 @@ struct yardstick {
         DOSE_BY_TIMES   /* 1 for each day on which the zone got it */
     } measure;          /* of a product */
 };
-struct yardstick nutrient_yardstick(const struct nutrient_form *form);
-struct yardstick product_yardstick(const struct product *product, bool volume);
 
 /* What of an amount the yardstick counts, 0 of another product; 1 of its own in DOSE_BY_TIMES. */
 double amount_measured(const struct amount *amount, const struct yardstick *yardstick);
@@ -45,9 +43,9 @@ struct doses {
     struct dose *items;
     size_t count, capacity;
 };
-struct doses doses_of(struct arena *arena, const struct ledger *ledger, const struct yardstick *yardstick);
-/* The parts of them that have happened. */
-struct doses doses_done(struct arena *arena, const struct ledger *ledger, const struct yardstick *yardstick);
+/* `done_only`: the parts of them that have happened. */
+struct doses doses_of(struct arena *arena, const struct ledger *ledger, const struct yardstick *yardstick,
+                      bool done_only);
 
 /* Which days count together with a first one. */
 struct dose_span {

@@ -30,10 +30,10 @@ static void edge_add(struct ordering *ordering, const struct member *from, const
         VECTOR_PUSH(dating->arena, &dating->edges, edge);
 }
 
-static void pair_add(struct ordering *ordering, const struct member *before, const struct member *after)
+static void order_add(struct ordering *ordering, const struct member *before, const struct member *after)
 {
-    struct precedence pair = {before->occurrence, after->occurrence};
-    VECTOR_PUSH(ordering->dating->arena, &ordering->dating->orders, pair);
+    struct precedence order = {before->occurrence, after->occurrence};
+    VECTOR_PUSH(ordering->dating->arena, &ordering->dating->orders, order);
     edge_add(ordering, before, after);
 }
 
@@ -101,11 +101,11 @@ static void zone_order(struct ordering *ordering, const struct limit *limit,
             bool pairwise = (end - first) * (second_end - second) <= PAIR_LIMIT;
             for (size_t i = first; i < end; i++)
                 for (size_t j = second; j < second_end && pairwise; j++)
-                    pair_add(ordering, &members[i], &members[j]);
+                    order_add(ordering, &members[i], &members[j]);
             for (size_t i = first; i + 1 < end && !pairwise; i++)
                 edge_add(ordering, &members[i], hub);
             for (size_t j = second; j < second_end && !pairwise; j++)
-                pair_add(ordering, hub, &members[j]);
+                order_add(ordering, hub, &members[j]);
         }
     }
 }

@@ -6,23 +6,6 @@
 #include <assert.h>
 #include <stdint.h>
 
-/* A goal that the lawn states counts in place of the range's lower end. */
-static void verdict_find(struct lime_need *need)
-{
-    const struct lawn *lawn = need->zone->lawn;
-    need->range = lawn_range_of(lawn, GRASS_PH, NUTRIENT_COUNT);
-    need->goal_stated = !isnan(lawn->goal_ph);
-    if (isnan(need->ph) || (!need->range && !need->goal_stated))
-        return;
-    double low = need->goal_stated ? lawn->goal_ph : need->range->low;
-    if (exceeds(low, need->ph))
-        need->verdict = PH_LOW;
-    else if (need->range && exceeds(need->ph, need->range->high))
-        need->verdict = PH_HIGH;
-    else
-        need->verdict = PH_FINE;
-}
-
 /* ---- how much ---- */
 
 static bool lacks(struct lime_need *need, enum lime_lack lack)
@@ -148,7 +131,14 @@ bool lime_need_of(const struct season *season, const struct zone *zone, struct l
         .zone = zone, .goal = NAN, .measured = NAN, .way = NAN, .most_at_once = NAN, .kg_per_m2 = NAN};
     need->test = soil_test_with_ph(zone);
     need->ph = need->test ? soil_test_mean(need->test, ANALYTE_PH, NULL) : (double)NAN;
-    verdict_find(need);
+    /* A goal that the lawn states counts in place of the range's lower end. */
+    const struct lawn *lawn = zone->lawn;
+    need->range = lawn_range_of(lawn, GRASS_PH, NUTRIENT_COUNT);
+    need->goal_stated = !isnan(lawn->goal_ph);
+    if (!isnan(need->ph) && (need->range || need->goal_stated))
+        need->verdict = exceeds(need->goal_stated ? lawn->goal_ph : need->range->low, need->ph) ? PH_LOW
+                        : need->range && exceeds(need->ph, need->range->high) ? PH_HIGH
+                                                                              : PH_FINE;
     switch (need->verdict) {
     case PH_UNKNOWN:
         lacks(need, need->test ? LIME_LACK_RANGE : LIME_LACK_PH);

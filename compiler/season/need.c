@@ -26,6 +26,7 @@ static void need_lacks(struct zone_need *need, enum need_lack lack)
 
 static void need_is(struct zone_need *need, enum need_rule rule, double low, double high)
 {
+    need->lack = LACK_NOTHING;
     need->rule = rule;
     need->kg_per_m2 = fmax(low, 0);
     need->most = fmax(high, need->kg_per_m2);
@@ -40,8 +41,6 @@ static const struct lawn_amount *amount_of(const struct lawn_amount *amounts, si
             return &amounts[i];
     return NULL;
 }
-
-/* ---- N ---- */
 
 /* ---- which days ---- */
 
@@ -96,28 +95,7 @@ double zone_given(const struct season *season, const struct zone *zone, enum nut
     return sum;
 }
 
-/* ---- N ---- */
-
-static void need_by_lawn(struct zone_need *need)
-{
-    double amount = need->stated->kg_per_m2 * need->years;
-    need_is(need, NEED_BY_LAWN, amount, amount);
-}
-
 /* ---- what grass takes up ---- */
-
-static bool zones_hold(const struct zone *const *zones, size_t count, const struct zone *zone)
-{
-    for (size_t i = 0; i < count; i++)
-        if (zones[i] == zone)
-            return true;
-    return false;
-}
-
-static bool treatment_reaches(const struct treatment *treatment, const struct zone *zone)
-{
-    return zones_hold(treatment->zones.items, treatment->zones.count, zone);
-}
 
 /* Less than this share of the least N that the grass is usually given is no feeding: it comes along with iron
  * or a starter. */
@@ -143,16 +121,19 @@ static bool zone_fed(const struct season *season, const struct zone *zone)
         return true;
     for (size_t i = 0; i < model->matches.count; i++) {
         const struct match *match = model->matches.items[i];
-        if (match->treatment && match->grade[0] > 0 && treatment_reaches(match->treatment, zone))
+        if (match->treatment && match->grade[0] > 0 &&
+            zone_among(match->treatment->zones.items, match->treatment->zones.count, zone))
             return true;
     }
     for (size_t i = 0; i < model->corrects.count; i++) {
         const struct correct *correct = model->corrects.items[i];
         /* One that names no zones reaches those of its treatments. */
-        bool reaches = zones_hold(correct->zones.items, correct->zones.count, zone) ||
-                       (!correct->zones.count && correct->added && treatment_reaches(correct->added, zone));
+        bool reaches = zone_among(correct->zones.items, correct->zones.count, zone) ||
+                       (!correct->zones.count && correct->added &&
+                        zone_among(correct->added->zones.items, correct->added->zones.count, zone));
         for (size_t j = 0; j < correct->treatments.count && !correct->zones.count; j++)
-            reaches = reaches || treatment_reaches(correct->treatments.items[j], zone);
+            reaches = reaches || zone_among(correct->treatments.items[j]->zones.items,
+                                            correct->treatments.items[j]->zones.count, zone);
         for (size_t j = 0; j < correct->needs.count && reaches; j++)
             if (correct->needs.items[j].nutrient->nutrient == NUTRIENT_N)
                 return true;
@@ -226,22 +207,6 @@ static bool use_find(const struct season *season, struct zone_need *need)
 
 /* ---- minimum levels ---- */
 
-/* The mass of soil under a square metre; false where it is not known. */
-static bool layer_find(struct zone_need *need)
-{
-    const struct soil_test *test = need->reading.test;
-    const struct lawn *lawn = need->zone->lawn;
-    need->depth_m = test->depth_m;
-    need->density_assumed = isnan(lawn->bulk_density);
-    need->bulk_density =
-        need->density_assumed ? need->reading.scale->scale->bulk_density : lawn->bulk_density;
-    if (isnan(need->depth_m))
-        need_lacks(need, LACK_DEPTH);
-    else if (isnan(need->bulk_density))
-        need_lacks(need, LACK_DENSITY);
-    return need->lack == LACK_NOTHING;
-}
-
 /* Everything as mass under a square metre, down to the depth of the cores. */
 static void need_by_minimum(const struct season *season, struct zone_need *need)
 {
@@ -250,7 +215,17 @@ static void need_by_minimum(const struct season *season, struct zone_need *need)
         need_lacks(need, LACK_INDEX);
         return;
     }
-    if (!layer_find(need) || (with_use && !use_find(season, need)))
+    /* The mass of soil under a square metre. */
+    const struct lawn *lawn = need->zone->lawn;
+    need->depth_m = need->reading.test->depth_m;
+    need->density_assumed = isnan(lawn->bulk_density);
+    need->bulk_density =
+        need->density_assumed ? need->reading.scale->scale->bulk_density : lawn->bulk_density;
+    if (isnan(need->depth_m) || isnan(need->bulk_density)) {
+        need_lacks(need, isnan(need->depth_m) ? LACK_DEPTH : LACK_DENSITY);
+        return;
+    }
+    if (with_use && !use_find(season, need))
         return;
     double soil = need->depth_m * need->bulk_density;
     need->minimum = level_begin(need->level) * soil;
@@ -308,30 +283,6 @@ static enum need_lack judgement_lack(const struct soil_reading *reading)
     return other_way ? LACK_INDEX : LACK_LEVEL;
 }
 
-/* What the laboratory recommends for a year. */
-static void need_by_laboratory(struct zone_need *need)
-{
-    const struct recommendation *recommended = need->reading.recommended;
-    need->lack = LACK_NOTHING;
-    need_is(need, NEED_BY_LABORATORY, recommended->low * need->years, recommended->high * need->years);
-}
-
-/* Where the scale judges and gives no amount, the laboratory's stands, or else what the lawn
- * states. */
-static void need_by_others(struct zone_need *need)
-{
-    const struct lawn *lawn = need->zone->lawn;
-    if (need->reading.recommended && need->reading.recommended->high > 0) {
-        need_by_laboratory(need);
-        return;
-    }
-    need->stated = amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient);
-    if (!need->stated)
-        return;
-    need->lack = LACK_NOTHING;
-    need_by_lawn(need);
-}
-
 /* The laboratory where the plan follows it; what the lawn states for N, or where no scale judges; the
  * scale. */
 static void need_find(const struct season *season, struct zone_need *need)
@@ -351,8 +302,9 @@ static void need_find(const struct season *season, struct zone_need *need)
         need->scale_most = by_scale.most;
         need->scale_lack = by_scale.lack;
     }
+    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
     if (need->read && need->reading.laboratory) {
-        need_by_laboratory(need);
+        need_is(need, NEED_BY_LABORATORY, recommended->low * need->years, recommended->high * need->years);
         return;
     }
     enum need_lack lack = need->read ? judgement_lack(&need->reading) : LACK_FIGURE;
@@ -360,7 +312,8 @@ static void need_find(const struct season *season, struct zone_need *need)
                        ? amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient)
                        : NULL;
     if (need->stated)
-        need_by_lawn(need);
+        need_is(need, NEED_BY_LAWN, need->stated->kg_per_m2 * need->years,
+                need->stated->kg_per_m2 * need->years);
     else if (need->nutrient == NUTRIENT_N && lack != LACK_NOTHING) {
         need->range = lawn_range_of(need->zone->lawn, GRASS_YEARLY, need->nutrient);
         if (need->range)
@@ -375,8 +328,17 @@ static void need_find(const struct season *season, struct zone_need *need)
         need_lacks(need, lack);
     else
         need_amount(season, need);
-    if (need->read && lack == LACK_NOTHING && need->lack != LACK_NOTHING)
-        need_by_others(need);
+    if (!need->read || lack != LACK_NOTHING || need->lack == LACK_NOTHING)
+        return;
+    /* Where the scale judges and gives no amount, the laboratory's stands, or else what the lawn states. */
+    if (recommended && recommended->high > 0) {
+        need_is(need, NEED_BY_LABORATORY, recommended->low * need->years, recommended->high * need->years);
+        return;
+    }
+    need->stated = amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient);
+    if (need->stated)
+        need_is(need, NEED_BY_LAWN, need->stated->kg_per_m2 * need->years,
+                need->stated->kg_per_m2 * need->years);
 }
 
 /* A need of lime is one, however long the season is; it is met when it is given. */

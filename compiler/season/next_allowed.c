@@ -68,8 +68,8 @@ bool limit_recovers(const struct limit *limit)
 day_number limit_again(const struct season *season, const struct limit *limit, const struct zone *zone,
                        day_number after)
 {
-    struct yardstick yardstick = nutrient_yardstick(limit->nutrient);
-    struct doses doses = doses_done(season->arena, &season->ledgers[zone->index], &yardstick);
+    struct yardstick yardstick = {.form = limit->nutrient};
+    struct doses doses = doses_of(season->arena, &season->ledgers[zone->index], &yardstick, true);
     if (limit->kind == LIMIT_WAIT)
         return after_wait(&doses, limit->time, after);
     struct dose_span span = limit_span(limit);
@@ -91,14 +91,16 @@ struct place label_cap_place(const struct product *product, enum label_cap cap)
     return none;
 }
 
+/* An interval is waited for; times and amounts of a year must leave room for one more. */
 day_number label_again(const struct season *season, const struct product *product, enum label_cap cap,
                        const struct zone *zone, day_number after)
 {
     const struct product_label *label = &product->label;
-    struct yardstick yardstick = product_yardstick(product, label->year_volume);
+    struct yardstick yardstick = {.product = product,
+                                  .measure = label->year_volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
     if (cap != LABEL_YEAR)
         yardstick.measure = DOSE_BY_TIMES;
-    struct doses doses = doses_done(season->arena, &season->ledgers[zone->index], &yardstick);
+    struct doses doses = doses_of(season->arena, &season->ledgers[zone->index], &yardstick, true);
     if (cap == LABEL_INTERVAL)
         return after_wait(&doses, label->interval, after);
     struct dose_span year = {.kind = SPAN_YEAR};

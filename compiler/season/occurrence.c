@@ -123,7 +123,7 @@ void occurrences_make(struct season *season)
         for (uint32_t time = 0; time < times[i]; time++) {
             struct occurrence occurrence = {.treatment = treatment,
                                             .index = (uint32_t)season->occurrences.count,
-                                            .dressings = season_dressings(season, treatment),
+                                            .dressings = &season->dressings[treatment->index],
                                             .time = (int)time + 1,
                                             .times = (int)times[i]};
             occurrence.zones.items = treatment->zones.items;

@@ -46,17 +46,9 @@ static int by_time(const void *a, const void *b)
 
 /* ---- what a part leaves ---- */
 
-static bool list_has_zone(const struct zone *const *zones, size_t count, const struct zone *zone)
-{
-    for (size_t i = 0; i < count; i++)
-        if (zones[i] == zone)
-            return true;
-    return false;
-}
-
 bool record_takes(const struct record *record, const struct zone *zone)
 {
-    return list_has_zone(record->part_zones.items, record->part_zones.count, zone);
+    return zone_among(record->part_zones.items, record->part_zones.count, zone);
 }
 
 bool record_uses(const struct record *record, const struct product *product, const struct zone *zone)
@@ -67,23 +59,19 @@ bool record_uses(const struct record *record, const struct product *product, con
     return false;
 }
 
-static bool record_names(const struct record *record, const struct product *product, const struct zone *zone)
-{
-    return record_takes(record, zone) || record_uses(record, product, zone);
-}
-
 static bool parts_name(const struct time_records *parts, const struct product *product,
                        const struct zone *zone)
 {
     for (size_t i = 0; i < parts->count; i++)
-        if (parts->items[i].record->part && record_names(parts->items[i].record, product, zone))
+        if (parts->items[i].record->part && (record_takes(parts->items[i].record, zone) ||
+                                             record_uses(parts->items[i].record, product, zone)))
             return true;
     return false;
 }
 
 static bool zone_left(const struct filing *filing, const struct time_records *parts, const struct zone *zone)
 {
-    const struct dressing_list *dressings = season_dressings(filing->season, filing->treatment);
+    const struct dressing_list *dressings = &filing->season->dressings[filing->treatment->index];
     for (size_t i = 0; i < dressings->count; i++)
         if (!parts_name(parts, dressings->items[i]->product, zone))
             return true;
@@ -115,7 +103,7 @@ static void file_apart(struct filing *filing, const struct record *record)
 
 static void zone_add(struct season *season, struct occurrence *occurrence, const struct zone *zone)
 {
-    if (!list_has_zone(occurrence->zones.items, occurrence->zones.count, zone))
+    if (!zone_among(occurrence->zones.items, occurrence->zones.count, zone))
         VECTOR_PUSH(season->arena, &occurrence->zones, zone);
 }
 
@@ -129,7 +117,7 @@ static void occurrence_add(struct filing *filing, const struct record *record, e
     bool names = record->uses.count || record->part_zones.count;
     struct occurrence occurrence = {.treatment = treatment,
                                     .index = (uint32_t)season->occurrences.count,
-                                    .dressings = season_dressings(season, treatment),
+                                    .dressings = &season->dressings[treatment->index],
                                     .time = time,
                                     .times = filing->times,
                                     .share = share,
@@ -138,7 +126,8 @@ static void occurrence_add(struct filing *filing, const struct record *record, e
                                     .skipped = record->skipped,
                                     .done = !record->skipped};
     for (size_t i = 0; i < treatment->zones.count; i++)
-        if (!names || record_names(record, NULL, treatment->zones.items[i]))
+        if (!names || record_takes(record, treatment->zones.items[i]) ||
+            record_uses(record, NULL, treatment->zones.items[i]))
             zone_add(season, &occurrence, treatment->zones.items[i]);
     for (size_t i = 0; i < record->uses.count; i++)
         if (record->uses.items[i].zone)

@@ -1,27 +1,12 @@
 #include "compiler/season/risk.h"
 
-/* Broken by one is broken; not known of one, and broken by none, is not known. */
-static enum verdict verdict_of_year(const struct season *season, const struct occurrence *occurrence,
-                                    day_number day, int year)
-{
-    const struct bound *bound;
-    enum verdict verdict = VERDICT_KEPT;
-    for (uint32_t at = 0; (bound = season_weather_bound(season, occurrence, &at)) != NULL;) {
-        enum verdict one = watch_year(bound->watch, day, year);
-        if (one == VERDICT_BROKEN)
-            return VERDICT_BROKEN;
-        if (one == VERDICT_UNKNOWN)
-            verdict = VERDICT_UNKNOWN;
-    }
-    return verdict;
-}
-
 bool season_asks_weather(const struct season *season, const struct occurrence *occurrence)
 {
     uint32_t at = 0;
     return season_weather_bound(season, occurrence, &at) != NULL;
 }
 
+/* Year by year of the history, by all that the days of the occurrence wait for. */
 struct risk season_risk(const struct season *season, const struct occurrence *occurrence, day_number day)
 {
     struct risk risk = {0};
@@ -30,7 +15,14 @@ struct risk season_risk(const struct season *season, const struct occurrence *oc
         !season_asks_weather(season, occurrence))
         return risk;
     for (int year = first; year <= last; year++) {
-        enum verdict verdict = verdict_of_year(season, occurrence, day, year);
+        /* Broken by one is broken; not known of one, and broken by none, is not known. */
+        const struct bound *bound;
+        enum verdict verdict = VERDICT_KEPT;
+        for (uint32_t at = 0;
+             verdict != VERDICT_BROKEN && (bound = season_weather_bound(season, occurrence, &at)) != NULL;) {
+            enum verdict one = watch_year(bound->watch, day, year);
+            verdict = one == VERDICT_KEPT ? verdict : one;
+        }
         risk.broken += verdict == VERDICT_BROKEN;
         risk.known += verdict != VERDICT_UNKNOWN;
     }

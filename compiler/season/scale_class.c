@@ -2,8 +2,6 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/model/soil_test.h"
 
-#include <assert.h>
-
 double polynomial_at(const struct polynomial *polynomial, double x)
 {
     double value = 0;
@@ -18,12 +16,6 @@ double level_in_unit(double level, const struct level_unit *unit)
 }
 
 /* ---- levels ---- */
-
-static const struct level *level_at(const struct scale *scale, size_t index)
-{
-    assert(index < scale->levels.count && scale->levels.items);
-    return &scale->levels.items[index];
-}
 
 /* kg of the element in 1 kg of soil, so that P and P2O5 can be compared; an index as it is. */
 static double level_end(const struct level *level, double end)
@@ -50,7 +42,7 @@ static const struct level *class_of(const struct scale *scale, enum nutrient nut
     const struct level *class = NULL;
     bool higher = false;
     for (size_t i = 0; i < scale->levels.count; i++) {
-        const struct level *level = level_at(scale, i);
+        const struct level *level = &scale->levels.items[i];
         if (!level_usable(level, nutrient, false, index))
             continue;
         if (!(level->above ? exceeds(value, level_begin(level)) : !exceeds(level_begin(level), value)))
@@ -69,7 +61,7 @@ static const struct level *level_find(const struct scale *scale, enum nutrient n
                                       bool index, const struct name *name)
 {
     for (size_t i = 0; i < scale->levels.count; i++) {
-        const struct level *level = level_at(scale, i);
+        const struct level *level = &scale->levels.items[i];
         if (level_usable(level, nutrient, minimum, index) && (!name || level->name == name))
             return level;
     }
@@ -146,8 +138,8 @@ double equation_end(const struct scale_equation *equation)
 bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index)
 {
     for (size_t i = 0; i < scale->levels.count; i++)
-        if (level_usable(level_at(scale, i), nutrient, true, index) ||
-            level_usable(level_at(scale, i), nutrient, false, index))
+        if (level_usable(&scale->levels.items[i], nutrient, true, index) ||
+            level_usable(&scale->levels.items[i], nutrient, false, index))
             return true;
     return equation_of(scale, nutrient, index) || activity_of(scale, nutrient, index);
 }
@@ -281,31 +273,25 @@ void reading_judge(struct soil_reading *reading)
 
 /* ---- the laboratory's own word ---- */
 
-/* Only where all spots rated say the same. */
-static void rating_find(struct soil_reading *reading)
-{
-    const struct table *results = &reading->test->results;
-    enum rating rated = RATING_NONE;
-    for (size_t i = 0; i < results->column_count; i++)
-        for (size_t j = 0; j < results->row_count && results->columns[i].nutrient == reading->nutrient; j++) {
-            const struct table_cell *cell = &results->rows[j].cells[i];
-            if (cell->rating == RATING_NONE)
-                continue;
-            if (rated != RATING_NONE && cell->rating != rated)
-                return;
-            rated = cell->rating;
-            reading->rated_text = reading->rated_text ? reading->rated_text : cell->rating_text;
-        }
-    reading->rated = rated;
-}
-
 /* A need shown to a law is one that neither scale nor laboratory denies. */
 void reading_follow(struct soil_reading *reading)
 {
     const struct soil_test *test = reading->test;
     reading->counts = reading->need;
     reading->recommended = recommendation_of(test, reading->nutrient->nutrient);
-    rating_find(reading);
+    /* The laboratory's rating, only where all spots rated say the same. */
+    const struct table *results = &test->results;
+    bool agreed = true;
+    for (size_t i = 0; i < results->column_count; i++)
+        for (size_t j = 0; j < results->row_count && results->columns[i].nutrient == reading->nutrient; j++) {
+            const struct table_cell *cell = &results->rows[j].cells[i];
+            if (cell->rating == RATING_NONE || !agreed)
+                continue;
+            agreed = reading->rated == RATING_NONE || cell->rating == reading->rated;
+            reading->rated = agreed ? cell->rating : RATING_NONE;
+            if (agreed && !reading->rated_text)
+                reading->rated_text = cell->rating_text;
+        }
     if (reading->recommended) {
         reading->laboratory = test->follow == FOLLOW_LABORATORY || reading->need == NEED_UNKNOWN;
         if (reading->laboratory)

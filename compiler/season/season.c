@@ -16,7 +16,7 @@ static struct dressing_list dressings_of(struct arena *arena, const struct treat
 }
 
 /* Each step reads what those before it made. */
-static struct season *build(const struct model *model, bool open)
+struct season *season_build(const struct model *model, bool open)
 {
     struct season *season = ARENA_NEW(model->arena, struct season);
     season->model = model;
@@ -34,21 +34,6 @@ static struct season *build(const struct model *model, bool open)
     conflicts_make(season);
     readings_make(season);
     return season;
-}
-
-struct season *season_build(const struct model *model)
-{
-    return build(model, true);
-}
-
-struct season *season_build_apart(const struct model *model)
-{
-    return build(model, false);
-}
-
-const struct dressing_list *season_dressings(const struct season *season, const struct treatment *treatment)
-{
-    return &season->dressings[treatment->index];
 }
 
 static bool amounts_hold(const struct season *season, uint32_t first, uint32_t end,
@@ -148,7 +133,7 @@ bool limit_window_holds(const struct limit *limit, day_number day)
 /* Of an unknown high NAN: it is neither above nor below. */
 bool limit_in_force(const struct season *season, const struct limit *limit, day_number day)
 {
-    double high = season_normal_high(season, day);
+    double high = season_reading(season, WEATHER_HIGH, day).value;
     return (!limit->in_window || limit_window_holds(limit, day)) &&
            (isnan(limit->above) || exceeds(high, limit->above)) &&
            (isnan(limit->unless_below) || !exceeds(limit->unless_below, high));
@@ -215,9 +200,4 @@ struct reading season_reading(const struct season *season, enum weather_quantity
     if (!season->climate)
         return (struct reading){.value = NAN};
     return climate_reading(season->climate, quantity, day);
-}
-
-double season_normal_high(const struct season *season, day_number day)
-{
-    return season_reading(season, WEATHER_HIGH, day).value;
 }

@@ -107,7 +107,7 @@ struct dressing_list {
 struct occurrence {
     const struct treatment *treatment;
     uint32_t index;                        /* in season->occurrences, in the order of treatments and times */
-    const struct dressing_list *dressings; /* its treatment's: season_dressings */
+    const struct dressing_list *dressings; /* its treatment's: season->dressings */
     int time, times;                       /* 1 of 1; 2 of 3; beyond the plan, time is above times */
     enum occurrence_share {
         SHARE_WHOLE,
@@ -136,10 +136,10 @@ struct occurrence {
                  whose product holds nothing of what it is to supply has none */
 };
 
-/* All that reached a zone on one day: one application. */
 /* What supplies nothing, of every nutrient. */
 extern const double SUPPLIES_NOTHING[NUTRIENT_COUNT];
 
+/* All that reached a zone on one day: one application. */
 struct application {
     day_number day;
     const double *supplied; /* by nutrient, kg/m2; of its only amount, or the sum of several */
@@ -208,7 +208,7 @@ struct season {
     const struct model *model; /* nothing is written to it any more: what the solver sets aside is left out of
                                   `dressings` */
     struct arena *arena;
-    struct dressing_list *dressings; /* by treatment index; see season_dressings */
+    struct dressing_list *dressings; /* by treatment index */
     /* The planned ones by treatment in the order of the text, then time; after them those that records add,
      * by treatment too: its parts by time and day, then what is beyond the plan. */
     VECTOR(struct occurrence) occurrences;
@@ -254,11 +254,8 @@ struct season {
 
 /* Never fails; what cannot be dated is left undated. Without a season (or one that ends before it begins)
  * nothing is dated. Effort: n log n in occurrences times zones, times the limits that bind them. */
-struct season *season_build(const struct model *model);
-/* The same as if nothing were put down where rates are open. */
-struct season *season_build_apart(const struct model *model);
-
-const struct dressing_list *season_dressings(const struct season *season, const struct treatment *treatment);
+/* Not `open`: as if nothing were put down where rates are left to be chosen. */
+struct season *season_build(const struct model *model, bool open);
 
 /* "fall-feed", "fall-feed 2 of 2", "fall-feed 2 of 2, the rest", "spring-feed, part 1", "spring-feed, beyond
  * the plan". */
@@ -293,11 +290,15 @@ const struct wait *season_wait(const struct season *season, const struct timetab
 /* Whether the plan itself puts node `second` after node `first`, by one statement or a chain of them. */
 bool season_order_stated(const struct season *season, uint32_t first, uint32_t second);
 
-/* Rate of the dressing's product, kg/m2 or m3/m2 as *volume tells; NAN where the product holds nothing of
- * what is to be supplied. */
 /* Whether a rate that is worked out of it is counted by volume. */
 bool product_by_volume(const struct product *product);
+/* Rate of the dressing's product, kg/m2 or m3/m2 as *volume tells; NAN where the product holds nothing of
+ * what is to be supplied. */
 double dressing_rate(const struct dressing *dressing, bool *volume);
+/* What these plan of a product for a zone, kg or m3 as `volume` says: 0 without any of it, NAN where a rate
+ * is left open or takes a density that nobody stated. */
+double product_planned(const struct dressing_list *dressings, const struct product *product,
+                       const struct zone *zone, bool volume);
 
 /* ---- rates left to the compiler (dressing.open), once they are chosen ---- */
 
@@ -350,8 +351,6 @@ bool lawn_dormant(const struct lawn *lawn, day_number day);
 
 /* The weather of a day as far as it is known or expected; READING_NONE without any. */
 struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day);
-/* What the day's high is known or expected to be, in K; NAN where nothing is. */
-double season_normal_high(const struct season *season, day_number day);
 
 /* Of a treatment's i-th `when`; NULL where nothing was dated. */
 const struct bound *season_when_bound(const struct season *season, const struct treatment *treatment,

@@ -14,7 +14,8 @@ static void label_intervals_use(struct waiting *waiting, struct zone_uses *zone_
     for (size_t zone = 0; zone < model->zones.count; zone++) {
         struct zone_use *begin = zone_uses->items + zone_uses->start[zone],
                         *end = zone_uses->items + zone_uses->start[zone + 1];
-        zone_uses_by_product(begin, end);
+        if (end > begin)
+            qsort(begin, (size_t)(end - begin), sizeof *begin, zone_uses_by_product);
         for (const struct zone_use *at = begin; at < end && at->amount; at++) {
             const struct product *product = at->amount->product;
             if (duration_any(product->label.interval))

@@ -72,21 +72,6 @@ void watch_span(const struct watch *watch, day_number day, int *from, int *to)
     *to = condition->frost == FROST_LAST && midsummer > 0 ? midsummer : 0;
 }
 
-/* Of what is known: each of the days by the one nearest to breaking the condition. */
-static double summary_value(const struct weather_condition *condition, const struct weather_summary *summary)
-{
-    switch (condition->way) {
-    case WAY_EACH:
-        return condition->side == SIDE_BELOW || condition->side == SIDE_AT_MOST ? summary->highest
-                                                                                : summary->lowest;
-    case WAY_MEAN:
-        return summary->sum / summary->known;
-    case WAY_SUM:
-        return summary->sum;
-    }
-    return NAN;
-}
-
 /* The readings of the days that the condition looks at. With some days not known, what is known may break
  * the condition already; but it cannot keep it, and a mean tells nothing. Rain, the only sum, is never below
  * zero. */
@@ -100,7 +85,19 @@ static struct weather_look look_at_readings(const struct watch *watch, day_numbe
     struct weather_look look = {.value = NAN, .origin = summary.origin, .estimated = summary.estimated};
     if (!summary.known)
         return look;
-    look.value = summary_value(condition, &summary);
+    switch (condition->way) {
+    case WAY_EACH: { /* each of the days by the one nearest to breaking the condition */
+        bool below = condition->side == SIDE_BELOW || condition->side == SIDE_AT_MOST;
+        look.value = below ? summary.highest : summary.lowest;
+        break;
+    }
+    case WAY_MEAN:
+        look.value = summary.sum / summary.known;
+        break;
+    case WAY_SUM:
+        look.value = summary.sum;
+        break;
+    }
     bool kept = kept_by(condition, look.value);
     if (summary.known == to - from + 1)
         look.verdict = kept ? VERDICT_KEPT : VERDICT_BROKEN;
@@ -120,8 +117,9 @@ static const struct degree_sum *sum_on(const struct watch *watch, day_number day
 /* ---- years ---- */
 
 /* A sum with more than a tenth of its days unmeasured says nothing of that year. */
-static enum verdict year_verdict(const struct watch *watch, day_number day, struct civil_date date, int year)
+enum verdict watch_year(const struct watch *watch, day_number day, int year)
 {
+    struct civil_date date = date_of_day(day);
     int length = days_in_month(year, date.month);
     day_number then =
         day_of_date((struct civil_date){year, date.month, date.day < length ? date.day : length});
@@ -137,17 +135,11 @@ static enum verdict year_verdict(const struct watch *watch, day_number day, stru
     return kept_by(watch->condition, sum->sum) ? VERDICT_KEPT : VERDICT_BROKEN;
 }
 
-enum verdict watch_year(const struct watch *watch, day_number day, int year)
-{
-    return year_verdict(watch, day, date_of_day(day), year);
-}
-
 struct weather_odds watch_odds(const struct watch *watch, day_number day)
 {
     struct weather_odds odds = {0};
-    struct civil_date date = date_of_day(day);
     for (int year = watch->first_year; year <= watch->last_year; year++) {
-        enum verdict verdict = year_verdict(watch, day, date, year);
+        enum verdict verdict = watch_year(watch, day, year);
         odds.kept += verdict == VERDICT_KEPT;
         odds.known += verdict != VERDICT_UNKNOWN;
     }

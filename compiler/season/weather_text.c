@@ -3,25 +3,6 @@
 #include "compiler/model/display.h"
 #include "compiler/model/tolerance.h"
 
-/* "a high of", "a mean soil temperature of" */
-static const char *quantity_text(enum weather_quantity quantity, bool mean)
-{
-    switch (quantity) {
-    case WEATHER_HIGH:
-        return mean ? "a mean high of" : "a high of";
-    case WEATHER_LOW:
-        return mean ? "a mean low of" : "a low of";
-    case WEATHER_MEAN:
-        return "a mean of";
-    case WEATHER_SOIL:
-        return mean ? "a mean soil temperature of" : "a soil temperature of";
-    case WEATHER_RAIN:
-    case WEATHER_DEGREE_DAYS:
-        return "";
-    }
-    return "";
-}
-
 /* "a low of 38 F within 3 days", "0.4 in of rain", "a sum of 120 degree days above 50 F" */
 static const char *value_text(struct arena *arena, const struct model *model,
                               const struct weather_condition *condition, const struct weather_look *look)
@@ -49,39 +30,32 @@ static const char *value_text(struct arena *arena, const struct model *model,
         : condition->frost             ? " since midsummer"
         : days == 1                    ? ""
                     : text_format(arena, " %s %d days", condition->way == WAY_MEAN ? "over" : "within", days);
+    static const char *const quantities[][2] = {
+        [WEATHER_HIGH] = {"a high of", "a mean high of"},
+        [WEATHER_LOW] = {"a low of", "a mean low of"},
+        [WEATHER_MEAN] = {"a mean of", "a mean of"},
+        [WEATHER_SOIL] = {"a soil temperature of", "a mean soil temperature of"}};
     if (condition->quantity == WEATHER_RAIN)
         return text_format(arena, "%s of rain%s%s", amount,
                            condition->way == WAY_EACH && *span ? " in a day" : "", span);
-    return text_format(arena, "%s %s%s", quantity_text(condition->quantity, condition->way == WAY_MEAN),
-                       amount, span);
+    return text_format(arena, "%s %s%s", quantities[condition->quantity][condition->way == WAY_MEAN], amount,
+                       span);
 }
 
 const char *verdict_text(enum verdict verdict)
 {
-    switch (verdict) {
-    case VERDICT_UNKNOWN:
-        return "unknown";
-    case VERDICT_BROKEN:
-        return "broken";
-    case VERDICT_KEPT:
-        return "kept";
-    }
-    return "";
+    static const char *const texts[] = {
+        [VERDICT_UNKNOWN] = "unknown", [VERDICT_BROKEN] = "broken", [VERDICT_KEPT] = "kept"};
+    return texts[verdict];
 }
 
 const char *origin_text(enum reading_origin origin)
 {
-    switch (origin) {
-    case READING_NONE:
-        return "is not known";
-    case READING_EXPECTED:
-        return "is usual";
-    case READING_FORECAST:
-        return "is forecast";
-    case READING_MEASURED:
-        return "was measured";
-    }
-    return "";
+    static const char *const texts[] = {[READING_NONE] = "is not known",
+                                        [READING_EXPECTED] = "is usual",
+                                        [READING_FORECAST] = "is forecast",
+                                        [READING_MEASURED] = "was measured"};
+    return texts[origin];
 }
 
 const char *years_text(struct arena *arena, int years, int of)

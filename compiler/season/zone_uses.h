@@ -17,11 +17,10 @@ struct zone_uses {
 /* Of the occurrences that the plan's own statements leave a day. */
 struct zone_uses zone_uses_gather(const struct dating *dating);
 
-/* Sorts one zone's by product, then occurrence; those without an amount last. */
-void zone_uses_by_product(struct zone_use *begin, struct zone_use *end);
+/* For qsort: one zone's by product, then occurrence; those without an amount last. */
+int zone_uses_by_product(const void *a, const void *b);
 
 bool zone_use_in_class(const struct dating *dating, const struct zone_use *zone_use,
                        const struct treatment_class *class);
-bool class_equal(const struct treatment_class *a, const struct treatment_class *b);
 
 #endif

@@ -30,14 +30,14 @@ static bool span_lifted(const struct question *question, uint32_t at, const stru
 {
     const struct plot *plot = &question->problem->plots.items[at];
     const struct symbol *zone = &question->places.items[at].zone->symbol;
-    bool lifted = limit_lifted(question->model, limit, (const struct symbol *const[]){zone, NULL});
+    bool lifted = limit_allowance(question->model, limit, (const struct symbol *const[]){zone, NULL});
     for (uint32_t i = 0; limit->set->always && i < plot->choices.count && !lifted; i++) {
         const struct choice *choice = &plot->choices.items[i];
         const struct symbol *const about[] = {zone,
                                               &choice_slot(question, choice)->occurrence->treatment->symbol,
                                               &choice_product(question, choice)->symbol, NULL};
         day_number day = choice_day(question, choice);
-        lifted = day >= span.first && day <= span.last && limit_lifted(question->model, limit, about);
+        lifted = day >= span.first && day <= span.last && limit_allowance(question->model, limit, about);
     }
     return lifted;
 }

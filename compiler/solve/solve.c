@@ -6,11 +6,11 @@
  * were. Then how far a day may slip is not known, since what is chosen may hold it: no slip is stated. */
 static struct season *season_open(const struct model *model, bool *apart)
 {
-    struct season *season = season_build(model);
+    struct season *season = season_build(model, true);
     *apart = !season->dated;
     if (!*apart)
         return season;
-    season = season_build_apart(model);
+    season = season_build(model, false);
     for (size_t i = 0; i < season->occurrences.count && season->dated; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
         occurrence->latest_by_dates = DAY_NEVER;
@@ -72,7 +72,7 @@ struct season *solve_season(const struct model *model)
     bool open = false, apart = false;
     for (size_t i = 0; i < model->treatments.count; i++)
         open = open || model->treatments.items[i]->open;
-    struct season *season = open ? season_open(model, &apart) : season_build(model);
+    struct season *season = open ? season_open(model, &apart) : season_build(model, true);
     if (!open && !model->matches.count && !model->blends.count && !model->corrects.count)
         return season;
     struct solution *solution = ARENA_NEW(model->arena, struct solution);

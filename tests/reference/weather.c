@@ -92,7 +92,7 @@ static int print_days(const char *path)
     struct sources *sources = sources_new(&arena);
     if (sources_open_plan(sources, path, NULL, &plan, &reason) != SOURCE_READ)
         return 1;
-    struct season *season = season_build(model_build(&arena, &names, &reports, sources, plan));
+    struct season *season = season_build(model_build(&arena, &names, &reports, sources, plan), true);
     if (reports.errors || !season->climate)
         return 1;
     day_number new_year =

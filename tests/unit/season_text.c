@@ -22,7 +22,7 @@ void season_text_read_faulty(struct season_text *read, const char *plan)
     struct model *model = model_build(&read->arena, &read->names, &read->reports, sources, source);
     model_read_cautions(model);
     read->model = model;
-    read->season = season_build(read->model);
+    read->season = season_build(read->model, true);
 }
 
 void season_text_read(struct season_text *read, const char *plan)

@@ -197,11 +197,11 @@ static void test_normal_high(void **state)
 {
     struct season_text read;
     season_text_read(&read, GROUND "weather {\n normals {\n month high C\n Apr 20\n }\n}\n");
-    assert_near(season_normal_high(read.season, text_day("2027-04-30")), 293.15, 1e-12);
-    assert_true(isnan(season_normal_high(read.season, text_day("2027-05-01"))));
+    assert_near(season_reading(read.season, WEATHER_HIGH, text_day("2027-04-30")).value, 293.15, 1e-12);
+    assert_true(isnan(season_reading(read.season, WEATHER_HIGH, text_day("2027-05-01")).value));
     season_text_free(&read);
     season_text_read(&read, GROUND);
-    assert_true(isnan(season_normal_high(read.season, text_day("2027-04-30"))));
+    assert_true(isnan(season_reading(read.season, WEATHER_HIGH, text_day("2027-04-30")).value));
     season_text_free(&read);
 }
 

@@ -338,7 +338,7 @@ static void test_too_many_times(void **state)
     season_text_read(&read, GROUND TASK("a", "when every 1 day from Apr 1, 9 times")
                                 TASK("b", "when every 1 day from Apr 1, 3 times") TASK("c", ""));
     read.model->treatments.items[0]->whens.items[0].times = OCCURRENCE_LIMIT - 3;
-    read.season = season_build(read.model);
+    read.season = season_build(read.model, true);
     assert_ptr_equal(read.season->crowded, read.model->treatments.items[1]);
     assert_int_equal(season_text_find(&read, "b", 1)->times, 1);
     assert_int_equal(read.season->occurrences.count, OCCURRENCE_LIMIT - 1);

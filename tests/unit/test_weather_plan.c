@@ -36,7 +36,7 @@ static void read_plan(struct season_text *read, const char *plan, filling *fill)
     season_text_read(read, plan);
     if (fill) {
         fill(read);
-        read->season = season_build(read->model);
+        read->season = season_build(read->model, true);
     }
 }
 

@@ -135,7 +135,7 @@ static void test_search(void **state)
                          text_format(&arena, "%stask x { to z\nwhen between May 1 and Jun 5\nwhen %s }\n",
                                      PLAN, CONDITIONS[condition]));
         random_history(&read, &seed);
-        read.season = season_build(read.model);
+        read.season = season_build(read.model, true);
         const struct occurrence *occurrence = season_text_find(&read, "x", 1);
         day_number first = text_day("2027-05-01"), last = text_day("2027-06-05");
         day_number wanted = condition < 3 ? first : first_by_search(&read, condition, first, last);
