@@ -12,7 +12,7 @@ static const char *rate_of(struct explanation *explanation, double element, cons
 }
 
 /* "2.595 lb of feed x 22% on Fri 2027-04-09 + ..." of each product and application; "" of none. */
-static const char *chosen_sum(struct explanation *explanation, const struct choice_made *choice,
+static const char *chosen_sum(struct explanation *explanation, const struct rates_answer *choice,
                               const struct wanted *wanted)
 {
     struct arena *arena = explanation->arena;
@@ -37,7 +37,7 @@ static const char *chosen_sum(struct explanation *explanation, const struct choi
 }
 
 /* One nutrient on one zone: the need and its reason, and how near the choice comes to it. */
-static void explain_wanted(struct explanation *explanation, const struct choice_made *choice,
+static void explain_wanted(struct explanation *explanation, const struct rates_answer *choice,
                            const struct wanted *wanted)
 {
     struct need_words words = {explanation->arena, explanation->model, &explanation->notes};
@@ -68,7 +68,7 @@ static void explain_wanted(struct explanation *explanation, const struct choice_
 /* Zones of which the same is said are one group. So what is said of each is written on a page of its own
  * first.
  */
-void explain_correction(struct explanation *explanation, const struct choice_made *choice)
+void explain_correction(struct explanation *explanation, const struct rates_answer *choice)
 {
     struct arena *arena = explanation->arena;
     struct page *page = explanation->page, *zones = ARENA_ARRAY(arena, choice->zone_count, struct page);
@@ -100,7 +100,7 @@ void explain_correction(struct explanation *explanation, const struct choice_mad
 }
 
 /* The grade of the blend, each figure as the sum over its materials of share x content. */
-void explain_blend(struct explanation *explanation, const struct blend_made *made)
+void explain_blend(struct explanation *explanation, const struct blend_answer *made)
 {
     static const enum nutrient parts[] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
     struct arena *arena = explanation->arena;

@@ -73,7 +73,7 @@ void explain_page(struct page *page, const struct result_input *input)
         if (begins(&explanation, &model->treatments.items[i]->symbol, name))
             explain_treatment(&explanation, model->treatments.items[i]);
     for (size_t i = 0; i < solution->choices.count; i++) {
-        const struct choice_made *choice = &solution->choices.items[i];
+        const struct rates_answer *choice = &solution->choices.items[i];
         if (choice->correct && begins(&explanation, &choice->correct->symbol, name))
             explain_correction(&explanation, choice);
     }

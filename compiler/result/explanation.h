@@ -42,8 +42,8 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
 void explain_entries(struct explanation *explanation, struct text name);
 
 /* What the compiler chose, by the name of the correction or the blend. */
-void explain_correction(struct explanation *explanation, const struct choice_made *choice);
-void explain_blend(struct explanation *explanation, const struct blend_made *made);
+void explain_correction(struct explanation *explanation, const struct rates_answer *choice);
+void explain_blend(struct explanation *explanation, const struct blend_answer *made);
 
 /* Parts of explain_treatment, for one occurrence. */
 void explain_day(struct explanation *explanation, const struct occurrence *occurrence);

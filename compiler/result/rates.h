@@ -11,7 +11,7 @@
 const struct solution *rates_solution(const struct season *season);
 
 /* Whether the choice set this amount: one of a product on its list, in an application left open to it. */
-bool rates_chose(const struct choice_made *choice, const struct amount *amount);
+bool rates_chose(const struct rates_answer *choice, const struct amount *amount);
 
 /* What to take care of with the products chosen, storing apart. */
 struct caution_list rates_cautions(const struct season *season);
@@ -23,9 +23,9 @@ double rates_money(double value);
 const char *grade_text(struct arena *arena, const double grade[3]);
 
 /* Parts of the page: one correction or match, and questions. */
-void rates_choice_describe(struct page *page, const struct season *season, const struct choice_made *choice);
-void rates_match_describe(struct page *page, const struct model *model, const struct match_made *made);
+void rates_choice_describe(struct page *page, const struct season *season, const struct rates_answer *choice);
+void rates_match_describe(struct page *page, const struct model *model, const struct match_answer *made);
 void rates_blend_describe(struct page *page, const struct model *model, struct footnotes *notes,
-                          const struct blend_made *made);
+                          const struct blend_answer *made);
 
 #endif

@@ -14,7 +14,7 @@ struct telling {
     struct page *page;
     struct arena *arena;
     const struct model *model;
-    const struct choice_made *choice;
+    const struct rates_answer *choice;
 };
 
 /* ---- what is asked ---- */
@@ -22,7 +22,7 @@ struct telling {
 /* What was asked for, from which products, where it stands in the plan; and the plan's own remark. */
 static void describe_question(const struct telling *of)
 {
-    const struct choice_made *choice = of->choice;
+    const struct rates_answer *choice = of->choice;
     const struct match *match = choice->match;
     size_t count = match ? match->products.count : choice->correct->products.count;
     const struct product *const *products = match ? match->products.items : choice->correct->products.items;
@@ -46,7 +46,7 @@ static void describe_question(const struct telling *of)
 
 /* ---- what goes down ---- */
 
-bool rates_chose(const struct choice_made *choice, const struct amount *amount)
+bool rates_chose(const struct rates_answer *choice, const struct amount *amount)
 {
     bool bought = false;
     for (size_t i = 0; i < choice->bought.count; i++)
@@ -278,7 +278,7 @@ static bool describe_missing(const struct telling *of, bool kept)
 static void describe_steps(const struct telling *of)
 {
     const double matters = 0.005;
-    const struct choice_made *choice = of->choice;
+    const struct rates_answer *choice = of->choice;
     struct buffer text = {.arena = of->arena};
     for (size_t i = 0; i < choice->zone_count; i++) {
         bool said = false;
@@ -320,7 +320,7 @@ double rates_money(double value)
 /* What it takes, and in which order these rates are the best. */
 static void describe_grounds(const struct telling *of)
 {
-    const struct choice_made *choice = of->choice;
+    const struct rates_answer *choice = of->choice;
     struct buffer text = {.arena = of->arena};
     double cost = 0;
     for (size_t i = 0; i < choice->bought.count; i++) {
@@ -354,7 +354,7 @@ static void describe_grounds(const struct telling *of)
 }
 
 /* From the question to the answer: what was asked, what was found, what holds it back. */
-void rates_choice_describe(struct page *page, const struct season *season, const struct choice_made *choice)
+void rates_choice_describe(struct page *page, const struct season *season, const struct rates_answer *choice)
 {
     const struct telling of = {page, page->arena, season->model, choice};
     describe_question(&of);

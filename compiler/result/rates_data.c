@@ -101,7 +101,7 @@ static const char *const goal_names[GOAL_COUNT] = {[GOAL_WORST] = "worst_shares_
                                                    [GOAL_PRODUCTS] = "products"};
 
 /* What was aimed at first: only beside its goals does a shortfall say anything. */
-static void put_choice(struct data *choices, const struct model *model, const struct choice_made *choice)
+static void put_choice(struct data *choices, const struct model *model, const struct rates_answer *choice)
 {
     struct data *object = data_object(choices, NULL);
     data_string(object, "kind", choice->correct ? "correct" : "match");
@@ -160,7 +160,7 @@ static void put_three(struct data *object, const char *key, const struct model *
 }
 
 /* The rates of one application, and what is behind them: no zone is named, so nothing is of a zone. */
-static void put_match(struct data *matches, const struct model *model, const struct match_made *made)
+static void put_match(struct data *matches, const struct model *model, const struct match_answer *made)
 {
     struct data *object = data_object(matches, NULL), *rates = data_list(object, "rates");
     for (size_t i = 0; i < made->match->products.count; i++) {
@@ -184,7 +184,7 @@ static void put_match(struct data *matches, const struct model *model, const str
 }
 
 /* Shares of the whole mass; none where the materials cannot make the grade. */
-static void put_blend(struct data *blends, const struct blend_made *made)
+static void put_blend(struct data *blends, const struct blend_answer *made)
 {
     struct data *object = data_object(blends, NULL);
     data_name(object, "name", made->blend->symbol.name);

@@ -37,7 +37,7 @@ static const char *supplied_text(struct arena *arena, const struct model *model,
 }
 
 /* What one application may not supply, what holds it back, and how many would be enough. */
-static void describe_share(struct page *page, const struct model *model, const struct match_made *made)
+static void describe_share(struct page *page, const struct model *model, const struct match_answer *made)
 {
     struct arena *arena = page->arena;
     double missing[3];
@@ -60,7 +60,7 @@ static void describe_share(struct page *page, const struct model *model, const s
 }
 
 /* What would match, beside the grade: over it, short of it at once, and short of it however often. */
-static void describe_matched(struct page *page, const struct model *model, const struct match_made *made)
+static void describe_matched(struct page *page, const struct model *model, const struct match_answer *made)
 {
     double missing[3] = {0}, beyond[3] = {0};
     bool less = false, more = false;
@@ -84,7 +84,7 @@ static void describe_matched(struct page *page, const struct model *model, const
 }
 
 /* Rates for any ground of the plan: a match outside of an application names no zone. */
-void rates_match_describe(struct page *page, const struct model *model, const struct match_made *made)
+void rates_match_describe(struct page *page, const struct model *model, const struct match_answer *made)
 {
     struct arena *arena = page->arena;
     const struct match *match = made->match;
@@ -150,7 +150,7 @@ static void describe_part(struct page *page, struct blend_shown *shown, const ch
 }
 
 /* What is never to be mixed is said before what to weigh, the rest after it. */
-static void describe_mixing(struct page *page, struct footnotes *notes, const struct blend_made *made,
+static void describe_mixing(struct page *page, struct footnotes *notes, const struct blend_answer *made,
                             enum mixing_verdict verdict)
 {
     const char *rule =
@@ -170,7 +170,7 @@ static void describe_mixing(struct page *page, struct footnotes *notes, const st
 
 /* What must never be mixed comes before the amounts, so that nobody weighs first and reads later. */
 void rates_blend_describe(struct page *page, const struct model *model, struct footnotes *notes,
-                          const struct blend_made *made)
+                          const struct blend_answer *made)
 {
     struct arena *arena = page->arena;
     const struct blend *blend = made->blend;

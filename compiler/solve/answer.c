@@ -57,7 +57,7 @@ static void amounts_add(const struct question *question, const struct problem_an
 enum { EASING_PART = 3 };
 
 /* What eases each zone that ends short. Zones that are one and the same question are tried once. */
-static void easings_read(const struct question *question, struct choice_made *made)
+static void easings_read(const struct question *question, struct rates_answer *made)
 {
     const uint32_t *alike = problem_alike(question->problem);
     uint64_t work = problem_work(question->problem) / EASING_PART;
@@ -83,7 +83,7 @@ static void easings_read(const struct question *question, struct choice_made *ma
 
 /* Rates are kg/m2 of the product, all figures of a nutrient kg/m2 of its element. */
 static void zones_read(const struct question *question, const struct problem_answer *answer,
-                       struct choice_made *made)
+                       struct rates_answer *made)
 {
     made->zone_count = question->problem->plots.count;
     made->zones = ARENA_ARRAY(question->arena, made->zone_count, struct zone_choice);
@@ -116,7 +116,7 @@ static void zones_read(const struct question *question, const struct problem_ans
 
 /* The mass of each product for all zones; its cost by the packs chosen, or else by the cheapest kilogram. */
 static void bought_read(const struct question *question, const struct problem_answer *answer,
-                        struct choice_made *made)
+                        struct rates_answer *made)
 {
     const struct problem *problem = question->problem;
     for (uint32_t product = 0; product < problem->products.count; product++) {
@@ -144,7 +144,7 @@ static void bought_read(const struct question *question, const struct problem_an
 
 /* Zones on which the same statements clash are one report, and those that are the same question are looked at
  * once. */
-static void contradictions_read(const struct question *question, struct choice_made *made)
+static void contradictions_read(const struct question *question, struct rates_answer *made)
 {
     const uint32_t *alike = problem_alike(question->problem);
     problem_allow(question->problem, problem_work(question->problem));
@@ -171,14 +171,14 @@ static void contradictions_read(const struct question *question, struct choice_m
 }
 
 /* The answer goes into the season as amounts, and into the solution as what it means. */
-struct choice_made *choice_make(struct season *season, struct solution *solution, struct question *question)
+struct rates_answer *choice_make(struct season *season, struct solution *solution, struct question *question)
 {
     struct problem_answer answer = problem_solve(question->problem);
-    struct choice_made made = {.solved = answer.outcome == LP_SOLVED,
-                               .proven = answer.proven,
-                               .priced = answer.priced,
-                               .stepped = answer.stepped,
-                               .least_worst = answer.least_worst};
+    struct rates_answer made = {.solved = answer.outcome == LP_SOLVED,
+                                .proven = answer.proven,
+                                .priced = answer.priced,
+                                .stepped = answer.stepped,
+                                .least_worst = answer.least_worst};
     for (size_t i = 0; i < question->slots.count; i++)
         VECTOR_PUSH(season->arena, &made.slots, question->slots.items[i]);
     if (made.solved) {

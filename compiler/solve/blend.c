@@ -38,7 +38,7 @@ static struct question *blend_question(struct season *season, const struct blend
 
 /* Less filler than 1e-9 of the mass is what rounding left. */
 static void shares_read(const struct question *question, const struct problem_answer *answer,
-                        struct blend_made *made)
+                        struct blend_answer *made)
 {
     const struct blend *blend = made->blend;
     made->shares = ARENA_ARRAY(question->arena, blend->products.count, double);
@@ -81,7 +81,7 @@ static const struct mixing *mixing_of(const struct model *model, const struct pr
  * no verdict is invented. */
 void blend_answer(struct season *season, struct solution *solution, const struct blend *blend)
 {
-    struct blend_made made = {.blend = blend};
+    struct blend_answer made = {.blend = blend};
     struct question *question = blend_question(season, blend);
     struct problem_answer answer = problem_solve(question->problem);
     made.solved = answer.outcome == LP_SOLVED;

@@ -403,7 +403,7 @@ bool correct_solve(struct season *season, struct solution *solution, const struc
         for (uint32_t at = 0; at < question->problem->plots.count; at++)
             plot_bounds(question, at, bound, cause);
     }
-    struct choice_made *choice = choice_make(season, solution, question);
+    struct rates_answer *choice = choice_make(season, solution, question);
     choice->correct = correct;
     return choice->solved;
 }

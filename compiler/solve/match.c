@@ -50,7 +50,7 @@ bool match_apply(struct season *season, struct solution *solution, const struct 
         }
         demand_keep(question, plot, &most);
     }
-    struct choice_made *choice = choice_make(season, solution, question);
+    struct rates_answer *choice = choice_make(season, solution, question);
     choice->match = match;
     choice->occurrence = occurrence;
     return choice->solved;
@@ -209,7 +209,7 @@ enum { HELP_TRIALS = 4000 };
 /* The cheapest product of the plan that closes the gap beside those on the list; none that a limit binds to a
  * need, which no match shows. */
 static void help_find(struct season *season, struct solution *solution, const struct product_list *list,
-                      int part, struct match_made *made)
+                      int part, struct match_answer *made)
 {
     const struct model *model = season->model;
     struct match_help help = {nutrient_trade_form(PARTS[part]), NULL, need_limit_of(model, PARTS[part])};
@@ -266,7 +266,7 @@ static double worst_of(const struct sought *sought, const struct problem_answer 
 
 /* Labels and limits that the rates reach. */
 static void holding_read(const struct question *question, const struct problem_answer *answer,
-                         struct match_made *made)
+                         struct match_answer *made)
 {
     const struct plot *plot = &question->problem->plots.items[0];
     const double *rates = answer->plots[0].rates;
@@ -321,7 +321,7 @@ enum { TIMES_TRIED = 4 };
 /* The fewest applications of equal parts that supply all that the products can; 0: none that a year has room
  * for. `anyway`: what the products supply of each part at one time with no label in the way; a label's least
  * rate must not make it more. */
-static uint32_t times_find(struct season *season, struct sought sought, const struct match_made *made,
+static uint32_t times_find(struct season *season, struct sought sought, const struct match_answer *made,
                            const double anyway[3])
 {
     double least = ceil(1 / made->share - COMPARE_TOLERANCE);
@@ -346,7 +346,7 @@ static uint32_t times_find(struct season *season, struct sought sought, const st
 
 /* The largest share of what the products can supply that one application may bring: the least worst shortfall
  * within labels and limits says how much that is; then just that much is wanted. */
-static void share_find(struct season *season, struct sought sought, struct match_made *made)
+static void share_find(struct season *season, struct sought sought, struct match_answer *made)
 {
     const struct match *match = made->match;
     for (int part = 0; part < 3; part++)
@@ -382,7 +382,7 @@ static void share_find(struct season *season, struct sought sought, struct match
 /* First without labels and limits, which says what the products could supply at all; then within them. */
 void match_answer(struct season *season, struct solution *solution, const struct match *match)
 {
-    struct match_made made = {.match = match, .share = 1, .times = 1};
+    struct match_answer made = {.match = match, .share = 1, .times = 1};
     struct product_list list = {match->products.items, match->products.count, match->products.count};
     struct sought sought = sought_of(match, &list);
     struct question *free = match_question(season, &sought);

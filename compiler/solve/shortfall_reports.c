@@ -35,7 +35,7 @@ static bool wanted_short(const struct season *season, const struct wanted *wante
 }
 
 /* On how many zones, and where most is short. */
-static struct lack lack_of(const struct season *season, const struct choice_made *choice,
+static struct lack lack_of(const struct season *season, const struct rates_answer *choice,
                            const struct nutrient_form *nutrient)
 {
     struct lack lack = {.nutrient = nutrient};
@@ -102,7 +102,7 @@ static void label_holding(struct season *season, struct report *report, const st
 }
 
 /* Where more than one zone is short: how much each is, as far as a line holds. */
-static void note_zones(struct season *season, struct report *report, const struct choice_made *choice,
+static void note_zones(struct season *season, struct report *report, const struct rates_answer *choice,
                        const struct lack *lack)
 {
     const char *zones[ZONES_SAID + 1];
@@ -120,7 +120,7 @@ static void note_zones(struct season *season, struct report *report, const struc
         report_note(season->model->reports, report, "short: %s", list_text(season->arena, zones, said, NULL));
 }
 
-static struct report *lack_report(struct season *season, const struct choice_made *choice,
+static struct report *lack_report(struct season *season, const struct rates_answer *choice,
                                   const struct lack *lack)
 {
     const struct symbol *const about[] = {choice_symbol(choice), &lack->wanted->zone->symbol, NULL};
@@ -143,7 +143,7 @@ static struct report *lack_report(struct season *season, const struct choice_mad
 }
 
 /* Told once for each nutrient; of a match only at the first time of its application. */
-void say_shortfalls(struct season *season, const struct choice_made *choice)
+void say_shortfalls(struct season *season, const struct rates_answer *choice)
 {
     if (choice->match && choice->occurrence->time > 1)
         return;
@@ -164,7 +164,7 @@ void say_shortfalls(struct season *season, const struct choice_made *choice)
 /* ---- what else there is to say ---- */
 
 /* A list with a product of no price is chosen from by mass, which is said of more than one product. */
-void say_choice(struct season *season, const struct choice_made *choice)
+void say_choice(struct season *season, const struct rates_answer *choice)
 {
     const struct correct *correct = choice->correct;
     const struct product *unpriced = NULL;
@@ -200,7 +200,8 @@ void say_choice(struct season *season, const struct choice_made *choice)
                         display_share(season->arena, choice->least_worst));
         else
             report_note(season->model->reports, report,
-                        "no rates have a smaller worst shortfall; other shortfalls and the cost may still be too high");
+                        "no rates have a smaller worst shortfall; other shortfalls and the cost may still be "
+                        "too high");
     }
 }
 
@@ -209,7 +210,7 @@ void say_choice(struct season *season, const struct choice_made *choice)
 static const struct symbol NOTHING_NAMED;
 
 /* Labels and limits let one application bring a part only. */
-static void say_share(struct season *season, const struct match_made *made)
+static void say_share(struct season *season, const struct match_answer *made)
 {
     struct report *report = say(
         season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL}, made->match->place,
@@ -229,7 +230,7 @@ static void say_share(struct season *season, const struct match_made *made)
 }
 
 /* Of each part that is short: the product that would close the gap, or why none is offered. */
-void say_match(struct season *season, const struct match_made *made)
+void say_match(struct season *season, const struct match_answer *made)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
     if (made->solved && made->share < 1)
@@ -259,7 +260,7 @@ void say_match(struct season *season, const struct match_made *made)
 }
 
 /* Which part no material is rich enough for, and whether there was any mass left to fill. */
-static void blend_notes(struct season *season, struct report *report, const struct blend_made *made)
+static void blend_notes(struct season *season, struct report *report, const struct blend_answer *made)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
     const struct blend *blend = made->blend;
@@ -279,7 +280,7 @@ static void blend_notes(struct season *season, struct report *report, const stru
 }
 
 /* A grade is met when each part of it is right to half a hundredth of a percent. */
-void say_blend(struct season *season, const struct blend_made *made)
+void say_blend(struct season *season, const struct blend_answer *made)
 {
     const struct blend *blend = made->blend;
     const struct symbol *const about[] = {&blend->symbol, NULL};

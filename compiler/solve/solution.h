@@ -88,7 +88,7 @@ struct bought { /* of one product, for all zones */
 };
 
 /* The answer to one correction or match. */
-struct choice_made {
+struct rates_answer {
     const struct correct *correct; /* or, one of them NULL, */
     const struct match *match;
     const struct occurrence *occurrence; /* of a match: the time of its application */
@@ -114,7 +114,7 @@ struct match_help {                       /* what would close a match's gap */
 
 /* The answer to a question of the plan: rates on any ground, for one application, within the products' labels
  * and the limits for one application that bind every zone all year. */
-struct match_made {
+struct match_answer {
     const struct match *match;
     bool solved;
     double share; /* of what these products can supply of the grade, that one application may: above 0 to 1 */
@@ -133,7 +133,7 @@ struct mix_warning {
     const struct product *first, *second;
 };
 
-struct blend_made {
+struct blend_answer {
     const struct blend *blend;
     bool solved;
     double *shares;    /* by the blend's products, of the whole mass */
@@ -145,12 +145,12 @@ struct blend_made {
 };
 
 struct solution {
-    bool apart;                         /* dated as if nothing left open put anything down */
-    VECTOR(struct choice_made) choices; /* matches of applications, then corrections */
-    VECTOR(struct match_made) matches;
+    bool apart;                          /* dated as if nothing left open put anything down */
+    VECTOR(struct rates_answer) choices; /* matches of applications, then corrections */
+    VECTOR(struct match_answer) matches;
     uint32_t help_trials; /* products tried to close the gaps of matches */
     size_t questions;     /* corrections, matches and blends that are still to be worked out */
-    VECTOR(struct blend_made) blends;
+    VECTOR(struct blend_answer) blends;
 };
 
 #endif

@@ -21,7 +21,7 @@ struct report *say(struct season *season, enum rates_rule rule, const struct sym
     return report;
 }
 
-const struct symbol *choice_symbol(const struct choice_made *choice)
+const struct symbol *choice_symbol(const struct rates_answer *choice)
 {
     assert(choice->correct || choice->match);
     return choice->correct ? &choice->correct->symbol : &choice->match->treatment->symbol;
@@ -59,7 +59,7 @@ static const char *eased_words(struct season *season, const struct contradiction
     return text_format(season->arena, "; %s or %s would work", bound, lowered ? "less" : "more");
 }
 
-static const char *list_words(struct season *season, const struct choice_made *choice)
+static const char *list_words(struct season *season, const struct rates_answer *choice)
 {
     size_t count = choice->correct ? choice->correct->products.count : choice->match->products.count;
     const struct product *const *products =
@@ -99,7 +99,7 @@ static void note_given(struct season *season, struct report *report,
 }
 
 /* The report stands at what the correction requires, and labels what binds it. */
-static void say_contradiction(struct season *season, const struct choice_made *choice,
+static void say_contradiction(struct season *season, const struct rates_answer *choice,
                               const struct contradiction *contradiction)
 {
     struct reports *reports = season->model->reports;
@@ -134,7 +134,7 @@ static void say_contradiction(struct season *season, const struct choice_made *c
         report_note(reports, report, "without any one of these statements, rates exist");
 }
 
-void say_contradictions(struct season *season, const struct choice_made *choice)
+void say_contradictions(struct season *season, const struct rates_answer *choice)
 {
     size_t said = 0;
     for (size_t i = 0; i < choice->contradictions.count; i++)

@@ -25,7 +25,7 @@ void match_answer(struct season *season, struct solution *solution, const struct
 void blend_answer(struct season *season, struct solution *solution, const struct blend *blend);
 
 /* Solves the question and files the answer: rates, shortfalls with what presses, or contradictions. */
-struct choice_made *choice_make(struct season *season, struct solution *solution, struct question *question);
+struct rates_answer *choice_make(struct season *season, struct solution *solution, struct question *question);
 
 /* What easing each statement that presses on a zone would buy, what buys most first; for so much work. */
 void easings_find(const struct question *question, uint32_t plot, uint64_t work, struct zone_choice *choice);
@@ -39,12 +39,12 @@ bool cause_measured(const struct cause *cause);
 
 /* ---- words ---- */
 
-void say_contradictions(struct season *season, const struct choice_made *choice);
-void say_shortfalls(struct season *season, const struct choice_made *choice);
+void say_contradictions(struct season *season, const struct rates_answer *choice);
+void say_shortfalls(struct season *season, const struct rates_answer *choice);
 void say_choice(struct season *season,
-                const struct choice_made *choice); /* what else there is to say of it */
-void say_match(struct season *season, const struct match_made *made);
-void say_blend(struct season *season, const struct blend_made *made);
+                const struct rates_answer *choice); /* what else there is to say of it */
+void say_match(struct season *season, const struct match_answer *made);
+void say_blend(struct season *season, const struct blend_answer *made);
 
 /* A report of rates_rules, accepted where an `allow` of the plan speaks of it. `about`: what it is about,
  * ended by NULL. */
@@ -53,6 +53,6 @@ struct report *say(struct season *season, enum rates_rule rule, const struct sym
 
 const char *say_supply(struct season *season, double element, const struct nutrient_form *form);
 /* The correction, or the application that has the match. */
-const struct symbol *choice_symbol(const struct choice_made *choice);
+const struct symbol *choice_symbol(const struct rates_answer *choice);
 
 #endif
