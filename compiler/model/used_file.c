@@ -99,24 +99,46 @@ static bool append_names(char *names, size_t length, struct text path)
     return true;
 }
 
-/* Where the file should lie, below the plan's folder; NULL when it was reported to lie outside. */
-static const char *resolve(const struct use *use)
+/* Where the file should lie, below the plan's folder; NULL when it was reported that there is none to look
+ * for. */
+static const char *wanted(const struct use *use)
 {
     const char *user = use->user->within;
+    bool library = use->user->source.library, absolute = use->path.length && use->path.start[0] == '/';
+    if (use->path.length == 0) {
+        complain(use, RULE_MISSING, "the name of the file to use is empty");
+        return NULL;
+    }
+    if (library || (use->sources->sealed && !use->sources->read)) {
+        complain(use, RULE_MISSING,
+                 sentence(use, library ? "cannot be used from the library"
+                                       : "is not read: this plan may use no other file"));
+        return NULL;
+    }
     size_t folder = path_folder_length(user);
     char *names = arena_array(use->sources->arena, folder + use->path.length + 2, 1);
     memcpy(names, user, folder);
-    bool absolute = use->path.length && use->path.start[0] == '/';
     if (!absolute && append_names(names, folder ? folder - 1 : 0, use->path))
         return names;
-    struct report *report = complain(use, RULE_OUTSIDE, sentence(use, "lies outside the plan's folder"));
-    report->help = "copy the file into the plan's folder, or into a folder below it";
+    complain(use, RULE_OUTSIDE, sentence(use, "lies outside the plan's folder"))->help =
+        "copy the file into the plan's folder, or into a folder below it";
     return NULL;
 }
 
-static void complain_of_missing(const struct use *use, const char *within)
+/* Why the system did not open it: what is missing is looked for nearby. */
+static void complain_of_refusal(const struct use *use, const char *within, int error)
 {
     struct arena *arena = use->sources->arena;
+    if (error == ELOOP) {
+        complain(use, RULE_OUTSIDE, sentence(use, "is a symbolic link, or its path leads through one"))
+            ->help = "a link can lead out of the plan's folder: put the file itself there";
+        return;
+    }
+    if (error != ENOENT) {
+        complain(use, RULE_UNREADABLE,
+                 sentence(use, text_format(arena, "cannot be read: %s", file_reason(error))));
+        return;
+    }
     struct report *report =
         complain(use, RULE_MISSING, text_format(arena, "there is no file \"%s\"", written(use)));
     size_t folder = path_folder_length(within);
@@ -127,40 +149,6 @@ static void complain_of_missing(const struct use *use, const char *within)
     else
         report_help(use->reports, report, "files are looked for in the folder of the file that uses them: %s",
                     *folder_name ? folder_name : "the current folder");
-}
-
-static void complain_of_refusal(const struct use *use, const char *within, int error)
-{
-    if (error == ENOENT) {
-        complain_of_missing(use, within);
-    } else if (error == ELOOP) {
-        complain(use, RULE_OUTSIDE, sentence(use, "is a symbolic link, or its path leads through one"))
-            ->help = "a link can lead out of the plan's folder: put the file itself there";
-    } else {
-        const char *reason = file_reason(error);
-        complain(use, RULE_UNREADABLE,
-                 text_format(use->sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
-    }
-}
-
-/* The statements that lead from `known` to the one that names it again. */
-static void complain_of_cycle(const struct use *use, const struct file *known)
-{
-    struct report *report = complain(
-        use, RULE_CYCLE,
-        use->user == known ? sentence(use, "is the file that this statement is in")
-                           : text_format(use->sources->arena,
-                                         "\"%s\" uses this file, directly or through others", written(use)));
-    for (const struct source *link = &use->user->source; link != &known->source; link = link->used_at.source)
-        report_label(use->reports, report, link->used_at, "%s is used here", link->path);
-}
-
-static bool is_above(const struct file *known, const struct file *user)
-{
-    const struct source *link = &user->source;
-    while (link && link != &known->source)
-        link = link->used_at.source;
-    return link != NULL;
 }
 
 static bool within_limits(const struct use *use)
@@ -197,25 +185,6 @@ static struct file *take(const struct use *use, const char *path, const char *wi
     return file;
 }
 
-/* Closes the descriptor in any case. NULL after a report. */
-static struct file *take_from_disk(const struct use *use, int descriptor, const struct stat *status,
-                                   const char *path, const char *within)
-{
-    const unsigned char *bytes;
-    uint32_t length;
-    const char *reason = file_read(use->sources->arena, descriptor, true, status, &bytes, &length);
-    close(descriptor);
-    if (reason) {
-        complain(use, RULE_UNREADABLE,
-                 text_format(use->sources->arena, "\"%s\" cannot be read: %s", written(use), reason));
-        return NULL;
-    }
-    struct file *file = take(use, path, within, bytes, length);
-    if (file)
-        file_identity_add(use->sources, status, file);
-    return file;
-}
-
 /* What a client has of the file. It goes by its path, and by what lies there, if anything does: a `use` of
  * the same file under another name is no second reading. */
 static struct file *take_from_client(const struct use *use, const char *path, const char *within,
@@ -235,53 +204,37 @@ static struct file *take_from_client(const struct use *use, const char *path, co
     return file;
 }
 
-/* The descriptor of a regular file not read before; -1 when something was reported or nothing is to be done.
- * `*known` is the file where it was read before, NULL otherwise. */
-static int open_new(const struct use *use, const char *within, struct stat *status, const struct file **known)
+/* A regular file not read before. `*known` is the file where it was, NULL otherwise. NULL then, and after a
+ * report. */
+static struct file *take_from_disk(const struct use *use, const char *path, const char *within,
+                                   const struct file **known)
 {
-    *known = NULL;
-    int descriptor = file_open_within(use->sources->folder, within, status);
+    struct stat status;
+    int descriptor = file_open_within(use->sources->folder, within, &status);
     if (descriptor < 0) {
         complain_of_refusal(use, within, errno);
-        return -1;
+        return NULL;
     }
-    bool regular = S_ISREG(status->st_mode);
+    bool regular = S_ISREG(status.st_mode);
     if (regular)
-        *known = file_identified(use->sources, status);
+        *known = file_identified(use->sources, &status);
     else
         complain(use, RULE_UNREADABLE,
-                 sentence(use, S_ISDIR(status->st_mode) ? "is a folder, not a file"
-                                                        : "is a pipe or device, not a file"));
-    if (regular && !*known && within_limits(use))
-        return descriptor;
+                 sentence(use, S_ISDIR(status.st_mode) ? "is a folder, not a file"
+                                                       : "is a pipe or device, not a file"));
+    const unsigned char *bytes = NULL;
+    uint32_t length = 0;
+    bool wanted = regular && !*known && within_limits(use);
+    const char *reason =
+        wanted ? file_read(use->sources->arena, descriptor, true, &status, &bytes, &length) : NULL;
     close(descriptor);
-    return -1;
-}
-
-/* Where the file should lie; NULL when it was reported that there is none to look for. */
-static const char *wanted(const struct use *use)
-{
-    bool library = use->user->source.library;
-    if (use->path.length == 0) {
-        complain(use, RULE_MISSING, "the name of the file to use is empty");
-        return NULL;
-    }
-    if (library || (use->sources->sealed && !use->sources->read)) {
-        complain(use, RULE_MISSING,
-                 sentence(use, library ? "cannot be used from the library"
-                                       : "is not read: this plan may use no other file"));
-        return NULL;
-    }
-    return resolve(use);
-}
-
-/* The file read before under this path; NULL: none. */
-static const struct file *file_at(const struct sources *sources, const char *path)
-{
-    for (size_t i = 0; i < sources->files.count; i++)
-        if (sources->files.items[i]->within && strcmp(sources->files.items[i]->source.path, path) == 0)
-            return sources->files.items[i];
-    return NULL;
+    if (reason)
+        complain(use, RULE_UNREADABLE,
+                 sentence(use, text_format(use->sources->arena, "cannot be read: %s", reason)));
+    struct file *file = wanted && !reason ? take(use, path, within, bytes, length) : NULL;
+    if (file)
+        file_identity_add(use->sources, &status, file);
+    return file;
 }
 
 /* The file, read now, or NULL; `*known` is the file where it was read before, NULL otherwise. */
@@ -293,8 +246,11 @@ static struct file *obtain(const struct use *use, const struct file **known)
     if (!within)
         return NULL;
     const char *path = text_format(sources->arena, "%s%s", sources->folder, within);
-    if (sources->read && (*known = file_at(sources, path)))
-        return NULL;
+    for (size_t i = 0; i < sources->files.count && sources->read; i++)
+        if (sources->files.items[i]->within && strcmp(sources->files.items[i]->source.path, path) == 0) {
+            *known = sources->files.items[i];
+            return NULL;
+        }
     struct text text = {0};
     if (sources->read)
         text.start = sources->read(sources->reader, path, &text.length);
@@ -304,9 +260,7 @@ static struct file *obtain(const struct use *use, const struct file **known)
         complain(use, RULE_MISSING, sentence(use, "is not read: this plan may use no other file"));
         return NULL;
     }
-    struct stat status;
-    int descriptor = open_new(use, within, &status, known);
-    return descriptor < 0 ? NULL : take_from_disk(use, descriptor, &status, path, within);
+    return take_from_disk(use, path, within, known);
 }
 
 /* ---- another file in place of one ---- */
@@ -326,21 +280,27 @@ const struct replacement *sources_replacement(const struct sources *sources)
     return sources->replacement.count ? &sources->replacement : NULL;
 }
 
-/* What is read for a `use` of `path`: the same, but where another file stands in for it. */
-static struct text path_in_force(struct sources *sources, const struct file *user, struct text path)
-{
-    bool own = user->depth == 0 && !user->source.library;
-    return own ? replacement_path(&sources->replacement, path) : path;
-}
-
+/* A file that uses itself is reported with the statements that lead from it to the one that names it again.
+ */
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
                            struct text path, struct place used_at)
 {
     const struct file *file = file_of(sources, user), *known;
-    struct use use = {sources, reports, file, path_in_force(sources, file, path), used_at};
+    if (file->depth == 0 && !user->library) /* another file may stand in for one that the plan names */
+        path = replacement_path(&sources->replacement, path);
+    struct use use = {sources, reports, file, path, used_at};
     struct file *taken = obtain(&use, &known);
-    if (known && is_above(known, use.user))
-        complain_of_cycle(&use, known);
+    const struct source *above = user;
+    while (known && above && above != &known->source)
+        above = above->used_at.source;
+    if (known && above) {
+        struct report *report =
+            complain(&use, RULE_CYCLE,
+                     sentence(&use, file == known ? "is the file that this statement is in"
+                                                  : "uses this file, directly or through others"));
+        for (const struct source *link = user; link != above; link = link->used_at.source)
+            report_label(reports, report, link->used_at, "%s is used here", link->path);
+    }
     return taken ? &taken->source : NULL;
 }
 
