@@ -130,10 +130,15 @@ void read_limit_order(const struct stated *stated)
 
 /* ---- days, places and needs ---- */
 
+/* Days of every year, the months without growth, or a strip along water, closed to what it speaks of. */
 void read_limit_closed(const struct stated *stated)
 {
-    struct limit *limit = limit_new(stated, LIMIT_CLOSED);
-    set_window(stated, limit);
+    struct limit *limit = limit_new(stated, (enum limit_kind)stated->clause->form->which);
+    const struct value *distance = slot_value(stated, "distance");
+    if (limit->kind == LIMIT_CLOSED)
+        set_window(stated, limit);
+    if (distance)
+        limit->distance_m = distance->number;
     set_scope(stated, limit);
 }
 
@@ -154,18 +159,6 @@ void read_limit_weekdays(const struct stated *stated)
     const struct value *days = slot_value(stated, "days");
     for (size_t i = 0; i < days->count; i++)
         limit->weekdays |= 1U << (unsigned)days->items[i].number;
-}
-
-void read_limit_dormant(const struct stated *stated)
-{
-    set_scope(stated, limit_new(stated, LIMIT_DORMANT));
-}
-
-void read_limit_water(const struct stated *stated)
-{
-    struct limit *limit = limit_new(stated, LIMIT_WATER);
-    limit->distance_m = slot_value(stated, "distance")->number;
-    set_scope(stated, limit);
 }
 
 /* Products that hold more than a share of one nutrient, which is then what the limit speaks of. */
@@ -220,29 +213,19 @@ static struct limit *weather_new(const struct stated *stated, enum limit_kind ki
     return limit;
 }
 
-void read_limit_heat(const struct stated *stated)
+/* Heat, cold or frozen ground: `which` is what is measured. */
+void read_limit_weather(const struct stated *stated)
 {
-    const struct value *kind = slot_value(stated, "kind");
-    double hottest = slot_value(stated, "limit")->number;
-    struct limit *limit = weather_new(
-        stated, LIMIT_HEAT,
-        (struct weather_condition){.quantity = WEATHER_HIGH, .side = SIDE_AT_MOST, .limit = hottest});
-    limit->hottest_k = hottest;
+    static const enum weather_side sides[] = {
+        [WEATHER_HIGH] = SIDE_AT_MOST, [WEATHER_LOW] = SIDE_AT_LEAST, [WEATHER_SOIL] = SIDE_ABOVE};
+    enum weather_quantity quantity = (enum weather_quantity)stated->clause->form->which;
+    const struct value *bound = slot_value(stated, "limit"), *kind = slot_value(stated, "kind");
+    struct weather_condition keeps = {
+        .quantity = quantity, .side = sides[quantity], .limit = bound ? bound->number : FREEZING_K};
+    struct limit *limit = weather_new(stated, quantity == WEATHER_HIGH ? LIMIT_HEAT : LIMIT_WEATHER, keeps);
+    if (limit->kind == LIMIT_HEAT)
+        limit->hottest_k = keeps.limit;
     limit->product_kind = kind ? kind->name : NULL;
-}
-
-void read_limit_cold(const struct stated *stated)
-{
-    double least = slot_value(stated, "limit")->number;
-    weather_new(stated, LIMIT_WEATHER,
-                (struct weather_condition){.quantity = WEATHER_LOW, .side = SIDE_AT_LEAST, .limit = least});
-}
-
-void read_limit_frozen(const struct stated *stated)
-{
-    weather_new(
-        stated, LIMIT_WEATHER,
-        (struct weather_condition){.quantity = WEATHER_SOIL, .side = SIDE_ABOVE, .limit = FREEZING_K});
 }
 
 /* Less than so much rain in the days before, or in those that are forecast. */
