@@ -149,16 +149,30 @@ static void check_layers(struct checking *checking)
                     names[count++] = nutrient_trade_form(n)->name;
             if (product && product->content[NUTRIENT_LIME] > 0)
                 names[count++] = "lime";
-            if (!count)
+            /* What the label allows, and when, is checked of applications alone. */
+            struct place label = {0};
+            if (product && !count) {
+                const struct place stated[] = {product->label.rate_place,  product->label.interval_place,
+                                               product->label.times_place, product->label.year_place,
+                                               product->heat_place,        product->cold_place};
+                for (size_t k = 0; k < sizeof stated / sizeof *stated && !label.source; k++)
+                    label = stated[k];
+            }
+            if (!count && !label.source)
                 continue;
-            struct report *report = finding_add(
-                checking, CHECK_LAYER_SUPPLIES, ABOUT(&treatment->symbol, &product->symbol),
-                treatment->lay_place, "%s supplies %s, which a task does not count",
-                name_string(product->symbol.name), list_text(checking->arena, names, count, " and "));
-            report_label(checking->model->reports, report, product_place(product), "what it holds");
+            struct report *report =
+                finding_add(checking, CHECK_LAYER_SUPPLIES, ABOUT(&treatment->symbol, &product->symbol),
+                            treatment->lay_place,
+                            count ? "%s supplies %s, which a task does not count"
+                                  : "%s has a %s, which a task does not check",
+                            name_string(product->symbol.name),
+                            count ? list_text(checking->arena, names, count, " and ") : "label");
+            report_label(checking->model->reports, report, count ? product_place(product) : label,
+                         count ? "what it holds" : "the label");
             report_help(checking->model->reports, report,
-                        "write `apply %s` in place of `task %s`, so that limits count it",
-                        name_string(treatment->symbol.name), name_string(treatment->symbol.name));
+                        "write `apply %s` in place of `task %s`, so that %s",
+                        name_string(treatment->symbol.name), name_string(treatment->symbol.name),
+                        count ? "limits count it" : "it is checked");
         }
     }
 }

@@ -16,11 +16,22 @@ static int days_about(struct duration time)
     return time.days + 30 * time.months;
 }
 
-/* Whether the plan's `own` limit asks at least as much as this. Of water any strip does: laws allow narrower
- * ones than advice. */
+/* Whether a strip keeps N and P2O5 away: those are what harms water. */
+static bool strip_covers(const struct limit *own)
+{
+    bool n = own->nutrients.count == 0, p = n;
+    for (size_t i = 0; i < own->nutrients.count; i++) {
+        n = n || own->nutrients.items[i]->nutrient == NUTRIENT_N;
+        p = p || own->nutrients.items[i]->nutrient == NUTRIENT_P;
+    }
+    return n && p;
+}
+
+/* Whether the plan's `own` limit asks at least as much as this. Of water a strip of any width does: laws
+ * allow narrower ones than advice. What is only advice takes no place of what is more. */
 static bool covers(const struct limit *own, const struct limit *limit)
 {
-    if (own->kind != limit->kind)
+    if (own->kind != limit->kind || (own->set->basis == BASIS_ADVICE && limit->set->basis != BASIS_ADVICE))
         return false;
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
@@ -48,7 +59,7 @@ static bool covers(const struct limit *own, const struct limit *limit)
     case LIMIT_WEATHER:
         return own->weather->quantity == limit->weather->quantity && own->weather->way == limit->weather->way;
     case LIMIT_WATER:
-        return true;
+        return strip_covers(own);
     case LIMIT_WAIT:
         return own->nutrient->nutrient == limit->nutrient->nutrient &&
                days_about(own->time) >= days_about(limit->time);

@@ -22,7 +22,8 @@ bool zone_among(const struct zone *const *zones, size_t count, const struct zone
 bool product_has_kind(const struct product *product, const struct name *kind);
 
 /* A class is a nutrient that a product supplies, or a kind of it. A treatment is of a class when one of its
- * products is, or it is of that kind itself (occurrence_in_class). */
+ * products is, or it is of that kind itself (occurrence_in_class); a task also by what it lays, which is in
+ * no amount. */
 bool class_equal(const struct treatment_class *a, const struct treatment_class *b);
 bool product_in_class(const struct product *product, const struct treatment_class *class);
 bool treatment_has_kind(const struct treatment *treatment, const struct name *kind);

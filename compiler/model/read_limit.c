@@ -32,14 +32,19 @@ static void set_scope(const struct stated *stated, struct limit *limit)
             VECTOR_PUSH(arena, &limit->nutrients, nutrient_trade_form(n));
 }
 
+/* With years its end cannot come first: it would close nothing. */
 static void set_window(const struct stated *stated, struct limit *limit)
 {
-    limit->closed_first = slot_value(stated, "first")->date;
-    limit->closed_last = slot_value(stated, "last")->date;
-    if ((limit->closed_first.year == 0) != (limit->closed_last.year == 0))
+    struct civil_date first = slot_value(stated, "first")->date, last = slot_value(stated, "last")->date;
+    limit->closed_first = first;
+    limit->closed_last = last;
+    if ((first.year == 0) != (last.year == 0))
         report_add(stated->model->reports, &model_rules[RULE_DATE], stated->clause->place,
                    "one of these dates has a year, the other has none")
             ->help = "write both with a year for that time only, or both without a year for every year";
+    else if (first.year && day_of_date(last) < day_of_date(first))
+        report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
+                   "this window ends before it begins");
 }
 
 /* ---- the most ---- */
@@ -148,8 +153,15 @@ void read_limit_closed_days(const struct stated *stated)
     const struct value *days = slot_value(stated, "days");
     for (size_t i = 0; i < days->count; i++) {
         day_number day;
-        if (day_of_value(stated->model, &days->items[i], &day))
-            VECTOR_PUSH(stated->model->arena, &limit->closed_days, day);
+        if (!day_of_value(stated->model, &days->items[i], &day))
+            continue;
+        VECTOR_PUSH(stated->model->arena, &limit->closed_days, day);
+        /* Without a year the day comes every year, as windows do. */
+        struct civil_date date = days->items[i].date;
+        int last_year = date.year ? 0 : date_of_day(stated->model->season_last).year;
+        for (date.year = date_of_day(stated->model->season_first).year; date.year <= last_year; date.year++)
+            if (date_valid(date) && day_of_date(date) != day)
+                VECTOR_PUSH(stated->model->arena, &limit->closed_days, day_of_date(date));
     }
 }
 
