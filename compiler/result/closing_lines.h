@@ -8,7 +8,7 @@
 enum { CLOSING_LINES = 4 };
 
 /* First what is known to lack in the limits that the plan follows. Then they defer to the label, the rules of
- * the place and licensed practice, in the library's words (its caution `closing_text`). Where a plan has put
+ * the place and licensed practice, in the library's words (its caution `closing`). Where a plan has put
  * its own words there, the program's stand beside them: no plan takes this away. */
 struct closing_text {
     const char *lines[CLOSING_LINES];
@@ -18,7 +18,7 @@ struct closing_text {
 
 struct closing_text closing_text_of(const struct model *model);
 
-/* As the page's last lines, behind a gap; as the list `closing_text` of a document. */
+/* As the page's last lines, behind a gap; as the list `closing` of a document. */
 void page_closing(struct page *page, const struct model *model);
 void data_closing(struct data *root, const struct model *model);
 

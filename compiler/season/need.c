@@ -67,7 +67,6 @@ static void need_place(const struct season *season, day_number day, struct zone_
     need->years = 1;
     need->counted_until = need->until;
     /* The years of a need begin on the day of sampling, or with the season if that is later. */
-
     day_number first =
         model->has_season && model->season_first > need->from ? model->season_first : need->from;
     if (need->until == INT32_MAX || need->until <= first)
