@@ -32,13 +32,11 @@ INSTRUMENT ?=
 ANALYZER   ?=
 
 # pkg-config may be missing until `make setup` has run in this same call; then the usual names do.
-# ICU and GLPK are loaded when they are wanted (compiler/model/late.h), so nothing is linked with them.
-PACKAGES := jansson
-PACKAGE_CFLAGS := $(shell pkg-config --cflags $(PACKAGES) icu-i18n icu-uc libical 2>/dev/null)
-PACKAGE_LIBS   := $(shell pkg-config --libs $(PACKAGES) 2>/dev/null || echo -ljansson)
-LIBS := $(PACKAGE_LIBS) -lm
+# Other people's libraries are loaded when they are wanted (compiler/model/late.h), so nothing is linked with them.
+PACKAGE_CFLAGS := $(shell pkg-config --cflags jansson icu-i18n icu-uc libical 2>/dev/null)
+LIBS := -lm
 # Tests read back what is printed.
-TEST_LIBS := $(LIBS) -lical
+TEST_LIBS := $(LIBS) -ljansson -lical
 
 # The same bytes from every folder: no path of the machine gets into an object.
 PREFIX_MAP := '-ffile-prefix-map=$(abspath $(BUILD))=build' '-ffile-prefix-map=$(CURDIR)=.'
@@ -379,7 +377,7 @@ install: all
 	$(call put,644,$(INCLUDEDIR),compiler/prill.h)
 	install -d '$(DESTDIR)$(LIBDIR)/pkgconfig'
 	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(LIBDIR)' 'includedir=$(INCLUDEDIR)' '' 'Name: prill' \
-	    'Description: checks and dates the season plan of a lawn' 'Version: $(VERSION)' 'Requires.private: $(PACKAGES)' \
+	    'Description: checks and dates the season plan of a lawn' 'Version: $(VERSION)' \
 	    'Cflags: "-I$${includedir}"' 'Libs: "-L$${libdir}" -lprill' 'Libs.private: -lm' \
 	    >'$(DESTDIR)$(LIBDIR)/pkgconfig/prill.pc'
 	$(call put,644,$(MANDIR)/man1,docs/prill.1)

@@ -1,10 +1,23 @@
 #include "compiler/result/earlier_edition.h"
 
+#include "compiler/model/late.h"
+
 #include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* With the number of its interface. */
+#define JANSSON_LIBRARY "libjansson.so.4"
+#define JANSSON(each)                                                                                        \
+    each(json_array_get) each(json_array_size) each(json_delete) each(json_integer_value) each(json_loadb)   \
+        each(json_object_get) each(json_string_length) each(json_string_value)
+
+struct jansson {
+    JANSSON(LATE_MEMBER)
+};
+
 struct earlier_reading {
+    struct jansson json;
     struct arena *arena;
     struct earlier *earlier;
     const char *why; /* NULL: nothing was wrong so far */
@@ -21,10 +34,12 @@ static bool fail(struct earlier_reading *reading, const char *why)
 
 static const char *string_at(struct earlier_reading *reading, const json_t *object, const char *key)
 {
-    const json_t *value = json_object_get(object, key);
-    if (!json_is_string(value) || json_string_length(value) != strlen(json_string_value(value)))
+    const struct jansson *json = &reading->json;
+    const json_t *value = json->json_object_get(object, key);
+    const char *string = json->json_string_value(value);
+    if (!string || json->json_string_length(value) != strlen(string))
         return NULL;
-    return text_string(reading->arena, text_of(json_string_value(value)));
+    return text_string(reading->arena, text_of(string));
 }
 
 /* As work_uid makes them: a text of another kind might be more than a UID. */
@@ -44,7 +59,8 @@ static bool uid_sound(const char *uid)
 /* What was skipped has no day, and nothing of it has to be taken off a calendar. */
 static bool work_read(struct earlier_reading *reading, const json_t *object, const char *day_key)
 {
-    const char *kind = json_string_value(json_object_get(object, "kind"));
+    const struct jansson *json = &reading->json;
+    const char *kind = json->json_string_value(json->json_object_get(object, "kind"));
     struct earlier_work work = {.uid = string_at(reading, object, "uid"),
                                 .headline = string_at(reading, object, "headline"),
                                 .kind = kind && strcmp(kind, "task") == 0 ? "task" : "application"};
@@ -55,7 +71,7 @@ static bool work_read(struct earlier_reading *reading, const json_t *object, con
     if (day && date_of_text(text_of(day), &date)) {
         work.day = day_of_date(date);
         VECTOR_PUSH(reading->arena, &reading->earlier->works, work);
-    } else if (!json_is_null(json_object_get(object, day_key)))
+    } else if (!json_is_null(json->json_object_get(object, day_key)))
         return fail(reading, "an entry has no date");
     return true;
 }
@@ -64,13 +80,15 @@ static bool work_read(struct earlier_reading *reading, const json_t *object, con
 static bool works_read(struct earlier_reading *reading, const json_t *root, const char *key,
                        const char *day_key, bool needed)
 {
-    const json_t *array = json_object_get(root, key), *value;
-    size_t i;
+    const struct jansson *json = &reading->json;
+    const json_t *array = json->json_object_get(root, key);
     if (!array && !needed)
         return true;
     if (!json_is_array(array))
         return fail(reading, "it is not a calendar of prill");
-    json_array_foreach(array, i, value) if (!work_read(reading, value, day_key)) return false;
+    for (size_t i = 0; i < json->json_array_size(array); i++)
+        if (!work_read(reading, json->json_array_get(array, i), day_key))
+            return false;
     return true;
 }
 
@@ -78,17 +96,19 @@ static bool works_read(struct earlier_reading *reading, const json_t *root, cons
  * something else. */
 static bool document_read(struct earlier_reading *reading, const json_t *root)
 {
+    const struct jansson *json = &reading->json;
     const char *format = string_at(reading, root, "format");
-    const json_t *edition = json_object_get(json_object_get(root, "plan"), "edition");
+    const json_t *plan = json->json_object_get(root, "plan");
+    const json_t *edition = json->json_object_get(plan, "edition");
     if (!format || strncmp(format, "prill calendar ", 15) != 0)
         return fail(reading, "it is not a calendar of prill; `prill calendar --as json` writes one");
     if (strcmp(format, "prill calendar 1") != 0 && strcmp(format, "prill calendar 2") != 0)
         return fail(reading, "it is a calendar of another version of prill");
-    if (!json_is_integer(edition) || json_integer_value(edition) < 0 ||
-        json_integer_value(edition) > INT32_MAX)
+    json_int_t number = json_is_integer(edition) ? json->json_integer_value(edition) : -1;
+    if (number < 0 || number > INT32_MAX)
         return fail(reading, "it has no edition");
-    reading->earlier->edition = (int)json_integer_value(edition);
-    reading->earlier->title = string_at(reading, json_object_get(root, "plan"), "title");
+    reading->earlier->edition = (int)number;
+    reading->earlier->title = string_at(reading, plan, "title");
     return works_read(reading, root, "work", "date", true) &&
            works_read(reading, root, "skipped", "planned", false) &&
            works_read(reading, root, "gone", "date", false);
@@ -117,9 +137,10 @@ static const char *no_json_text(struct arena *arena, struct text json, const jso
 /* jansson knows nothing of the arena: what is needed is copied and its tree given back, whatever happens. */
 struct earlier *earlier_read(struct arena *arena, struct text json, const char **why)
 {
-    struct earlier_reading reading = {arena, ARENA_NEW(arena, struct earlier), NULL};
+    struct earlier_reading reading = {.arena = arena, .earlier = ARENA_NEW(arena, struct earlier)};
+    LATE_OPEN(arena, JANSSON_LIBRARY, JANSSON, reading.json);
     json_error_t error;
-    json_t *root = json_loadb(json.start, json.length, JSON_REJECT_DUPLICATES, &error);
+    json_t *root = reading.json.json_loadb(json.start, json.length, JSON_REJECT_DUPLICATES, &error);
     if (!root && json_error_code(&error) == json_error_out_of_memory)
         arena_exhausted(arena);
     if (!root) {
@@ -129,7 +150,7 @@ struct earlier *earlier_read(struct arena *arena, struct text json, const char *
     jmp_buf *exhausted = arena->exhausted;
     bool copied = document_copied(&reading, root);
     arena->exhausted = exhausted;
-    json_decref(root);
+    reading.json.json_delete(root); /* nobody else has it, so that json_decref would do no other */
     if (!copied)
         arena_exhausted(arena);
     *why = reading.why;

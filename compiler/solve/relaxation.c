@@ -6,7 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* With the number of its interface, that of GLPK 5.0: a later one may differ in what is used here. */
+/* With the number of its interface. */
 #define GLPK_LIBRARY "libglpk.so.40"
 #define GLPK(each)                                                                                           \
     each(glp_add_cols) each(glp_add_rows) each(glp_adv_basis) each(glp_create_prob) each(glp_delete_prob)    \
