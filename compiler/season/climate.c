@@ -5,17 +5,23 @@
 #include <assert.h>
 #include <math.h>
 
+/* The days of one quantity, worked out when they are first asked for: most plans ask for one or two of them.
+ * Their memory is set aside from the beginning, since who asks may give back what was taken meanwhile. */
+struct quantity_days {
+    struct reading *readings; /* by day - first */
+    /* Long runs of days are summed up from blocks of days, and halves of halves of those. Of n blocks the
+     * summary of block i is at n + i, and each below n is of the two at twice its place. */
+    struct weather_summary *summaries;
+    bool filled, summed;
+};
+
 struct climate {
+    struct arena *arena;
     const struct weather *weather;
     day_number first;
     size_t count;
-    uint16_t *days_of_year; /* by day - first: climate_day_of_year */
-    /* Long runs of days are summed up from blocks of days, and halves of halves of those. Of n blocks the
-     * summary of block i is at n + i, and each below n is of the two at twice its place. */
     size_t blocks; /* whole ones */
-    struct weather_summary *summaries[WEATHER_QUANTITY_COUNT];
-    struct reading *readings[WEATHER_QUANTITY_COUNT];      /* by day - first */
-    double expected[WEATHER_QUANTITY_COUNT][2][YEAR_DAYS]; /* [leap year], by day of the year from 0 */
+    struct quantity_days *quantities;
 };
 
 const struct weather *climate_weather(const struct climate *climate)
@@ -31,77 +37,6 @@ day_number climate_first(const struct climate *climate)
 day_number climate_last(const struct climate *climate)
 {
     return climate->first + (day_number)climate->count - 1;
-}
-
-struct reading climate_reading(const struct climate *climate, enum weather_quantity quantity, day_number day)
-{
-    assert(quantity < WEATHER_QUANTITY_COUNT);
-    if (day < climate->first || day > climate_last(climate))
-        return (struct reading){.value = NAN};
-    return climate->readings[quantity][day - climate->first];
-}
-
-static struct weather_summary summary_of(struct reading reading)
-{
-    if (reading.origin == READING_NONE)
-        return (struct weather_summary){.lowest = INFINITY, .highest = -INFINITY};
-    return (struct weather_summary){reading.value,  reading.value,    reading.value, 1,
-                                    reading.origin, reading.estimated};
-}
-
-static struct weather_summary summary_join(struct weather_summary a, struct weather_summary b)
-{
-    if (!a.known || !b.known)
-        return a.known ? a : b;
-    return (struct weather_summary){.lowest = a.lowest < b.lowest ? a.lowest : b.lowest,
-                                    .highest = a.highest > b.highest ? a.highest : b.highest,
-                                    .sum = a.sum + b.sum,
-                                    .known = a.known + b.known,
-                                    .origin = a.origin < b.origin ? a.origin : b.origin,
-                                    .estimated = a.estimated || b.estimated};
-}
-
-enum { BLOCK = 32, LONG_RUN = 64 }; /* days; of shorter runs each day is looked at */
-
-/* From the summary of the days before it. */
-static struct weather_summary summary_add_days(struct weather_summary sum, const struct reading *readings,
-                                               size_t from, size_t end)
-{
-    for (size_t i = from; i < end; i++)
-        sum = summary_join(sum, summary_of(readings[i]));
-    return sum;
-}
-
-/* A short run is added up day by day; a long one takes the sums of powers of two that were made once. */
-struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
-                                       day_number first, day_number last)
-{
-    struct weather_summary sum = summary_of((struct reading){.value = NAN});
-    first = first > climate->first ? first : climate->first;
-    last = last < climate_last(climate) ? last : climate_last(climate);
-    if (last < first)
-        return sum;
-    size_t from = (size_t)(first - climate->first), end = (size_t)(last - climate->first) + 1;
-    const struct reading *readings = climate->readings[quantity];
-    if (end - from < LONG_RUN)
-        return summary_add_days(sum, readings, from, end);
-    const struct weather_summary *sums = climate->summaries[quantity];
-    size_t first_block = (from + BLOCK - 1) / BLOCK, end_block = end / BLOCK;
-    sum = summary_add_days(sum, readings, from, first_block * BLOCK);
-    sum = summary_add_days(sum, readings, end_block * BLOCK, end);
-    for (from = first_block + climate->blocks, end = end_block + climate->blocks; from < end;
-         from /= 2, end /= 2) {
-        if (from % 2)
-            sum = summary_join(sum, sums[from++]);
-        if (end % 2)
-            sum = summary_join(sum, sums[--end]);
-    }
-    return sum;
-}
-
-int climate_day_of_year(const struct climate *climate, day_number day)
-{
-    return climate->days_of_year[day - climate->first];
 }
 
 bool climate_years(const struct climate *climate, int *first, int *last)
@@ -142,9 +77,16 @@ static bool is_leap(int year)
     return days_in_month(year, 2) == 29;
 }
 
-/* The normals stated, or else the means of the history, month by month. Most seasons see no leap year: then
- * its days need not be smoothed. */
-static void expect(struct climate *climate, enum weather_quantity quantity)
+int climate_day_of_year(day_number day)
+{
+    int gone = day_of_year(day) - 1;
+    return gone + (gone >= FEB_29 && !is_leap(date_of_day(day).year));
+}
+
+/* The normals stated, or else the means of the history, month by month; [leap year], by day of the year from
+ * 0. Most seasons see no leap year: then its days need not be smoothed. */
+static void expect(const struct climate *climate, enum weather_quantity quantity,
+                   double expected[2][YEAR_DAYS])
 {
     const struct weather *weather = climate->weather;
     const double *const normals[WEATHER_QUANTITY_COUNT] = {
@@ -173,27 +115,42 @@ static void expect(struct climate *climate, enum weather_quantity quantity)
         reaches[is_leap(year)] = true;
     for (int leap = 0; leap <= 1; leap++)
         if (known && reaches[leap])
-            normals_daily(means, leap, climate->expected[quantity][leap]);
+            normals_daily(means, leap, expected[leap]);
         else
             for (int day = 0; day < YEAR_DAYS; day++)
-                climate->expected[quantity][leap][day] = NAN;
+                expected[leap][day] = NAN;
 }
 
 /* ---- the days ---- */
 
-static void fill_series(struct climate *climate, const struct weather_series *series,
+static void fill_series(struct reading *readings, const struct climate *climate,
+                        enum weather_quantity quantity, const struct weather_series *series,
                         enum reading_origin origin)
 {
-    static const enum weather_quantity stated_kinds[] = {WEATHER_HIGH, WEATHER_LOW, WEATHER_SOIL,
-                                                         WEATHER_RAIN};
-    for (size_t i = 0; i < series->rows.count; i++)
-        for (size_t j = 0; j < sizeof stated_kinds / sizeof *stated_kinds; j++) {
-            const struct weather_row *row = &series->rows.items[i];
-            double value = row_value(row, stated_kinds[j]);
-            if (!isnan(value))
-                climate->readings[stated_kinds[j]][row->day - climate->first] =
-                    (struct reading){value, origin, false};
+    for (size_t i = 0; i < series->rows.count; i++) {
+        const struct weather_row *row = &series->rows.items[i];
+        double value = row_value(row, quantity);
+        if (!isnan(value))
+            readings[row->day - climate->first] = (struct reading){value, origin, false};
+    }
+}
+
+/* What is expected first, then the forecast over it, then what was measured. */
+static void fill_stated(struct reading *readings, const struct climate *climate,
+                        enum weather_quantity quantity)
+{
+    double expected[2][YEAR_DAYS];
+    expect(climate, quantity, expected);
+    for (size_t i = 0; i < climate->count;) { /* year by year */
+        int year = date_of_day(climate->first + (day_number)i).year, leap = is_leap(year);
+        int gone = climate->first + (day_number)i - day_of_date((struct civil_date){year, 1, 1});
+        for (; gone < YEAR_DAYS - !leap && i < climate->count; gone++, i++) {
+            double value = expected[leap][gone];
+            readings[i] = (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
         }
+    }
+    fill_series(readings, climate, quantity, &climate->weather->forecast, READING_FORECAST);
+    fill_series(readings, climate, quantity, &climate->weather->history, READING_MEASURED);
 }
 
 static enum reading_origin less_sure(enum reading_origin a, enum reading_origin b)
@@ -202,28 +159,134 @@ static enum reading_origin less_sure(enum reading_origin a, enum reading_origin 
 }
 
 /* A reading of the soil stays; what is only expected of it gives way to surer air. */
-static void fill_soil(struct arena *arena, struct climate *climate)
+static void fill_soil(struct reading *readings, const struct climate *climate, const struct reading *airs)
 {
-    double *mean = ARENA_ARRAY(arena, climate->count, double);
-    double *soil = ARENA_ARRAY(arena, climate->count, double);
+    struct arena *scratch = arena_scratch(climate->arena);
+    struct arena_mark mark = arena_mark(scratch);
+    double *mean = ARENA_ARRAY(scratch, climate->count, double);
+    double *soil = ARENA_ARRAY(scratch, climate->count, double);
     for (size_t i = 0; i < climate->count; i++)
-        mean[i] = climate->readings[WEATHER_MEAN][i].value;
+        mean[i] = airs[i].value;
     soil_estimate(mean, climate->count, soil);
     for (size_t i = 0; i < climate->count; i++) {
-        struct reading *reading = &climate->readings[WEATHER_SOIL][i];
-        if (isnan(soil[i]) || reading->origin > READING_EXPECTED)
+        if (isnan(soil[i]) || readings[i].origin > READING_EXPECTED)
             continue;
         /* An estimate is as sure as the least sure of the days of air that it rests on. */
         enum reading_origin origin = READING_MEASURED;
         for (size_t back = 0; back < SOIL_DAYS && back <= i; back++) {
-            enum reading_origin air = climate->readings[WEATHER_MEAN][i - back].origin;
+            enum reading_origin air = airs[i - back].origin;
             if (air == READING_NONE)
                 break;
             origin = less_sure(origin, air);
         }
-        if (origin > reading->origin)
-            *reading = (struct reading){soil[i], origin, true};
+        if (origin > readings[i].origin)
+            readings[i] = (struct reading){soil[i], origin, true};
     }
+    arena_rewind(scratch, mark);
+}
+
+/* Means come of the high and the low, the soil's temperature of the means. */
+static const struct reading *readings_of(const struct climate *climate, enum weather_quantity quantity)
+{
+    struct quantity_days *days = &climate->quantities[quantity];
+    if (days->filled)
+        return days->readings;
+    if (quantity == WEATHER_MEAN) {
+        const struct reading *highs = readings_of(climate, WEATHER_HIGH);
+        const struct reading *lows = readings_of(climate, WEATHER_LOW);
+        for (size_t i = 0; i < climate->count; i++)
+            days->readings[i] = (struct reading){(highs[i].value + lows[i].value) / 2,
+                                                 less_sure(highs[i].origin, lows[i].origin), false};
+    } else {
+        fill_stated(days->readings, climate, quantity);
+        if (quantity == WEATHER_SOIL)
+            fill_soil(days->readings, climate, readings_of(climate, WEATHER_MEAN));
+    }
+    days->filled = true;
+    return days->readings;
+}
+
+struct reading climate_reading(const struct climate *climate, enum weather_quantity quantity, day_number day)
+{
+    assert(quantity < WEATHER_QUANTITY_COUNT);
+    if (day < climate->first || day > climate_last(climate))
+        return (struct reading){.value = NAN};
+    return readings_of(climate, quantity)[day - climate->first];
+}
+
+/* ---- runs of days ---- */
+
+static struct weather_summary summary_of(struct reading reading)
+{
+    if (reading.origin == READING_NONE)
+        return (struct weather_summary){.lowest = INFINITY, .highest = -INFINITY};
+    return (struct weather_summary){reading.value,  reading.value,    reading.value, 1,
+                                    reading.origin, reading.estimated};
+}
+
+static struct weather_summary summary_join(struct weather_summary a, struct weather_summary b)
+{
+    if (!a.known || !b.known)
+        return a.known ? a : b;
+    return (struct weather_summary){.lowest = a.lowest < b.lowest ? a.lowest : b.lowest,
+                                    .highest = a.highest > b.highest ? a.highest : b.highest,
+                                    .sum = a.sum + b.sum,
+                                    .known = a.known + b.known,
+                                    .origin = a.origin < b.origin ? a.origin : b.origin,
+                                    .estimated = a.estimated || b.estimated};
+}
+
+enum { BLOCK = 32, LONG_RUN = 64 }; /* days; of shorter runs each day is looked at */
+
+/* From the summary of the days before it. */
+static struct weather_summary summary_add_days(struct weather_summary sum, const struct reading *readings,
+                                               size_t from, size_t end)
+{
+    for (size_t i = from; i < end; i++)
+        sum = summary_join(sum, summary_of(readings[i]));
+    return sum;
+}
+
+/* Of the blocks first, then of the halves. */
+static const struct weather_summary *sums_of(const struct climate *climate, enum weather_quantity quantity)
+{
+    struct quantity_days *days = &climate->quantities[quantity];
+    struct weather_summary *sums = days->summaries;
+    size_t count = climate->blocks;
+    for (size_t i = 0; i < count && !days->summed; i++)
+        sums[count + i] = summary_add_days(summary_of((struct reading){.value = NAN}), days->readings,
+                                           i * BLOCK, (i + 1) * BLOCK);
+    for (size_t i = count; i-- > 1 && !days->summed;)
+        sums[i] = summary_join(sums[2 * i], sums[2 * i + 1]);
+    days->summed = true;
+    return sums;
+}
+
+/* A short run is added up day by day; a long one takes the sums of powers of two that were made once. */
+struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
+                                       day_number first, day_number last)
+{
+    struct weather_summary sum = summary_of((struct reading){.value = NAN});
+    first = first > climate->first ? first : climate->first;
+    last = last < climate_last(climate) ? last : climate_last(climate);
+    if (last < first)
+        return sum;
+    size_t from = (size_t)(first - climate->first), end = (size_t)(last - climate->first) + 1;
+    const struct reading *readings = readings_of(climate, quantity);
+    if (end - from < LONG_RUN)
+        return summary_add_days(sum, readings, from, end);
+    const struct weather_summary *sums = sums_of(climate, quantity);
+    size_t first_block = (from + BLOCK - 1) / BLOCK, end_block = end / BLOCK;
+    sum = summary_add_days(sum, readings, from, first_block * BLOCK);
+    sum = summary_add_days(sum, readings, end_block * BLOCK, end);
+    for (from = first_block + climate->blocks, end = end_block + climate->blocks; from < end;
+         from /= 2, end /= 2) {
+        if (from % 2)
+            sum = summary_join(sum, sums[from++]);
+        if (end % 2)
+            sum = summary_join(sum, sums[--end]);
+    }
+    return sum;
 }
 
 static void reach_series(const struct weather_series *series, day_number *first, day_number *last)
@@ -239,11 +302,12 @@ static void reach_series(const struct weather_series *series, day_number *first,
 int climate_hottest_month(const struct climate *climate)
 {
     int hottest = 7;
-    double most = -INFINITY;
+    double most = -INFINITY, expected[2][YEAR_DAYS];
+    expect(climate, WEATHER_LOW, expected);
     for (int month = 1; month <= 12; month++)
         for (int leap = 0; leap <= 1; leap++) {
             day_number middle = day_of_date((struct civil_date){leap ? 2000 : 2001, month, 15});
-            double low = climate->expected[WEATHER_LOW][leap][day_of_year(middle) - 1];
+            double low = expected[leap][day_of_year(middle) - 1];
             if (low > most) {
                 most = low;
                 hottest = month;
@@ -252,50 +316,22 @@ int climate_hottest_month(const struct climate *climate)
     return hottest;
 }
 
-/* What is expected first, then the forecast over it, then what was measured; means and soil come of these. */
 const struct climate *climate_make(struct arena *arena, const struct weather *weather, day_number first,
                                    day_number last)
 {
     struct climate *climate = ARENA_NEW(arena, struct climate);
     reach_series(&weather->history, &first, &last);
     reach_series(&weather->forecast, &first, &last);
-    *climate = (struct climate){
-        .weather = weather, .first = first - SOIL_DAYS, .count = (size_t)(last - first) + 1 + SOIL_DAYS};
-    climate->days_of_year = ARENA_ARRAY(arena, climate->count, uint16_t);
-    for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
-        climate->readings[quantity] = ARENA_ARRAY(arena, climate->count, struct reading);
-        expect(climate, (enum weather_quantity)quantity);
-    }
-    for (size_t i = 0; i < climate->count;) { /* year by year */
-        int year = date_of_day(climate->first + (day_number)i).year, leap = is_leap(year);
-        int gone = climate->first + (day_number)i - day_of_date((struct civil_date){year, 1, 1});
-        for (; gone < YEAR_DAYS - !leap && i < climate->count; gone++, i++) {
-            climate->days_of_year[i] = (uint16_t)(gone + (gone >= FEB_29 && !leap));
-            for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
-                double value = climate->expected[quantity][leap][gone];
-                climate->readings[quantity][i] =
-                    (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
-            }
-        }
-    }
-    fill_series(climate, &weather->forecast, READING_FORECAST);
-    fill_series(climate, &weather->history, READING_MEASURED);
-    for (size_t i = 0; i < climate->count; i++) {
-        struct reading high = climate->readings[WEATHER_HIGH][i], low = climate->readings[WEATHER_LOW][i];
-        climate->readings[WEATHER_MEAN][i] =
-            (struct reading){(high.value + low.value) / 2, less_sure(high.origin, low.origin), false};
-    }
-    fill_soil(arena, climate);
+    *climate =
+        (struct climate){.arena = arena,
+                         .weather = weather,
+                         .first = first - SOIL_DAYS,
+                         .count = (size_t)(last - first) + 1 + SOIL_DAYS,
+                         .quantities = ARENA_ARRAY(arena, WEATHER_QUANTITY_COUNT, struct quantity_days)};
     climate->blocks = climate->count / BLOCK;
-    for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++) {
-        size_t count = climate->blocks;
-        struct weather_summary *sums = ARENA_ARRAY(arena, 2 * count, struct weather_summary);
-        climate->summaries[quantity] = sums;
-        for (size_t i = 0; i < count; i++)
-            sums[count + i] = summary_add_days(summary_of((struct reading){.value = NAN}),
-                                               climate->readings[quantity], i * BLOCK, (i + 1) * BLOCK);
-        for (size_t i = count; i-- > 1;)
-            sums[i] = summary_join(sums[2 * i], sums[2 * i + 1]);
-    }
+    for (int quantity = 0; quantity < WEATHER_QUANTITY_COUNT; quantity++)
+        climate->quantities[quantity] = (struct quantity_days){
+            .readings = ARENA_ARRAY(arena, climate->count, struct reading),
+            .summaries = ARENA_ARRAY(arena, 2 * climate->blocks, struct weather_summary)};
     return climate;
 }

@@ -23,7 +23,8 @@ struct reading {
 
 struct climate;
 
-/* For the days from `first` to `last` and all that files tell of. Effort grows with the days. */
+/* For the days from `first` to `last` and all that files tell of. What is not asked for takes no effort; the
+ * days of a quantity are worked out by the first call that does, which takes memory for a while. */
 const struct climate *climate_make(struct arena *arena, const struct weather *weather, day_number first,
                                    day_number last);
 
@@ -42,8 +43,8 @@ struct weather_summary {
 struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
                                        day_number first, day_number last);
 
-/* The day of the year, from 0, as if every year had a Feb 29; of a day of the climate. */
-int climate_day_of_year(const struct climate *climate, day_number day);
+/* The day of the year, from 0, as if every year had a Feb 29. */
+int climate_day_of_year(day_number day);
 
 const struct weather *climate_weather(const struct climate *climate);
 day_number climate_first(const struct climate *climate);

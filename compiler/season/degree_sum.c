@@ -21,13 +21,13 @@ const struct degree_sum *degree_sums_make(struct arena *arena, const struct clim
     for (size_t i = 0; i < history->rows.count; i++) {
         const struct weather_row *row = &history->rows.items[i];
         double value = degree_days(rule, row->high, row->low);
-        int day = climate_day_of_year(climate, row->day);
+        int day = climate_day_of_year(row->day);
         of_years[day] += isnan(value) ? 0 : value;
         years[day] += !isnan(value);
     }
     for (size_t i = 0; i < count; i++) {
         day_number day = climate_first(climate) + (day_number)i;
-        int at = climate_day_of_year(climate, day);
+        int at = climate_day_of_year(day);
         if (at == begins || (begins == FEB_29 && at == FEB_29 + 1 && before < FEB_29))
             sum = (struct degree_sum){.sum = 0};
         before = at;
