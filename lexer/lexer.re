@@ -1,7 +1,8 @@
 /* The scanner: one re2c block over a whole source in memory.
  *
  * The source ends in a NUL that is not part of it; re2c:eof compares the cursor with the limit there, so a NUL
- * inside the text is an invalid character like any other and the end is only the end. */
+ * inside the text is an invalid character like any other and the end is only the end. A part of a source may
+ * end with a line instead, which no token goes beyond. */
 #include "lexer/scan.h"
 
 #include <stddef.h>
@@ -13,6 +14,8 @@ enum scan scan_token(struct scanner *scanner)
     const unsigned char *marker;
     for (;;) {
         scanner->start = scanner->cursor;
+        if (scanner->cursor == scanner->limit)
+            return SCAN_END;
         /*!re2c
             re2c:api:style = free-form;
             re2c:define:YYCTYPE = "unsigned char";

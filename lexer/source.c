@@ -27,10 +27,10 @@ void source_init(struct source *source, struct arena *arena, const char *path, c
     assert(length <= SOURCE_LIMIT && bytes[length] == '\0');
     *source = (struct source){.path = path, .bytes = bytes, .length = length};
     source->line_count = count_lines(bytes, length);
-    source->line_starts = ARENA_ARRAY(arena, source->line_count, uint32_t);
-    uint32_t line = 0;
+    uint32_t *starts = ARENA_ARRAY(arena, source->line_count, uint32_t), line = 0;
     for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
-        source->line_starts[++line] = (uint32_t)(at - bytes) + 1;
+        starts[++line] = (uint32_t)(at - bytes) + 1;
+    source->line_starts = starts;
 }
 
 uint32_t source_line_number(const struct source *source, uint32_t offset)

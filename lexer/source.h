@@ -23,8 +23,8 @@ struct source {
     uint32_t index;        /* 0 for the first file of the compilation */
     bool library;          /* built into the program: shown, never edited */
     struct place used_at;  /* the `use` or `follow` that brought it in; source NULL for the first file */
-    uint32_t *line_starts; /* byte offset of each line; made by source_init */
-    uint32_t line_count;   /* at least 1 */
+    const uint32_t *line_starts; /* byte offset of each line; made by source_init */
+    uint32_t line_count;         /* at least 1 */
 };
 
 /* `bytes` must stay valid and hold a NUL at [length]. */

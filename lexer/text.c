@@ -198,7 +198,7 @@ size_t text_distance(struct text a, struct text b)
     return distance_of(a_characters, a_count, b_characters, b_count);
 }
 
-enum { NAMES_LEAST = 64 }; /* slots; a power of two */
+enum { NAMES_LEAST = 1024 }; /* slots; a power of two */
 
 void names_init(struct names *names, struct arena *arena)
 {

@@ -25,20 +25,44 @@ static const char *base_name(const char *path)
     return slash ? slash + 1 : path;
 }
 
-/* The array ends in a NUL; returns the count of bytes before it. */
-static size_t write_bytes(FILE *output, const char *path)
+struct extent {
+    size_t bytes, lines;
+};
+
+/* The array ends in a NUL, which is not counted. */
+static struct extent write_bytes(FILE *output, const char *path)
 {
     FILE *input = fopen(path, "rb");
     if (!input)
         fail(path);
-    size_t length = 0;
+    struct extent extent = {0, 1};
     int byte;
-    for (; (byte = getc(input)) != EOF; length++)
-        fprintf(output, "%s%d,", length % BYTES_A_LINE == 0 ? "\n    " : "", byte);
+    for (; (byte = getc(input)) != EOF; extent.bytes++) {
+        fprintf(output, "%s%d,", extent.bytes % BYTES_A_LINE == 0 ? "\n    " : "", byte);
+        extent.lines += byte == '\n';
+    }
     if (ferror(input) || fclose(input) != 0)
         fail(path);
     fprintf(output, "\n    0};\n\n");
-    return length;
+    return extent;
+}
+
+/* The byte that each line begins with. */
+static void write_lines(FILE *output, const char *path)
+{
+    FILE *input = fopen(path, "rb");
+    if (!input)
+        fail(path);
+    size_t at = 0;
+    fprintf(output, "0,");
+    for (int byte; (byte = getc(input)) != EOF;) {
+        at++;
+        if (byte == '\n')
+            fprintf(output, "%zu,", at);
+    }
+    if (ferror(input) || fclose(input) != 0)
+        fail(path);
+    fprintf(output, "};\n\n");
 }
 
 static bool in_word(int byte)
@@ -89,21 +113,25 @@ static size_t write_entries(FILE *output, const char *path, int number, size_t l
     return count;
 }
 
-static void write_library(FILE *output, int count, char *const paths[], size_t lengths[])
+static void write_library(FILE *output, int count, char *const paths[], struct extent extents[])
 {
     size_t entries = 0;
     fprintf(output, "#include \"compiler/model/embedded.h\"\n\n");
     for (int i = 0; i < count; i++) {
         fprintf(output, "/* %s */\nstatic const unsigned char file_%d[] = {", base_name(paths[i]), i);
-        lengths[i] = write_bytes(output, paths[i]);
+        extents[i] = write_bytes(output, paths[i]);
+        fprintf(output, "static const uint32_t lines_%d[] = {", i);
+        write_lines(output, paths[i]);
     }
     fprintf(output, "const struct embedded_file embedded_files[] = {\n");
-    for (int i = 0; i < count; i++)
-        fprintf(output, "    {\"library/%s\", file_%d, %zu},\n", base_name(paths[i]), i, lengths[i]);
-    fprintf(output, "    {0, 0, 0},\n};\nconst size_t embedded_file_count = %d;\n\n", count);
+    for (int i = 0; i < count; i++) {
+        fprintf(output, "    {\"library/%s\", file_%d, %zu, ", base_name(paths[i]), i, extents[i].bytes);
+        fprintf(output, "lines_%d, %zu},\n", i, extents[i].lines);
+    }
+    fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_file_count = %d;\n\n", count);
     fprintf(output, "const struct embedded_entry embedded_entries[] = {\n");
     for (int i = 0; i < count; i++)
-        entries += write_entries(output, paths[i], i, lengths[i]);
+        entries += write_entries(output, paths[i], i, extents[i].bytes);
     fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_entry_count = %zu;\n", entries);
 }
 
@@ -129,13 +157,13 @@ int main(int argc, char *argv[])
         return 2;
     }
     int count = argc - 2;
-    size_t *lengths = calloc((size_t)count + 1, sizeof *lengths);
+    struct extent *extents = calloc((size_t)count + 1, sizeof *extents);
     FILE *output = fopen(argv[1], "w");
-    if (!lengths || !output)
+    if (!extents || !output)
         fail(argv[1]);
-    write_library(output, count, argv + 2, lengths);
+    write_library(output, count, argv + 2, extents);
     if (ferror(output) || fclose(output) != 0)
         fail(argv[1]);
-    free(lengths);
+    free(extents);
     return 0;
 }

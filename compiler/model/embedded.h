@@ -3,6 +3,7 @@
 #define PRILL_MODEL_EMBEDDED_H
 
 #include <stddef.h>
+#include <stdint.h>
 
 /* A statement that begins a line of its file: "grass tall-fescue", "acidity of urea". */
 struct embedded_entry {
@@ -15,6 +16,8 @@ struct embedded_file {
     const char *path;           /* "library/NAME.prill" */
     const unsigned char *bytes; /* followed by one NUL that is not counted */
     size_t length;
+    const uint32_t *line_starts; /* as struct source has them */
+    size_t line_count;
 };
 
 /* In byte order of the names, and entries as they follow each other. The counts may be 0; what is behind the

@@ -25,18 +25,25 @@ void sources_read_from(struct sources *sources, source_reader *read, void *reade
     sources->reader = reader;
 }
 
-struct file *file_add(struct sources *sources, const char *path, const char *within,
-                      const unsigned char *bytes, uint32_t length)
+/* A longer plan may take more. */
+static void file_enter(struct sources *sources, struct file *file)
 {
-    struct file *file = ARENA_NEW(sources->arena, struct file);
-    source_init(&file->source, sources->arena, path, bytes, length);
+    uint32_t length = file->source.length;
     if (sources->arena->most < SIZE_MAX)
         sources->arena->most += (size_t)length * PLAN_MEMORY_PER_BYTE;
     if (sources->arena->steps_most < UINT64_MAX)
         sources->arena->steps_most += (uint64_t)length * PLAN_WORK_PER_BYTE;
     file->source.index = (uint32_t)sources->files.count;
-    file->within = within;
     VECTOR_PUSH(sources->arena, &sources->files, file);
+}
+
+struct file *file_add(struct sources *sources, const char *path, const char *within,
+                      const unsigned char *bytes, uint32_t length)
+{
+    struct file *file = ARENA_NEW(sources->arena, struct file);
+    source_init(&file->source, sources->arena, path, bytes, length);
+    file->within = within;
+    file_enter(sources, file);
     return file;
 }
 
@@ -161,21 +168,20 @@ struct source *sources_library(struct sources *sources, size_t index)
     const struct embedded_file *embedded = &embedded_files[index];
     struct file **file = &sources->library[index];
     if (!*file) {
-        unsigned char *bytes = ARENA_ARRAY(sources->arena, embedded->length + 1, unsigned char);
-        memcpy(bytes, embedded->bytes, embedded->length);
-        *file = file_add(sources, embedded->path, NULL, bytes, (uint32_t)embedded->length);
-        (*file)->source.library = true;
-        (*file)->bytes = bytes;
+        *file = ARENA_NEW(sources->arena, struct file);
+        (*file)->source = (struct source){.path = embedded->path,
+                                          .bytes = embedded->bytes,
+                                          .length = (uint32_t)embedded->length,
+                                          .library = true,
+                                          .line_starts = embedded->line_starts,
+                                          .line_count = (uint32_t)embedded->line_count};
+        file_enter(sources, *file);
     }
     return &(*file)->source;
 }
 
 void source_cut(struct source *library, size_t start, size_t end)
 {
-    struct file *file = (struct file *)library;
-    file->bytes[library->length] = file->behind;
-    file->behind = file->bytes[end];
-    file->bytes[end] = '\0';
     library->from = (uint32_t)start;
     library->length = (uint32_t)end;
 }

@@ -10,8 +10,6 @@ struct file {
     struct source source; /* first: a source of a plan is a file */
     const char *within;   /* path below the plan's folder; NULL for the library */
     uint32_t depth;       /* of uses; 0 for the plan */
-    unsigned char *bytes; /* of the library's: those of the source, of which an entry is cut out at a time; */
-    unsigned char behind; /* and the byte that the NUL behind the entry stands for */
 };
 
 /* What the system calls a file. The plan can have two: standard input and the name it was given. */

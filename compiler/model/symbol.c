@@ -1,6 +1,7 @@
 #include "compiler/model/embedded.h"
 #include "compiler/model/read.h"
 
+#include <assert.h>
 #include <string.h>
 
 struct symbols {
@@ -8,11 +9,13 @@ struct symbols {
     struct {
         struct symbol **by_id; /* by the name's id */
         size_t capacity;
-        size_t *waiting; /* by the name's id: 1 + the library's entry that declares it; 0: none does */
-        size_t waiting_count;
         struct name_list declared;
     } kinds[SYMBOL_KIND_COUNT];
-    bool *lost; /* by the name's id */
+    /* 1 + the library's entry that declares a name, by the name's id, and further ones by the entry before
+     * them; 0: none does. Of whichever kind: those of one name are few. */
+    uint16_t *waiting, *waiting_too;
+    size_t waiting_count; /* of names: those of the library come first */
+    bool *lost;           /* by the name's id */
     size_t lost_capacity;
     bool file_lost; /* with whatever names were in it */
 };
@@ -93,7 +96,10 @@ static void *reaching(struct arena *arena, void *items, size_t *count, uint32_t 
 /* 1 + the index of the library's entry; 0 for none. */
 static size_t entry_waiting(const struct symbols *symbols, enum symbol_kind kind, const struct name *name)
 {
-    return name->id < symbols->kinds[kind].waiting_count ? symbols->kinds[kind].waiting[name->id] : 0;
+    size_t entry = name->id < symbols->waiting_count ? symbols->waiting[name->id] : 0;
+    while (entry && strcmp(embedded_entries[entry - 1].word, words[kind] ? words[kind] : "") != 0)
+        entry = symbols->waiting_too[entry - 1];
+    return entry;
 }
 
 /* The plan's own replaces the library's, in whichever order the two are read. */
@@ -133,19 +139,22 @@ static enum symbol_kind kind_of_word(const char *word)
     return (enum symbol_kind)kind;
 }
 
-/* The names are listed as declared, so that they are suggested before their entries are read. */
+/* Before any other name: theirs are the first ids. Each is listed as declared, so that it is suggested before
+ * its entry is read. */
 void symbols_await(struct model *model)
 {
     struct symbols *symbols = model->symbols;
+    symbols->waiting = ARENA_ARRAY(symbols->arena, 2 * embedded_entry_count + 1, uint16_t);
+    symbols->waiting_too = symbols->waiting + embedded_entry_count;
+    assert(model->names->count == 0 && embedded_entry_count < UINT16_MAX);
     for (size_t i = 0; i < embedded_entry_count; i++) {
         enum symbol_kind kind = kind_of_word(embedded_entries[i].word);
         if (kind == SYMBOL_KIND_COUNT)
             continue;
         const struct name *name = name_intern(model->names, text_of(embedded_entries[i].name));
-        symbols->kinds[kind].waiting =
-            reaching(symbols->arena, symbols->kinds[kind].waiting, &symbols->kinds[kind].waiting_count,
-                     name->id, sizeof(size_t));
-        symbols->kinds[kind].waiting[name->id] = i + 1;
+        symbols->waiting_too[i] = symbols->waiting[name->id];
+        symbols->waiting[name->id] = (uint16_t)(i + 1);
+        symbols->waiting_count = name->id < symbols->waiting_count ? symbols->waiting_count : name->id + 1;
         symbol_foresee(model, kind, name);
     }
 }
