@@ -90,7 +90,7 @@ static void allowances_report_wrong(struct checking *checking)
         if (allowance->symbol.broken || !allowance->symbol.name || allowance_of_set(model, allowance))
             continue;
         struct text name = allowance->symbol.name->text;
-        const struct rule *rule = rule_find(name), *nearest = rule_nearest(name);
+        const struct rule *rule = rule_find(name), *nearest = rule ? NULL : rule_nearest(name);
         if (rule && rule->severity == SEVERITY_ERROR) {
             struct report *report = finding_add(checking, CHECK_ALLOW_ERROR, NOTHING, allowance->symbol.place,
                                                 "%s is an error, and errors cannot be allowed", rule->name);
