@@ -29,6 +29,11 @@ struct prill_compilation {
     struct prill_report *listed; /* the reports as prill_report_after shows them; NULL before it is called */
 };
 
+/* prill_compile, in the memory of a compilation that nobody looks at any more; `*compilation` may be NULL, and
+ * may be another one afterwards. The result is the same. */
+enum prill_status compilation_again(const char *path, const struct prill_options *options,
+                                    struct prill_compilation **compilation);
+
 /* What only results need of the library. A step of its own, before the first of them. */
 void compilation_ready(struct prill_compilation *compilation);
 
@@ -46,6 +51,9 @@ void compilation_refuse_option(struct prill_compilation *compilation, enum prill
 
 /* Whether there can be results: the plan was read, has no errors, and the options fit. */
 bool compilation_usable(const struct prill_compilation *compilation);
+
+/* Whether this library knows options of that size; `given` may have fewer members than it knows. */
+bool options_fit(const struct prill_options *given);
 
 /* False, with the reason, where a member's value cannot be; `given` may have fewer members than this library
  * knows. Copies what is to live on. */

@@ -15,14 +15,19 @@ static const char *kept(struct prill_compilation *compilation, const char *strin
 
 /* A client of another version has a struct of another size: what it does not know is as usual, and what it
  * knows beyond this library must be left as usual. */
+bool options_fit(const struct prill_options *given)
+{
+    const char *bytes = (const char *)given;
+    bool fits = given->size >= sizeof given->size;
+    for (size_t i = sizeof *given; fits && i < given->size; i++)
+        fits = bytes[i] == 0;
+    return fits;
+}
+
 bool options_take(struct prill_compilation *compilation, const struct prill_options *given)
 {
     struct prill_options *options = &compilation->options;
-    const char *bytes = (const char *)given;
-    bool fits = given->size >= sizeof given->size;
-    for (size_t i = sizeof *options; fits && i < given->size; i++)
-        fits = bytes[i] == 0;
-    if (!fits) {
+    if (!options_fit(given)) {
         compilation_refuse_option(compilation, PRILL_BAD_CALL, "size",
                                   "this library does not know options of that size");
         return false;

@@ -228,24 +228,47 @@ static void compile(struct prill_compilation *compilation, void *task)
 }
 
 /* What compiling found stays with the compilation; what is asked of it later has a status of its own. */
+static void compile_in(struct prill_compilation *compilation, const char *path,
+                       const struct prill_options *options)
+{
+    struct call_of_compile call = {path, options};
+    compilation->arena.most = PLAN_MEMORY;
+    compilation->arena.steps_most = PLAN_WORK;
+    compilation->plan_reason = "";
+    compilation->compiled = compilation_attempt(compilation, compile, &call);
+    if (compilation->compiled) {
+        compilation->plan_status = compilation->status;
+        compilation->plan_reason = compilation->reason;
+    }
+}
+
 enum prill_status prill_compile(const char *path, const struct prill_options *options,
                                 struct prill_compilation **compilation)
 {
-    struct call_of_compile call = {path, options};
     struct prill_compilation *created = calloc(1, sizeof *created);
     *compilation = created;
     if (!created)
         return PRILL_SYSTEM_FAILED;
     arena_init(&created->arena, NULL);
-    created->arena.most = PLAN_MEMORY;
-    created->arena.steps_most = PLAN_WORK;
-    created->plan_reason = "";
-    created->compiled = compilation_attempt(created, compile, &call);
-    if (created->compiled) {
-        created->plan_status = created->status;
-        created->plan_reason = created->reason;
-    }
+    compile_in(created, path, options);
     return created->status;
+}
+
+/* Memory that was used before lies in other pieces, so that its limit might be met at another place: a plan
+ * that comes near to it is compiled anew. */
+enum prill_status compilation_again(const char *path, const struct prill_options *options,
+                                    struct prill_compilation **compilation)
+{
+    struct prill_compilation *used = *compilation;
+    if (!used)
+        return prill_compile(path, options, compilation);
+    arena_reset(&used->arena);
+    *used = (struct prill_compilation){.arena = used->arena};
+    compile_in(used, path, options);
+    if (!used->over && arena_total(&used->arena) < PLAN_MEMORY / 2)
+        return used->status;
+    prill_free(used);
+    return prill_compile(path, options, compilation);
 }
 
 void prill_free(struct prill_compilation *compilation)

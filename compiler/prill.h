@@ -7,8 +7,8 @@
  *         fputs(prill_result(compilation, "calendar", "text", NULL, &length), stdout);
  *     prill_free(compilation);
  *
- * Threads: nothing is global. Several threads may compile at once; one compilation is for one thread at a
- * time, and nothing stays behind when a thread ends.
+ * Threads: nothing is global. Several threads may compile at once; one compilation, and one document, is for
+ * one thread at a time, and nothing stays behind when a thread ends.
  *
  * Memory: a compilation owns all that is returned from it until prill_free; nothing else is to be freed.
  * Every call takes a compilation of NULL for one that had no memory; `length` may be NULL. Texts are UTF-8,
@@ -195,6 +195,37 @@ PRILL_API const char *prill_compare(struct prill_compilation *earlier, struct pr
  * as long as `late`; NULL where the plan has errors or the call was bad. */
 PRILL_API const char *prill_late(struct prill_compilation *compilation, struct prill_compilation *late,
                                  size_t *length);
+
+/* ---- a plan that is being written ---- */
+
+/* A text that changes piece by piece, as under somebody's hands in an editor, and is compiled when it is
+ * asked about. What compiling took stays for the next time, so that it takes a part of the time that
+ * compiling the same text from nothing takes; the result is the same. */
+struct prill_document;
+
+/* Begins with `options->text`, or with nothing where that is NULL; `path` and the other options as for
+ * prill_compile, for each time it is compiled. All is copied, but what `reader` points to, which must live
+ * on. PRILL_BAD_CALL without a path, for options of an unknown size and for a text of more than 64 MiB,
+ * PRILL_SYSTEM_FAILED where memory ran out; `*document` is NULL then. */
+PRILL_API enum prill_status prill_document_open(const char *path, const struct prill_options *options,
+                                                struct prill_document **document);
+
+/* Puts `length` bytes of `text` in place of the `removed` bytes from byte `offset` on; takes no longer than
+ * moving what is behind them. PRILL_BAD_CALL where the text has no such bytes or would pass 64 MiB,
+ * PRILL_SYSTEM_FAILED where memory ran out: the text is as it was before. The compilation of the text before
+ * is void, with all that came from it, unless the call was bad. */
+PRILL_API enum prill_status prill_document_edit(struct prill_document *document, size_t offset,
+                                                size_t removed, const char *text, size_t length);
+
+/* The text as it is now, compiled at the first call behind an edit: for reports, results and prill_format. It
+ * is the document's until the next edit or prill_document_close, and not to be freed. Files that the plan
+ * uses are read anew each time it is compiled. NULL where memory ran out at the very start. */
+PRILL_API struct prill_compilation *prill_document_compilation(struct prill_document *document);
+
+/* A document of NULL may be closed, and has no compilation. */
+PRILL_API void prill_document_close(struct prill_document *document);
+
+/* ---- its text ---- */
 
 /* The plan's text as it was read; NULL when it was not. */
 PRILL_API const char *prill_text(const struct prill_compilation *compilation, size_t *length);

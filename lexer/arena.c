@@ -7,7 +7,7 @@
 #include <string.h>
 #include <sys/mman.h>
 
-enum { ARENA_BLOCK = 64 * 1024, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = _Alignof(max_align_t) };
+enum { ARENA_BLOCK = 256 * 1024, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = _Alignof(max_align_t) };
 
 struct arena_block {
     struct arena_block *older;
@@ -92,6 +92,31 @@ void arena_rewind(struct arena *arena, struct arena_mark mark)
     arena->total = mark.total;
 }
 
+/* The pieces that the last one took together are one piece the next time. */
+static void blocks_reset(struct arena *arena)
+{
+    size_t peak = arena->peak < ARENA_KEPT ? arena->peak : 0;
+    arena_rewind(arena, (struct arena_mark){0});
+    struct arena_block *spare = arena->spare;
+    if (spare && (!peak || spare->size < peak)) {
+        free(spare);
+        spare = NULL;
+    }
+    *arena = (struct arena){.spare = spare,
+                            .first = peak,
+                            .most = SIZE_MAX,
+                            .steps_most = UINT64_MAX,
+                            .scratch = arena->scratch,
+                            .owner = arena->owner};
+}
+
+void arena_reset(struct arena *arena)
+{
+    blocks_reset(arena);
+    if (arena->scratch)
+        blocks_reset(arena->scratch);
+}
+
 void arena_exhausted(struct arena *arena)
 {
     arena = arena_whole(arena);
@@ -124,12 +149,18 @@ void arena_work(struct arena *arena, uint64_t steps)
     arena_exhausted(arena);
 }
 
+size_t arena_total(const struct arena *arena)
+{
+    return arena->total + (arena->scratch ? arena->scratch->total : 0);
+}
+
 static void add_block(struct arena *arena, size_t least)
 {
     struct arena *whole = arena_whole(arena);
-    size_t taken = whole->total + (whole->scratch ? whole->scratch->total : 0);
+    size_t taken = arena_total(whole);
     size_t left = whole->most > taken ? whole->most - taken : 0;
-    size_t size = least > ARENA_BLOCK ? least : ARENA_BLOCK;
+    size_t usual = !arena->block && arena->first > ARENA_BLOCK ? arena->first : ARENA_BLOCK;
+    size_t size = least > usual ? least : usual;
     /* Later blocks double, so that a large plan asks the system some dozen times and not thousands. */
     if (arena->block && arena->total > size && arena->total < SIZE_MAX / 4)
         size = arena->total;
@@ -154,6 +185,7 @@ static void add_block(struct arena *arena, size_t least)
     arena->block = block;
     arena->used = 0;
     arena->total += size;
+    arena->peak = arena->total > arena->peak ? arena->total : arena->peak;
 }
 
 void *arena_alloc(struct arena *arena, size_t size)

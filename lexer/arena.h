@@ -17,6 +17,8 @@ struct arena {
     struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
     size_t used;               /* bytes taken from the newest block */
     size_t total;              /* bytes asked of the system */
+    size_t peak;               /* the most that `total` was */
+    size_t first;              /* bytes of the first block, where that is more than the usual */
     size_t most;               /* what `total` may come to, that of the scratch arena included */
     uint64_t steps;            /* of work so far: see arena_work */
     uint64_t steps_most;       /* what `steps` may come to */
@@ -30,6 +32,15 @@ struct arena {
 /* May take as much as the system gives, and work without end, until `most` and `steps_most` are set. */
 void arena_init(struct arena *arena, jmp_buf *exhausted);
 void arena_free(struct arena *arena);
+
+/* Gives back all that was taken, and the counts begin anew, without limits until they are set. The memory
+ * stays with the arena up to ARENA_KEPT bytes, in one piece from the second time on: who takes as much again and
+ * again waits for the system no more. */
+enum { ARENA_KEPT = 32 * 1024 * 1024 };
+void arena_reset(struct arena *arena);
+
+/* Bytes that it asked of the system, its scratch arena included. */
+size_t arena_total(const struct arena *arena);
 
 /* Where an arena stands. A rewind gives back all that was taken since; nothing kept may point into it. Of
  * several marks the newest is rewound first. One block is kept for what is taken next: who marks and rewinds

@@ -13,7 +13,8 @@ enum {
     FILES_AHEAD = 4, /* for each thread: what one long plan may keep waiting */
 };
 
-/* A plan that is compiled and waits for those named before it. */
+/* A plan that is compiled and waits for those named before it. Its memory then serves another one: the system
+ * takes longer to give memory than a small plan to be compiled. */
 struct compiled {
     struct prill_compilation *compilation;
     enum prill_status status;
@@ -21,17 +22,17 @@ struct compiled {
 };
 
 /* A thread to a processor. Each takes the next plan and compiles it; then one of them, which has the turn,
- * takes all that are done into the document, in the order of the files, and frees them. `lock` is for the
- * first part, the turn for the second. */
+ * takes all that are done into the document, in the order of the files. `lock` is for the first part, the
+ * turn for the second. */
 struct checking {
     const struct call *call;
     pthread_mutex_t lock;
     pthread_cond_t moved;
-    int next;                 /* operand to compile */
-    int taken;                /* operands that are in the document */
-    bool turn;                /* somebody has it */
-    struct compiled *waiting; /* operand i at i % ahead */
-    int ahead;                /* how many operands may be compiled or in work beyond `taken` */
+    int next;                /* operand to compile */
+    int taken;               /* operands that are in the document */
+    bool turn;               /* somebody has it */
+    struct compiled *places; /* of operand i at i % ahead */
+    int ahead;               /* how many operands may be compiled or in work beyond `taken` */
     struct progress progress;
 
     struct arena arena;
@@ -58,19 +59,18 @@ static void document_extend(struct checking *checking, const struct reports *rep
 }
 
 /* What kept a plan from being read is said in the order of the files, too. */
-static void take_in(struct checking *checking, const char *path, struct compiled compiled)
+static void take_in(struct checking *checking, const char *path, const struct compiled *compiled)
 {
     struct prill_options options = plan_options(checking->call);
-    checking->status = status_worst(checking->status, compiled.status);
-    if (compiled.status == PRILL_SYSTEM_FAILED || compiled.status == PRILL_BAD_CALL) {
-        plan_complain(path, &options, compiled.compilation);
+    checking->status = status_worst(checking->status, compiled->status);
+    if (compiled->status == PRILL_SYSTEM_FAILED || compiled->status == PRILL_BAD_CALL) {
+        plan_complain(path, &options, compiled->compilation);
     } else {
         checking->readable++;
-        document_extend(checking, &compiled.compilation->reports);
-        if (checking->call->values[OPTION_WARNINGS] && prill_count(compiled.compilation, PRILL_WARNING) > 0)
+        document_extend(checking, &compiled->compilation->reports);
+        if (checking->call->values[OPTION_WARNINGS] && prill_count(compiled->compilation, PRILL_WARNING) > 0)
             checking->status = status_worst(checking->status, PRILL_PLAN_HAS_ERRORS);
     }
-    prill_free(compiled.compilation);
 }
 
 /* Who has the lowest plan that is not taken in never waits, so that all go on. */
@@ -85,18 +85,17 @@ static void *work_on(void *given)
         while (operand >= checking->taken + checking->ahead)
             pthread_cond_wait(&checking->moved, &checking->lock);
         pthread_mutex_unlock(&checking->lock);
-        struct compiled compiled = {.done = true};
-        compiled.status = plan_try(operands[operand], &options, &compiled.compilation);
+        struct compiled *compiled = &checking->places[operand % checking->ahead], *first;
+        compiled->status = plan_try(operands[operand], &options, &compiled->compilation);
         atomic_fetch_add(&checking->progress.done, 1);
         pthread_mutex_lock(&checking->lock);
-        checking->waiting[operand % checking->ahead] = compiled;
-        while (!checking->turn && checking->waiting[checking->taken % checking->ahead].done) {
-            struct compiled first = checking->waiting[checking->taken % checking->ahead];
-            checking->waiting[checking->taken % checking->ahead].done = false;
+        compiled->done = true;
+        while (!checking->turn && (first = &checking->places[checking->taken % checking->ahead])->done) {
             checking->turn = true;
             pthread_mutex_unlock(&checking->lock);
             take_in(checking, operands[checking->taken], first);
             pthread_mutex_lock(&checking->lock);
+            first->done = false;
             checking->turn = false;
             checking->taken++;
             pthread_cond_broadcast(&checking->moved);
@@ -136,14 +135,14 @@ enum prill_status command_check(const struct call *call)
                                 .moved = PTHREAD_COND_INITIALIZER,
                                 .ahead = wanted * FILES_AHEAD,
                                 .status = PRILL_FINE};
-    checking.waiting = calloc((size_t)checking.ahead, sizeof *checking.waiting);
+    checking.places = calloc((size_t)checking.ahead, sizeof *checking.places);
     arena_init(&checking.arena, NULL);
     report_document_begin(&checking.document, &checking.arena, form, colour, PRILL_VERSION);
-    if (checking.waiting)
+    if (checking.places)
         work_all(&checking, wanted);
     if (checking.readable)
         document_extend(&checking, NULL);
-    if (!checking.waiting || checking.exhausted) {
+    if (!checking.places || checking.exhausted) {
         message_print("there is not enough memory");
         checking.status = PRILL_SYSTEM_FAILED;
     } else if (checking.readable) {
@@ -151,6 +150,8 @@ enum prill_status command_check(const struct call *call)
                                                                      checking.document.text.length));
     }
     arena_free(&checking.arena);
-    free(checking.waiting);
+    for (int i = 0; checking.places && i < checking.ahead; i++)
+        prill_free(checking.places[i].compilation);
+    free(checking.places);
     return checking.status;
 }

@@ -3,6 +3,7 @@
 #include "compiler/check/check.h"
 #include "compiler/command/message.h"
 #include "compiler/command/output.h"
+#include "compiler/compilation.h"
 
 #include <errno.h>
 #include <stdlib.h>
@@ -47,7 +48,7 @@ enum prill_status plan_try(const char *path, const struct prill_options *options
     struct prill_options own = *options;
     char *within = own.use ? use_within(path, own.use) : NULL;
     own.use = within ? within : own.use;
-    enum prill_status status = prill_compile(path, &own, compilation);
+    enum prill_status status = compilation_again(path, &own, compilation);
     free(within);
     return status;
 }
@@ -72,6 +73,7 @@ void plan_complain(const char *path, const struct prill_options *options,
 enum prill_status plan_compile(const char *path, const struct prill_options *options,
                                struct prill_compilation **compilation)
 {
+    *compilation = NULL;
     enum prill_status status = plan_try(path, options, compilation);
     if (status == PRILL_SYSTEM_FAILED || status == PRILL_BAD_CALL)
         plan_complain(path, options, *compilation);

@@ -10,7 +10,8 @@ const char *plan_name(const char *path);
 /* What the call says to every command that reads a plan: --use and --stdin-name. */
 struct prill_options plan_options(const struct call *call);
 
-/* The plan's status, and the compilation, to be freed. Says nothing: several threads may call it at once. */
+/* The plan's status, and the compilation, to be freed: in the memory of `*compilation`, which nobody looks at
+ * any more, where it is not NULL. Says nothing: several threads may call it at once. */
 enum prill_status plan_try(const char *path, const struct prill_options *options,
                            struct prill_compilation **compilation);
 
