@@ -177,9 +177,6 @@ static void check_visits_between(struct checking *checking, const struct limit *
         limit->first.nutrient && limit->second.nutrient
             ? limit->first.nutrient->nutrient == limit->second.nutrient->nutrient
             : limit->first.nutrient == limit->second.nutrient && limit->first.kind == limit->second.kind;
-    const char *between = text_format(checking->arena, "%s %s %s %s", limit->directed ? "from" : "between",
-                                      class_text(checking, &limit->first), limit->directed ? "to" : "and",
-                                      class_text(checking, &limit->second));
     for (size_t i = 0; i < visits->count; i++) {
         struct visit *visit = &visits->items[i];
         const struct occurrence *later = visit->occurrence, *earlier = NULL, *today = NULL;
@@ -207,8 +204,12 @@ static void check_visits_between(struct checking *checking, const struct limit *
                 today = other->occurrence;
         }
         earlier = today ? today : earlier;
-        if (earlier && later->day < day_after(earlier->day, limit->time))
+        if (earlier && later->day < day_after(earlier->day, limit->time)) {
+            const char *between =
+                text_format(checking->arena, limit->directed ? "from %s to %s" : "between %s and %s",
+                            class_text(checking, &limit->first), class_text(checking, &limit->second));
             report_limit_gap(checking, limit, (struct gap){zone, earlier, later, limit->time, between});
+        }
     }
 }
 
