@@ -65,19 +65,16 @@ const char *text_vformat(struct arena *arena, const char *format, va_list argume
 
 enum { BUFFER_LEAST = 64 };
 
-/* Makes room for `more` bytes and the NUL. */
+/* Makes room for `more` bytes and the NUL; where it was the arena's last piece, a long text stays where it
+ * is. */
 static void buffer_reserve(struct buffer *buffer, size_t more)
 {
-    if (buffer->capacity - buffer->length > more)
-        return;
-    size_t capacity = buffer->capacity ? buffer->capacity * 2 : BUFFER_LEAST;
-    if (capacity - buffer->length <= more)
-        capacity = buffer->length + more + 1;
-    char *string = arena_array(buffer->arena, capacity, 1);
-    if (buffer->length)
-        memcpy(string, buffer->string, buffer->length);
-    buffer->string = string;
-    buffer->capacity = capacity;
+    if (!buffer->capacity) {
+        buffer->capacity = (more / BUFFER_LEAST + 1) * BUFFER_LEAST;
+        buffer->string = arena_array(buffer->arena, buffer->capacity, 1);
+    }
+    while (buffer->capacity - buffer->length <= more)
+        buffer->string = arena_grow(buffer->arena, buffer->string, buffer->length, &buffer->capacity, 1);
 }
 
 void buffer_add(struct buffer *buffer, struct text text)

@@ -16,15 +16,21 @@ enum data_kind {
     DATA_PRINTED
 };
 
+/* A long document has millions of them. */
 struct data {
     struct arena *arena;
     enum data_kind kind;
-    const char *key;                  /* under which its object holds it; NULL in a list and of the root */
-    struct data *first, *last, *next; /* of an object or a list, in the order of being put; of their owner */
-    size_t count;                     /* of an object or a list: what it holds */
-    struct text text;                 /* valid UTF-8; of a printed one: the document's own text */
-    double number;                    /* finite */
-    long long integer;                /* of a boolean too: 0 or 1 */
+    uint32_t count;    /* of an object or a list: what it holds */
+    const char *key;   /* under which its object holds it; NULL in a list and of the root */
+    struct data *next; /* of its owner */
+    union {
+        struct {
+            struct data *first, *last; /* of an object or a list, in the order of being put */
+        };
+        struct text text;  /* valid UTF-8; of a printed one: the document's own text */
+        double number;     /* finite */
+        long long integer; /* of a boolean too: 0 or 1 */
+    };
 };
 
 /* An empty object: a document. */
