@@ -1,6 +1,6 @@
 /* A client as a stranger would write it, in C or in C++: compiles a plan in several threads at once, gives
- * its files from memory, looks at each report and asks for every result in every form. tests/install builds
- * it against what `make install` left. */
+ * its files from memory, looks at each report, asks for every result in every form, and edits a document.
+ * tests/install builds it against what `make install` left. */
 #include <prill.h>
 
 #include <pthread.h>
@@ -69,6 +69,28 @@ static void count_reports(struct prill_compilation *compilation, struct count *c
     }
 }
 
+/* As an editor goes on: a letter that breaks a word, and the same letter taken out again. */
+static void edit(struct prill_compilation *compilation, struct count *count)
+{
+    struct prill_options options = usual();
+    struct prill_document *document = NULL;
+    size_t length = 0, edited_length = 0;
+    options.day = "2027-05-10";
+    options.text = PLAN;
+    options.text_length = strlen(PLAN);
+    count->wrong += prill_document_open("green.prill", &options, &document) != PRILL_FINE;
+    count->wrong += prill_status(prill_document_compilation(document)) != PRILL_FINE;
+    count->wrong += prill_document_edit(document, 0, 0, "x", 1) != PRILL_FINE;
+    count->wrong += prill_status(prill_document_compilation(document)) != PRILL_PLAN_HAS_ERRORS;
+    count_reports(prill_document_compilation(document), count);
+    count->wrong += prill_document_edit(document, 0, 1, NULL, 0) != PRILL_FINE;
+    const char *text = prill_result(compilation, "calendar", "json", NULL, &length);
+    const char *edited =
+        prill_result(prill_document_compilation(document), "calendar", "json", NULL, &edited_length);
+    count->wrong += !text || !edited || length != edited_length || memcmp(text, edited, length) != 0;
+    prill_document_close(document);
+}
+
 static void *work(void *task)
 {
     struct count *count = (struct count *)task;
@@ -78,6 +100,7 @@ static void *work(void *task)
     count->wrong += prill_compile("green.prill", &options, &compilation) != PRILL_FINE;
     count_results(compilation, count);
     count_reports(compilation, count);
+    edit(compilation, count);
 
     options.late = "soil";
     options.late_day = "2027-06-01";
