@@ -396,7 +396,7 @@ const char *prill_result_form(const char *result, size_t index)
 void compilation_ready(struct prill_compilation *compilation)
 {
     if (compilation->model)
-        model_read_cautions(compilation->model);
+        model_read_for_results(compilation->model);
 }
 
 /* Nothing after an error: an output that looks right then is a hazard on a lawn. */

@@ -393,7 +393,8 @@ double model_within(const struct model *model);
 struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
                           struct sources *sources, struct source *plan);
 
-/* Reads the cautions of the library, unless the plan had them read by naming one: only results print them. */
-void model_read_cautions(struct model *model);
+/* Reads of the library what only results show: cautions, and beside soil tests the scales they may offer. What
+ * the plan names of them is read already. */
+void model_read_for_results(struct model *model);
 
 #endif

@@ -133,6 +133,21 @@ static bool materials_known(const struct model *model)
     return false;
 }
 
+/* Where a test is not read by the scales it names, and where a correction cannot work out a need, reports say
+ * what others there are. */
+static bool scales_read_tests(const struct model *model)
+{
+    for (size_t i = 0; i < model->soil_tests.count; i++) {
+        const struct soil_test *test = model->soil_tests.items[i];
+        if (!test->scales.count)
+            return false;
+        for (size_t j = 0; j < test->scales.count; j++)
+            if (test->scales.items[j].scale->method != test->method)
+                return false;
+    }
+    return true;
+}
+
 /* What building alone needs is given back; what may still be read of the library stays known. */
 static void building_end(struct model *model, struct arena_mark mark)
 {
@@ -179,20 +194,23 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     tools_settle(model);
     if (model->blends.count || materials_known(model))
         library_read_file(model, LIBRARY_MATERIALS);
-    if (model->soil_tests.count) { /* outputs offer others of the library: they are not read later */
+    if (model->soil_tests.count)
+        library_read_file(model, LIBRARY_SAMPLING);
+    if (model->soil_tests.count && (model->corrects.count || !scales_read_tests(model))) {
         symbols_read(model, SYMBOL_SCALE);
         symbols_read(model, SYMBOL_CONVERSION);
-        library_read_file(model, LIBRARY_SAMPLING);
     }
     check_whole(model, tree, errors);
     building_end(model, mark);
     return model;
 }
 
-void model_read_cautions(struct model *model)
+void model_read_for_results(struct model *model)
 {
     struct arena_mark mark = arena_mark(arena_scratch(model->arena));
     library_read_file(model, LIBRARY_CAUTIONS);
+    if (model->soil_tests.count)
+        symbols_read(model, SYMBOL_SCALE);
     building_end(model, mark);
 }
 
