@@ -165,21 +165,17 @@ static double tick_of(double top)
 
 /* ---- lines over days ---- */
 
-static double highest_of(const struct chart *chart)
-{
-    double highest = 0;
-    for (size_t i = 0; i < chart->lines.count; i++)
-        for (size_t j = 0; j < chart->lines.items[i].points.count; j++)
-            highest = fmax(highest, chart->lines.items[i].points.items[j].y);
-    return highest > 0 ? highest : 1;
-}
-
+/* Need as an area, the others as lines, over months and ticks. */
 static void draw_days(struct drawing *drawing)
 {
     const struct chart *chart = drawing->chart;
     struct arena *arena = drawing->out->arena;
-    double top = highest_of(chart) * 1.05, step = tick_of(top); /* a line at the very top would look cut */
-    double widest = 0;
+    double highest = 0, widest = 0;
+    for (size_t i = 0; i < chart->lines.count; i++)
+        for (size_t j = 0; j < chart->lines.items[i].points.count; j++)
+            highest = fmax(highest, chart->lines.items[i].points.items[j].y);
+    double top = (highest > 0 ? highest : 1) * 1.05,
+           step = tick_of(top); /* a line at the very top looks cut */
     for (double value = 0; value <= top; value += step)
         widest = fmax(widest, CHART_LETTER * (double)strlen(number_short(arena, value)));
     drawing->high = top;
@@ -246,6 +242,7 @@ static void draw_rows(struct drawing *drawing)
 
 /* ---- seen from above ---- */
 
+/* To scale, with a rod that says how long it is. */
 static void draw_plan(struct drawing *drawing)
 {
     const struct chart *chart = drawing->chart;

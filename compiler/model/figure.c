@@ -36,22 +36,15 @@ double figure_within(double value, struct leeway leeway, int *decimals)
     }
 }
 
-/* How many decimals show every multiple of the step. */
-static int step_decimals(double step)
-{
-    int decimals = 0;
-    while (decimals < MOST_DECIMALS && differs(number_nearest(step, decimals), step))
-        decimals++;
-    return decimals;
-}
-
 bool figure_in_step(double value, struct leeway leeway, double step, bool nearest, double *figure,
                     int *decimals)
 {
     assert(value >= 0 && isfinite(value) && step > 0);
     double least = value * (1 - leeway.fall) * (1 - OVERLOOKED);
     double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
-    *decimals = step_decimals(step);
+    *decimals = 0; /* as many as show every multiple of the step */
+    while (*decimals < MOST_DECIMALS && differs(number_nearest(step, *decimals), step))
+        ++*decimals;
     double down = number_floor(fmin(value, most) / step, 0) * step;
     double up = number_ceiling(value / step, 0) * step;
     bool down_fits = down >= least && (down > 0 || value == 0), up_fits = up <= most;

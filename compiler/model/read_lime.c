@@ -3,29 +3,6 @@
 
 #include <math.h>
 
-/* Rows of one measure, each with an amount for every goal. */
-static bool rows_fit(struct model *model, const struct lime_table *table)
-{
-    bool sound = true;
-    for (size_t i = 0; i < table->rows.count; i++) {
-        const struct lime_row *row = &table->rows.items[i];
-        struct report *report = NULL;
-        if (row->amount_count != table->goals.count) {
-            report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
-                                "this row has %zu %s for %zu %s", row->amount_count,
-                                row->amount_count == 1 ? "amount" : "amounts", table->goals.count,
-                                table->goals.count == 1 ? "goal" : "goals");
-            report_label(model->reports, report, table->goals_place, "the goals");
-        } else if (row->measure != table->rows.items[0].measure) {
-            report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
-                                "all rows of a lime table must use one measure");
-            report_label(model->reports, report, table->rows.items[0].place, "the first row uses another");
-        }
-        sound = sound && !report;
-    }
-    return sound;
-}
-
 /* Rows need goals, and one or the other way to an amount. */
 static void finish_lime(const struct stated *stated)
 {
@@ -40,8 +17,23 @@ static void finish_lime(const struct stated *stated)
     else if (table->rows.count && !table->goals.count)
         report_lacks(model, place, &table->symbol, "this lime table does not say which pH its rows reach",
                      "goals 7.0, 6.5, 6.0");
-    else if (!rows_fit(model, table))
-        table->symbol.broken = true;
+    /* Rows of one measure, each with an amount for every goal. */
+    for (size_t i = 0; i < table->rows.count && table->goals.count; i++) {
+        const struct lime_row *row = &table->rows.items[i];
+        struct report *report = NULL;
+        if (row->amount_count != table->goals.count) {
+            report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
+                                "this row has %zu %s for %zu %s", row->amount_count,
+                                row->amount_count == 1 ? "amount" : "amounts", table->goals.count,
+                                table->goals.count == 1 ? "goal" : "goals");
+            report_label(model->reports, report, table->goals_place, "the goals");
+        } else if (row->measure != table->rows.items[0].measure) {
+            report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
+                                "all rows of a lime table must use one measure");
+            report_label(model->reports, report, table->rows.items[0].place, "the first row uses another");
+        }
+        table->symbol.broken = table->symbol.broken || report;
+    }
 }
 
 void read_lime(const struct stated *stated)

@@ -44,32 +44,25 @@ static int by_depth(const void *left, const void *right)
     return (a > b) - (a < b);
 }
 
-/* Distribution uniformity: the mean of the driest quarter over the mean of all (Oki, University of
- * California, https://ccuh.ucdavis.edu/measuring-DU-run-time). Where the number does not divide by four, the
- * last can of the quarter counts by the part of it that is still in. */
-static double driest_quarter(struct arena *arena, const struct value *depths)
-{
-    double *sorted = ARENA_ARRAY(arena, depths->count, double), sum = 0, low = 0;
-    double quarter = (double)depths->count / 4;
-    for (size_t i = 0; i < depths->count; i++)
-        sum += sorted[i] = depths->items[i].number;
-    qsort(sorted, depths->count, sizeof *sorted, by_depth);
-    for (size_t i = 0; i < depths->count; i++)
-        low += sorted[i] * fmax(0, fmin(1, quarter - (double)i));
-    return depths->count < 4 ? (double)NAN : low / quarter / (sum / (double)depths->count);
-}
-
-/* The mean of all cans, dry ones included. */
+/* The mean of all cans, dry ones included, and distribution uniformity: the mean of the driest quarter over
+ * the mean of all (Oki, University of California, https://ccuh.ucdavis.edu/measuring-DU-run-time). Where the
+ * number does not divide by four, the last can of the quarter counts by the part of it that is still in. */
 void read_catch_cans(const struct stated *stated)
 {
     struct sprinkler *sprinkler = stated->subject;
     const struct value *depths = slot_value(stated, "depths"), *unit = slot_value(stated, "unit");
-    double sum = 0;
-    for (size_t i = 0; i < depths->count; i++)
-        sum += unit_to_si(unit->unit, depths->items[i].number);
-    sprinkler->m_per_s = sum / (double)depths->count / slot_value(stated, "time")->number;
-    if (sum > 0) {
-        sprinkler->driest = driest_quarter(stated->model->arena, depths);
+    double *sorted = ARENA_ARRAY(stated->model->arena, depths->count, double);
+    double count = (double)depths->count, metres = 0, sum = 0, low = 0;
+    for (size_t i = 0; i < depths->count; i++) {
+        metres += unit_to_si(unit->unit, depths->items[i].number);
+        sum += sorted[i] = depths->items[i].number;
+    }
+    sprinkler->m_per_s = metres / count / slot_value(stated, "time")->number;
+    if (metres > 0) {
+        qsort(sorted, depths->count, sizeof *sorted, by_depth);
+        for (size_t i = 0; i < depths->count; i++)
+            low += sorted[i] * fmax(0, fmin(1, count / 4 - (double)i));
+        sprinkler->driest = depths->count < 4 ? (double)NAN : low / (count / 4) / (sum / count);
         return;
     }
     report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,

@@ -25,23 +25,6 @@ void read_treatment_zones(const struct stated *stated)
     treatment->zones_place = stated->clause->place;
 }
 
-/* What lives of the seed takes so much more of the bag. */
-static bool live_seed(const struct stated *stated, struct dressing *dressing)
-{
-    const struct product *product = dressing->product;
-    if (!isnan(product->live)) {
-        dressing->live_rate = dressing->rate;
-        dressing->rate /= product->live;
-        return true;
-    }
-    struct report *report =
-        report_add(stated->model->reports, &model_rules[RULE_VALUE], slot_value(stated, "product")->place,
-                   "%s does not state its share of live seed", name_string(product->symbol.name));
-    report_label(stated->model->reports, report, product->symbol.place, "the product");
-    report_help(stated->model->reports, report, "its tag says it: seed 98%% pure, 85%% germinating");
-    return false;
-}
-
 /* `supply` fixes what a nutrient gets, `rate` what goes on of the product. */
 void read_treatment_dressing(const struct stated *stated)
 {
@@ -60,9 +43,19 @@ void read_treatment_dressing(const struct stated *stated)
                                 .volume = rate->volume,
                                 .place = stated->clause->place,
                                 .rate_place = rate->place};
-    bool live = form_says(stated->clause->form, "live-seed");
-    if (live && !product->symbol.broken && !live_seed(stated, &dressing))
+    bool live = form_says(stated->clause->form, "live-seed") && !product->symbol.broken;
+    if (live && !isnan(product->live)) { /* what lives of the seed takes so much more of the bag */
+        dressing.live_rate = dressing.rate;
+        dressing.rate /= product->live;
+    } else if (live) {
+        struct reports *reports = stated->model->reports;
+        struct report *report =
+            report_add(reports, &model_rules[RULE_VALUE], slot_value(stated, "product")->place,
+                       "%s does not state its share of live seed", name_string(product->symbol.name));
+        report_label(reports, report, product->symbol.place, "the product");
+        report->help = "its tag says it: seed 98% pure, 85% germinating";
         treatment->symbol.broken = true;
+    }
     VECTOR_PUSH(stated->model->arena, &treatment->dressings, dressing);
 }
 

@@ -93,21 +93,6 @@ void read_when_frost(const struct stated *stated)
     add_when(stated, &condition, years);
 }
 
-static bool read_base(const struct stated *stated, struct weather_condition *condition)
-{
-    const struct value *base = slot_value(stated, "base"), *cap = slot_value(stated, "cap");
-    const struct value *sum = slot_value(stated, "sum"), *method = slot_value(stated, "method");
-    condition->base = base->number;
-    condition->cap = cap ? cap->number : INFINITY;
-    condition->limit = unit_difference_to_si(base->unit, sum->number);
-    condition->clipped = method && method->number == 0;
-    if (cap && cap->number <= base->number)
-        return complain(stated->model, cap->place, "the cap must be above the base");
-    if (sum->number <= 0)
-        return complain(stated->model, sum->place, "the degree days to reach must be above zero");
-    return true;
-}
-
 /* Where no start is said: Jan 1 of the season, or of the year it begins in. */
 void read_when_degree_days(const struct stated *stated)
 {
@@ -115,7 +100,18 @@ void read_when_degree_days(const struct stated *stated)
     const struct value new_year = {.place = stated->clause->place, .date = {0, 1, 1}};
     struct weather_condition condition = {
         .quantity = WEATHER_DEGREE_DAYS, .side = SIDE_AT_LEAST, .way = WAY_SUM};
-    bool base = read_base(stated, &condition), years = read_years(stated, &condition);
+    const struct value *base = slot_value(stated, "base"), *cap = slot_value(stated, "cap");
+    const struct value *sum = slot_value(stated, "sum"), *method = slot_value(stated, "method");
+    bool sound = true;
+    condition.base = base->number;
+    condition.cap = cap ? cap->number : INFINITY;
+    condition.limit = unit_difference_to_si(base->unit, sum->number);
+    condition.clipped = method && method->number == 0;
+    if (cap && cap->number <= base->number)
+        sound = complain(stated->model, cap->place, "the cap must be above the base");
+    else if (sum->number <= 0)
+        sound = complain(stated->model, sum->place, "the degree days to reach must be above zero");
+    bool years = read_years(stated, &condition);
     add_when(stated, &condition,
-             base && years && day_of_value(stated->model, start ? start : &new_year, &condition.start));
+             sound && years && day_of_value(stated->model, start ? start : &new_year, &condition.start));
 }

@@ -13,21 +13,6 @@ static struct treatment *treatment_named(const struct model *model, struct text 
     return NULL;
 }
 
-/* "fall-feed:2": the count behind the last colon. False where there is none. */
-static bool split_time(struct text *name, int *time)
-{
-    size_t end = name->length, value = 0, place = 1;
-    while (end > 0 && name->start[end - 1] >= '0' && name->start[end - 1] <= '9' && place <= 100000) {
-        value += place * (size_t)(name->start[--end] - '0');
-        place *= 10;
-    }
-    if (end == name->length || end == 0 || name->start[end - 1] != ':' || value == 0)
-        return false;
-    *time = (int)value;
-    name->length = end - 1;
-    return true;
-}
-
 /* "NAME" or "NAME:COUNT"; NULL when it is sound, else what is wrong with it. */
 const char *model_suppose(struct model *model, const char *what, const char *day)
 {
@@ -37,8 +22,17 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     if (!date_of_text(text_of(day), &date))
         return text_format(model->arena, "\"%s\" is not a date; write it as 2027-04-17", day);
     supposed->treatment = treatment_named(model, name);
-    if (!supposed->treatment && split_time(&name, &supposed->time))
+    /* "fall-feed:2": the count behind the last colon. */
+    size_t end = name.length;
+    int value = 0, place = 1;
+    for (; end > 0 && name.start[end - 1] >= '0' && name.start[end - 1] <= '9' && place <= 100000;
+         place *= 10)
+        value += place * (name.start[--end] - '0');
+    if (!supposed->treatment && end < name.length && end > 0 && name.start[end - 1] == ':' && value) {
+        supposed->time = value;
+        name.length = end - 1;
         supposed->treatment = treatment_named(model, name);
+    }
     if (!supposed->treatment) {
         struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name, NULL);
         const char *none = text_format(model->arena, "the plan has no treatment called %s", what);

@@ -118,19 +118,6 @@ static bool read_value(struct weather_file *file, enum weather_quantity quantity
 
 /* ---- rows ---- */
 
-static bool read_day(struct weather_file *file, struct weather_row *day)
-{
-    day->place = file->data.row.place;
-    if (!read_date(file, &day->day) || !read_value(file, WEATHER_HIGH, &day->high) ||
-        !read_value(file, WEATHER_LOW, &day->low) || !read_value(file, WEATHER_RAIN, &day->rain) ||
-        !read_value(file, WEATHER_SOIL, &day->soil))
-        return false;
-    if (exceeds(day->low, day->high))
-        return data_file_complain(&file->data, RULE_WEATHER, day->place,
-                                  "the high of this day is below its low", "check which column is which");
-    return true;
-}
-
 /* Days of the file behind those of the files before it; rows with a mistake are reported and left out. */
 bool weather_file_read(struct weather_file *file, const struct source *source, struct weather_series *series)
 {
@@ -151,10 +138,18 @@ bool weather_file_read(struct weather_file *file, const struct source *source, s
     if (!found)
         return false;
     size_t before = series->rows.count;
-    struct weather_row day;
-    while (data_file_row(data))
-        if (read_day(file, &day))
+    while (data_file_row(data)) {
+        struct weather_row day = {.place = data->row.place};
+        if (!read_date(file, &day.day) || !read_value(file, WEATHER_HIGH, &day.high) ||
+            !read_value(file, WEATHER_LOW, &day.low) || !read_value(file, WEATHER_RAIN, &day.rain) ||
+            !read_value(file, WEATHER_SOIL, &day.soil))
+            continue;
+        if (exceeds(day.low, day.high))
+            data_file_complain(data, RULE_WEATHER, day.place, "the high of this day is below its low",
+                               "check which column is which");
+        else
             VECTOR_PUSH(data->model->arena, &series->rows, day);
+    }
     data_file_summarize(data);
     if (series->rows.count == before && data->bad_rows == 0)
         report_add(data->model->reports, &model_rules[RULE_CSV], data->path_place,
