@@ -29,21 +29,10 @@ static void bounds_of_products(struct dating_rules *rules, bool heat)
 }
 
 /* What may be eased before what: the plan's own wishes (0), practice (1), a label (2), a law or what was done
- * (3). By basis; and by kind of limit what it bounds: closed days where nothing else is said. */
+ * (3). */
 static const uint8_t RANK_OF_BASIS[] = {
     [BASIS_UNSTATED] = 1, [BASIS_PRACTICE] = 1, [BASIS_ADVICE] = 1, [BASIS_LABEL] = 2, [BASIS_LAW] = 3};
 enum { RANK_LABEL = 2, RANK_DONE = 3 };
-
-static enum bound_kind bound_kind_of(enum limit_kind kind)
-{
-    if (kind == LIMIT_WAIT || kind == LIMIT_WAIT_BETWEEN || kind == LIMIT_FOLLOW || kind == LIMIT_ORDER)
-        return BOUND_LIMIT_WAIT;
-    return kind == LIMIT_WEEKDAYS  ? BOUND_WEEKDAYS
-           : kind == LIMIT_HEAT    ? BOUND_HEAT
-           : kind == LIMIT_WEATHER ? BOUND_WEATHER
-           : kind == LIMIT_DORMANT ? BOUND_DORMANT
-                                   : BOUND_CLOSED;
-}
 
 /* Everything that may bound a day, in runs whose first is noted: a bound's number is its cause in the
  * timetable. Of what records add each has one, though only parts are anyone's bound. */
@@ -71,11 +60,19 @@ static void bounds_make(struct dating_rules *rules)
     struct bound whole = {.kind = BOUND_SEASON, .place = model->season_place};
     rules->season_cause = (uint32_t)season->bounds.count;
     VECTOR_PUSH(season->arena, &season->bounds, whole);
+    /* By kind of limit what it bounds: closed days where nothing else is said. */
+    static const enum bound_kind kinds[LIMIT_KINDS] = {
+        [LIMIT_WAIT] = BOUND_LIMIT_WAIT,   [LIMIT_WAIT_BETWEEN] = BOUND_LIMIT_WAIT,
+        [LIMIT_FOLLOW] = BOUND_LIMIT_WAIT, [LIMIT_ORDER] = BOUND_LIMIT_WAIT,
+        [LIMIT_WEEKDAYS] = BOUND_WEEKDAYS, [LIMIT_HEAT] = BOUND_HEAT,
+        [LIMIT_WEATHER] = BOUND_WEATHER,   [LIMIT_DORMANT] = BOUND_DORMANT};
     rules->limit_cause = (uint32_t)season->bounds.count;
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
-        struct bound bound = {
-            .kind = bound_kind_of(limit->kind), .place = limit->place, .limit = limit, .wait = limit->time};
+        struct bound bound = {.kind = kinds[limit->kind] ? kinds[limit->kind] : BOUND_CLOSED,
+                              .place = limit->place,
+                              .limit = limit,
+                              .wait = limit->time};
         if (limit_dates(model, limit))
             bound_watch(rules, &bound, limit->weather);
         VECTOR_PUSH(season->arena, &season->bounds, bound);

@@ -340,24 +340,6 @@ static void need_find(const struct season *season, struct zone_need *need)
                 need->stated->kg_per_m2 * need->years);
 }
 
-/* A need of lime is one, however long the season is; it is met when it is given. */
-static bool lime_need_on(const struct season *season, day_number day, struct zone_need *need)
-{
-    struct lime_need lime;
-    bool known = lime_need_of(season, need->zone, &lime);
-    need->reading.test = lime.test;
-    need->from = lime.test ? lime.test->day : INT32_MIN;
-    need->until = need->counted_until = INT32_MAX;
-    need->years = 1;
-    if (known)
-        need_is(need, NEED_BY_LIME, lime.kg_per_m2, lime.kg_per_m2);
-    else
-        need_lacks(need, LACK_LIME);
-    need->given = zone_given(season, need->zone, NUTRIENT_LIME, need->from, day);
-    need->left = known ? fmax(0, need->kg_per_m2 - need->given) : (double)NAN;
-    return known;
-}
-
 /* STEPS_A_NEED: beside what zone_given goes through; results look at every test of every zone. */
 bool need_on(const struct season *season, const struct zone *zone, enum nutrient nutrient, day_number day,
              struct zone_need *need)
@@ -365,8 +347,21 @@ bool need_on(const struct season *season, const struct zone *zone, enum nutrient
     enum { STEPS_A_NEED = 16 };
     *need = (struct zone_need){
         .zone = zone, .nutrient = nutrient, .nitrogen = NAN, .scale_least = NAN, .scale_most = NAN};
-    if (nutrient == NUTRIENT_LIME)
-        return lime_need_on(season, day, need);
+    if (nutrient == NUTRIENT_LIME) { /* is one, however long the season is; it is met when it is given */
+        struct lime_need lime;
+        bool known = lime_need_of(season, zone, &lime);
+        need->reading.test = lime.test;
+        need->from = lime.test ? lime.test->day : INT32_MIN;
+        need->until = need->counted_until = INT32_MAX;
+        need->years = 1;
+        if (known)
+            need_is(need, NEED_BY_LIME, lime.kg_per_m2, lime.kg_per_m2);
+        else
+            need_lacks(need, LACK_LIME);
+        need->given = zone_given(season, zone, NUTRIENT_LIME, need->from, day);
+        need->left = known ? fmax(0, need->kg_per_m2 - need->given) : (double)NAN;
+        return known;
+    }
     arena_work(season->arena, STEPS_A_NEED);
     need_place(season, day, need);
     need_find(season, need);

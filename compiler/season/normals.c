@@ -43,27 +43,21 @@ static struct year year_of(const double monthly[13], bool leap)
     return year;
 }
 
-/* The month on that side of one; beyond what was lent nothing is known: there a month is beside itself. */
-static int month_open_to(const struct year *year, int month, int step)
-{
-    int beside = month_beside(month, step);
-    bool open = !isnan(year->monthly[beside]) && !(year->lent[month] && year->lent[beside]);
-    return open ? beside : month;
-}
-
 /* Where a month ends, on one of its sides, and what is beside it there. */
 struct end {
     int month, beside, day, outside; /* days from 1; `outside` is a day of `beside` */
 };
 
-/* Both of each month that is known. */
+/* Both of each month that is known. Beyond what was lent nothing is known: there a month is beside itself. */
 static int find_ends(const struct year *year, struct end ends[2 * MONTHS])
 {
     int count = 0;
     for (int month = 1; month <= MONTHS; month++)
         for (int step = -1; step <= 1 && !isnan(year->monthly[month]); step += 2) {
             int day = step < 0 ? year->start[month] : year->start[month + 1] - 1;
-            ends[count++] = (struct end){month, month_open_to(year, month, step), day, day + step};
+            int beside = month_beside(month, step);
+            bool open = !isnan(year->monthly[beside]) && !(year->lent[month] && year->lent[beside]);
+            ends[count++] = (struct end){month, open ? beside : month, day, day + step};
         }
     return count;
 }

@@ -169,21 +169,6 @@ day_number flow_day(int64_t day)
     return day < DAY_NEVER ? (day_number)day : DAY_NEVER - 1;
 }
 
-static void trail_add(struct flow *flow, uint32_t node, uint32_t edge, uint32_t antecedent, int64_t bound,
-                      day_number after)
-{
-    struct flow_entry entry = {
-        .node = node,
-        .edge = edge,
-        .antecedent = antecedent,
-        .before = flow_day(edge == TIMETABLE_NONE ? flow->timetable->first : flow->level[node]),
-        .bound = flow_day(bound),
-        .after = after,
-    };
-    flow->entry_of[node] = (uint32_t)flow->trail.count;
-    VECTOR_PUSH(flow->arena, &flow->trail, entry);
-}
-
 /* Puts the node on the first open level from `bound` on; false when there is none up to its limit. */
 static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t edge, uint32_t antecedent)
 {
@@ -194,8 +179,17 @@ static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t
         bool within = bound <= span->limit;
         bool open = !within || find_open(flow, span, &level);
         placed = within && open && level <= span->limit;
-        if (flow->traced)
-            trail_add(flow, node, edge, antecedent, bound, open ? flow_day(level) : DAY_NEVER);
+        if (flow->traced) {
+            struct flow_entry entry = {
+                .node = node,
+                .edge = edge,
+                .antecedent = antecedent,
+                .before = flow_day(edge == TIMETABLE_NONE ? flow->timetable->first : flow->level[node]),
+                .bound = flow_day(bound),
+                .after = open ? flow_day(level) : DAY_NEVER};
+            flow->entry_of[node] = (uint32_t)flow->trail.count;
+            VECTOR_PUSH(flow->arena, &flow->trail, entry);
+        }
     }
     flow->level[node] = level;
     flow->reason[node] = edge;
@@ -213,21 +207,6 @@ static int64_t arc_bound(const struct flow *flow, uint32_t tail, const struct fl
     edge.least = least_eased(flow, &edge, edge.least);
     return flow->direction == FLOW_FORWARD ? timetable_edge_first(&edge, level)
                                            : -timetable_edge_last(&edge, -level);
-}
-
-static bool raise_head(struct flow *flow, uint32_t tail, const struct flow_arc *arc)
-{
-    int64_t bound = arc_bound(flow, tail, arc);
-    if (bound <= flow->level[arc->head])
-        return true;
-    uint32_t antecedent = flow->traced ? flow->entry_of[tail] : TIMETABLE_NONE;
-    if (!raise_node(flow, arc->head, bound, arc->edge, antecedent))
-        return false;
-    if (flow->state[arc->head] == STATE_IDLE) {
-        flow->state[arc->head] = STATE_QUEUED;
-        flow->pending[flow->pending_count++] = arc->head;
-    }
-    return true;
 }
 
 /* --- passes ------------------------------------------------------------------------------------------- */
@@ -284,9 +263,18 @@ static bool scan_pass(struct flow *flow)
         uint32_t tail = flow->order[i];
         flow->state[tail] = STATE_IDLE;
         for (uint32_t j = flow->arc_start[tail]; j < flow->arc_start[tail + 1]; j++) {
+            const struct flow_arc *arc = &flow->arcs[j];
+            int64_t bound = arc_bound(flow, tail, arc);
             flow->work++;
-            if (!raise_head(flow, tail, &flow->arcs[j]))
+            if (bound <= flow->level[arc->head])
+                continue;
+            uint32_t antecedent = flow->traced ? flow->entry_of[tail] : TIMETABLE_NONE;
+            if (!raise_node(flow, arc->head, bound, arc->edge, antecedent))
                 return false;
+            if (flow->state[arc->head] == STATE_IDLE) {
+                flow->state[arc->head] = STATE_QUEUED;
+                flow->pending[flow->pending_count++] = arc->head;
+            }
         }
         /* A trail that grows without end would take the memory of the whole: it is given up. */
         size_t items = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
@@ -330,27 +318,10 @@ bool flow_run(struct flow *flow)
 
 /* --- rings -------------------------------------------------------------------------------------------- */
 
-/* Edges alone raised the nodes, so `reason` can only close a ring whose waits add up to more than 0 (the
- * parent graph of Bellman and Ford's algorithm); `cursor` marks the walk on which a node was met. */
-static uint32_t reason_ring(struct flow *flow)
-{
-    uint32_t *walk_of = flow->cursor, count = flow->timetable->node_count;
-    for (uint32_t node = 0; node < count; node++)
-        walk_of[node] = TIMETABLE_NONE;
-    for (uint32_t walk = 0; walk < count; walk++) {
-        uint32_t node = walk;
-        while (walk_of[node] == TIMETABLE_NONE && flow->reason[node] != TIMETABLE_NONE) {
-            walk_of[node] = walk;
-            node = flow->timetable->edges[flow->reason[node]].from;
-        }
-        if (walk_of[node] == walk)
-            return node;
-    }
-    return TIMETABLE_NONE;
-}
-
-/* With such a ring the passes never end and its nodes rise beyond any path without a ring, so the reasons
- * come to close one; looking for it after passes 1, 2, 4, 8, ... costs little. */
+/* Edges alone raise the nodes, so `reason` can only close a ring whose waits add up to more than 0 (the
+ * parent graph of Bellman and Ford's algorithm). With such a ring the passes never end and its nodes rise
+ * beyond any path without a ring, so the reasons come to close one; looking for it after passes 1, 2, 4, 8,
+ * ... costs little. */
 uint32_t flow_ring(struct flow *flow)
 {
     assert(flow->direction == FLOW_FORWARD);
@@ -358,9 +329,20 @@ uint32_t flow_ring(struct flow *flow)
     for (uint64_t pass = 1; flow->pending_count; pass++) {
         order_pass(flow, pass == 1);
         scan_pass(flow);
-        uint32_t node = (pass & (pass - 1)) == 0 ? reason_ring(flow) : TIMETABLE_NONE;
-        if (node != TIMETABLE_NONE)
-            return node;
+        if ((pass & (pass - 1)) != 0)
+            continue;
+        uint32_t *walk_of = flow->cursor; /* the walk on which a node was met */
+        for (uint32_t node = 0; node < flow->timetable->node_count; node++)
+            walk_of[node] = TIMETABLE_NONE;
+        for (uint32_t walk = 0; walk < flow->timetable->node_count; walk++) {
+            uint32_t node = walk;
+            while (walk_of[node] == TIMETABLE_NONE && flow->reason[node] != TIMETABLE_NONE) {
+                walk_of[node] = walk;
+                node = flow->timetable->edges[flow->reason[node]].from;
+            }
+            if (walk_of[node] == walk)
+                return node;
+        }
     }
     return TIMETABLE_NONE;
 }

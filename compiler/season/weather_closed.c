@@ -6,13 +6,6 @@
 
 /* ---- conditions and what they leave open ---- */
 
-static bool same_condition(const struct weather_condition *a, const struct weather_condition *b)
-{
-    return a->quantity == b->quantity && a->side == b->side && a->way == b->way && a->limit == b->limit &&
-           a->from == b->from && a->to == b->to && a->base == b->base && a->cap == b->cap &&
-           a->clipped == b->clipped && a->start == b->start && a->years == b->years && a->of == b->of;
-}
-
 enum { WATCHED_COMPARED = 64 }; /* plans repeat what they say nearby */
 
 /* The last few conditions are looked through for one that says the same: its days need not be looked at
@@ -24,9 +17,14 @@ void bound_watch(struct dating_rules *rules, struct bound *bound, const struct w
     size_t count = rules->watched.count;
     if (!condition || !rules->season->climate)
         return;
-    for (size_t i = 0; i < count && i < WATCHED_COMPARED && !same; i++)
-        if (same_condition(rules->watched.items[count - 1 - i].condition, condition))
-            same = &rules->watched.items[count - 1 - i];
+    for (size_t i = 0; i < count && i < WATCHED_COMPARED && !same; i++) {
+        const struct watched *watched = &rules->watched.items[count - 1 - i];
+        const struct weather_condition *a = watched->condition, *b = condition;
+        if (a->quantity == b->quantity && a->side == b->side && a->way == b->way && a->limit == b->limit &&
+            a->from == b->from && a->to == b->to && a->base == b->base && a->cap == b->cap &&
+            a->clipped == b->clipped && a->start == b->start && a->years == b->years && a->of == b->of)
+            same = watched;
+    }
     if (!same) {
         struct weather_condition *kept = ARENA_NEW(arena, struct weather_condition);
         *kept = *condition;
