@@ -55,11 +55,6 @@ struct place occurrence_place(const struct occurrence *occurrence)
     return occurrence->done ? occurrence->record->day_place : occurrence->treatment->symbol.place;
 }
 
-const char *verb_put(bool happened)
-{
-    return happened ? "put" : "would put";
-}
-
 const char *verb_be(bool happened)
 {
     return happened ? "was" : "is";

@@ -176,8 +176,7 @@ struct part part_lead(const struct application *application, const struct nutrie
 /* "spring-feed and green-up": the treatments that put down any of `form`; NULL: any product at all. */
 const char *application_names(struct checking *checking, const struct application *application,
                               const struct nutrient_form *form);
-/* "would put", or "put" where it has happened; and "is", "was". */
-const char *verb_put(bool happened);
+/* "is", or "was" where it has happened. */
 const char *verb_be(bool happened);
 
 /* The limits of one kind that bind the plan, in the order of the text: `*at` begins at 0; NULL after the

@@ -1,3 +1,4 @@
+#include "compiler/model/tolerance.h"
 #include "compiler/model/soil_test.h"
 
 #include <math.h>
@@ -31,9 +32,8 @@ struct dated_test {
 static int by_age(const void *a, const void *b)
 {
     const struct dated_test *first = a, *second = b;
-    if (first->test->day != second->test->day)
-        return first->test->day < second->test->day ? -1 : 1;
-    return first->position < second->position ? -1 : first->position > second->position;
+    int order = ascending(first->test->day, second->test->day);
+    return order ? order : ascending((int64_t)first->position, (int64_t)second->position);
 }
 
 /* Sorted once, so that each zone's come in order. A test may name a zone twice. */

@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <stdint.h>
 
 /* A figure goes through some dozen multiplications on its way (units, percents, areas), each good to 1e-16 of
  * it; nobody weighs or measures to 1e-9. Between the two there is room to spare on both sides. */
@@ -19,6 +20,12 @@ static inline bool exceeds(double a, double b)
 static inline bool differs(double a, double b)
 {
     return exceeds(a, b) || exceeds(b, a);
+}
+
+/* For sorting: below 0 where `a` comes first, 0 where neither does. */
+static inline int ascending(int64_t a, int64_t b)
+{
+    return (a > b) - (a < b);
 }
 
 #endif

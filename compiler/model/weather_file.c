@@ -162,11 +162,9 @@ bool weather_file_read(struct weather_file *file, const struct source *source, s
 static int by_day(const void *a, const void *b)
 {
     const struct weather_row *first = a, *second = b;
-    if (first->day != second->day)
-        return first->day < second->day ? -1 : 1;
-    if (first->place.source != second->place.source)
-        return first->place.source->index < second->place.source->index ? -1 : 1;
-    return first->place.start < second->place.start ? -1 : first->place.start > second->place.start;
+    int day = ascending(first->day, second->day);
+    int file = ascending(first->place.source->index, second->place.source->index);
+    return day ? day : file ? file : ascending(first->place.start, second->place.start);
 }
 
 /* Files that overlap would count a day twice. */

@@ -29,12 +29,3 @@ void page_sources(struct page *page, const struct footnotes *notes)
                                source->at ? source->at : ""));
     }
 }
-
-void footnotes_print(struct buffer *out, const struct footnotes *notes)
-{
-    struct page page = {.arena = out->arena};
-    if (notes->sources.count)
-        buffer_add_string(out, "\n");
-    page_sources(&page, notes);
-    page_text_print(out, &page);
-}

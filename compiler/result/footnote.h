@@ -15,6 +15,5 @@ const char *footnote_mark(struct footnotes *notes, const struct source_entry *so
 /* "[1] title, by whom, year (library/sources.prill:67) https://...", one a line; nothing where no mark was
  * made. */
 void page_sources(struct page *page, const struct footnotes *notes);
-void footnotes_print(struct buffer *out, const struct footnotes *notes);
 
 #endif

@@ -75,12 +75,3 @@ void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
                 party_slot(waiting, fixed, &parties->items[i], &pasts[own]);
     parties->count = 0;
 }
-
-void slots_begin(struct waiting *waiting)
-{
-    const struct dating *dating = waiting->dating;
-    waiting->slot = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
-    waiting->after = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
-    for (uint32_t node = 0; node < dating->node_count; node++)
-        waiting->slot[node] = waiting->after[node] = dating->own.earliest[node];
-}

@@ -1,4 +1,5 @@
 /* The calendar, what has a day in the order of the work; and the ledgers, what each zone received when. */
+#include "compiler/model/tolerance.h"
 #include "compiler/season/dating.h"
 
 #include <stdlib.h>
@@ -11,9 +12,8 @@ struct entry {
 static int by_day(const void *a, const void *b)
 {
     const struct entry *first = a, *second = b;
-    if (first->occurrence->day != second->occurrence->day)
-        return first->occurrence->day < second->occurrence->day ? -1 : 1;
-    return first->rank < second->rank ? -1 : first->rank > second->rank;
+    int day = ascending(first->occurrence->day, second->occurrence->day);
+    return day ? day : ascending(first->rank, second->rank);
 }
 
 /* `day_rank` counts within each day, by the order stated and then by that of the text. */

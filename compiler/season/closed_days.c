@@ -9,7 +9,7 @@ static day_number month_day(int year, int month, int day)
 
 /* Feb 29 as a start is Mar 1 where there is none. A window whose end comes before its start in the year goes
  * on into the next one. */
-struct day_span limit_window(const struct limit *limit, int year)
+static struct day_span limit_window(const struct limit *limit, int year)
 {
     struct civil_date first = limit->closed_first, last = limit->closed_last;
     if (first.year && last.year)

@@ -124,8 +124,7 @@ struct ground {
 };
 struct ground occurrence_ground(const struct dating *dating, const struct occurrence *occurrence);
 
-/* Takes part in this run: sound, and not skipped; and whether it lies fixed on a recorded day. */
-bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence);
+/* Whether it lies fixed on a recorded day. */
 bool occurrence_fixed(const struct dating *dating, const struct occurrence *occurrence);
 
 void relations_make(struct dating *dating);

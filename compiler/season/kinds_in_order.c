@@ -1,5 +1,6 @@
 /* Kinds in the order that a limit states: on each zone, nothing of a later kind comes before anything of an
  * earlier one. */
+#include "compiler/model/tolerance.h"
 #include "compiler/season/zone_uses.h"
 
 #include <stdlib.h>
@@ -67,11 +68,9 @@ static void members_gather(struct ordering *ordering, const struct limit *limit,
 static int by_rank(const void *a, const void *b)
 {
     const struct member *first = a, *second = b;
-    if (first->rank != second->rank)
-        return first->rank < second->rank ? -1 : 1;
-    if (first->day != second->day)
-        return first->day < second->day ? -1 : 1;
-    return (first->occurrence > second->occurrence) - (first->occurrence < second->occurrence);
+    int rank = ascending((int64_t)first->rank, (int64_t)second->rank);
+    int day = ascending(first->day, second->day);
+    return rank ? rank : day ? day : ascending(first->occurrence, second->occurrence);
 }
 
 /* Where the members of the next kind begin. */

@@ -6,13 +6,14 @@
  * share of slow nitrogen has a least, those that raise it may shrink, and those that lower it grow, by the
  * share that all together may. */
 #include "compiler/season/dating.h"
+#include "compiler/season/dose.h"
 
 struct leeways {
     const struct season *season;
     VECTOR(const struct limit *) mosts, slow_shares; /* that bind the plan */
     /* Of the ledger at hand. */
     double nutrient_rise[NUTRIENT_COUNT];
-    struct dose { /* by product index; of the application or year whose stamp it bears */
+    struct label_dose { /* by product index; of the application or year whose stamp it bears */
         uint32_t stamp;
         double planned, fixed; /* as the label measures them */
     } * days, *years;
@@ -49,33 +50,17 @@ static void sum_add(struct sum *sum, const struct application *application, cons
 /* Whether two applications, the second not before the first, are counted in one sum. */
 static bool counted_together(const struct limit *limit, day_number first, day_number second)
 {
-    switch (limit->kind) {
-    case LIMIT_PER_YEAR:
+    struct dose_span span = limit_span(limit);
+    switch (span.kind) {
+    case SPAN_YEAR:
         return date_of_day(first).year == date_of_day(second).year;
-    case LIMIT_PER_PERIOD:
-        return second < day_after(first, limit->time);
-    case LIMIT_PER_WINDOW: {
-        struct day_span span = limit_window_on(limit, second);
-        return first == second || (limit_window_holds(limit, second) && first >= span.first);
-    }
-    case LIMIT_PER_APPLICATION:
-    case LIMIT_CONTENT:
-    case LIMIT_SLOW_SHARE:
-    case LIMIT_WAIT:
-    case LIMIT_WAIT_BETWEEN:
-    case LIMIT_FOLLOW:
-    case LIMIT_ORDER:
-    case LIMIT_CLOSED:
-    case LIMIT_CLOSED_DAYS:
-    case LIMIT_NEED:
-    case LIMIT_HEAT:
-    case LIMIT_WEATHER:
-    case LIMIT_DORMANT:
-    case LIMIT_WATER:
-    case LIMIT_WEEKDAYS:
+    case SPAN_DAYS:
+        return second < day_after(first, span.time);
+    case SPAN_WINDOW:
         break;
     }
-    return first == second;
+    day_number begin = limit_window_on(limit, second).first;
+    return first == second || (limit_window_holds(limit, second) && first >= begin);
 }
 
 /* The window of applications counted with the one at hand moves on with it. */
@@ -99,15 +84,15 @@ static double limit_rise(const struct season *season, const struct limit *limit,
 
 /* ---- labels ---- */
 
-static void dose_add(struct dose *dose, uint32_t stamp, const struct amount *amount, bool volume)
+static void dose_add(struct label_dose *dose, uint32_t stamp, const struct amount *amount, bool volume)
 {
     if (dose->stamp != stamp)
-        *dose = (struct dose){.stamp = stamp};
+        *dose = (struct label_dose){.stamp = stamp};
     *(amount->recorded ? &dose->fixed : &dose->planned) += amount_rate_as(amount, volume);
 }
 
 /* No end where the label states no most, or where it cannot be told in its measure. */
-static double dose_rise(const struct dose *dose, double most)
+static double dose_rise(const struct label_dose *dose, double most)
 {
     struct sum sum = {dose->planned, dose->fixed};
     return isnan(most) || isnan(dose->planned + dose->fixed) ? INFINITY : sum_rise(&sum, most);
@@ -139,7 +124,7 @@ static void label_bound_day(struct leeways *leeways, const struct application *a
      * such. */
     for (size_t i = 0; i < application->amounts.count; i++) {
         struct amount *amount = application->amounts.items[i];
-        const struct dose *dose = &leeways->days[amount->product->index];
+        const struct label_dose *dose = &leeways->days[amount->product->index];
         double low = amount->product->label.low * (1 - LEAST_RATE_TOLERANCE);
         double spare = dose->planned + dose->fixed - low;
         if (low > 0 && dose->planned > 0 && spare >= 0)
@@ -239,8 +224,8 @@ void leeways_make(struct season *season)
 {
     size_t products = season->model->products.count + 1;
     struct leeways leeways = {.season = season,
-                              .days = ARENA_ARRAY(season->arena, products, struct dose),
-                              .years = ARENA_ARRAY(season->arena, products, struct dose),
+                              .days = ARENA_ARRAY(season->arena, products, struct label_dose),
+                              .years = ARENA_ARRAY(season->arena, products, struct label_dose),
                               .product_rise = ARENA_ARRAY(season->arena, products, double),
                               .rise_of = ARENA_ARRAY(season->arena, products, uint32_t)};
     /* Those that bind the plan at all; which zones they bind is seen ledger by ledger. */

@@ -1,5 +1,6 @@
 /* Which record speaks of which time, and the occurrences that records add: parts, and what is beyond the
  * plan. */
+#include "compiler/model/tolerance.h"
 #include "compiler/season/dating.h"
 
 #include <stdlib.h>
@@ -29,19 +30,17 @@ struct filing {
 static int by_day(const void *a, const void *b)
 {
     const struct filed *first = a, *second = b;
-    if (first->record->skipped != second->record->skipped)
-        return first->record->skipped ? 1 : -1;
-    if (!first->record->skipped && first->record->day != second->record->day)
-        return first->record->day < second->record->day ? -1 : 1;
-    return first->position < second->position ? -1 : first->position > second->position;
+    int skipped = ascending(first->record->skipped, second->record->skipped);
+    int day = first->record->skipped ? 0 : ascending(first->record->day, second->record->day);
+    int position = ascending((int64_t)first->position, (int64_t)second->position);
+    return skipped ? skipped : day ? day : position;
 }
 
 static int by_time(const void *a, const void *b)
 {
     const struct filed *first = a, *second = b;
-    if (first->record->time != second->record->time)
-        return first->record->time < second->record->time ? -1 : 1;
-    return by_day(first, second);
+    int time = ascending(first->record->time, second->record->time);
+    return time ? time : by_day(first, second);
 }
 
 /* ---- what a part leaves ---- */

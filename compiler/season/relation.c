@@ -6,7 +6,8 @@
 
 enum { LONGEST_WAIT = 2 * DAY_SET_SPAN }; /* days; a longer one leaves the horizon as surely */
 
-bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence)
+/* Takes part in this run: sound, and not skipped. */
+static bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence)
 {
     bool added = occurrence->share == SHARE_PART || occurrence->share == SHARE_BEYOND;
     if (dating->trial && !dating->trial->among[occurrence->index])

@@ -68,11 +68,6 @@ static const struct level *level_find(const struct scale *scale, enum nutrient n
     return NULL;
 }
 
-const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index)
-{
-    return level_find(scale, nutrient, true, index, NULL);
-}
-
 const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index)
 {
     return scale->enough ? level_find(scale, nutrient, false, index, scale->enough) : NULL;
@@ -190,14 +185,6 @@ const struct conversion *test_conversion(const struct soil_test *test, const str
     return NULL;
 }
 
-const struct conversion_step *conversion_step_of(const struct conversion *conversion, enum nutrient nutrient)
-{
-    for (size_t i = 0; i < conversion->steps.count; i++)
-        if (conversion->steps.items[i].nutrient->nutrient == nutrient)
-            return &conversion->steps.items[i];
-    return NULL;
-}
-
 /* The mean as the scale counts it; false where the scale reads another method and nothing converts to it. */
 static bool reading_count(struct soil_reading *reading)
 {
@@ -211,7 +198,9 @@ static bool reading_count(struct soil_reading *reading)
     if (scale->method == test->method)
         return true;
     reading->conversion = test_conversion(test, scale);
-    reading->step = reading->conversion ? conversion_step_of(reading->conversion, nutrient) : NULL;
+    for (size_t i = 0; reading->conversion && i < reading->conversion->steps.count && !reading->step; i++)
+        if (reading->conversion->steps.items[i].nutrient->nutrient == nutrient)
+            reading->step = &reading->conversion->steps.items[i];
     if (!reading->step || reading->step->operand.index != reading->index)
         return false;
     /* Below zero there is nothing: a straight line through measured soils says so of the poorest. */
@@ -236,7 +225,7 @@ void reading_judge(struct soil_reading *reading)
     if (!reading_count(reading))
         return;
     const struct scale *scale = reading->scale->scale;
-    const struct level *minimum = scale_minimum(scale, nutrient, reading->judged_index);
+    const struct level *minimum = level_find(scale, nutrient, true, reading->judged_index, NULL);
     reading->level = minimum ? minimum : class_of(scale, nutrient, reading->judged_index, reading->judged);
     reading->equation = equation_of(scale, nutrient, reading->judged_index);
     reading->activity = reading->level ? NULL : activity_of(scale, nutrient, reading->judged_index);

@@ -12,9 +12,8 @@ double level_in_unit(double level, const struct level_unit *unit);
 /* The lower end of a level: of the element, or as an index. */
 double level_begin(const struct level *level);
 
-/* The minimum level for the nutrient; NULL without one. `index`: among levels that are an index. */
-const struct level *scale_minimum(const struct scale *scale, enum nutrient nutrient, bool index);
-/* From which class on there is no need; NULL where the scale does not say. */
+/* From which class on there is no need, among levels that are an index or are not; NULL where the scale does
+ * not say. */
 const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index);
 /* Where the equation is to be read for the result x, in its own unit: x, or the place where it would turn and
  * rise again. */
@@ -33,10 +32,9 @@ const struct test_scale *test_scale_for_others(const struct soil_test *test);
 /* Whether one before it in the test's list is the same scale. */
 bool test_scale_repeated(const struct soil_test *test, size_t index);
 
-/* The conversion that the test names from its method to the scale's, and its step for the nutrient; NULL
- * without. Where the methods are the same none is looked for. */
+/* The conversion that the test names from its method to the scale's; NULL without. Where the methods are the
+ * same none is looked for. */
 const struct conversion *test_conversion(const struct soil_test *test, const struct scale *scale);
-const struct conversion_step *conversion_step_of(const struct conversion *conversion, enum nutrient nutrient);
 
 /* Fills what its scale says of the reading: level, equation, activity, conversion, judged, need,
  * disagree. */

@@ -2,7 +2,7 @@
 #include "compiler/season/scale_class.h"
 #include "compiler/season/need.h"
 
-bool scale_measures(const struct scale *scale, enum nutrient nutrient, bool index)
+static bool scale_measures(const struct scale *scale, enum nutrient nutrient, bool index)
 {
     for (size_t i = 0; i < scale->levels.count; i++) {
         const struct level *level = &scale->levels.items[i];

@@ -28,7 +28,4 @@ const char *unread_offers(struct arena *arena, const struct unread *unread);
 /* "Fe, Zn, Cu" */
 const char *nutrients_of_bits(struct arena *arena, unsigned nutrients);
 
-/* Whether the scale gives an amount of the nutrient, of results as an index or a share of the soil. */
-bool scale_measures(const struct scale *scale, enum nutrient nutrient, bool index);
-
 #endif

@@ -328,12 +328,10 @@ bool limit_counts(const struct limit *limit, const struct product *product);
 double limit_dose(const struct limit *limit, const struct application *application);
 /* Whether the day lies within closed_first and closed_last, every year where they have none. */
 bool limit_window_holds(const struct limit *limit, day_number day);
-/* The days, both included, of the limit's window that begins in the year; the one that holds `day`, where one
- * does. */
+/* The days, both included, of the limit's window that holds `day`; where none does, of that of its year. */
 struct day_span {
     day_number first, last;
 };
-struct day_span limit_window(const struct limit *limit, int year);
 struct day_span limit_window_on(const struct limit *limit, day_number day);
 /* Whether an application with this supply is one the limit's nutrients speak of (any one above 0; none:
  * all). */

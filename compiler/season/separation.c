@@ -22,21 +22,16 @@ void party_add(struct waiting *waiting, const struct zone_use *zone_use, unsigne
 
 /* ---- groups ---- */
 
-int ascending(int64_t a, int64_t b)
-{
-    return (a > b) - (a < b);
-}
-
 /* Those of one group side by side. */
 static int by_group(const void *a, const void *b)
 {
     const struct party *first = a, *second = b;
-    int order = ascending(second->pinned, first->pinned);
-    if (order == 0 && first->pinned)
-        order = ascending(first->day, second->day);
-    if (order == 0)
-        order = ascending(first->node, second->node);
-    return order ? order : ascending(first->occurrence, second->occurrence);
+    if (first->pinned != second->pinned)
+        return ascending(second->pinned, first->pinned);
+    if (first->pinned && first->day != second->day)
+        return ascending(first->day, second->day);
+    return first->node != second->node ? ascending(first->node, second->node)
+                                       : ascending(first->occurrence, second->occurrence);
 }
 
 static int by_order(const void *a, const void *b)

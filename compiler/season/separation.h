@@ -5,6 +5,7 @@
 #ifndef PRILL_SEASON_SEPARATION_H
 #define PRILL_SEASON_SEPARATION_H
 
+#include "compiler/model/tolerance.h"
 #include "compiler/season/zone_uses.h"
 
 enum { FIRST_CLASS = 1, SECOND_CLASS = 2, BOTH_CLASSES = 3 };
@@ -73,8 +74,5 @@ void party_add(struct waiting *waiting, const struct zone_use *zone_use, unsigne
 
 parties_use parties_apart;
 parties_use parties_slot; /* moves the slots of what must follow something done; sets waiting->moved */
-void slots_begin(struct waiting *waiting);
-
-int ascending(int64_t a, int64_t b);
 
 #endif

@@ -27,13 +27,10 @@ struct events {
 static int by_shelf_and_day(const void *a, const void *b)
 {
     const struct event *first = a, *second = b;
-    if (first->shelf != second->shelf)
-        return first->shelf < second->shelf ? -1 : 1;
-    if (first->day != second->day)
-        return first->day < second->day ? -1 : 1;
-    if (first->kind != second->kind)
-        return first->kind < second->kind ? -1 : 1;
-    return first->position < second->position ? -1 : first->position > second->position;
+    int shelf = ascending((int64_t)first->shelf, (int64_t)second->shelf);
+    int day = ascending(first->day, second->day), kind = ascending(first->kind, second->kind);
+    int position = ascending((int64_t)first->position, (int64_t)second->position);
+    return shelf ? shelf : day ? day : kind ? kind : position;
 }
 
 /* What is stated, as each product's first statement measures it. */

@@ -2,6 +2,7 @@
  * rest still contradicts itself. Source: J. W. Chinneck, "Feasibility and Infeasibility in Optimization",
  * Springer 2008, as described in manuals of solvers. It starts from the causes of one failed propagation,
  * which are few. */
+#include "compiler/model/tolerance.h"
 #include "compiler/season/timetable_conflict.h"
 
 #include <assert.h>
@@ -104,9 +105,8 @@ struct candidate {
 static int candidate_compare(const void *a, const void *b)
 {
     const struct candidate *one = a, *other = b;
-    if (one->rank != other->rank)
-        return one->rank > other->rank ? -1 : 1;
-    return one->cause > other->cause ? -1 : 1;
+    int rank = ascending(other->rank, one->rank);
+    return rank ? rank : ascending(other->cause, one->cause);
 }
 
 /* False when the work ran out before every cause was tried. */

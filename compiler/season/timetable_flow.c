@@ -52,7 +52,7 @@ bool flow_active(const struct flow *flow, uint32_t cause)
     return cause == TIMETABLE_NONE || !flow->variant.active || flow->variant.active[cause];
 }
 
-bool flow_edge_active(const struct flow *flow, const struct timetable_edge *edge)
+static bool flow_edge_active(const struct flow *flow, const struct timetable_edge *edge)
 {
     const struct timetable_node *nodes = flow->timetable->nodes;
     return flow_active(flow, edge->cause) && !(nodes[edge->from].fixed && nodes[edge->to].fixed);

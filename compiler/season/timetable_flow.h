@@ -88,8 +88,7 @@ bool flow_feasible(struct flow *flow, struct flow_variant variant);
 /* The nearest day number short of DAY_NEVER, for days that are told and not reckoned with. */
 day_number flow_day(int64_t day);
 
-/* Whether the edge or condition counts in the variant. */
+/* Whether the edge or condition of this cause counts in the variant. */
 bool flow_active(const struct flow *flow, uint32_t cause);
-bool flow_edge_active(const struct flow *flow, const struct timetable_edge *edge);
 
 #endif

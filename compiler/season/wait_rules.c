@@ -115,7 +115,10 @@ void waits_make(struct dating *dating)
         .dating = dating,
         .ranks = precedence_ranks(dating->scratch, dating->node_count, ties.items, ties.count)};
     struct zone_uses zone_uses = zone_uses_gather(dating);
-    slots_begin(&waiting);
+    waiting.slot = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
+    waiting.after = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
+    for (uint32_t node = 0; node < dating->node_count; node++)
+        waiting.slot[node] = waiting.after[node] = dating->own.earliest[node];
     waiting.moved = dating->records;
     for (int round = 0; round < SLOT_ROUNDS && waiting.moved; round++) {
         waiting.moved = false;
