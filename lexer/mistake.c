@@ -74,12 +74,18 @@ static enum token_kind complain_of_comma(struct lexer *lexer, enum scan scan)
     const char *written = here_string(lexer);
     struct report *report = lexer_complain(
         lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has a comma inside the number", written));
-    report_note(
-        lexer->reports, report,
-        "a comma can mean thousands or decimals; between two numbers of a list it needs a space after it");
+    const struct token *last = lexer_last(lexer);
+    struct text before = last ? token_text(lexer->tokens, lexer->tokens->count - 1) : (struct text){"", 0};
+    bool area =
+        text_is(before, "per") || text_is(before, "/"); /* per 1,000 sq ft: nobody means one with decimals */
+    if (!area)
+        report_note(lexer->reports, report,
+                    "a comma can mean thousands or decimals; between two numbers of a list it needs a space "
+                    "after it");
     bool goes_on = lexer->scanner.cursor < lexer->scanner.limit && *lexer->scanner.cursor >= '0' &&
                    *lexer->scanner.cursor <= '9'; /* "1000,500" */
-    if (scan == SCAN_GROUPED_NUMBER && strchr(written, ',') == strrchr(written, ',') && !strchr(written, '.'))
+    if (scan == SCAN_GROUPED_NUMBER && !area && strchr(written, ',') == strrchr(written, ',') &&
+        !strchr(written, '.'))
         report_help(lexer->reports, report, "did you mean `%s` or `%s`?", with_byte(lexer, ',', 0),
                     with_byte(lexer, ',', '.'));
     else if (scan == SCAN_GROUPED_NUMBER)
@@ -174,11 +180,13 @@ static void complain_of_bytes(struct lexer *lexer)
     if (lexer->broken_bytes)
         return;
     lexer->broken_bytes = true;
-    struct report *report = lexer_complain(lexer, RULE_ENCODING, "these bytes are not UTF-8 text");
     bool latin = first >= 0xa0; /* of Latin-1 the character has the byte's own number */
     char character[3] = {(char)(0xc0 | first >> 6), (char)(0x80 | (first & 0x3f)), '\0'};
-    report_help(lexer->reports, report, "save the file as plain text in UTF-8%s%s%s",
-                latin ? "; in Latin-1 the first byte is `" : "", latin ? character : "", latin ? "`" : "");
+    const char *sentence =
+        latin ? text_format(lexer->arena, "this looks like `%s` in an older encoding (Latin-1)", character)
+              : "these bytes are not UTF-8 text";
+    struct report *report = lexer_complain(lexer, RULE_ENCODING, sentence);
+    report_help(lexer->reports, report, "save the file again as plain text, with the encoding UTF-8");
 }
 
 /* The rest of the text, to its closing quote or the end of its line, belongs to the same mistake. */
@@ -273,16 +281,20 @@ static void complain_of_points(struct lexer *lexer)
 /* "12.4." is a day and a month without a year; any other number has no point at its end. */
 static void complain_of_last_point(struct lexer *lexer, const struct token *number)
 {
-    const char *written =
-        text_string(lexer->arena, token_text(lexer->tokens, (size_t)(number - lexer->tokens->items)));
-    bool day = strchr(written, '.') != NULL;
+    struct text text = token_text(lexer->tokens, (size_t)(number - lexer->tokens->items));
+    const char *written = text_string(lexer->arena, text), *day = odd_day_read(lexer->arena, text);
+    bool date = strchr(written, '.') != NULL;
     struct report *report = lexer_complain(
-        lexer, day ? RULE_DATE_FORM : RULE_NUMBER,
-        text_format(lexer->arena, day ? "`%s.` is not a date" : "`%s.` has a point at its end", written));
+        lexer, date ? RULE_DATE_FORM : RULE_NUMBER,
+        text_format(lexer->arena, date ? "`%s.` is not a date" : "`%s.` has a point at its end", written));
     report->place.start = number->start;
+    if (date)
+        report_help(lexer->reports, report, "write the day and the name of the month, such as %s",
+                    day ? day : "17 Apr");
     if (day)
-        report_help(lexer->reports, report, "write the day and the name of the month, such as 17 Apr");
-    else
+        report_fix(lexer->reports, report, false, report->place, day,
+                   text_format(lexer->arena, "write `%s`", day));
+    else if (!date)
         report_fix(lexer->reports, report, false, lexer_place(lexer), "", "leave the point out");
 }
 

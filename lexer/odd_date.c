@@ -38,3 +38,18 @@ struct odd_date odd_date_read(struct arena *arena, struct text written)
         date.other = day_first;
     return date;
 }
+
+const char *odd_day_read(struct arena *arena, struct text written)
+{
+    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    size_t point = 0;
+    while (point < written.length && written.start[point] != '.')
+        point++;
+    if (point == 0 || point > 2 || point + 1 >= written.length || written.length > point + 3)
+        return NULL;
+    int day = (int)token_number((struct text){written.start, point}),
+        month = (int)token_number((struct text){written.start + point + 1, written.length - point - 1});
+    bool possible = day >= 1 && day <= 31 && month >= 1 && month <= 12;
+    return possible ? text_format(arena, "%d %s", day, months[month - 1]) : NULL;
+}

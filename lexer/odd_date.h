@@ -15,4 +15,7 @@ struct odd_date {
 /* `written` is three runs of digits with something between them. */
 struct odd_date odd_date_read(struct arena *arena, struct text written);
 
+/* "12 Apr" for "12.4", the day before the month as those have it who write points; NULL for what is none. */
+const char *odd_day_read(struct arena *arena, struct text written);
+
 #endif

@@ -21,16 +21,18 @@ static void check_zone_water(struct checking *checking, const struct limit *limi
     }
     if (!lead.amount)
         return;
-    struct display_pair pair =
-        display_pair(checking->arena, checking->model, QUANTITY_LENGTH, zone->water_m, limit->most, NULL);
+    const char *lies = display_pair(checking->arena, checking->model, QUANTITY_LENGTH, zone->water_m,
+                                    limit->most, NULL)
+                           .value,
+               *strip = display_distance(checking->arena, checking->model, limit->most);
     const char *treatment = name_string(lead.occurrence->treatment->symbol.name);
     /* "north lies 5 ft from water and is treated on Sat 2027-04-10; N may not go within 10 ft of water" */
     struct buffer text = {.arena = checking->arena};
-    buffer_format(&text, "%s lies %s from water and %s treated on %s; ", name_string(zone->symbol.name),
-                  pair.value, verb_be(lead.done), display_date(checking->arena, application->day));
+    buffer_format(&text, "%s lies %s from water and %s treated on %s; ", name_string(zone->symbol.name), lies,
+                  verb_be(lead.done), display_date(checking->arena, application->day));
     buffer_format(&text, "%s may%s go within %s of water",
                   limit->nutrients.count ? limit_nutrients_text(checking, limit) : "nothing",
-                  limit->nutrients.count ? " not" : "", pair.bound);
+                  limit->nutrients.count ? " not" : "", strip);
     struct report *report = limit_finding(
         checking, limit, lead.done ? CHECK_RECORD_NEAR_WATER : CHECK_NEAR_WATER,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
@@ -39,8 +41,7 @@ static void check_zone_water(struct checking *checking, const struct limit *limi
     limit_label(checking, report, limit);
     if (!lead.done)
         report_help(reports, report, "measure the zone so that it ends %s from water, or leave it out of %s",
-                    display_ceiling(checking->arena, checking->model, QUANTITY_LENGTH, limit->most, NULL),
-                    treatment);
+                    strip, treatment);
 }
 
 void check_near_water(struct checking *checking)

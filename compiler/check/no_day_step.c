@@ -180,27 +180,26 @@ static const char *closed_text(struct checking *checking, const struct timetable
 {
     struct arena *arena = checking->arena;
     bool ours = step->before <= checking->season->question.first; /* the horizon's day, not the plan's */
-    bool never = step->after == DAY_NEVER, last = together == TOGETHER_LAST;
+    bool never = step->after == DAY_NEVER, first = together == TOGETHER_FIRST;
+    bool unknown = step_ends_in_unknown_weather(checking->season, step);
     struct buffer text = {.arena = arena};
-    if (together == TOGETHER_FIRST)
-        buffer_add_string(&text, "it closes some of the days of ");
-    else
-        buffer_format(&text, "%s %s%s ", last ? "together they" : "it", never ? "leave" : "keep",
-                      last ? "" : "s");
-    buffer_add_string(&text, node_text(checking, step->node));
-    if (never && together != TOGETHER_FIRST)
-        buffer_add_string(&text, " no day");
+    buffer_add_string(&text, together == TOGETHER_LAST ? "together they rule out " : "it rules out ");
+    buffer_format(&text, "%s%s",
+                  first              ? "some days for "
+                  : never || unknown ? "every day for "
+                                     : "",
+                  node_text(checking, step->node));
+    bool one = !ours && !never && !first && step->after - 1 == step->before;
     if (!ours)
-        buffer_format(&text, " from %s", display_date(arena, step->before));
-    if (!ours && (never || together == TOGETHER_FIRST))
-        buffer_add_string(&text, " on");
-    if (never || together == TOGETHER_FIRST)
+        buffer_format(&text, " %s %s", one ? "on" : "from", display_date(arena, step->before));
+    if (one)
         return buffer_string(&text);
-    if (step_ends_in_unknown_weather(checking->season, step))
-        buffer_format(&text, " as far as the weather is known, up to %s",
-                      display_date(arena, step->after - 1));
+    if (never || first)
+        buffer_add_string(&text, ours ? "" : " on");
     else
-        buffer_format(&text, " until %s", display_date(arena, step->after));
+        buffer_format(&text, " %s %s", ours ? "up to" : "to", display_date(arena, step->after - 1));
+    if (unknown)
+        buffer_add_string(&text, ", as far as the weather is known");
     return buffer_string(&text);
 }
 

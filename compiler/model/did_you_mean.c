@@ -17,7 +17,7 @@ struct trial {
 /* The changed text is scanned and matched anew, in silence: what fits is certain to be accepted. `whole`: of
  * the text before the change. */
 static const char *text_with(const struct matcher *failed, struct place whole, struct text continued,
-                             struct place place, const char *words)
+                             struct place place, const char *words, bool chain)
 {
     struct arena *arena = failed->model->arena;
     struct text text = place_text(whole);
@@ -41,8 +41,19 @@ static const char *text_with(const struct matcher *failed, struct place whole, s
     struct value values[SLOT_LIMIT];
     struct clause clause = {.tree = &tree, .values = values};
     uint32_t at = 0;
-    if (unheard.errors || !match_clause(&matcher, &at, continued, &clause))
+    if (unheard.errors)
         return NULL;
+    if (!match_clause(&matcher, &at, continued, &clause)) {
+        struct meaning other[MEANT_LIMIT];
+        uint32_t end = (uint32_t)(from + strlen(words));
+        if (!chain || token_place(&tree.tokens, matcher.failure.token).start < end)
+            return NULL; /* the change alone did not help */
+        matcher.chained = true;
+        size_t count = clause_by_habit(&matcher, 0, continued, other);
+        if (!count && !matcher.failure.rule)
+            count = clause_meant(&matcher, 0, continued, other);
+        return count == 1 && !other->lacks ? other->clause : NULL;
+    }
     /* What was changed may lie in a later clause of the statement, or begin one. */
     while (match_kind(&matcher, at) == TOKEN_COMMA &&
            token_place(&tree.tokens, at).start < from + strlen(words)) {
@@ -58,7 +69,17 @@ static const char *text_with(const struct matcher *failed, struct place whole, s
 const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
                         struct place place, const char *words)
 {
-    return text_with(failed, match_place(failed, first, failed->end), continued, place, words);
+    return text_with(failed, match_place(failed, first, failed->end), continued, place, words, false);
+}
+
+const char *clause_with_two(const struct matcher *failed, uint32_t first, struct text continued,
+                            struct place place, const char *words)
+{
+    struct place whole = match_place(failed, first, failed->end);
+    struct text text = place_text(whole);
+    if (memchr(text.start, '\n', text.length) || memchr(text.start, '#', text.length))
+        return NULL;
+    return text_with(failed, whole, continued, place, words, true);
 }
 
 /* "4# of starter": the sign of a comment right behind a number is most often a pound. */
@@ -74,8 +95,8 @@ bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct tex
     struct place whole = match_place(matcher, at, matcher->end), place = token_place(tokens, sign);
     whole.end = place.end;
     place.end = place.start + 1;
-    const char *clause = text_with(matcher, whole, continued, place, " lb");
-    *meant = (struct meaning){place, " lb", clause, false};
+    const char *clause = text_with(matcher, whole, continued, place, " lb", false);
+    *meant = (struct meaning){.place = place, .written = " lb", .clause = clause};
     return clause != NULL;
 }
 
@@ -96,7 +117,8 @@ static bool may_replace(const struct trial *trial, struct text words)
 static bool fits_anything(struct text words)
 {
     return text_is(words, "plus") || text_is(words, "less") || text_is(words, "kind") ||
-           text_is(words, "of kind");
+           text_is(words, "of kind") || text_is(words, "products of kind") ||
+           text_is(words, "application of kind");
 }
 
 /* Put in before the place of failure, then in place of what stands there. */
@@ -116,7 +138,7 @@ static size_t try_words(const struct trial *trial, struct text words, struct mea
         if (!clause)
             continue;
         if (count < MEANT_LIMIT)
-            meant[count] = (struct meaning){place, written, clause, false};
+            meant[count] = (struct meaning){.place = place, .written = written, .clause = clause};
         count++;
     }
     return count;
@@ -134,7 +156,7 @@ static size_t try_comma(const struct trial *trial, struct meaning *meant)
     place.start = place.end;
     const char *clause = clause_with(matcher, trial->first, trial->continued, place, ",");
     if (clause)
-        *meant = (struct meaning){place, ",", clause, false};
+        *meant = (struct meaning){.place = place, .written = ",", .clause = clause};
     return clause != NULL;
 }
 
@@ -151,4 +173,65 @@ size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text cont
         if (failure->expected[i].quoted && !fits_anything(failure->expected[i].words))
             count = try_words(&trial, failure->expected[i].words, meant, count);
     return count <= MEANT_LIMIT ? count : 0;
+}
+
+enum { EXAMPLES_SHOWN = 2 };
+
+/* The shortest end of a form's example with which the clause fits has the values that are missing. */
+static const char *clause_completed(const struct trial *trial, const struct form *form)
+{
+    const struct matcher *matcher = trial->failed;
+    struct place end = match_place(matcher, trial->first, matcher->end);
+    end.start = end.end;
+    for (const char *rest = form->example + strlen(form->example); rest > form->example; rest--) {
+        const char *words = *rest == ',' ? rest : text_format(matcher->model->arena, " %s", rest);
+        if (*rest != ',' && rest[-1] != ' ')
+            continue;
+        const char *clause = *rest ? clause_with(matcher, trial->first, trial->continued, end, words) : NULL;
+        if (clause)
+            return clause;
+    }
+    return NULL;
+}
+
+static bool is_digit(char byte)
+{
+    return byte >= '0' && byte <= '9';
+}
+
+/* "when on May 22" and "when on Jun 1": one is enough. */
+static bool alike(const char *a, const char *b)
+{
+    for (; *a && *b; a++, b++) {
+        bool blank = strchr(" ,%", *a) || strchr(" ,%", *b);
+        while (is_digit(a[0]) && is_digit(a[1]))
+            a++;
+        while (is_digit(b[0]) && is_digit(b[1]))
+            b++;
+        if (*a != *b && (blank || is_digit(*a) != is_digit(*b)))
+            return false;
+    }
+    return *a == *b;
+}
+
+/* The ends of the examples are tried from the shortest on, so that as little as possible is made up. */
+const char *clause_examples(const struct matcher *matcher, uint32_t at, struct text continued)
+{
+    const struct trial trial = {matcher, at, continued};
+    struct buffer list = {.arena = matcher->model->arena};
+    const char *before = "";
+    int count = 0;
+    struct text head = continued.length ? continued : token_text(&matcher->tree->tokens, at);
+    if (matcher->failure.expected_count > WAYS_ON)
+        return NULL;
+    for (const struct form *form = form_find(matcher->block, head);
+         form && form_begins(form, head) && count < EXAMPLES_SHOWN; form = form_next(form)) {
+        bool line = !form->stands_for && !strchr(form->example, '\n');
+        const char *clause = line ? clause_completed(&trial, form) : NULL;
+        if (!clause || alike(clause, before))
+            continue;
+        buffer_format(&list, "%s`%s`", count++ ? " or " : "", clause);
+        before = clause;
+    }
+    return count ? buffer_string(&list) : NULL;
 }

@@ -293,6 +293,12 @@ const char *display_length(struct arena *arena, const struct model *model, doubl
     return display_of(arena, model, QUANTITY_LENGTH, m, NULL);
 }
 
+const char *display_distance(struct arena *arena, const struct model *model, double m)
+{
+    static const struct leeway more = {0, 0.005};
+    return display_within(arena, model, QUANTITY_LENGTH, m, more, NULL);
+}
+
 const char *display_depth(struct arena *arena, const struct model *model, double m)
 {
     return display_of(arena, model, QUANTITY_DEPTH, m, NULL);

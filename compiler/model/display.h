@@ -1,4 +1,5 @@
-/* Quantities as a person reads them: in the plan's units (model->metric, model->ground), four significant digits, no locale.
+/* Quantities as a person reads them: in the plan's units (model->metric, model->ground), four significant
+ * digits, no locale.
  *
  * Values are SI: kg, m3, kg/m2, m3/m2, m2, m, K, kg/m3; they must be finite. Texts live in the arena. What is
  * written here can be written in a plan: "0.75 lb N per 1000 sqft". */
@@ -86,6 +87,8 @@ const char *display_product_rate(struct arena *arena, const struct model *model,
 const char *display_amount(struct arena *arena, const struct model *model, double amount, bool volume);
 const char *display_area(struct arena *arena, const struct model *model, double m2);
 const char *display_length(struct arena *arena, const struct model *model, double m);
+/* A distance to keep, in as many figures as a person measures, never less than it is: "3.05 m" for 10 ft. */
+const char *display_distance(struct arena *arena, const struct model *model, double m);
 const char *display_depth(struct arena *arena, const struct model *model, double m);
 const char *display_temperature(struct arena *arena, const struct model *model, double kelvin);
 const char *display_date(struct arena *arena, day_number day); /* "Sat 2027-04-17" */

@@ -42,6 +42,7 @@ struct matcher {
     uint32_t first;          /* the statement's first token */
     uint32_t end;            /* token after the statement's terms */
     bool plain;              /* forms that stand for others are not tried */
+    bool chained;            /* one slip of the clause has been put right already */
     bool guessed;            /* the first word was misspelt; `continued` is what was probably meant */
     const struct form *form; /* being tried */
     struct failure failure;
@@ -80,13 +81,24 @@ struct meaning {
     struct place place;
     const char *written;
     const char *clause;
-    bool guess; /* it would give an area nobody stated: a question, and no fix */
+    const char *lacks; /* what is said of the words at `place`, where the clause has more than they say: a
+                          question, and no fix; NULL otherwise */
+    const char *help;  /* what is said before the clause in place of "did you mean"; NULL: that */
 };
+
+/* Reports what was probably meant, at the words that would change; with a fix where one thing alone can be.
+ */
+struct report *meaning_report(const struct matcher *matcher, const struct meaning *meant, size_t count);
+/* The help and the fix alone, for a report that says the cause itself. */
+void meaning_suggest(struct model *model, struct report *report, const struct meaning *meant, size_t count);
 
 /* What the clause at `first` says with `words` in place of what stands at `place`; NULL where it does not fit
  * so either. */
 const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
                         struct place place, const char *words);
+/* The same where the clause fits only with one more change, behind that one: all of it, on one line. */
+const char *clause_with_two(const struct matcher *failed, uint32_t first, struct text continued,
+                            struct place place, const char *words);
 
 /* The change by which a clause fits that is written as other texts would write it; two where it can mean
  * either. The number of them. */
@@ -102,6 +114,15 @@ bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *
  * was meant. */
 size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
                     struct meaning meant[MEANT_LIMIT]);
+
+/* After match_clause failed at the clause's end: what it says with the rest of an example behind it, in
+ * backquotes, for up to two of its forms. NULL where there are too many ways on, or none. */
+const char *clause_examples(const struct matcher *matcher, uint32_t at, struct text continued);
+
+/* A first word that begins nothing in this block: what is said where the statement fits another block, and
+ * where the word is one of some that a form of this block may have. False where neither is so. */
+bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct report *report);
+bool word_of_a_form(const struct matcher *matcher, struct text word, struct report *report);
 
 struct slot_type;
 /* The row of a type; NULL where the text is a list of words, one of which is to be chosen. */

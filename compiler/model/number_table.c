@@ -326,6 +326,52 @@ static bool complain_of_separators(struct model *model, const struct tree *tree,
     return true;
 }
 
+/* "pH: 6.4", a name and its value in each row, as a laboratory's sheet lists them: one mistake, and one
+ * change makes two rows of it. False where the rows are not so. */
+static bool complain_of_listed_values(struct model *model, const struct tree *tree, const struct block *block,
+                                      const char *first, const struct column_form *forms)
+{
+    struct text head = block->first ? token_text(&tree->tokens, block->first->first) : (struct text){"", 0};
+    if (!column_form_of(forms, head) && !nutrient_find(head))
+        return false;
+    struct buffer names = {.arena = model->arena}, values = {.arena = model->arena};
+    struct place rows = {0};
+    buffer_add_string(&names, first);
+    buffer_add_string(&values, "sample");
+    for (const struct statement *row = block->first; row; row = row->next) {
+        struct matcher matcher = {.model = model, .tree = tree, .first = row->first, .end = row->end};
+        uint32_t number = row->first;
+        while (match_kind(&matcher, number) == TOKEN_WORD)
+            number++;
+        uint32_t name_end = number;
+        number += match_kind(&matcher, number) == TOKEN_COLON;
+        if (name_end == row->first || match_kind(&matcher, number) != TOKEN_NUMBER || row->broken ||
+            row->block)
+            return false;
+        struct place name = match_place(&matcher, row->first, name_end),
+                     unit = match_place(&matcher, number, row->end);
+        unit.start = token_place(&tree->tokens, number).end;
+        buffer_format(&names, " %s", text_string(model->arena, place_text(name)));
+        buffer_add(&names, place_text(unit));
+        buffer_format(&values, " %s", text_string(model->arena, slot_text(&matcher, number)));
+        rows = row == block->first ? statement_place(tree, row) : rows;
+        rows.end = statement_place(tree, row).end;
+    }
+    if (!rows.source)
+        return false;
+    struct place place = statement_place(tree, block->first);
+    struct report *report =
+        complain(model, place, "the names of the columns are one row, and their values the row below", NULL);
+    uint32_t indent = rows.start;
+    while (indent > 0 && rows.source->bytes[indent - 1] != '\n')
+        indent--;
+    const char *written =
+        text_format(model->arena, "%s\n%.*s%s", buffer_string(&names), (int)(rows.start - indent),
+                    rows.source->bytes + indent, buffer_string(&values));
+    report_fix(model->reports, report, false, rows, written, "put them in two rows");
+    return true;
+}
+
 /* The values after the row's name. False, after a report, where a dash stands for a value. */
 static bool count_cells(struct matcher *matcher, uint32_t at, const struct columns *columns, size_t *count)
 {
@@ -334,10 +380,25 @@ static bool count_cells(struct matcher *matcher, uint32_t at, const struct colum
     for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
         bool dash = match_kind(matcher, at) == TOKEN_MARK || match_kind(matcher, at) == TOKEN_RANGE;
         if (dash) {
-            complain(matcher->model, slot_place(matcher, at),
-                     text_format(matcher->model->arena, "`%s` is not a value",
-                                 text_string(matcher->model->arena, slot_text(matcher, at))),
-                     "write one number, or `none` where the value is missing");
+            struct model *model = matcher->model;
+            struct place place = slot_place(matcher, at);
+            struct text text = place_text(place);
+            size_t blank = strcspn(text.start, " ");
+            bool apart =
+                match_kind(matcher, at) == TOKEN_RANGE && blank < text.length; /* "6.4 - 44": three cells */
+            if (apart) {
+                place.start += (uint32_t)(blank + strspn(text.start + blank, " "));
+                place.end =
+                    place.start + (uint32_t)strcspn(text_string(model->arena, place_text(place)), " ");
+            }
+            bool alone = apart || match_kind(matcher, at) == TOKEN_MARK;
+            struct report *report = complain(model, place,
+                                             text_format(model->arena, "`%s` is not a value",
+                                                         text_string(model->arena, place_text(place))),
+                                             alone ? "write `none` where there is no reading"
+                                                   : "write one number, or `none` where there is no reading");
+            if (alone)
+                report_fix(model->reports, report, false, place, "none", "write `none`");
             return false;
         }
         bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||
@@ -394,7 +455,8 @@ bool table_read(struct model *model, const struct tree *tree, const struct block
     struct columns columns = {0};
     VECTOR(struct table_row) rows = {0};
     bool sound = true, header = false;
-    if (complain_of_separators(model, tree, block))
+    if (complain_of_separators(model, tree, block) ||
+        complain_of_listed_values(model, tree, block, first, forms))
         return false;
     for (const struct statement *statement = block->first; statement; statement = statement->next) {
         struct matcher matcher = {.model = model, .tree = tree, .end = statement->end};

@@ -15,7 +15,7 @@ static const char *season_year(const struct matcher *matcher)
 
 /* ---- days ---- */
 
-/* The ending of "1st" */
+/* Whether the number at `at` has the ending of "1st". */
 static bool at_ordinal(const struct matcher *matcher, uint32_t at)
 {
     static const char *const endings[] = {"st", "nd", "rd", "th"};
@@ -30,8 +30,10 @@ static bool at_ordinal(const struct matcher *matcher, uint32_t at)
 bool ordinal(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     (void)way;
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 1), ""};
-    return at > matcher->first && at_ordinal(matcher, at - 1);
+    if (!at_ordinal(matcher, at))
+        return false;
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at), NULL, NULL};
+    return true;
 }
 
 /* A day of a month in words, in either order, and a year behind it: "May 1, 2027", "1st May 2027". `way` 1:
@@ -55,7 +57,8 @@ bool day_in_words(const struct matcher *matcher, uint32_t at, int way, struct re
     if (!month || !(day >= 1 && day <= 31) || !*year)
         return false;
     *rewriting = (struct rewriting){match_place(matcher, at, next),
-                                    text_format(matcher->model->arena, "%s%02d-%02d", year, month, (int)day)};
+                                    text_format(matcher->model->arena, "%s%02d-%02d", year, month, (int)day),
+                                    NULL, NULL};
     return true;
 }
 
@@ -75,7 +78,8 @@ bool slash_day(const struct matcher *matcher, uint32_t at, int way, struct rewri
         return false;
     *rewriting = (struct rewriting){token_place(&matcher->tree->tokens, at),
                                     way < 2 ? text_format(arena, "%.3s %d", month_name((int)month), (int)day)
-                                            : text_format(arena, "%s%02d-%02d", year, (int)month, (int)day)};
+                                            : text_format(arena, "%s%02d-%02d", year, (int)month, (int)day),
+                                    NULL, NULL};
     return true;
 }
 
@@ -92,7 +96,8 @@ bool days_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
     const char *name = text_format(matcher->model->arena, "%.3s", month_name(month));
     *rewriting = (struct rewriting){match_place(matcher, at, at + 2),
                                     text_format(matcher->model->arena, "%s%s %d and %s %d",
-                                                way ? "" : "between ", name, (int)first, name, (int)last)};
+                                                way ? "" : "between ", name, (int)first, name, (int)last),
+                                    NULL, NULL};
     return true;
 }
 
@@ -113,7 +118,8 @@ bool whole_month(const struct matcher *matcher, uint32_t at, int way, struct rew
         match_kind(matcher, word + 1) == TOKEN_NUMBER)
         return false;
     *rewriting = (struct rewriting){match_place(matcher, at, word + 1),
-                                    window_of(matcher, month, 1, days_in_month(COMMON_YEAR, month))};
+                                    window_of(matcher, month, 1, days_in_month(COMMON_YEAR, month)),
+                                    way ? "is not a day" : NULL, NULL};
     return true;
 }
 
@@ -140,7 +146,8 @@ bool part_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
         int most = days_in_month(COMMON_YEAR, month);
         *rewriting = (struct rewriting){
             match_place(matcher, at, name.length ? at + 1 : next + 1),
-            window_of(matcher, month, parts[i].first, parts[i].last < most ? parts[i].last : most)};
+            window_of(matcher, month, parts[i].first, parts[i].last < most ? parts[i].last : most),
+            "does not say which days", NULL};
         return true;
     }
     return false;
@@ -174,22 +181,56 @@ bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriti
         return false;
     *rewriting =
         (struct rewriting){match_place(matcher, at, month_first ? next : next + 1),
-                           window_of(matcher, month, first < 1 ? 1 : first, last > most ? most : last)};
+                           window_of(matcher, month, first < 1 ? 1 : first, last > most ? most : last),
+                           way ? "does not say which days" : "does not say on which day the week begins", NULL};
     return true;
 }
 
-/* "between May 1 and May 20" where a rule says `from` and `to`. */
-bool between_and(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+/* "2027" where two dates are wanted: from its first day to its last. */
+bool whole_year(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
-    uint32_t and = at + 1;
     (void)way;
-    while (match_kind(matcher, and) != TOKEN_END && match_kind(matcher, and) != TOKEN_COMMA &&
-           !match_word(matcher, and, "and"))
-        and++;
-    if (!match_word(matcher, at, "between") || !match_word(matcher, and, "and") || and == at + 1)
+    double year = match_kind(matcher, at) == TOKEN_NUMBER && text_at(matcher, at).length == 4
+                      ? token_number(text_at(matcher, at))
+                      : 0;
+    if (!(year >= FIRST_YEAR && year <= LAST_YEAR))
         return false;
-    const char *first = text_string(matcher->model->arena, place_text(match_place(matcher, at + 1, and)));
-    *rewriting = (struct rewriting){match_place(matcher, at, and+1),
-                                    text_format(matcher->model->arena, "from %s to", first)};
+    *rewriting = (struct rewriting){
+        match_place(matcher, at, at + 1),
+        text_format(matcher->model->arena, "%d-01-01 to %d-12-31", (int)year, (int)year), NULL, NULL};
     return true;
+}
+
+/* "not on Sunday", "never on Sat": the other days are stated, since those alone can be. */
+bool other_weekdays(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    static const char *const shut[] = {"not", "never", "no", "except", "nothing"};
+    bool open[7] = {true, true, true, true, true, true, true}, found = false;
+    (void)way;
+    for (size_t i = 0; i < sizeof shut / sizeof *shut && !found; i++)
+        found = match_word(matcher, at, shut[i]);
+    if (!found)
+        return false;
+    uint32_t end = at + 1;
+    while (match_word(matcher, end, "on") || match_word(matcher, end, "a") ||
+           match_word(matcher, end, "work"))
+        end++;
+    found = false;
+    for (;; end++) {
+        struct text word =
+            match_kind(matcher, end) == TOKEN_WORD ? text_at(matcher, end) : (struct text){"", 0};
+        size_t plural = word.length > 4 && word.start[word.length - 1] == 's';
+        int weekday = weekday_of_text((struct text){word.start, word.length - plural});
+        if (weekday >= 0)
+            open[weekday] = false;
+        else if (!found || !(text_is(word, "or") || text_is(word, "and")))
+            break;
+        found = true;
+    }
+    struct buffer days = {.arena = matcher->model->arena};
+    for (int i = 0; i < 7; i++)
+        if (open[i])
+            buffer_format(&days, "%s%.3s", days.length ? ", " : "only on ", weekday_name(i));
+    *rewriting = (struct rewriting){match_place(matcher, at, end), buffer_string(&days), NULL, NULL};
+    return found && days.length;
 }

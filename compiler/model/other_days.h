@@ -9,6 +9,7 @@
 struct rewriting {
     struct place place;
     const char *written;
+    const char *lacks, *help; /* as of a meaning */
 };
 
 /* Whether the habit is met with its first token at `at`; `way`: which of its readings is asked for. */
@@ -35,7 +36,11 @@ static inline int month_at(const struct matcher *matcher, uint32_t at)
     return match_kind(matcher, at) == TOKEN_WORD ? month_of_text(text_at(matcher, at)) : 0;
 }
 
-/* "May 1st", "1 May", "4/15", "Apr 10-20", "in April", "early April", "week of Apr 10", "between A and B". */
-habit ordinal, day_in_words, slash_day, days_of_month, whole_month, part_of_month, week_of, between_and;
+/* "May 1st", "1 May", "4/15", "Apr 10-20", "in April", "early April", "week of Apr 10", "2027", "not on
+ * Sunday". */
+habit ordinal, day_in_words, slash_day, days_of_month, whole_month, part_of_month, week_of, whole_year,
+    other_weekdays;
+/* "2 bags of feed" as a rate, "covers 5000 sqft". */
+habit bags, covers;
 
 #endif

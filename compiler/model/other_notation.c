@@ -15,25 +15,7 @@ static bool of_nutrient(const struct matcher *matcher, uint32_t at, int way, str
     if (!match_word(matcher, at, "of") || match_kind(matcher, at + 1) != TOKEN_WORD ||
         !nutrient_find(text_at(matcher, at + 1)))
         return false;
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at + 1)};
-    return true;
-}
-
-/* "4 lb of feed per 1000 sqft": the area belongs to the amount. */
-static bool product_first(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
-{
-    struct arena *arena = matcher->model->arena;
-    (void)way;
-    if (!match_word(matcher, at, "of") ||
-        !(match_word(matcher, at + 2, "per") || match_kind(matcher, at + 2) == TOKEN_SLASH))
-        return false;
-    uint32_t end = at + 2;
-    while (match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_COMMA)
-        end++;
-    const char *rate = text_string(arena, place_text(match_place(matcher, at + 2, end))),
-               *product = text_string(arena, place_text(match_place(matcher, at, at + 2)));
-    *rewriting =
-        (struct rewriting){match_place(matcher, at, end), text_format(arena, "%s %s", rate, product)};
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at + 1), NULL, NULL};
     return true;
 }
 
@@ -61,7 +43,7 @@ static bool product_then_rate(const struct matcher *matcher, uint32_t at, int wa
         return false;
     const char *amount = text_string(arena, place_text(match_place(matcher, rate, end)));
     *rewriting = (struct rewriting){match_place(matcher, at, end),
-                                    text_format(arena, "rate %s of %s", amount, string_at(matcher, product))};
+                                    text_format(arena, "rate %s of %s", amount, string_at(matcher, product)), NULL, NULL};
     return true;
 }
 
@@ -74,7 +56,8 @@ static bool percent_first(const struct matcher *matcher, uint32_t at, int way, s
         return false;
     *rewriting = (struct rewriting){
         match_place(matcher, at, at + 2),
-        text_format(matcher->model->arena, "%s %s", string_at(matcher, at + 1), string_at(matcher, at))};
+        text_format(matcher->model->arena, "%s %s", string_at(matcher, at + 1), string_at(matcher, at)), NULL,
+        NULL};
     return true;
 }
 
@@ -85,9 +68,9 @@ static bool thousands(const struct matcher *matcher, uint32_t at, int way, struc
     if (match_kind(matcher, at) != TOKEN_NUMBER || !touch(matcher, at) ||
         !(match_word(matcher, at + 1, "k") || match_word(matcher, at + 1, "K")))
         return false;
-    *rewriting =
-        (struct rewriting){match_place(matcher, at, at + 2),
-                           number_text(matcher->model->arena, 1000 * token_number(text_at(matcher, at)), 9)};
+    *rewriting = (struct rewriting){
+        match_place(matcher, at, at + 2),
+        number_text(matcher->model->arena, 1000 * token_number(text_at(matcher, at)), 9), NULL, NULL};
     return true;
 }
 
@@ -98,7 +81,7 @@ static bool grade_in_parts(const struct matcher *matcher, uint32_t at, int way, 
     uint32_t end = at;
     (void)way;
     if (match_kind(matcher, at) == TOKEN_GRADE) {
-        *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at)};
+        *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at), NULL, NULL};
         return match_kind(matcher, at + 1) == TOKEN_MARK && text_is(text_at(matcher, at + 1), "%");
     }
     if (match_kind(matcher, at) == TOKEN_WORD) {
@@ -108,7 +91,7 @@ static bool grade_in_parts(const struct matcher *matcher, uint32_t at, int way, 
                 buffer_format(&grade, "%c", *written);
             else if (!strchr("NnPpKk", *written))
                 return false;
-        *rewriting = (struct rewriting){match_place(matcher, at, at + 1), buffer_string(&grade)};
+        *rewriting = (struct rewriting){match_place(matcher, at, at + 1), buffer_string(&grade), NULL, NULL};
         return grade.length > 0;
     }
     int numbers = 0;
@@ -126,7 +109,7 @@ static bool grade_in_parts(const struct matcher *matcher, uint32_t at, int way, 
             return false;
         }
     }
-    *rewriting = (struct rewriting){match_place(matcher, at, end), buffer_string(&grade)};
+    *rewriting = (struct rewriting){match_place(matcher, at, end), buffer_string(&grade), NULL, NULL};
     return true;
 }
 
@@ -140,7 +123,7 @@ static bool name_in_words(const struct matcher *matcher, uint32_t at, int way, s
         return false;
     const char *joined = text_format(arena, "%s-%s", string_at(matcher, at), string_at(matcher, at + 1));
     const struct form *form = form_find(matcher->block, text_at(matcher, matcher->first));
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), joined};
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), joined, NULL, NULL};
     return way ? at == matcher->first + 1 && form && form_declares(form)
                : symbol_is_known(matcher->model, text_of(joined));
 }
@@ -156,7 +139,7 @@ static bool name_and_number(const struct matcher *matcher, uint32_t at, int way,
                                      string_at(matcher, at + 1));
     for (char *letter = name; *letter; letter++)
         *letter = *letter >= 'A' && *letter <= 'Z' ? (char)(*letter - 'A' + 'a') : *letter;
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), name};
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), name, NULL, NULL};
     return true;
 }
 
@@ -173,26 +156,10 @@ static bool text_without_quotes(const struct matcher *matcher, uint32_t at, int 
     if (!text || at != matcher->first + 1 || end == at || match_kind(matcher, end) != TOKEN_END)
         return false;
     struct place place = match_place(matcher, at, end);
-    *rewriting =
-        (struct rewriting){place, text_format(matcher->model->arena, "\"%s\"",
-                                              text_string(matcher->model->arena, place_text(place)))};
-    return true;
-}
-
-/* "2 times every 6 weeks from Apr 12" */
-static bool times_first(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
-{
-    struct arena *arena = matcher->model->arena;
-    uint32_t end = at + 2;
-    (void)way;
-    while (match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_COMMA)
-        end++;
-    if (match_kind(matcher, at) != TOKEN_NUMBER || !match_word(matcher, at + 1, "times") || end == at + 2)
-        return false;
     *rewriting = (struct rewriting){
-        match_place(matcher, at, end),
-        text_format(arena, "%s, %s times", text_string(arena, place_text(match_place(matcher, at + 2, end))),
-                    string_at(matcher, at))};
+        place,
+        text_format(matcher->model->arena, "\"%s\"", text_string(matcher->model->arena, place_text(place))),
+        NULL, NULL};
     return true;
 }
 
@@ -203,34 +170,34 @@ static const struct {
     habit *is_met;
     int way;
     int group;
-    bool guess; /* something is added that nobody stated: a question, and no fix */
 } habits[] = {
-    {day_in_words, 0, 0, false},
-    {ordinal, 0, 1, false},
-    {day_in_words, 1, 15, false},
-    {slash_day, 0, 2, false},
-    {slash_day, 1, 2, false},
-    {slash_day, 2, 14, false},
-    {slash_day, 3, 14, false},
-    {days_of_month, 0, 3, false},
-    {days_of_month, 1, 3, false},
-    {part_of_month, 0, 4, true},
-    {week_of, 0, 5, true},
-    {week_of, 1, 21, true},
-    {whole_month, 0, 6, false},
-    {whole_month, 1, 6, true},
-    {between_and, 0, 7, false},
-    {product_first, 0, 8, false},
-    {of_nutrient, 0, 9, false},
-    {percent_first, 0, 10, false},
-    {grade_in_parts, 0, 11, false},
-    {name_in_words, 0, 12, false},
-    {name_in_words, 1, 13, false},
-    {thousands, 0, 16, false},
-    {name_and_number, 0, 17, false},
-    {times_first, 0, 18, false},
-    {text_without_quotes, 0, 19, false},
-    {product_then_rate, 0, 20, false},
+    {day_in_words, 0, 0},
+    {ordinal, 0, 1},
+    {day_in_words, 1, 15},
+    {slash_day, 0, 2},
+    {slash_day, 1, 2},
+    {slash_day, 2, 14},
+    {slash_day, 3, 14},
+    {days_of_month, 0, 3},
+    {days_of_month, 1, 3},
+    {part_of_month, 0, 4},
+    {week_of, 0, 5},
+    {week_of, 1, 22},
+    {whole_month, 0, 6},
+    {whole_month, 1, 6},
+    {whole_year, 0, 7},
+    {other_weekdays, 0, 8},
+    {of_nutrient, 0, 9},
+    {percent_first, 0, 10},
+    {grade_in_parts, 0, 11},
+    {name_in_words, 0, 12},
+    {name_in_words, 1, 13},
+    {thousands, 0, 16},
+    {name_and_number, 0, 17},
+    {bags, 0, 20},
+    {covers, 0, 21},
+    {text_without_quotes, 0, 19},
+    {product_then_rate, 0, 23},
 };
 enum { HABIT_COUNT = sizeof habits / sizeof *habits };
 
@@ -240,52 +207,98 @@ struct search {
     uint32_t first;
     size_t habit;                /* HABIT_COUNT: none, but */
     const struct saying *saying; /* this, */
-    int reading;                 /* in this reading */
+    bool other;                  /* in its other reading */
+    bool two;                    /* with one more slip behind it */
+};
+
+/* What the marks of a saying stood for. */
+struct blanks {
+    struct place number, word, rest;
 };
 
 /* The end of the saying at `at`, token by token of what it is written as; 0 where it is not met. */
-static uint32_t saying_end(const struct matcher *matcher, const struct saying *saying, uint32_t at)
+static uint32_t saying_end(const struct matcher *matcher, const struct saying *saying, uint32_t at,
+                           struct blanks *blanks)
 {
     const char *word = saying->written;
     while (*word) {
         struct text wanted = {word, strcspn(word, " ")};
-        if (match_kind(matcher, at) == TOKEN_END || match_kind(matcher, at) == TOKEN_STRING ||
-            !text_equal(text_at(matcher, at), wanted))
-            return 0;
         word += wanted.length + (word[wanted.length] == ' ');
+        enum token_kind kind = match_kind(matcher, at);
+        struct place place = token_place(&matcher->tree->tokens, at);
+        if (kind == TOKEN_END || (kind == TOKEN_COMMA && *wanted.start != ','))
+            return 0;
+        if (text_is(wanted, "...")) {
+            struct text next = {word, strcspn(word, " ")};
+            uint32_t end = at + 1;
+            while (match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_COMMA &&
+                   !(next.length && text_equal(text_at(matcher, end), next)))
+                end++;
+            blanks->rest = match_place(matcher, at, end);
+            at = end;
+            continue;
+        }
+        if (text_is(wanted, "#") && kind == TOKEN_NUMBER)
+            blanks->number = place;
+        else if (text_is(wanted, "@") && (kind == TOKEN_WORD || kind == TOKEN_STRING))
+            blanks->word = place;
+        else if (kind == TOKEN_STRING || !text_equal(text_at(matcher, at), wanted))
+            return 0;
         at++;
     }
     return at;
 }
 
-/* Either a habit of writing, found by its own function, or a saying with the words that it stands for. */
+/* The words with what its marks stood for; NULL where the season's end is wanted and not known. */
+static const char *saying_filled(const struct model *model, const char *words, const struct blanks *blanks)
+{
+    struct buffer out = {.arena = model->arena};
+    for (; *words; words++)
+        if (*words == '#') {
+            buffer_add(&out, place_text(blanks->number));
+        } else if (*words == '@') {
+            buffer_add(&out, place_text(blanks->word));
+        } else if (*words == '.') { /* three of them; no word has one */
+            buffer_add(&out, place_text(blanks->rest));
+            words += 2;
+        } else if (*words == '$') {
+            if (!model->has_season)
+                return NULL;
+            buffer_add_string(&out, day_text(model->arena, model->season_last));
+        } else {
+            buffer_format(&out, "%c", *words);
+        }
+    return buffer_string(&out);
+}
+
+/* Either a habit of writing, found by its own function, or a saying with the words that it stands for. What
+ * lacks something covers the place where the clause failed: where it goes on, its author said more. */
 static bool is_met(const struct search *search, uint32_t at, struct rewriting *rewriting)
 {
     const struct matcher *matcher = search->matcher;
-    if (!search->saying)
+    const struct saying *saying = search->saying;
+    struct blanks blanks = {0};
+    *rewriting = (struct rewriting){0};
+    if (!saying)
         return habits[search->habit].is_met(matcher, at, habits[search->habit].way, rewriting);
-    uint32_t end = saying_end(matcher, search->saying, at), rest = end;
-    if (!end)
+    uint32_t end = saying_end(matcher, saying, at, &blanks);
+    if (!end || (saying->lacks && end < matcher->failure.token && end < matcher->end))
         return false;
-    const char *instead = search->saying->readings[search->reading].instead,
-               *behind = search->saying->readings[search->reading].behind;
-    while (*behind && match_kind(matcher, rest) != TOKEN_END && match_kind(matcher, rest) != TOKEN_COMMA)
-        rest++;
-    struct place place = match_place(matcher, at, end), tail = {place.source, place.end, place.end};
-    if (rest > end)
-        tail.end = match_place(matcher, end, rest).end;
-    const char *between = text_string(matcher->model->arena, place_text(tail));
+    const char *instead =
+        saying_filled(matcher->model, search->other ? saying->other : saying->instead, &blanks);
+    if (!instead)
+        return false;
+    struct place place = match_place(matcher, at, end);
     const char *bytes = (const char *)place.source->bytes;
     bool apart = place.start > 0 && !strchr(" \t\n({", bytes[place.start - 1]);
-    place.end = tail.end;
     if (*instead == ',' && at > search->first)
         while (place.start > 0 && bytes[place.start - 1] == ' ')
             place.start--;
-    if (!*instead && !apart && match_kind(matcher, rest) != TOKEN_END && bytes[place.end] == ' ')
+    if (!*instead && !apart && match_kind(matcher, end) != TOKEN_END && bytes[place.end] == ' ')
         place.end++;
-    *rewriting = (struct rewriting){place, text_format(matcher->model->arena, "%s%s%s%s",
-                                                       apart && *instead && *instead != ',' ? " " : "",
-                                                       instead, between, behind)};
+    bool blank = apart && *instead && *instead != ',';
+    *rewriting = (struct rewriting){
+        place, text_format(matcher->model->arena, "%s%s", blank ? " " : "", instead), saying->lacks, NULL};
     return true;
 }
 
@@ -312,7 +325,7 @@ static bool rewrite(const struct search *search, struct rewriting *rewriting)
 
 /* Adds what the clause says by the rewriting, where it fits and ends behind the token where the clause
  * failed. */
-static size_t add_reading(const struct search *search, struct text continued, uint32_t failed, bool guess,
+static size_t add_reading(const struct search *search, struct text continued, uint32_t failed,
                           struct meaning meant[MEANT_LIMIT], size_t count)
 {
     const struct matcher *matcher = search->matcher;
@@ -320,31 +333,43 @@ static size_t add_reading(const struct search *search, struct text continued, ui
     if (count == MEANT_LIMIT || !rewrite(search, &rewriting) ||
         rewriting.place.end < token_place(&matcher->tree->tokens, failed).start)
         return count;
-    const char *clause = clause_with(matcher, search->first, continued, rewriting.place, rewriting.written);
-    for (size_t i = 0; i < count && clause; i++)
-        clause = strcmp(meant[i].clause, clause) == 0 ? NULL : clause;
-    if (clause)
-        meant[count++] = (struct meaning){rewriting.place, rewriting.written, clause, guess};
+    struct meaning meaning = {.place = rewriting.place,
+                              .written = rewriting.written,
+                              .lacks = rewriting.lacks,
+                              .help = rewriting.help};
+    if (!search->two) {
+        meaning.clause = clause_with(matcher, search->first, continued, rewriting.place, rewriting.written);
+    } else if (!rewriting.lacks) { /* all of the clause is rewritten */
+        meaning.clause =
+            clause_with_two(matcher, search->first, continued, rewriting.place, rewriting.written);
+        meaning.place = match_place(matcher, search->first, matcher->end);
+        meaning.written = meaning.clause;
+    }
+    for (size_t i = 0; i < count && meaning.clause; i++)
+        meaning.clause = strcmp(meant[i].clause, meaning.clause) == 0 ? NULL : meaning.clause;
+    if (meaning.clause)
+        meant[count++] = meaning;
     return count;
 }
 
 /* `failed`: the token where the clause failed. */
 static size_t readings_from(const struct matcher *matcher, uint32_t first, struct text continued,
-                            uint32_t failed, struct meaning meant[MEANT_LIMIT])
+                            uint32_t failed, bool two, struct meaning meant[MEANT_LIMIT])
 {
     size_t count = 0;
     for (size_t i = 0; i < HABIT_COUNT; i++) {
-        struct search search = {matcher, first, i, NULL, 0};
-        count = add_reading(&search, continued, failed, habits[i].guess, meant, count);
+        struct search search = {matcher, first, i, NULL, false, two};
+        count = add_reading(&search, continued, failed, meant, count);
         if (count && (i + 1 == HABIT_COUNT || habits[i + 1].group != habits[i].group))
             return count;
     }
     for (size_t i = 0; i < saying_count; i++) {
-        if (sayings[i].block != BLOCK_NONE && sayings[i].block != matcher->block)
-            continue;
-        for (int reading = 0; reading < SAYING_READINGS && sayings[i].readings[reading].instead; reading++) {
-            struct search search = {matcher, first, HABIT_COUNT, &sayings[i], reading};
-            count = add_reading(&search, continued, failed, sayings[i].guess, meant, count);
+        enum block_kind block = sayings[i].block;
+        bool here = block == BLOCK_NONE || block == matcher->block ||
+                    (block == BLOCK_APPLY && matcher->block == BLOCK_TASK);
+        for (int other = 0; here && other <= (sayings[i].other != NULL); other++) {
+            struct search search = {matcher, first, HABIT_COUNT, &sayings[i], other, two};
+            count = add_reading(&search, continued, failed, meant, count);
         }
         if (count)
             return count;
@@ -352,13 +377,17 @@ static size_t readings_from(const struct matcher *matcher, uint32_t first, struc
     return 0;
 }
 
-/* A comma may have broken in two what belongs together, so the statement's beginning is tried as well. */
+/* A comma may have broken in two what belongs together, so the statement's beginning is tried as well. Two
+ * slips are looked for where no one alone explains the clause. */
 size_t clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
                        struct meaning meant[MEANT_LIMIT])
 {
-    size_t count = readings_from(matcher, at, continued, at, meant);
-    if (!count && at > matcher->first)
-        count = readings_from(matcher, matcher->first, (struct text){0}, at, meant);
+    size_t count = 0;
+    for (int two = 0; two <= !matcher->chained && !count; two++) {
+        count = readings_from(matcher, at, continued, at, two, meant);
+        if (!count && at > matcher->first)
+            count = readings_from(matcher, matcher->first, (struct text){0}, at, two, meant);
+    }
     return count;
 }
 
@@ -379,7 +408,7 @@ bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *
         const char *written = text_format(matcher->model->arena, "%.*s ", (int)head.length, head.start);
         const char *clause = clause_with(&plain, at, (struct text){0}, place, written);
         if (clause && ++count == 1)
-            *meant = (struct meaning){place, written, clause, false};
+            *meant = (struct meaning){.place = place, .written = written, .clause = clause};
     }
     return count == 1;
 }

@@ -5,15 +5,16 @@
 
 #include "compiler/model/form.h"
 
-enum { SAYING_READINGS = 2 };
-
+/* `written`: tokens, with blanks between them; `#` is a number, `@` a word, and `...` all up to the next of
+ * the tokens or, at the end, to the end of the clause. In what goes in their place the same marks are what
+ * they stood for, and `$` is the season's last day. */
 struct saying {
-    enum block_kind block; /* where it is said; BLOCK_NONE: anywhere */
-    const char *written;   /* tokens, with blanks between them */
-    struct {
-        const char *instead, *behind; /* in its place, and at the clause's end */
-    } readings[SAYING_READINGS];      /* the second is NULL where one thing alone can be meant */
-    bool guess; /* something is added that nobody stated: a question, and no fix */
+    enum block_kind block; /* where it is said, a task's as an application's; BLOCK_NONE: anywhere */
+    const char *written;
+    const char *instead;
+    const char *other; /* NULL where one thing alone can be meant */
+    const char *lacks; /* what is said of the words that were written, where what goes in their place has more
+                          than they said: then it is a question, and no fix; NULL otherwise */
 };
 
 extern const struct saying sayings[];

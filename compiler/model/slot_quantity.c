@@ -44,6 +44,24 @@ bool slot_number(struct matcher *matcher, uint32_t at, double *number)
 
 enum { UNIT_WORDS_AHEAD = 4 };
 
+/* "`2000 sqft` or `2000 m2`": the number with the unit of the description's example, and with that of the
+ * other system. NULL where the description has no example. */
+static const char *with_units(struct arena *arena, struct text number, const char *description)
+{
+    static const char *const both[][2] = {{"sqft", "m2"}, {"ft", "m"},    {"in", "mm"},
+                                          {"lb", "kg"},   {"gal", "L"},   {"lb per 1000 sqft", "g per m2"},
+                                          {"F", "C"},     {"mph", "km/h"}};
+    const char *example = description ? strstr(description, "such as ") : NULL;
+    example = example ? strchr(example + strlen("such as "), ' ') : NULL;
+    if (!example)
+        return NULL;
+    const char *first = text_format(arena, "`%.*s %s`", (int)number.length, number.start, example + 1);
+    for (size_t i = 0; i < sizeof both / sizeof *both; i++)
+        if (strcmp(both[i][0], example + 1) == 0)
+            return text_format(arena, "%s or `%.*s %s`", first, (int)number.length, number.start, both[i][1]);
+    return first;
+}
+
 /* A number without its unit: what follows joins the parts of a statement, or nothing follows. */
 static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char *description)
 {
@@ -54,11 +72,14 @@ static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char
     enum token_kind kind = match_kind(matcher, number);
     if (kind != TOKEN_NUMBER && kind != TOKEN_RANGE)
         return match_expect(matcher, at, "a unit");
+    struct arena *arena = matcher->model->arena;
     struct text written = slot_text(matcher, number);
-    return slot_complain(
-        matcher, at, slot_place(matcher, number), RULE_UNIT,
-        text_format(matcher->model->arena, "`%.*s` has no unit", (int)written.length, written.start),
-        description ? text_format(matcher->model->arena, "expected %s", description) : NULL);
+    const char *units = with_units(arena, written, description);
+    return slot_complain(matcher, at, slot_place(matcher, number), RULE_UNIT,
+                         text_format(arena, "`%.*s` has no unit", (int)written.length, written.start),
+                         units         ? text_format(arena, "write, for example, %s", units)
+                         : description ? text_format(arena, "expected %s", description)
+                                       : NULL);
 }
 
 /* A word that joins the parts of a statement is not a misspelt unit: the unit was left out. */

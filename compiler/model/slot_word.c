@@ -42,6 +42,7 @@ bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint
     struct model *model = matcher->model;
     bool word =
         match_kind(matcher, *at) == TOKEN_WORD && !block_has_head(matcher->block, slot_text(matcher, *at));
+    struct text head = form_head(matcher->form);
     if (!slot_read_name(matcher, type, at, value))
         return false;
     for (int i = 1; i < WORDS_JOINED && word && match_kind(matcher, *at) == TOKEN_WORD &&
@@ -50,7 +51,9 @@ bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint
         struct text next = slot_text(matcher, *at);
         if (text_is(next, "and") || text_is(next, "or") || text_is(next, "with"))
             return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_FORM,
-                                 "only one can be named here",
+                                 text_format(model->arena, "a %s has only one `%s`",
+                                             block_kind_name(matcher->block),
+                                             text_string(model->arena, form_head(matcher->form))),
                                  "write the main one, or make a lawn of each");
         struct place gap = {slot_place(matcher, *at).source, slot_place(matcher, *at - 1).end,
                             slot_place(matcher, *at).start};
@@ -59,6 +62,15 @@ bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint
         value->name = name_intern(model->names, value->text);
         match_respell(matcher, gap, "-");
         *at = match_next(matcher, *at);
+    }
+    /* "grass bermuda grass" */
+    uint32_t behind = match_next(matcher, *at);
+    if (word && match_kind(matcher, *at) == TOKEN_WORD && text_equal(slot_text(matcher, *at), head) &&
+        (match_kind(matcher, behind) == TOKEN_END || match_kind(matcher, behind) == TOKEN_COMMA)) {
+        struct place again = slot_place(matcher, *at);
+        again.start = slot_place(matcher, *at - 1).end;
+        match_respell(matcher, again, "");
+        *at = behind;
     }
     return true;
 }

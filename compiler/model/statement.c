@@ -64,18 +64,6 @@ static const char *homes_of(struct arena *arena, struct text word)
     return buffer_string(&list);
 }
 
-static void suggest(struct matcher *matcher, struct report *report, const struct meaning *meant, size_t count)
-{
-    struct model *model = matcher->model;
-    struct buffer list = {.arena = model->arena};
-    for (size_t i = 0; i < count; i++)
-        buffer_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " or " : ", ", meant[i].clause);
-    report_help(model->reports, report, "did you mean %s?", buffer_string(&list));
-    if (count == 1 && !meant->guess)
-        report_fix(model->reports, report, false, meant->place, meant->written,
-                   text_format(model->arena, "write `%s`", meant->clause));
-}
-
 /* Returns the word that was probably meant, empty without one: reading then goes on as if it stood there. A
  * word that is a statement elsewhere was not misspelt but misplaced. */
 static struct text complain_of_head(struct matcher *matcher, uint32_t at)
@@ -93,7 +81,7 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
             report_help(model->reports, report, "a comment begins with `#`");
             report_fix(model->reports, report, false, match_place(matcher, at, at + 2), "#", "write `#`");
         } else if (clause_by_head(matcher, at, meant)) {
-            suggest(matcher, report, meant, 1);
+            meaning_suggest(model, report, meant, 1);
         }
         return word;
     }
@@ -104,9 +92,11 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
                                        "%s has no `%.*s` statement", where, (int)word.length, word.start);
     size_t count = clause_by_habit(matcher, at, (struct text){0}, meant);
     if (count) {
-        suggest(matcher, report, meant, count);
+        meaning_suggest(model, report, meant, count);
         return (struct text){0};
     }
+    if (statement_elsewhere(matcher, at, report) || word_of_a_form(matcher, word, report))
+        return (struct text){0};
     const char *homes = homes_of(model->arena, word);
     bool certain = false;
     struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word, &certain);
@@ -160,18 +150,16 @@ static void note_line_break(struct matcher *matcher, struct report *report, uint
                      "the comma at the end of this line continues the statement");
 }
 
-/* What a value in its slot complained of, with `count` changes by which the clause fits. */
-static void complain_of_value(struct matcher *matcher, const struct meaning *meant, size_t count)
+/* What a value in its slot complained of. */
+static void complain_of_value(struct matcher *matcher)
 {
     struct model *model = matcher->model;
     const struct failure *failure = &matcher->failure;
     struct report *report =
         report_add(model->reports, failure->rule, failure->place, "%s", failure->sentence);
-    if (count)
-        suggest(matcher, report, meant, count);
-    else if (failure->help)
+    if (failure->help)
         report_help(model->reports, report, "%s", failure->help);
-    if (failure->meant.length && !count)
+    if (failure->meant.length)
         report_fix(
             model->reports, report, false, failure->place, text_string(model->arena, failure->meant),
             text_format(model->arena, "write `%.*s`", (int)failure->meant.length, failure->meant.start));
@@ -189,11 +177,11 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
     if (!count && clause_by_pound_sign(matcher, at, continued, meant)) {
         report = report_add(model->reports, &model_rules[RULE_FORM], meant->place,
                             "`#` begins a comment: what follows is not read");
-        suggest(matcher, report, meant, 1);
+        meaning_suggest(model, report, meant, 1);
         return;
     }
-    if (failure->rule) {
-        complain_of_value(matcher, meant, count);
+    if (failure->rule && !count) {
+        complain_of_value(matcher);
         return;
     }
     if (!count)
@@ -202,32 +190,38 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
         complain_of_head(matcher, at); /* nor does it go on with the statement before */
         return;
     }
-    const char *expected = list_of_expected(model->arena, failure);
-    if (failure->token >= matcher->end) {
-        struct place last = match_place(matcher, matcher->end - 1, matcher->end);
-        report = report_add(model->reports, &model_rules[RULE_FORM],
-                            (struct place){last.source, last.end, last.end}, "this statement is incomplete");
-        if (!count)
+    bool at_end = failure->token >= matcher->end;
+    const char *expected = list_of_expected(model->arena, failure),
+               *example = count || !at_end ? NULL : clause_examples(matcher, at, continued);
+    struct place place = at_end ? match_place(matcher, matcher->end - 1, matcher->end)
+                                : token_place(&matcher->tree->tokens, failure->token);
+    if (count) {
+        report = meaning_report(matcher, meant, count);
+    } else if (at_end) {
+        place.start = place.end;
+        report = report_add(model->reports, &model_rules[RULE_FORM], place, "this statement is incomplete");
+        if (example)
+            report_help(model->reports, report, "for example %s", example);
+        else
             report_help(model->reports, report, "%s is missing", expected);
+    } else {
+        struct text found = place_text(place);
+        report = report_add(model->reports, &model_rules[RULE_FORM], place, "`%.*s` was not expected here",
+                            (int)(found.length < 60 ? found.length : 60), found.start);
+        report_help(model->reports, report, "expected %s", expected);
+    }
+    if (at_end) {
         const struct tokens *tokens = &matcher->tree->tokens;
         struct place comment = token_place(tokens, matcher->end); /* `zone green #4 area 90 m2` */
         struct text words = place_text(comment);
         if (tokens->items[matcher->end].kind == TOKEN_COMMENT && words.length > 1 && words.start[1] != ' ' &&
             words.start[1] != '#')
             report_label(model->reports, report, comment, "`#` begins a comment: this is not read");
-    } else {
-        struct place place = token_place(&matcher->tree->tokens, failure->token);
-        struct text found = place_text(place);
-        report = report_add(model->reports, &model_rules[RULE_FORM], place, "`%.*s` was not expected here",
-                            (int)(found.length < 60 ? found.length : 60), found.start);
-        if (!count)
-            report_help(model->reports, report, "expected %s", expected);
+    } else if (!failure->rule) {
         note_line_break(matcher, report, failure->token);
     }
     const struct form *form = failure->form;
-    if (count)
-        suggest(matcher, report, meant, count);
-    else if (form && !strchr(form->example, '\n')) {
+    if (!count && !example && form && !strchr(form->example, '\n')) {
         const struct form *first = form_find(matcher->block, form_head(form)), *next = form_next(first);
         bool more = next && form_begins(next, form_head(form));
         report_note(model->reports, report, "%s: %s", more ? "one of its forms" : "its form", form->example);
@@ -323,8 +317,23 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
     if ((!last || !block) && opens != BLOCK_NONE && opens != BLOCK_DONE) {
         struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK], clause->place,
                                            "`%.*s` needs a block", (int)head.length, head.start);
-        if (!strchr(clause->form->example, '\n'))
+        const struct statement *last_inside = NULL;
+        for (const struct statement *next = clause->statement->next; next; next = next->next) {
+            if (!block_has_head(opens, token_text(&matcher->tree->tokens, next->first)))
+                break;
+            last_inside = next;
+        }
+        if (last_inside) {
+            struct place open = clause->place, close = statement_place(matcher->tree, last_inside);
+            open.start = open.end;
+            close.start = close.end;
+            report->sentence = text_format(model->arena, "the statements of `%.*s` go between { and }",
+                                           (int)head.length, head.start);
+            report_fix(model->reports, report, false, open, " {", "put { and } around them");
+            report_fix(model->reports, report, false, close, "\n}", NULL);
+        } else if (!strchr(clause->form->example, '\n')) {
             report_help(model->reports, report, "for example: %s", clause->form->example);
+        }
         return false;
     }
     return true;

@@ -260,6 +260,32 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
     return best;
 }
 
+/* Whether the library's entry, which may not have been read, has the name behind its `also`. */
+static bool entry_has_also(const struct embedded_entry *entry, struct text wanted)
+{
+    const char *bytes = (const char *)embedded_files[entry->file].bytes;
+    const char *end = bytes + entry->end, *at = strstr(bytes + entry->start, "also ");
+    for (at = at && at < end ? at + 5 : end; at < end && *at != '\n';) {
+        struct text name = {at, strcspn(at, ",\n")};
+        if (text_distance(name, wanted) == 0)
+            return true;
+        at += name.length;
+        at += strspn(at, ", ");
+    }
+    return false;
+}
+
+/* The grass that people elsewhere call so, other than the one that bears the name here; NULL where none is.
+ */
+static const struct name *grass_elsewhere(const struct model *model, struct text wanted, struct text here)
+{
+    for (size_t i = 0; i < embedded_entry_count; i++)
+        if (strcmp(embedded_entries[i].word, "grass") == 0 && !text_is(here, embedded_entries[i].name) &&
+            entry_has_also(&embedded_entries[i], wanted))
+            return name_intern(model->names, text_of(embedded_entries[i].name));
+    return NULL;
+}
+
 /* "fescue" for "tall-fescue", "kentucky" for "kentucky-bluegrass": every grass that it may be short for. */
 size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struct text wanted,
                          const struct name *names[SHORT_NAME_LIMIT])
@@ -278,33 +304,77 @@ size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struc
         if (found && count < SHORT_NAME_LIMIT)
             names[count++] = list->items[i];
     }
+    const struct name *other = count == 1 && !text_equal(wanted, names[0]->text)
+                                   ? grass_elsewhere(model, wanted, names[0]->text)
+                                   : NULL; /* "buffalo" */
+    if (other)
+        names[count++] = other;
     return count;
 }
 
 /* A list longer than this is not read to the end. */
 enum { NAMES_LISTED = 20 };
 
+/* The block that declares a name which only the plan itself can have. */
+static const char *const blocks[SYMBOL_KIND_COUNT] = {
+    [SYMBOL_PRODUCT] = "product", [SYMBOL_MACHINE] = "spreader", [SYMBOL_TREATMENT] = "apply"};
+
 /* What there is: who does not know the names cannot be near to one. */
-static void help_with_names(struct model *model, struct report *report, enum symbol_kind kind)
+static void help_with_names(struct model *model, struct report *report, enum symbol_kind kind,
+                            const struct value *value)
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;
     const struct name_list *lawns = &model->symbols->kinds[SYMBOL_LAWN].declared;
-    if (!list->count)
+    const char *names[NAMES_LISTED], *wanted = name_string(value->name);
+    const char *adds =
+        blocks[kind] ? text_format(model->arena, "to add it, write `%s %s { ... }`", blocks[kind], wanted)
+                     : NULL;
+    if (list->count > NAMES_LISTED && words[kind])
+        report_help(model->reports, report, "`prill library` lists the %zu there are", list->count);
+    else if (adds && (!list->count || list->count > NAMES_LISTED))
+        report_help(model->reports, report, "%s", adds);
+    if (!list->count || list->count > NAMES_LISTED)
         return;
-    if (list->count > NAMES_LISTED) {
-        if (words[kind])
-            report_help(model->reports, report, "`prill library` lists the %zu there are", list->count);
-        return;
-    }
-    const char *names[NAMES_LISTED];
     for (size_t i = 0; i < list->count; i++)
         names[i] = name_string(list->items[i]);
-    const char *all = list_text(model->arena, names, list->count, " and ");
-    if (kind == SYMBOL_ZONE && lawns->count == 1)
-        report_help(model->reports, report, "%s %s; `%s` means all zones of that lawn",
-                    list->count == 1 ? "the only one is" : "there are", all, name_string(lawns->items[0]));
-    else
-        report_help(model->reports, report, list->count == 1 ? "the only one is %s" : "there are %s", all);
+    const char *all = list_text(model->arena, names, list->count, " and "),
+               *there =
+                   text_format(model->arena, list->count == 1 ? "the only one is %s" : "there are %s", all);
+    if (kind == SYMBOL_ZONE && lawns->count == 1) {
+        const char *lawn = name_string(lawns->items[0]);
+        report_help(model->reports, report, "%s; `%s` means all zones of that lawn", there, lawn);
+        if (strcmp(wanted, "all") == 0 || strcmp(wanted, "everything") == 0)
+            report_fix(model->reports, report, false, value->place, lawn,
+                       text_format(model->arena, "write `%s`", lawn));
+    } else if (adds) {
+        report_help(model->reports, report, "%s; %s", there, adds);
+    } else {
+        report_help(model->reports, report, "%s", there);
+    }
+}
+
+/* As it was written: a name of two words is not quoted with the hyphen that it was read with. */
+static const char *written_name(const struct model *model, const struct value *value)
+{
+    const char *name = name_string(value->name),
+               *text = value->place.source ? place_words(model->arena, value->place) : name;
+    size_t same = 0;
+    while (name[same] && (text[same] == name[same] || (text[same] == ' ' && name[same] == '-')))
+        same++;
+    return name[same] || text[same] ? name : text;
+}
+
+/* A short name that several have: which is meant cannot be told. */
+static void complain_of_several(struct model *model, const struct value *value,
+                                const struct name *const *found, size_t count)
+{
+    const char *names[SHORT_NAME_LIMIT];
+    for (size_t i = 0; i < count; i++)
+        names[i] = text_format(model->arena, "`%s`", name_string(found[i]));
+    struct report *report =
+        report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s",
+                   written_name(model, value), list_text(model->arena, names, count, " or "));
+    report_help(model->reports, report, "write the one you mean");
 }
 
 /* A name that was lost, or may have been in a lost file, is not reported: its loss was. */
@@ -319,17 +389,18 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         symbol->used = true;
         return symbol;
     }
-    if (count > 1) { /* which is meant cannot be told */
-        const char *names[SHORT_NAME_LIMIT];
-        for (size_t i = 0; i < count; i++)
-            names[i] = text_format(model->arena, "`%s`", name_string(found[i]));
-        report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s",
-                   name_string(value->name), list_text(model->arena, names, count, " or "))
-            ->help = "write the one you mean";
+    if (count > 1) {
+        complain_of_several(model, value, found, count);
         return NULL;
     }
     bool certain = false, other_name = false;
     struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
+    found[0] = certain ? name_intern(model->names, near) : NULL;
+    found[1] = kind == SYMBOL_GRASS && certain ? grass_elsewhere(model, name, near) : NULL;
+    if (found[1]) {
+        complain_of_several(model, value, found, 2);
+        return NULL;
+    }
     if (kind == SYMBOL_GRASS && !certain && model->sources)
         symbols_read(model, SYMBOL_GRASS);
     for (size_t i = 0; i < model->grasses.count && kind == SYMBOL_GRASS && !certain; i++)
@@ -342,10 +413,10 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
     bool lost = id < model->symbols->lost_capacity && model->symbols->lost[id];
     if (lost || (model->symbols->file_lost && !near.length))
         return NULL;
-    const char *fault = other_name ? text_format(model->arena, "`%.*s` is called `%s` here", (int)name.length,
-                                                 name.start, text_string(model->arena, near))
-                                   : text_format(model->arena, "`%.*s` is not %s", (int)name.length,
-                                                 name.start, phrases[kind]);
+    const char *written = written_name(model, value),
+               *fault = other_name ? text_format(model->arena, "`%s` is called `%s` here", written,
+                                                 text_string(model->arena, near))
+                                   : text_format(model->arena, "`%s` is not %s", written, phrases[kind]);
     struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "%s", fault);
     if (near.length) {
         if (!other_name)
@@ -360,6 +431,6 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         if (symbol)
             report_label(model->reports, report, symbol->place, "this is %s of that name", phrases[as]);
     }
-    help_with_names(model, report, kind);
+    help_with_names(model, report, kind, value);
     return NULL;
 }

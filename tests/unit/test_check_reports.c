@@ -174,7 +174,7 @@ static void test_conflict_with_closed_days(void **state)
     assert_string_equal(parts_of(&read, "no-day"),
                         "x\n"
                         "when between Apr 5 and Apr 20: x comes on Mon 2027-04-05 at the earliest\n"
-                        "nothing from Apr 1 to Apr 20: it keeps x from Mon 2027-04-05 until Wed 2027-04-21\n"
+                        "nothing from Apr 1 to Apr 20: it rules out x from Mon 2027-04-05 to Tue 2027-04-20\n"
                         "when between Apr 5 and Apr 20: but x comes on Tue 2027-04-20 at the latest\n");
     assert_string_equal(report_of(&read, "no-day")->help,
                         "extend the window of x by 1 day, to Wed 2027-04-21");

@@ -222,7 +222,7 @@ static void test_unknown_word(void **state)
                   "2:1 statement\n2:10 statement\n3:16 dimension");
     assert_errors("prodct p { grade 14-0-0 granlar }\n", "1:1 statement\n1:25 form");
     /* a word that is a statement elsewhere was not misspelt, however near another one may be */
-    check_report("zone a square 3 ft\n", "1:1 statement", "a plan has no `zone` statement", NULL);
+    check_report("zone a square 3 ft\n", "1:1 statement", "`zone a square 3 ft` goes inside `lawn`", NULL);
 }
 
 static void test_homes(void **state)
@@ -230,7 +230,7 @@ static void test_homes(void **state)
     struct model_text read;
     model_text_read(&read, "zone a square 3 ft\n");
     const struct report *report = model_text_error(&read);
-    assert_string_equal(report->help, "`zone` goes inside: lawn");
+    assert_string_equal(report->help, "write, for example: `lawn green { zone a square 3 ft }`");
     assert_null(report->fix);
     model_text_free(&read);
     model_text_read(&read, "prodct p { grade 14-0-0 granular }\n");
@@ -242,21 +242,25 @@ static void test_homes(void **state)
 
 static void test_expected(void **state)
 {
-    check_report("units imperial\n", "1:7 form", "`imperial` was not expected here",
+    check_report("units imperial\n", "1:7 form", "`imperial` is written `us` here",
+                 "did you mean `units us`?");
+    check_report("units furlong\n", "1:7 form", "`furlong` was not expected here",
                  "expected `us`, `metric`, `rates lb per acre` or `rates kg per ha`");
     check_report(
-        "units\n", "1:6 form", "this statement is incomplete",
+        "units\n", "1:6 form",
+        "`us`, `metric`, `rates lb per acre` or `rates kg per ha` is missing at the end",
         "did you mean `units us`, `units metric`, `units rates lb per acre` or `units rates kg per ha`?");
     check_report("units us metric\n", "1:10 form", "`metric` was not expected here",
                  "expected `,` or the end of the line");
-    check_report("season 2027-03-01 until 2027-11-20\n", "1:19 form", "`until` was not expected here",
+    check_report("season 2027-03-01 until 2027-11-20\n", "1:19 form", "`until` is written `to` here",
                  "did you mean `season 2027-03-01 to 2027-11-20`?");
-    check_report("season 2027-03-01 2027-11-20\n", "1:19 form", "`2027-11-20` was not expected here",
+    check_report("season 2027-03-01 2027-11-20\n", "1:19 form", "`to` is missing before `2027-11-20`",
                  "did you mean `season 2027-03-01 to 2027-11-20`?");
     check_report("season 2027-03-01 until x\n", "1:19 form", "`until` was not expected here",
                  "expected `to`");
     check_report(
-        "limits { at most 1 lb N per 1000 sqft }\n", "1:38 form", "this statement is incomplete",
+        "limits { at most 1 lb N per 1000 sqft }\n", "1:38 form",
+        "`per application` or `per year` is missing at the end",
         "did you mean `at most 1 lb N per 1000 sqft per application` or `at most 1 lb N per 1000 sqft "
         "per year`?");
     check_report(

@@ -1,0 +1,177 @@
+/* What is said of a clause whose author is understood: what was written, and what goes there instead. */
+#include "compiler/model/form_match.h"
+
+#include <string.h>
+
+/* A change without the words that the old text and the new both begin or end with. */
+struct change {
+    struct place place;
+    struct text new;
+};
+
+/* The length of the first word. */
+static size_t first_word(struct text text)
+{
+    size_t length = 0;
+    while (length < text.length && text.start[length] != ' ')
+        length++;
+    return length;
+}
+
+static size_t last_word(struct text text)
+{
+    size_t start = text.length;
+    while (start > 0 && text.start[start - 1] != ' ')
+        start--;
+    return text.length - start;
+}
+
+static void drop_blanks(struct place *place, struct text *new)
+{
+    const unsigned char *bytes = place->source->bytes;
+    while (place->start < place->end && strchr(" \t\n", bytes[place->start]))
+        place->start++;
+    while (place->end > place->start && strchr(" \t\n", bytes[place->end - 1]))
+        place->end--;
+    while (new->length &&*new->start == ' ')
+        *new = (struct text){new->start + 1, new->length - 1};
+    while (new->length &&new->start[new->length - 1] == ' ')
+        new->length--;
+}
+
+/* What is left when the words that both begin with and those that both end with are gone. */
+static struct change change_of(const struct meaning *meant)
+{
+    struct change change = {meant->place, text_of(meant->written)};
+    drop_blanks(&change.place, &change.new);
+    for (struct text old = place_text(change.place); old.length && change.new.length;
+         old = place_text(change.place)) {
+        size_t first = first_word(old), last = last_word(old);
+        struct text begins = {old.start, first}, ends = {old.start + old.length - last, last};
+        bool same_end = last <= change.new.length &&last == last_word(change.new) &&
+                        memcmp(ends.start, change.new.start + change.new.length - last, last) == 0;
+        if (first == first_word(change.new) && memcmp(begins.start, change.new.start, first) == 0) {
+            change.place.start += (uint32_t)first;
+            change.new = (struct text){change.new.start + first, change.new.length - first};
+        } else if (same_end) {
+            change.place.end -= (uint32_t)last;
+            change.new.length -= last;
+        } else {
+            break;
+        }
+        drop_blanks(&change.place, &change.new);
+    }
+    return change;
+}
+
+void meaning_suggest(struct model *model, struct report *report, const struct meaning *meant, size_t count)
+{
+    struct buffer list = {.arena = model->arena};
+    for (size_t i = 0; i < count; i++)
+        buffer_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " or " : ", ", meant[i].clause);
+    if (meant->help)
+        report_help(model->reports, report, "%s `%s`", meant->help, meant->clause);
+    else
+        report_help(model->reports, report, "did you mean %s?", buffer_string(&list));
+    if (count == 1 && !meant->lacks)
+        report_fix(model->reports, report, false, meant->place, meant->written,
+                   text_format(model->arena, "write `%s`", meant->clause));
+}
+
+/* "`of` is missing before `feed`", at `feed`; where nothing follows, at the end. */
+static const char *missing_words(const struct matcher *matcher, const struct meaning *meant, size_t count,
+                                 struct place *place)
+{
+    struct arena *arena = matcher->model->arena;
+    const struct tokens *tokens = &matcher->tree->tokens;
+    struct buffer words = {.arena = arena};
+    *place = change_of(meant).place;
+    for (size_t i = 0; i < count; i++) {
+        struct text new = change_of(&meant[i]).new;
+        bool comma = text_is(new, ",");
+        buffer_add_string(&words, i == 0 ? "" : i + 1 == count ? " or " : ", ");
+        if (comma)
+            buffer_add_string(&words, "a comma");
+        else
+            buffer_format(&words, "`%.*s`", (int)new.length, new.start);
+    }
+    uint32_t next = matcher->first;
+    while (next < matcher->end && token_place(tokens, next).start < place->start)
+        next++;
+    next = match_skip(matcher, next);
+    if (match_kind(matcher, next) == TOKEN_END || match_kind(matcher, next) == TOKEN_COMMA) {
+        *place = match_place(matcher, next - 1, next);
+        place->start = place->end;
+        return text_format(arena, "%s is missing at the end", buffer_string(&words));
+    }
+    *place = token_place(tokens, next);
+    return text_format(arena, "%s is missing before `%s`", buffer_string(&words),
+                       text_string(arena, place_text(*place)));
+}
+
+/* What each meaning writes over the place that all of them change together, in backquotes. */
+static const char *choices(const struct matcher *matcher, const struct meaning *meant, size_t count,
+                           struct place *whole)
+{
+    struct buffer list = {.arena = matcher->model->arena};
+    *whole = meant->place;
+    for (size_t i = 1; i < count; i++) {
+        struct place place = meant[i].place;
+        whole->start = place.start < whole->start ? place.start : whole->start;
+        whole->end = place.end > whole->end ? place.end : whole->end;
+    }
+    for (size_t i = 0; i < count; i++) {
+        struct place before = {whole->source, whole->start, meant[i].place.start},
+                     behind = {whole->source, meant[i].place.end, whole->end};
+        struct buffer new = {.arena = matcher->model->arena};
+        buffer_add(&new, place_text(before));
+        buffer_add_string(&new, meant[i].written);
+        buffer_add(&new, place_text(behind));
+        struct text text = text_of(buffer_string(&new));
+        struct place all = *whole;
+        drop_blanks(&all, &text);
+        buffer_format(&list, "%s`%.*s`",
+                      i == 0           ? ""
+                      : i + 1 == count ? " or "
+                                       : ", ",
+                      (int)text.length, text.start);
+    }
+    struct text nothing = {"", 0};
+    drop_blanks(whole, &nothing);
+    return buffer_string(&list);
+}
+
+/* The cause is what would change. A value's own complaint says more than that a word is missing. */
+struct report *meaning_report(const struct matcher *matcher, const struct meaning *meant, size_t count)
+{
+    struct model *model = matcher->model;
+    const struct failure *failure = &matcher->failure;
+    struct change change = change_of(meant);
+    struct place place;
+    bool adds = change.place.start == change.place.end, removes = !change.new.length;
+    for (size_t i = 1; i < count; i++)
+        adds = adds && change_of(&meant[i]).place.start == change.place.start &&
+               change_of(&meant[i]).place.end == change.place.start;
+    const char *instead = choices(matcher, meant, count, &place), *sentence;
+    const char *written = place_words(model->arena, place);
+    if (adds && failure->rule && !meant->lacks) {
+        place = failure->place;
+        sentence = failure->sentence;
+    } else if (meant->lacks) {
+        sentence = text_format(model->arena, "`%s` %s", written, meant->lacks);
+    } else if (adds) {
+        sentence = missing_words(matcher, meant, count, &place);
+    } else if (removes) {
+        place = change.place;
+        sentence = text_format(model->arena, "`%s` does not belong here", place_words(model->arena, place));
+    } else if (strcmp(instead, "`,`") == 0) {
+        sentence = text_format(model->arena, "a comma goes here, not `%s`", written);
+    } else {
+        sentence = text_format(model->arena, count > 1 ? "`%s` could be %s" : "`%s` is written %s here",
+                               written, instead);
+    }
+    struct report *report = report_add(
+        model->reports, failure->rule ? failure->rule : &model_rules[RULE_FORM], place, "%s", sentence);
+    meaning_suggest(model, report, meant, count);
+    return report;
+}

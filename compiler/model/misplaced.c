@@ -1,0 +1,93 @@
+/* What is said of a statement that belongs in another block, or on the line of another statement. */
+#include "compiler/model/form_match.h"
+
+#include <string.h>
+
+/* The shortest beginning of a block of the kind, from the example of the statement that has it; NULL where
+ * that is on several lines. */
+static const char *block_beginning(struct arena *arena, enum block_kind kind)
+{
+    const struct form *best = NULL;
+    for (int outer = BLOCK_PLAN; outer < BLOCK_KIND_COUNT; outer++)
+        for (const struct form *form = form_first((enum block_kind)outer); form; form = form_next(form))
+            if (form->opens == kind && (!best || strlen(form->pattern) < strlen(best->pattern)))
+                best = form;
+    size_t length = best ? strcspn(best->example, "{\n") : 0;
+    return best && best->example[length] == '{' ? text_format(arena, "%.*s", (int)length, best->example)
+                                                : NULL;
+}
+
+/* It has to fit one kind of block alone, as it stands or as other texts write what that has. */
+bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct report *report)
+{
+    struct model *model = matcher->model;
+    struct place whole = match_place(matcher, at, matcher->end), start = whole;
+    struct meaning meant[MEANT_LIMIT], other[MEANT_LIMIT];
+    enum block_kind home = BLOCK_NONE;
+    size_t count = 0, homes = 0;
+    start.end = start.start;
+    for (int kind = BLOCK_PLAN + 1; kind < BLOCK_KIND_COUNT; kind++) {
+        struct matcher inside = *matcher;
+        inside.block = (enum block_kind)kind;
+        inside.first = at;
+        inside.failure = (struct failure){0};
+        const char *clause =
+            kind == (int)matcher->block ? NULL : clause_with(&inside, at, (struct text){0}, start, "");
+        other[0] = (struct meaning){.place = start, .written = "", .clause = clause};
+        size_t found = clause                        ? 1
+                       : kind == (int)matcher->block ? 0
+                                                     : clause_by_habit(&inside, at, (struct text){0}, other);
+        if (!found)
+            continue;
+        homes++;
+        home = inside.block;
+        count = found;
+        memcpy(meant, other, sizeof meant);
+    }
+    const char *beginning = homes == 1 ? block_beginning(model->arena, home) : NULL;
+    if (!beginning)
+        return false;
+    struct buffer list = {.arena = model->arena};
+    for (size_t i = 0; i < count; i++)
+        buffer_format(&list, "%s`%s{ %s }`", i ? " or " : "", beginning, meant[i].clause);
+    report->place = meant->place.end > meant->place.start ? meant->place : whole;
+    report->sentence = text_format(model->arena, "`%s` goes inside `%s`",
+                                   place_words(model->arena, report->place), block_kind_name(home));
+    report_help(model->reports, report, "write, for example: %s", buffer_string(&list));
+    if (home == BLOCK_LIMITS)
+        report_note(model->reports, report, "it then holds for every application of the plan");
+    return true;
+}
+
+/* "liquid", which a grade may have behind it: the example with this one of the words. */
+bool word_of_a_form(const struct matcher *matcher, struct text word, struct report *report)
+{
+    struct model *model = matcher->model;
+    for (const struct form *form = form_first(matcher->block); form; form = form_next(form))
+        for (const char *choice = strchr(form->pattern, '|'); choice; choice = strchr(choice + 1, '|')) {
+            const char *list = choice;
+            while (*list != ':')
+                list--;
+            struct text words = {list + 1, strcspn(list + 1, ">")};
+            bool found = false;
+            struct text shown = {0};
+            for (size_t start = 0; start < words.length;) {
+                struct text one = {words.start + start, strcspn(words.start + start, "|>")};
+                const char *in_example = strstr(form->example, text_string(model->arena, one));
+                found = found || text_equal(one, word);
+                if (in_example)
+                    shown = (struct text){in_example, one.length};
+                start += one.length + 1;
+            }
+            if (!found || !shown.length)
+                continue;
+            struct text head = form_head(form),
+                        before = {form->example, (size_t)(shown.start - form->example)};
+            report->sentence = text_format(model->arena, "`%.*s` goes on the line of `%.*s`",
+                                           (int)word.length, word.start, (int)head.length, head.start);
+            report_help(model->reports, report, "for example: %s%s", text_string(model->arena, before),
+                        text_string(model->arena, word));
+            return true;
+        }
+    return false;
+}

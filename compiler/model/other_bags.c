@@ -1,0 +1,130 @@
+/* Bags where a rate is wanted: what a bag holds is in the plan, or an example says how it is worked out. */
+#include "compiler/model/other_days.h"
+#include "compiler/model/unit.h"
+
+#include <string.h>
+
+struct bag {
+    double mass; /* kg; 0: none is stated */
+    const char *written;
+    bool metric;
+};
+
+/* Of the block that token `at` is in, the mass behind `pack`. Tokens are looked at and not the model, since
+ * what a product states is read later. */
+static struct bag stated_pack(const struct matcher *matcher, uint32_t at)
+{
+    const struct tokens *tokens = &matcher->tree->tokens;
+    struct bag pack = {0};
+    while (at > 0 && tokens->items[at - 1].kind != TOKEN_OPEN_BLOCK)
+        at--;
+    for (; at + 2 < tokens->count && tokens->items[at].kind != TOKEN_CLOSE_BLOCK; at++) {
+        struct text unit = token_text(tokens, at + 2);
+        size_t taken;
+        bool mass = text_is(token_text(tokens, at), "pack") && tokens->items[at + 1].kind == TOKEN_NUMBER &&
+                    tokens->items[at + 2].kind == TOKEN_WORD;
+        const struct unit *found = mass ? unit_find(&unit, 1, &taken) : NULL;
+        if (!found || found->measure != MEASURE_MASS)
+            continue;
+        struct place place = token_place(tokens, at + 1);
+        place.end = token_place(tokens, at + 2).end;
+        pack =
+            (struct bag){token_number(token_text(tokens, at + 1)) * found->factor,
+                         text_string(matcher->model->arena, place_text(place)), found->system == UNIT_METRIC};
+    }
+    return pack;
+}
+
+/* A bag as they are often sold, where the plan states none. */
+static struct bag usual_pack(const struct model *model)
+{
+    if (model->metric)
+        return (struct bag){20, "20 kg", true};
+    return (struct bag){40 * unit_named("lb")->factor, "40 lb", false};
+}
+
+/* A mass on an area (kg, m2) as people of that system state it. */
+static const char *rate_text(struct arena *arena, double mass, double area, bool metric)
+{
+    enum { DIGITS = 3 };
+    double per = metric ? 1 : 1000 * unit_named("sq ft")->factor;
+    double amount = mass / unit_named(metric ? "g" : "lb")->factor / (area / per);
+    return text_format(arena, metric ? "%s g per m2" : "%s lb per 1000 sqft",
+                       number_text(arena, amount, DIGITS));
+}
+
+/* "rate 2 bags of feed", "2 bags per 1000 sqft of feed" */
+bool bags(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    static const char *const words[] = {"bag", "bags", "sack", "sacks", "pack", "packs", "jug", "jugs"};
+    struct arena *arena = matcher->model->arena;
+    const struct tokens *tokens = &matcher->tree->tokens;
+    bool found = false;
+    (void)way;
+    for (size_t i = 0; i < sizeof words / sizeof *words && match_kind(matcher, at) == TOKEN_NUMBER; i++)
+        found = found || match_word(matcher, at + 1, words[i]);
+    if (!found)
+        return false;
+    uint32_t product = at + 2;
+    while (match_kind(matcher, product) != TOKEN_END && !match_word(matcher, product, "of"))
+        product++;
+    struct bag pack = {0};
+    for (uint32_t i = 0; i + 3 < tokens->count && match_word(matcher, product, "of"); i++)
+        if (text_is(token_text(tokens, i), "product") && tokens->items[i + 2].kind == TOKEN_OPEN_BLOCK &&
+            text_equal(token_text(tokens, i + 1), text_at(matcher, product + 1)))
+            pack = stated_pack(matcher, i + 3);
+    bool known = pack.mass > 0, per = match_word(matcher, at + 2, "per");
+    if (!known)
+        pack = usual_pack(matcher->model);
+    double count = token_number(text_at(matcher, at)),
+           area = pack.metric ? 500 : 8000 * unit_named("sq ft")->factor;
+    struct place place = match_place(matcher, at, at + 2);
+    const char *said = text_string(arena, place_text(place));
+    if (per) {
+        const char *unit = pack.metric ? "kg" : "lb";
+        rewriting->written = text_format(
+            arena, "%s %s", number_text(arena, count * pack.mass / unit_named(unit)->factor, 6), unit);
+        rewriting->help = known ? NULL : text_format(arena, "write the weight: for bags of %s", pack.written);
+    } else {
+        rewriting->written = rate_text(arena, count * pack.mass, area, pack.metric);
+        rewriting->help = text_format(arena, "divide the weight by the area: %s of %s on %s are", said,
+                                      pack.written, pack.metric ? "500 m2" : "8000 sqft");
+    }
+    rewriting->place = place;
+    rewriting->lacks = !per ? "is not an amount for an area" : known ? NULL : "is not a weight";
+    return true;
+}
+
+/* "covers 5000 sqft": what a bag holds, on that area, is a rate. */
+bool covers(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    struct arena *arena = matcher->model->arena;
+    (void)way;
+    if (!match_word(matcher, at, "covers") && !match_word(matcher, at, "coverage"))
+        return false;
+    uint32_t number = at + 1;
+    while (match_kind(matcher, number) == TOKEN_WORD)
+        number++;
+    size_t count = 0, taken = 0;
+    struct text words[3];
+    while (count < 3 && match_kind(matcher, number + 1 + (uint32_t)count) == TOKEN_WORD) {
+        words[count] = text_at(matcher, number + 1 + (uint32_t)count);
+        count++;
+    }
+    const struct unit *unit =
+        match_kind(matcher, number) == TOKEN_NUMBER && count ? unit_find(words, count, &taken) : NULL;
+    if (!unit || unit->measure != MEASURE_AREA)
+        return false;
+    struct bag pack = stated_pack(matcher, at);
+    bool known = pack.mass > 0;
+    if (!known)
+        pack = usual_pack(matcher->model);
+    double area = token_number(text_at(matcher, number)) * unit->factor;
+    if (!(area > 0))
+        return false;
+    const char *label = text_format(arena, "label up to %s", rate_text(arena, pack.mass, area, pack.metric));
+    *rewriting = (struct rewriting){match_place(matcher, at, number + 1 + (uint32_t)taken), label,
+                                    known ? NULL : "needs the weight of the bag",
+                                    known ? NULL : text_format(arena, "for a bag of %s write", pack.written)};
+    return true;
+}
