@@ -50,8 +50,6 @@ static const char *text_with(const struct matcher *failed, struct place whole, s
             return NULL; /* the change alone did not help */
         matcher.chained = true;
         size_t count = clause_by_habit(&matcher, 0, continued, other);
-        if (!count && !matcher.failure.rule)
-            count = clause_meant(&matcher, 0, continued, other);
         return count == 1 && !other->lacks ? other->clause : NULL;
     }
     /* What was changed may lie in a later clause of the statement, or begin one. */
@@ -116,9 +114,10 @@ static bool may_replace(const struct trial *trial, struct text words)
  * author can tell. */
 static bool fits_anything(struct text words)
 {
-    return text_is(words, "plus") || text_is(words, "less") || text_is(words, "kind") ||
-           text_is(words, "of kind") || text_is(words, "products of kind") ||
-           text_is(words, "application of kind");
+    size_t kind = strlen("kind");
+    struct text last = {words.start + words.length - kind, kind};
+    return text_is(words, "plus") || text_is(words, "less") ||
+           (words.length >= kind && text_is(last, "kind"));
 }
 
 /* Put in before the place of failure, then in place of what stands there. */

@@ -51,7 +51,7 @@ bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct repo
     for (size_t i = 0; i < count; i++)
         buffer_format(&list, "%s`%s{ %s }`", i ? " or " : "", beginning, meant[i].clause);
     report->place = meant->place.end > meant->place.start ? meant->place : whole;
-    report->sentence = text_format(model->arena, "`%s` goes inside `%s`",
+    report->sentence = text_format(model->arena, "`%s` belongs in `%s`",
                                    place_words(model->arena, report->place), block_kind_name(home));
     report_help(model->reports, report, "write, for example: %s", buffer_string(&list));
     if (home == BLOCK_LIMITS)

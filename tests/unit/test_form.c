@@ -222,7 +222,7 @@ static void test_unknown_word(void **state)
                   "2:1 statement\n2:10 statement\n3:16 dimension");
     assert_errors("prodct p { grade 14-0-0 granlar }\n", "1:1 statement\n1:25 form");
     /* a word that is a statement elsewhere was not misspelt, however near another one may be */
-    check_report("zone a square 3 ft\n", "1:1 statement", "`zone a square 3 ft` goes inside `lawn`", NULL);
+    check_report("zone a square 3 ft\n", "1:1 statement", "`zone a square 3 ft` belongs in `lawn`", NULL);
 }
 
 static void test_homes(void **state)
