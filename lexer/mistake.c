@@ -337,6 +337,19 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
     bool touches = last && last->end == lexer_place(lexer).start;
     bool word = touches && last->kind == TOKEN_WORD;
     bool block = last && (last->kind == TOKEN_WORD || last->kind == TOKEN_STRING); /* may begin here */
+    const unsigned char *close = strcmp(written, "[") == 0 ? lexer->scanner.cursor : lexer->scanner.limit;
+    while (close < lexer->scanner.limit && *close != ']' && *close != '\n')
+        close++;
+    if (block && close < lexer->scanner.limit && *close == ']') { /* "to [front, back]" */
+        uint32_t end = (uint32_t)(close - lexer->source->bytes);
+        struct place other = {lexer->source, end, end + 1};
+        struct report *report = lexer_complain(lexer, RULE_CHARACTER, "a list has no brackets");
+        report_fix(lexer->reports, report, false, lexer_place(lexer), "", "leave them out");
+        report_fix(lexer->reports, report, false, other, "", NULL);
+        report->place.end = other.end;
+        lexer->scanner.cursor = close + 1;
+        return TOKEN_INVALID;
+    }
     if ((strcmp(written, "[") == 0 && block) || (strcmp(written, "]") == 0 && lexer->bracket))
         return complain_of_bracket(lexer, *written == '[');
     if (lexer_begins_line(lexer) && is_bullet(written)) {
@@ -348,7 +361,9 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
         struct place place = lexer_place(lexer);
         place.end = (uint32_t)(next - lexer->source->bytes);
         report_fix(lexer->reports, report, false, place, "", "leave the mark out");
-    } else if ((dash && stands_apart(lexer)) || strcmp(written, "*") == 0 || strcmp(written, "+") == 0) {
+    } else if ((dash && stands_apart(lexer)) || strcmp(written, "*") == 0 || strcmp(written, "+") == 0 ||
+               (last && (last->kind == TOKEN_WORD || last->kind == TOKEN_NUMBER) &&
+                (strcmp(written, "@") == 0 || strcmp(written, "~") == 0))) {
         return TOKEN_MARK;
     } else if (strcmp(written, ".") == 0 && word) {
         complain_of_points(lexer);

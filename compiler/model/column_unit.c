@@ -108,7 +108,7 @@ static void complain_of_none(struct matcher *matcher, uint32_t at, const struct 
     }
     complain(matcher->model, RULE_UNIT, place, "this column has no unit",
              text_format(arena, "write its unit after its name, such as %s",
-                         soil      ? "P ppm"
+                         soil ? text_format(arena, "%s ppm", text_string(arena, place_text(column->place)))
                          : example ? example
                                    : "F"));
 }

@@ -95,6 +95,10 @@ bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct tex
     place.end = place.start + 1;
     const char *clause = text_with(matcher, whole, continued, place, " lb", false);
     *meant = (struct meaning){.place = place, .written = " lb", .clause = clause};
+    if (!clause) { /* "3.5#/M of feed" */
+        clause = text_with(matcher, whole, continued, place, " lb", true);
+        *meant = (struct meaning){.place = whole, .written = clause, .clause = clause};
+    }
     return clause != NULL;
 }
 

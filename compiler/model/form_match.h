@@ -131,6 +131,10 @@ const struct slot_type *slot_type_find(struct text type);
 bool slot_read(struct matcher *matcher, const struct slot_type *type, struct text words, uint32_t *at,
                struct value *value);
 
+/* The symbol of the nutrient whose symbol or name the word at `at` is: "Fe" for "iron". NULL where it is
+ * none, and for a name that some use for the element and some for the oxide. */
+const char *nutrient_symbol(const struct matcher *matcher, uint32_t at);
+
 /* A shape at *at; NULL when none fits. Measured when its zone is built. */
 struct shape *shape_read(struct matcher *matcher, uint32_t *at);
 

@@ -22,27 +22,26 @@ bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct repo
 {
     struct model *model = matcher->model;
     struct place whole = match_place(matcher, at, matcher->end), start = whole;
-    struct meaning meant[MEANT_LIMIT], other[MEANT_LIMIT];
+    struct meaning meant[MEANT_LIMIT];
     enum block_kind home = BLOCK_NONE;
     size_t count = 0, homes = 0;
     start.end = start.start;
     for (int kind = BLOCK_PLAN + 1; kind < BLOCK_KIND_COUNT; kind++) {
         struct matcher inside = *matcher;
+        if (kind == (int)matcher->block)
+            continue;
         inside.block = (enum block_kind)kind;
         inside.first = at;
         inside.failure = (struct failure){0};
-        const char *clause =
-            kind == (int)matcher->block ? NULL : clause_with(&inside, at, (struct text){0}, start, "");
-        other[0] = (struct meaning){.place = start, .written = "", .clause = clause};
-        size_t found = clause                        ? 1
-                       : kind == (int)matcher->block ? 0
-                                                     : clause_by_habit(&inside, at, (struct text){0}, other);
-        if (!found)
+        struct meaning found[MEANT_LIMIT] = {{.place = start, .written = ""}};
+        found->clause = clause_with(&inside, at, (struct text){0}, start, "");
+        size_t found_count = found->clause ? 1 : clause_by_habit(&inside, at, (struct text){0}, found);
+        if (!found_count)
             continue;
         homes++;
         home = inside.block;
-        count = found;
-        memcpy(meant, other, sizeof meant);
+        count = found_count;
+        memcpy(meant, found, sizeof meant);
     }
     const char *beginning = homes == 1 ? block_beginning(model->arena, home) : NULL;
     if (!beginning)

@@ -372,33 +372,37 @@ static bool complain_of_listed_values(struct model *model, const struct tree *tr
     return true;
 }
 
+/* A dash or "n/a" in the place of a value; of "6.4 - 44", which is one token, its dash. */
+static void complain_of_no_value(struct matcher *matcher, uint32_t at, uint32_t end)
+{
+    struct model *model = matcher->model;
+    struct place place = match_place(matcher, at, end);
+    struct text text = place_text(place);
+    const char *blank = memchr(text.start, ' ', text.length);
+    bool range = match_kind(matcher, at) == TOKEN_RANGE;
+    if (range && blank) {
+        const char *dash = blank + strspn(blank, " ");
+        place.start += (uint32_t)(dash - text.start);
+        place.end = place.start + (uint32_t)strcspn(dash, " ");
+    }
+    struct report *report = complain(
+        model, place,
+        text_format(model->arena, "`%s` is not a value", text_string(model->arena, place_text(place))),
+        range && !blank ? "write one number, or `none` where there is no reading"
+                        : "write `none` where there is no reading");
+    if (!range || blank)
+        report_fix(model->reports, report, false, place, "none", "write `none`");
+}
+
 /* The values after the row's name. False, after a report, where a dash stands for a value. */
 static bool count_cells(struct matcher *matcher, uint32_t at, const struct columns *columns, size_t *count)
 {
     *count = 0;
     bool number = false; /* the token before is one, of a value */
     for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
-        bool dash = match_kind(matcher, at) == TOKEN_MARK || match_kind(matcher, at) == TOKEN_RANGE;
-        if (dash) {
-            struct model *model = matcher->model;
-            struct place place = slot_place(matcher, at);
-            struct text text = place_text(place);
-            size_t blank = strcspn(text.start, " ");
-            bool apart =
-                match_kind(matcher, at) == TOKEN_RANGE && blank < text.length; /* "6.4 - 44": three cells */
-            if (apart) {
-                place.start += (uint32_t)(blank + strspn(text.start + blank, " "));
-                place.end =
-                    place.start + (uint32_t)strcspn(text_string(model->arena, place_text(place)), " ");
-            }
-            bool alone = apart || match_kind(matcher, at) == TOKEN_MARK;
-            struct report *report = complain(model, place,
-                                             text_format(model->arena, "`%s` is not a value",
-                                                         text_string(model->arena, place_text(place))),
-                                             alone ? "write `none` where there is no reading"
-                                                   : "write one number, or `none` where there is no reading");
-            if (alone)
-                report_fix(model->reports, report, false, place, "none", "write `none`");
+        bool split = match_kind(matcher, at + 1) == TOKEN_SLASH; /* "n/a" */
+        if (split || match_kind(matcher, at) == TOKEN_MARK || match_kind(matcher, at) == TOKEN_RANGE) {
+            complain_of_no_value(matcher, at, split ? at + 3 : at + 1);
             return false;
         }
         bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||

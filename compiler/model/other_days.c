@@ -26,13 +26,15 @@ static bool at_ordinal(const struct matcher *matcher, uint32_t at)
     return false;
 }
 
-/* "May 1st" */
+/* "May 1st", "the 1st of May" */
 bool ordinal(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
+    uint32_t number = at + match_word(matcher, at, "the"), end = number + 2;
     (void)way;
-    if (!at_ordinal(matcher, at))
+    if (!at_ordinal(matcher, number))
         return false;
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at), NULL, NULL};
+    end += match_word(matcher, end, "of");
+    *rewriting = (struct rewriting){match_place(matcher, at, end), string_at(matcher, number), NULL, NULL};
     return true;
 }
 
@@ -153,24 +155,62 @@ bool part_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
     return false;
 }
 
+/* "the first week of May": the first seven days, and so on. */
+bool week_of_month(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    static const char *const counts[] = {"first", "second", "third", "fourth"};
+    uint32_t count = at + match_word(matcher, at, "in");
+    count += match_word(matcher, count, "the");
+    bool number = at_ordinal(matcher, count);
+    double week = number ? token_number(text_at(matcher, count)) : 0;
+    (void)way;
+    for (int i = 0; i < 4; i++)
+        week = match_word(matcher, count, counts[i]) ? i + 1 : week;
+    uint32_t word = count + 1 + number, month_word = word + 1 + match_word(matcher, word + 1, "of");
+    int month = month_at(matcher, month_word);
+    int most = month ? days_in_month(COMMON_YEAR, month) : 0;
+    bool last = match_word(matcher, count, "last");
+    if (!month || !match_word(matcher, word, "week") || !(last || (week >= 1 && week <= 4)))
+        return false;
+    int first = last ? most - 6 : 7 * (int)week - 6;
+    *rewriting =
+        (struct rewriting){match_place(matcher, at, month_word + 1),
+                           window_of(matcher, month, first, first + 6), "does not say which days", NULL};
+    return true;
+}
+
+/* Behind the words before a day that mean its week; `at` where there are none. */
+static uint32_t behind_week(const struct matcher *matcher, uint32_t at)
+{
+    static const char *const ways[][3] = {
+        {"week", "of"},  {"wk", "of"}, {"week", "commencing"}, {"week", "beginning"}, {"week", "starting"},
+        {"w", "/", "c"}, {"wc"}};
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+        uint32_t end = at;
+        for (int word = 0; word < 3 && ways[i][word]; word++, end++)
+            if (match_kind(matcher, end) == TOKEN_END || !text_is(text_at(matcher, end), ways[i][word])) {
+                end = at;
+                break;
+            }
+        if (end > at)
+            return end;
+    }
+    return at;
+}
+
 /* "week of Apr 12": seven days from it, or those of the week it is in. `way` 1: "about Apr 12", which is as
  * many days before and behind it, within the month. */
 bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     static const char *const nearly[] = {"about", "around", "circa", "approximately"};
-    uint32_t word = at + 2;
-    bool met = match_word(matcher, at, "week") && match_word(matcher, at + 1, "of");
-    if (way) {
-        met = false;
-        for (size_t i = 0; i < sizeof nearly / sizeof *nearly; i++)
-            met = met || match_word(matcher, at, nearly[i]);
-        word = at + 1;
-    }
+    uint32_t word = way ? at : behind_week(matcher, at);
+    for (size_t i = 0; i < sizeof nearly / sizeof *nearly && way; i++)
+        word += match_word(matcher, at, nearly[i]);
     bool month_first = month_at(matcher, word) != 0;
     uint32_t number = month_first ? word + 1 : word;
     uint32_t next = number + 1 + at_ordinal(matcher, number);
     int month = month_at(matcher, month_first ? word : next);
-    if (!met || !month || match_kind(matcher, number) != TOKEN_NUMBER)
+    if (word == at || !month || match_kind(matcher, number) != TOKEN_NUMBER)
         return false;
     double number_of_day = token_number(text_at(matcher, number));
     int most = days_in_month(COMMON_YEAR, month);
@@ -179,10 +219,42 @@ bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriti
     int day = (int)number_of_day, first = way ? day - 3 : day, last = way ? day + 3 : day + 6;
     if (!way && last > most)
         return false;
-    *rewriting =
-        (struct rewriting){match_place(matcher, at, month_first ? next : next + 1),
-                           window_of(matcher, month, first < 1 ? 1 : first, last > most ? most : last),
-                           way ? "does not say which days" : "does not say on which day the week begins", NULL};
+    *rewriting = (struct rewriting){
+        match_place(matcher, at, month_first ? next : next + 1),
+        window_of(matcher, month, first < 1 ? 1 : first, last > most ? most : last),
+        way ? "does not say which days" : "does not say on which day the week begins", NULL};
+    return true;
+}
+
+/* "April-May", "April to May": from the first day of one to the last of the other. */
+bool month_to_month(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+{
+    struct arena *arena = matcher->model->arena;
+    (void)way;
+    if (match_kind(matcher, at) != TOKEN_WORD)
+        return false;
+    struct text word = text_at(matcher, at);
+    size_t hyphen = 0;
+    while (hyphen < word.length && word.start[hyphen] != '-')
+        hyphen++;
+    int first = month_of_text((struct text){word.start, hyphen}), last = 0;
+    uint32_t end = at + 1;
+    if (hyphen + 1 < word.length) {
+        last = month_of_text((struct text){word.start + hyphen + 1, word.length - hyphen - 1});
+    } else if (match_word(matcher, end, "to") || match_word(matcher, end, "and") ||
+               match_word(matcher, end, "through") || match_kind(matcher, end) == TOKEN_MARK) {
+        last = month_at(matcher, end + 1);
+        end += 2;
+    }
+    if (!first || !last || match_kind(matcher, end) == TOKEN_NUMBER)
+        return false;
+    bool between = at > matcher->first &&
+                   (match_word(matcher, at - 1, "between") || match_word(matcher, at - 1, "from"));
+    *rewriting = (struct rewriting){
+        match_place(matcher, at, end),
+        text_format(arena, "%s%.3s 1 and %s", between ? "" : "between ", month_name(first),
+                    text_format(arena, "%.3s %d", month_name(last), days_in_month(COMMON_YEAR, last))),
+        NULL, NULL};
     return true;
 }
 

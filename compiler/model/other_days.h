@@ -38,8 +38,8 @@ static inline int month_at(const struct matcher *matcher, uint32_t at)
 
 /* "May 1st", "1 May", "4/15", "Apr 10-20", "in April", "early April", "week of Apr 10", "2027", "not on
  * Sunday". */
-habit ordinal, day_in_words, slash_day, days_of_month, whole_month, part_of_month, week_of, whole_year,
-    other_weekdays;
+habit ordinal, day_in_words, slash_day, days_of_month, whole_month, part_of_month, week_of, week_of_month,
+    whole_year, month_to_month, other_weekdays;
 /* "2 bags of feed" as a rate, "covers 5000 sqft". */
 habit bags, covers;
 

@@ -12,10 +12,10 @@
 static bool of_nutrient(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     (void)way;
-    if (!match_word(matcher, at, "of") || match_kind(matcher, at + 1) != TOKEN_WORD ||
-        !nutrient_find(text_at(matcher, at + 1)))
+    const char *symbol = nutrient_symbol(matcher, at + 1);
+    if (!match_word(matcher, at, "of") || !symbol)
         return false;
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), string_at(matcher, at + 1), NULL, NULL};
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), symbol, NULL, NULL};
     return true;
 }
 
@@ -43,34 +43,35 @@ static bool product_then_rate(const struct matcher *matcher, uint32_t at, int wa
         return false;
     const char *amount = text_string(arena, place_text(match_place(matcher, rate, end)));
     *rewriting = (struct rewriting){match_place(matcher, at, end),
-                                    text_format(arena, "rate %s of %s", amount, string_at(matcher, product)), NULL, NULL};
+                                    text_format(arena, "rate %s of %s", amount, string_at(matcher, product)),
+                                    NULL, NULL};
     return true;
 }
 
-/* "contains 5% Fe" */
+/* "contains 5% Fe", "contains 5% iron" */
 static bool percent_first(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     (void)way;
-    if (match_kind(matcher, at) != TOKEN_PERCENT || match_kind(matcher, at + 1) != TOKEN_WORD ||
-        !nutrient_find(text_at(matcher, at + 1)))
+    const char *symbol = nutrient_symbol(matcher, at + 1);
+    if (match_kind(matcher, at) != TOKEN_PERCENT || !symbol)
         return false;
     *rewriting = (struct rewriting){
         match_place(matcher, at, at + 2),
-        text_format(matcher->model->arena, "%s %s", string_at(matcher, at + 1), string_at(matcher, at)), NULL,
-        NULL};
+        text_format(matcher->model->arena, "%s %s", symbol, string_at(matcher, at)), NULL, NULL};
     return true;
 }
 
-/* "2k sqft" */
+/* "2k sqft"; `way` 1: "2k", "12.5M", of square feet. */
 static bool thousands(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
-    (void)way;
-    if (match_kind(matcher, at) != TOKEN_NUMBER || !touch(matcher, at) ||
-        !(match_word(matcher, at + 1, "k") || match_word(matcher, at + 1, "K")))
+    bool thousand = match_word(matcher, at + 1, "k") || match_word(matcher, at + 1, "K") ||
+                    (way && match_word(matcher, at + 1, "M"));
+    if (match_kind(matcher, at) != TOKEN_NUMBER || !touch(matcher, at) || !thousand)
         return false;
-    *rewriting = (struct rewriting){
-        match_place(matcher, at, at + 2),
-        number_text(matcher->model->arena, 1000 * token_number(text_at(matcher, at)), 9), NULL, NULL};
+    const char *number = number_text(matcher->model->arena, 1000 * token_number(text_at(matcher, at)), 9);
+    *rewriting =
+        (struct rewriting){match_place(matcher, at, at + 2),
+                           text_format(matcher->model->arena, way ? "%s sqft" : "%s", number), NULL, NULL};
     return true;
 }
 
@@ -121,6 +122,10 @@ static bool name_in_words(const struct matcher *matcher, uint32_t at, int way, s
     struct arena *arena = matcher->model->arena;
     if (match_kind(matcher, at) != TOKEN_WORD || match_kind(matcher, at + 1) != TOKEN_WORD)
         return false;
+    static const char *const nearly[] = {"approx", "approximately", "about", "roughly"};
+    for (size_t i = 0; i < sizeof nearly / sizeof *nearly; i++)
+        if (match_word(matcher, at + 1, nearly[i]))
+            return false;
     const char *joined = text_format(arena, "%s-%s", string_at(matcher, at), string_at(matcher, at + 1));
     const struct form *form = form_find(matcher->block, text_at(matcher, matcher->first));
     *rewriting = (struct rewriting){match_place(matcher, at, at + 2), joined, NULL, NULL};
@@ -182,9 +187,11 @@ static const struct {
     {days_of_month, 1, 3},
     {part_of_month, 0, 4},
     {week_of, 0, 5},
+    {week_of_month, 0, 26},
     {week_of, 1, 22},
     {whole_month, 0, 6},
     {whole_month, 1, 6},
+    {month_to_month, 0, 25},
     {whole_year, 0, 7},
     {other_weekdays, 0, 8},
     {of_nutrient, 0, 9},
@@ -193,6 +200,7 @@ static const struct {
     {name_in_words, 0, 12},
     {name_in_words, 1, 13},
     {thousands, 0, 16},
+    {thousands, 1, 24},
     {name_and_number, 0, 17},
     {bags, 0, 20},
     {covers, 0, 21},
@@ -228,6 +236,11 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
         struct place place = token_place(&matcher->tree->tokens, at);
         if (kind == TOKEN_END || (kind == TOKEN_COMMA && *wanted.start != ','))
             return 0;
+        if (text_is(wanted, "^")) {
+            if (at != matcher->first)
+                return 0;
+            continue;
+        }
         if (text_is(wanted, "...")) {
             struct text next = {word, strcspn(word, " ")};
             uint32_t end = at + 1;
@@ -240,7 +253,7 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
         }
         if (text_is(wanted, "#") && kind == TOKEN_NUMBER)
             blanks->number = place;
-        else if (text_is(wanted, "@") && (kind == TOKEN_WORD || kind == TOKEN_STRING))
+        else if (text_is(wanted, "_") && (kind == TOKEN_WORD || kind == TOKEN_STRING))
             blanks->word = place;
         else if (kind == TOKEN_STRING || !text_equal(text_at(matcher, at), wanted))
             return 0;
@@ -256,7 +269,7 @@ static const char *saying_filled(const struct model *model, const char *words, c
     for (; *words; words++)
         if (*words == '#') {
             buffer_add(&out, place_text(blanks->number));
-        } else if (*words == '@') {
+        } else if (*words == '_') {
             buffer_add(&out, place_text(blanks->word));
         } else if (*words == '.') { /* three of them; no word has one */
             buffer_add(&out, place_text(blanks->rest));

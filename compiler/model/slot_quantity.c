@@ -300,10 +300,13 @@ bool slot_read_range(struct matcher *matcher, const struct slot_type *type, uint
     }
     if (match_kind(matcher, *at) == TOKEN_RANGE) {
         struct text text = slot_text(matcher, *at);
+        double low = 0, high = 0;
+        token_range(text, &low, &high);
         return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_VALUE,
                              text_format(arena, "`%.*s` is a range, and one number is needed here",
                                          (int)text.length, text.start),
-                             NULL);
+                             text_format(arena, "write `%s` or `%s`", number_text(arena, low, 9),
+                                         number_text(arena, high, 9)));
     }
     if (match_kind(matcher, *at) != TOKEN_NUMBER)
         return match_expect(matcher, *at, type->description);
@@ -336,6 +339,13 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
         return false;
     struct place place = match_place(matcher, first, *at);
     struct text text = place_text(place);
+    const char *symbol = type->per && !type->nutrient ? nutrient_symbol(matcher, *at) : NULL;
+    if (!wanted_reached(type, &quantity) && symbol) /* "label 1 lb N per 1000 sqft" */
+        return slot_complain(
+            matcher, *at, match_place(matcher, first, *at + 1), RULE_DIMENSION,
+            text_format(arena, "this is an amount of %s, and the product's own rate goes here", symbol),
+            text_format(arena, "divide it by the share of %s: 1 lb of it is 5 lb of a product with 20%%",
+                        symbol));
     if (!wanted_reached(type, &quantity))
         return slot_complain(matcher, *at, place, RULE_DIMENSION,
                              text_format(arena, "`%.*s` is %s", (int)text.length, text.start,

@@ -109,6 +109,19 @@ static const struct {
     {"copper", "Cu", NULL},    {"boron", "B", NULL},        {"molybdenum", "Mo", NULL},
 };
 
+const char *nutrient_symbol(const struct matcher *matcher, uint32_t at)
+{
+    if (match_kind(matcher, at) != TOKEN_WORD)
+        return NULL;
+    struct text word = slot_text(matcher, at);
+    if (nutrient_find(word))
+        return text_string(matcher->model->arena, word);
+    for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names; i++)
+        if (!nutrient_names[i].other && text_distance(word, text_of(nutrient_names[i].name)) == 0)
+            return nutrient_names[i].symbol;
+    return NULL;
+}
+
 /* "nitrogen": its symbol is proposed, or both it can mean. False where the word names none. */
 static bool complain_of_nutrient_name(struct matcher *matcher, uint32_t at, struct text word)
 {

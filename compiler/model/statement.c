@@ -40,12 +40,15 @@ static struct text nearest_head(enum block_kind kind, struct text word, bool *ce
     return best;
 }
 
+/* Of a plan those that a person writes; the rest are for what the library has. */
 static const char *heads_of(struct arena *arena, enum block_kind kind)
 {
     struct buffer list = {.arena = arena};
     const struct form *last = NULL;
     for (const struct form *form = form_first(kind); form; form = form_next(form)) {
         struct text head = form_head(form);
+        if (kind == BLOCK_PLAN && text_is(head, "mix"))
+            break;
         if (!last || !text_equal(head, form_head(last)))
             buffer_format(&list, "%s%.*s", last ? ", " : "", (int)head.length, head.start);
         last = form;
@@ -92,6 +95,11 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
                                        "%s has no `%.*s` statement", where, (int)word.length, word.start);
     size_t count = clause_by_habit(matcher, at, (struct text){0}, meant);
     if (count) {
+        if (meant->lacks) {
+            report->place = meant->place;
+            report->sentence =
+                text_format(model->arena, "`%s` %s", place_words(model->arena, meant->place), meant->lacks);
+        }
         meaning_suggest(model, report, meant, count);
         return (struct text){0};
     }
@@ -121,9 +129,20 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
 
 /* ---- what is said of the rest ---- */
 
-static const char *list_of_expected(struct arena *arena, const struct failure *failure)
+/* What could go on, as a sentence; where it is more than anyone reads, the first forms instead. */
+static const char *expected_text(struct arena *arena, const struct failure *failure, bool missing)
 {
+    enum { READABLE = 10, FORMS_SHOWN = 3 };
     struct buffer list = {.arena = arena};
+    const struct form *form = failure->form;
+    struct text head = form ? form_head(form) : (struct text){0};
+    const char *forms[FORMS_SHOWN];
+    size_t count = 0;
+    for (; form && form_begins(form, head) && count < FORMS_SHOWN; form = form_next(form))
+        if (!strchr(form->example, '\n'))
+            forms[count++] = text_format(arena, "`%s`", form->example);
+    if (failure->expected_count > READABLE && count)
+        return text_format(arena, "for example %s", list_text(arena, forms, count, " or "));
     for (size_t i = 0; i < failure->expected_count; i++) {
         const struct expected *expected = &failure->expected[i];
         const char *between = i == 0 ? "" : i + 1 == failure->expected_count ? " or " : ", ";
@@ -131,7 +150,7 @@ static const char *list_of_expected(struct arena *arena, const struct failure *f
         buffer_format(&list, "%s%s%.*s%s", between, quote, (int)expected->words.length, expected->words.start,
                       quote);
     }
-    return buffer_string(&list);
+    return text_format(arena, missing ? "%s is missing" : "expected %s", buffer_string(&list));
 }
 
 /* A comma at a line's end carries the statement on; when the next line does not fit, that is the likely
@@ -165,6 +184,8 @@ static void complain_of_value(struct matcher *matcher)
             text_format(model->arena, "write `%.*s`", (int)failure->meant.length, failure->meant.start));
 }
 
+enum { FOUND_LIMIT = 60 }; /* bytes of the plan in a sentence */
+
 /* The clause at `at` fits no form: said at the furthest place that any of them reached, with the form that
  * did. */
 static void complain_of_form(struct matcher *matcher, uint32_t at, struct text continued)
@@ -175,7 +196,9 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
     struct meaning meant[MEANT_LIMIT];
     size_t count = clause_by_habit(matcher, at, continued, meant);
     if (!count && clause_by_pound_sign(matcher, at, continued, meant)) {
-        report = report_add(model->reports, &model_rules[RULE_FORM], meant->place,
+        struct place sign = token_place(&matcher->tree->tokens, matcher->end);
+        sign.end = sign.start + 1;
+        report = report_add(model->reports, &model_rules[RULE_FORM], sign,
                             "`#` begins a comment: what follows is not read");
         meaning_suggest(model, report, meant, 1);
         return;
@@ -191,7 +214,7 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
         return;
     }
     bool at_end = failure->token >= matcher->end;
-    const char *expected = list_of_expected(model->arena, failure),
+    const char *expected = expected_text(model->arena, failure, at_end),
                *example = count || !at_end ? NULL : clause_examples(matcher, at, continued);
     struct place place = at_end ? match_place(matcher, matcher->end - 1, matcher->end)
                                 : token_place(&matcher->tree->tokens, failure->token);
@@ -203,12 +226,17 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
         if (example)
             report_help(model->reports, report, "for example %s", example);
         else
-            report_help(model->reports, report, "%s is missing", expected);
+            report_help(model->reports, report, "%s", expected);
     } else {
         struct text found = place_text(place);
-        report = report_add(model->reports, &model_rules[RULE_FORM], place, "`%.*s` was not expected here",
-                            (int)(found.length < 60 ? found.length : 60), found.start);
-        report_help(model->reports, report, "expected %s", expected);
+        found.length = found.length < FOUND_LIMIT ? found.length : FOUND_LIMIT;
+        const char *before =
+            failure->token > at ? place_words(model->arena, match_place(matcher, at, failure->token)) : "";
+        bool shown = *before && strlen(before) < FOUND_LIMIT;
+        report = report_add(model->reports, &model_rules[RULE_FORM], place,
+                            shown ? "`%.*s` cannot come after `%s`" : "`%.*s` was not expected here%s",
+                            (int)found.length, found.start, shown ? before : "");
+        report_help(model->reports, report, "%s", expected);
     }
     if (at_end) {
         const struct tokens *tokens = &matcher->tree->tokens;
@@ -221,7 +249,8 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
         note_line_break(matcher, report, failure->token);
     }
     const struct form *form = failure->form;
-    if (!count && !example && form && !strchr(form->example, '\n')) {
+    if (!count && !example && form && !strchr(form->example, '\n') &&
+        strncmp(expected, "for example", 11) != 0) {
         const struct form *first = form_find(matcher->block, form_head(form)), *next = form_next(first);
         bool more = next && form_begins(next, form_head(form));
         report_note(model->reports, report, "%s: %s", more ? "one of its forms" : "its form", form->example);
@@ -450,6 +479,9 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
         bool last = match_kind(matcher, at) == TOKEN_END;
         reader->model->building->faulty = !sound;
         if (!fits || !take_clause(reader, matcher, &clause, last)) {
+            const struct form *form = form_find(reader->kind, head_at(matcher, first));
+            if (!fits && form && !statement->block)
+                reader->unopened = form->opens; /* "lawn: green" */
             lose_names(reader->model, reader->tree, reader->kind, statement, first, head);
             return false;
         }
