@@ -20,6 +20,7 @@ struct slipping {
     bool *among;                       /* by occurrence: of the cluster at hand */
     uint32_t at_hand;
     uint64_t work, step; /* done, and that of one trial in the cluster at hand */
+    uint64_t reserve;    /* of the plan's work: left to what comes after */
     bool hold;
 };
 
@@ -80,6 +81,11 @@ static void cluster_enter(struct slipping *slipping, uint32_t cluster)
     slipping->at_hand = cluster;
     slipping->step = 1000 + 40 * season->occurrences.count +
                      season->model->limits.count * (season->model->zones.count + 8) + 200 * members;
+}
+
+static bool work_is_spent(const struct slipping *slipping)
+{
+    return slipping->work > WORK_LIMIT || arena_work_left(slipping->season->arena) < slipping->reserve;
 }
 
 /* ---- a day tried ---- */
@@ -225,7 +231,7 @@ static void slip_farthest(struct slipping *slipping, const struct occurrence *oc
         day_number day = on.opens;
         for (on.end = SLIP_NOT_ASKED; day_open(season, node, &day, &on); day++) {
             struct tried tried = day_try(slipping, occurrence->index, day);
-            if (!tried.passes || tried.moves || slipping->work > WORK_LIMIT)
+            if (!tried.passes || tried.moves || work_is_spent(slipping))
                 return;
             slip->farthest = day;
         }
@@ -248,7 +254,7 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
     struct slip slip = {.latest = occurrence->day, .alone = occurrence->day};
     bool moves = false;
     for (day_number day = occurrence->day + 1; day_open(season, node, &day, &slip); day++) {
-        if (slipping->work > WORK_LIMIT)
+        if (work_is_spent(slipping))
             return slip_unknown(occurrence);
         cluster_enter(slipping, slipping->cluster[occurrence->index]);
         struct tried tried = day_try(slipping, occurrence->index, day);
@@ -278,6 +284,9 @@ void slips_find(struct season *season)
                                 .among = ARENA_ARRAY(season->arena, season->occurrences.count + 1, bool),
                                 .at_hand = (uint32_t)season->model->treatments.count};
     struct slip *slips = ARENA_ARRAY(season->arena, (size_t)season->node_count + 1, struct slip);
+    /* A trial takes no more than the checks of the plan did. */
+    uint64_t half = arena_work_left(season->arena) / 2, taken = season->arena->steps;
+    slipping.reserve = half > taken ? half : taken;
     slipping.model.reports = &slipping.reports;
     slipping.judged.model = &slipping.model;
     for (size_t i = 0; i < season->model->treatments.count; i++)

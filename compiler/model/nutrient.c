@@ -43,8 +43,8 @@ static const struct nutrient_form slow_n = {"slow N", NUTRIENT_SLOW_N, 1};
 
 const struct nutrient_form *nutrient_find(struct text name)
 {
-    for (size_t i = 0; i < FORM_COUNT; i++)
-        if (text_is(name, forms[i].name))
+    for (size_t i = 0; i < FORM_COUNT && name.length; i++)
+        if (*name.start == *forms[i].name && text_is(name, forms[i].name))
             return &forms[i];
     return NULL;
 }

@@ -67,6 +67,20 @@ static void test_closed(void **state)
                 "2027-05-22", SLIP_WINDOW, "", NULL);
 }
 
+/* A plan that took nearly all the work it may has no trials: they would end it without a result. */
+static void test_work_that_is_left(void **state)
+{
+    (void)state;
+    struct season_text read;
+    season_text_read(&read, GROUND "}\nlimits { at most 1 lb N per 1000 sqft in any 30 days }\n" APPLY(
+                                "a", "from Apr 1") APPLY("b", "on May 10"));
+    assert_true(read.arena.steps > 1);
+    read.arena.steps_most = read.arena.steps + 1;
+    slips_find(read.season);
+    assert_int_equal(season_text_find(&read, "a", 1)->slip.end, SLIP_UNKNOWN);
+    season_text_free(&read);
+}
+
 /* What follows moves along, until it comes too near to something else. */
 static void test_what_follows(void **state)
 {
@@ -108,8 +122,11 @@ static void test_arena_rewinds(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_amounts), cmocka_unit_test(test_labels),
-                                       cmocka_unit_test(test_closed), cmocka_unit_test(test_what_follows),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_amounts),
+                                       cmocka_unit_test(test_labels),
+                                       cmocka_unit_test(test_closed),
+                                       cmocka_unit_test(test_what_follows),
+                                       cmocka_unit_test(test_work_that_is_left),
                                        cmocka_unit_test(test_arena_rewinds)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
