@@ -63,7 +63,7 @@ enum field_kind {
     FIELD_TEXT,     /* const char * */
     FIELD_DURATION, /* rounded up: a wait is never too short */
     FIELD_NAME,
-    FIELD_GRASS,
+    FIELD_GRASS, /* this and the next three are symbols */
     FIELD_SOURCE,
     FIELD_LIME,
     FIELD_MACHINE, /* as of a list: one that is not there breaks the object */

@@ -112,10 +112,7 @@ void read_test_scale(const struct stated *stated)
     struct soil_test *test = stated->subject;
     const struct value *name = slot_value(stated, "scale");
     const struct scale *scale = slot_symbol(stated, SYMBOL_SCALE, "scale");
-    const struct test_scale *other = NULL;
-    for (size_t i = 0; i < test->scales.count; i++)
-        if (!test->scales.items[i].nutrients.count)
-            other = &test->scales.items[i];
+    const struct test_scale *other = test_scale_for_others(test);
     if (other) {
         struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], name->place,
                                            "this soil test names two scales for all nutrients");

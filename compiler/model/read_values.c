@@ -79,7 +79,9 @@ void field_keep(const struct stated *stated)
     const struct value *value = clause->values; /* the form's first slot, which a flag alone may lack */
     struct model *model = stated->model;
     void *member = (char *)stated->subject + field->offset;
-    bool sound = true, named = false;
+    bool symbol = field->kind >= FIELD_GRASS && field->kind <= FIELD_MACHINE;
+    const void *found = symbol ? symbol_find(model, kinds[field->kind], value) : NULL;
+    bool sound = found || field->kind != FIELD_MACHINE, named = symbol || field->kind == FIELD_NAME;
     switch (field->kind) {
     case FIELD_NONE:
         break;
@@ -100,18 +102,19 @@ void field_keep(const struct stated *stated)
         break;
     case FIELD_NAME:
         *(const struct name **)member = value->name;
-        named = true;
         break;
     case FIELD_GRASS:
-    case FIELD_SOURCE:
-    case FIELD_LIME:
-    case FIELD_MACHINE: {
-        const struct symbol *found = symbol_find(model, kinds[field->kind], value);
-        memcpy(member, &found, sizeof found); /* pointers to structs are all alike */
-        sound = found || field->kind != FIELD_MACHINE;
-        named = true;
+        *(const struct grass **)member = found;
         break;
-    }
+    case FIELD_SOURCE:
+        *(const struct source_entry **)member = found;
+        break;
+    case FIELD_LIME:
+        *(const struct lime_table **)member = found;
+        break;
+    case FIELD_MACHINE:
+        *(const struct machine **)member = found;
+        break;
     case FIELD_GRADE:
         memcpy(member, value->grade, sizeof value->grade);
         break;

@@ -72,3 +72,20 @@ const struct recommendation *recommendation_of(const struct soil_test *test, enu
             return &test->recommends.items[i];
     return NULL;
 }
+
+const struct test_scale *test_scale_for_others(const struct soil_test *test)
+{
+    for (size_t i = 0; i < test->scales.count; i++)
+        if (!test->scales.items[i].nutrients.count)
+            return &test->scales.items[i];
+    return NULL;
+}
+
+const struct test_scale *test_scale_of(const struct soil_test *test, enum nutrient nutrient)
+{
+    for (size_t i = 0; i < test->scales.count; i++)
+        for (size_t j = 0; j < test->scales.items[i].nutrients.count; j++)
+            if (test->scales.items[i].nutrients.items[j]->nutrient->nutrient == nutrient)
+                return &test->scales.items[i];
+    return test_scale_for_others(test);
+}

@@ -17,4 +17,9 @@ void soil_tests_enter(struct model *model);
 /* The zone's newest test with a pH; of one day the last in the text, as for nutrients. NULL without. */
 const struct soil_test *soil_test_with_ph(const struct zone *zone);
 
+/* The scale that the test is read by for the nutrient: the one named for it, or else the one for all others;
+ * NULL where it names neither. The second leaves those named for it aside. */
+const struct test_scale *test_scale_of(const struct soil_test *test, enum nutrient nutrient);
+const struct test_scale *test_scale_for_others(const struct soil_test *test);
+
 #endif

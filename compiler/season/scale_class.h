@@ -2,6 +2,7 @@
 #ifndef PRILL_SEASON_SCALE_CLASS_H
 #define PRILL_SEASON_SCALE_CLASS_H
 
+#include "compiler/model/soil_test.h"
 #include "compiler/season/season.h"
 
 double polynomial_at(const struct polynomial *polynomial, double x);
@@ -25,10 +26,6 @@ double equation_end(const struct scale_equation *equation);
 bool scale_speaks_so(const struct scale *scale, enum nutrient nutrient, bool index);
 bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient);
 
-/* The scale that the test is read by for the nutrient: the one named for it, or else the one for all others;
- * NULL where it names neither. The second leaves those named for it aside. */
-const struct test_scale *test_scale_of(const struct soil_test *test, enum nutrient nutrient);
-const struct test_scale *test_scale_for_others(const struct soil_test *test);
 /* Whether one before it in the test's list is the same scale. */
 bool test_scale_repeated(const struct soil_test *test, size_t index);
 
