@@ -27,6 +27,7 @@ static const char *const basis_words[] = {
     [BASIS_LAW] = "law",
     [BASIS_LABEL] = "label",
     [BASIS_PRACTICE] = "practice",
+    [BASIS_ADVICE] = "advice",
 };
 
 /* "law of 2013, read 2026-11-29, second-hand" */
