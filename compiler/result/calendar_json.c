@@ -388,32 +388,42 @@ static void put_agenda(struct data *root, const struct calendar *calendar)
     put_errands(object, "next", &agenda.next);
 }
 
-static void put_open(struct data *root, const struct reports *reports)
+/* Each statement of a limit in force with its place. */
+static void put_limits(struct data *root, const struct model *model)
 {
-    struct data *open = data_object(root, "open");
-    data_integer(open, "warnings", (long long)reports->warnings);
-    data_integer(open, "notes", (long long)reports->notes);
+    struct data *limits = data_list(root, "limits");
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (!limit->set->bound)
+            continue;
+        struct data *object = data_object(limits, NULL);
+        data_name(object, "set", limit->set->symbol.name);
+        data_string(object, "statement", place_words(root->arena, limit->place));
+        data_place(object, "place", limit->place);
+    }
 }
 
-static void put_calendar(struct data *root, const struct calendar *calendar)
+/* Of the products that some work puts down, each statement of their blocks. */
+static void put_products(struct data *root, const struct model *model, const struct work_list *list)
 {
-    if (calendar->look)
-        put_agenda(root, calendar);
-    data_held(root, calendar->model);
-    data_limits(root, calendar->model);
-    put_lawns(root, calendar->model);
-    struct data *works = data_list(root, "work");
-    for (size_t i = 0; i < calendar->list.count; i++)
-        put_work(works, calendar->model, &calendar->list.items[i]);
-    data_products(root, calendar->model, &calendar->list);
-    put_skipped(root, &calendar->skipped);
-    if (calendar->earlier)
-        put_gone(root, calendar);
-    put_accepted(root, calendar->reports);
-    put_open(root, calendar->reports);
-    data_cautions(root, "cautions", &calendar->list.cautions);
+    const bool *used = products_in_use(model, list);
+    struct data *products = data_list(root, "products");
+    for (size_t i = 0; i < model->products.count; i++) {
+        const struct product *product = model->products.items[i];
+        struct facts facts = {0};
+        if (!used[i])
+            continue;
+        facts_of_product(root->arena, &facts, product);
+        struct data *object = data_object(products, NULL);
+        data_name(object, "name", product->symbol.name);
+        struct data *statements = data_list(object, "statements");
+        for (size_t j = 0; j < facts.count; j++)
+            data_string(statements, NULL, facts.items[j].words);
+        data_place(object, "place", product->symbol.place);
+    }
 }
 
+/* In the order of the schema. */
 void calendar_data(struct data *root, const struct result_input *input)
 {
     struct calendar calendar = {.season = input->season,
@@ -423,5 +433,21 @@ void calendar_data(struct data *root, const struct result_input *input)
                                 .skipped = work_list_skipped(input->season),
                                 .look = input->look,
                                 .earlier = input->earlier};
-    put_calendar(root, &calendar);
+    if (calendar.look)
+        put_agenda(root, &calendar);
+    data_held(root, calendar.model);
+    put_limits(root, calendar.model);
+    put_lawns(root, calendar.model);
+    struct data *works = data_list(root, "work");
+    for (size_t i = 0; i < calendar.list.count; i++)
+        put_work(works, calendar.model, &calendar.list.items[i]);
+    put_products(root, calendar.model, &calendar.list);
+    put_skipped(root, &calendar.skipped);
+    if (calendar.earlier)
+        put_gone(root, &calendar);
+    put_accepted(root, calendar.reports);
+    struct data *open = data_object(root, "open");
+    data_integer(open, "warnings", (long long)calendar.reports->warnings);
+    data_integer(open, "notes", (long long)calendar.reports->notes);
+    data_cautions(root, "cautions", &calendar.list.cautions);
 }

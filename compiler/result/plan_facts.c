@@ -108,20 +108,6 @@ struct facts facts_of_limits(const struct model *model)
     return facts;
 }
 
-void data_limits(struct data *root, const struct model *model)
-{
-    struct data *limits = data_list(root, "limits");
-    for (size_t i = 0; i < model->limits.count; i++) {
-        const struct limit *limit = model->limits.items[i];
-        if (!limit->set->bound)
-            continue;
-        struct data *object = data_object(limits, NULL);
-        data_name(object, "set", limit->set->symbol.name);
-        data_string(object, "statement", place_words(root->arena, limit->place));
-        data_place(object, "place", limit->place);
-    }
-}
-
 /* ---- products ---- */
 
 /* A line of the block may hold several statements, with commas between them: each begins with a word that
@@ -143,7 +129,7 @@ static void clauses_add(struct arena *arena, struct facts *facts, const char *pr
 }
 
 /* Its block's statements as the plan has them: grade, label, packs, and whatever else it says. */
-static void product_facts_add(struct arena *arena, struct facts *facts, const struct product *product)
+void facts_of_product(struct arena *arena, struct facts *facts, const struct product *product)
 {
     const struct place at = product->symbol.statement;
     const struct text block =
@@ -176,27 +162,8 @@ struct facts facts_of_products(const struct model *model, const bool *used)
     struct facts facts = {0};
     for (size_t i = 0; i < model->products.count; i++)
         if (used[i])
-            product_facts_add(model->arena, &facts, model->products.items[i]);
+            facts_of_product(model->arena, &facts, model->products.items[i]);
     return facts;
-}
-
-void data_products(struct data *root, const struct model *model, const struct work_list *list)
-{
-    const bool *used = products_in_use(model, list);
-    struct data *products = data_list(root, "products");
-    for (size_t i = 0; i < model->products.count; i++) {
-        const struct product *product = model->products.items[i];
-        struct facts facts = {0};
-        if (!used[i])
-            continue;
-        product_facts_add(root->arena, &facts, product);
-        struct data *object = data_object(products, NULL);
-        data_name(object, "name", product->symbol.name);
-        struct data *statements = data_list(object, "statements");
-        for (size_t j = 0; j < facts.count; j++)
-            data_string(statements, NULL, facts.items[j].words);
-        data_place(object, "place", product->symbol.place);
-    }
 }
 
 /* ---- a piece of work ---- */

@@ -3,7 +3,6 @@
 #ifndef PRILL_RESULT_PLAN_FACTS_H
 #define PRILL_RESULT_PLAN_FACTS_H
 
-#include "compiler/form/data.h"
 #include "compiler/result/fact_diff.h"
 #include "compiler/result/work.h"
 
@@ -16,7 +15,9 @@ struct facts facts_of_ground(const struct model *model);
 /* Each limit that is in force, in the plan's words; subject is its set's name, NULL of the plan's own. */
 struct facts facts_of_limits(const struct model *model);
 
-/* What contents and label of each of the products say that are in use, by index, in the plan's words. */
+/* What contents and label of a product say, in the plan's words, added to others; and of each that is in use,
+ * by index. */
+void facts_of_product(struct arena *arena, struct facts *facts, const struct product *product);
 struct facts facts_of_products(const struct model *model, const bool *used);
 
 /* How the work is done, sentence by sentence, with what has to be kept afterwards. */
@@ -24,9 +25,5 @@ struct facts facts_of_work(struct arena *arena, const struct work *work);
 
 /* By index, whether some work puts the product down. */
 const bool *products_in_use(const struct model *model, const struct work_list *list);
-
-/* "limits", "products": the last two for a program, each statement with its place. */
-void data_limits(struct data *root, const struct model *model);
-void data_products(struct data *root, const struct model *model, const struct work_list *list);
 
 #endif
