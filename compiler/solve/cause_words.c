@@ -75,6 +75,8 @@ const char *cause_words(const struct model *model, const struct cause *cause, co
         return text_format(model->arena, "the lowest rate of %s that can be put down", product);
     case CAUSE_MATCH:
         return "no more than the amount to match";
+    case CAUSE_PACKS:
+        return "products without a pack are left out here";
     }
     return "";
 }
@@ -98,6 +100,7 @@ const char *cause_fixed_by(const struct cause *cause)
     case CAUSE_BOUND:
     case CAUSE_LEAST_RATE:
     case CAUSE_MATCH:
+    case CAUSE_PACKS:
         return NULL;
     }
     return NULL;
@@ -131,6 +134,7 @@ const char *cause_bound_words(const struct model *model, const struct cause *cau
     case CAUSE_HEAT:
     case CAUSE_COLD:
     case CAUSE_LEAST_RATE:
+    case CAUSE_PACKS:
         break;
     }
     return "";

@@ -325,6 +325,20 @@ static void plot_bounds(struct question *question, uint32_t at, const struct cor
     }
 }
 
+/* What comes in no pack is not bought where packs are to be whole. */
+static void packs_bound(struct question *question, struct place place)
+{
+    uint32_t cause = question_cause(question, (struct cause){.kind = CAUSE_PACKS, .place = place});
+    for (uint32_t at = 0; at < question->problem->plots.count; at++) {
+        struct plot *plot = &question->problem->plots.items[at];
+        struct demand demand = question_demand(DEMAND_NONE, cause, 0);
+        for (uint32_t i = 0; i < plot->choices.count; i++)
+            if (!question->problem->products.items[plot->choices.items[i].product].packs.count)
+                demand_part_add(question, &demand, i, 1);
+        demand_keep(question, plot, &demand);
+    }
+}
+
 /* ---- all of it ---- */
 
 /* A record without amounts means that all went as planned, and here nothing was. */
@@ -403,6 +417,8 @@ bool correct_solve(struct season *season, struct solution *solution, const struc
         for (uint32_t at = 0; at < question->problem->plots.count; at++)
             plot_bounds(question, at, bound, cause);
     }
+    if (correct->whole_packs)
+        packs_bound(question, correct->packs_place);
     struct rates_answer *choice = choice_make(season, solution, question);
     choice->correct = correct;
     return choice->solved;

@@ -26,6 +26,7 @@ bool cause_measured(const struct cause *cause)
     case CAUSE_HEAT:
     case CAUSE_COLD:
     case CAUSE_LEAST_RATE:
+    case CAUSE_PACKS:
         return false;
     }
     return false;
@@ -53,6 +54,7 @@ double cause_moved(const struct cause *cause, double distance)
     case CAUSE_HEAT:
     case CAUSE_COLD:
     case CAUSE_LEAST_RATE:
+    case CAUSE_PACKS:
         break;
     }
     return NAN;

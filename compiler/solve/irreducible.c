@@ -22,7 +22,7 @@ static bool fits(const struct filter *filter)
  * what its plan says, before what labels and the library say. */
 static int cause_weight(const struct cause *cause)
 {
-    if (cause->kind == CAUSE_BOUND || cause->kind == CAUSE_MATCH)
+    if (cause->kind == CAUSE_BOUND || cause->kind == CAUSE_MATCH || cause->kind == CAUSE_PACKS)
         return 4;
     if (cause->kind != CAUSE_LIMIT)
         return 1;

@@ -93,7 +93,7 @@ struct problem {
     struct arena *arena;
     struct problem_budget *budget; /* of all searches made for it; NULL: none has an end but its own */
     uint32_t cause_count, application_count;
-    bool whole_packs;
+    bool whole_packs; /* of what comes in no pack every rate is demanded to be 0 */
     double within; /* steps may miss a want by this share of it, or go beyond it, more than exact rates */
     VECTOR(struct problem_product) products;
     VECTOR(struct plot) plots;

@@ -49,6 +49,7 @@ static struct place label_place(const struct product *product, enum cause_kind p
     case CAUSE_BOUND:
     case CAUSE_LEAST_RATE:
     case CAUSE_MATCH:
+    case CAUSE_PACKS:
         break;
     }
     return product->symbol.place;

@@ -17,7 +17,8 @@ enum cause_kind {
     CAUSE_HEAT,  /* of a product, as CAUSE_COLD */
     CAUSE_COLD,
     CAUSE_LEAST_RATE, /* of the machine, or what anyone can put down */
-    CAUSE_MATCH       /* the nutrient that a match is stated in is not to be passed */
+    CAUSE_MATCH,      /* the nutrient that a match is stated in is not to be passed */
+    CAUSE_PACKS       /* of a correction: what comes in no pack is not bought */
 };
 
 struct cause {
