@@ -120,6 +120,8 @@ static void peaks_add(struct programme *programme, const struct evening *evening
     }
 }
 
+/* Unequal rates with the greatest of each product as small as can be; false where even these break something.
+ */
 static bool even_try(struct evening *evening, bool least)
 {
     struct arena *arena = evening->problem->arena;

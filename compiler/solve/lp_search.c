@@ -353,8 +353,8 @@ static bool budget_charge(struct search *search)
     return budget->spent < (search->found ? budget->most : budget->last);
 }
 
-/* Ends at the last side, or before it where nothing more can be learned, the work is spent, or too many
- * relaxations were looked at. */
+/* Ends at the last side, or before it where nothing more can be learned, as of no goals from one answer on,
+ * the work is spent, or too many relaxations were looked at. */
 static void search_run(struct relaxation *relaxation, void *task)
 {
     struct search *search = task;
@@ -367,7 +367,8 @@ static void search_run(struct relaxation *relaxation, void *task)
             node_enter(search, node = open_take(search));
         if (more && (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit))
             search->answer->proven = false;
-        if (search->undecided || !search->answer->proven || (search->exact && search->found))
+        if (search->undecided || !search->answer->proven ||
+            (search->found && (search->exact || !search->lp->goal_terms.count)))
             break;
     }
     budget_charge(search);

@@ -87,6 +87,7 @@ struct want_shares want_shares(const struct problem *problem, const struct plot 
     return shares;
 }
 
+/* Of what no choice supplies nothing is missing that could be brought: such a want is in no goal. */
 void plot_goals(const struct problem *problem, const struct plot *plot, const double *rates, bool priced,
                 double goals[KIND_GOALS])
 {
@@ -147,14 +148,12 @@ static double rate_room(const struct plot *plot, const double *rates, uint32_t a
     return room;
 }
 
-/* Rates are raised from nothing one at a time: always the one, and to the figure, that does most for the
+/* Rates are raised one at a time: always the one, and to the figure, that does most for the
  * goals; what an `at least` demands counts before them. A round looks at each choice and want once. */
 bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, double *rates)
 {
     enum { ROUNDS = 40, GREEDY_PART = 6 }; /* of the work that the problem may cost */
     const double *ceilings = plot_ceilings(problem, plot, UNCHANGED);
-    for (size_t i = 0; i < plot->choices.count; i++)
-        rates[i] = 0;
     struct plot_score best = plot_score(problem, plot, rates, priced);
     uint64_t size = plot->choices.count * (plot->wants.count + 1), work = 0;
     for (size_t i = 0; i < plot->demands.count; i++)

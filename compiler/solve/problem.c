@@ -134,9 +134,50 @@ static struct programme *kind_programme(const struct problem *problem, const str
     return programme;
 }
 
+/* Any rates at all that keep the demands, however they do by the goals: with one relaxation for each
+ * division, and none of them compared, a search for these comes much further with its work.
+ * Rates at all are worth more than the questions after them: it may go beyond the problem's own work. */
+static bool rates_keep(const struct problem *problem, const struct plot *plot, double *rates)
+{
+    enum { KEEP_PART = 2, KEEP_LEAST = 5000000 }; /* of the work that the problem may cost, or this */
+    uint64_t work = problem_work(problem) / KEEP_PART, left = arena_work_left(problem->arena) / KEEP_PART;
+    work = work > KEEP_LEAST ? work : left < KEEP_LEAST ? left : KEEP_LEAST;
+    struct arena_mark mark = arena_mark(problem->arena);
+    struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
+    programme_guess(programme);
+    problem_allow(problem, work);
+    struct lp_answer answer = lp_solve_rounded(programme->lp);
+    if (answer.outcome == LP_SOLVED)
+        rates_read(&programme->plots[0], &answer, rates);
+    arena_rewind(problem->arena, mark);
+    return answer.outcome == LP_SOLVED && plot_breach(plot, rates) == 0;
+}
+
+/* Where a first search ends early, or is defeated, rates found otherwise may be better than its own
+ * (`rates`), or all there are: raised from nothing, or from whatever keeps the demands. */
+static void kind_anyhow(const struct problem *problem, struct plot_kind *kind, bool priced, double *rates)
+{
+    size_t choices = kind->plot.choices.count;
+    double *raised = ARENA_ARRAY(problem->arena, choices, double);
+    bool searched = kind->outcome == LP_SOLVED, undecided = kind->outcome == LP_UNDECIDED,
+         kept = plot_greedy(problem, &kind->plot, priced, raised);
+    if (!kept && undecided && rates_keep(problem, &kind->plot, raised))
+        kept = plot_greedy(problem, &kind->plot, priced, raised);
+    if (!kept)
+        return;
+    struct plot_score found = plot_score(problem, &kind->plot, raised, priced), best = {.breach = 0};
+    memcpy(best.goals, kind->goals, sizeof best.goals);
+    if (searched && !score_better(&found, &best))
+        return;
+    memcpy(kind->goals, found.goals, sizeof kind->goals);
+    memcpy(rates, raised, choices * sizeof *rates);
+    kind->rates = rates;
+    kind->outcome = LP_SOLVED;
+    kind->proven = false;
+}
+
 /* An answer held to given goals keeps them to the last bit; a first one may use the rounding that is spared.
- * Where a first search ends early, or is defeated, rates found by no search may be better than its own: with
- * any rates at all that keep the demands there is an answer. */
+ */
 bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
                 bool priced)
 {
@@ -155,20 +196,8 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
         for (int goal = 0; goal < KIND_GOALS; goal++)
             kind->goals[goal] = answer.goals[goal];
     }
-    double *greedy = ARENA_ARRAY(problem->arena, kind->plot.choices.count, double);
-    if (!barred && !most && (answer.outcome != LP_SOLVED || !answer.proven) &&
-        plot_greedy(problem, &kind->plot, priced, greedy)) {
-        struct plot_score found = plot_score(problem, &kind->plot, greedy, priced), searched = {.breach = 0};
-        for (int goal = 0; goal < KIND_GOALS; goal++)
-            searched.goals[goal] = answer.outcome == LP_SOLVED ? answer.goals[goal] : INFINITY;
-        if (answer.outcome != LP_SOLVED || score_better(&found, &searched)) {
-            memcpy(kind->goals, found.goals, sizeof kind->goals);
-            memcpy(rates, greedy, kind->plot.choices.count * sizeof *rates);
-            kind->rates = rates;
-            kind->outcome = LP_SOLVED;
-            kind->proven = false;
-        }
-    }
+    if (!barred && !most && (answer.outcome != LP_SOLVED || !answer.proven))
+        kind_anyhow(problem, kind, priced, rates);
     arena_rewind(problem->arena, mark);
     return kind->outcome == LP_SOLVED;
 }
@@ -231,9 +260,9 @@ static void kinds_tidy(const struct problem *problem, struct plot_kinds *kinds, 
 
 /* ---- all at once ---- */
 
-/* Where no answer for all zones was found in time: each kind's own, and packs that cover it. Nothing is
- * missing that need be, and the packs may be dear. Of each product the size is taken that covers its mass
- * alone for the least. */
+/* Where no answer for all zones was found, in time or for the arithmetic: each kind's own, and packs that
+ * cover it. Nothing is missing that need be, and the packs may be dear. Of each product the size is taken
+ * that covers its mass alone for the least. */
 static void packs_round(const struct problem *problem, const struct plot_kinds *kinds,
                         struct problem_answer *answer)
 {
@@ -247,8 +276,6 @@ static void packs_round(const struct problem *problem, const struct plot_kinds *
                 if (kinds->items[i].plot.choices.items[j].product == at)
                     mass += kinds->items[i].rates[j] * kinds->items[i].plot.area_m2;
         answer->packs[at] = ARENA_ARRAY(problem->arena, product->packs.count, uint32_t);
-        if (mass > 0 && product->packs.count == 0)
-            return;
         for (size_t i = 0; i < product->packs.count; i++) {
             const struct problem_pack *pack = &product->packs.items[i];
             double count = ceil(mass / pack->mass * (1 - COMPARE_TOLERANCE));
@@ -287,7 +314,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     struct lp_answer solved = lp_solve_rounded(programme->lp);
     answer->outcome = solved.outcome;
     answer->proven = answer->proven && solved.proven;
-    if (solved.outcome == LP_UNDECIDED)
+    if (solved.outcome != LP_SOLVED)
         packs_round(problem, kinds, answer);
     if (solved.outcome != LP_SOLVED)
         return;

@@ -238,6 +238,7 @@ static bool limit_closes(const struct question *question, const struct limit *li
     return false;
 }
 
+/* No rate of what the limit concerns on a day that it closes. */
 static void none_on_closed(struct question *question, uint32_t at, const struct limit *limit)
 {
     struct plot *plot = &question->problem->plots.items[at];

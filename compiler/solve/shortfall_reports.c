@@ -120,6 +120,8 @@ static void note_zones(struct season *season, struct report *report, const struc
         report_note(season->model->reports, report, "short: %s", list_text(season->arena, zones, said, NULL));
 }
 
+/* The plainest of four sentences that is true: nothing supplies it, nothing comes of it, less than half, or
+ * so much is short. */
 static struct report *lack_report(struct season *season, const struct rates_answer *choice,
                                   const struct lack *lack)
 {

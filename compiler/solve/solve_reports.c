@@ -35,15 +35,6 @@ const char *say_supply(struct season *season, double element, const struct nutri
 
 /* ---- statements that clash ---- */
 
-static const char *zones_words(struct season *season, const struct contradiction *contradiction)
-{
-    const char *name = name_string(contradiction->zone->symbol.name);
-    if (contradiction->zones < 2)
-        return name;
-    return text_format(season->arena, "%s and %zu other %s", name, contradiction->zones - 1,
-                       contradiction->zones > 2 ? "zones" : "zone");
-}
-
 static const char *eased_words(struct season *season, const struct contradiction *contradiction, size_t at)
 {
     const struct cause *cause = contradiction->causes[at];
@@ -104,7 +95,10 @@ static void say_contradiction(struct season *season, const struct rates_answer *
 {
     struct reports *reports = season->model->reports;
     const struct symbol *const about[] = {choice_symbol(choice), &contradiction->zone->symbol, NULL};
-    const char *zones = zones_words(season, contradiction), *products = list_words(season, choice);
+    const char *zones = name_string(contradiction->zone->symbol.name), *products = list_words(season, choice);
+    if (contradiction->zones > 1)
+        zones = text_format(season->arena, "%s and %zu other %s", zones, contradiction->zones - 1,
+                            contradiction->zones > 2 ? "zones" : "zone");
     size_t head = 0;
     while (head < contradiction->count &&
            !(contradiction->causes[head]->kind == CAUSE_BOUND && contradiction->causes[head]->bound->least))

@@ -13,4 +13,10 @@ void product_add(struct problem *problem, const char *name, double n, double p, 
 struct demand demand_new(struct problem *problem, enum demand_kind kind, double bound);
 void part_add(struct problem *problem, struct demand *demand, uint32_t choice, double factor);
 
+/* From `low` to `high`, which are among them; the seed is never 0. */
+int random_between(uint64_t *seed, int low, int high);
+
+/* Whether the rates (by choice, kg per m2) keep the labels and demands; reckoned apart from the program. */
+bool rates_fit(const struct plot *plot, const double *rates);
+
 #endif

@@ -15,19 +15,6 @@ enum { PRODUCTS = 3, APPLICATIONS = 2, CHOICES = PRODUCTS * APPLICATIONS, STEPS 
 
 static const double NEAR = 1e-7;
 
-static uint64_t random_bits(uint64_t *seed)
-{
-    *seed ^= *seed << 13;
-    *seed ^= *seed >> 7;
-    *seed ^= *seed << 17;
-    return *seed;
-}
-
-static int random_between(uint64_t *seed, int low, int high)
-{
-    return low + (int)(random_bits(seed) % (uint64_t)(high - low + 1));
-}
-
 /* ---- a small problem ---- */
 
 static void choices_add(struct problem *problem, struct plot *plot, uint64_t *seed)
@@ -130,48 +117,6 @@ static struct problem *problem_make(struct arena *arena, uint64_t *seed)
 }
 
 /* ---- what rates come to, reckoned anew ---- */
-
-static bool demand_fits(const struct demand *demand, const double *rates)
-{
-    double sum = 0, other = 0;
-    int above = 0;
-    bool side[2] = {false, false};
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        const struct demand_part *part = &demand->parts.items[i];
-        sum += rates[part->choice] * part->factor;
-        other += rates[part->choice] * part->other;
-        above += rates[part->choice] > 0;
-        side[part->factor > 0.5] |= rates[part->choice] > 0;
-    }
-    switch (demand->kind) {
-    case DEMAND_MOST:
-        return sum <= demand->bound * (1 + 1e-9);
-    case DEMAND_EITHER:
-        return sum <= demand->bound + 1e-9 * UNIT || other <= demand->other_bound * (1 + 1e-9);
-    case DEMAND_LEAST:
-        return sum >= demand->bound * (1 - 1e-9);
-    case DEMAND_NONE:
-        return above == 0;
-    case DEMAND_TIMES:
-        return above <= demand->bound;
-    case DEMAND_APART:
-        return !side[0] || !side[1];
-    }
-    return false;
-}
-
-static bool rates_fit(const struct plot *plot, const double *rates)
-{
-    for (size_t i = 0; i < plot->choices.count; i++) {
-        const struct choice *choice = &plot->choices.items[i];
-        if (rates[i] != 0 && (rates[i] < choice->low * (1 - 1e-9) || rates[i] > choice->high * (1 + 1e-9)))
-            return false;
-    }
-    for (size_t i = 0; i < plot->demands.count; i++)
-        if (!demand_fits(&plot->demands.items[i], rates))
-            return false;
-    return true;
-}
 
 static bool nutrient_offered(const struct problem *problem, enum nutrient nutrient)
 {
@@ -373,7 +318,7 @@ static void test_greedy(void **state)
     for (int i = 0; i < TRIALS; i++) {
         struct problem *problem = problem_make(*state, &seed);
         const struct plot *plot = &problem->plots.items[0];
-        double nothing[CHOICES] = {0}, rates[CHOICES];
+        double nothing[CHOICES] = {0}, rates[CHOICES] = {0};
         bool kept = plot_greedy(problem, plot, true, rates);
         struct problem_answer answer = problem_solve(problem);
         nothing_keeps += plot_breach(plot, nothing) == 0;
