@@ -24,6 +24,7 @@ bool options_fit(const struct prill_options *given)
     return fits;
 }
 
+/* Strings are copied: their owner may free them. */
 bool options_take(struct prill_compilation *compilation, const struct prill_options *given)
 {
     struct prill_options *options = &compilation->options;

@@ -90,6 +90,7 @@ void prill_document_close(struct prill_document *document)
     free(document);
 }
 
+/* Nothing is changed before all of it can be. */
 enum prill_status prill_document_edit(struct prill_document *document, size_t offset, size_t removed,
                                       const char *text, size_t length)
 {

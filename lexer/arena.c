@@ -154,6 +154,7 @@ size_t arena_total(const struct arena *arena)
     return arena->total + (arena->scratch ? arena->scratch->total : 0);
 }
 
+/* What a plan may take is counted before the system is asked. */
 static void add_block(struct arena *arena, size_t least)
 {
     struct arena *whole = arena_whole(arena);

@@ -113,6 +113,7 @@ static size_t write_entries(FILE *output, const char *path, int number, size_t l
     return count;
 }
 
+/* The files first: entries say where in them they are. */
 static void write_library(FILE *output, int count, char *const paths[], struct extent extents[])
 {
     size_t entries = 0;

@@ -316,6 +316,7 @@ int climate_hottest_month(const struct climate *climate)
     return hottest;
 }
 
+/* Soil is estimated from days before, so that the first ones rest on as many as the others. */
 const struct climate *climate_make(struct arena *arena, const struct weather *weather, day_number first,
                                    day_number last)
 {

@@ -154,6 +154,7 @@ static void programme_load(struct relaxation *relaxation)
 
 /* ---- solving ---- */
 
+/* A goal that no term is of, UINT32_MAX, leaves nothing to be made small. */
 static void goal_set(struct relaxation *relaxation, uint32_t goal)
 {
     const struct glpk *glpk = &relaxation->glpk;
@@ -193,6 +194,7 @@ static int steps_left(const struct relaxation *relaxation, uint64_t cost)
     return left < STEPS_TO_END ? STEPS_TO_END : left < STEP_LIMIT ? (int)left : STEP_LIMIT;
 }
 
+/* With no more steps than the budget leaves. */
 static enum relaxed simplex_run(struct relaxation *relaxation, int method)
 {
     const struct glpk *glpk = &relaxation->glpk;
