@@ -68,18 +68,6 @@ int file_open_within(const char *folder, const char *within, struct stat *status
     return described(descriptor, status);
 }
 
-/* One read, again when a signal or an empty non-blocking pipe comes between. */
-static ssize_t read_some(int descriptor, unsigned char *bytes, size_t most)
-{
-    for (;;) {
-        ssize_t count = read(descriptor, bytes, most);
-        if (count >= 0 || (errno != EINTR && errno != EAGAIN))
-            return count;
-        if (errno == EAGAIN && poll(&(struct pollfd){descriptor, POLLIN, 0}, 1, -1) < 0 && errno != EINTR)
-            return -1;
-    }
-}
-
 static const char *too_large(struct arena *arena)
 {
     return text_format(arena, "it is larger than %d MiB", SOURCE_LIMIT / 1024 / 1024);
@@ -97,7 +85,13 @@ static const char *read_all(struct arena *arena, int descriptor, size_t expected
             return too_large(arena);
         if (count + 1 == capacity)
             start = arena_grow(arena, start, count, &capacity, 1);
-        ssize_t more = read_some(descriptor, start + count, capacity - count - 1);
+        ssize_t more = read(descriptor, start + count, capacity - count - 1);
+        /* A signal or an empty non-blocking pipe may come between. */
+        bool again = more < 0 && (errno == EINTR || errno == EAGAIN);
+        if (again && errno == EAGAIN)
+            again = poll(&(struct pollfd){descriptor, POLLIN, 0}, 1, -1) >= 0 || errno == EINTR;
+        if (again)
+            continue;
         if (more < 0)
             return file_reason(errno);
         if (more == 0)

@@ -147,23 +147,6 @@ static bool read_figure(struct soil_file *file, const struct soil_file_column *c
            read_rating(file, rest, written, cell);
 }
 
-/* Every cell of the row is read, so that each mistake in it is reported. */
-static bool read_row(struct soil_file *file, struct table_row *row)
-{
-    const struct csv_row *cells = &file->data.row;
-    bool sound = true;
-    row->place = cells->place;
-    row->name = name_intern(file->data.model->names, cells->cells[file->spot.at].text);
-    row->cells = ARENA_ARRAY(file->data.model->arena, file->columns.count, struct table_cell);
-    for (size_t i = 0; i < file->columns.count; i++) {
-        const struct soil_file_column *column = &file->columns.items[i];
-        const struct csv_cell *rating = column->rating.stated ? &cells->cells[column->rating.at] : NULL;
-        sound = read_figure(file, column, &row->cells[i]) &&
-                (!rating || read_rating(file, rating->text, rating, &row->cells[i])) && sound;
-    }
-    return sound;
-}
-
 /* Every name of `only` must be in the file: a sample that is misspelt would be left out in silence. */
 static bool only_found(struct soil_file *file, const struct table *table)
 {
@@ -192,11 +175,22 @@ static bool read_rows(struct soil_file *file, struct table *table)
     size_t errors = model->reports->errors;
     VECTOR(struct table_row) rows = {0};
     while (data_file_row(data)) {
-        struct table_row row = {0};
-        bool wanted = !file->only.count;
+        bool wanted = !file->only.count, sound = true;
         for (size_t i = 0; i < file->only.count && !wanted; i++)
             wanted = text_equal(file->only.items[i], data->row.cells[file->spot.at].text);
-        if (wanted && read_row(file, &row))
+        if (!wanted)
+            continue;
+        struct table_row row = {.place = data->row.place,
+                                .name = name_intern(model->names, data->row.cells[file->spot.at].text),
+                                .cells = ARENA_ARRAY(model->arena, file->columns.count, struct table_cell)};
+        for (size_t i = 0; i < file->columns.count; i++) { /* every cell, so that each mistake is reported */
+            const struct soil_file_column *column = &file->columns.items[i];
+            const struct csv_cell *rating =
+                column->rating.stated ? &data->row.cells[column->rating.at] : NULL;
+            sound = read_figure(file, column, &row.cells[i]) &&
+                    (!rating || read_rating(file, rating->text, rating, &row.cells[i])) && sound;
+        }
+        if (sound)
             VECTOR_PUSH(model->arena, &rows, row);
     }
     table->rows = rows.items;

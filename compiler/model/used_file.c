@@ -267,12 +267,27 @@ static struct file *obtain(const struct use *use, const struct file **known)
 
 void sources_replace(struct sources *sources, const char *replacement)
 {
-    sources->replacement = replacement_of(sources->arena, replacement);
+    struct text text = text_of(text_string(sources->arena, text_of(replacement)));
+    const char *equals = memchr(text.start, '=', text.length);
+    size_t wanted = equals ? (size_t)(equals - text.start) : 0;
+    sources->replacement =
+        (struct replacement){.wanted = {text.start, wanted}, .by = equals ? text_of(equals + 1) : text};
 }
 
 const char *sources_replace_lack(const struct sources *sources)
 {
-    return replacement_lack(&sources->replacement, sources->arena);
+    const struct replacement *replacement = &sources->replacement;
+    struct arena *arena = sources->arena;
+    struct text by = replacement->by, wanted = replacement->wanted;
+    if (!by.start || replacement->count == 1 || (wanted.length && replacement->count))
+        return NULL;
+    if (replacement->count)
+        return text_format(arena, "the plan uses %zu files; say which one to replace: --use OLD=%.*s",
+                           replacement->count, (int)by.length, by.start);
+    if (wanted.length)
+        return text_format(arena, "the plan uses no \"%.*s\" for \"%.*s\" to replace", (int)wanted.length,
+                           wanted.start, (int)by.length, by.start);
+    return text_format(arena, "the plan uses no file for \"%.*s\" to replace", (int)by.length, by.start);
 }
 
 const struct replacement *sources_replacement(const struct sources *sources)
@@ -286,8 +301,14 @@ struct source *sources_use(struct sources *sources, struct reports *reports, con
                            struct text path, struct place used_at)
 {
     const struct file *file = file_of(sources, user), *known;
-    if (file->depth == 0 && !user->library) /* another file may stand in for one that the plan names */
-        path = replacement_path(&sources->replacement, path);
+    /* Another file may stand in for one that the plan names. */
+    struct replacement *replacement = &sources->replacement;
+    if (file->depth == 0 && !user->library && replacement->by.start &&
+        (!replacement->wanted.length || text_equal(replacement->wanted, path))) {
+        replacement->replaced = path;
+        replacement->count++;
+        path = replacement->by;
+    }
     struct use use = {sources, reports, file, path, used_at};
     struct file *taken = obtain(&use, &known);
     const struct source *above = user;
