@@ -388,7 +388,7 @@ static void test_bars(void **state)
     double left = number_of(&before, "x"), whole = number_of(&before, "width");
     struct element bar = element_find(svg, "rect", "area done", 0);
     assert_true(fabs(number_of(&bar, "width") - whole / 4) < 0.2 && number_of(&bar, "x") == left);
-    bar = element_find(svg, "line", "line limit", 0);
+    bar = element_find(svg, "line", "line bound", 0);
     assert_true(fabs(number_of(&bar, "x1") - left - whole * 2 / 3) < 0.2);
     assert_true(number_of(&bar, "x1") == number_of(&bar, "x2"));
     bar = element_find(svg, "rect", "area need", 0);
