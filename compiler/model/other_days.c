@@ -179,31 +179,36 @@ bool week_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
     return true;
 }
 
+/* The first of these says which week, and not on which day it begins; the others do. */
+static const char *const weeks[][3] = {
+    {"week", "of"},  {"wk", "of"}, {"week", "commencing"}, {"week", "beginning"}, {"week", "starting"},
+    {"w", "/", "c"}, {"wc"}};
+
 /* Behind the words before a day that mean its week; `at` where there are none. */
-static uint32_t behind_week(const struct matcher *matcher, uint32_t at)
+static uint32_t behind_week(const struct matcher *matcher, uint32_t at, bool *begins)
 {
-    static const char *const ways[][3] = {
-        {"week", "of"},  {"wk", "of"}, {"week", "commencing"}, {"week", "beginning"}, {"week", "starting"},
-        {"w", "/", "c"}, {"wc"}};
-    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+    for (size_t i = 0; i < sizeof weeks / sizeof *weeks; i++) {
         uint32_t end = at;
-        for (int word = 0; word < 3 && ways[i][word]; word++, end++)
-            if (match_kind(matcher, end) == TOKEN_END || !text_is(text_at(matcher, end), ways[i][word])) {
+        for (int word = 0; word < 3 && weeks[i][word]; word++, end++)
+            if (match_kind(matcher, end) == TOKEN_END || !text_is(text_at(matcher, end), weeks[i][word])) {
                 end = at;
                 break;
             }
+        *begins = strcmp(weeks[i][1] ? weeks[i][1] : "", "of") != 0;
         if (end > at)
             return end;
     }
     return at;
 }
 
-/* "week of Apr 12": seven days from it, or those of the week it is in. `way` 1: "about Apr 12", which is as
- * many days before and behind it, within the month. */
+/* "week of Apr 12": seven days from it, or those of the week it is in; "w/c Apr 12" begins there. `way` 1:
+ * "about Apr 12", which is as many days before and behind it. */
 bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     static const char *const nearly[] = {"about", "around", "circa", "approximately"};
-    uint32_t word = way ? at : behind_week(matcher, at);
+    struct arena *arena = matcher->model->arena;
+    bool begins = false;
+    uint32_t word = way ? at : behind_week(matcher, at, &begins);
     for (size_t i = 0; i < sizeof nearly / sizeof *nearly && way; i++)
         word += match_word(matcher, at, nearly[i]);
     bool month_first = month_at(matcher, word) != 0;
@@ -213,16 +218,17 @@ bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriti
     if (word == at || !month || match_kind(matcher, number) != TOKEN_NUMBER)
         return false;
     double number_of_day = token_number(text_at(matcher, number));
-    int most = days_in_month(COMMON_YEAR, month);
-    if (!(number_of_day >= 1 && number_of_day <= most))
+    if (!(number_of_day >= 1 && number_of_day <= days_in_month(COMMON_YEAR, month)))
         return false;
-    int day = (int)number_of_day, first = way ? day - 3 : day, last = way ? day + 3 : day + 6;
-    if (!way && last > most)
-        return false;
-    *rewriting = (struct rewriting){
-        match_place(matcher, at, month_first ? next : next + 1),
-        window_of(matcher, month, first < 1 ? 1 : first, last > most ? most : last),
-        way ? "does not say which days" : "does not say on which day the week begins", NULL};
+    day_number day = day_of_date((struct civil_date){COMMON_YEAR, month, (int)number_of_day});
+    struct civil_date first = date_of_day(way ? day - 3 : day), last = date_of_day(way ? day + 3 : day + 6);
+    const char *window = text_format(arena, "between %.3s %d and %.3s %d", month_name(first.month), first.day,
+                                     month_name(last.month), last.day);
+    *rewriting = (struct rewriting){match_place(matcher, at, month_first ? next : next + 1), window,
+                                    way      ? "does not say which days"
+                                    : begins ? NULL
+                                             : "does not say on which day the week begins",
+                                    NULL};
     return true;
 }
 

@@ -5,7 +5,7 @@
 
 const struct saying sayings[] = {
     /* block, written, instead, or, what its author left out */
-    {BLOCK_PLAN, "imperial", "us", NULL, NULL},
+    {BLOCK_PLAN, "imperial", "us", NULL, "has larger gallons than `us`, whose gallon is 3.785 L"},
     {BLOCK_PLAN, "US", "us", NULL, NULL},
     {BLOCK_PLAN, "english", "us", NULL, NULL},
     {BLOCK_PLAN, "SI", "metric", NULL, NULL},
@@ -51,8 +51,8 @@ const struct saying sayings[] = {
     {BLOCK_PRODUCT, ", granular", "granular", NULL, NULL},
     {BLOCK_PRODUCT, ", soluble", "soluble", NULL, NULL},
     {BLOCK_PRODUCT, "@", "at", NULL, NULL},
-    {BLOCK_PRODUCT, "^ granular", "grade 0-0-0 granular", NULL, "goes behind the grade"},
-    {BLOCK_PRODUCT, "^ liquid", "grade 0-0-0 liquid", NULL, "goes behind the grade"},
+    {BLOCK_PRODUCT, "^ granular", "grade 0-0-0 granular", NULL, "comes after a grade"},
+    {BLOCK_PRODUCT, "^ liquid", "grade 0-0-0 liquid", NULL, "comes after a grade"},
     {BLOCK_PRODUCT, "analysis", "grade", NULL, NULL},
     {BLOCK_PRODUCT, "NPK", "grade", NULL, NULL},
     {BLOCK_PRODUCT, "npk", "grade", NULL, NULL},
@@ -97,7 +97,8 @@ const struct saying sayings[] = {
     {BLOCK_LIMITS, "/ application", "per application", NULL, NULL},
     {BLOCK_LIMITS, "per month", "in any 30 days", NULL, NULL},
     {BLOCK_LIMITS, "a month", "in any 30 days", NULL, NULL},
-    {BLOCK_LIMITS, "no spraying above", "nothing above", NULL, NULL},
+    {BLOCK_LIMITS, "no spraying above", "nothing above", NULL,
+     "would be for sprays alone, and a limit on heat is for all work"},
     {BLOCK_LIMITS, "no spraying", "nothing", NULL, NULL},
     {BLOCK_LIMITS, "no applications", "nothing", NULL, NULL},
     {BLOCK_SPRAYER, "gpa", "gal per acre", NULL, NULL},
