@@ -109,7 +109,11 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
     bool certain = false;
     struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word, &certain);
     if (near.length) {
-        report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
+        if (text_distance(word, near) == 0) /* but for its capitals */
+            report->sentence = text_format(model->arena, "`%.*s` is written `%.*s` here, in small letters",
+                                           (int)word.length, word.start, (int)near.length, near.start);
+        else
+            report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
         if (certain && clause_with(matcher, at, (struct text){0}, place, text_string(model->arena, near)))
             report_fix(model->reports, report, false, place, text_string(model->arena, near),
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
