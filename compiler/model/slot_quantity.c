@@ -518,12 +518,16 @@ bool slot_read_price(struct matcher *matcher, const struct slot_type *type, uint
     const char *sentence =
         model->currency ? text_format(model->arena, "`%.*s` is not in the plan's currency, which is %s",
                                       (int)all.length, all.start, model->currency)
-                        : text_format(model->arena, "no `currency` statement says what `%.*s` is in",
+                        : text_format(model->arena, "`%.*s` is in a currency that the plan does not state",
                                       (int)all.length, all.start);
-    slot_complain(matcher, *at, place, RULE_VALUE, sentence,
-                  text_format(model->arena, "write `%.*s`%s", (int)written.length, written.start,
-                              model->currency ? " if the price is in that currency"
-                                              : "; a `currency` statement says once what all prices are in"));
+    const char *help =
+        model->currency
+            ? text_format(model->arena, "write `%.*s` if the price is in %s", (int)written.length,
+                          written.start, model->currency)
+            : text_format(model->arena,
+                          "write `%.*s`, or add a line for all prices, such as: currency \"%.*s\"",
+                          (int)written.length, written.start, (int)sign.length, sign.start);
+    slot_complain(matcher, *at, place, RULE_VALUE, sentence, help);
     if (!model->currency && matcher->failure.sentence == sentence)
         matcher->failure.meant = written;
     return false;

@@ -168,10 +168,14 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
         if (!near)
             return match_expect(matcher, here,
                                 type->nutrient ? "a nutrient such as N or P2O5" : type->description);
-        return slot_suggest(
-            matcher, *at, RULE_NUTRIENT,
-            text_format(matcher->model->arena, "`%.*s` is not a nutrient", (int)word.length, word.start),
-            text_of(near->name), certain);
+        struct arena *arena = matcher->model->arena;
+        bool zero = certain && memchr(word.start, '0', word.length) && strchr(near->name, 'O');
+        const char *words =
+            zero ? text_format(arena, "has the digit 0 where `%s` has the letter O", near->name)
+                 : "is not a nutrient";
+        return slot_suggest(matcher, *at, RULE_NUTRIENT,
+                            text_format(arena, "`%.*s` %s", (int)word.length, word.start, words),
+                            text_of(near->name), certain);
     }
     value->nutrient = form;
     *at = match_next(matcher, here);

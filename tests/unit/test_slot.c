@@ -330,7 +330,7 @@ static void test_refused(void **state)
         {"supply", "4 lb nitrogen per 1000 sqft", "nutrient", "`nitrogen` is written by its symbol"},
         {"supply", "4 lb per 1000 sqft nitrogen", "", "a nutrient such as N or P2O5"},
         {"grade", "20-10", "value", "`20-10` has two numbers, a grade has three"},
-        {"price", "$31", "value", "no `currency` statement says what `$31` is in"},
+        {"price", "$31", "value", "`$31` is in a currency that the plan does not state"},
         {"price", "-1", "value", "a price cannot be below zero"},
         {"temperature", "85 ft", "dimension", "`85 ft` is a length"},
         {"temperature", "-460 F", "value", "`-460 F` is below absolute zero"},
