@@ -1,7 +1,7 @@
 /* A text that is edited piece by piece gives, after each edit, what the same text gives when it is compiled
  * from nothing: reports, results and layout, byte for byte.
  *
- * Environment: DOCUMENT_EDITS, how many edits of each plan (40). */
+ * Environment: DOCUMENT_EDITS, how many edits of each plan (24). */
 #include "compiler/prill.h"
 
 #include <setjmp.h>
@@ -94,7 +94,7 @@ static void test_edits(void **state)
 {
     static char original[TEXT_SIZE], text[TEXT_SIZE], piece_copy[TEXT_SIZE];
     const char *count = getenv("DOCUMENT_EDITS");
-    int edits = count ? (int)strtol(count, NULL, 10) : 40;
+    int edits = count ? (int)strtol(count, NULL, 10) : 24;
     for (size_t i = 0; i < sizeof paths / sizeof *paths; i++) {
         size_t whole = read_text(paths[i], original), length = whole;
         struct prill_options options = {.size = sizeof options, .text = original, .text_length = whole};
