@@ -126,6 +126,12 @@ static bool name_in_words(const struct matcher *matcher, uint32_t at, int way, s
     for (size_t i = 0; i < sizeof nearly / sizeof *nearly; i++)
         if (match_word(matcher, at + 1, nearly[i]))
             return false;
+    struct text second = text_at(matcher, at + 1);
+    for (size_t i = 0; i < matcher->failure.expected_count;
+         i++) /* `zone north are 5 sqft`: a word misspelt */
+        if (matcher->failure.expected[i].quoted &&
+            text_distance(second, matcher->failure.expected[i].words) <= second.length / 3)
+            return false;
     const char *joined = text_format(arena, "%s-%s", string_at(matcher, at), string_at(matcher, at + 1));
     const struct form *form = form_find(matcher->block, text_at(matcher, matcher->first));
     *rewriting = (struct rewriting){match_place(matcher, at, at + 2), joined, NULL, NULL};

@@ -144,11 +144,11 @@ static void test_each_mistake_in_its_statement(void **state)
 {
     static const struct sample samples[] = {
         {"a \"open\nb\nc 4,500 d\ne", "!a \"open; b; !c 4,500 d; e", "1:3 string, 3:3 number"},
-        {"a {\n b @ c\n d\n e @\n}\nf @\ng", "a {!b @ c; d; !e @}; !f @; g",
+        {"a {\n b ? c\n d\n e ?\n}\nf ?\ng", "a {!b ? c; d; !e ?}; !f ?; g",
          "2:4 character, 4:4 character, 6:3 character"},
-        {"a @ {\n b\n}\nc", "!a @ {b}; c", "1:3 character"},
-        {"a @ b {\n c @\n}\nd", "!a @ b {!c @}; d", "1:3 character, 2:4 character"},
-        {"@\n@\n@", "!@; !@; !@", "1:1 character, 2:1 character, 3:1 character"},
+        {"a ? {\n b\n}\nc", "!a ? {b}; c", "1:3 character"},
+        {"a ? b {\n c ?\n}\nd", "!a ? b {!c ?}; d", "1:3 character, 2:4 character"},
+        {"?\n?\n?", "!?; !?; !?", "1:1 character, 2:1 character, 3:1 character"},
         {"<<<<<<< x\na\n=======\nb\n>>>>>>> y", "!<<<<<<< x; a; !=======; b; !>>>>>>> y",
          "1:1 conflict-marker, 3:1 conflict-marker, 5:1 conflict-marker"},
         {"a () b\nc", "!a ( ) b; c", "1:4 syntax"},
@@ -217,7 +217,7 @@ static void test_lone_braces(void **state)
     static const struct sample samples[] = {
         {"lawn a\n{\n    zone b\n}\ntask c", "lawn a {zone b}; task c", "2:1 syntax"},
         {"lawn a # note\n\n{\n    zone b\n}", "lawn a {zone b}", "3:1 syntax"},
-        {"lawn a @\n{\n    zone b\n}\nc", "!lawn a @ {zone b}; c", "1:8 character, 2:1 syntax"},
+        {"lawn a ?\n{\n    zone b\n}\nc", "!lawn a ? {zone b}; c", "1:8 character, 2:1 syntax"},
         {"lawn a {\n}\n{\n b\n}\nc", "lawn a {};  {b}; c", "3:1 syntax"},
     };
     CHECK(samples);
@@ -289,7 +289,7 @@ static void test_depth(void **state)
 static void test_recovery_is_counted(void **state)
 {
     struct parsed parsed;
-    parse_text(&parsed, TEXT("a (b,) c\nd {\n e,\n}\nf @\n"));
+    parse_text(&parsed, TEXT("a (b,) c\nd {\n e,\n}\nf ?\n"));
     assert_int_equal(parsed.reports.errors, 3);
     assert_false(parsed.tree.sound);
     assert_non_null(parsed.tree.plan);

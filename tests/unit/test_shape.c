@@ -101,7 +101,7 @@ static void test_refused(void **state)
     } samples[] = {
         {"", "2:8 form"}, /* where the statement ends */
         {"squr 3 m", "2:9 form"},
-        {"circle 9 ft", "2:20 form"},
+        {"circle 9 ft", "2:9 form"},
         {"circle", "2:15 form"},
         {"square 3 m by 3 m", "2:20 form"},
         {"rectangle 3 m by 2 kg", "2:26 dimension"},

@@ -142,7 +142,7 @@ static void test_refused(void **state)
         {"spot pH\ngate 30%", "6:6 table"},
         {"spot pH\ngate { }", "6:6 table"},
         {"spot pH\ngate 4,500", "6:6 number"},
-        {"spot pH @\ngate 6\noak 7", "5:9 character"},
+        {"spot pH ?\ngate 6\noak 7", "5:9 character"},
         {"spot pH\ngate x\noak y\nelm 6 7\nash 6", "6:6 table\n7:5 table\n8:1 table"},
     };
     for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
