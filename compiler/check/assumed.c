@@ -110,9 +110,9 @@ static struct report *tell_water(struct checking *checking, const struct instanc
                                         name_string(zone->symbol.name), strip, *set ? set : "this plan");
     limit_label(checking, report, limit);
     report_help(checking->model->reports, report,
-                "add the distance to the nearest pond, stream or drain, such as `, 60 ft from water`; or "
-                "write: allow "
-                "water-unknown \"no water near\"");
+                "add the distance to the nearest pond, stream or drain, such as `, %s from water`; or write: "
+                "allow water-unknown \"no water near\"",
+                checking->model->metric ? "20 m" : "60 ft");
     return report;
 }
 

@@ -164,7 +164,7 @@ static const char *used_as_planned(struct checking *checking, const struct occur
     for (size_t i = 0; i < occurrence->amounts.count && i < 4; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
         const struct unit *unit =
-            measure_unit(checking->arena, checking->model, amount->total, amount->volume);
+            portion_unit(checking->arena, checking->model, amount->total, amount->volume);
         int decimals;
         double value = measure_portion(checking->model, unit, amount->total, amount->leeway, &decimals);
         buffer_format(&text, "%s %s %s", i ? "," : "used", number_text(checking->arena, value, decimals),

@@ -68,6 +68,8 @@ struct sprinkler {
     struct symbol symbol;
     struct zone_list zones;
     double m_per_s; /* mean of the cans; NAN when not stated */
+    size_t cans;    /* 0 when not stated, and where they are */
+    struct place cans_place;
     /* What the driest quarter of at least four cans got, as a share of the mean; NAN with fewer. */
     double driest;
 };

@@ -4,11 +4,30 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 const struct unit *measure_unit(struct arena *arena, const struct model *model, double amount, bool volume)
 {
     enum quantity quantity = volume ? QUANTITY_VOLUME : QUANTITY_MASS;
     return unit_named(display_unit(arena, model, quantity, amount));
+}
+
+/* A step in ounces, or in grams where results are in pounds, says in which unit the plan's own scale shows:
+ * NULL where it says no more than results do. */
+static const struct unit *own_unit(const struct model *model, bool volume)
+{
+    const struct unit *unit = volume ? model->measures_in : model->weighs_in;
+    enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
+    bool names = unit && (unit->system != system || text_is(text_of(unit->name), "oz"));
+    return names && strcmp(unit->name, unit->plural) == 0 ? unit : NULL; /* "2 cup" would not do */
+}
+
+/* A kitchen scale carries 10 lb, a jug holds a gallon (common practice, no source). */
+const struct unit *portion_unit(struct arena *arena, const struct model *model, double amount, bool volume)
+{
+    const struct unit *own = own_unit(model, volume);
+    double most = volume ? unit_to_si(unit_named("gal"), 1) : unit_to_si(unit_named("lb"), 10);
+    return own && !exceeds(amount, most) ? own : measure_unit(arena, model, amount, volume);
 }
 
 /* What can be read off kitchen, luggage and platform scales, and off measuring jugs; heaps by the barrow
@@ -74,7 +93,7 @@ double measure_portion(const struct model *model, const struct unit *unit, doubl
     bool volume = unit->measure == MEASURE_VOLUME;
     double own = volume ? model->measures_to : model->weighs_to;
     const struct usual *entry = model->tools[volume ? TOOL_CUP : TOOL_SCALE];
-    if (own > 0)
+    if (own > 0 && (!own_unit(model, volume) || own_unit(model, volume) == unit))
         return figure_in_steps(value, leeway, unit_from_si(unit, own), true, decimals);
     size_t rows = 0;
     while (entry && rows < entry->steps.count &&

@@ -345,6 +345,7 @@ struct model {
     const char *currency; /* NULL without */
     double weighs_to;     /* kg: the step of the plan's own scale; 0 where the entry `scale` says so */
     double measures_to;   /* m3: of its own cup, likewise */
+    const struct unit *weighs_in, *measures_in; /* as those steps are written; NULL without one */
     const struct usual *tools[TOOLS]; /* NULL in a plan without products, and without an entry */
     bool has_reminder;
     int reminder_days;    /* before the day */

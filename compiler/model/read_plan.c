@@ -69,6 +69,18 @@ void read_ground_units(const struct stated *stated)
     stated->model->building->ground_place = stated->clause->place;
 }
 
+void read_weighs_to(const struct stated *stated)
+{
+    stated->model->weighs_to = slot_value(stated, "step")->number;
+    stated->model->weighs_in = slot_value(stated, "step")->unit;
+}
+
+void read_measures_to(const struct stated *stated)
+{
+    stated->model->measures_to = slot_value(stated, "step")->number;
+    stated->model->measures_in = slot_value(stated, "step")->unit;
+}
+
 void read_remind(const struct stated *stated)
 {
     struct model *model = stated->model;

@@ -58,6 +58,8 @@ void read_catch_cans(const struct stated *stated)
         sum += sorted[i] = depths->items[i].number;
     }
     sprinkler->m_per_s = metres / count / slot_value(stated, "time")->number;
+    sprinkler->cans = depths->count;
+    sprinkler->cans_place = stated->clause->place;
     if (metres > 0) {
         qsort(sorted, depths->count, sizeof *sorted, by_depth);
         for (size_t i = 0; i < depths->count; i++)

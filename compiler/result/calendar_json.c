@@ -297,6 +297,25 @@ static void put_work(struct data *works, const struct model *model, const struct
 /* ---- what stands around it ---- */
 
 /* With the day on which the plan had it, null where it never had one. */
+/* Nothing in a plan without any. */
+static void put_sprinklers(struct data *root, const struct model *model)
+{
+    struct data *array = model->sprinklers.count ? data_list(root, "sprinklers") : NULL;
+    for (size_t i = 0; i < model->sprinklers.count; i++) {
+        const struct sprinkler *sprinkler = model->sprinklers.items[i];
+        struct data *object = data_object(array, NULL);
+        data_name(object, "name", sprinkler->symbol.name);
+        struct data *zones = data_list(object, "zones");
+        for (size_t j = 0; j < sprinkler->zones.count; j++)
+            data_name(zones, NULL, sprinkler->zones.items[j]->symbol.name);
+        data_figure(object, "m_per_s", sprinkler->m_per_s);
+        data_figure(object, "uniformity", sprinkler->driest);
+        data_string(object, "text",
+                    isnan(sprinkler->m_per_s) ? NULL : sprinkler_text(root->arena, model, sprinkler));
+        data_place(object, "place", sprinkler->symbol.place);
+    }
+}
+
 static void put_skipped(struct data *root, const struct work_list *list)
 {
     struct data *skipped = data_list(root, "skipped");
@@ -442,6 +461,7 @@ void calendar_data(struct data *root, const struct result_input *input)
     for (size_t i = 0; i < calendar.list.count; i++)
         put_work(works, calendar.model, &calendar.list.items[i]);
     put_products(root, calendar.model, &calendar.list);
+    put_sprinklers(root, calendar.model);
     put_skipped(root, &calendar.skipped);
     if (calendar.earlier)
         put_gone(root, &calendar);

@@ -1,4 +1,5 @@
-/* Spreaders and sprayers: what each statement of their output or dial comes to, and what counts. */
+/* Spreaders, sprayers and sprinklers: what each statement of their output or dial comes to, and what counts.
+ */
 #include "compiler/model/tolerance.h"
 #include "compiler/result/explanation.h"
 #include "compiler/result/work.h"
@@ -87,4 +88,28 @@ void explain_machine(struct explanation *explanation, const struct machine *mach
             explain_line(explanation, 1, "Used in %s (%s).", name_string(treatment->symbol.name),
                          explain_place(explanation, treatment->machine_place));
     }
+}
+
+/* What the cans come to: how much falls in an hour, and how evenly. */
+void explain_sprinkler(struct explanation *explanation, const struct sprinkler *sprinkler)
+{
+    struct arena *arena = explanation->arena;
+    struct buffer zones = {.arena = arena};
+    for (size_t i = 0; i < sprinkler->zones.count; i++) {
+        buffer_comma(&zones);
+        buffer_add_string(&zones, name_string(sprinkler->zones.items[i]->symbol.name));
+    }
+    explain_heading(explanation, 0, "Sprinkler %s (%s)", name_string(sprinkler->symbol.name),
+                    explain_place(explanation, sprinkler->symbol.place));
+    if (zones.length)
+        explain_line(explanation, 1, "Waters %s.", zones.string);
+    if (isnan(sprinkler->m_per_s))
+        return;
+    explain_line(explanation, 1, "%s: %s.", explain_statement(explanation, sprinkler->cans_place),
+                 sprinkler_text(arena, explanation->model, sprinkler));
+    if (isnan(sprinkler->driest))
+        explain_line(explanation, 1, "Four cans or more would show how evenly it waters.");
+    else
+        explain_line(explanation, 1, "To give that quarter its depth, water %s times as long as by the mean.",
+                     number_text(arena, 1 / sprinkler->driest, 2));
 }

@@ -92,6 +92,9 @@ void explain_page(struct page *page, const struct result_input *input)
     for (size_t i = 0; i < model->machines.count; i++)
         if (begins(&explanation, &model->machines.items[i]->symbol, name))
             explain_machine(&explanation, model->machines.items[i]);
+    for (size_t i = 0; i < model->sprinklers.count; i++)
+        if (begins(&explanation, &model->sprinklers.items[i]->symbol, name))
+            explain_sprinkler(&explanation, model->sprinklers.items[i]);
     explain_entries(&explanation, name);
     const struct nutrient_form *form = nutrient_find(name);
     if (form) {

@@ -35,6 +35,7 @@ void explain_lawn(struct explanation *explanation, const struct lawn *lawn);
 void explain_zone(struct explanation *explanation, const struct zone *zone);
 void explain_product(struct explanation *explanation, const struct product *product);
 void explain_machine(struct explanation *explanation, const struct machine *machine);
+void explain_sprinkler(struct explanation *explanation, const struct sprinkler *sprinkler);
 void explain_nutrient(struct explanation *explanation, const struct nutrient_form *form);
 void explain_treatment(struct explanation *explanation, const struct treatment *treatment);
 

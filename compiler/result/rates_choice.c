@@ -345,6 +345,12 @@ static void describe_grounds(const struct telling *of)
         buffer_format(&text, "; total %s", money_text(of->arena, of->model, rates_money(cost)));
     if (text.length)
         page_say(of->page, 1, "Products needed: %s.", text.string);
+    for (size_t i = 0; i < choice->bought.count; i++)
+        if (choice->bought.items[i].spared > 0)
+            page_say(
+                of->page, 1, "%s is lowered from %s, to need one pack less.",
+                name_string(choice->bought.items[i].product->symbol.name),
+                display_ceiling(of->arena, of->model, QUANTITY_MASS, choice->bought.items[i].spared, NULL));
     page_say(of->page, 1, "Best %s: least short, then least over, then %s.",
              choice->proven ? "within the limits" : "found within the limits",
              choice->priced ? "cheapest" : "lightest, since not every product has a price");

@@ -87,6 +87,9 @@ static void put_bought(struct data *list, const struct model *model, const struc
     data_amount(object, "mass", bought->mass, false,
                 display_ceiling(list->arena, model, QUANTITY_MASS, bought->mass, NULL));
     data_figure(object, "cost", bought->cost);
+    if (bought->spared > 0)
+        data_amount(object, "lowered_from", bought->spared, false,
+                    display_ceiling(list->arena, model, QUANTITY_MASS, bought->spared, NULL));
     if (!bought->packs)
         return;
     struct data *packs = data_list(object, "packs");

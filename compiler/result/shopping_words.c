@@ -5,6 +5,8 @@
 #include "compiler/model/product.h"
 #include "compiler/model/tolerance.h"
 
+#include <string.h>
+
 enum { LEAST_DECIMALS = 2, MOST_DECIMALS = 6 };
 
 const char *money_number(struct arena *arena, double value)
@@ -90,14 +92,16 @@ const char *purchase_amount_text(struct arena *arena, const struct model *model,
 
 /* What is printed of what is still to apply, in the unit: sums of figures that are measured have few
  * decimals; where units of a gallon and of a fluid ounce meet, they are rounded up. */
-static double needed_value(const struct purchase *purchase, const struct unit *unit, int *decimals)
+static double needed_value(const struct model *model, const struct purchase *purchase,
+                           const struct unit *unit, int *decimals)
 {
-    enum { MOST = 4 };
+    /* What the plan's own scale shows in another unit has endless decimals in this one. */
+    const int most = (purchase->volume ? model->measures_in : model->weighs_in) ? 2 : 4;
     double value = unit_from_si(unit, purchase->measured);
     if (purchase->bulk)
         return measure_up(unit, purchase->measured, decimals);
     *decimals = 0;
-    while (*decimals < MOST && differs(number_nearest(value, *decimals), value))
+    while (*decimals < most && differs(number_nearest(value, *decimals), value))
         ++*decimals;
     return number_ceiling(value, *decimals);
 }
@@ -107,7 +111,7 @@ const char *purchase_needed_text(struct arena *arena, const struct model *model,
 {
     const struct unit *unit = purchase_unit(arena, model, purchase, purchase->measured);
     int decimals;
-    double value = needed_value(purchase, unit, &decimals);
+    double value = needed_value(model, purchase, unit, &decimals);
     return text_format(arena, "%s %s", number_text(arena, value, decimals), unit->name);
 }
 
@@ -162,7 +166,7 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
                    : NULL;
     const struct unit *unit = purchase_unit(arena, model, purchase, purchase->measured);
     int decimals;
-    double needed = needed_value(purchase, unit, &decimals), held = unit_from_si(unit, purchase->held);
+    double needed = needed_value(model, purchase, unit, &decimals), held = unit_from_si(unit, purchase->held);
     int finer = number_short_decimals(held);
     decimals = finer > decimals && held > 0 ? finer : decimals;
     double left = unit_from_si(unit, purchase->choice.bought) + number_floor(held, decimals) - needed;
@@ -171,8 +175,8 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
     return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);
 }
 
-/* "12.3 lb at 9.53 for the part used; this list counts whole packs, 4 lb for other work, 5 lb from the shed"
- */
+/* "12.3 lb at 9.53 for the part used; this list counts whole packs, amounts as the scale or cup shows them, 4
+ * lb for other work, 5 lb from the shed" */
 const char *purchase_rates_text(struct arena *arena, const struct model *model,
                                 const struct purchase *purchase)
 {
@@ -180,15 +184,22 @@ const char *purchase_rates_text(struct arena *arena, const struct model *model,
     bool more = exceeds(purchase->needed, purchase->rates_amount);
     bool costs = !isnan(purchase->rates_cost) && purchase->state == PURCHASE_PACKED &&
                  differs(purchase->rates_cost, purchase->choice.cost);
-    if (!(purchase->rates_amount > 0) || !purchase->first || !(more || costs || purchase->taken > 0))
+    const char *amount = purchase_amount_text(arena, model, purchase, purchase->rates_amount, AMOUNT_UP);
+    bool weighed = !more && strcmp(amount, purchase_needed_text(arena, model, purchase)) != 0;
+    if (!(purchase->rates_amount > 0) || !purchase->first ||
+        !(more || costs || weighed || purchase->taken > 0))
         return NULL;
     struct buffer text = {.arena = arena}, why = {.arena = arena};
-    buffer_add_string(&text, purchase_amount_text(arena, model, purchase, purchase->rates_amount, AMOUNT_UP));
+    buffer_add_string(&text, amount);
     if (!isnan(purchase->rates_cost))
         buffer_format(&text, " at %s", money_text(arena, model, number_nearest(purchase->rates_cost, 2)));
     buffer_add_string(&text, purchase->rates_packs ? " for whole packs" : " for the part used");
     if (!purchase->rates_packs && purchase->state == PURCHASE_PACKED)
         buffer_add_string(&why, "whole packs");
+    if (weighed) {
+        buffer_separate(&why, ", ");
+        buffer_add_string(&why, "amounts as the scale or cup shows them");
+    }
     if (more) {
         buffer_separate(&why, ", ");
         buffer_format(&why, "%s for other work",

@@ -149,6 +149,10 @@ void work_spray(struct work *work);
 /* Whether a spreader is to put it down: its machine, NULL without. A record says what was used, not how. */
 const struct machine *work_spreader(const struct work *work);
 
+/* "0.754 in per hour by 8 cans, of which the driest quarter got 82% of the mean"; of one whose
+ * cans are stated. */
+const char *sprinkler_text(struct arena *arena, const struct model *model, const struct sprinkler *sprinkler);
+
 /* "100 ft in 23 seconds": a speed as it is timed, in the plan's units. */
 const char *pace_text(struct arena *arena, const struct model *model, double m_per_s);
 

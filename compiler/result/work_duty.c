@@ -56,6 +56,19 @@ static const char *watering_text(const struct model *model, const struct materia
                        display_of(model->arena, model, QUANTITY_VOLUME, depth * area, NULL), text.string);
 }
 
+const char *sprinkler_text(struct arena *arena, const struct model *model, const struct sprinkler *sprinkler)
+{
+    const double hour = 3600;
+    double depth = display_value(model, QUANTITY_DEPTH, sprinkler->m_per_s * hour);
+    const char *rate = text_format(arena, "%s %s per hour", number_text(arena, depth, figure_decimals(depth)),
+                                   display_unit_of(model, QUANTITY_DEPTH));
+    rate = text_format(arena, "%s by %zu %s", rate, sprinkler->cans, sprinkler->cans == 1 ? "can" : "cans");
+    return isnan(sprinkler->driest)
+               ? rate
+               : text_format(arena, "%s, of which the driest quarter got %s of the mean", rate,
+                             display_share(arena, number_nearest(sprinkler->driest, 2)));
+}
+
 /* Watering in and dry hours, as the product's label states them. */
 static void product_duties(struct work *work, const struct model *model, const struct material *material)
 {

@@ -140,7 +140,8 @@ static void measure_tanks(struct material *material, const struct model *model, 
 
 /* One unit for all portions and their sum: a column of gallons and fluid ounces misleads. Where tanks are
  * mixed it is that of a tank, or in metric, where both are one figure with the point moved, that of the sum;
- * otherwise that of the sum, or of the largest portion. */
+ * otherwise that of the sum, or of the largest portion. What the plan's own scale or cup shows comes first.
+ */
 static void material_measure(struct material *material, const struct work *work, const struct model *model)
 {
     const struct machine *spreader = work_spreader(work);
@@ -149,9 +150,12 @@ static void material_measure(struct material *material, const struct work *work,
     double largest = 0, tank = material->sum_exact * (fmax(mix->full_m3, mix->rest_m3) / mix->volume_m3);
     for (size_t i = 0; i < material->portions.count; i++)
         largest = fmax(largest, material->portions.items[i].amount->total);
-    material->tank_unit = measure_unit(model->arena, model, mixed ? tank : largest, material->volume);
-    material->unit = model->metric ? measure_unit(model->arena, model, material->sum_exact, material->volume)
-                                   : material->tank_unit;
+    material->tank_unit = material->recorded
+                              ? measure_unit(model->arena, model, largest, material->volume)
+                              : portion_unit(model->arena, model, mixed ? tank : largest, material->volume);
+    material->unit = model->metric && material->tank_unit->system == UNIT_METRIC
+                         ? measure_unit(model->arena, model, material->sum_exact, material->volume)
+                         : material->tank_unit;
     if (mixed)
         measure_tanks(material, model, mix);
     else

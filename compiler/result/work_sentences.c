@@ -3,6 +3,7 @@
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/shopping.h"
 #include "compiler/result/work.h"
+#include "compiler/solve/solution.h"
 
 #include <string.h>
 
@@ -124,6 +125,23 @@ static void say_supply(struct work *work, const struct model *model)
     work->supply_at = work->sentences.count;
     if (text)
         work_say(work, model->arena, "%s %s.", done ? "Supplied" : "Supplies", text);
+}
+
+/* Why a rate that the compiler chose is a little lower than its need. */
+static void say_spared(struct work *work, const struct season *season)
+{
+    for (size_t i = 0; season->solution && i < season->solution->choices.count; i++) {
+        const struct choice_made *choice = &season->solution->choices.items[i];
+        bool chosen = false;
+        for (size_t j = 0; j < choice->slots.count; j++)
+            chosen = chosen || choice->slots.items[j].occurrence == work->occurrence;
+        for (size_t j = 0; j < choice->bought.count && chosen; j++)
+            for (size_t k = 0; k < work->materials.count; k++)
+                if (choice->bought.items[j].spared > 0 &&
+                    choice->bought.items[j].product == work->materials.items[k].product)
+                    work_say(work, season->arena, "The rates of %s are lowered to need one pack less.",
+                             name_string(choice->bought.items[j].product->symbol.name));
+    }
 }
 
 /* ---- what the day must be like, and where nothing goes ---- */
@@ -259,6 +277,8 @@ void work_sentences(struct work *work, const struct season *season)
     for (size_t i = 0; i < work->duties.count && done; i++)
         if (duty_in_force(&work->duties.items[i], work, season))
             work_say(work, arena, "%s", duty_sentence(arena, &work->duties.items[i]));
+    if (!done)
+        say_spared(work, season);
     const char *slip = done ? NULL : slip_sentence(arena, occurrence);
     if (slip)
         work_say(work, arena, "%s", slip);

@@ -90,9 +90,11 @@ static void spreading_check(struct arena *arena, struct spreading *spreading, co
                       ? portion->value / passes * (passes - 1)
                       : number_nearest(unit_from_si(unit, spreading->left_kg), decimals);
     spreading->left = measure_text(arena, unit, left, decimals);
-    spreading->band = least < most ? text_format(arena, "%s to %s", number_fixed(arena, least, decimals),
-                                                 measure_text(arena, unit, most, decimals))
-                                   : NULL;
+    /* Where the plan's own scale has steps as wide as the band, it does not show it. */
+    spreading->band = least < most && least <= left && left <= most
+                          ? text_format(arena, "%s to %s", number_fixed(arena, least, decimals),
+                                        measure_text(arena, unit, most, decimals))
+                          : NULL;
 }
 
 /* What goes into the hopper for a zone, how far that is walked, and how the dial is set. */

@@ -127,6 +127,7 @@ static void bought_read(const struct question *question, const struct problem_an
                 if (problem->plots.items[i].choices.items[j].product == product)
                     bought.mass += answer->plots[i].rates[j] * problem->plots.items[i].area_m2;
         bought.packs = answer->packs ? answer->packs[product] : NULL;
+        bought.spared = answer->spared ? answer->spared[product] : 0;
         for (size_t i = 0; i < problem->products.items[product].packs.count; i++) {
             const struct problem_pack *pack = &problem->products.items[product].packs.items[i];
             if (bought.packs)

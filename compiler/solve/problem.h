@@ -119,6 +119,8 @@ struct problem_answer {
     double least_worst;             /* no rates have a GOAL_WORST below this */
     struct plot_answer *plots;
     uint32_t **packs; /* by product, then size, where packs are to be whole; otherwise NULL */
+    double
+        *spared; /* by product: kg in steps before the rates were lowered to spare a pack; 0: they were not */
 };
 
 /* Work that a problem of this size may cost, as struct lp_budget counts it: some half a second for a small

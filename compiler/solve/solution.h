@@ -86,6 +86,7 @@ struct bought { /* of one product, for all zones */
     double mass;     /* kg */
     double cost;     /* of the mass, or of the packs where they are whole; NAN without a price */
     uint32_t *packs; /* by the product's packs, where they are to be whole; NULL */
+    double spared;   /* kg before the rates were lowered to need a pack less; 0 where they were not */
 };
 
 /* The answer to one correction or match. */

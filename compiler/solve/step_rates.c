@@ -313,8 +313,9 @@ static bool product_lower(const struct stepping *stepping, uint32_t product, dou
 /* A last pack of which less than this is used is bought for little (common practice, no source). */
 static const double LITTLE_OF_A_PACK = 0.25;
 
-/* What is bought by the pack: one pack less, where little of the last one is used. */
-static void packs_spare(const struct stepping *stepping, uint32_t at)
+/* What is bought by the pack: one pack less, where little of the last one is used. The kg before that; 0
+ * where nothing was lowered. */
+static double packs_spare(const struct stepping *stepping, uint32_t at)
 {
     const struct problem_product *product = &stepping->problem->products.items[at];
     double smallest = INFINITY, mass = product_mass_used(stepping, at);
@@ -322,9 +323,9 @@ static void packs_spare(const struct stepping *stepping, uint32_t at)
         smallest = fmin(smallest, product->packs.items[i].mass);
     double fewer = (ceil(mass / smallest * (1 - COMPARE_TOLERANCE)) - 1) * smallest;
     double used = mass - fewer; /* of the last one */
-    if (isfinite(smallest) && fewer > 0 && used <= smallest * LITTLE_OF_A_PACK &&
-        used <= mass * stepping->problem->within)
-        product_lower(stepping, at, fewer, true);
+    bool spared = isfinite(smallest) && fewer > 0 && used > 0 && used <= smallest * LITTLE_OF_A_PACK &&
+                  used <= mass * stepping->problem->within && product_lower(stepping, at, fewer, true);
+    return spared ? mass : 0;
 }
 
 /* Whether the packs that were chosen hold what the steps take, lowered where they must be. */
@@ -379,6 +380,9 @@ enum { STEP_PART = 2 };
 void kinds_step(const struct problem *problem, struct plot_kinds *kinds, struct problem_answer *answer)
 {
     struct arena *arena = problem->arena;
+    answer->spared = ARENA_ARRAY(arena, problem->products.count, double);
+    for (uint32_t product = 0; product < problem->products.count; product++)
+        answer->spared[product] = 0;
     struct arena_mark mark = arena_mark(arena);
     uint64_t part = problem_work(problem) / STEP_PART * TURNS_A_STEP,
              most = part < STEP_WORK ? part : STEP_WORK;
@@ -406,7 +410,7 @@ void kinds_step(const struct problem *problem, struct plot_kinds *kinds, struct 
         if (answer->packs)
             hold = packs_hold(&stepping, product, answer->packs[product]) && hold;
         else
-            packs_spare(&stepping, product);
+            answer->spared[product] = packs_spare(&stepping, product);
     answer->stepped = stepped && hold;
     arena_work(arena, (most - stepping.left) / TURNS_A_STEP);
     for (size_t i = 0; i < kinds->count && hold; i++)
