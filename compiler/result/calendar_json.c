@@ -308,10 +308,9 @@ static void put_sprinklers(struct data *root, const struct model *model)
         struct data *zones = data_list(object, "zones");
         for (size_t j = 0; j < sprinkler->zones.count; j++)
             data_name(zones, NULL, sprinkler->zones.items[j]->symbol.name);
-        data_figure(object, "m_per_s", sprinkler->m_per_s);
+        data_number(object, "m_per_s", sprinkler->m_per_s);
         data_figure(object, "uniformity", sprinkler->driest);
-        data_string(object, "text",
-                    isnan(sprinkler->m_per_s) ? NULL : sprinkler_text(root->arena, model, sprinkler));
+        data_string(object, "text", sprinkler_text(root->arena, model, sprinkler));
         data_place(object, "place", sprinkler->symbol.place);
     }
 }

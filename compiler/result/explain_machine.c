@@ -101,10 +101,7 @@ void explain_sprinkler(struct explanation *explanation, const struct sprinkler *
     }
     explain_heading(explanation, 0, "Sprinkler %s (%s)", name_string(sprinkler->symbol.name),
                     explain_place(explanation, sprinkler->symbol.place));
-    if (zones.length)
-        explain_line(explanation, 1, "Waters %s.", zones.string);
-    if (isnan(sprinkler->m_per_s))
-        return;
+    explain_line(explanation, 1, "Waters %s.", buffer_string(&zones));
     explain_line(explanation, 1, "%s: %s.", explain_statement(explanation, sprinkler->cans_place),
                  sprinkler_text(arena, explanation->model, sprinkler));
     if (isnan(sprinkler->driest))
