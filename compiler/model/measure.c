@@ -4,7 +4,6 @@
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
 
 const struct unit *measure_unit(struct arena *arena, const struct model *model, double amount, bool volume)
 {
@@ -19,7 +18,7 @@ static const struct unit *own_unit(const struct model *model, bool volume)
     const struct unit *unit = volume ? model->measures_in : model->weighs_in;
     enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
     bool names = unit && (unit->system != system || text_is(text_of(unit->name), "oz"));
-    return names && strcmp(unit->name, unit->plural) == 0 ? unit : NULL; /* "2 cup" would not do */
+    return names ? unit : NULL;
 }
 
 /* A kitchen scale carries 10 lb, a jug holds a gallon (common practice, no source). */

@@ -131,7 +131,7 @@ static void say_supply(struct work *work, const struct model *model)
 static void say_spared(struct work *work, const struct season *season)
 {
     for (size_t i = 0; season->solution && i < season->solution->choices.count; i++) {
-        const struct choice_made *choice = &season->solution->choices.items[i];
+        const struct rates_answer *choice = &season->solution->choices.items[i];
         bool chosen = false;
         for (size_t j = 0; j < choice->slots.count; j++)
             chosen = chosen || choice->slots.items[j].occurrence == work->occurrence;
