@@ -7,18 +7,29 @@
 #include <string.h>
 #include <sys/mman.h>
 
-enum { ARENA_BLOCK = 256 * 1024, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = _Alignof(max_align_t) };
+enum { ARENA_BLOCK = 256 * 1024, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = 8 };
 
 struct arena_block {
     struct arena_block *older;
     size_t size;
     size_t touched; /* bytes behind these are still as the system cleared them */
-    _Alignas(max_align_t) unsigned char bytes[];
+    _Alignas(ARENA_ALIGN) unsigned char bytes[];
 };
 
 void arena_init(struct arena *arena, jmp_buf *exhausted)
 {
     *arena = (struct arena){.exhausted = exhausted, .most = SIZE_MAX, .steps_most = UINT64_MAX};
+}
+
+/* The newest, but for the `kept` oldest. */
+static void free_large(struct arena *arena, size_t kept)
+{
+    for (; arena->large_count > kept; arena->large_count--) {
+        struct arena_block *left = arena->large;
+        arena->large = left->older;
+        arena->large_total -= left->size;
+        free(left);
+    }
 }
 
 static void free_blocks(struct arena *arena)
@@ -30,6 +41,7 @@ static void free_blocks(struct arena *arena)
         block = older;
     }
     free(arena->spare);
+    free_large(arena, 0);
 }
 
 void arena_free(struct arena *arena)
@@ -62,7 +74,7 @@ struct arena *arena_whole(struct arena *arena)
 
 struct arena_mark arena_mark(const struct arena *arena)
 {
-    return (struct arena_mark){arena->block, arena->used, arena->total};
+    return (struct arena_mark){arena->block, arena->large_count, arena->used, arena->total};
 }
 
 /* Before another block is the newest, or `used` falls. */
@@ -88,6 +100,7 @@ void arena_rewind(struct arena *arena, struct arena_mark mark)
         arena->spare = left;
     }
     block_leave(arena);
+    free_large(arena, mark.large_count);
     arena->used = mark.used;
     arena->total = mark.total;
 }
@@ -151,26 +164,33 @@ void arena_work(struct arena *arena, uint64_t steps)
 
 size_t arena_total(const struct arena *arena)
 {
-    return arena->total + (arena->scratch ? arena->scratch->total : 0);
+    size_t total = arena->total + arena->large_total;
+    return total + (arena->scratch ? arena->scratch->total + arena->scratch->large_total : 0);
 }
 
-/* What a plan may take is counted before the system is asked. */
-static void add_block(struct arena *arena, size_t least)
+/* What may still be asked of the system; where `least` is more, the arena ends here. */
+static size_t bytes_left(struct arena *arena, size_t least)
 {
     struct arena *whole = arena_whole(arena);
     size_t taken = arena_total(whole);
     size_t left = whole->most > taken ? whole->most - taken : 0;
+    whole->spent = least > left;
+    if (whole->spent)
+        arena_exhausted(arena);
+    return left;
+}
+
+/* Later blocks double, so that a large plan asks the system some dozen times and not thousands. */
+static void add_block(struct arena *arena, size_t least)
+{
+    size_t left = bytes_left(arena, least);
     size_t usual = !arena->block && arena->first > ARENA_BLOCK ? arena->first : ARENA_BLOCK;
     size_t size = least > usual ? least : usual;
-    /* Later blocks double, so that a large plan asks the system some dozen times and not thousands. */
     if (arena->block && arena->total > size && arena->total < SIZE_MAX / 4)
         size = arena->total;
     if (size > left)
-        size = left > least ? left : least;
+        size = left;
     struct arena_block *block = arena->spare;
-    whole->spent = size > left;
-    if (whole->spent)
-        arena_exhausted(arena);
     if (block && block->size >= least) {
         size = block->size;
         arena->spare = NULL;
@@ -210,13 +230,43 @@ void *arena_array(struct arena *arena, size_t count, size_t size)
     return arena_alloc(arena, bytes);
 }
 
+/* A large vector has a block of its own, which the system can make longer where it lies: nothing is copied,
+ * and no shorter copies of it stay behind. */
+static void *grow_large(struct arena *arena, const void *items, size_t used, size_t bytes)
+{
+    struct arena_block **at = &arena->large;
+    while (*at && (*at)->bytes != items)
+        at = &(*at)->older;
+    struct arena_block *old = *at;
+    bytes_left(arena, old ? bytes - old->size : bytes);
+    struct arena_block *block = realloc(old, sizeof *block + bytes);
+    if (!block)
+        arena_exhausted(arena);
+    if (!old) {
+        block->older = arena->large;
+        block->size = 0;
+        arena->large_count++;
+        at = &arena->large;
+        memcpy(block->bytes, items, used);
+    }
+    arena->large_total += bytes - block->size;
+    block->size = bytes;
+    *at = block;
+    ask_for_large_pages(block, sizeof *block + bytes);
+    return block->bytes;
+}
+
+/* What was taken last grows where it lies. */
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
 {
     /* Most vectors of a plan stay at one or two items: a small one begins with what would lie idle behind it.
      */
     size_t wanted = *capacity ? *capacity * 2 : size < ARENA_ALIGN ? ARENA_ALIGN / size : 1;
-    /* What was taken last grows where it lies. */
     size_t held = *capacity * size, more = (wanted - *capacity) * size;
+    if (held >= ARENA_BLOCK && more <= PTRDIFF_MAX - held) {
+        *capacity = wanted;
+        return grow_large(arena, items, count * size, held + more);
+    }
     if (held && held % ARENA_ALIGN == 0 && arena->block &&
         (unsigned char *)items + held == arena->block->bytes + arena->used &&
         more <= arena->block->size - arena->used) {

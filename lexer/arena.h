@@ -15,15 +15,17 @@ struct arena_block;
 struct arena {
     struct arena_block *block;
     struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
+    struct arena_block *large; /* the newest of the vectors that have a block each; NULL mostly */
     size_t used;               /* bytes taken from the newest block */
-    size_t total;              /* bytes asked of the system */
-    size_t peak;               /* the most that `total` was */
-    size_t first;              /* bytes of the first block, where that is more than the usual */
-    size_t most;               /* what `total` may come to, that of the scratch arena included */
-    uint64_t steps;            /* of work so far: see arena_work */
-    uint64_t steps_most;       /* what `steps` may come to */
-    bool spent;                /* it would have passed one of the two */
-    const char *lack;          /* why it was exhausted, where that was not for memory or work */
+    size_t total, large_total; /* bytes asked of the system: for blocks, for large vectors */
+    size_t large_count;
+    size_t peak;         /* the most that `total` was */
+    size_t first;        /* bytes of the first block, where that is more than the usual */
+    size_t most;         /* what both may come to, those of the scratch arena included */
+    uint64_t steps;      /* of work so far: see arena_work */
+    uint64_t steps_most; /* what `steps` may come to */
+    bool spent;          /* it would have passed one of the two */
+    const char *lack;    /* why it was exhausted, where that was not for memory or work */
     jmp_buf *exhausted;
     struct arena *scratch; /* see arena_scratch; NULL till it is asked for */
     struct arena *owner;   /* of a scratch arena: the one that it is part of; otherwise NULL */
@@ -34,8 +36,8 @@ void arena_init(struct arena *arena, jmp_buf *exhausted);
 void arena_free(struct arena *arena);
 
 /* Gives back all that was taken, and the counts begin anew, without limits until they are set. The memory
- * stays with the arena up to ARENA_KEPT bytes, in one piece from the second time on: who takes as much again and
- * again waits for the system no more. */
+ * stays with the arena up to ARENA_KEPT bytes, in one piece from the second time on: who takes as much again
+ * and again waits for the system no more. */
 enum { ARENA_KEPT = 32 * 1024 * 1024 };
 void arena_reset(struct arena *arena);
 
@@ -47,6 +49,7 @@ size_t arena_total(const struct arena *arena);
  * over and over does not ask the system each time. */
 struct arena_mark {
     struct arena_block *block;
+    size_t large_count; /* a large vector may grow, and move, till the rewind */
     size_t used, total;
 };
 struct arena_mark arena_mark(const struct arena *arena);
@@ -75,7 +78,7 @@ static inline bool arena_worked_out(const struct arena *arena)
 /* What the arena does when memory ends; for those who take memory elsewhere. */
 _Noreturn void arena_exhausted(struct arena *arena);
 
-/* Zeroed, aligned for any type, valid until arena_free. */
+/* Zeroed, aligned for pointers and numbers of up to 64 bits, valid until arena_free. */
 void *arena_alloc(struct arena *arena, size_t size);
 
 /* `count` items of `size` bytes each; an overflow of the product counts as exhaustion. */
@@ -85,7 +88,8 @@ void *arena_array(struct arena *arena, size_t count, size_t size);
 #define ARENA_ARRAY(arena, count, type) ((type *)arena_array((arena), (count), sizeof(type)))
 
 /* Grows a vector to hold one more item: returns the (possibly moved) items and updates `capacity`.
- * Capacities double, so the arena wastes at most as much again as the vector needs. */
+ * Capacities double, so the arena wastes at most as much again as the vector needs. What lies behind the
+ * `count` items is not zeroed. */
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size);
 
 /* A list that grows: its items move when it does. */

@@ -296,7 +296,6 @@ static void put_work(struct data *works, const struct model *model, const struct
 
 /* ---- what stands around it ---- */
 
-/* With the day on which the plan had it, null where it never had one. */
 /* Nothing in a plan without any. */
 static void put_sprinklers(struct data *root, const struct model *model)
 {

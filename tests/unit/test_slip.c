@@ -120,6 +120,56 @@ static void test_arena_rewinds(void **state)
     arena_free(&arena);
 }
 
+/* Large vectors that grow in turns, one of them begun before a mark: each keeps its items, what others take
+ * lies outside them, and a rewind gives back what was begun since. */
+static void test_arena_large_vectors(void **state)
+{
+    (void)state;
+    enum { ITEMS = 200000 };
+    VECTOR(uint64_t) before = {0}, after = {0};
+    struct arena arena;
+    arena_init(&arena, NULL);
+    for (uint64_t i = 0; i < ITEMS / 4; i++)
+        VECTOR_PUSH(&arena, &before, i);
+    struct arena_mark mark = arena_mark(&arena);
+    size_t large = arena.large_total;
+    assert_true(large >= ITEMS / 4 * sizeof *before.items);
+    for (uint64_t i = ITEMS / 4; i < ITEMS; i++) {
+        VECTOR_PUSH(&arena, &before, i);
+        VECTOR_PUSH(&arena, &after, ~i);
+        memset(arena_alloc(&arena, 24), 'x', 24);
+    }
+    size_t all = arena.large_total;
+    for (uint64_t i = 0; i < ITEMS; i++)
+        assert_true(before.items[i] == i);
+    for (uint64_t i = 0; i < ITEMS - ITEMS / 4; i++)
+        assert_true(after.items[i] == ~(i + ITEMS / 4));
+    arena_rewind(&arena, mark);
+    assert_int_equal(arena.large_total, all - after.capacity * sizeof *after.items);
+    for (uint64_t i = 0; i < ITEMS; i++)
+        assert_true(before.items[i] == i);
+    arena_free(&arena);
+}
+
+/* A vector counts for what an arena may take, and ends the arena where it would take more. */
+static void test_arena_large_vector_ends(void **state)
+{
+    (void)state;
+    enum { MOST = 1024 * 1024 };
+    VECTOR(uint64_t) vector = {0};
+    struct arena arena;
+    jmp_buf exhausted;
+    arena_init(&arena, &exhausted);
+    arena.most = MOST;
+    if (!setjmp(exhausted))
+        for (uint64_t i = 0; i < MOST; i++)
+            VECTOR_PUSH(&arena, &vector, i);
+    assert_true(arena.spent);
+    assert_true(arena.total + arena.large_total <= MOST);
+    assert_true(arena.large_total >= MOST / 4);
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_amounts),
@@ -127,6 +177,8 @@ int main(void)
                                        cmocka_unit_test(test_closed),
                                        cmocka_unit_test(test_what_follows),
                                        cmocka_unit_test(test_work_that_is_left),
-                                       cmocka_unit_test(test_arena_rewinds)};
+                                       cmocka_unit_test(test_arena_rewinds),
+                                       cmocka_unit_test(test_arena_large_vectors),
+                                       cmocka_unit_test(test_arena_large_vector_ends)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
