@@ -16,18 +16,6 @@ struct text lexer_text(const struct lexer *lexer)
                          (size_t)(lexer->scanner.cursor - lexer->scanner.start)};
 }
 
-void lexer_add(struct lexer *lexer, enum token_kind kind)
-{
-    const unsigned char *bytes = lexer->source->bytes;
-    static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
-    struct token token = {.start = (uint32_t)(lexer->scanner.start - bytes) & ((1u << TOKEN_START_BITS) - 1),
-                          .kind = kind & 31,
-                          .end = (uint32_t)(lexer->scanner.cursor - bytes)};
-    VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
-    if (kind == TOKEN_NEWLINE)
-        lexer->shortened = NULL;
-}
-
 struct report *lexer_complain(struct lexer *lexer, enum lexer_rule rule, const char *sentence)
 {
     return report_add(lexer->reports, &lexer_rules[rule], lexer_place(lexer), "%s", sentence);
@@ -86,9 +74,8 @@ char lexer_row_separator(struct lexer *lexer)
 
 /* ---- tokens ---- */
 
-/* Zeros before the first other digit of the whole part say nothing; every other digit counts. What is too
- * short to have too many is not counted. */
-static size_t digit_count(struct text text)
+/* Zeros before the first other digit of the whole part say nothing; every other digit counts. */
+static bool has_too_many_digits(struct text text)
 {
     size_t count = 0;
     bool leading = true;
@@ -97,7 +84,7 @@ static size_t digit_count(struct text text)
         leading = leading && (character == '0' || character == '-');
         count += !leading && is_digit((unsigned char)character);
     }
-    return count;
+    return count > DIGIT_LIMIT;
 }
 
 /* The newest token is a number, and what comes next touches it. */
@@ -106,6 +93,25 @@ static bool touches_number(const struct lexer *lexer, const unsigned char *next)
     const struct token *last = lexer_last(lexer);
     return last && last->end == (uint32_t)(next - lexer->source->bytes) &&
            (last->kind == TOKEN_NUMBER || last->kind == TOKEN_RANGE || last->kind == TOKEN_MARK);
+}
+
+/* The marks of feet and inches behind the number that was taken last, straight, curly or primes. Anywhere
+ * else `"` opens a text. */
+static void take_length_mark(struct lexer *lexer)
+{
+    static const char *const marks[] = {"''", "'", "\"", "\u2019", "\u2032", "\u201d", "\u2033"};
+    struct scanner *scanner = &lexer->scanner;
+    bool begins = *scanner->cursor == '\'' || *scanner->cursor == '"' || *scanner->cursor == 0xE2;
+    for (size_t i = 0; i < sizeof marks / sizeof *marks && begins; i++) {
+        size_t length = strlen(marks[i]);
+        if (length > (size_t)(scanner->limit - scanner->cursor) ||
+            memcmp(scanner->cursor, marks[i], length) != 0)
+            continue;
+        scanner->start = scanner->cursor;
+        scanner->cursor += length;
+        lexer_add(lexer, TOKEN_MARK);
+        return;
+    }
 }
 
 /* What could not be kept exactly is no token: a number cut off would be another number. */
@@ -135,42 +141,24 @@ static void take_token(struct lexer *lexer, enum scan scan)
         [SCAN_COMMENT] = TOKEN_COMMENT,
     };
     struct text text = lexer_text(lexer);
-    bool crossing = scan == SCAN_WORD && text.length > 1 && (*text.start == 'x' || *text.start == 'X') &&
-                    is_digit((unsigned char)text.start[1]);
-    if (crossing && touches_number(lexer, lexer->scanner.start)) /* "20x15 ft" */
-        lexer->scanner.cursor = lexer->scanner.start + 1;
-    if (scan == SCAN_WORD && text.length > WORD_LIMIT) {
-        lexer_complain(lexer, RULE_TOO_LONG, "this word is longer than 200 bytes");
-        lexer_add(lexer, TOKEN_INVALID);
-    } else if ((scan == SCAN_NUMBER || scan == SCAN_PERCENT || scan == SCAN_GRADE || scan == SCAN_RANGE) &&
-               digit_count(text) > DIGIT_LIMIT) {
-        lexer_complain(lexer, RULE_TOO_LONG, "this number has more than 15 digits");
-        lexer_add(lexer, TOKEN_INVALID);
-    } else {
-        lexer_add(lexer, kinds[scan]);
-    }
-}
-
-/* The marks of feet and inches behind a number, straight, curly or primes. Anywhere else `"` opens a text. */
-static bool take_length_mark(struct lexer *lexer)
-{
-    static const char *const marks[] = {"''", "'", "\"", "\u2019", "\u2032", "\u201d", "\u2033"};
-    struct scanner *scanner = &lexer->scanner;
-    const struct token *last = lexer_last(lexer);
-    bool begins = *scanner->cursor == '\'' || *scanner->cursor == '"' || *scanner->cursor == 0xE2;
-    if (!begins || !touches_number(lexer, scanner->cursor) || last->kind == TOKEN_MARK)
-        return false;
-    for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
-        size_t length = strlen(marks[i]);
-        if (length <= (size_t)(scanner->limit - scanner->cursor) &&
-            memcmp(scanner->cursor, marks[i], length) == 0) {
-            scanner->start = scanner->cursor;
-            scanner->cursor += length;
-            lexer_add(lexer, TOKEN_MARK);
-            return true;
+    enum token_kind kind = kinds[scan];
+    if (scan == SCAN_WORD) {
+        bool crossing = (*text.start == 'x' || *text.start == 'X') && text.length > 1 &&
+                        is_digit((unsigned char)text.start[1]);
+        if (crossing && touches_number(lexer, lexer->scanner.start)) /* "20x15 ft" */
+            lexer->scanner.cursor = lexer->scanner.start + 1;
+        if (text.length > WORD_LIMIT) {
+            lexer_complain(lexer, RULE_TOO_LONG, "this word is longer than 200 bytes");
+            kind = TOKEN_INVALID;
         }
+    } else if ((scan == SCAN_NUMBER || scan == SCAN_PERCENT || scan == SCAN_GRADE || scan == SCAN_RANGE) &&
+               has_too_many_digits(text)) {
+        lexer_complain(lexer, RULE_TOO_LONG, "this number has more than 15 digits");
+        kind = TOKEN_INVALID;
     }
-    return false;
+    lexer_add(lexer, kind);
+    if (kind == TOKEN_NUMBER || kind == TOKEN_RANGE)
+        take_length_mark(lexer);
 }
 
 /* ---- files of another kind ---- */
@@ -238,9 +226,6 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
     enum scan scan = SCAN_MARK, previous;
     do {
         previous = scan;
-        scan = SCAN_MARK;
-        if (take_length_mark(&lexer))
-            continue;
         scan = scan_token(&lexer.scanner);
         assert(scan == SCAN_END || lexer.scanner.cursor > lexer.scanner.start);
         if (scan >= SCAN_CONFLICT_MARKER)

@@ -6,6 +6,8 @@
 #include "lexer/scan.h"
 #include "lexer/token.h"
 
+#include <assert.h>
+
 enum lexer_rule {
     RULE_CHARACTER,
     RULE_ENCODING,
@@ -35,7 +37,18 @@ struct lexer {
 
 struct place lexer_place(const struct lexer *lexer); /* of what was scanned last */
 struct text lexer_text(const struct lexer *lexer);
-void lexer_add(struct lexer *lexer, enum token_kind kind);
+static inline void lexer_add(struct lexer *lexer, enum token_kind kind)
+{
+    const unsigned char *bytes = lexer->source->bytes;
+    static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
+    struct token token = {.start = (uint32_t)(lexer->scanner.start - bytes) & ((1u << TOKEN_START_BITS) - 1),
+                          .kind = kind & 31,
+                          .end = (uint32_t)(lexer->scanner.cursor - bytes)};
+    VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
+    if (kind == TOKEN_NEWLINE)
+        lexer->shortened = NULL;
+}
+
 struct report *lexer_complain(struct lexer *lexer, enum lexer_rule rule, const char *sentence);
 
 /* The newest token; NULL before the first. */

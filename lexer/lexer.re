@@ -11,16 +11,18 @@
 
 enum scan scan_token(struct scanner *scanner)
 {
-    const unsigned char *marker;
+    const unsigned char *cursor = scanner->cursor, *limit = scanner->limit, *marker;
+    enum scan scan;
     for (;;) {
-        scanner->start = scanner->cursor;
-        if (scanner->cursor == scanner->limit)
-            return SCAN_END;
+        scanner->start = cursor;
+        scan = SCAN_END;
+        if (cursor == limit)
+            break;
         /*!re2c
             re2c:api:style = free-form;
             re2c:define:YYCTYPE = "unsigned char";
-            re2c:define:YYCURSOR = scanner->cursor;
-            re2c:define:YYLIMIT = scanner->limit;
+            re2c:define:YYCURSOR = cursor;
+            re2c:define:YYLIMIT = limit;
             re2c:define:YYMARKER = marker;
             re2c:yyfill:enable = 0;
             re2c:eof = 0;
@@ -48,58 +50,60 @@ enum scan scan_token(struct scanner *scanner)
             part     = decimal | (digits " "+)? digits "/" digits;
             marker7  = ("<<<<<<<" | ">>>>>>>" | "|||||||" | "=======");
 
-            $                    { return SCAN_END; }
+            $                    { scan = SCAN_END; break; }
             blank+               { continue; }
-            line_end             { return SCAN_NEWLINE; }
-            "#" in_comment*      { return SCAN_COMMENT; }
-            word                 { return SCAN_WORD; }
-            number               { return SCAN_NUMBER; }
-            fraction             { return SCAN_NUMBER; }
-            number " "? "%"      { return SCAN_PERCENT; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]{2}       { return SCAN_DATE; }
+            line_end             { scan = SCAN_NEWLINE; break; }
+            "#" in_comment*      { scan = SCAN_COMMENT; break; }
+            word                 { scan = SCAN_WORD; break; }
+            number               { scan = SCAN_NUMBER; break; }
+            fraction             { scan = SCAN_NUMBER; break; }
+            number " "? "%"      { scan = SCAN_PERCENT; break; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]{2}       { scan = SCAN_DATE; break; }
             // before grades, which would take them
-            [0-9]{5,} "-" digits "-" digits          { return SCAN_ODD_DATE; }
-            [0-9]{4} "-" [0-9] "-" digits            { return SCAN_ODD_DATE; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]          { return SCAN_ODD_DATE; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { return SCAN_ODD_DATE; }
-            [0-9]{4} "-" [0-9]{3,} "-" digits        { return SCAN_ODD_DATE; }
-            decimal "-" decimal "-" decimal          { return SCAN_GRADE; }
-            digits dash digits "/" digits            { return SCAN_MIXED_FRACTION; }
-            part (dash | apart) part                 { return SCAN_RANGE; }
-            [0-9]{1,2} ":" [0-9]{2}                  { return SCAN_CLOCK; }
-            ["] (in_quote | "\\" ["\\])* ["]         { return SCAN_STRING; }
-            ","                  { return SCAN_COMMA; }
-            ":"                  { return SCAN_COLON; }
-            "/"                  { return SCAN_SLASH; }
-            "<"                  { return SCAN_LESS; }
-            ">"                  { return SCAN_MORE; }
-            "{"                  { return SCAN_OPEN_BLOCK; }
-            "}"                  { return SCAN_CLOSE_BLOCK; }
-            "("                  { return SCAN_OPEN_GROUP; }
-            ")"                  { return SCAN_CLOSE_GROUP; }
+            [0-9]{5,} "-" digits "-" digits          { scan = SCAN_ODD_DATE; break; }
+            [0-9]{4} "-" [0-9] "-" digits            { scan = SCAN_ODD_DATE; break; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]          { scan = SCAN_ODD_DATE; break; }
+            [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { scan = SCAN_ODD_DATE; break; }
+            [0-9]{4} "-" [0-9]{3,} "-" digits        { scan = SCAN_ODD_DATE; break; }
+            decimal "-" decimal "-" decimal          { scan = SCAN_GRADE; break; }
+            digits dash digits "/" digits            { scan = SCAN_MIXED_FRACTION; break; }
+            part (dash | apart) part                 { scan = SCAN_RANGE; break; }
+            [0-9]{1,2} ":" [0-9]{2}                  { scan = SCAN_CLOCK; break; }
+            ["] (in_quote | "\\" ["\\])* ["]         { scan = SCAN_STRING; break; }
+            ","                  { scan = SCAN_COMMA; break; }
+            ":"                  { scan = SCAN_COLON; break; }
+            "/"                  { scan = SCAN_SLASH; break; }
+            "<"                  { scan = SCAN_LESS; break; }
+            ">"                  { scan = SCAN_MORE; break; }
+            "{"                  { scan = SCAN_OPEN_BLOCK; break; }
+            "}"                  { scan = SCAN_CLOSE_BLOCK; break; }
+            "("                  { scan = SCAN_OPEN_GROUP; break; }
+            ")"                  { scan = SCAN_CLOSE_GROUP; break; }
 
             // Marks of other texts, which mean something here in some places only.
-            currency | [=&%;\u00d7]                  { return SCAN_MARK; }
+            currency | [=&%;\u00d7]                  { scan = SCAN_MARK; break; }
 
             // What a person writes by habit, each with a report of its own.
-            marker7 [^\r\n]*     { return SCAN_CONFLICT_MARKER; }
-            "-"? [0-9]{1,3} ("," [0-9]{3})+ ("." digits)?  { return SCAN_GROUPED_NUMBER; }
-            "-"? digits "," [0-9]{1,2}               { return SCAN_COMMA_DECIMAL; }
-            "-"? "." digits      { return SCAN_BARE_DECIMAL; }
-            digits "/" digits "/" digits             { return SCAN_SLASH_DATE; }
-            [0-9]{1,2} "." [0-9]{1,2} "." ([0-9]{2} | [0-9]{4})  { return SCAN_SLASH_DATE; }
-            decimal (dash | apart) decimal (dash | apart) decimal  { return SCAN_ODD_GRADE; }
-            decimal ("-" decimal){3,}                { return SCAN_LONG_GRADE; }
-            inner+ "_" (inner | "_")*                { return SCAN_UNDERSCORE; }
-            ["] (in_quote | "\\" ["\\])* "\\"        { return SCAN_BAD_ESCAPE; }
-            ["] (in_quote | "\\" ["\\])*             { return SCAN_OPEN_STRING; }
-            [\u201c\u201d\u201e\u00ab\u00bb]         { return SCAN_CURLY_QUOTE; }
-            [\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]  { return SCAN_ODD_BLANK; }
-            odd_dash             { return SCAN_ODD_DASH; }
-            "\r"                 { return SCAN_LONE_RETURN; }
-            hidden | control     { return SCAN_HIDDEN; }
-            [^]                  { return SCAN_STRAY; }
-            *                    { return SCAN_BROKEN_UTF8; }
+            marker7 [^\r\n]*     { scan = SCAN_CONFLICT_MARKER; break; }
+            "-"? [0-9]{1,3} ("," [0-9]{3})+ ("." digits)?  { scan = SCAN_GROUPED_NUMBER; break; }
+            "-"? digits "," [0-9]{1,2}               { scan = SCAN_COMMA_DECIMAL; break; }
+            "-"? "." digits      { scan = SCAN_BARE_DECIMAL; break; }
+            digits "/" digits "/" digits             { scan = SCAN_SLASH_DATE; break; }
+            [0-9]{1,2} "." [0-9]{1,2} "." ([0-9]{2} | [0-9]{4})  { scan = SCAN_SLASH_DATE; break; }
+            decimal (dash | apart) decimal (dash | apart) decimal  { scan = SCAN_ODD_GRADE; break; }
+            decimal ("-" decimal){3,}                { scan = SCAN_LONG_GRADE; break; }
+            inner+ "_" (inner | "_")*                { scan = SCAN_UNDERSCORE; break; }
+            ["] (in_quote | "\\" ["\\])* "\\"        { scan = SCAN_BAD_ESCAPE; break; }
+            ["] (in_quote | "\\" ["\\])*             { scan = SCAN_OPEN_STRING; break; }
+            [\u201c\u201d\u201e\u00ab\u00bb]         { scan = SCAN_CURLY_QUOTE; break; }
+            [\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]  { scan = SCAN_ODD_BLANK; break; }
+            odd_dash             { scan = SCAN_ODD_DASH; break; }
+            "\r"                 { scan = SCAN_LONE_RETURN; break; }
+            hidden | control     { scan = SCAN_HIDDEN; break; }
+            [^]                  { scan = SCAN_STRAY; break; }
+            *                    { scan = SCAN_BROKEN_UTF8; break; }
         */
     }
+    scanner->cursor = cursor;
+    return scan;
 }

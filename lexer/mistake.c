@@ -95,15 +95,6 @@ static enum token_kind complain_of_comma(struct lexer *lexer, enum scan scan)
     return TOKEN_INVALID;
 }
 
-static void complain_of_bare_decimal(struct lexer *lexer)
-{
-    const char *written = here_string(lexer);
-    struct report *report = lexer_complain(
-        lexer, RULE_NUMBER, text_format(lexer->arena, "`%s` has no digit before its point", written));
-    offer(lexer, report, true,
-          text_format(lexer->arena, "%s0%s", *written == '-' ? "-" : "", strchr(written, '.')));
-}
-
 /* "2-1/2": two and a half, as many write it; "0-1/2" is a range, whose first number is the lower one. */
 static void complain_of_mixed_fraction(struct lexer *lexer)
 {
@@ -385,34 +376,12 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
     return TOKEN_INVALID;
 }
 
-static void complain_of_blank(struct lexer *lexer)
-{
-    struct report *report =
-        lexer_complain(lexer, RULE_CHARACTER,
-                       text_format(lexer->arena, "%s only looks like a space", code_point_name(lexer)));
-    offer(lexer, report, true, " ");
-}
-
-static void complain_of_underscore(struct lexer *lexer)
-{
-    struct report *report = lexer_complain(lexer, RULE_CHARACTER, "names have hyphens, not underscores");
-    offer(lexer, report, false, with_byte(lexer, '_', '-'));
-}
-
-/* Where one line ends so, every line does: it is said once, and the lines are read as such. */
-static void complain_of_return(struct lexer *lexer)
-{
-    if (!lexer->lone_return)
-        lexer_complain(lexer, RULE_CHARACTER, "this line ends in a carriage return without a line feed")
-            ->help = "save the file with Unix or Windows line ends";
-    lexer->lone_return = true;
-}
-
 /* ---- the mistakes ---- */
 
 /* Reports it and returns the kind of token that stands for it. */
 static enum token_kind complain(struct lexer *lexer, enum scan scan)
 {
+    struct report *report;
     switch ((int)scan) {
     case SCAN_CONFLICT_MARKER:
         lexer_complain(lexer, RULE_CONFLICT_MARKER, "a merge was left unfinished here");
@@ -420,9 +389,14 @@ static enum token_kind complain(struct lexer *lexer, enum scan scan)
     case SCAN_GROUPED_NUMBER:
     case SCAN_COMMA_DECIMAL:
         return complain_of_comma(lexer, scan);
-    case SCAN_BARE_DECIMAL:
-        complain_of_bare_decimal(lexer);
+    case SCAN_BARE_DECIMAL: {
+        const char *written = here_string(lexer);
+        report = lexer_complain(lexer, RULE_NUMBER,
+                                text_format(lexer->arena, "`%s` has no digit before its point", written));
+        offer(lexer, report, true,
+              text_format(lexer->arena, "%s0%s", *written == '-' ? "-" : "", strchr(written, '.')));
         break;
+    }
     case SCAN_MIXED_FRACTION:
         complain_of_mixed_fraction(lexer);
         break;
@@ -436,7 +410,8 @@ static enum token_kind complain(struct lexer *lexer, enum scan scan)
             "state further nutrients with `contains`, such as `contains S 4%`";
         break;
     case SCAN_UNDERSCORE:
-        complain_of_underscore(lexer);
+        offer(lexer, lexer_complain(lexer, RULE_CHARACTER, "names have hyphens, not underscores"), false,
+              with_byte(lexer, '_', '-'));
         break;
     case SCAN_BAD_ESCAPE:
     case SCAN_OPEN_STRING:
@@ -446,10 +421,17 @@ static enum token_kind complain(struct lexer *lexer, enum scan scan)
         complain_of_quotes(lexer);
         break;
     case SCAN_ODD_BLANK:
-        complain_of_blank(lexer);
+        offer(lexer,
+              lexer_complain(lexer, RULE_CHARACTER,
+                             text_format(lexer->arena, "%s only looks like a space", code_point_name(lexer))),
+              true, " ");
         break;
-    case SCAN_LONE_RETURN:
-        complain_of_return(lexer);
+    case SCAN_LONE_RETURN: /* where one line ends so, every line does: it is said once, and they are read as
+                              such */
+        if (!lexer->lone_return)
+            lexer_complain(lexer, RULE_CHARACTER, "this line ends in a carriage return without a line feed")
+                ->help = "save the file with Unix or Windows line ends";
+        lexer->lone_return = true;
         return TOKEN_NEWLINE;
     case SCAN_HIDDEN:
         lexer_complain(lexer, RULE_CHARACTER,

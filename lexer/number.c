@@ -49,23 +49,6 @@ static uint32_t whole_divide(struct whole *whole, uint32_t divisor)
     return (uint32_t)rest;
 }
 
-/* Limbs are multiplied and divided by powers of two up to this one at a time. */
-static int shift_step(int bits)
-{
-    return bits < 30 ? bits : 30;
-}
-
-/* Divides by 2^bits, a half rounded up. */
-static void whole_halve(struct whole *whole, int bits)
-{
-    for (int step; bits > 1; bits -= step) {
-        step = shift_step(bits - 1);
-        whole_divide(whole, UINT32_C(1) << step);
-    }
-    if (bits == 1 && whole_divide(whole, 2) == 1)
-        whole_multiply(whole, 1, 1);
-}
-
 /* |value| * 10^decimals as a whole number, a half rounded away from zero. */
 static struct whole whole_of(double value, int decimals)
 {
@@ -77,11 +60,17 @@ static struct whole whole_of(double value, int decimals)
                           .limbs = {(uint32_t)mantissa, (uint32_t)(mantissa >> 32)}};
     for (int i = 0; i < decimals; i++)
         whole_multiply(&whole, 10, 0);
+    /* Limbs are multiplied and divided by powers of two up to 2^30 at a time; a half is rounded up. */
     for (int step; exponent > 0; exponent -= step) {
-        step = shift_step(exponent);
+        step = exponent < 30 ? exponent : 30;
         whole_multiply(&whole, UINT32_C(1) << step, 0);
     }
-    whole_halve(&whole, -exponent);
+    for (int step; exponent < -1; exponent += step) {
+        step = -exponent - 1 < 30 ? -exponent - 1 : 30;
+        whole_divide(&whole, UINT32_C(1) << step);
+    }
+    if (exponent == -1 && whole_divide(&whole, 2) == 1)
+        whole_multiply(&whole, 1, 1);
     return whole;
 }
 
@@ -149,15 +138,6 @@ const char *number_short(struct arena *arena, double value)
     return number_text(arena, value, number_short_decimals(value));
 }
 
-static double power_of_ten(int decimals)
-{
-    assert(decimals >= 0 && decimals <= MOST_DECIMALS);
-    double power = 1;
-    for (int i = 0; i < decimals; i++)
-        power *= 10;
-    return power;
-}
-
 /* A dozen roundings on the way to a value move it by some 1e-15 of itself: 12.94 arrives
  * as 12.939999999999998, and a person still weighs 12.94. What lies nearer than this share to a decimal is
  * that decimal. */
@@ -165,7 +145,10 @@ static const double NUMBER_TOLERANCE = 1e-12;
 
 static double number_rounded(double value, int decimals, double (*round_to)(double))
 {
-    double power = power_of_ten(decimals);
+    assert(decimals >= 0 && decimals <= MOST_DECIMALS);
+    double power = 1;
+    for (int i = 0; i < decimals; i++)
+        power *= 10;
     double scaled = fabs(value) * power;
     double nearest = round(scaled);
     double whole = fabs(scaled - nearest) <= NUMBER_TOLERANCE * scaled ? nearest : round_to(scaled);

@@ -34,22 +34,15 @@ static size_t *count_of_severity(struct reports *reports, enum severity severity
     abort();
 }
 
-static uint32_t reports_made(const struct reports *reports)
-{
-    return (uint32_t)(reports->errors + reports->warnings + reports->notes + reports->allowed);
-}
-
 /* Beyond the most that are kept, a report is counted and written into a scratch that nobody reads. */
 struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
                           const char *format, ...)
 {
     bool keep = reports->kept[rule->severity] < REPORT_LIMIT;
+    size_t made = reports->errors + reports->warnings + reports->notes + reports->allowed;
     struct report *report = keep ? ARENA_NEW(reports->arena, struct report) : reports->scratch;
-    *report = (struct report){.rule = rule,
-                              .severity = rule->severity,
-                              .sentence = "",
-                              .place = place,
-                              .order = reports_made(reports)};
+    *report = (struct report){
+        .rule = rule, .severity = rule->severity, .sentence = "", .place = place, .order = (uint32_t)made};
     ++*count_of_severity(reports, rule->severity);
     if (!keep) {
         reports->flooded = true;

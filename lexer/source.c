@@ -13,20 +13,14 @@ static const unsigned char *next_line_end(const unsigned char *at, const unsigne
     return memchr(at, '\n', (size_t)(end - at));
 }
 
-static uint32_t count_lines(const unsigned char *bytes, uint32_t length)
-{
-    uint32_t count = 1;
-    for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
-        count++;
-    return count;
-}
-
 void source_init(struct source *source, struct arena *arena, const char *path, const unsigned char *bytes,
                  uint32_t length)
 {
     assert(length <= SOURCE_LIMIT && bytes[length] == '\0');
     *source = (struct source){.path = path, .bytes = bytes, .length = length};
-    source->line_count = count_lines(bytes, length);
+    source->line_count = 1;
+    for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
+        source->line_count++;
     uint32_t *starts = ARENA_ARRAY(arena, source->line_count, uint32_t), line = 0;
     for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
         starts[++line] = (uint32_t)(at - bytes) + 1;
@@ -143,16 +137,6 @@ int character_width(uint32_t code_point)
     return IN_RANGES(DOUBLE_WIDTH, code_point) ? 2 : 1;
 }
 
-/* Bytes that a character with this first byte takes; 0 for a byte that starts none. */
-static size_t character_length(unsigned char first)
-{
-    if (first < 0x80)
-        return 1;
-    if (first < 0xC2 || first > 0xF4)
-        return 0;
-    return first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
-}
-
 /* The least code point that needs so many bytes: a longer form of a smaller one is not valid. */
 static const uint32_t LEAST_OF_LENGTH[] = {0, 0, 0x80, 0x800, 0x10000};
 
@@ -161,10 +145,12 @@ uint32_t text_character(struct text text, size_t at, size_t *length)
 {
     assert(at < text.length);
     const unsigned char *bytes = (const unsigned char *)text.start + at;
-    size_t count = character_length(bytes[0]);
     *length = 1;
-    if (count <= 1)
-        return count ? bytes[0] : REPLACEMENT;
+    if (bytes[0] < 0x80)
+        return bytes[0];
+    if (bytes[0] < 0xC2 || bytes[0] > 0xF4) /* no character begins so */
+        return REPLACEMENT;
+    size_t count = bytes[0] < 0xE0 ? 2 : bytes[0] < 0xF0 ? 3 : 4;
     if (count > text.length - at)
         return REPLACEMENT;
     uint32_t character = bytes[0] & (0x7Fu >> count);

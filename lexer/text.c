@@ -138,22 +138,18 @@ void buffer_comma(struct buffer *buffer)
         buffer_add_string(buffer, ", ");
 }
 
-/* One more character of `text` from `at` on, its UTF-8 bytes packed into one number, capitals lowered. */
-static uint32_t distance_character(struct text text, size_t *at)
-{
-    uint32_t packed = (unsigned char)text.start[(*at)++];
-    if (packed >= 'A' && packed <= 'Z')
-        packed += 'a' - 'A';
-    while (*at < text.length && ((unsigned char)text.start[*at] & 0xC0) == 0x80)
-        packed = packed << 8 | (unsigned char)text.start[(*at)++];
-    return packed;
-}
-
+/* The UTF-8 bytes of each character packed into one number, capitals lowered. */
 static size_t distance_characters(struct text text, uint32_t *characters)
 {
     size_t count = 0;
-    for (size_t at = 0; at < text.length; count++)
-        characters[count] = distance_character(text, &at);
+    for (size_t at = 0; at < text.length; count++) {
+        uint32_t packed = (unsigned char)text.start[at++];
+        if (packed >= 'A' && packed <= 'Z')
+            packed += 'a' - 'A';
+        while (at < text.length && ((unsigned char)text.start[at] & 0xC0) == 0x80)
+            packed = packed << 8 | (unsigned char)text.start[at++];
+        characters[count] = packed;
+    }
     return count;
 }
 
@@ -203,20 +199,6 @@ void names_init(struct names *names, struct arena *arena)
     names->slots = ARENA_ARRAY(arena, NAMES_LEAST, const struct name *);
 }
 
-/* Every byte is multiplied into 64 bits and the ends are mixed (the finisher of MurmurHash3, public domain),
- * so that names which differ in a counter at their end spread over all slots. */
-static uint32_t name_hash(struct text text)
-{
-    uint64_t hash = 0x9E3779B97F4A7C15u ^ text.length;
-    for (size_t i = 0; i < text.length; i++) {
-        hash = (hash ^ (unsigned char)text.start[i]) * 0x100000001B3u;
-        hash ^= hash >> 32;
-    }
-    hash = (hash ^ hash >> 33) * 0xFF51AFD7ED558CCDu;
-    hash = (hash ^ hash >> 33) * 0xC4CEB9FE1A85EC53u;
-    return (uint32_t)(hash ^ hash >> 33);
-}
-
 /* The slot that holds `text`, or the free one where it belongs. */
 static size_t name_slot(const struct names *names, struct text text, uint32_t hash)
 {
@@ -228,26 +210,30 @@ static size_t name_slot(const struct names *names, struct text text, uint32_t ha
     return slot;
 }
 
-static void names_double(struct names *names)
-{
-    const struct name **old = names->slots;
-    size_t old_count = names->slot_count;
-    names->slots = ARENA_ARRAY(names->arena, old_count * 2, const struct name *);
-    names->slot_count = old_count * 2;
-    for (size_t i = 0; i < old_count; i++)
-        if (old[i])
-            names->slots[name_slot(names, old[i]->text, old[i]->hash)] = old[i];
-}
-
-/* The table doubles when it is half full, so that a free slot is always near. */
+/* Every byte is multiplied into 64 bits and the ends are mixed (the finisher of MurmurHash3, public domain),
+ * so that names which differ in a counter at their end spread over all slots. The table doubles when it is
+ * half full, so that a free slot is always near. */
 const struct name *name_intern(struct names *names, struct text text)
 {
-    uint32_t hash = name_hash(text);
+    uint64_t mixed = 0x9E3779B97F4A7C15u ^ text.length;
+    for (size_t i = 0; i < text.length; i++) {
+        mixed = (mixed ^ (unsigned char)text.start[i]) * 0x100000001B3u;
+        mixed ^= mixed >> 32;
+    }
+    mixed = (mixed ^ mixed >> 33) * 0xFF51AFD7ED558CCDu;
+    mixed = (mixed ^ mixed >> 33) * 0xC4CEB9FE1A85EC53u;
+    uint32_t hash = (uint32_t)(mixed ^ mixed >> 33);
     size_t slot = name_slot(names, text, hash);
     if (names->slots[slot])
         return names->slots[slot];
     if (names->count >= names->slot_count / 2) {
-        names_double(names);
+        const struct name **old = names->slots;
+        size_t old_count = names->slot_count;
+        names->slots = ARENA_ARRAY(names->arena, old_count * 2, const struct name *);
+        names->slot_count = old_count * 2;
+        for (size_t i = 0; i < old_count; i++)
+            if (old[i])
+                names->slots[name_slot(names, old[i]->text, old[i]->hash)] = old[i];
         slot = name_slot(names, text, hash);
     }
     struct name *name = ARENA_NEW(names->arena, struct name);

@@ -80,24 +80,17 @@ static void add_cells(struct format *format, const uint32_t *ends, size_t count,
         line_add_cell(&format->lines, first, ends[i]);
 }
 
-/* The end of the statement's first word, or of several that are read as one. */
-static uint32_t head_end(struct format *format, uint32_t first, uint32_t open)
-{
-    uint32_t word = first, end = cell_end(format, first, open);
-    while (end < open && format->language->head_goes_on(token_text(format->tokens, word),
-                                                        token_text(format->tokens, end))) {
-        word = end;
-        end = cell_end(format, end, open);
-    }
-    return end;
-}
-
 /* Tokens [first, end) stand on one line; from `open` on they are the block, if open < end. */
 static void add_property(struct format *format, const struct frame *frame, uint32_t first, uint32_t open,
                          uint32_t end)
 {
     const struct format_language *language = format->language;
-    uint32_t word = head_end(format, first, open);
+    uint32_t head = first, word = cell_end(format, first, open); /* several words may be read as one */
+    while (word < open &&
+           language->head_goes_on(token_text(format->tokens, head), token_text(format->tokens, word))) {
+        head = word;
+        word = cell_end(format, word, open);
+    }
     uint32_t name = word < open ? cell_end(format, word, open) : open;
     if (word == end) {
         add_line(format, frame, LINE_PLAIN);
@@ -130,25 +123,18 @@ static void add_head_row(struct format *format, const struct frame *frame, uint3
     }
 }
 
-/* Whether a word behind a number belongs to the same value, as the rating in `11 L` does; `none`, `below` and
- * `above` begin the next one. */
-static bool word_goes_with_number(const struct format *format, uint32_t number, uint32_t word)
-{
-    static const char *const begins[] = {"none", "below", "above"};
-    if (kind_of(format, number) != TOKEN_NUMBER || kind_of(format, word) != TOKEN_WORD)
-        return false;
-    for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
-        if (text_is(token_text(format->tokens, word), begins[i]))
-            return false;
-    return true;
-}
-
+/* A word behind a number belongs to the same value, as the rating in `11 L` does; some begin the next one. */
 static void add_row(struct format *format, const struct frame *frame, uint32_t first, uint32_t end)
 {
+    static const char *const begins[] = {"none", "below", "above"};
     add_line(format, frame, LINE_ROW);
     for (uint32_t token = first; token < end;) {
         uint32_t next = cell_end(format, token, end);
-        if (token != first && next < end && word_goes_with_number(format, next - 1, next))
+        bool goes_on = token != first && next < end && kind_of(format, next - 1) == TOKEN_NUMBER &&
+                       kind_of(format, next) == TOKEN_WORD;
+        for (size_t i = 0; i < sizeof begins / sizeof *begins && goes_on; i++)
+            goes_on = !text_is(token_text(format->tokens, next), begins[i]);
+        if (goes_on)
             next = cell_end(format, next, end);
         line_add_cell(&format->lines, token, next);
         token = next;

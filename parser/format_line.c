@@ -1,34 +1,20 @@
 #include "parser/format_line.h"
 
+#include <string.h>
+
 static enum token_kind kind_of(const struct tokens *tokens, uint32_t token)
 {
     return (enum token_kind)tokens->items[token].kind;
-}
-
-static bool begins_with_digit(enum token_kind kind)
-{
-    return kind == TOKEN_NUMBER || kind == TOKEN_PERCENT || kind == TOKEN_DATE || kind == TOKEN_GRADE ||
-           kind == TOKEN_CLOCK || kind == TOKEN_RANGE;
 }
 
 /* `1` and `1/2` parted by a tab are two numbers; parted by a blank they are one and a half. */
 static bool would_join(const struct tokens *tokens, uint32_t left, uint32_t right)
 {
     struct text whole = token_text(tokens, left), part = token_text(tokens, right);
-    bool fraction = false;
-    for (size_t i = 0; i < part.length; i++)
-        fraction = fraction || part.start[i] == '/';
     for (size_t i = whole.start[0] == '-'; i < whole.length; i++)
         if (whole.start[i] < '0' || whole.start[i] > '9')
             return false;
-    return fraction;
-}
-
-/* Units are written `lb/acre`; `4 / 5` without its blanks would be a fraction. */
-static const char *blank_beside_slash(const struct tokens *tokens, uint32_t slash)
-{
-    bool number_before = slash > 0 && kind_of(tokens, slash - 1) == TOKEN_NUMBER;
-    return number_before && begins_with_digit(kind_of(tokens, slash + 1)) ? " " : "";
+    return memchr(part.start, '/', part.length) != NULL;
 }
 
 /* A tab stands for the blank that keeps two numbers from being read as one. */
@@ -44,8 +30,15 @@ const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t r
         return ""; /* the mark of feet or inches is one only there */
     if (left_kind == TOKEN_SLASH && right_kind == TOKEN_SLASH)
         return " ";
-    if (left_kind == TOKEN_SLASH || right_kind == TOKEN_SLASH)
-        return blank_beside_slash(tokens, left_kind == TOKEN_SLASH ? left : right);
+    if (left_kind == TOKEN_SLASH || right_kind == TOKEN_SLASH) {
+        /* Units are written `lb/acre`; `4 / 5` without its blanks would be a fraction. */
+        uint32_t slash = left_kind == TOKEN_SLASH ? left : right;
+        enum token_kind next = kind_of(tokens, slash + 1);
+        bool digits = next == TOKEN_NUMBER || next == TOKEN_PERCENT || next == TOKEN_DATE ||
+                      next == TOKEN_GRADE || next == TOKEN_CLOCK || next == TOKEN_RANGE;
+        bool between_numbers = slash > 0 && kind_of(tokens, slash - 1) == TOKEN_NUMBER && digits;
+        return between_numbers ? " " : "";
+    }
     if (left_kind == TOKEN_NUMBER && (right_kind == TOKEN_NUMBER || right_kind == TOKEN_RANGE) &&
         would_join(tokens, left, right))
         return "\t";
@@ -72,20 +65,14 @@ void line_add_cell(struct lines *lines, uint32_t first, uint32_t end)
     lines->items[lines->count - 1].cell_count++;
 }
 
-static uint32_t text_width(struct text text)
-{
-    uint32_t width = 0;
-    size_t length;
-    for (size_t at = 0; at < text.length; at += length)
-        width += (uint32_t)character_width(text_character(text, at, &length));
-    return width;
-}
-
 uint32_t tokens_width(const struct tokens *tokens, uint32_t first, uint32_t end)
 {
     uint32_t width = 0;
     for (uint32_t i = first; i < end; i++) {
-        width += text_width(token_text(tokens, i));
+        struct text text = token_text(tokens, i);
+        size_t length;
+        for (size_t at = 0; at < text.length; at += length)
+            width += (uint32_t)character_width(text_character(text, at, &length));
         if (i + 1 < end)
             width += *blank_between(tokens, i, i + 1) != '\0';
     }
