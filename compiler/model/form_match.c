@@ -3,26 +3,10 @@
 #include "compiler/model/pattern.h"
 
 #include <assert.h>
+#include <stddef.h>
 #include <string.h>
 
 /* ---- the cursor and the furthest failure ---- */
-
-enum token_kind match_kind(const struct matcher *matcher, uint32_t at)
-{
-    return at < matcher->end ? (enum token_kind)matcher->tree->tokens.items[at].kind : TOKEN_END;
-}
-
-uint32_t match_skip(const struct matcher *matcher, uint32_t at)
-{
-    while (match_kind(matcher, at) == TOKEN_NEWLINE || match_kind(matcher, at) == TOKEN_COMMENT)
-        at++;
-    return at;
-}
-
-uint32_t match_next(const struct matcher *matcher, uint32_t at)
-{
-    return match_skip(matcher, at + 1);
-}
 
 bool match_word(const struct matcher *matcher, uint32_t at, const char *word)
 {
@@ -46,13 +30,21 @@ void match_respell(struct matcher *matcher, struct place place, const char *writ
     VECTOR_PUSH(matcher->model->arena, &matcher->spellings, spelling);
 }
 
+/* What was expected is left as it is, since the count of it is 0: most statements fit, and nothing is said.
+ */
+static void failure_begin(struct failure *failure, uint32_t token)
+{
+    memset(failure, 0, offsetof(struct failure, expected));
+    failure->token = token;
+}
+
 static bool reached(struct matcher *matcher, uint32_t at)
 {
     struct failure *failure = &matcher->failure;
     if (at < failure->token)
         return false;
     if (at > failure->token)
-        *failure = (struct failure){.token = at};
+        failure_begin(failure, at);
     if (!failure->form)
         failure->form = matcher->form;
     return true;
@@ -238,7 +230,7 @@ static bool match_forms(struct matcher *matcher, bool others, uint32_t *at, stru
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
     if (matcher->failure.token < *at) /* what comes before has not been tried further than this */
-        matcher->failure = (struct failure){.token = *at};
+        failure_begin(&matcher->failure, *at);
     if (match_forms(matcher, false, at, continued, clause))
         return true;
     if (matcher->plain)

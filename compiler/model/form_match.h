@@ -19,13 +19,13 @@ struct expected {
 struct failure {
     uint32_t token;
     const struct form *form; /* the first that reached it */
-    struct expected expected[EXPECTED_LIMIT];
     size_t expected_count;
     const struct rule *rule; /* of a complaint; NULL without */
     struct place place;
     const char *sentence;
     const char *help;
     struct text meant; /* what to write at `place` instead; empty where that would be a guess */
+    struct expected expected[EXPECTED_LIMIT];
 };
 
 /* What may be written in several ways has one that `prill format` writes: this, in place of what stands
@@ -45,16 +45,33 @@ struct matcher {
     bool chained;            /* one slip of the clause has been put right already */
     bool guessed;            /* the first word was misspelt; `continued` is what was probably meant */
     const struct form *form; /* being tried */
-    struct failure failure;
     struct {
         struct spelling *items;
         size_t count, capacity;
     } spellings; /* of what fitted so far */
+    struct failure failure;
 };
 
-enum token_kind match_kind(const struct matcher *matcher, uint32_t at); /* TOKEN_END at the statement's end */
-uint32_t match_skip(const struct matcher *matcher, uint32_t at);        /* over line ends and comments */
-uint32_t match_next(const struct matcher *matcher, uint32_t at);        /* the token after `at`, skipped */
+/* TOKEN_END at the statement's end. */
+static inline enum token_kind match_kind(const struct matcher *matcher, uint32_t at)
+{
+    return at < matcher->end ? (enum token_kind)matcher->tree->tokens.items[at].kind : TOKEN_END;
+}
+
+/* Over line ends and comments. */
+static inline uint32_t match_skip(const struct matcher *matcher, uint32_t at)
+{
+    while (match_kind(matcher, at) == TOKEN_NEWLINE || match_kind(matcher, at) == TOKEN_COMMENT)
+        at++;
+    return at;
+}
+
+/* The token after `at`, skipped. */
+static inline uint32_t match_next(const struct matcher *matcher, uint32_t at)
+{
+    return match_skip(matcher, at + 1);
+}
+
 bool match_word(const struct matcher *matcher, uint32_t at, const char *word);
 struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end);
 

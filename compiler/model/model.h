@@ -213,17 +213,17 @@ struct product {
 struct treatment;
 
 struct dressing { /* a product within a treatment */
-    bool by_supply;
     const struct product *product;
     const struct nutrient_form *nutrient; /* of a supply */
     double rate;                          /* supply: kg/m2 of what `nutrient` names; else kg/m2 or m3/m2 */
     double per_m2;                        /* of the rate as written: "per 1000 sqft" */
+    bool by_supply;
     bool volume;
-    struct place place;      /* of the statement */
+    bool open;          /* the compiler chooses its rates, which may differ by time and zone; `rate` is NAN */
+    struct place place; /* of the statement */
     struct place rate_place; /* of the quantity */
-    bool open;        /* the compiler chooses its rates, which may differ by time and zone; `rate` is NAN */
-    double laid_m;    /* as a layer, settled; 0 mostly */
-    double live_rate; /* kg/m2 of live seed, from which `rate` follows; 0 mostly */
+    double laid_m;           /* as a layer, settled; 0 mostly */
+    double live_rate;        /* kg/m2 of live seed, from which `rate` follows; 0 mostly */
 };
 
 enum when_kind {
@@ -243,13 +243,13 @@ enum when_kind {
 
 struct when {
     enum when_kind kind;
+    int times; /* of WHEN_EVERY; 0: as often as fits by `last` */
     struct place place;
     day_number first, last;
     const struct treatment *other;
     struct place other_place;
     struct duration wait;                    /* of those that name another */
     struct duration period;                  /* of WHEN_EVERY */
-    int times;                               /* 0: as often as fits by `last` */
     const struct weather_condition *weather; /* of WHEN_WEATHER */
 };
 

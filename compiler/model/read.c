@@ -14,13 +14,13 @@ static void read_body(struct model *model, size_t index)
 {
     struct pending *pending = &model->building->pending.items[index];
     const struct pending kept = *pending; /* the list may grow, and move */
-    const struct block *block = kept.clause->statement->block;
+    const struct block *block = kept.clause.statement->block;
     pending->read = true;
     model->building->library = kept.subject->library;
-    if (block && !block_read(model, kept.clause->tree, block, kept.clause->form->opens, kept.subject))
+    if (block && !block_read(model, kept.clause.tree, block, kept.clause.form->opens, kept.subject))
         kept.subject->broken = true;
     if (kept.finish)
-        kept.finish(&(struct stated){model, kept.clause, kept.subject});
+        kept.finish(&(struct stated){model, &kept.clause, kept.subject});
 }
 
 /* A file that is used is read in the middle of the one that uses it. Of the library an entry is read; NULL: a

@@ -35,10 +35,10 @@ enum phase {
 
 struct pending {
     enum phase phase;
-    const struct clause *clause;
+    bool read;
     struct symbol *subject;
     reader_function *finish; /* NULL: nothing is left to do once the body is read */
-    bool read;
+    struct clause clause;    /* its values only where there is a `finish` */
 };
 
 /* Units that one word spells, as found before: a plan has few of them, and each many times. */

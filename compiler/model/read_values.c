@@ -18,19 +18,17 @@ void *object_new(const struct stated *stated, const char *slot, size_t size)
     return symbol;
 }
 
-/* The clause is a local of the statement's reading, so it is copied; and its values too, where they are used
- * later. */
+/* The clause's values are a local of the statement's reading, so they are copied where they are used later.
+ */
 void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish)
 {
     struct arena *arena = arena_scratch(stated->model->arena);
-    const struct clause *clause = stated->clause;
-    struct clause *kept = ARENA_NEW(arena, struct clause);
-    *kept = *clause;
-    if (finish) {
-        kept->values = ARENA_ARRAY(arena, clause->value_count, struct value);
-        memcpy(kept->values, clause->values, clause->value_count * sizeof *clause->values);
-    }
-    struct pending pending = {phase, kept, object, finish, false};
+    struct pending pending = {.phase = phase, .subject = object, .finish = finish, .clause = *stated->clause};
+    size_t count = finish ? pending.clause.value_count : 0;
+    pending.clause.values = count ? ARENA_ARRAY(arena, count, struct value) : NULL;
+    pending.clause.value_count = count;
+    if (count)
+        memcpy(pending.clause.values, stated->clause->values, count * sizeof *pending.clause.values);
     VECTOR_PUSH(arena, &stated->model->building->pending, pending);
 }
 

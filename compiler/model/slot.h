@@ -19,9 +19,17 @@ struct slot_type {
     bool none;       /* 0 is allowed beside those above it: no acidity */
 };
 
-struct text slot_text(const struct matcher *matcher, uint32_t at);
+static inline struct text slot_text(const struct matcher *matcher, uint32_t at)
+{
+    return token_text(&matcher->tree->tokens, at);
+}
+
+static inline struct place slot_place(const struct matcher *matcher, uint32_t at)
+{
+    return token_place(&matcher->tree->tokens, at);
+}
+
 struct text slot_name(const struct matcher *matcher, uint32_t at); /* of a word, or of quoted text */
-struct place slot_place(const struct matcher *matcher, uint32_t at);
 bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
                    const char *sentence, const char *help);
 /* The same with "did you mean ...?", and the fix for it where that is certain; without where `near` is empty.

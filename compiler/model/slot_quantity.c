@@ -5,16 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-struct text slot_text(const struct matcher *matcher, uint32_t at)
-{
-    return token_text(&matcher->tree->tokens, at);
-}
-
-struct place slot_place(const struct matcher *matcher, uint32_t at)
-{
-    return token_place(&matcher->tree->tokens, at);
-}
-
 bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
                    const char *sentence, const char *help)
 {

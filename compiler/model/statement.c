@@ -3,13 +3,20 @@
 #include "compiler/model/read.h"
 #include "compiler/model/slot.h"
 
+#include <assert.h>
+#include <stddef.h>
 #include <string.h>
 
-static struct matcher matcher_of(struct model *model, const struct tree *tree, enum block_kind kind,
-                                 const struct statement *statement)
+/* What its failure expected is left as it is: most statements fit, and nothing is said of it. */
+static void matcher_begin(struct matcher *matcher, struct model *model, const struct tree *tree,
+                          enum block_kind kind, const struct statement *statement)
 {
-    return (struct matcher){
-        .model = model, .tree = tree, .block = kind, .first = statement->first, .end = statement->end};
+    memset(matcher, 0, offsetof(struct matcher, failure.expected));
+    matcher->model = model;
+    matcher->tree = tree;
+    matcher->block = kind;
+    matcher->first = statement->first;
+    matcher->end = statement->end;
 }
 
 /* The word that a statement begins with; empty where it begins with something else. */
@@ -298,7 +305,8 @@ static const struct form *lose_name(struct matcher *matcher, uint32_t at, struct
 static void lose_names(struct model *model, const struct tree *tree, enum block_kind kind,
                        const struct statement *statement, uint32_t at, struct text continued)
 {
-    struct matcher whole = matcher_of(model, tree, kind, statement), *matcher = &whole;
+    struct matcher whole, *matcher = &whole;
+    matcher_begin(matcher, model, tree, kind, statement);
     const struct form *form = lose_name(matcher, at, continued, statement->block != NULL);
     if (kind == BLOCK_PLAN && form && form_begins(form, TEXT("season")))
         model->building->season_lost = true;
@@ -372,46 +380,48 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
     return true;
 }
 
-/* What may stand once in a block and was seen in it. */
+/* What may stand once in a block and was seen in it; hardly a block has more kinds of statements. */
+enum { SEEN_LIMIT = 32 };
 struct seen {
-    const struct form *form;
-    struct place place;
+    size_t count;
+    struct {
+        const struct form *form;
+        struct place place;
+    } items[SEEN_LIMIT];
 };
-
-struct seen_list {
-    struct seen *items;
-    size_t count, capacity;
-};
-
-/* A statement that may stand once is remembered by what it is read into: two forms of it are one. */
-static bool seen_before(struct model *model, const struct clause *clause, struct seen_list *seen)
-{
-    if (!clause->form->once)
-        return false;
-    for (size_t i = 0; i < seen->count; i++)
-        /* Forms of one statement are read alike, into the same member. */
-        if (seen->items[i].form->read == clause->form->read &&
-            seen->items[i].form->which == clause->form->which &&
-            seen->items[i].form->field.offset == clause->form->field.offset) {
-            struct text head = form_head(clause->form);
-            struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
-                                               "`%.*s` is here twice", (int)head.length, head.start);
-            report_label(model->reports, report, seen->items[i].place, "first stated here");
-            return true;
-        }
-    VECTOR_PUSH(arena_scratch(model->arena), seen, ((struct seen){clause->form, clause->place}));
-    return false;
-}
 
 struct block_reader {
     struct model *model;
     const struct tree *tree;
     enum block_kind kind;
     void *subject;
-    struct seen_list seen;
+    struct seen *seen;
     enum block_kind
         unopened; /* the kind of the block that the statement before lacks; BLOCK_NONE: it lacks none */
 };
+
+/* A statement that may stand once is remembered by what it is read into: two forms of it are one. */
+static bool seen_before(struct model *model, const struct clause *clause, struct seen *seen)
+{
+    const struct form *form = clause->form;
+    for (size_t i = 0; i < seen->count && form->once; i++) {
+        const struct form *other = seen->items[i].form;
+        if (other->read != form->read || other->which != form->which ||
+            other->field.offset != form->field.offset)
+            continue;
+        struct text head = form_head(form);
+        struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
+                                           "`%.*s` is here twice", (int)head.length, head.start);
+        report_label(model->reports, report, seen->items[i].place, "first stated here");
+        return true;
+    }
+    if (form->once) {
+        assert(seen->count < SEEN_LIMIT);
+        seen->items[seen->count].form = form;
+        seen->items[seen->count++].place = clause->place;
+    }
+    return false;
+}
 
 /* Each name once, by its id, at its first place. */
 static void note_name(struct model *model, const struct name *name, struct place place)
@@ -456,7 +466,7 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
     const struct block *block = clause->statement->block;
     if (!fits && last && block && clause->form->opens == BLOCK_NONE && holds_neighbours(matcher, block))
         read_statements(reader, block); /* so that nothing in it is said to be missing */
-    if (!fits || seen_before(reader->model, clause, &reader->seen))
+    if (!fits || seen_before(reader->model, clause, reader->seen))
         return false;
     note_names(reader->model, clause);
     clause->form->read(&(struct stated){reader->model, clause, reader->subject});
@@ -501,7 +511,8 @@ static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
  */
 static bool read_statement(struct block_reader *reader, const struct statement *statement)
 {
-    struct matcher matcher = matcher_of(reader->model, reader->tree, reader->kind, statement);
+    struct matcher matcher;
+    matcher_begin(&matcher, reader->model, reader->tree, reader->kind, statement);
     while (matcher.first < statement->end && reader->tree->tokens.items[matcher.first].kind == TOKEN_INVALID)
         matcher.first++;   /* the mark of a list before it */
     if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */
@@ -540,6 +551,9 @@ static bool read_statements(struct block_reader *reader, const struct block *blo
 bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
                 void *subject)
 {
-    struct block_reader reader = {.model = model, .tree = tree, .kind = kind, .subject = subject};
+    struct seen seen;
+    struct block_reader reader = {
+        .model = model, .tree = tree, .kind = kind, .subject = subject, .seen = &seen};
+    seen.count = 0;
     return read_statements(&reader, block);
 }
