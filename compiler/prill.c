@@ -397,6 +397,8 @@ void compilation_ready(struct prill_compilation *compilation)
 {
     if (compilation->model)
         model_read_for_results(compilation->model);
+    if (compilation->season)
+        season_leeways(compilation->season);
 }
 
 /* Nothing after an error: an output that looks right then is a hazard on a lawn. */

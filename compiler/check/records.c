@@ -161,6 +161,7 @@ static const char *used_as_planned(struct checking *checking, const struct occur
 {
     struct buffer text = {.arena = checking->arena};
     const struct product *product = NULL;
+    season_leeways(checking->season);
     for (size_t i = 0; i < occurrence->amounts.count && i < 4; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
         const struct unit *unit =

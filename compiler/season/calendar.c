@@ -2,37 +2,40 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/season/dating.h"
 
-#include <stdlib.h>
-
-struct entry {
-    struct occurrence *occurrence;
-    uint32_t rank;
-};
-
-static int by_day(const void *a, const void *b)
-{
-    const struct entry *first = a, *second = b;
-    int day = ascending(first->occurrence->day, second->occurrence->day);
-    return day ? day : ascending(first->rank, second->rank);
-}
-
-/* `day_rank` counts within each day, by the order stated and then by that of the text. */
+/* `day_rank` counts within each day, by the order stated and then by that of the text: into that order they
+ * are put first, and then sorted by counting days, of which a season has few. */
 void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count)
 {
+    struct arena *scratch = arena_scratch(season->arena);
+    struct arena_mark mark = arena_mark(scratch);
     size_t count = season->occurrences.count;
-    uint32_t *ranks = precedence_ranks(season->arena, (uint32_t)count, same_day, pair_count);
-    struct entry *entries = ARENA_ARRAY(season->arena, count, struct entry);
+    uint32_t *ranks = precedence_ranks(scratch, (uint32_t)count, same_day, pair_count);
+    struct occurrence **ranked = ARENA_ARRAY(scratch, count, struct occurrence *);
+    day_number first = INT32_MAX, last = INT32_MIN;
     season->calendar = ARENA_ARRAY(season->arena, count, struct occurrence *);
-    for (size_t i = 0; i < count; i++)
-        if (season->occurrences.items[i].dated)
-            entries[season->calendar_count++] = (struct entry){&season->occurrences.items[i], ranks[i]};
-    qsort(entries, season->calendar_count, sizeof *entries, by_day);
-    for (size_t i = 0; i < season->calendar_count; i++) {
-        struct occurrence *occurrence = entries[i].occurrence;
-        season->calendar[i] = occurrence;
-        if (i > 0 && season->calendar[i - 1]->day == occurrence->day)
-            occurrence->day_rank = season->calendar[i - 1]->day_rank + 1;
+    for (size_t i = 0; i < count; i++) {
+        struct occurrence *occurrence = &season->occurrences.items[i];
+        if (!occurrence->dated)
+            continue;
+        ranked[ranks[i]] = occurrence;
+        first = occurrence->day < first ? occurrence->day : first;
+        last = occurrence->day > last ? occurrence->day : last;
+        season->calendar_count++;
     }
+    size_t days = season->calendar_count ? (size_t)((int64_t)last - first) + 1 : 0;
+    uint32_t *next = ARENA_ARRAY(scratch, days + 1, uint32_t); /* by day: where the next one goes */
+    for (size_t i = 0; i < count; i++)
+        if (ranked[i])
+            next[ranked[i]->day - first + 1]++;
+    for (size_t day = 0; day < days; day++)
+        next[day + 1] += next[day];
+    for (size_t i = 0; i < count; i++)
+        if (ranked[i])
+            season->calendar[next[ranked[i]->day - first]++] = ranked[i];
+    arena_rewind(scratch, mark);
+    for (size_t i = 1; i < season->calendar_count; i++)
+        if (season->calendar[i - 1]->day == season->calendar[i]->day)
+            season->calendar[i]->day_rank = season->calendar[i - 1]->day_rank + 1;
 }
 
 /* How many applications and amounts each ledger will hold, so that each is made in one piece. */

@@ -18,7 +18,6 @@ void amounts_plan(struct season *season);
 void amounts_record(struct season *season); /* what was really used; nothing for what was skipped */
 void season_date(struct season *season);    /* takes amounts_record between its runs */
 void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count);
-void leeways_make(struct season *season); /* of all amounts, by the ledgers */
 void readings_make(struct season *season);
 void orders_make(struct season *season); /* what season_order_stated looks things up in */
 void conflicts_make(struct season *season);

@@ -81,8 +81,13 @@ struct doses doses_of(struct arena *arena, const struct ledger *ledger, const st
         }
         if (yardstick->form && !done_only)
             dose.value = supplied_as(application->supplied, yardstick->form);
-        if (dose.value > 0)
-            VECTOR_PUSH(arena, &doses, dose);
+        if (!(dose.value > 0))
+            continue;
+        if (!doses.items) { /* hardly an application has none of it */
+            doses.capacity = ledger->applications.count - i;
+            doses.items = ARENA_ARRAY(arena, doses.capacity, struct dose);
+        }
+        doses.items[doses.count++] = dose;
     }
     return doses;
 }

@@ -33,8 +33,8 @@ bool application_done(const struct application *application, const struct nutrie
 
 struct dose {
     const struct application *application;
-    day_number day;
     double value;
+    day_number day;
     bool done; /* all of it has happened; otherwise some can still be changed */
 };
 

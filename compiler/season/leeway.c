@@ -220,8 +220,11 @@ static void ledger_leeways(struct leeways *leeways, const struct ledger *ledger)
 }
 
 /* Of what is in no ledger nothing is bound: it may be rounded as it likes. */
-void leeways_make(struct season *season)
+void season_leeways(struct season *season)
 {
+    if (season->leeways_known)
+        return;
+    season->leeways_known = true;
     size_t products = season->model->products.count + 1;
     struct leeways leeways = {.season = season,
                               .days = ARENA_ARRAY(season->arena, products, struct label_dose),

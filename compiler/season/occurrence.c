@@ -103,7 +103,9 @@ void occurrences_make(struct season *season)
 {
     const struct model *model = season->model;
     size_t count = model->treatments.count, total = count;
-    uint32_t *times = times_count(model, season->arena);
+    struct arena *scratch = arena_scratch(season->arena);
+    struct arena_mark mark = arena_mark(scratch);
+    uint32_t *times = times_count(model, scratch);
     size_t room = model->bytes / ROOM_BYTES;
     season->date_room = room > OCCURRENCE_LIMIT ? room : OCCURRENCE_LIMIT;
     season->amount_room = room > AMOUNT_LIMIT ? room : AMOUNT_LIMIT;
@@ -132,6 +134,7 @@ void occurrences_make(struct season *season)
         }
         season->first_of[i + 1] = (uint32_t)season->occurrences.count;
     }
+    arena_rewind(scratch, mark);
     for (size_t i = 0; i < count; i++) {
         season->added_of[i] = (uint32_t)season->occurrences.count;
         records_place(season, model->treatments.items[i]);

@@ -22,11 +22,15 @@ static void heap_push(struct ranking *ranking, uint32_t item)
 uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct precedence *pairs,
                            size_t pair_count)
 {
+    uint32_t *ranks = ARENA_ARRAY(arena, count, uint32_t), rank = 0;
+    for (uint32_t i = 0; i < count && !pair_count; i++)
+        ranks[i] = i;
+    if (!pair_count)
+        return ranks;
     struct ranking ranking = {.heap = ARENA_ARRAY(arena, count, uint32_t)};
     uint32_t *waits_for = ARENA_ARRAY(arena, count, uint32_t); /* how many are still to come before it */
     uint32_t *start = ARENA_ARRAY(arena, (size_t)count + 2, uint32_t), *next = start + 1;
     uint32_t *after = ARENA_ARRAY(arena, pair_count, uint32_t); /* by what is before: start */
-    uint32_t *ranks = ARENA_ARRAY(arena, count, uint32_t), rank = 0;
     for (size_t i = 0; i < pair_count; i++) {
         waits_for[pairs[i].after]++;
         next[pairs[i].before + 1]++;

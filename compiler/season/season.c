@@ -29,7 +29,6 @@ struct season *season_build(const struct model *model, bool open)
     amounts_plan(season);
     season_date(season);
     ledgers_make(season);
-    leeways_make(season);
     orders_make(season);
     conflicts_make(season);
     readings_make(season);
@@ -72,7 +71,7 @@ void season_settle(struct season *season)
     }
     season->calendar_count = kept;
     ledgers_make(season);
-    leeways_make(season);
+    season->leeways_known = false;
 }
 
 /* Its treatment's name, and which time or part of it. */

@@ -60,15 +60,15 @@ struct amount {
     const struct product *product;
     const struct zone *zone;
     bool volume;            /* rate and total are m3/m2 and m3; otherwise kg/m2 and kg */
+    bool recorded;          /* what was really used, not what is planned */
     double rate;            /* of product */
     double total;           /* rate x area of the zone */
     double mass_rate;       /* kg/m2 of product; NAN where a volume has no stated density */
     double mass_total;      /* kg */
     const double *supplied; /* by nutrient, kg/m2 of the element; all 0 where mass_rate is NAN. Shared:
                                amounts of one product at one rate supply the same */
-    bool recorded;          /* what was really used, not what is planned */
-    struct leeway leeway;   /* of the figures printed: an application put down so keeps every limit on amounts
-                               and its labels; of what is recorded nothing follows */
+    struct leeway leeway;   /* season_leeways: of the figures printed: an application put down so keeps every
+                               limit on amounts and its labels; of what is recorded nothing follows */
     struct place place;     /* of the dressing or the use */
 };
 
@@ -228,6 +228,7 @@ struct season {
     struct supplied_at *supplied;   /* by product: what the last of its amounts supplies (amounts.c) */
     struct soil_history *histories; /* by zone index * NUTRIENT_COUNT + nutrient; NULL: no soil was tested */
     bool dated;                     /* every sound occurrence that is not skipped has a day */
+    bool leeways_known;             /* season_leeways was called */
 
     /* The timetable behind the days. Node i is the group of occurrences members[member_start[i]] up to
      * members[member_start[i + 1]]; it has one application's or task's day, or that of several on the same
@@ -310,6 +311,9 @@ void ledgers_make(struct season *season);
 /* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle, and a
  * product of its list that was not chosen is no part of the application. */
 void season_settle(struct season *season);
+
+/* Fills in the leeways of all amounts, once: what prints figures of them asks for it before. */
+void season_leeways(struct season *season);
 
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */
 double supplied_as(const double supplied[NUTRIENT_COUNT], const struct nutrient_form *form);

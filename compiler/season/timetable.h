@@ -37,9 +37,11 @@ enum timetable_kind {
 
 struct timetable_condition {
     enum timetable_kind kind; /* one of the first three */
-    day_number day; /* NOT_BEFORE, NOT_AFTER: the first, the last day; it may lie outside the horizon */
-    const struct day_set *days; /* CLOSED_DAYS: the days left open; its horizon holds the timetable's */
     uint32_t cause;
+    union {
+        day_number day; /* NOT_BEFORE, NOT_AFTER: the first, the last day; it may lie outside the horizon */
+        const struct day_set *days; /* CLOSED_DAYS: those left open; its horizon holds the timetable's */
+    };
 };
 
 /* A fixed node is a recorded fact: it lies on `day` whatever conditions and edges say, even outside the

@@ -286,7 +286,7 @@ static bool scan_pass(struct flow *flow)
     return true;
 }
 
-/* Every node at the first level that it may have, each one queued. */
+/* Every node at the first level that it may have; those queued that others may wait for. */
 static bool enter_nodes(struct flow *flow, bool bounded)
 {
     flow->bounded = bounded;
@@ -294,10 +294,12 @@ static bool enter_nodes(struct flow *flow, bool bounded)
     flow->trail.count = 0;
     if (flow->traced && !flow->entry_of)
         flow->entry_of = ARENA_ARRAY(flow->arena, flow->timetable->node_count, uint32_t);
-    flow->pending_count = flow->timetable->node_count;
+    flow->pending_count = 0;
     for (uint32_t node = 0; node < flow->timetable->node_count; node++) {
-        flow->pending[node] = node;
-        flow->state[node] = STATE_QUEUED;
+        bool waited_for = flow->arc_start[node] < flow->arc_start[node + 1];
+        flow->state[node] = waited_for ? STATE_QUEUED : STATE_IDLE;
+        if (waited_for)
+            flow->pending[flow->pending_count++] = node;
         if (!raise_node(flow, node, bounded ? flow->spans[node].start : 0, TIMETABLE_NONE, TIMETABLE_NONE))
             return false;
     }
@@ -325,6 +327,8 @@ bool flow_run(struct flow *flow)
 uint32_t flow_ring(struct flow *flow)
 {
     assert(flow->direction == FLOW_FORWARD);
+    if (!flow->timetable->edge_count)
+        return TIMETABLE_NONE;
     enter_nodes(flow, false);
     for (uint64_t pass = 1; flow->pending_count; pass++) {
         order_pass(flow, pass == 1);

@@ -11,12 +11,12 @@ void condition_add(struct dating *dating, uint32_t node, struct timetable_condit
 
 void not_before(struct dating *dating, uint32_t node, day_number day, uint32_t cause)
 {
-    condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_BEFORE, day, NULL, cause});
+    condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_BEFORE, cause, {day}});
 }
 
 static void not_after(struct dating *dating, uint32_t node, day_number day, uint32_t cause)
 {
-    condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_AFTER, day, NULL, cause});
+    condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_AFTER, cause, {day}});
 }
 
 static void within(struct dating *dating, uint32_t node, day_number first, day_number last, uint32_t cause)

@@ -23,6 +23,7 @@ void season_text_read_faulty(struct season_text *read, const char *plan)
     model_read_for_results(model);
     read->model = model;
     read->season = season_build(read->model, true);
+    season_leeways(read->season);
 }
 
 void season_text_read(struct season_text *read, const char *plan)

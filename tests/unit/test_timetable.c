@@ -83,11 +83,11 @@ static int32_t ease(struct arena *arena, const struct timetable *table, const st
 /* A feed, a second one 28 to 40 days later, a soil test at least 30 days after that. */
 static void test_dates(void **state)
 {
-    const struct timetable_condition feed[] = {{TIMETABLE_NOT_BEFORE, on(4, 10), NULL, 0},
-                                               {TIMETABLE_NOT_AFTER, on(4, 30), NULL, 0},
-                                               {TIMETABLE_CLOSED_DAYS, 0, only(*state, SATURDAY), 1}};
-    const struct timetable_condition second[] = {{TIMETABLE_CLOSED_DAYS, 0, only(*state, SUNDAY), 2}};
-    const struct timetable_condition test[] = {{TIMETABLE_NOT_AFTER, on(6, 20), NULL, 3}};
+    const struct timetable_condition feed[] = {{TIMETABLE_NOT_BEFORE, 0, {on(4, 10)}},
+                                               {TIMETABLE_NOT_AFTER, 0, {on(4, 30)}},
+                                               {TIMETABLE_CLOSED_DAYS, 1, {.days = only(*state, SATURDAY)}}};
+    const struct timetable_condition second[] = {{TIMETABLE_CLOSED_DAYS, 2, {.days = only(*state, SUNDAY)}}};
+    const struct timetable_condition test[] = {{TIMETABLE_NOT_AFTER, 3, {on(6, 20)}}};
     const struct timetable_node nodes[] = {
         {feed, 3, false, 0, 0}, {second, 1, false, 0, 0}, {test, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, 4, 0, 0}, {B, A, -40, 5, 0, 0}, {B, C, 30, 6, 0, 0}};
@@ -106,10 +106,11 @@ static void test_dates(void **state)
 
 static void test_chain_of_an_argument(void **state)
 {
-    const struct timetable_condition first[] = {{TIMETABLE_NOT_BEFORE, on(4, 10), NULL, 3}};
-    const struct timetable_condition second[] = {{TIMETABLE_NOT_AFTER, on(5, 10), NULL, 5},
-                                                 {TIMETABLE_CLOSED_DAYS, 0, only(*state, WEDNESDAY), 9},
-                                                 {TIMETABLE_NOT_AFTER, on(5, 30), NULL, 6}};
+    const struct timetable_condition first[] = {{TIMETABLE_NOT_BEFORE, 3, {on(4, 10)}}};
+    const struct timetable_condition second[] = {
+        {TIMETABLE_NOT_AFTER, 5, {on(5, 10)}},
+        {TIMETABLE_CLOSED_DAYS, 9, {.days = only(*state, WEDNESDAY)}},
+        {TIMETABLE_NOT_AFTER, 6, {on(5, 30)}}};
     const struct timetable_node nodes[] = {{first, 1, false, 0, 0}, {second, 3, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, 7, 0, 0}, {A, B, 21, 8, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
@@ -145,9 +146,9 @@ static void test_chain_of_an_argument(void **state)
 static void test_wishes_named_before_law(void **state)
 {
     enum { LAW, EARLY_WISH, LATE_WISH };
-    const struct timetable_condition conditions[] = {{TIMETABLE_NOT_BEFORE, on(9, 1), NULL, LAW},
-                                                     {TIMETABLE_NOT_AFTER, on(4, 1), NULL, EARLY_WISH},
-                                                     {TIMETABLE_NOT_BEFORE, on(5, 1), NULL, LATE_WISH}};
+    const struct timetable_condition conditions[] = {{TIMETABLE_NOT_BEFORE, LAW, {on(9, 1)}},
+                                                     {TIMETABLE_NOT_AFTER, EARLY_WISH, {on(4, 1)}},
+                                                     {TIMETABLE_NOT_BEFORE, LATE_WISH, {on(5, 1)}}};
     const struct timetable_node nodes[] = {{conditions, 3, false, 0, 0}};
     struct timetable table = year(nodes, 1, NULL, 0);
     struct timetable_result result;
@@ -169,9 +170,9 @@ static void test_order_of_leaving_out(void **state)
     enum { WAIT, WINDOW, CLOSED, END };
     const struct day_set *all = day_set_all(*state, on(1, 1), on(12, 31));
     const struct timetable_condition first[] = {
-        {TIMETABLE_NOT_BEFORE, on(1, 5), NULL, WINDOW},
-        {TIMETABLE_CLOSED_DAYS, 0, day_set_remove_range(*state, all, on(1, 1), on(1, 9)), CLOSED}};
-    const struct timetable_condition second[] = {{TIMETABLE_NOT_AFTER, on(1, 31), NULL, END}};
+        {TIMETABLE_NOT_BEFORE, WINDOW, {on(1, 5)}},
+        {TIMETABLE_CLOSED_DAYS, CLOSED, {.days = day_set_remove_range(*state, all, on(1, 1), on(1, 9))}}};
+    const struct timetable_condition second[] = {{TIMETABLE_NOT_AFTER, END, {on(1, 31)}}};
     const struct timetable_node nodes[] = {{first, 2, false, 0, 0}, {second, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, WAIT, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
@@ -193,7 +194,7 @@ static void test_order_of_leaving_out(void **state)
 
 static void test_ring(void **state)
 {
-    const struct timetable_condition conditions[] = {{TIMETABLE_NOT_BEFORE, on(3, 1), NULL, 0}};
+    const struct timetable_condition conditions[] = {{TIMETABLE_NOT_BEFORE, 0, {on(3, 1)}}};
     const struct timetable_node nodes[] = {
         {NULL, 0, false, 0, 0}, {conditions, 1, false, 0, 0}, {NULL, 0, false, 0, 0}};
     const struct timetable_edge edges[] = {{C, B, -10, 3, 0, 0}, {A, B, 1, 1, 0, 0}, {B, C, 14, 2, 0, 0}};
@@ -217,8 +218,8 @@ static void test_ring(void **state)
 /* On one day, one only on Saturdays and one only on Sundays: they chase each other to the year's end. */
 static void test_skipped_steps(void **state)
 {
-    const struct timetable_condition feed[] = {{TIMETABLE_CLOSED_DAYS, 0, only(*state, SATURDAY), 0}};
-    const struct timetable_condition spray[] = {{TIMETABLE_CLOSED_DAYS, 0, only(*state, SUNDAY), 1}};
+    const struct timetable_condition feed[] = {{TIMETABLE_CLOSED_DAYS, 0, {.days = only(*state, SATURDAY)}}};
+    const struct timetable_condition spray[] = {{TIMETABLE_CLOSED_DAYS, 1, {.days = only(*state, SUNDAY)}}};
     const struct timetable_node nodes[] = {{feed, 1, false, 0, 0}, {spray, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 0, 2, 0, 0}, {B, A, 0, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
@@ -244,13 +245,16 @@ static void test_skipped_steps(void **state)
 static void test_sets_that_close_together(void **state)
 {
     const struct timetable_condition conditions[] = {
-        {TIMETABLE_CLOSED_DAYS, 0, only(*state, MONDAY), 1},
-        {TIMETABLE_CLOSED_DAYS, 0, day_set_remove_range(*state, only(*state, MONDAY), on(6, 7), on(6, 27)),
-         2},
-        {TIMETABLE_CLOSED_DAYS, 0,
-         day_set_remove_range(*state, day_set_all(*state, on(1, 1), on(12, 31)), on(6, 1), on(6, 20)), 3},
-        {TIMETABLE_NOT_BEFORE, on(6, 1), NULL, 4},
-        {TIMETABLE_NOT_AFTER, on(6, 27), NULL, 5}};
+        {TIMETABLE_CLOSED_DAYS, 1, {.days = only(*state, MONDAY)}},
+        {TIMETABLE_CLOSED_DAYS,
+         2,
+         {.days = day_set_remove_range(*state, only(*state, MONDAY), on(6, 7), on(6, 27))}},
+        {TIMETABLE_CLOSED_DAYS,
+         3,
+         {.days =
+              day_set_remove_range(*state, day_set_all(*state, on(1, 1), on(12, 31)), on(6, 1), on(6, 20))}},
+        {TIMETABLE_NOT_BEFORE, 4, {on(6, 1)}},
+        {TIMETABLE_NOT_AFTER, 5, {on(6, 27)}}};
     const struct timetable_node nodes[] = {{conditions, COUNT(conditions), false, 0, 0}};
     struct timetable table = year(nodes, 1, NULL, 0);
     struct timetable_result result;
@@ -266,7 +270,7 @@ static void test_sets_that_close_together(void **state)
 
 static void test_records(void **state)
 {
-    const struct timetable_condition closed[] = {{TIMETABLE_NOT_AFTER, on(2, 1), NULL, 0}};
+    const struct timetable_condition closed[] = {{TIMETABLE_NOT_AFTER, 0, {on(2, 1)}}};
     const struct timetable_node nodes[] = {
         {closed, 1, true, on(4, 17), 7}, /* A: outside its own window, as it happened */
         {NULL, 0, true, on(4, 18), 8},   /* B: too soon after A, as it happened */
@@ -293,7 +297,7 @@ static void test_records(void **state)
 
 static void test_record_named(void **state)
 {
-    const struct timetable_condition window[] = {{TIMETABLE_NOT_AFTER, on(5, 1), NULL, 1}};
+    const struct timetable_condition window[] = {{TIMETABLE_NOT_AFTER, 1, {on(5, 1)}}};
     const struct timetable_node nodes[] = {{NULL, 0, true, on(4, 17), 9}, {window, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
@@ -316,8 +320,8 @@ static void test_disjoint_contradictions(void **state)
     struct timetable_condition windows[5][2];
     struct timetable_node nodes[6] = {{NULL, 0, false, 0, 0}};
     for (uint32_t i = 0; i < 5; i++) {
-        windows[i][0] = (struct timetable_condition){TIMETABLE_NOT_BEFORE, on(5, 1), NULL, 2 * i};
-        windows[i][1] = (struct timetable_condition){TIMETABLE_NOT_AFTER, on(4, 1), NULL, 2 * i + 1};
+        windows[i][0] = (struct timetable_condition){TIMETABLE_NOT_BEFORE, 2 * i, {on(5, 1)}};
+        windows[i][1] = (struct timetable_condition){TIMETABLE_NOT_AFTER, 2 * i + 1, {on(4, 1)}};
         nodes[i + 1] = (struct timetable_node){windows[i], 2, false, 0, 0};
     }
     struct timetable table = year(nodes, 6, NULL, 0);
@@ -345,8 +349,8 @@ static void test_edges_of_the_numbers(void **state)
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
     assert_true(result.feasible);
-    const struct timetable_condition wide[] = {{TIMETABLE_NOT_BEFORE, INT32_MIN, NULL, 0},
-                                               {TIMETABLE_NOT_AFTER, INT32_MAX, NULL, 0}};
+    const struct timetable_condition wide[] = {{TIMETABLE_NOT_BEFORE, 0, {INT32_MIN}},
+                                               {TIMETABLE_NOT_AFTER, 0, {INT32_MAX}}};
     const struct timetable_node nodes[] = {{wide, 2, false, 0, 0}, {NULL, 0, false, 0, 0}};
     struct timetable_edge edges[] = {{A, B, INT32_MIN, 1, 0, 0}, {B, A, -364, 2, 0, 0}};
     table = year(nodes, COUNT(nodes), edges, COUNT(edges));
@@ -369,8 +373,8 @@ static void test_edges_of_the_numbers(void **state)
 /* What contradicts itself with no statement behind it names none, and still says where. */
 static void test_nobodys_contradiction(void **state)
 {
-    const struct timetable_condition window[] = {{TIMETABLE_NOT_BEFORE, on(5, 1), NULL, TIMETABLE_NONE},
-                                                 {TIMETABLE_NOT_AFTER, on(4, 1), NULL, TIMETABLE_NONE}};
+    const struct timetable_condition window[] = {{TIMETABLE_NOT_BEFORE, TIMETABLE_NONE, {on(5, 1)}},
+                                                 {TIMETABLE_NOT_AFTER, TIMETABLE_NONE, {on(4, 1)}}};
     const struct timetable_node nodes[] = {{NULL, 0, false, 0, 0}, {window, 2, false, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), NULL, 0);
     table.cause_count = 0;

@@ -63,7 +63,7 @@ static struct timetable_condition *condition_of(struct making *making, const str
                                                 uint32_t cause)
 {
     struct timetable_condition *condition = ARENA_NEW(&making->arena, struct timetable_condition);
-    *condition = (struct timetable_condition){TIMETABLE_CLOSED_DAYS, 0, days, cause};
+    *condition = (struct timetable_condition){TIMETABLE_CLOSED_DAYS, cause, {.days = days}};
     return condition;
 }
 
@@ -77,9 +77,9 @@ static void make_waits(struct making *making, uint32_t count)
     const struct day_set *weekend = weekdays(making, 1u << SATURDAY | 1u << SUNDAY);
     for (uint32_t node = 0; node < count; node++) {
         struct timetable_condition *conditions = ARENA_ARRAY(&making->arena, 2, struct timetable_condition);
-        conditions[0] = (struct timetable_condition){TIMETABLE_CLOSED_DAYS, 0, weekend, 0};
+        conditions[0] = (struct timetable_condition){TIMETABLE_CLOSED_DAYS, 0, {.days = weekend}};
         conditions[1] =
-            (struct timetable_condition){TIMETABLE_NOT_BEFORE, (day_number)random_below(&seed, 365), NULL, 1};
+            (struct timetable_condition){TIMETABLE_NOT_BEFORE, 1, {(day_number)random_below(&seed, 365)}};
         making->nodes[node] = (struct timetable_node){.conditions = conditions, .condition_count = 2};
         for (uint32_t i = 0; i < WAITS && node + 1 < count; i++)
             add_edge(making, node, node + 1 + random_below(&seed, count - node - 1),
@@ -98,7 +98,7 @@ static void make_chain(struct making *making, uint32_t count)
         add_edge(making, node, node - 1, 0, 2);
     }
     struct timetable_condition *late = condition_of(making, NULL, 3);
-    *late = (struct timetable_condition){TIMETABLE_NOT_BEFORE, LAST_DAY - 9, NULL, 3};
+    *late = (struct timetable_condition){TIMETABLE_NOT_BEFORE, 3, {LAST_DAY - 9}};
     making->nodes[0] = (struct timetable_node){.conditions = late, .condition_count = 1};
 }
 

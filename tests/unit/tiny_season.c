@@ -62,10 +62,14 @@ static void make_node(struct tiny_season *season, uint64_t *seed, uint32_t index
         if (season->mood == TINY_TIED && i == 0)
             condition->kind = TIMETABLE_CLOSED_DAYS;
         int32_t third = (table->last - table->first) / 3;
-        condition->day = condition->kind == TIMETABLE_NOT_BEFORE
+        day_number day = condition->kind == TIMETABLE_NOT_BEFORE
                              ? tiny_between(seed, table->first - 2, table->last - third)
                              : tiny_between(seed, table->first + third, table->last + 2);
-        condition->days = random_set(season, seed);
+        const struct day_set *days = random_set(season, seed);
+        if (condition->kind == TIMETABLE_CLOSED_DAYS)
+            condition->days = days;
+        else
+            condition->day = day;
         condition->cause = random_cause(season, seed);
     }
 }
