@@ -28,17 +28,18 @@ static void judge_add(struct names_judged *judged, const struct name *name, bool
 static struct names_judged names_judge(struct checking *checking)
 {
     const struct model *model = checking->model;
-    size_t most = model->written_names.count + model->names->count;
+    bool ascii = true;
+    for (size_t i = 0; i < model->written_names.count; i++)
+        ascii = ascii && text_is_ascii(model->written_names.items[i].name->text);
+    size_t most = model->written_names.count + (ascii ? 0 : model->names->count);
     struct arena *scratch = arena_scratch(checking->arena);
     struct names_judged judged = {.items = ARENA_ARRAY(scratch, most + 1, struct identifier),
                                   .names = ARENA_ARRAY(scratch, most + 1, const struct name *)};
     bool *written = ARENA_ARRAY(scratch, model->names->count + 1, bool);
-    bool ascii = true;
     for (size_t i = 0; i < model->written_names.count; i++) {
         const struct written_name *name = &model->written_names.items[i];
         judge_add(&judged, name->name, written_in_quotes(name));
         judged.items[i].skeleton = identifier_ascii_skeleton(name->name->text);
-        ascii = ascii && text_is_ascii(name->name->text);
         written[name->name->id] = true;
     }
     judged.written = judged.count;
