@@ -314,6 +314,7 @@ static void put_sprinklers(struct data *root, const struct model *model)
     }
 }
 
+/* With the day on which the plan had it, null where it never had one. */
 static void put_skipped(struct data *root, const struct work_list *list)
 {
     struct data *skipped = data_list(root, "skipped");
