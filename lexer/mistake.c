@@ -352,7 +352,8 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
         struct place place = lexer_place(lexer);
         place.end = (uint32_t)(next - lexer->source->bytes);
         report_fix(lexer->reports, report, false, place, "", "leave the mark out");
-    } else if ((dash && stands_apart(lexer)) || strcmp(written, "*") == 0 || strcmp(written, "+") == 0 ||
+    } else if ((dash && (stands_apart(lexer) || (touches && last->kind == TOKEN_NUMBER))) ||
+               strcmp(written, "*") == 0 || strcmp(written, "+") == 0 ||
                (last && (last->kind == TOKEN_WORD || last->kind == TOKEN_NUMBER) &&
                 (strcmp(written, "@") == 0 || strcmp(written, "~") == 0))) {
         return TOKEN_MARK;

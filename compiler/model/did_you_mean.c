@@ -56,8 +56,11 @@ static const char *text_with(const struct matcher *failed, struct place whole, s
     while (match_kind(&matcher, at) == TOKEN_COMMA &&
            token_place(&tree.tokens, at).start < from + strlen(words)) {
         uint32_t next = match_next(&matcher, at);
-        struct text head = *words == ',' ? (struct text){0} : form_head(clause.form);
-        if (!match_clause(&matcher, &next, head, &clause))
+        const struct form *form = clause.form;
+        bool fits = *words == ',' && match_clause(&matcher, &next, (struct text){0}, &clause);
+        if (!fits && !(*words == ',' && form->once)) /* two grasses are not one list of them */
+            fits = match_clause(&matcher, &next, form_head(form), &clause);
+        if (!fits)
             return NULL;
         at = next;
     }

@@ -258,7 +258,7 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
             at = end;
             continue;
         }
-        if (text_is(wanted, "#") && kind == TOKEN_NUMBER)
+        if (text_is(wanted, "#") && (kind == TOKEN_NUMBER || kind == TOKEN_PERCENT))
             blanks->number = place;
         else if (text_is(wanted, "_") && (kind == TOKEN_WORD || kind == TOKEN_STRING))
             blanks->word = place;
@@ -359,11 +359,19 @@ static size_t add_reading(const struct search *search, struct text continued, ui
                               .help = rewriting.help};
     if (!search->two) {
         meaning.clause = clause_with(matcher, search->first, continued, rewriting.place, rewriting.written);
-    } else if (!rewriting.lacks) { /* all of the clause is rewritten */
+    } else if (!rewriting.lacks) { /* from the first word on that changes */
         meaning.clause =
             clause_with_two(matcher, search->first, continued, rewriting.place, rewriting.written);
         meaning.place = match_place(matcher, search->first, matcher->end);
         meaning.written = meaning.clause;
+        const char *old = place_text(meaning.place).start, *new = meaning.clause ? meaning.clause : "";
+        for (size_t word = strcspn(new, " ");
+             new[word] && word == strcspn(old, " \t") && !memcmp(old, new, word); word = strcspn(new, " ")) {
+            size_t behind = word + strspn(old + word, " \t");
+            meaning.place.start += (uint32_t)behind;
+            old += behind;
+            meaning.written = new += word + 1;
+        }
     }
     for (size_t i = 0; i < count && meaning.clause; i++)
         meaning.clause = strcmp(meant[i].clause, meaning.clause) == 0 ? NULL : meaning.clause;

@@ -5,7 +5,7 @@
 
 #include "compiler/model/form.h"
 
-/* `written`: tokens, with blanks between them; `^` is the statement's beginning, `#` a number, `_` a word, and `...` all up to the next of
+/* `written`: tokens, with blanks between them; `^` is the statement's beginning, `#` a number or a percentage, `_` a word, and `...` all up to the next of
  * the tokens or, at the end, to the end of the clause. In what goes in their place the same marks are what
  * they stood for, and `$` is the season's last day. */
 struct saying {

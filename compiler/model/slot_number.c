@@ -72,10 +72,14 @@ bool slot_read_grade(struct matcher *matcher, const struct slot_type *type, uint
     uint32_t first = *at;
     if (match_kind(matcher, first) == TOKEN_RANGE) {
         struct text two = slot_text(matcher, first);
-        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
-                             text_format(matcher->model->arena, "`%.*s` has two numbers, a grade has three",
-                                         (int)two.length, two.start),
-                             "write all of N-P2O5-K2O, such as 20-0-10: 0 for what the product has none of");
+        double low = 0, high = 0;
+        token_range(two, &low, &high);
+        struct arena *arena = matcher->model->arena;
+        return slot_complain(
+            matcher, first, slot_place(matcher, first), RULE_VALUE,
+            text_format(arena, "`%.*s` has two numbers, a grade has three", (int)two.length, two.start),
+            text_format(arena, "write all of N-P2O5-K2O, such as %s-%s-0: 0 for what the product has none of",
+                        number_text(arena, low, 4), number_text(arena, high, 4)));
     }
     if (!slot_token(matcher, type, at, TOKEN_GRADE))
         return false;

@@ -132,6 +132,8 @@ static bool read_one_unit(struct matcher *matcher, const char *description, uint
     if (!at_unit(matcher, *at))
         return complain_of_no_unit(matcher, *at, description);
     *unit = find_unit(matcher, *at, &taken);
+    if (!*unit && match_kind(matcher, *at) == TOKEN_MARK) /* "20 x 30 + 10 x 12" */
+        return complain_of_no_unit(matcher, *at, description);
     if (!*unit)
         return complain_of_unit(matcher, *at, description);
     if (match_kind(matcher, *at) == TOKEN_MARK) { /* what touches it, as in 6'3", would join the word */

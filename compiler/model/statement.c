@@ -90,8 +90,11 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
         if (remark) {
             report_help(model->reports, report, "a comment begins with `#`");
             report_fix(model->reports, report, false, match_place(matcher, at, at + 2), "#", "write `#`");
-        } else if (clause_by_head(matcher, at, meant)) {
-            meaning_suggest(model, report, meant, 1);
+        } else {
+            size_t count = clause_by_habit(matcher, at, (struct text){0}, meant);
+            count = count ? count : clause_by_head(matcher, at, meant);
+            if (count)
+                meaning_suggest(model, report, meant, count);
         }
         return word;
     }
@@ -108,6 +111,7 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
                 text_format(model->arena, "`%s` %s", place_words(model->arena, meant->place), meant->lacks);
         }
         meaning_suggest(model, report, meant, count);
+        symbol_lose(model, name_intern(model->names, word)); /* "front 2000 sqft" */
         return (struct text){0};
     }
     if (statement_elsewhere(matcher, at, report) || word_of_a_form(matcher, word, report))
