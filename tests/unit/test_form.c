@@ -321,7 +321,7 @@ static void test_block_is_read_on(void **state)
     assert_errors(SEASON "lawn l of mine {\n zone a square 3 ft\n zone b square 3 lb\n}\n"
                          "task t { to a, b\n when on Apr 3 }\n",
                   "2:6 form\n4:16 dimension");
-    assert_errors("product p @ { grade 14-0-0 granlar }\n", "1:11 character\n1:28 form");
+    assert_errors("product p @ { grade 14-0-0 granlar }\n", "1:11 form\n1:28 form");
     assert_errors("soil-test 2027-02-12 of a { method mehlich-3 }\n", "1:22 form");
 }
 
