@@ -3,6 +3,7 @@
 #ifndef PRILL_LEXER_LEXER_H
 #define PRILL_LEXER_LEXER_H
 
+#include "lexer/odd_date.h"
 #include "lexer/scan.h"
 #include "lexer/token.h"
 
@@ -27,6 +28,8 @@ struct lexer {
     struct tokens *tokens;
     bool lone_return;         /* one was reported */
     bool broken_bytes;        /* some were: where one byte is of another character set, all are */
+    bool ordered;             /* `order` was looked for */
+    enum date_order order;    /* of the dates in the source that can be read in one way only */
     struct report *bracket;   /* of a [ whose ] is still to come, or NULL */
     struct report *shortened; /* of a word with a point in this line, to which a second one belongs; NULL */
     struct {

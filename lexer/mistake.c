@@ -151,6 +151,18 @@ static void complain_of_three_numbers(struct lexer *lexer, enum scan scan)
     }
     struct report *report =
         lexer_complain(lexer, RULE_DATE_FORM, text_format(lexer->arena, "`%s` is not a date", written));
+    if (date.meant && date.other && !lexer->ordered) {
+        struct text all = {(const char *)lexer->source->bytes, lexer->source->length};
+        lexer->order = odd_dates_order(all);
+        lexer->ordered = true;
+    }
+    if (date.meant && date.other && lexer->order) {
+        bool day_first = lexer->order == DATE_ORDER_DAY_FIRST;
+        report_help(lexer->reports, report, "other dates here have the %s first, so write `%s`",
+                    day_first ? "day" : "month", day_first ? date.other : date.meant);
+        offer(lexer, report, false, day_first ? date.other : date.meant);
+        return;
+    }
     if (date.meant && date.other)
         report_help(lexer->reports, report, "write `%s` if the month comes first, `%s` if the day does",
                     date.meant, date.other);

@@ -2,6 +2,7 @@
 
 #include "lexer/token.h"
 
+#include <stdbool.h>
 #include <string.h>
 
 /* NULL where these are no year, month and day. That a month has so many days is not asked here. A year of two
@@ -52,4 +53,35 @@ const char *odd_day_read(struct arena *arena, struct text written)
         month = (int)token_number((struct text){written.start + point + 1, written.length - point - 1});
     bool possible = day >= 1 && day <= 31 && month >= 1 && month <= 12;
     return possible ? text_format(arena, "%d %s", day, months[month - 1]) : NULL;
+}
+
+/* The number of at most two digits at *at, which moves behind it; 0 where there is none. */
+static int short_number(struct text text, size_t *at)
+{
+    size_t start = *at;
+    int number = 0;
+    for (; *at < text.length && text.start[*at] >= '0' && text.start[*at] <= '9'; ++*at)
+        if (*at < start + 2)
+            number = 10 * number + (text.start[*at] - '0');
+    return *at - start <= 2 ? number : 0;
+}
+
+enum date_order odd_dates_order(struct text text)
+{
+    bool day_first = false, month_first = false;
+    for (size_t at = 0; at < text.length; at++) {
+        int one = short_number(text, &at);
+        char mark = one && at < text.length ? text.start[at] : ' ';
+        if (mark != '/' && mark != '.')
+            continue;
+        size_t second = at + 1;
+        int two = short_number(text, &second);
+        bool year = two && second + 1 < text.length && text.start[second] == mark &&
+                    text.start[second + 1] >= '0' && text.start[second + 1] <= '9';
+        day_first = day_first || (year && one > 12 && one <= 31 && two <= 12);
+        month_first = month_first || (year && two > 12 && two <= 31 && one <= 12);
+    }
+    if (day_first == month_first)
+        return DATE_ORDER_UNKNOWN;
+    return day_first ? DATE_ORDER_DAY_FIRST : DATE_ORDER_MONTH_FIRST;
 }

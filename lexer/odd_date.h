@@ -15,6 +15,11 @@ struct odd_date {
 /* `written` is three runs of digits with something between them. */
 struct odd_date odd_date_read(struct arena *arena, struct text written);
 
+/* What the dates of a text that can be read in one way only have first; unknown where there are none, or
+ * both. */
+enum date_order { DATE_ORDER_UNKNOWN, DATE_ORDER_DAY_FIRST, DATE_ORDER_MONTH_FIRST };
+enum date_order odd_dates_order(struct text text);
+
 /* "12 Apr" for "12.4", the day before the month as those have it who write points; NULL for what is none. */
 const char *odd_day_read(struct arena *arena, struct text written);
 

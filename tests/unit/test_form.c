@@ -242,7 +242,8 @@ static void test_homes(void **state)
 
 static void test_expected(void **state)
 {
-    check_report("units imperial\n", "1:7 form", "`imperial` is written `us` here",
+    check_report("units imperial\n", "1:7 form",
+                 "`imperial` has larger gallons than `us`, whose gallon is 3.785 L",
                  "did you mean `units us`?");
     check_report("units furlong\n", "1:7 form", "`furlong` cannot come after `units`",
                  "expected `us`, `metric`, `rates lb per acre` or `rates kg per ha`");
