@@ -150,9 +150,10 @@ static double rate_room(const struct plot *plot, const double *rates, uint32_t a
 
 /* Rates are raised one at a time: always the one, and to the figure, that does most for the
  * goals; what an `at least` demands counts before them. A round looks at each choice and want once. */
-bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, double *rates)
+bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, uint64_t allowed,
+                 double *rates)
 {
-    enum { ROUNDS = 40, GREEDY_PART = 6 }; /* of the work that the problem may cost */
+    enum { ROUNDS = 40 };
     const double *ceilings = plot_ceilings(problem, plot, UNCHANGED);
     struct plot_score best = plot_score(problem, plot, rates, priced);
     uint64_t size = plot->choices.count * (plot->wants.count + 1), work = 0;
@@ -161,7 +162,7 @@ bool plot_greedy(const struct problem *problem, const struct plot *plot, bool pr
     for (size_t round = 0; round < ROUNDS; round++) {
         size_t found = plot->choices.count;
         double figure = 0;
-        for (uint32_t i = 0; i < plot->choices.count && work <= problem_work(problem) / GREEDY_PART; i++) {
+        for (uint32_t i = 0; i < plot->choices.count && work <= allowed; i++) {
             const struct choice *choice = &plot->choices.items[i];
             const struct problem_product *product = &problem->products.items[choice->product];
             double before = rates[i], room = ceilings[i] > 0 ? rate_room(plot, rates, i) : 0;

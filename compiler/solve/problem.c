@@ -134,48 +134,6 @@ static struct programme *kind_programme(const struct problem *problem, const str
     return programme;
 }
 
-/* Any rates at all that keep the demands, however they do by the goals: with one relaxation for each
- * division, and none of them compared, a search for these comes much further with its work.
- * Rates at all are worth more than the questions after them: it may go beyond the problem's own work. */
-static bool rates_keep(const struct problem *problem, const struct plot *plot, double *rates)
-{
-    enum { KEEP_PART = 2, KEEP_LEAST = 5000000 }; /* of the work that the problem may cost, or this */
-    uint64_t work = problem_work(problem) / KEEP_PART, left = arena_work_left(problem->arena) / KEEP_PART;
-    work = work > KEEP_LEAST ? work : left < KEEP_LEAST ? left : KEEP_LEAST;
-    struct arena_mark mark = arena_mark(problem->arena);
-    struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
-    programme_guess(programme);
-    problem_allow(problem, work);
-    struct lp_answer answer = lp_solve_rounded(programme->lp);
-    if (answer.outcome == LP_SOLVED)
-        rates_read(&programme->plots[0], &answer, rates);
-    arena_rewind(problem->arena, mark);
-    return answer.outcome == LP_SOLVED && plot_breach(plot, rates) == 0;
-}
-
-/* Where a first search ends early, or is defeated, rates found otherwise may be better than its own
- * (`rates`), or all there are: raised from nothing, or from whatever keeps the demands. */
-static void kind_anyhow(const struct problem *problem, struct plot_kind *kind, bool priced, double *rates)
-{
-    size_t choices = kind->plot.choices.count;
-    double *raised = ARENA_ARRAY(problem->arena, choices, double);
-    bool searched = kind->outcome == LP_SOLVED, undecided = kind->outcome == LP_UNDECIDED,
-         kept = plot_greedy(problem, &kind->plot, priced, raised);
-    if (!kept && undecided && rates_keep(problem, &kind->plot, raised))
-        kept = plot_greedy(problem, &kind->plot, priced, raised);
-    if (!kept)
-        return;
-    struct plot_score found = plot_score(problem, &kind->plot, raised, priced), best = {.breach = 0};
-    memcpy(best.goals, kind->goals, sizeof best.goals);
-    if (searched && !score_better(&found, &best))
-        return;
-    memcpy(kind->goals, found.goals, sizeof kind->goals);
-    memcpy(rates, raised, choices * sizeof *rates);
-    kind->rates = rates;
-    kind->outcome = LP_SOLVED;
-    kind->proven = false;
-}
-
 /* An answer held to given goals keeps them to the last bit; a first one may use the rounding that is spared.
  */
 bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
@@ -196,10 +154,49 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
         for (int goal = 0; goal < KIND_GOALS; goal++)
             kind->goals[goal] = answer.goals[goal];
     }
-    if (!barred && !most && (answer.outcome != LP_SOLVED || !answer.proven))
-        kind_anyhow(problem, kind, priced, rates);
     arena_rewind(problem->arena, mark);
     return kind->outcome == LP_SOLVED;
+}
+
+/* Any rates at all that keep the demands, however they do by the goals: with one relaxation for each
+ * division, and none of them compared, a search for these comes much further with its work. */
+static bool rates_keep(const struct problem *problem, const struct plot *plot, uint64_t work, double *rates)
+{
+    struct arena_mark mark = arena_mark(problem->arena);
+    struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
+    programme_guess(programme);
+    problem_allow(problem, work);
+    struct lp_answer answer = lp_solve_rounded(programme->lp);
+    if (answer.outcome == LP_SOLVED)
+        rates_read(&programme->plots[0], &answer, rates);
+    arena_rewind(problem->arena, mark);
+    return answer.outcome == LP_SOLVED && plot_breach(plot, rates) == 0;
+}
+
+/* Where a first search ends early, or is defeated, rates found otherwise may be better than its own, or all
+ * there are: raised from nothing, or from whatever keeps the demands. `kinds`: as many share what this may
+ * cost. Rates at all are worth more than the questions after this one: a search for them has KEEP_LEAST. */
+static void kind_anyhow(const struct problem *problem, struct plot_kind *kind, bool priced, size_t kinds)
+{
+    enum { GREEDY_PART = 6, KEEP_PART = 2, KEEP_LEAST = 5000000 }; /* parts of what the problem may cost */
+    const struct plot *plot = &kind->plot;
+    uint64_t work = problem_work(problem) / kinds, greedy = work / GREEDY_PART, keep = work / KEEP_PART;
+    uint64_t left = arena_work_left(problem->arena) / KEEP_PART / kinds;
+    double *raised = ARENA_ARRAY(problem->arena, plot->choices.count, double);
+    bool searched = kind->outcome == LP_SOLVED;
+    bool kept = plot_greedy(problem, plot, priced, greedy, raised);
+    left = left < KEEP_LEAST ? left : KEEP_LEAST;
+    keep = keep > left ? keep : left;
+    if (!kept && kind->outcome == LP_UNDECIDED && rates_keep(problem, plot, keep, raised))
+        kept = plot_greedy(problem, plot, priced, greedy, raised);
+    struct plot_score found = plot_score(problem, plot, raised, priced), best = {.breach = 0};
+    memcpy(best.goals, kind->goals, sizeof best.goals);
+    if (!kept || (searched && !score_better(&found, &best)))
+        return;
+    memcpy(kind->goals, found.goals, sizeof kind->goals);
+    kind->rates = raised;
+    kind->outcome = LP_SOLVED;
+    kind->proven = false;
 }
 
 /* What one kind leaves of its share is there for those after it. */
@@ -212,6 +209,8 @@ static void kinds_solve(const struct problem *problem, struct plot_kinds *kinds,
         work_share(problem, work, kinds->count - i);
         kind_solve(problem, kind, NULL, NULL, answer->priced);
         work = work_rest(problem, work);
+        if (kind->outcome != LP_SOLVED || !kind->proven)
+            kind_anyhow(problem, kind, answer->priced, kinds->count);
         answer->proven = answer->proven && kind->proven;
         if (kind->outcome == LP_SOLVED || answer->outcome != LP_SOLVED)
             continue;

@@ -123,9 +123,10 @@ bool score_better(const struct plot_score *a, const struct plot_score *b);
 /* Parts of demands and wants that are looked at for one step of work (arena.h). */
 enum { TURNS_A_STEP = 8 };
 
-/* Better rates by no search at all, from those given on: 0, or some that keep the demands. False where they do
- * not keep them then; those of 0 mostly do. */
-bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, double *rates);
+/* Better rates by no search at all, from those given on: 0, or some that keep the demands. False where they
+ * do not keep them then; those of 0 mostly do. `allowed`: work, after which none is raised any more. */
+bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, uint64_t allowed,
+                 double *rates);
 
 /* The cheapest kg, or 1 where mass is counted; INFINITY without a price. */
 double product_price(const struct problem_product *product, bool priced);

@@ -319,7 +319,7 @@ static void test_greedy(void **state)
         struct problem *problem = problem_make(*state, &seed);
         const struct plot *plot = &problem->plots.items[0];
         double nothing[CHOICES] = {0}, rates[CHOICES] = {0};
-        bool kept = plot_greedy(problem, plot, true, rates);
+        bool kept = plot_greedy(problem, plot, true, UINT64_MAX, rates);
         struct problem_answer answer = problem_solve(problem);
         nothing_keeps += plot_breach(plot, nothing) == 0;
         assert_true(kept || plot_breach(plot, nothing) > 0);
