@@ -44,7 +44,8 @@ struct machine {
     struct place width_place;
     double hopper_kg;
     struct {
-        const struct value *items; /* kg, from left to right; NULL when not stated */
+        const double
+            *caught; /* by pan, from left to right, in the unit of the statement; NULL when not stated */
         size_t count;
         double spacing_m, left_m, right_m; /* where the deposit falls to half of the middle's */
         struct place place;

@@ -85,7 +85,10 @@ void read_spreader_pans(const struct stated *stated)
 {
     struct machine *machine = stated->subject;
     const struct value *masses = slot_value(stated, "masses");
-    machine->pans.items = masses->items;
+    double *caught = ARENA_ARRAY(stated->model->arena, masses->count, double);
+    for (size_t i = 0; i < masses->count; i++)
+        caught[i] = masses->items[i].number;
+    machine->pans.caught = caught;
     machine->pans.count = masses->count;
     machine->pans.spacing_m = slot_value(stated, "spacing")->number;
     machine->pans.place = stated->clause->place;
@@ -94,10 +97,8 @@ void read_spreader_pans(const struct stated *stated)
 /* The width by a pan test: what is stated beside it must be near it. */
 static void settle_pans(struct model *model, struct machine *machine)
 {
-    double *caught = ARENA_ARRAY(model->arena, machine->pans.count, double);
+    const double *caught = machine->pans.caught;
     size_t count = machine->pans.count;
-    for (size_t i = 0; i < count; i++)
-        caught[i] = machine->pans.items[i].number;
     struct swath swath = swath_of(caught, count, machine->pans.spacing_m);
     machine->pans.left_m = swath.left_m;
     machine->pans.right_m = swath.right_m;
