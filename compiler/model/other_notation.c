@@ -86,12 +86,18 @@ static bool grade_in_parts(const struct matcher *matcher, uint32_t at, int way, 
         return match_kind(matcher, at + 1) == TOKEN_MARK && text_is(text_at(matcher, at + 1), "%");
     }
     if (match_kind(matcher, at) == TOKEN_WORD) {
-        const char *written = string_at(matcher, at);
-        for (; *written; written++)
+        /* Letters in another order than the grade's would put the numbers in the wrong places. */
+        static const char letters[] = "NnPpKk";
+        const char *written = string_at(matcher, at), *last = NULL;
+        for (; *written; written++) {
+            const char *letter = strchr(letters, *written);
             if ((*written >= '0' && *written <= '9') || (*written == '-' && grade.length))
                 buffer_format(&grade, "%c", *written);
-            else if (!strchr("NnPpKk", *written))
+            else if (!letter || (last && letter <= last))
                 return false;
+            else
+                last = letter;
+        }
         *rewriting = (struct rewriting){match_place(matcher, at, at + 1), buffer_string(&grade), NULL, NULL};
         return grade.length > 0;
     }
