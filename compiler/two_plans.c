@@ -11,14 +11,20 @@ struct beside {
     struct request request;
 };
 
-/* Both have their arenas; the way out is the one of the call. */
+/* Both have their arenas; the way out is the one of the call, and the work of both begins anew with it. */
+static void both_ready(struct prill_compilation *other, struct prill_compilation *compilation)
+{
+    other->arena.exhausted = compilation->arena.exhausted;
+    other->arena.steps = 0;
+    compilation_ready(other);
+    compilation_ready(compilation);
+}
+
 static void print_comparison(struct prill_compilation *compilation, void *task)
 {
     struct beside *beside = task;
     struct request *request = &beside->request;
-    beside->other->arena.exhausted = compilation->arena.exhausted;
-    compilation_ready(beside->other);
-    compilation_ready(compilation);
+    both_ready(beside->other, compilation);
     request->out.arena = &compilation->arena;
     struct result_input input = {.season = compilation->season,
                                  .reports = &compilation->reports,
@@ -46,9 +52,7 @@ static void print_late(struct prill_compilation *late, void *task)
 {
     struct beside *beside = task;
     struct request *request = &beside->request;
-    beside->other->arena.exhausted = late->arena.exhausted;
-    compilation_ready(beside->other);
-    compilation_ready(late);
+    both_ready(beside->other, late);
     request->out.arena = &late->arena;
     struct page page = {.arena = &late->arena};
     const struct result_input input = {.season = late->season,

@@ -1,6 +1,5 @@
 #include "compiler/command/progress.h"
 
-#include <fcntl.h>
 #include <poll.h>
 #include <stdio.h>
 #include <unistd.h>
