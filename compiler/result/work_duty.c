@@ -49,6 +49,8 @@ static const char *watering_text(const struct model *model, const struct materia
                       name_string(zone->sprinkler->symbol.name));
         if (zone->sprinkler->driest > 0 && ceil(longer * slack) > ceil(minutes * slack))
             buffer_format(&text, ", %.0f for its driest quarter", ceil(longer * slack));
+        else if (zone->sprinkler->driest <= 0)
+            buffer_add_string(&text, ", and its driest quarter gets none");
     }
     if (!text.length)
         return "";
