@@ -308,7 +308,7 @@ bool other_weekdays(const struct matcher *matcher, uint32_t at, int way, struct 
     struct buffer days = {.arena = matcher->model->arena};
     for (int i = 0; i < 7; i++)
         if (open[i])
-            buffer_format(&days, "%s%.3s", days.length ? ", " : "only on ", weekday_name(i));
+            buffer_format(&days, "%s%.3s", days.length ? ", " : "only on ", weekday_name((enum weekday)i));
     *rewriting = (struct rewriting){match_place(matcher, at, end), buffer_string(&days), NULL, NULL};
     return found && days.length;
 }
