@@ -69,6 +69,8 @@ enum { BUFFER_LEAST = 64 };
  * is. */
 static void buffer_reserve(struct buffer *buffer, size_t more)
 {
+    if (more >= PTRDIFF_MAX - buffer->length)
+        arena_exhausted(buffer->arena);
     if (!buffer->capacity) {
         buffer->capacity = (more / BUFFER_LEAST + 1) * BUFFER_LEAST;
         buffer->string = arena_array(buffer->arena, buffer->capacity, 1);

@@ -60,6 +60,7 @@ static const struct weather *read_plan(struct fixture *fixture, const char *weat
     write_file("plan.prill",
                text_format(&fixture->arena, "season 2027-03-01 to 2027-11-20\nweather {\n%s\n}\n", weather));
     assert_int_equal(sources_open_plan(fixture->sources, "plan.prill", NULL, &plan, &reason), SOURCE_READ);
+    names_init(&fixture->names, &fixture->arena);
     struct model *model =
         model_build(&fixture->arena, &fixture->names, &fixture->reports, fixture->sources, plan);
     return &model->weather;
