@@ -106,7 +106,8 @@ bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct tex
 }
 
 /* A word is taken for another where that alone could stand there, or where it was misspelt: of several
- * choices none is more likely than the next. */
+ * choices none is more likely than the next. The last word of a clause joins nothing and says something of
+ * its own: `no N on Sunday` does not mean `no N on frozen ground`. */
 static bool may_replace(const struct trial *trial, struct text words)
 {
     const struct matcher *matcher = trial->failed;
@@ -114,7 +115,9 @@ static bool may_replace(const struct trial *trial, struct text words)
     if (match_kind(matcher, failure->token) != TOKEN_WORD)
         return false;
     struct text found = token_text(&matcher->tree->tokens, failure->token);
-    return failure->expected_count == 1 || text_distance(found, words) <= found.length / 3;
+    enum token_kind next = match_kind(matcher, match_next(matcher, failure->token));
+    bool joins = next != TOKEN_END && next != TOKEN_COMMA;
+    return (failure->expected_count == 1 && joins) || text_distance(found, words) <= found.length / 3;
 }
 
 /* What follows a shape may be a part of it, its sum or a slip, and any word is the name of a kind: only its
