@@ -43,14 +43,14 @@ static struct bag usual_pack(const struct model *model)
     return (struct bag){40 * unit_named("lb")->factor, "40 lb", false};
 }
 
-/* A mass on an area (kg, m2) as people of that system state it. */
+/* A mass on an area (kg, m2) as people of that system state it, not rounded past what a bag allows. */
 static const char *rate_text(struct arena *arena, double mass, double area, bool metric)
 {
     enum { DIGITS = 3 };
     double per = metric ? 1 : 1000 * unit_named("sq ft")->factor;
     double amount = mass / unit_named(metric ? "g" : "lb")->factor / (area / per);
     return text_format(arena, metric ? "%s g per m2" : "%s lb per 1000 sqft",
-                       number_text(arena, amount, DIGITS));
+                       number_text(arena, number_floor(amount, DIGITS), DIGITS));
 }
 
 /* "rate 2 bags of feed", "2 bags per 1000 sqft of feed" */
