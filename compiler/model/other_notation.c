@@ -61,17 +61,19 @@ static bool percent_first(const struct matcher *matcher, uint32_t at, int way, s
     return true;
 }
 
-/* "2k sqft"; `way` 1: "2k", "12.5M", of square feet. */
+/* "2k sqft"; `way` 1: "2k", "12.5M", of square feet; 2: of square metres, where a plan has those. */
 static bool thousands(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     bool thousand = match_word(matcher, at + 1, "k") || match_word(matcher, at + 1, "K") ||
                     (way && match_word(matcher, at + 1, "M"));
-    if (match_kind(matcher, at) != TOKEN_NUMBER || !touch(matcher, at) || !thousand)
+    if (match_kind(matcher, at) != TOKEN_NUMBER || !touch(matcher, at) || !thousand ||
+        (way == 2 && !matcher->model->metric))
         return false;
+    static const char *const units[] = {"", " sqft", " m2"};
     const char *number = number_text(matcher->model->arena, 1000 * token_number(text_at(matcher, at)), 9);
     *rewriting =
         (struct rewriting){match_place(matcher, at, at + 2),
-                           text_format(matcher->model->arena, way ? "%s sqft" : "%s", number), NULL, NULL};
+                           text_format(matcher->model->arena, "%s%s", number, units[way]), NULL, NULL};
     return true;
 }
 
@@ -214,6 +216,7 @@ static const struct {
     {name_in_words, 1, 13},
     {thousands, 0, 16},
     {thousands, 1, 24},
+    {thousands, 2, 24},
     {name_and_number, 0, 17},
     {bags, 0, 20},
     {covers, 0, 21},
@@ -275,7 +278,8 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
     return at;
 }
 
-/* The words with what its marks stood for; NULL where the season's end is wanted and not known. */
+/* The words with what its marks stood for; NULL where the season's end is wanted and not known, and for words
+ * that only a metric plan has. */
 static const char *saying_filled(const struct model *model, const char *words, const struct blanks *blanks)
 {
     struct buffer out = {.arena = model->arena};
@@ -291,6 +295,9 @@ static const char *saying_filled(const struct model *model, const char *words, c
             if (!model->has_season)
                 return NULL;
             buffer_add_string(&out, day_text(model->arena, model->season_last));
+        } else if (*words == '!') {
+            if (!model->metric)
+                return NULL;
         } else {
             buffer_format(&out, "%c", *words);
         }
