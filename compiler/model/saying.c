@@ -130,6 +130,7 @@ const struct saying sayings[] = {
     {BLOCK_LIMITS, "a year", "per year", NULL, NULL},
     {BLOCK_LIMITS, "per app", "per application", NULL, NULL},
     {BLOCK_LIMITS, "per treatment", "per application", NULL, NULL},
+    {BLOCK_LIMITS, "treatments", "applications", NULL, NULL},
     {BLOCK_LIMITS, "max", "at most", NULL, NULL},
     {BLOCK_LIMITS, "maximum", "at most", NULL, NULL},
     {BLOCK_LIMITS, "up to", "at most", NULL, NULL},
