@@ -30,7 +30,7 @@ struct prill_compilation {
 };
 
 /* prill_compile, in the memory of a compilation that nobody looks at any more; `*compilation` may be NULL, and
- * may be another one afterwards. The result is the same. */
+ * may be another one afterwards. The result is the same; what is at `path` may be read twice. */
 enum prill_status compilation_again(const char *path, const struct prill_options *options,
                                     struct prill_compilation **compilation);
 

@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 const char *plan_name(const char *path)
@@ -48,6 +49,12 @@ enum prill_status plan_try(const char *path, const struct prill_options *options
     struct prill_options own = *options;
     char *within = own.use ? use_within(path, own.use) : NULL;
     own.use = within ? within : own.use;
+    /* A pipe can be read once only, and where memory is used again a plan may be read twice. */
+    struct stat file;
+    if (strcmp(path, "-") == 0 || stat(path, &file) != 0 || !S_ISREG(file.st_mode)) {
+        prill_free(*compilation);
+        *compilation = NULL;
+    }
     enum prill_status status = compilation_again(path, &own, compilation);
     free(within);
     return status;
