@@ -265,7 +265,7 @@ enum prill_status compilation_again(const char *path, const struct prill_options
     arena_reset(&used->arena);
     *used = (struct prill_compilation){.arena = used->arena};
     compile_in(used, path, options);
-    if (!used->over && arena_total(&used->arena) < PLAN_MEMORY / 2)
+    if (used->compiled && !used->over && arena_total(&used->arena) < used->arena.most / 2)
         return used->status;
     prill_free(used);
     return prill_compile(path, options, compilation);

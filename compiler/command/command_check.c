@@ -94,6 +94,10 @@ static void *work_on(void *given)
             checking->turn = true;
             pthread_mutex_unlock(&checking->lock);
             take_in(checking, operands[checking->taken], first);
+            if (first->compilation && arena_total(&first->compilation->arena) > ARENA_KEPT) {
+                prill_free(first->compilation); /* a long plan's memory would not be kept for the next one */
+                first->compilation = NULL;
+            }
             pthread_mutex_lock(&checking->lock);
             first->done = false;
             checking->turn = false;
