@@ -114,9 +114,9 @@ enum source_status_read sources_open_plan(struct sources *sources, const char *p
     *source = NULL;
     if (descriptor < 0 || (is_stdin && fstat(descriptor, &status) != 0)) {
         bool missing = !is_stdin && errno == ENOENT;
+        *reason = file_reason(errno); /* before what follows may change it */
         size_t folder = path_folder_length(path);
         const char *folder_name = text_string(sources->arena, (struct text){path, folder});
-        *reason = file_reason(errno);
         const char *nearest =
             missing ? file_nearest(sources->arena, folder_name, text_of(path + folder)) : NULL;
         if (nearest)
