@@ -29,8 +29,8 @@ struct prill_compilation {
     struct prill_report *listed; /* the reports as prill_report_after shows them; NULL before it is called */
 };
 
-/* prill_compile, in the memory of a compilation that nobody looks at any more; `*compilation` may be NULL, and
- * may be another one afterwards. The result is the same; what is at `path` may be read twice. */
+/* prill_compile, in the memory of a compilation that nobody looks at any more; `*compilation` may be NULL,
+ * and may be another one afterwards. The result is the same; what is at `path` may be read twice. */
 enum prill_status compilation_again(const char *path, const struct prill_options *options,
                                     struct prill_compilation **compilation);
 
