@@ -64,7 +64,9 @@ static void take_in(struct checking *checking, const char *path, const struct co
     struct prill_options options = plan_options(checking->call);
     checking->status = status_worst(checking->status, compiled->status);
     if (compiled->status == PRILL_SYSTEM_FAILED || compiled->status == PRILL_BAD_CALL) {
+        progress_pause(&checking->progress);
         plan_complain(path, &options, compiled->compilation);
+        progress_resume();
     } else {
         checking->readable++;
         document_extend(checking, &compiled->compilation->reports);

@@ -6,16 +6,33 @@
 
 enum { SILENCE_MS = 1000, INTERVAL_MS = 200 };
 
+/* The stream's lock keeps the line from coming back before `progress_resume`. */
+void progress_pause(struct progress *progress)
+{
+    flockfile(stderr);
+    if (progress->shown)
+        fprintf(stderr, "\r%*s\r", 40, "");
+    progress->shown = false;
+}
+
+void progress_resume(void)
+{
+    funlockfile(stderr);
+}
+
 /* Waiting for the end of a pipe needs no clock, and ends at once when the work does. */
 static void *show(void *given)
 {
     struct progress *progress = given;
     struct pollfd end = {.fd = progress->ended[0], .events = POLLIN};
-    bool shown = false;
-    for (int wait = SILENCE_MS; poll(&end, 1, wait) == 0; wait = INTERVAL_MS, shown = true)
+    for (int wait = SILENCE_MS; poll(&end, 1, wait) == 0; wait = INTERVAL_MS) {
+        flockfile(stderr);
         fprintf(stderr, "\r%d of %d %s", atomic_load(&progress->done), progress->total, progress->what);
-    if (shown)
-        fprintf(stderr, "\r%*s\r", 40, "");
+        progress->shown = true;
+        funlockfile(stderr);
+    }
+    progress_pause(progress);
+    progress_resume();
     return NULL;
 }
 

@@ -12,11 +12,16 @@ struct progress {
     int total;
     const char *what; /* "files" */
     bool running;
+    bool shown;   /* the line is on the terminal; under the lock of standard error */
     int ended[2]; /* a pipe, closed when the work ends */
     pthread_t thread;
 };
 
 void progress_begin(struct progress *progress, int total, const char *what);
 void progress_end(struct progress *progress);
+
+/* Around whatever else is written on standard error meanwhile: takes the line away, and lets it come back. */
+void progress_pause(struct progress *progress);
+void progress_resume(void);
 
 #endif
