@@ -106,6 +106,8 @@ void explain_sprinkler(struct explanation *explanation, const struct sprinkler *
                  sprinkler_text(arena, explanation->model, sprinkler));
     if (isnan(sprinkler->driest))
         explain_line(explanation, 1, "Four cans or more would show how evenly it waters.");
+    else if (sprinkler->driest <= 0)
+        explain_line(explanation, 1, "However long it runs, that quarter gets none: fix the sprinkler.");
     else
         explain_line(explanation, 1, "To give that quarter its depth, water %s times as long as by the mean.",
                      number_text(arena, 1 / sprinkler->driest, 2));
