@@ -26,7 +26,6 @@ static bool never_closed(const struct tree *tree, const struct block *block)
 static struct statement **first_stray(const struct tree *tree, const struct statement *outer)
 {
     enum block_kind kind = BLOCK_NONE; /* until a line stands where it may be the plan's */
-
     struct block *block = outer->block;
     uint32_t indent = indent_of(tree, outer);
     bool open = never_closed(tree, block);
