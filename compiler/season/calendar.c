@@ -1,5 +1,4 @@
 /* The calendar, what has a day in the order of the work; and the ledgers, what each zone received when. */
-#include "compiler/model/tolerance.h"
 #include "compiler/season/dating.h"
 
 /* `day_rank` counts within each day, by the order stated and then by that of the text: into that order they
