@@ -1,7 +1,8 @@
 /* Days that limits close to applications: windows of the year, single days, days of the week. */
 #include "compiler/season/dating.h"
 
-static day_number month_day(int year, int month, int day)
+/* The last of the month where that has no such day. */
+static day_number day_within(int year, int month, int day)
 {
     int length = days_in_month(year, month);
     return day_of_date((struct civil_date){year, month, day < length ? day : length});
@@ -15,9 +16,9 @@ static struct day_span limit_window(const struct limit *limit, int year)
     if (first.year && last.year)
         return (struct day_span){day_of_date(first), day_of_date(last)};
     bool wraps = last.month < first.month || (last.month == first.month && last.day < first.day);
-    return (struct day_span){month_day(year, first.month, first.day) +
+    return (struct day_span){day_within(year, first.month, first.day) +
                                  (first.day > days_in_month(year, first.month)),
-                             month_day(year + wraps, last.month, last.day)};
+                             day_within(year + wraps, last.month, last.day)};
 }
 
 struct day_span limit_window_on(const struct limit *limit, day_number day)
@@ -25,6 +26,12 @@ struct day_span limit_window_on(const struct limit *limit, day_number day)
     int year = date_of_day(day).year;
     struct day_span before = limit_window(limit, year - 1);
     return day <= before.last ? before : limit_window(limit, year);
+}
+
+bool limit_window_holds(const struct limit *limit, day_number day)
+{
+    struct day_span window = limit_window_on(limit, day);
+    return day >= window.first && day <= window.last;
 }
 
 /* The days a limit leaves open; NULL for limits that close none, or other ones for each lawn (dormancy.c). A

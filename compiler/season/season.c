@@ -115,20 +115,6 @@ bool limit_binds(const struct limit *limit, const struct zone *zone)
            !(limit->spared && limit->spared[zone->index]) && limit_names_zone(limit, zone);
 }
 
-static int month_and_day(struct civil_date date)
-{
-    return date.month * 100 + date.day;
-}
-
-bool limit_window_holds(const struct limit *limit, day_number day)
-{
-    struct civil_date first = limit->closed_first, last = limit->closed_last;
-    int from = month_and_day(first), to = month_and_day(last), at = month_and_day(date_of_day(day));
-    if (first.year && last.year)
-        return day >= day_of_date(first) && day <= day_of_date(last);
-    return from <= to ? at >= from && at <= to : at >= from || at <= to;
-}
-
 /* Of an unknown high NAN: it is neither above nor below. */
 bool limit_in_force(const struct season *season, const struct limit *limit, day_number day)
 {

@@ -1,5 +1,6 @@
 /* Days by what the plan states: windows, relations, repetitions, records. Days of 2027; Jan 1 is a Friday. */
 #include "compiler/check/slip.h"
+#include "compiler/season/dose.h"
 #include "tests/unit/season_text.h"
 
 #include <setjmp.h>
@@ -345,9 +346,29 @@ static void test_too_many_times(void **state)
     season_text_free(&read);
 }
 
+/* Dates are found by one way of reading a limit's days, and checked by another. */
+static void test_days_of_a_limit(void **state)
+{
+    (void)state;
+    const day_number begin = day_of_date((struct civil_date){2027, 1, 1});
+    const day_number end = day_of_date((struct civil_date){2028, 12, 31});
+    struct civil_date edges[36];
+    for (int i = 0; i < 36; i++) {
+        int month = i / 3 + 1, last = days_in_month(2028, month);
+        edges[i] = (struct civil_date){.month = month, .day = i % 3 == 0 ? 1 : i % 3 == 1 ? last - 1 : last};
+    }
+    for (int first = 0; first < 36; first++)
+        for (int last = 0; last < 36; last++) {
+            struct limit limit = {.closed_first = edges[first], .closed_last = edges[last]};
+            for (day_number day = begin; day <= end; day++)
+                assert_true(limit_window_holds(&limit, day) == dose_window_holds(&limit, day));
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_days_of_a_limit),
         cmocka_unit_test(test_windows),
         cmocka_unit_test(test_season),
         cmocka_unit_test(test_relations),
