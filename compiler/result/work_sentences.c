@@ -127,20 +127,29 @@ static void say_supply(struct work *work, const struct model *model)
         work_say(work, model->arena, "%s %s.", done ? "Supplied" : "Supplies", text);
 }
 
-/* Why a rate that the compiler chose is a little lower than its need. */
+static bool puts_down(const struct occurrence *occurrence, const struct product *product)
+{
+    bool any = false;
+    for (size_t i = 0; i < occurrence->amounts.count; i++)
+        any = any || occurrence->amounts.items[i].product == product;
+    return any;
+}
+
+/* Why rates that the compiler chose are a little lower than the need: with the first work of the product. */
 static void say_spared(struct work *work, const struct season *season)
 {
     for (size_t i = 0; season->solution && i < season->solution->choices.count; i++) {
         const struct rates_answer *choice = &season->solution->choices.items[i];
-        bool chosen = false;
-        for (size_t j = 0; j < choice->slots.count; j++)
-            chosen = chosen || choice->slots.items[j].occurrence == work->occurrence;
-        for (size_t j = 0; j < choice->bought.count && chosen; j++)
-            for (size_t k = 0; k < work->materials.count; k++)
-                if (choice->bought.items[j].spared > 0 &&
-                    choice->bought.items[j].product == work->materials.items[k].product)
-                    work_say(work, season->arena, "The rates of %s are lowered to need one pack less.",
-                             name_string(choice->bought.items[j].product->symbol.name));
+        for (size_t j = 0; j < choice->bought.count; j++) {
+            const struct product *product = choice->bought.items[j].product;
+            size_t first = 0;
+            while (first < choice->slots.count && !puts_down(choice->slots.items[first].occurrence, product))
+                first++;
+            if (choice->bought.items[j].spared > 0 && first < choice->slots.count &&
+                choice->slots.items[first].occurrence == work->occurrence)
+                work_say(work, season->arena, "The season's rates of %s are lowered to need one pack less.",
+                         name_string(product->symbol.name));
+        }
     }
 }
 
