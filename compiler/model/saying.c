@@ -138,6 +138,7 @@ const struct saying sayings[] = {
     {BLOCK_APPLY, "every ...", "every ..., 3 times", "every ... until $", "has no end"},
     {BLOCK_APPLY, "soil temperature ...", "soil above ... for 3 days", NULL,
      "needs `above` or `below`, and for how many days"},
+    {BLOCK_APPLY, "rate max", "rate", NULL, "is a limit, and a rate is what goes down"},
     {BLOCK_APPLY, "max", "", NULL, NULL},
     {BLOCK_APPLY, "not above", "when below", NULL, NULL},
     {BLOCK_APPLY, "not below", "when above", NULL, NULL},
