@@ -36,8 +36,9 @@ void arena_init(struct arena *arena, jmp_buf *exhausted);
 void arena_free(struct arena *arena);
 
 /* Gives back all that was taken, and the counts begin anew, without limits until they are set. The memory
- * stays with the arena up to ARENA_KEPT bytes, in one piece from the second time on: who takes as much again
- * and again waits for the system no more. */
+ * stays with the arena up to ARENA_KEPT bytes, and with its scratch arena up to as many, in one piece from
+ * the second time on: who takes as much again and again waits for the system no more. Large vectors do not
+ * stay. */
 enum { ARENA_KEPT = 32 * 1024 * 1024 };
 void arena_reset(struct arena *arena);
 
