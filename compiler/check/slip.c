@@ -6,7 +6,8 @@
 
 #include <string.h>
 
-/* Work that all trials of a plan may take, in steps of some ten nanoseconds: enough for 500 applications. */
+/* Work that all trials of a plan may take, in steps of some ten nanoseconds: enough for some 400 applications
+ * that have a month each. */
 static const uint64_t WORK_LIMIT = 150000000;
 
 struct slipping {
