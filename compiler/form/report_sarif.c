@@ -79,6 +79,32 @@ static uint64_t hash_add(uint64_t hash, struct text text)
     return hash * UINT64_C(0x100000001B3); /* a zero byte between the parts */
 }
 
+static struct line_count *line_at(const struct sarif_log *log, uint64_t hash)
+{
+    size_t at = hash & (log->line_room - 1);
+    while (log->lines[at].count && log->lines[at].hash != hash)
+        at = (at + 1) & (log->line_room - 1);
+    return &log->lines[at];
+}
+
+/* How many have the fingerprint, this one included; of many plans there may be hundreds of thousands. */
+static size_t line_counted(struct sarif_log *log, uint64_t hash)
+{
+    if (2 * log->line_used >= log->line_room) {
+        const struct line_count *old = log->lines;
+        size_t count = log->line_room;
+        log->line_room = count ? 4 * count : 64;
+        log->lines = ARENA_ARRAY(log->arena, log->line_room, struct line_count);
+        for (size_t i = 0; i < count; i++)
+            if (old[i].count)
+                *line_at(log, old[i].hash) = old[i];
+    }
+    struct line_count *line = line_at(log, hash);
+    log->line_used += line->count == 0;
+    line->hash = hash;
+    return ++line->count;
+}
+
 /* Equal fingerprints are counted, so that two reports of one line stay two. */
 static void result_add(struct sarif_log *log, struct arena *scratch, const struct report *report)
 {
@@ -113,10 +139,7 @@ static void result_add(struct sarif_log *log, struct arena *scratch, const struc
     hash = hash_add(hash, text_of(source ? source->path : report->sentence));
     hash = source ? hash_add(hash, line) : hash;
     /* Equal lines are told apart by their number, so that both stay results of their own. */
-    size_t ordinal = 1;
-    for (size_t i = 0; i < log->hashes.count; i++)
-        ordinal += log->hashes.items[i] == hash;
-    VECTOR_PUSH(log->arena, &log->hashes, hash);
+    size_t ordinal = line_counted(log, hash);
     struct data *fingerprints = data_object(result, "partialFingerprints");
     data_string(fingerprints, "primaryLocationLineHash",
                 text_format(scratch, "%016" PRIx64 ":%zu", hash, ordinal));

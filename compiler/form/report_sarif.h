@@ -15,7 +15,11 @@ struct sarif_log {
     struct arena *arena;
     struct buffer results;             /* as they will stand in the log */
     VECTOR(const struct rule *) rules; /* those that occur, in the order of their first report */
-    VECTOR(uint64_t) hashes;
+    struct line_count {                /* of equal fingerprints; a table by hash, 0: free */
+        uint64_t hash;
+        size_t count;
+    } * lines;
+    size_t line_room, line_used; /* the room a power of two, at most half of it used */
     bool flooded;
 };
 /* `scratch` holds what is needed on the way; it may be rewound after. */
