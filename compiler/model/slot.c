@@ -1,5 +1,5 @@
 /* The values in a form's slots: one row of slot_types for each type. Its readers are in slot_word.c,
- * slot_number.c, slot_quantity.c, slot_day.c and slot_scale.c. */
+ * slot_number.c, slot_quantity.c, slot_price.c, slot_day.c and slot_scale.c. */
 #include "compiler/model/slot.h"
 
 #include <string.h>

@@ -1,5 +1,5 @@
-/* The types of slots, between slot.c (the table), slot_word.c, slot_number.c, slot_day.c, slot_quantity.c and
- * slot_scale.c. */
+/* The types of slots, between slot.c (the table), slot_word.c, slot_number.c, slot_day.c, slot_quantity.c,
+ * slot_price.c and slot_scale.c. */
 #ifndef PRILL_MODEL_SLOT_H
 #define PRILL_MODEL_SLOT_H
 
