@@ -55,7 +55,7 @@ const struct saying sayings[] = {
     {BLOCK_PRODUCT, ", granular", "granular", NULL, NULL},
     {BLOCK_PRODUCT, ", soluble", "soluble", NULL, NULL},
     {BLOCK_LAWN, "^ _ ...", "zone _ ...", NULL, NULL},
-    {BLOCK_PRODUCT, "$ #", "at #", NULL, NULL},
+    {BLOCK_PRODUCT, "$ #", "at #", NULL, "is a price, which comes after `at` in the plan's currency"},
     {BLOCK_PRODUCT, "SCU", "of N", "of product", NULL},
     {BLOCK_PRODUCT, "# slow release", "slow # of N", "slow # of product", NULL},
     {BLOCK_PRODUCT, "# slow", "slow # of N", "slow # of product", NULL},

@@ -316,5 +316,6 @@ bool slot_read(struct matcher *matcher, const struct slot_type *type, struct tex
 {
     if (!type)
         return slot_read_choice(matcher, words, at, value);
-    return type->list ? read_list(matcher, type, at, value, type->read) : type->read(matcher, type, at, value);
+    return type->list ? read_list(matcher, type, at, value, type->read)
+                      : type->read(matcher, type, at, value);
 }
