@@ -1,4 +1,5 @@
 /* What is said of a statement that belongs in another block, or on the line of another statement. */
+#include "compiler/model/read.h"
 #include "compiler/model/form_match.h"
 
 #include <string.h>
@@ -25,6 +26,8 @@ bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct repo
     struct meaning meant[MEANT_LIMIT];
     enum block_kind home = BLOCK_NONE;
     size_t count = 0, homes = 0;
+    if (model->building->complaints > MEANT_REPORTS)
+        return false;
     start.end = start.start;
     for (int kind = BLOCK_PLAN + 1; kind < BLOCK_KIND_COUNT; kind++) {
         struct matcher inside = *matcher;

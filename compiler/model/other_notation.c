@@ -1,6 +1,7 @@
 /* Ways of writing that other texts have taught and this language does not know: "May 1st", "4/15". Each is
  * rewritten, and said only where the clause then fits. */
 #include "compiler/model/other_days.h"
+#include "compiler/model/read.h"
 #include "compiler/model/saying.h"
 #include "compiler/model/symbol.h"
 
@@ -424,6 +425,8 @@ size_t clause_by_habit(const struct matcher *matcher, uint32_t at, struct text c
                        struct meaning meant[MEANT_LIMIT])
 {
     size_t count = 0;
+    if (matcher->model->building->complaints > MEANT_REPORTS)
+        return 0;
     for (int two = 0; two <= !matcher->chained && !count; two++) {
         count = readings_from(matcher, at, continued, at, two, meant);
         if (!count && at > matcher->first)

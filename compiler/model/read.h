@@ -48,11 +48,16 @@ struct unit_memo {
 };
 enum { UNIT_MEMOS = 64 };
 
+/* What a statement was meant to be is looked for in as many as anyone reads: a text that is no plan at all
+ * has a mistake in each line. */
+enum { MEANT_REPORTS = 200 };
+
 struct building {
     const struct tree *tree; /* being read now */
     bool library;
-    bool faulty;      /* the clause being read has a mistake: what it declares is broken from the start */
-    bool season_lost; /* the `season` statement could not be read */
+    bool faulty;         /* the clause being read has a mistake: what it declares is broken from the start */
+    bool season_lost;    /* the `season` statement could not be read */
+    unsigned complaints; /* of statements that fit no form, up to one more than MEANT_REPORTS */
     enum unit_system ground_system; /* of the plan whose rates are per acre or ha, and where it says so */
     struct place ground_place;
     uint32_t *listed; /* by a zone's index: the last list of zones it was put in */

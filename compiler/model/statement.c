@@ -82,6 +82,7 @@ static struct text complain_of_head(struct matcher *matcher, uint32_t at)
     struct place place = token_place(&matcher->tree->tokens, at);
     struct text word = head_at(matcher, at);
     struct meaning meant[MEANT_LIMIT];
+    model->building->complaints += model->building->complaints <= MEANT_REPORTS;
     if (!word.length) {
         struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
                                            "a statement begins with a word, not with %s",
@@ -208,6 +209,7 @@ static void complain_of_form(struct matcher *matcher, uint32_t at, struct text c
     struct model *model = matcher->model;
     struct failure *failure = &matcher->failure;
     struct report *report;
+    model->building->complaints += model->building->complaints <= MEANT_REPORTS;
     struct meaning meant[MEANT_LIMIT];
     size_t count = clause_by_habit(matcher, at, continued, meant);
     if (!count && clause_by_pound_sign(matcher, at, continued, meant)) {
