@@ -144,7 +144,7 @@ struct rate_left {
                      bounds it */
     double least; /* share of its rate below which some application would have too little slow-release N, that
                      has enough as planned; 0 where none would */
-    bool blocked; /* the rest passes some of them by itself: no rate of the dressing would do for those */
+    bool blocked; /* the rest passes some of them by itself, whatever the rate of the dressing */
 };
 struct rate_left rate_left(struct checking *checking, const struct treatment *treatment,
                            const struct dressing *dressing);

@@ -53,7 +53,7 @@ void report_json_print(struct buffer *out, const struct report *report)
     for (size_t i = 0; i < report->notes.count; i++)
         data_string(notes, NULL, report->notes.items[i]);
     data_string(root, "help", report->help);
-    /* A fix is always there, null where there is none, so that a reader need not ask for the member. */
+    /* Without a fix the member is null: each report has the same members. */
     const struct fix *fix = report->fix;
     struct data *object = fix ? data_object(root, "fix") : NULL;
     if (fix) {

@@ -1,6 +1,6 @@
 /* What is said of a statement that belongs in another block, or on the line of another statement. */
-#include "compiler/model/read.h"
 #include "compiler/model/form_match.h"
+#include "compiler/model/read.h"
 
 #include <string.h>
 

@@ -388,8 +388,8 @@ static void complain_of_no_value(struct matcher *matcher, uint32_t at, uint32_t 
     struct report *report = complain(
         model, place,
         text_format(model->arena, "`%s` is not a value", text_string(model->arena, place_text(place))),
-        range && !blank ? "write one number, or `none` where there is no reading"
-                        : "write `none` where there is no reading");
+        range && !blank ? "write one number, or `none` for a missing reading"
+                        : "write `none` for a missing reading");
     if (!range || blank)
         report_fix(model->reports, report, false, place, "none", "write `none`");
 }

@@ -48,8 +48,8 @@ struct unit_memo {
 };
 enum { UNIT_MEMOS = 64 };
 
-/* What a statement was meant to be is looked for in as many as anyone reads: a text that is no plan at all
- * has a mistake in each line. */
+/* The likely meaning is looked up for as many statements as anyone reads: a text that is not a plan has a
+ * mistake in each line. */
 enum { MEANT_REPORTS = 200 };
 
 struct building {

@@ -336,8 +336,8 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
         return slot_complain(
             matcher, *at, match_place(matcher, first, *at + 1), RULE_DIMENSION,
             text_format(arena, "this is an amount of %s, and the product's own rate goes here", symbol),
-            text_format(arena, "divide it by the share of %s: 1 lb of it is 5 lb of a product with 20%%",
-                        symbol));
+            text_format(arena, "a label's rate is of product: with 20%% %s, 1 lb of %s is 5 lb of product",
+                        symbol, symbol));
     if (!wanted_reached(type, &quantity))
         return slot_complain(matcher, *at, place, RULE_DIMENSION,
                              text_format(arena, "`%.*s` is %s", (int)text.length, text.start,
