@@ -35,7 +35,7 @@ static struct bag stated_pack(const struct matcher *matcher, uint32_t at)
     return pack;
 }
 
-/* A bag as they are often sold, where the plan states none. */
+/* A bag as they are often sold (common practice, no source), where the plan states none. */
 static struct bag usual_pack(const struct model *model)
 {
     if (model->metric)

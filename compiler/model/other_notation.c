@@ -144,7 +144,7 @@ static bool name_in_words(const struct matcher *matcher, uint32_t at, int way, s
     const char *joined = text_format(arena, "%s-%s", string_at(matcher, at), string_at(matcher, at + 1));
     const struct form *form = form_find(matcher->block, text_at(matcher, matcher->first));
     *rewriting = (struct rewriting){match_place(matcher, at, at + 2), joined, NULL, NULL};
-    /* A form that came further has read the second word: it is none of the name. */
+    /* A form that came further has read the second word, which is not part of the name. */
     return way ? at == matcher->first + 1 && form && form_declares(form) && matcher->failure.token <= at + 1
                : symbol_is_known(matcher->model, text_of(joined));
 }
