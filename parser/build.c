@@ -76,7 +76,8 @@ void parse_plan(struct parse *parse, struct block *block)
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected)
 {
     enum token_kind kind = parse_kind(parse, found.first);
-    uint32_t before = found.first; /* the token before it that is no line end and no comment, or PARSE_NONE */
+    uint32_t before =
+        found.first; /* the token before it that is neither a line end nor a comment, or PARSE_NONE */
     do
         before = before ? before - 1 : PARSE_NONE;
     while (before != PARSE_NONE && parse_blank(parse, before));

@@ -128,7 +128,7 @@ static bool track(struct parse *parse, enum token_kind kind, uint32_t token)
     return true;
 }
 
-/* The first token from here on that is no line end and no comment. */
+/* The first token from here on that is neither a line end nor a comment. */
 static uint32_t skip_blank(const struct parse *parse, uint32_t token)
 {
     while (parse_blank(parse, token))

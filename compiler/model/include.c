@@ -162,7 +162,7 @@ struct source *sources_add_words(struct sources *sources, const char *name, cons
 
 /* ---- the library ---- */
 
-/* Where it lies in the program: nothing of it is copied. */
+/* Where it lies in the program: it is not copied. */
 struct source *sources_library(struct sources *sources, size_t index)
 {
     assert(index < embedded_file_count);

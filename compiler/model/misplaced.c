@@ -18,7 +18,7 @@ static const char *block_beginning(struct arena *arena, enum block_kind kind)
                                                 : NULL;
 }
 
-/* It has to fit one kind of block alone, as it stands or as other texts write what that has. */
+/* It must fit one kind of block alone, as written or in other texts' words for what that block has. */
 bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct report *report)
 {
     struct model *model = matcher->model;

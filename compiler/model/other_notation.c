@@ -186,7 +186,7 @@ static bool text_without_quotes(const struct matcher *matcher, uint32_t at, int 
 
 /* ---- the habits ---- */
 
-/* Rows of one group are readings of the same text: where several fit, all are told. */
+/* Rows of one group are readings of the same text: where several fit, all are shown. */
 static const struct {
     habit *is_met;
     int way;

@@ -9,7 +9,7 @@
 #include <stddef.h>
 #include <string.h>
 
-/* What its failure expected is left as it is: most statements fit, and nothing is said of it. */
+/* What its failure expected is left as it is: most statements fit, and report nothing. */
 static void matcher_begin(struct matcher *matcher, struct model *model, const struct tree *tree,
                           enum block_kind kind, const struct statement *statement)
 {

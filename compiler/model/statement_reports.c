@@ -18,7 +18,7 @@ static struct text nearest_head(enum block_kind kind, struct text word, bool *ce
 {
     struct text best = {0};
     size_t least = (word.length > 3 ? word.length : 3) / 3 + 1;
-    if (word.length < 3 || text_is(word, "not")) /* which is no misspelt `note` */
+    if (word.length < 3 || text_is(word, "not")) /* which is not a misspelt `note` */
         return best;
     for (const struct form *form = form_first(kind); form; form = form_next(form)) {
         size_t distance = text_distance(word, form_head(form));

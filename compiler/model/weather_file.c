@@ -63,7 +63,7 @@ static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
 }
 
 /* Parts between marks, or eight digits in a row where the year comes first. A year has four digits, so that
- * 04-05-06 is no date in any order. */
+ * 04-05-06 is not a date in any order. */
 static bool read_date(struct weather_file *file, day_number *day)
 {
     static const int places[][3] = {[DATE_YEAR_MONTH_DAY] = {0, 1, 2},

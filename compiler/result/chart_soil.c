@@ -58,7 +58,7 @@ static void figure_add(struct page *page, struct chart *chart, struct page_colum
     if (!isnan(enough))
         span_add(arena, chart, &row, ROLE_LIMIT, enough, enough);
     VECTOR_PUSH(arena, &chart->rows, row);
-    /* The figure before it comes last: without one on the sheet there is no column for it. */
+    /* The figure before it comes last: a sheet without one has no such column. */
     page_row(page, 1, columns, (const char *[]){figure->name, figure->unit, now, good, was});
 }
 

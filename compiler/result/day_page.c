@@ -109,8 +109,8 @@ static void describe_material(struct page *page, const struct model *model, cons
                  (const char *[]){"total", display_area(arena, model, area), NULL, material->sum_text, NULL});
 }
 
-/* What is to be done comes to tick off; what it supplies, how far it may slip and notes are only said. Of
- * work without a product the notes say what to do, so that its end is ticked off behind them. */
+/* Each step has a box to tick; what it supplies, its latest day and its notes are plain lines. The notes of
+ * work without a product say what to do, so its box comes after them. */
 static void describe_work(struct page *page, const struct model *model, const struct work *work)
 {
     if (page->parts.items[page->parts.count - 1].kind != PART_HEADING)

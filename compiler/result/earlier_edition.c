@@ -150,7 +150,7 @@ struct earlier *earlier_read(struct arena *arena, struct text json, const char *
     jmp_buf *exhausted = arena->exhausted;
     bool copied = document_copied(&reading, root);
     arena->exhausted = exhausted;
-    reading.json.json_delete(root); /* nobody else has it, so that json_decref would do no other */
+    reading.json.json_delete(root); /* nobody else has it: json_decref would do the same */
     if (!copied)
         arena_exhausted(arena);
     *why = reading.why;

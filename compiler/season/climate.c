@@ -5,7 +5,7 @@
 #include <assert.h>
 #include <math.h>
 
-/* The days of one quantity, worked out when they are first asked for: most plans ask for one or two of them.
+/* The days of one quantity, worked out when they are first asked for: most plans use one or two.
  * Their memory is set aside from the beginning, since who asks may give back what was taken meanwhile. */
 struct quantity_days {
     struct reading *readings; /* by day - first */

@@ -83,7 +83,7 @@ struct doses doses_of(struct arena *arena, const struct ledger *ledger, const st
             dose.value = supplied_as(application->supplied, yardstick->form);
         if (!(dose.value > 0))
             continue;
-        if (!doses.items) { /* hardly an application has none of it */
+        if (!doses.items) { /* most applications have some */
             doses.capacity = ledger->applications.count - i;
             doses.items = ARENA_ARRAY(arena, doses.capacity, struct dose);
         }

@@ -296,8 +296,8 @@ bool product_by_volume(const struct product *product);
 /* Rate of the dressing's product, kg/m2 or m3/m2 as *volume tells; NAN where the product holds nothing of
  * what is to be supplied. */
 double dressing_rate(const struct dressing *dressing, bool *volume);
-/* What these plan of a product for a zone, kg or m3 as `volume` says: 0 without any of it, NAN where a rate
- * is left open or takes a density that nobody stated. */
+/* What the dressings plan of a product for a zone, kg or m3 as `volume` says: 0 where none has it, NAN where
+ * a rate is left open or takes a density that nobody stated. */
 double product_planned(const struct dressing_list *dressings, const struct product *product,
                        const struct zone *zone, bool volume);
 
@@ -312,7 +312,7 @@ void ledgers_make(struct season *season);
  * product of its list that was not chosen is no part of the application. */
 void season_settle(struct season *season);
 
-/* Fills in the leeways of all amounts, once: what prints figures of them asks for it before. */
+/* Fills in the leeways of all amounts, once: whoever prints their figures calls this first. */
 void season_leeways(struct season *season);
 
 /* kg/m2 of what `form` names (P2O5, not P) in something supplied. */

@@ -1,5 +1,5 @@
 /* What an editor waits for after a keystroke: opens the plan in the file as a document, changes one digit of
- * it again and again, asks for the reports each time, and prints the median time in seconds: `keystroke RUNS
+ * it again and again, gets the reports each time, and prints the median time in seconds: `keystroke RUNS
  * PLAN`. */
 #define _DEFAULT_SOURCE
 #include "compiler/prill.h"

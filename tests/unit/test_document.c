@@ -132,7 +132,7 @@ static void test_begins_with_nothing(void **state)
     prill_document_close(document);
 }
 
-/* What is no edit of the text changes nothing, and what the document was opened with is its own. */
+/* A call that is not an edit changes nothing, and what the document was opened with is its own. */
 static void test_bad_calls(void **state)
 {
     struct prill_document *document;

@@ -17,7 +17,7 @@
 
 static void test_block_is_read_on(void **state)
 {
-    /* the mistake is in the first line; what stands in the block is known, and checked */
+    /* the mistake is in the first line; what the block has is known, and checked */
     assert_errors(SEASON "lawn l of mine {\n zone a square 3 ft\n zone b square 3 lb\n}\n"
                          "task t { to a, b\n when on Apr 3 }\n",
                   "2:6 form\n4:16 dimension");
@@ -91,7 +91,7 @@ static void test_broken(void **state)
     }
 }
 
-/* A form of several lines is no note. */
+/* A form of several lines is not given as a note. */
 static void test_long_example(void **state)
 {
     struct model_text read;
