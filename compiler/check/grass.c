@@ -55,7 +55,11 @@ static void report_yearly(struct checking *checking, enum check_id id, const str
     for (size_t i = 0; i < lawn->grass->ranges.count && !region; i++)
         if (lawn->grass->ranges.items[i].kind == GRASS_YEARLY)
             region = lawn->grass->ranges.items[i].region;
-    if (!range->region && region)
+    if (!range->region && region && lawn->region)
+        report_note(checking->model->reports, report,
+                    "%s has no yearly range for %s; this one is for any region",
+                    name_string(lawn->grass->symbol.name), name_string(lawn->region));
+    else if (!range->region && region)
         report_help(checking->model->reports, report,
                     "ranges differ by region; state the lawn's, such as: region %s",
                     text_string(checking->arena, region->text));

@@ -43,12 +43,14 @@ static bool is_money(struct text sign, const char *currency)
     return sign.length > 1 && holds(currency, sign);
 }
 
-/* "31.00", "$31.00", "31.00 AUD": the money is the plan's own or it is not said which. */
+/* "31.00", "$31.00", "AUD 31.00", "31.00 AUD": the money is the plan's own or it is not said which. */
 bool slot_read_price(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     struct model *model = matcher->model;
     uint32_t first = *at, number = *at;
-    bool before = match_kind(matcher, first) == TOKEN_MARK;
+    bool before = match_kind(matcher, first) == TOKEN_MARK ||
+                  (match_kind(matcher, first) == TOKEN_WORD && model->currency &&
+                   is_money(slot_text(matcher, first), model->currency));
     if (before)
         number = match_next(matcher, first);
     if (match_kind(matcher, number) != TOKEN_NUMBER)
