@@ -174,6 +174,21 @@ static void contradictions_read(const struct question *question, struct rates_an
 /* The answer goes into the season as amounts, and into the solution as what it means. */
 struct rates_answer *choice_make(struct season *season, struct solution *solution, struct question *question)
 {
+    /* Of a product in several sizes, in the shed, or in other work too, as many packs may be bought with a
+     * pack less here. */
+    for (size_t i = 0; i < question->problem->products.count; i++) {
+        struct problem_product *entry = &question->problem->products.items[i];
+        entry->alone = entry->packs.count == 1 && !question->products[i]->stocked;
+        for (size_t j = 0; j < season->occurrences.count && entry->alone; j++) {
+            const struct occurrence *occurrence = &season->occurrences.items[j];
+            bool takes = false, here = occurrence->done || occurrence->skipped;
+            for (size_t k = 0; k < occurrence->treatment->dressings.count && !takes; k++)
+                takes = occurrence->treatment->dressings.items[k].product == question->products[i];
+            for (size_t k = 0; k < question->slots.count && takes && !here; k++)
+                here = question->slots.items[k].occurrence == occurrence;
+            entry->alone = !takes || here;
+        }
+    }
     struct problem_answer answer = problem_solve(question->problem);
     struct rates_answer made = {.solved = answer.outcome == LP_SOLVED,
                                 .proven = answer.proven,

@@ -31,6 +31,7 @@ struct problem_product { /* ordered by name: a problem whose products are listed
     struct text name;
     double content[NUTRIENT_COUNT]; /* kg of the element in 1 kg */
     VECTOR(struct problem_pack) packs;
+    bool alone; /* a pack less in this problem is one less to buy: it has one size, and no other use */
 };
 
 /* A rate to be found: of one product, in one application, on the plot. */
@@ -94,7 +95,7 @@ struct problem {
     struct problem_budget *budget; /* of all searches made for it; NULL: none has an end but its own */
     uint32_t cause_count, application_count;
     bool whole_packs; /* of what comes in no pack every rate is demanded to be 0 */
-    double within; /* steps may miss a want by this share of it, or go beyond it, more than exact rates */
+    double within;    /* steps may miss a want by this share of it, or go beyond it, more than exact rates */
     VECTOR(struct problem_product) products;
     VECTOR(struct plot) plots;
 };
@@ -119,8 +120,7 @@ struct problem_answer {
     double least_worst;             /* no rates have a GOAL_WORST below this */
     struct plot_answer *plots;
     uint32_t **packs; /* by product, then size, where packs are to be whole; otherwise NULL */
-    double
-        *spared; /* by product: kg in steps before the rates were lowered to spare a pack; 0: they were not */
+    double *spared;   /* by product: kg before the rates were lowered to need a pack less; 0: they were not */
 };
 
 /* Work that a problem of this size may cost, as struct lp_budget counts it: some half a second for a small

@@ -313,17 +313,17 @@ static bool product_lower(const struct stepping *stepping, uint32_t product, dou
 /* A last pack of which less than this is used is bought for little (common practice, no source). */
 static const double LITTLE_OF_A_PACK = 0.25;
 
-/* What is bought by the pack: one pack less, where little of the last one is used. The kg before that; 0
+/* One pack less, where little of the last one is used and that is one less to buy. The kg before that; 0
  * where nothing was lowered. */
 static double packs_spare(const struct stepping *stepping, uint32_t at)
 {
     const struct problem_product *product = &stepping->problem->products.items[at];
-    double smallest = INFINITY, mass = product_mass_used(stepping, at);
-    for (size_t i = 0; i < product->packs.count; i++)
-        smallest = fmin(smallest, product->packs.items[i].mass);
-    double fewer = (ceil(mass / smallest * (1 - COMPARE_TOLERANCE)) - 1) * smallest;
+    if (!product->alone)
+        return 0;
+    double pack = product->packs.items[0].mass, mass = product_mass_used(stepping, at);
+    double fewer = (ceil(mass / pack * (1 - COMPARE_TOLERANCE)) - 1) * pack;
     double used = mass - fewer; /* of the last one */
-    bool spared = isfinite(smallest) && fewer > 0 && used > 0 && used <= smallest * LITTLE_OF_A_PACK &&
+    bool spared = fewer > 0 && used > 0 && used <= pack * LITTLE_OF_A_PACK &&
                   used <= mass * stepping->problem->within && product_lower(stepping, at, fewer, true);
     return spared ? mass : 0;
 }
