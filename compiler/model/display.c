@@ -295,8 +295,10 @@ const char *display_length(struct arena *arena, const struct model *model, doubl
 
 const char *display_distance(struct arena *arena, const struct model *model, double m)
 {
-    static const struct leeway more = {0, 0.005};
-    return display_within(arena, model, QUANTITY_LENGTH, m, more, NULL);
+    const struct display_row *row = row_for(model, QUANTITY_LENGTH, m);
+    double value = row_value(row, m);
+    int decimals = figure_decimals(value);
+    return row_text(arena, row, number_text(arena, number_ceiling(value, decimals), decimals), NULL);
 }
 
 const char *display_depth(struct arena *arena, const struct model *model, double m)

@@ -201,7 +201,7 @@ static void say_conditions(struct work *work, const struct model *model)
         if (strip > 0 && zone->water_m < 2 * strip)
             work_say(work, arena, "On %s, keep %s away from the water.",
                      name_string(work->zones.items[i].zone->symbol.name),
-                     display_length(arena, model, strip));
+                     display_distance(arena, model, strip));
     }
 }
 
