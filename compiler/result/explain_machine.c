@@ -110,5 +110,5 @@ void explain_sprinkler(struct explanation *explanation, const struct sprinkler *
         explain_line(explanation, 1, "However long it runs, that quarter gets none: fix the sprinkler.");
     else
         explain_line(explanation, 1, "To give that quarter its depth, water %s times as long as by the mean.",
-                     number_text(arena, 1 / sprinkler->driest, 2));
+                     number_text(arena, number_ceiling(1 / sprinkler->driest, 2), 2));
 }

@@ -57,8 +57,7 @@ bool application_done(const struct application *application, const struct nutrie
 
 /* ---- doses ---- */
 
-/* The sums of nutrients are the application's own, so that none differs
- * from another by its rounding. */
+/* The sums of nutrients are the application's own, so that none differs from another by its rounding. */
 struct doses doses_of(struct arena *arena, const struct ledger *ledger, const struct yardstick *yardstick,
                       bool done_only)
 {

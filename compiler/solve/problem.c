@@ -134,8 +134,7 @@ static struct programme *kind_programme(const struct problem *problem, const str
     return programme;
 }
 
-/* An answer held to given goals keeps them to the last bit; a first one may use the rounding that is spared.
- */
+/* An answer held to given goals keeps them to the last bit; a first one may use what rounding leaves. */
 bool kind_solve(const struct problem *problem, struct plot_kind *kind, const bool *barred, const double *most,
                 bool priced)
 {
