@@ -67,6 +67,11 @@ static const char *text_with(const struct matcher *failed, struct place whole, s
     return place_words(arena, (struct place){source, 0, source->length});
 }
 
+bool clause_is_short(const struct matcher *failed, uint32_t first)
+{
+    return place_text(match_place(failed, first, failed->end)).length <= CLAUSE_LIMIT;
+}
+
 const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
                         struct place place, const char *words)
 {

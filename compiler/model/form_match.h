@@ -117,6 +117,9 @@ const char *clause_with(const struct matcher *failed, uint32_t first, struct tex
 const char *clause_with_two(const struct matcher *failed, uint32_t first, struct text continued,
                             struct place place, const char *words);
 
+/* Whether it is short enough to be repeated in a report; what is longer is NULL from both of them. */
+bool clause_is_short(const struct matcher *failed, uint32_t first);
+
 /* The change by which a clause fits that is written as other texts would write it; two where it can mean
  * either. The number of them. */
 size_t clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,

@@ -394,11 +394,13 @@ static size_t add_reading(const struct search *search, struct text continued, ui
     return count;
 }
 
-/* `failed`: the token where the clause failed. */
+/* `failed`: the token where the clause failed. Of thousands of words nothing is looked up. */
 static size_t readings_from(const struct matcher *matcher, uint32_t first, struct text continued,
                             uint32_t failed, bool two, struct meaning meant[MEANT_LIMIT])
 {
     size_t count = 0;
+    if (!clause_is_short(matcher, first))
+        return 0;
     for (size_t i = 0; i < HABIT_COUNT; i++) {
         struct search search = {matcher, first, i, NULL, false, two};
         count = add_reading(&search, continued, failed, meant, count);

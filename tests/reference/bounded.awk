@@ -26,6 +26,13 @@ BEGIN {
         }
         print "}\napply a {\n    to green\n    when every 5 days from 2027-03-01, 30 times\n" rate
     }
+    if (what == "words") { # each could begin what was meant
+        for (i = 0; i < n; i++) {
+            printf "%s", i % 2 ? "task t" i " { when " : ""
+            for (j = 0; j < m; j++) printf "words "
+            print i % 2 ? "}" : ""
+        }
+    }
     if (what == "work") { # each limit looks at each of a zone's days
         zones(m)
         print feed "\nlimits {"
