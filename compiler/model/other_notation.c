@@ -13,8 +13,8 @@
 static bool of_nutrient(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     (void)way;
-    const char *symbol = nutrient_symbol(matcher, at + 1);
-    if (!match_word(matcher, at, "of") || !symbol)
+    const char *symbol = match_word(matcher, at, "of") ? nutrient_symbol(matcher, at + 1) : NULL;
+    if (!symbol)
         return false;
     *rewriting = (struct rewriting){match_place(matcher, at, at + 2), symbol, NULL, NULL};
     return true;
@@ -53,8 +53,9 @@ static bool product_then_rate(const struct matcher *matcher, uint32_t at, int wa
 static bool percent_first(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     (void)way;
-    const char *symbol = nutrient_symbol(matcher, at + 1);
-    if (match_kind(matcher, at) != TOKEN_PERCENT || !symbol)
+    bool percent = match_kind(matcher, at) == TOKEN_PERCENT;
+    const char *symbol = percent ? nutrient_symbol(matcher, at + 1) : NULL;
+    if (!symbol)
         return false;
     *rewriting = (struct rewriting){
         match_place(matcher, at, at + 2),
