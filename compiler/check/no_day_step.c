@@ -184,19 +184,17 @@ static const char *closed_text(struct checking *checking, const struct timetable
     bool unknown = step_ends_in_unknown_weather(checking->season, step);
     struct buffer text = {.arena = arena};
     buffer_add_string(&text, together == TOGETHER_LAST ? "together they rule out " : "it rules out ");
-    buffer_format(&text, "%s%s",
-                  first              ? "some days for "
-                  : never || unknown ? "every day for "
-                                     : "",
-                  node_text(checking, step->node));
     bool one = !ours && !never && !first && step->after - 1 == step->before;
+    buffer_format(&text, "%s%s",
+                  first                        ? "some days for "
+                  : (never || unknown) && !one ? "every day for "
+                                               : "",
+                  node_text(checking, step->node));
     if (!ours)
         buffer_format(&text, " %s %s", one ? "on" : "from", display_date(arena, step->before));
-    if (one)
-        return buffer_string(&text);
     if (never || first)
         buffer_add_string(&text, ours ? "" : " on");
-    else
+    else if (!one)
         buffer_format(&text, " %s %s", ours ? "up to" : "to", display_date(arena, step->after - 1));
     if (unknown)
         buffer_add_string(&text, ", as far as the weather is known");
