@@ -1,5 +1,6 @@
 #include "compiler/result/soil_figure.h"
 
+#include "compiler/model/figure.h"
 #include "compiler/model/tolerance.h"
 #include "compiler/season/scale_class.h"
 #include "compiler/season/need.h"
@@ -132,7 +133,5 @@ const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_k
 
 const char *soil_number(struct arena *arena, double value)
 {
-    double size = fabs(value);
-    int decimals = size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
-    return number_text(arena, value, decimals);
+    return number_text(arena, value, figure_decimals(value));
 }
