@@ -117,10 +117,7 @@ static void check_uses(struct checking *checking, const struct occurrence *occur
             const struct tally *tally = &tallies->zones[amount->zone->index];
             if (amount->product != product || tally->first != j)
                 continue;
-            /* What is beyond the plan is more than was planned, whatever it is. */
-            double planned = occurrence->share == SHARE_BEYOND
-                                 ? 0
-                                 : product_planned(dressings, product, amount->zone, amount->volume);
+            double planned = product_planned(occurrence, product, amount->zone, amount->volume);
             bool foreseen = amount->dressing || treatment_lays(treatment, product);
             if (!foreseen || tally->planned != tallies->record)
                 report_unforeseen(checking, occurrence, amount, !foreseen);

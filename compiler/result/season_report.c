@@ -44,8 +44,7 @@ static void describe_records(struct page *page, const struct season *season, con
             for (size_t k = 0; k < work->materials.items[j].portions.count; k++) {
                 const struct portion *portion = &work->materials.items[j].portions.items[k];
                 const struct amount *amount = portion->amount;
-                double was =
-                    product_planned(occurrence->dressings, amount->product, amount->zone, amount->volume);
+                double was = product_planned(occurrence, amount->product, amount->zone, amount->volume);
                 was = was > 0 ? was : NAN;
                 const char *name = name_string(amount->product->symbol.name);
                 const char *used = text_format(arena, "%s of %s", portion->text, name);

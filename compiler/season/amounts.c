@@ -22,10 +22,17 @@ double dressing_rate(const struct dressing *dressing, bool *volume)
     return product_measure(product, mass_rate, false, *volume);
 }
 
-double product_planned(const struct dressing_list *dressings, const struct product *product,
+double product_planned(const struct occurrence *occurrence, const struct product *product,
                        const struct zone *zone, bool volume)
 {
+    const struct dressing_list *dressings = occurrence->dressings;
+    const struct treatment *treatment = occurrence->treatment;
     double total = 0;
+    bool rest = occurrence->share == SHARE_REST;
+    if (occurrence->share == SHARE_BEYOND ||
+        !zone_among(rest ? occurrence->zones.items : treatment->zones.items,
+                    rest ? occurrence->zones.count : treatment->zones.count, zone))
+        return 0;
     for (size_t i = 0; i < dressings->count; i++) {
         bool rate_volume;
         double rate = dressing_rate(dressings->items[i], &rate_volume);

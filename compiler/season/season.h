@@ -296,9 +296,9 @@ bool product_by_volume(const struct product *product);
 /* Rate of the dressing's product, kg/m2 or m3/m2 as *volume tells; NAN where the product holds nothing of
  * what is to be supplied. */
 double dressing_rate(const struct dressing *dressing, bool *volume);
-/* What the dressings plan of a product for a zone, kg or m3 as `volume` says: 0 where none has it, NAN where
- * a rate is left open or takes a density that nobody stated. */
-double product_planned(const struct dressing_list *dressings, const struct product *product,
+/* What the plan has of a product for a zone at that time, kg or m3 as `volume` says: 0 where it has none or
+ * the record is beyond the plan, NAN where a rate is left open or takes a density that nobody stated. */
+double product_planned(const struct occurrence *occurrence, const struct product *product,
                        const struct zone *zone, bool volume);
 
 /* ---- rates left to the compiler (dressing.open), once they are chosen ---- */

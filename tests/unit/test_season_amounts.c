@@ -169,6 +169,27 @@ static void test_ledger(void **state)
 
 /* ---- what checks ask ---- */
 
+/* Of a zone that the treatment does not have, and of a record beyond its times, nothing was planned. */
+static void test_planned(void **state)
+{
+    struct season_text read;
+    season_text_read(
+        &read,
+        GROUND APPLY("a", "north",
+                     "rate 3 kg per 100 m2 of meal\n when on Apr 10") "done a 2027-04-10 { used 3 kg of meal "
+                                                                      "on north, 1 kg on south }\n"
+                                                                      "done a 2027-06-10 { used 1 kg of meal "
+                                                                      "on north }\n");
+    const struct zone *north = season_text_zone(&read, "north"), *south = season_text_zone(&read, "south");
+    const struct product *meal = season_text_amount(&read, "a", 1, "meal", "north")->product;
+    assert_int_equal(read.season->occurrences.count, 2);
+    const struct occurrence *first = &read.season->occurrences.items[0];
+    assert_near(product_planned(first, meal, north, false), 3, 1e-12);
+    assert_near(product_planned(first, meal, south, false), 0, 1e-12);
+    assert_near(product_planned(&read.season->occurrences.items[1], meal, north, false), 0, 1e-12);
+    season_text_free(&read);
+}
+
 static void test_limits(void **state)
 {
     struct season_text read;
@@ -216,6 +237,7 @@ int main(void)
         cmocka_unit_test(test_uses),
         cmocka_unit_test(test_skipped_applies_nothing),
         cmocka_unit_test(test_ledger),
+        cmocka_unit_test(test_planned),
         cmocka_unit_test(test_limits),
         cmocka_unit_test(test_normal_high),
     };
