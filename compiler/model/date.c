@@ -73,6 +73,8 @@ int day_of_year(day_number day)
 
 day_number day_add_months(day_number day, int months)
 {
+    if (months == 0)
+        return day;
     struct civil_date date = date_of_day(day);
     int64_t total = (int64_t)date.year * 12 + date.month - 1 + months;
     int64_t year = divide_down(total, 12);
@@ -96,12 +98,12 @@ day_number day_first_reaching(day_number day, int months)
 
 day_number day_after(day_number day, struct duration duration)
 {
-    return (duration.months ? day_add_months(day, duration.months) : day) + duration.days;
+    return day_add_months(day, duration.months) + duration.days;
 }
 
 day_number day_before(day_number day, struct duration duration)
 {
-    return (duration.months ? day_add_months(day, -duration.months) : day) - duration.days;
+    return day_add_months(day, -duration.months) - duration.days;
 }
 
 bool duration_any(struct duration duration)
