@@ -287,9 +287,9 @@ static void test_against_exhaustion(void **state)
     (void)state;
     uint64_t seed = UINT64_C(0x9e3779b97f4a7c15);
     struct tally tally = {0};
+    struct arena arena;
+    arena_init(&arena, NULL);
     for (int i = 0; i < SEASONS; i++) {
-        struct arena arena;
-        arena_init(&arena, NULL);
         struct tiny_season season;
         tiny_season_make(&season, &arena, &seed);
         struct timetable_result result;
@@ -303,8 +303,9 @@ static void test_against_exhaustion(void **state)
             check_contradictions(&season, &result, &tally);
         check_what_if(&season, &seed);
         tally.feasible += result.feasible;
-        arena_free(&arena);
+        arena_reset(&arena);
     }
+    arena_free(&arena);
     print_message(
         "%d feasible; %d contradictions: %d rings, %d followed, %d with skipped steps; several in %d, "
         "more in %d\n",
