@@ -331,14 +331,15 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
         return false;
     struct place place = match_place(matcher, first, *at);
     struct text text = place_text(place);
-    const char *symbol = type->per && !type->nutrient ? nutrient_symbol(matcher, *at) : NULL;
-    if (!wanted_reached(type, &quantity) && symbol) /* "label 1 lb N per 1000 sqft" */
+    bool fits = wanted_reached(type, &quantity);
+    const char *symbol = !fits && type->per && !type->nutrient ? nutrient_symbol(matcher, *at) : NULL;
+    if (symbol) /* "label 1 lb N per 1000 sqft" */
         return slot_complain(
             matcher, *at, match_place(matcher, first, *at + 1), RULE_DIMENSION,
             text_format(arena, "this is an amount of %s, and the product's own rate goes here", symbol),
             text_format(arena, "a label's rate is of product: with 20%% %s, 1 lb of %s is 5 lb of product",
                         symbol, symbol));
-    if (!wanted_reached(type, &quantity))
+    if (!fits)
         return slot_complain(matcher, *at, place, RULE_DIMENSION,
                              text_format(arena, "`%.*s` is %s", (int)text.length, text.start,
                                          measure_rows[dimension_measure(quantity.dimension)].name),
