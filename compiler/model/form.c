@@ -166,8 +166,10 @@ enum block_kind block_kind_of(enum block_kind outer, struct text head, struct te
 const struct value *slot_value(const struct stated *stated, const char *slot)
 {
     const struct clause *clause = stated->clause;
-    for (size_t i = 0; i < clause->value_count; i++)
-        if (text_is(clause->values[i].slot, slot))
+    for (size_t i = 0; i < clause->value_count; i++) {
+        struct text name = clause->values[i].slot;
+        if (strncmp(slot, name.start, name.length) == 0 && slot[name.length] == '\0')
             return &clause->values[i];
+    }
     return NULL;
 }

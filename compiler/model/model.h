@@ -329,7 +329,7 @@ struct model {
     struct symbols *symbols;   /* by name; symbol.h */
     struct sources *sources;   /* files; include.h */
     struct building *building; /* how far reading has come (read.h) */
-    struct patterns *patterns; /* of forms met while reading (pattern.h); NULL: none */
+    struct patterns *patterns; /* of forms met while reading (form_match.c); NULL: none */
     const struct source *plan; /* its own file */
     size_t bytes;              /* of all files read, the library's too */
 

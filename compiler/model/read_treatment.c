@@ -10,7 +10,7 @@ void read_treatment(const struct stated *stated)
     struct treatment *treatment =
         object_declare(stated, SYMBOL_TREATMENT, sizeof *treatment, PHASE_TREATMENT, NULL);
     treatment->index = (uint32_t)stated->model->treatments.count;
-    treatment->task = form_says(stated->clause->form, "task");
+    treatment->task = stated->clause->form->opens == BLOCK_TASK;
     treatment->lay_m = NAN;
     VECTOR_PUSH(stated->model->arena, &stated->model->treatments, treatment);
 }
@@ -25,7 +25,8 @@ void read_treatment_zones(const struct stated *stated)
     treatment->zones_place = stated->clause->place;
 }
 
-/* `supply` fixes what a nutrient gets, `rate` what goes on of the product. */
+/* `supply` fixes what a nutrient gets, `rate` what goes on of the product, `live-seed` (which: 1) what lives
+ * of it. */
 void read_treatment_dressing(const struct stated *stated)
 {
     struct treatment *treatment = stated->subject;
@@ -35,7 +36,7 @@ void read_treatment_dressing(const struct stated *stated)
         treatment->symbol.broken = true;
     if (!product)
         return;
-    struct dressing dressing = {.by_supply = form_says(stated->clause->form, "supply"),
+    struct dressing dressing = {.by_supply = rate->nutrient != NULL,
                                 .product = product,
                                 .nutrient = rate->nutrient,
                                 .rate = rate->number,
@@ -43,7 +44,7 @@ void read_treatment_dressing(const struct stated *stated)
                                 .volume = rate->volume,
                                 .place = stated->clause->place,
                                 .rate_place = rate->place};
-    bool live = form_says(stated->clause->form, "live-seed") && !product->symbol.broken;
+    bool live = stated->clause->form->which && !product->symbol.broken;
     if (live && !isnan(product->live)) { /* what lives of the seed takes so much more of the bag */
         dressing.live_rate = dressing.rate;
         dressing.rate /= product->live;

@@ -183,7 +183,7 @@ bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wa
     *factor = (*first)->factor;
     *zero = (*first)->zero;
     *dimension = measure_rows[(*first)->measure].dimension;
-    while (!(wanted && dimension_equal(*dimension, *wanted)) && at_per(matcher, *at) &&
+    while (at_per(matcher, *at) && !(wanted && dimension_equal(*dimension, *wanted)) &&
            read_per(matcher, at, factor, dimension))
         *zero = 0;
     return true;
@@ -238,7 +238,7 @@ static bool read_whole_unit(struct matcher *matcher, const struct slot_type *typ
     bool later = type->nutrient && at_per(matcher, *at);
     if (type->nutrient && !later && !slot_read_nutrient(matcher, type, at, value))
         return false;
-    while (!wanted_reached(type, quantity) && at_per(matcher, *at)) {
+    while (at_per(matcher, *at) && !wanted_reached(type, quantity)) {
         if (!read_per(matcher, at, &quantity->factor, &quantity->dimension))
             return false;
         quantity->per = true;
@@ -329,8 +329,6 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
         return false;
     if (!read_whole_unit(matcher, type, at, value, &quantity))
         return false;
-    struct place place = match_place(matcher, first, *at);
-    struct text text = place_text(place);
     bool fits = wanted_reached(type, &quantity);
     const char *symbol = !fits && type->per && !type->nutrient ? nutrient_symbol(matcher, *at) : NULL;
     if (symbol) /* "label 1 lb N per 1000 sqft" */
@@ -339,25 +337,24 @@ bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, u
             text_format(arena, "this is an amount of %s, and the product's own rate goes here", symbol),
             text_format(arena, "a label's rate is of product: with 20%% %s, 1 lb of %s is 5 lb of product",
                         symbol, symbol));
-    if (!fits)
-        return slot_complain(matcher, *at, place, RULE_DIMENSION,
-                             text_format(arena, "`%.*s` is %s", (int)text.length, text.start,
-                                         measure_rows[dimension_measure(quantity.dimension)].name),
-                             dimension_phrase(arena, type));
     bool thermometer = quantity.dimension.temperature && !quantity.per;
-    if (thermometer && value->number + quantity.zero < 0)
-        return slot_complain(
-            matcher, *at, place, RULE_VALUE,
-            text_format(arena, "`%.*s` is below absolute zero", (int)text.length, text.start), NULL);
-    if (!thermometer && !type->zero && value->number <= 0 && !(type->none && value->number == 0) &&
-        !(type->range && value->number == 0 && value->high > 0))
-        return slot_complain(matcher, *at, place, RULE_VALUE,
-                             text_format(arena, "`%.*s` is not above zero", (int)text.length, text.start),
-                             NULL);
-    if (value->high < value->number)
-        return slot_complain(matcher, *at, place, RULE_VALUE,
-                             text_format(arena, "`%.*s` goes from high to low", (int)text.length, text.start),
-                             NULL);
+    const char *fault = NULL;
+    if (!fits)
+        fault = text_format(arena, "is %s", measure_rows[dimension_measure(quantity.dimension)].name);
+    else if (thermometer && value->number + quantity.zero < 0)
+        fault = "is below absolute zero";
+    else if (!thermometer && !type->zero && value->number <= 0 && !(type->none && value->number == 0) &&
+             !(type->range && value->number == 0 && value->high > 0))
+        fault = "is not above zero";
+    else if (value->high < value->number)
+        fault = "goes from high to low";
+    if (fault) {
+        struct place place = match_place(matcher, first, *at);
+        struct text text = place_text(place);
+        return slot_complain(matcher, *at, place, fits ? RULE_VALUE : RULE_DIMENSION,
+                             text_format(arena, "`%.*s` %s", (int)text.length, text.start, fault),
+                             fits ? NULL : dimension_phrase(arena, type));
+    }
     value->volume = !dimension_equal(quantity.dimension, type->dimension);
     value->per = value->unit->factor / quantity.factor;
     value->number = (value->number + quantity.zero) * quantity.factor;

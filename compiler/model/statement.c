@@ -1,6 +1,5 @@
 /* Statements of a block: each is read by its forms; what is said of one that fits none is in
  * statement_reports.c. */
-#include "compiler/model/pattern.h"
 #include "compiler/model/read.h"
 #include "compiler/model/slot.h"
 #include "compiler/model/statement_reports.h"
@@ -74,16 +73,6 @@ static void lose_names(struct model *model, const struct tree *tree, enum block_
         lose_names(model, tree, inside, inner, inner->first, (struct text){0});
 }
 
-/* What carries a block is read as far as it fits, so that the block is read. */
-static bool match_beginning(struct matcher *matcher, uint32_t *at, struct text head, struct clause *clause)
-{
-    if (!clause->statement->block || matcher->failure.token <= *at)
-        return false;
-    if (matcher->failure.token < matcher->end)
-        matcher->end = matcher->failure.token;
-    return match_clause(matcher, at, head, clause) && clause->form->opens != BLOCK_NONE;
-}
-
 /* ---- statements ---- */
 
 /* `plan "..." { season ... }`: the block has what could stand beside the statement. */
@@ -99,8 +88,8 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
     struct model *model = matcher->model;
     const struct block *block = clause->statement->block;
     enum block_kind opens = clause->form->opens;
-    struct text head = form_head(clause->form);
     if (last && block && opens == BLOCK_NONE) {
+        struct text head = form_head(clause->form);
         struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK],
                                            token_place(&matcher->tree->tokens, block->open),
                                            "`%.*s` cannot have a block", (int)head.length, head.start);
@@ -109,6 +98,7 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
         return false;
     }
     if ((!last || !block) && opens != BLOCK_NONE && opens != BLOCK_DONE) {
+        struct text head = form_head(clause->form);
         struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK], clause->place,
                                            "`%.*s` needs a block", (int)head.length, head.start);
         const struct statement *last_inside = NULL;
@@ -176,36 +166,29 @@ static bool seen_before(struct model *model, const struct clause *clause, struct
     return false;
 }
 
-/* Each name once, by its id, at its first place. */
-static void note_name(struct model *model, const struct name *name, struct place place)
-{
-    struct building *building = model->building;
-    if (name->id >= building->written_count) {
-        size_t wanted = ((size_t)name->id + 1) * 2;
-        bool *moved = ARENA_ARRAY(arena_scratch(model->arena), wanted, bool);
-        if (building->written_count)
-            memcpy(moved, building->written, building->written_count * sizeof *moved);
-        building->written = moved;
-        building->written_count = wanted;
-    }
-    if (building->written[name->id])
-        return;
-    building->written[name->id] = true;
-    VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, place}));
-}
-
-/* The names in a clause of the plan, for what is checked of all of them. */
+/* The names in a clause of the plan, for what is checked of all of them: each once, by its id, at its first
+ * place. */
 static void note_names(struct model *model, const struct clause *clause)
 {
-    for (size_t i = 0; i < clause->value_count && !model->building->library; i++) {
-        const struct value *value = &clause->values[i];
-        if (value->name)
-            note_name(model, value->name, value->place);
-        for (size_t j = 0; j < value->count; j++)
-            if (value->items[j].name)
-                note_name(model, value->items[j].name,
-                          value->items[j].place.source ? value->items[j].place : value->place);
-    }
+    struct building *building = model->building;
+    for (size_t i = 0; i < clause->value_count && !building->library; i++)
+        for (size_t j = 0; j <= clause->values[i].count; j++) { /* its own, then those of its list */
+            const struct value *whole = &clause->values[i], *value = j ? &whole->items[j - 1] : whole;
+            const struct name *name = value->name;
+            if (name && name->id >= building->written_count) {
+                size_t wanted = ((size_t)name->id + 1) * 2;
+                bool *moved = ARENA_ARRAY(arena_scratch(model->arena), wanted, bool);
+                if (building->written_count)
+                    memcpy(moved, building->written, building->written_count * sizeof *moved);
+                building->written = moved;
+                building->written_count = wanted;
+            }
+            if (!name || building->written[name->id])
+                continue;
+            building->written[name->id] = true;
+            struct written_name written = {name, value->place.source ? value->place : whole->place};
+            VECTOR_PUSH(model->arena, &model->written_names, written);
+        }
 }
 
 static bool read_statements(struct block_reader *reader, const struct block *block);
@@ -226,70 +209,67 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
     return true;
 }
 
-/* The clauses from `at` on; `head` is what a misspelt first word stands for, empty otherwise. Nothing is said
- * of what does not fit where `silent`: a mistake was reported in the statement, and this may come of it. */
-static bool read_clauses(struct block_reader *reader, struct matcher *matcher,
-                         const struct statement *statement, uint32_t at, struct text head, bool silent)
-{
-    struct value values[SLOT_LIMIT];
-    bool sound = !silent;
-    for (;;) {
-        struct clause clause = {.statement = statement, .tree = reader->tree, .values = values};
-        uint32_t first = at;
-        bool fits = match_clause(matcher, &at, head, &clause);
-        if (!fits) {
-            sound = false;
-            if (!silent)
-                complain_of_clause(matcher, at, head);
-            fits = match_beginning(matcher, &at, head, &clause);
-        }
-        bool last = match_kind(matcher, at) == TOKEN_END;
-        reader->model->building->faulty = !sound;
-        if (!fits || !take_clause(reader, matcher, &clause, last)) {
-            const struct form *form = form_find(reader->kind, statement_head(matcher, first));
-            if (!fits && form && !statement->block)
-                reader->unopened = form->opens; /* "lawn: green" */
-            lose_names(reader->model, reader->tree, reader->kind, statement, first, head);
-            return false;
-        }
-        if (last)
-            return sound;
-        matcher->guessed = false;
-        head = form_head(clause.form);
-        at = match_next(matcher, at);
-    }
-}
-
-/* A misspelt first word is read as what it probably means, for the names it declares; nothing more is said.
- */
+/* Clause by clause. A misspelt first word is read as what it probably means, for the names it declares.
+ * Nothing more is said of a statement in which a mistake was reported: what does not fit may come of it. */
 static bool read_statement(struct block_reader *reader, const struct statement *statement)
 {
+    struct model *model = reader->model;
+    struct value values[SLOT_LIMIT];
+    struct clause clause = {.statement = statement, .tree = reader->tree, .values = values};
     struct matcher matcher;
-    matcher_begin(&matcher, reader->model, reader->tree, reader->kind, statement);
+    matcher_begin(&matcher, model, reader->tree, reader->kind, statement);
     while (matcher.first < statement->end && reader->tree->tokens.items[matcher.first].kind == TOKEN_INVALID)
         matcher.first++;   /* the mark of a list before it */
     if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */
         for (matcher.end = matcher.first; matcher.end < statement->end; matcher.end++)
             if (reader->tree->tokens.items[matcher.end].kind == TOKEN_INVALID)
                 break;
-    uint32_t at = match_skip(&matcher, matcher.first);
-    struct text head = {0};
-    bool known = pattern_form(reader->model, reader->kind, statement_head(&matcher, at)) != NULL;
-    if (!known && reader->unopened != BLOCK_NONE &&
-        block_has_head(reader->unopened, statement_head(&matcher, at))) {
-        /* of the block that the statement above lacks, which was reported */
-        lose_names(reader->model, reader->tree, reader->unopened, statement, at, head);
-        return false;
+    uint32_t at = match_skip(&matcher, matcher.first), first = at;
+    struct text head = {0}; /* what the clause goes on with, where it lacks a first word of its own */
+    bool silent = statement->broken, sound = !silent, fits = match_clause(&matcher, &at, head, &clause);
+    if (!fits && !block_has_head(reader->kind, statement_head(&matcher, at))) {
+        bool inside =
+            reader->unopened != BLOCK_NONE && block_has_head(reader->unopened, statement_head(&matcher, at));
+        if (!inside && !silent)
+            head = complain_of_head(&matcher, at);
+        if (!head.length) { /* `inside`: of the block that the statement above lacks, which was reported */
+            enum block_kind kind = inside ? reader->unopened : reader->kind;
+            lose_names(model, reader->tree, kind, statement, at, head);
+            reader->unopened = inside ? reader->unopened : BLOCK_NONE;
+            return false;
+        }
+        matcher.guessed = silent = true;
+        sound = false;
+        first = at = match_next(&matcher, at);
+        fits = match_clause(&matcher, &at, head, &clause);
     }
     reader->unopened = BLOCK_NONE;
-    if (!known && !statement->broken)
-        head = complain_of_head(&matcher, at);
-    matcher.guessed = head.length > 0;
-    if (known || head.length)
-        return read_clauses(reader, &matcher, statement, known ? at : match_next(&matcher, at), head,
-                            !known || statement->broken);
-    lose_names(reader->model, reader->tree, reader->kind, statement, at, head);
-    return false;
+    for (;;) {
+        sound = sound && fits;
+        if (!fits && !silent)
+            complain_of_clause(&matcher, at, head);
+        if (!fits && statement->block && matcher.failure.token > at) {
+            /* What carries a block is read as far as it fits, so that the block is read. */
+            if (matcher.failure.token < matcher.end)
+                matcher.end = matcher.failure.token;
+            fits = match_clause(&matcher, &at, head, &clause) && clause.form->opens != BLOCK_NONE;
+        }
+        bool last = match_kind(&matcher, at) == TOKEN_END;
+        model->building->faulty = !sound;
+        if (!fits || !take_clause(reader, &matcher, &clause, last)) {
+            const struct form *form = form_find(reader->kind, statement_head(&matcher, first));
+            if (!fits && form && !statement->block)
+                reader->unopened = form->opens; /* "lawn: green" */
+            lose_names(model, reader->tree, reader->kind, statement, first, head);
+            return false;
+        }
+        if (last)
+            return sound;
+        matcher.guessed = false;
+        head = form_head(clause.form);
+        first = at = match_next(&matcher, at);
+        fits = match_clause(&matcher, &at, head, &clause);
+    }
 }
 
 static bool read_statements(struct block_reader *reader, const struct block *block)
