@@ -41,7 +41,7 @@ bool finding_once(struct checking *checking, enum check_id id, struct place plac
 
 bool finding_allowed(const struct checking *checking, enum check_id id, const struct symbol *const *about)
 {
-    return allowance_accepts(checking->model, &CHECKS[id].rule, about);
+    return allowance_of_rule(checking->model, &CHECKS[id].rule, about, NULL);
 }
 
 /* `about` decides which `allow` statements accept it. */

@@ -12,13 +12,6 @@ void allowance_add(struct model *model, struct allowance *allowance)
     alike->last = allowance;
 }
 
-/* The first statement that names the rule; the others follow by `next`. */
-static struct allowance *allowance_first(const struct model *model, const struct rule *rule)
-{
-    uint32_t id = name_intern(model->names, text_of(rule->name))->id;
-    return id < model->allowed.count ? model->allowed.items[id].first : NULL;
-}
-
 bool allowance_covers(const struct allowance *allowance, const struct symbol *const *about)
 {
     bool named = !allowance->subject, held = !allowance->within;
@@ -29,19 +22,21 @@ bool allowance_covers(const struct allowance *allowance, const struct symbol *co
     return named && held;
 }
 
-bool allowance_accepts(const struct model *model, const struct rule *rule, const struct symbol *const *about)
+const struct allowance *allowance_of_rule(const struct model *model, const struct rule *rule,
+                                          const struct symbol *const *about, const struct allowance *before)
 {
-    for (const struct allowance *at = allowance_first(model, rule); at; at = at->next)
-        if (allowance_covers(at, about))
-            return true;
-    return false;
+    uint32_t id = name_intern(model->names, text_of(rule->name))->id;
+    const struct allowance *first = id < model->allowed.count ? model->allowed.items[id].first : NULL;
+    const struct allowance *next = before ? before->next : first;
+    while (next && !allowance_covers(next, about))
+        next = next->next;
+    return next;
 }
 
 void report_accept(const struct model *model, struct report *report, const struct symbol *const *about)
 {
     if (report->severity == SEVERITY_ERROR)
         return;
-    for (const struct allowance *at = allowance_first(model, report->rule); at; at = at->next)
-        if (allowance_covers(at, about))
-            report_allow(model->reports, report, at->why ? at->why : "", at->symbol.statement);
+    for (const struct allowance *at = NULL; (at = allowance_of_rule(model, report->rule, about, at));)
+        report_allow(model->reports, report, at->why ? at->why : "", at->symbol.statement);
 }

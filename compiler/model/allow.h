@@ -10,9 +10,11 @@ void allowance_add(struct model *model, struct allowance *allowance);
 /* Whether the statement speaks of what is about these (ended by NULL). */
 bool allowance_covers(const struct allowance *allowance, const struct symbol *const *about);
 
-/* `about`: what a report is about, ended by NULL. A statement inside a treatment accepts reports
- * about that treatment, one with `for` those about what has that name. */
-bool allowance_accepts(const struct model *model, const struct rule *rule, const struct symbol *const *about);
+/* The first statement that accepts reports of the rule about these (ended by NULL), or the next one behind
+ * `before`; NULL where there is none. One inside a treatment accepts what is about that treatment, one with
+ * `for` what is about anything of that name. */
+const struct allowance *allowance_of_rule(const struct model *model, const struct rule *rule,
+                                          const struct symbol *const *about, const struct allowance *before);
 
 /* Silences a warning or note that a statement accepts; an error stays an error. */
 void report_accept(const struct model *model, struct report *report, const struct symbol *const *about);

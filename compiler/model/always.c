@@ -16,17 +16,6 @@ static int days_about(struct duration time)
     return time.days + 30 * time.months;
 }
 
-/* Whether a strip keeps N and P2O5 away: those are what harms water. */
-static bool strip_covers(const struct limit *own)
-{
-    bool n = own->nutrients.count == 0, p = n;
-    for (size_t i = 0; i < own->nutrients.count; i++) {
-        n = n || own->nutrients.items[i]->nutrient == NUTRIENT_N;
-        p = p || own->nutrients.items[i]->nutrient == NUTRIENT_P;
-    }
-    return n && p;
-}
-
 /* Whether the plan's `own` limit asks at least as much as this. Of water a strip of any width does: laws
  * allow narrower ones than advice. What is only advice takes no place of what is more. */
 static bool covers(const struct limit *own, const struct limit *limit)
@@ -58,8 +47,14 @@ static bool covers(const struct limit *own, const struct limit *limit)
                !exceeds(own->most, limit->most);
     case LIMIT_WEATHER:
         return own->weather->quantity == limit->weather->quantity && own->weather->way == limit->weather->way;
-    case LIMIT_WATER:
-        return strip_covers(own);
+    case LIMIT_WATER: {
+        bool n = own->nutrients.count == 0, p = n; /* what harms water, and the strip keeps away */
+        for (size_t i = 0; i < own->nutrients.count; i++) {
+            n = n || own->nutrients.items[i]->nutrient == NUTRIENT_N;
+            p = p || own->nutrients.items[i]->nutrient == NUTRIENT_P;
+        }
+        return n && p;
+    }
     case LIMIT_WAIT:
         return own->nutrient->nutrient == limit->nutrient->nutrient &&
                days_about(own->time) >= days_about(limit->time);
@@ -78,22 +73,6 @@ static bool covers(const struct limit *own, const struct limit *limit)
     return false;
 }
 
-/* ---- what a lime table lets on at once ---- */
-
-static struct limit *cap_new(struct model *model, struct limit_set *set, enum limit_kind kind,
-                             const struct lime_table *table)
-{
-    struct limit *limit = ARENA_NEW(model->arena, struct limit);
-    *limit = (struct limit){.kind = kind,
-                            .set = set,
-                            .place = table->cap_place,
-                            .above = NAN,
-                            .unless_below = NAN,
-                            .unless_slow = NAN};
-    VECTOR_PUSH(model->arena, &model->limits, limit);
-    return limit;
-}
-
 /* A soil test that names a lime table takes its caps with it: of material as weighed, since no table says
  * that it means less. */
 static void lime_cap_add(struct model *model, const struct lime_table *table)
@@ -110,14 +89,22 @@ static void lime_cap_add(struct model *model, const struct lime_table *table)
     }
     if (!set->places.count)
         return;
-    struct limit *most = cap_new(model, set, LIMIT_PER_APPLICATION, table);
+    const struct limit cap = {
+        .set = set, .place = table->cap_place, .above = NAN, .unless_below = NAN, .unless_slow = NAN};
+    struct limit *most = ARENA_NEW(model->arena, struct limit);
+    *most = cap;
+    most->kind = LIMIT_PER_APPLICATION;
     most->nutrient = nutrient_trade_form(NUTRIENT_LIMING_MATERIAL);
     most->most = table->most_at_once;
+    VECTOR_PUSH(model->arena, &model->limits, most);
     if (!duration_any(table->interval))
         return;
-    struct limit *wait = cap_new(model, set, LIMIT_WAIT_BETWEEN, table);
+    struct limit *wait = ARENA_NEW(model->arena, struct limit);
+    *wait = cap;
+    wait->kind = LIMIT_WAIT_BETWEEN;
     wait->first.kind = wait->second.kind = name_intern(model->names, TEXT("lime"));
     wait->time = table->interval;
+    VECTOR_PUSH(model->arena, &model->limits, wait);
 }
 
 /* A zone where a tighter limit of the plan speaks is spared, so that one thing is not reported twice. */

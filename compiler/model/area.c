@@ -89,21 +89,18 @@ static bool same_point(struct point a, struct point b)
     return a.x == b.x && a.y == b.y;
 }
 
-/* Whether the side b-c goes back over the side a-b. */
-static bool folds_back(struct point a, struct point b, struct point c)
-{
-    return side_of(a, b, c) == 0 && (a.x - b.x) * (c.x - b.x) + (a.y - b.y) * (c.y - b.y) > 0;
-}
-
-/* Neighbours share a corner, and clash only where one goes back over the other. */
+/* Of the sides a-b and c-d, the later one second. */
 static bool sides_clash(const double *corners, size_t count, size_t i, size_t j)
 {
     struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
     struct point c = corner(corners, count, j), d = corner(corners, count, j + 1);
-    if (j == i + 1)
-        return folds_back(a, b, d);
-    if (i == 0 && j == count - 1)
-        return folds_back(c, a, b);
+    bool follows = j == i + 1;
+    if (follows || (i == 0 && j == count - 1)) {
+        /* Neighbours share a corner, and clash only where one goes back over the other. */
+        struct point from = follows ? a : c, shared = follows ? b : a, to = follows ? d : b;
+        return side_of(from, shared, to) == 0 &&
+               (from.x - shared.x) * (to.x - shared.x) + (from.y - shared.y) * (to.y - shared.y) > 0;
+    }
     /* Whether the sides a-b and c-d have a point in common: F. P. Preparata and M. I. Shamos, "Computational
      * Geometry", 1985 (from memory). */
     int c_side = side_of(a, b, c), d_side = side_of(a, b, d);

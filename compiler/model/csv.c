@@ -12,11 +12,6 @@ void csv_open(struct csv *csv, struct arena *arena, const struct source *source)
         csv->at = sizeof mark;
 }
 
-static bool at_end(const struct csv *csv)
-{
-    return csv->at >= csv->source->length;
-}
-
 /* Below zero at the end of the file. */
 static int byte_at(const struct csv *csv, uint32_t at)
 {
@@ -34,11 +29,6 @@ static uint32_t line_end(const struct csv *csv, uint32_t at)
     if (byte_at(csv, at) == '\r' && byte_at(csv, at + 1) == '\n')
         return 2;
     return byte_at(csv, at) == '\n';
-}
-
-static struct place place_of(const struct csv *csv, uint32_t start, uint32_t end)
-{
-    return (struct place){csv->source, start, end};
 }
 
 static struct text trimmed(struct text text)
@@ -70,9 +60,9 @@ static bool read_quoted(struct csv *csv, struct csv_cell *cell)
 {
     uint32_t start = csv->at++;
     for (;; csv->at++) {
-        if (at_end(csv) || csv->at - start > CSV_CELL_LIMIT) {
+        if (byte_at(csv, csv->at) < 0 || csv->at - start > CSV_CELL_LIMIT) {
             csv->at = csv->source->length;
-            return complain(csv, "this quote is not closed", place_of(csv, start, start + 1));
+            return complain(csv, "this quote is not closed", (struct place){csv->source, start, start + 1});
         }
         if (byte_at(csv, csv->at) != '"')
             continue;
@@ -91,26 +81,12 @@ static bool read_quoted(struct csv *csv, struct csv_cell *cell)
         text = (struct text){copy, length};
     }
     csv->at++;
-    *cell = (struct csv_cell){trimmed(text), place_of(csv, start, csv->at)};
+    *cell = (struct csv_cell){trimmed(text), (struct place){csv->source, start, csv->at}};
     skip_blanks(csv);
-    if (at_end(csv) || byte_at(csv, csv->at) == ',' || line_end(csv, csv->at))
+    if (byte_at(csv, csv->at) < 0 || byte_at(csv, csv->at) == ',' || line_end(csv, csv->at))
         return true;
     return complain(csv, "a cell in quotes goes on after its closing quote",
-                    place_of(csv, csv->at, csv->at + 1));
-}
-
-static bool read_plain(struct csv *csv, struct csv_cell *cell)
-{
-    uint32_t start = csv->at;
-    for (; !at_end(csv) && byte_at(csv, csv->at) != ',' && !line_end(csv, csv->at); csv->at++)
-        if (byte_at(csv, csv->at) == '"')
-            return complain(csv, "a quote is inside a cell that does not begin with one",
-                            place_of(csv, csv->at, csv->at + 1));
-    if (csv->at - start > CSV_CELL_LIMIT)
-        return complain(csv, "this cell is too long", place_of(csv, start, start + 1));
-    struct text text = trimmed((struct text){(const char *)csv->source->bytes + start, csv->at - start});
-    *cell = (struct csv_cell){text, place_of(csv, start, start + (uint32_t)text.length)};
-    return true;
+                    (struct place){csv->source, csv->at, csv->at + 1});
 }
 
 /* As many as the row has; how many it should have is the caller's to know. */
@@ -119,8 +95,22 @@ static bool read_cells(struct csv *csv)
     for (;;) {
         struct csv_cell cell;
         skip_blanks(csv);
-        if (!(byte_at(csv, csv->at) == '"' ? read_quoted(csv, &cell) : read_plain(csv, &cell)))
+        uint32_t start = csv->at;
+        bool quoted = byte_at(csv, start) == '"';
+        if (quoted && !read_quoted(csv, &cell))
             return false;
+        for (;
+             !quoted && byte_at(csv, csv->at) >= 0 && byte_at(csv, csv->at) != ',' && !line_end(csv, csv->at);
+             csv->at++)
+            if (byte_at(csv, csv->at) == '"')
+                return complain(csv, "a quote is inside a cell that does not begin with one",
+                                (struct place){csv->source, csv->at, csv->at + 1});
+        if (!quoted) {
+            if (csv->at - start > CSV_CELL_LIMIT)
+                return complain(csv, "this cell is too long", (struct place){csv->source, start, start + 1});
+            cell.text = trimmed((struct text){(const char *)csv->source->bytes + start, csv->at - start});
+            cell.place = (struct place){csv->source, start, start + (uint32_t)cell.text.length};
+        }
         if (csv->cells.count == CSV_COLUMN_LIMIT)
             return complain(csv, "this row has more than 1000 cells", cell.place);
         VECTOR_PUSH(csv->arena, &csv->cells, cell);
@@ -140,15 +130,15 @@ enum csv_status csv_next(struct csv *csv, struct csv_row *row)
         skip_blanks(csv);
         end = line_end(csv, csv->at);
     }
-    if (at_end(csv))
+    if (byte_at(csv, csv->at) < 0)
         return CSV_END;
     csv->at = start;
     bool sound = read_cells(csv);
     uint32_t end = csv->at;
-    while (!at_end(csv) && !line_end(csv, csv->at)) /* what is left of a row with a mistake */
+    while (byte_at(csv, csv->at) >= 0 && !line_end(csv, csv->at)) /* what is left of a row with a mistake */
         csv->at++;
     csv->at += line_end(csv, csv->at);
-    *row = (struct csv_row){csv->cells.items, csv->cells.count, place_of(csv, start, end)};
+    *row = (struct csv_row){csv->cells.items, csv->cells.count, (struct place){csv->source, start, end}};
     return sound ? CSV_ROW : CSV_BAD;
 }
 

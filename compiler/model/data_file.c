@@ -1,7 +1,5 @@
 #include "compiler/model/data_file.h"
 
-#include "compiler/model/include.h"
-
 #include <string.h>
 
 struct named_column column_named(const struct value *name)
@@ -16,11 +14,6 @@ struct data_file data_file_of(const struct stated *stated)
                               .place = stated->clause->place,
                               .path = path->text,
                               .path_place = path->place};
-}
-
-const struct source *data_file_source(const struct data_file *file, const struct source *from)
-{
-    return sources_read(file->model->sources, file->model->reports, from, file->path, file->path_place);
 }
 
 bool data_file_complain(struct data_file *file, enum model_rule rule, struct place place,
@@ -90,13 +83,11 @@ bool data_file_column(struct data_file *file, struct named_column *column)
     return false;
 }
 
-/* Rows with a mistake are reported and passed over. */
+/* Rows with a mistake are reported and passed over; at the end, how many mistakes were not shown. */
 bool data_file_row(struct data_file *file)
 {
-    for (;;) {
-        enum csv_status status = csv_next(&file->csv, &file->row);
-        if (status == CSV_END)
-            return false;
+    enum csv_status status;
+    while ((status = csv_next(&file->csv, &file->row)) != CSV_END) {
         if (status == CSV_BAD)
             data_file_complain(file, RULE_CSV, file->csv.problem_place, file->csv.problem, NULL);
         else if (file->row.count == file->width)
@@ -108,13 +99,10 @@ bool data_file_row(struct data_file *file)
                                            file->width),
                                NULL);
     }
-}
-
-void data_file_summarize(struct data_file *file)
-{
     if (file->bad_rows > BAD_ROWS_TOLD)
         report_add(file->model->reports, &model_rules[RULE_CSV], file->path_place,
                    "%zu errors in this file; only the first %d are shown", file->bad_rows, BAD_ROWS_TOLD);
+    return false;
 }
 
 bool data_file_missing(const struct data_file *file, struct text cell)

@@ -32,16 +32,14 @@ struct named_column column_named(const struct value *name);
 /* Of the clause that names the file in its slot `file`. */
 struct data_file data_file_of(const struct stated *stated);
 
-/* The file's text; NULL after a report. */
-const struct source *data_file_source(const struct data_file *file, const struct source *from);
-
 /* The first row; false after a report. The source outlives the reading. */
 bool data_file_header(struct data_file *file, const struct source *source);
 
 /* Finds the column in the first row; false after a report. */
 bool data_file_column(struct data_file *file, struct named_column *column);
 
-/* The next row that is as wide as the first; false at the end. Others are reported, and passed over. */
+/* The next row that is as wide as the first. Others are reported, and passed over. False at the end, where it
+ * is said how many mistakes were not shown. */
 bool data_file_row(struct data_file *file);
 
 /* A report on a row or cell; returns false. */
@@ -51,9 +49,6 @@ bool data_file_complain(struct data_file *file, enum model_rule rule, struct pla
 /* "`x` WHAT": the cell is quoted as far as a line holds it. Returns false. */
 bool data_file_complain_of_cell(struct data_file *file, enum model_rule rule, const struct csv_cell *cell,
                                 const char *what, const char *help);
-
-/* Says how many were not shown, where there were more than are. */
-void data_file_summarize(struct data_file *file);
 
 /* Whether the cell is empty or holds one of the marks of a missing value. */
 bool data_file_missing(const struct data_file *file, struct text cell);

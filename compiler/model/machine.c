@@ -120,24 +120,6 @@ static struct dial_points points_of(struct arena *arena, const struct machine *s
     return points;
 }
 
-/* The mark for a rate between those of two neighbours. */
-static void dial_between(struct arena *arena, const struct dial_point *low, const struct dial_point *high,
-                         double rate, struct dial_answer *answer)
-{
-    answer->place = low->place;
-    if (isnan(low->setting.number) || isnan(high->setting.number)) {
-        answer->found = DIAL_BETWEEN;
-        return;
-    }
-    double way = (rate - low->rate) / (high->rate - low->rate);
-    double mark = low->setting.number + way * (high->setting.number - low->setting.number);
-    mark = fmax(low->setting.number, floor(mark * 10 * (1 + COMPARE_TOLERANCE)) / 10);
-    answer->found = DIAL_FOUND;
-    answer->text = mark == low->setting.number ? low->setting.text : number_text(arena, mark, 1);
-    answer->after = low->setting.text;
-    answer->until = high->setting.text;
-}
-
 /* In the order of certainty: the very rate of a mark, outside all of them, between two. */
 struct dial_answer dial_for(struct arena *arena, const struct machine *spreader,
                             const struct product *product, double kg_per_m2)
@@ -171,7 +153,17 @@ struct dial_answer dial_for(struct arena *arena, const struct machine *spreader,
     size_t next = 1;
     while (kg_per_m2 > points.items[next].rate)
         next++;
-    dial_between(arena, &points.items[next - 1], &points.items[next], kg_per_m2, &answer);
+    const struct dial_point *low = &points.items[next - 1], *high = &points.items[next];
+    answer.place = low->place;
+    answer.found = isnan(low->setting.number) || isnan(high->setting.number) ? DIAL_BETWEEN : DIAL_FOUND;
+    if (answer.found == DIAL_BETWEEN)
+        return answer;
+    double way = (kg_per_m2 - low->rate) / (high->rate - low->rate);
+    double mark = low->setting.number + way * (high->setting.number - low->setting.number);
+    mark = fmax(low->setting.number, floor(mark * 10 * (1 + COMPARE_TOLERANCE)) / 10);
+    answer.text = mark == low->setting.number ? low->setting.text : number_text(arena, mark, 1);
+    answer.after = low->setting.text;
+    answer.until = high->setting.text;
     return answer;
 }
 

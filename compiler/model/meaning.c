@@ -9,21 +9,13 @@ struct change {
     struct text new;
 };
 
-/* The length of the first word. */
-static size_t first_word(struct text text)
+/* The first word or the last one. */
+static struct text outer_word(struct text text, bool last)
 {
     size_t length = 0;
-    while (length < text.length && text.start[length] != ' ')
+    while (length < text.length && text.start[last ? text.length - 1 - length : length] != ' ')
         length++;
-    return length;
-}
-
-static size_t last_word(struct text text)
-{
-    size_t start = text.length;
-    while (start > 0 && text.start[start - 1] != ' ')
-        start--;
-    return text.length - start;
+    return (struct text){last ? text.start + text.length - length : text.start, length};
 }
 
 static void drop_blanks(struct place *place, struct text *new)
@@ -46,16 +38,13 @@ static struct change change_of(const struct meaning *meant)
     drop_blanks(&change.place, &change.new);
     for (struct text old = place_text(change.place); old.length && change.new.length;
          old = place_text(change.place)) {
-        size_t first = first_word(old), last = last_word(old);
-        struct text begins = {old.start, first}, ends = {old.start + old.length - last, last};
-        bool same_end = last <= change.new.length &&last == last_word(change.new) &&
-                        memcmp(ends.start, change.new.start + change.new.length - last, last) == 0;
-        if (first == first_word(change.new) && memcmp(begins.start, change.new.start, first) == 0) {
-            change.place.start += (uint32_t)first;
-            change.new = (struct text){change.new.start + first, change.new.length - first};
-        } else if (same_end) {
-            change.place.end -= (uint32_t)last;
-            change.new.length -= last;
+        struct text first = outer_word(old, false), last = outer_word(old, true);
+        if (text_equal(first, outer_word(change.new, false))) {
+            change.place.start += (uint32_t)first.length;
+            change.new = (struct text){change.new.start + first.length, change.new.length - first.length};
+        } else if (text_equal(last, outer_word(change.new, true))) {
+            change.place.end -= (uint32_t)last.length;
+            change.new.length -= last.length;
         } else {
             break;
         }

@@ -4,20 +4,6 @@
 
 #include <string.h>
 
-/* The shortest beginning of a block of the kind, from the example of the statement that has it; NULL where
- * that is on several lines. */
-static const char *block_beginning(struct arena *arena, enum block_kind kind)
-{
-    const struct form *best = NULL;
-    for (int outer = BLOCK_PLAN; outer < BLOCK_KIND_COUNT; outer++)
-        for (const struct form *form = form_first((enum block_kind)outer); form; form = form_next(form))
-            if (form->opens == kind && (!best || strlen(form->pattern) < strlen(best->pattern)))
-                best = form;
-    size_t length = best ? strcspn(best->example, "{\n") : 0;
-    return best && best->example[length] == '{' ? text_format(arena, "%.*s", (int)length, best->example)
-                                                : NULL;
-}
-
 /* It must fit one kind of block alone, as written or in other texts' words for what that block has. */
 bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct report *report)
 {
@@ -46,12 +32,21 @@ bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct repo
         count = found_count;
         memcpy(meant, found, sizeof meant);
     }
-    const char *beginning = homes == 1 ? block_beginning(model->arena, home) : NULL;
-    if (!beginning)
+
+    /* The shortest beginning of such a block, from the example of the statement that has it, unless that is
+     * on several lines. */
+    const struct form *best = NULL;
+    for (int outer = BLOCK_PLAN; homes == 1 && outer < BLOCK_KIND_COUNT; outer++)
+        for (const struct form *form = form_first((enum block_kind)outer); form; form = form_next(form))
+            if (form->opens == home && (!best || strlen(form->pattern) < strlen(best->pattern)))
+                best = form;
+    size_t length = best ? strcspn(best->example, "{\n") : 0;
+    if (!best || best->example[length] != '{')
         return false;
+
     struct buffer list = {.arena = model->arena};
     for (size_t i = 0; i < count; i++)
-        buffer_format(&list, "%s`%s{ %s }`", i ? " or " : "", beginning, meant[i].clause);
+        buffer_format(&list, "%s`%.*s{ %s }`", i ? " or " : "", (int)length, best->example, meant[i].clause);
     report->place = meant->place.end > meant->place.start ? meant->place : whole;
     report->sentence = text_format(model->arena, "`%s` belongs in `%s`",
                                    place_words(model->arena, report->place), block_kind_name(home));

@@ -14,12 +14,6 @@ static uint32_t indent_of(const struct tree *tree, const struct statement *state
     return tokens[first - 1].kind == TOKEN_NEWLINE ? tokens[first].start - tokens[first - 1].end : UINT32_MAX;
 }
 
-/* The parser closed it at the end of the file. */
-static bool never_closed(const struct tree *tree, const struct block *block)
-{
-    return block->close + 1 == tree->tokens.count;
-}
-
 /* Where the block of `outer` holds the first statement that is the plan's; NULL when it holds none. Every
  * statement of the block is looked at, hence the cheap test first. A block whose lines are indented no deeper
  * than its own line says nothing by them. */
@@ -28,7 +22,7 @@ static struct statement **first_stray(const struct tree *tree, const struct stat
     enum block_kind kind = BLOCK_NONE; /* until a line stands where it may be the plan's */
     struct block *block = outer->block;
     uint32_t indent = indent_of(tree, outer);
-    bool open = never_closed(tree, block);
+    bool open = block->close + 1 == tree->tokens.count; /* the parser closed it at the end of the file */
     if (!block->first || (!open && indent_of(tree, block->first) <= indent))
         return NULL;
     for (struct statement **at = &block->first; *at; at = &(*at)->next) {
@@ -45,40 +39,33 @@ static struct statement **first_stray(const struct tree *tree, const struct stat
     return NULL;
 }
 
-/* Where the parser has reported the block already, the place is added to its report. */
-static void complain(struct model *model, const struct tree *tree, const struct statement *outer,
-                     const struct statement *stray)
-{
-    struct reports *reports = model->reports;
-    struct place open = token_place(&tree->tokens, outer->block->open);
-    struct place here = token_place(&tree->tokens, stray->first);
-    static const char sentence[] = "a `}` seems to be missing before this line";
-    if (!never_closed(tree, outer->block)) {
-        struct report *report = report_add(reports, &model_rules[RULE_BLOCK], here, sentence);
-        report_label(reports, report, open, "the block that begins here");
-        report_label(reports, report, token_place(&tree->tokens, outer->block->close),
-                     "then ends at this `}`, which is one too many");
-        return;
-    }
-    for (size_t i = reports->all.count; i-- > 0;) { /* the parser's, which could not tell where */
-        struct report *report = reports->all.items[i];
-        if (report->place.source == open.source && report->place.start == open.start) {
-            report_label(reports, report, here, sentence);
-            return;
-        }
-    }
-}
-
 /* Each block that holds a statement of the plan is reported, then cut before it. */
 void tree_mend(struct model *model, const struct tree *tree)
 {
+    static const char sentence[] = "a `}` seems to be missing before this line";
+    struct reports *reports = model->reports;
     for (struct statement *outer = tree->plan->first; outer; outer = outer->next) {
         struct statement **stray = outer->block ? first_stray(tree, outer) : NULL;
         if (!stray)
             continue;
-        complain(model, tree, outer, *stray);
-        /* The block is cut before the first stray, and what follows goes behind it. */
         struct block *plan = tree->plan, *block = outer->block;
+        struct place open = token_place(&tree->tokens, block->open);
+        struct place here = token_place(&tree->tokens, (*stray)->first);
+        if (block->close + 1 < tree->tokens.count) {
+            struct report *report = report_add(reports, &model_rules[RULE_BLOCK], here, sentence);
+            report_label(reports, report, open, "the block that begins here");
+            report_label(reports, report, token_place(&tree->tokens, block->close),
+                         "then ends at this `}`, which is one too many");
+        } else { /* The parser has reported it, and could not tell where: the place is added to its report. */
+            size_t last = reports->all.count;
+            while (last > 0 && (reports->all.items[last - 1]->place.source != open.source ||
+                                reports->all.items[last - 1]->place.start != open.start))
+                last--;
+            if (last > 0)
+                report_label(reports, reports->all.items[last - 1], here, sentence);
+        }
+
+        /* The block is cut before the first stray, and what follows goes behind it. */
         struct statement *first = *stray, *kept = NULL;
         uint32_t count = 0;
         *stray = NULL;

@@ -1,4 +1,5 @@
 /* The weather a plan counts on: monthly means, and files of days that went by or are forecast. */
+#include "compiler/model/include.h"
 #include "compiler/model/read.h"
 #include "compiler/model/weather_file.h"
 
@@ -94,7 +95,8 @@ void read_weather_series(const struct stated *stated)
         series->place = clause->place;
     bool sound = block_read(model, clause->tree, clause->statement->block, BLOCK_SERIES, &file) &&
                  weather_file_complete(&file);
-    const struct source *source = data_file_source(&file.data, clause->tree->source);
+    const struct source *source = sources_read(model->sources, model->reports, clause->tree->source,
+                                               file.data.path, file.data.path_place);
     if (!sound || !source || !weather_file_read(&file, source, series))
         ((struct symbol *)stated->subject)->broken = true;
 }

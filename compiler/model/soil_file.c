@@ -1,6 +1,7 @@
 #include "compiler/model/soil_file.h"
 
 #include "compiler/model/data_file.h"
+#include "compiler/model/include.h"
 #include "compiler/model/read.h"
 
 #include <math.h>
@@ -195,7 +196,6 @@ static bool read_rows(struct soil_file *file, struct table *table)
     }
     table->rows = rows.items;
     table->row_count = rows.count;
-    data_file_summarize(data);
     bool sound = model->reports->errors == errors && only_found(file, table);
     if (sound && !table->row_count)
         report_add(model->reports, &model_rules[RULE_CSV], data->path_place,
@@ -218,7 +218,8 @@ bool soil_file_results(const struct stated *stated, struct table *table)
                     file.spot.stated ? "level P \"P ppm\" in ppm" : "spot \"Sample ID\"");
         sound = false;
     }
-    const struct source *source = data_file_source(&file.data, clause->tree->source);
+    const struct source *source = sources_read(model->sources, model->reports, clause->tree->source,
+                                               file.data.path, file.data.path_place);
     if (!sound || !source || !data_file_header(&file.data, source))
         return false;
     bool found = data_file_column(&file.data, &file.spot);

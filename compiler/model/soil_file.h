@@ -8,8 +8,7 @@
 extern const struct column_form soil_columns[];
 
 /* Reads the block and the file it describes into the same table that rows in the plan make. False after a
- * report; so many bad rows of one file are told in full. */
-enum { BAD_SPOTS_TOLD = 10 };
+ * report. */
 bool soil_file_results(const struct stated *stated, struct table *table);
 
 #endif

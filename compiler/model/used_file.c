@@ -57,11 +57,6 @@ struct use {
     struct place at;
 };
 
-static const char *written(const struct use *use)
-{
-    return text_string(use->sources->arena, use->path);
-}
-
 static struct report *complain(const struct use *use, int rule, const char *sentence)
 {
     return report_add(use->reports, &include_rules[rule], use->at, "%s", sentence);
@@ -69,7 +64,7 @@ static struct report *complain(const struct use *use, int rule, const char *sent
 
 static const char *sentence(const struct use *use, const char *rest)
 {
-    return text_format(use->sources->arena, "\"%s\" %s", written(use), rest);
+    return text_format(use->sources->arena, "\"%.*s\" %s", (int)use->path.length, use->path.start, rest);
 }
 
 /* Writes the names of `path` behind the first `length` bytes of `names`, without "." and "..".
@@ -140,7 +135,8 @@ static void complain_of_refusal(const struct use *use, const char *within, int e
         return;
     }
     struct report *report =
-        complain(use, RULE_MISSING, text_format(arena, "there is no file \"%s\"", written(use)));
+        complain(use, RULE_MISSING,
+                 text_format(arena, "there is no file \"%.*s\"", (int)use->path.length, use->path.start));
     size_t folder = path_folder_length(within);
     const char *folder_name = text_format(arena, "%s%.*s", use->sources->folder, (int)folder, within);
     const char *nearest = file_nearest(arena, folder_name, text_of(within + folder));
@@ -182,25 +178,6 @@ static struct file *take(const struct use *use, const char *path, const char *wi
     struct file *file = file_add(sources, path, within, bytes, length);
     file->depth = use->user->depth + 1;
     file->source.used_at = use->at;
-    return file;
-}
-
-/* What a client has of the file. It goes by its path, and by what lies there, if anything does: a `use` of
- * the same file under another name is no second reading. */
-static struct file *take_from_client(const struct use *use, const char *path, const char *within,
-                                     struct text text)
-{
-    struct sources *sources = use->sources;
-    if (text.length > SOURCE_LIMIT) {
-        complain(use, RULE_UNREADABLE, sentence(use, "cannot be read: it is too large"));
-        return NULL;
-    }
-    if (!within_limits(use))
-        return NULL;
-    const unsigned char *copy = (const unsigned char *)text_string(sources->arena, text);
-    struct file *file = take(use, path, within, copy, (uint32_t)text.length);
-    if (file && !sources->sealed)
-        file_identify_by_name(sources, path, file);
     return file;
 }
 
@@ -254,13 +231,22 @@ static struct file *obtain(const struct use *use, const struct file **known)
     struct text text = {0};
     if (sources->read)
         text.start = sources->read(sources->reader, path, &text.length);
-    if (text.start)
-        return take_from_client(use, path, within, text);
-    if (sources->sealed) {
+    if (!text.start && !sources->sealed)
+        return take_from_disk(use, path, within, known);
+
+    /* What a client has of the file goes by its path, and by what lies there, if anything does: a `use` of
+     * the same file under another name is no second reading. */
+    struct file *file = NULL;
+    if (!text.start)
         complain(use, RULE_MISSING, sentence(use, "is not read: this plan may use no other file"));
-        return NULL;
-    }
-    return take_from_disk(use, path, within, known);
+    else if (text.length > SOURCE_LIMIT)
+        complain(use, RULE_UNREADABLE, sentence(use, "cannot be read: it is too large"));
+    else if (within_limits(use))
+        file = take(use, path, within, (const unsigned char *)text_string(sources->arena, text),
+                    (uint32_t)text.length);
+    if (file && !sources->sealed)
+        file_identify_by_name(sources, path, file);
+    return file;
 }
 
 /* ---- another file in place of one ---- */

@@ -150,7 +150,6 @@ bool weather_file_read(struct weather_file *file, const struct source *source, s
         else
             VECTOR_PUSH(data->model->arena, &series->rows, day);
     }
-    data_file_summarize(data);
     if (series->rows.count == before && data->bad_rows == 0)
         report_add(data->model->reports, &model_rules[RULE_CSV], data->path_place,
                    "this file has no day below its first row");
