@@ -255,7 +255,7 @@ static uint32_t add_item(struct format *format, const struct frame *frame, const
 /* Items in the order of the text, blank lines between them kept but at the block's ends. */
 static void add_block(struct format *format, const struct block *block, int kind)
 {
-    struct frame frame = {block, kind, format->language->block_layout(kind)};
+    struct frame frame = {block, kind, format->language->block_layouts[kind]};
     const struct statement *statement = block->first;
     uint32_t token = block->depth ? block->open + 1 : block->open;
     bool line_begun = block->depth > 0, empty = true;

@@ -15,7 +15,7 @@ enum block_layout {
 struct format_language {
     int plan; /* the kind of block that the whole plan is */
     int (*block_kind)(int outer, struct text head, struct text second);
-    enum block_layout (*block_layout)(int kind);
+    const enum block_layout *block_layouts; /* by kind */
     /* Whether a statement of this first word goes on with a name of its own: `zone north ...`. */
     bool (*declares_name)(int kind, struct text head);
     /* Whether two words at a statement's beginning are read as one: `at most`. */

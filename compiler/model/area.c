@@ -2,30 +2,9 @@
 
 #include <math.h>
 
-double area_triangle_sides(double a, double b, double c)
-{
-    double longest = fmax(a, fmax(b, c));
-    double shortest = fmin(a, fmin(b, c));
-    double middle = fmax(fmin(a, b), fmin(fmax(a, b), c));
-    double excess = shortest - (longest - middle);
-    if (!(excess >= 0))
-        return NAN;
-    return sqrt((longest + (middle + shortest)) * excess * (shortest + (longest - middle)) *
-                (longest + (middle - shortest))) /
-           4;
-}
-
-double area_offsets(double spacing, const double *widths, size_t count)
-{
-    if (count < 2)
-        return NAN;
-    double sum = (widths[0] + widths[count - 1]) / 2;
-    for (size_t i = 1; i < count - 1; i++)
-        sum += widths[i];
-    return spacing * sum;
-}
-
-/* Polygons are measured by their corners, groups by their parts. */
+/* Polygons are measured by their corners, groups by their parts. Three sides by Heron's formula, in the order
+ * of operations of W. Kahan, "Miscalculating Area and Angles of a Needle-like Triangle" (from memory), which
+ * stays accurate for thin ones; widths by the trapezoid rule. */
 double area_of(enum shape_kind kind, const double *size, size_t count)
 {
     static const double PI = 3.14159265358979323846;
@@ -42,14 +21,29 @@ double area_of(enum shape_kind kind, const double *size, size_t count)
         return PI * size[0] * size[0];
     case SHAPE_TRIANGLE:
         return size[0] * size[1] / 2;
-    case SHAPE_SIDES:
-        return area_triangle_sides(size[0], size[1], size[2]);
+    case SHAPE_SIDES: {
+        double longest = fmax(size[0], fmax(size[1], size[2]));
+        double shortest = fmin(size[0], fmin(size[1], size[2]));
+        double middle = fmax(fmin(size[0], size[1]), fmin(fmax(size[0], size[1]), size[2]));
+        double excess = shortest - (longest - middle);
+        if (!(excess >= 0))
+            return NAN;
+        return sqrt((longest + (middle + shortest)) * excess * (shortest + (longest - middle)) *
+                    (longest + (middle - shortest))) /
+               4;
+    }
     case SHAPE_TRAPEZOID:
         return (size[0] + size[1]) * size[2] / 2;
     case SHAPE_ELLIPSE:
         return PI * size[0] * size[1] / 4;
-    case SHAPE_OFFSETS:
-        return area_offsets(size[0], size + 1, count - 1);
+    case SHAPE_OFFSETS: {
+        if (count < 3)
+            return NAN;
+        double widths = (size[1] + size[count - 1]) / 2;
+        for (size_t i = 2; i < count - 1; i++)
+            widths += size[i];
+        return size[0] * widths;
+    }
     case SHAPE_POLYGON:
     case SHAPE_GROUP:
         break;

@@ -6,17 +6,10 @@
 
 #include "compiler/model/shape.h"
 
-/* Heron's formula for three sides, in the order of operations of W. Kahan, "Miscalculating Area and Angles of
- * a Needle-like Triangle" (from memory), which stays accurate for thin ones. NaN when the sides cannot meet:
- * the longest is longer than the others together. */
-double area_triangle_sides(double a, double b, double c);
-
-/* Trapezoid rule over widths measured every `spacing` along a line: spacing (w1/2 + w2 + ... + wn/2).
- * NaN for fewer than two widths. */
-double area_offsets(double spacing, const double *widths, size_t count);
-
-/* By the sizes of the kind (shape.h): a b, pi d^2 / 4, pi r^2, pi a b / 4, b h / 2, (a + b) h / 2 and the two
- * above. NaN for polygons and groups. */
+/* By the sizes of the kind (shape.h): a b, pi d^2 / 4, pi r^2, pi a b / 4, b h / 2, (a + b) h / 2. Of three
+ * sides by Heron's formula: NaN when they cannot meet, the longest being longer than the others together. Of
+ * widths measured every `spacing` along a line: spacing (w1/2 + w2 + ... + wn/2), NaN for fewer than two. NaN
+ * for polygons and groups. */
 double area_of(enum shape_kind kind, const double *size, size_t count);
 
 enum polygon_status {

@@ -95,17 +95,16 @@ static bool read_cells(struct csv *csv)
     for (;;) {
         struct csv_cell cell;
         skip_blanks(csv);
-        uint32_t start = csv->at;
-        bool quoted = byte_at(csv, start) == '"';
-        if (quoted && !read_quoted(csv, &cell))
-            return false;
-        for (;
-             !quoted && byte_at(csv, csv->at) >= 0 && byte_at(csv, csv->at) != ',' && !line_end(csv, csv->at);
-             csv->at++)
-            if (byte_at(csv, csv->at) == '"')
-                return complain(csv, "a quote is inside a cell that does not begin with one",
-                                (struct place){csv->source, csv->at, csv->at + 1});
-        if (!quoted) {
+        if (byte_at(csv, csv->at) == '"') {
+            if (!read_quoted(csv, &cell))
+                return false;
+        } else {
+            uint32_t start = csv->at;
+            for (; byte_at(csv, csv->at) >= 0 && byte_at(csv, csv->at) != ',' && !line_end(csv, csv->at);
+                 csv->at++)
+                if (byte_at(csv, csv->at) == '"')
+                    return complain(csv, "a quote is inside a cell that does not begin with one",
+                                    (struct place){csv->source, csv->at, csv->at + 1});
             if (csv->at - start > CSV_CELL_LIMIT)
                 return complain(csv, "this cell is too long", (struct place){csv->source, start, start + 1});
             cell.text = trimmed((struct text){(const char *)csv->source->bytes + start, csv->at - start});

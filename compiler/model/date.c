@@ -25,21 +25,17 @@ static int64_t divide_down(int64_t a, int64_t b)
     return a / b - (a % b < 0);
 }
 
-static day_number day_of_civil(int64_t year, int month, int day)
-{
-    year -= month <= 2;
-    int64_t era = divide_down(year, YEARS_IN_ERA);
-    int64_t year_of_era = year - era * YEARS_IN_ERA;
-    int64_t day_from_march = (153 * (month > 2 ? month - 3 : month + 9) + 2) / 5 + day - 1;
-    int64_t day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_from_march;
-    int64_t days = era * DAYS_IN_ERA + day_of_era - DAYS_BEFORE_1970;
-    return (day_number)(days < INT32_MIN ? INT32_MIN : days > INT32_MAX ? INT32_MAX : days);
-}
-
 day_number day_of_date(struct civil_date date)
 {
     assert(date.month >= 1 && date.month <= 12);
-    return day_of_civil(date.year, date.month, date.day);
+    int64_t year = (int64_t)date.year - (date.month <= 2);
+    int64_t era = divide_down(year, YEARS_IN_ERA);
+    int64_t year_of_era = year - era * YEARS_IN_ERA;
+    int64_t day_from_march =
+        (153 * (date.month > 2 ? date.month - 3 : date.month + 9) + 2) / 5 + date.day - 1;
+    int64_t day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_from_march;
+    int64_t days = era * DAYS_IN_ERA + day_of_era - DAYS_BEFORE_1970;
+    return (day_number)(days < INT32_MIN ? INT32_MIN : days > INT32_MAX ? INT32_MAX : days);
 }
 
 /* Years from March, so that the leap day is the last of them. */
@@ -68,7 +64,7 @@ enum weekday weekday_of_day(day_number day)
 
 int day_of_year(day_number day)
 {
-    return day - day_of_civil(date_of_day(day).year, 1, 1) + 1;
+    return day - day_of_date((struct civil_date){date_of_day(day).year, 1, 1}) + 1;
 }
 
 day_number day_add_months(day_number day, int months)
@@ -80,7 +76,7 @@ day_number day_add_months(day_number day, int months)
     int64_t year = divide_down(total, 12);
     int month = (int)(total - year * 12) + 1;
     int last = days_in_month(year, month);
-    return day_of_civil(year, month, date.day < last ? date.day : last);
+    return day_of_date((struct civil_date){(int)year, month, date.day < last ? date.day : last});
 }
 
 day_number day_last_reaching(day_number day, int months)
@@ -187,25 +183,21 @@ const char *day_text(struct arena *arena, day_number day)
     return text_format(arena, "%04d-%02d-%02d", date.year, date.month, date.day);
 }
 
-const char *day_text_weekday(struct arena *arena, day_number day)
-{
-    return text_format(arena, "%.3s %s", weekday_name(weekday_of_day(day)), day_text(arena, day));
-}
-
-static bool digits_value(const char *digits, size_t count, int *value)
-{
-    *value = 0;
-    for (size_t i = 0; i < count; i++) {
-        if (digits[i] < '0' || digits[i] > '9')
-            return false;
-        *value = *value * 10 + (digits[i] - '0');
-    }
-    return true;
-}
-
 bool date_of_text(struct text text, struct civil_date *date)
 {
-    const char *at = text.start;
-    return text.length == 10 && at[4] == '-' && at[7] == '-' && digits_value(at, 4, &date->year) &&
-           digits_value(at + 5, 2, &date->month) && digits_value(at + 8, 2, &date->day) && date_valid(*date);
+    static const char form[] = "YYYY-MM-DD";
+    int *part = &date->year;
+    *date = (struct civil_date){0};
+    if (text.length != sizeof form - 1)
+        return false;
+    for (size_t i = 0; i < text.length; i++) {
+        char byte = text.start[i];
+        if (form[i] == '-' ? byte != '-' : byte < '0' || byte > '9')
+            return false;
+        if (form[i] == '-')
+            part = i == 4 ? &date->month : &date->day;
+        else
+            *part = *part * 10 + (byte - '0');
+    }
+    return date_valid(*date);
 }

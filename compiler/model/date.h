@@ -59,7 +59,6 @@ int weekday_of_text(struct text text);
 const char *month_name(int month);          /* "January" */
 const char *weekday_name(enum weekday day); /* "Monday" */
 
-const char *day_text(struct arena *arena, day_number day);         /* "2027-04-17" */
-const char *day_text_weekday(struct arena *arena, day_number day); /* "Sat 2027-04-17" */
+const char *day_text(struct arena *arena, day_number day); /* "2027-04-17" */
 
 #endif

@@ -142,15 +142,12 @@ const char *display_number_within(struct arena *arena, const struct model *model
     return within_number(arena, row_value(row_for(model, quantity, si), si), leeway);
 }
 
-static const struct display_row *rate_row(const struct model *model, const struct shown_rate *rate)
+/* Of so many of its passes; a row gets the unit that the number is in. */
+static const char *passes_number(struct arena *arena, const struct model *model,
+                                 const struct shown_rate *rate, int passes, const struct display_row **row)
 {
-    return row_for(model, rate->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate->rate);
-}
-
-static const char *passes_number(struct arena *arena, const struct display_row *row,
-                                 const struct shown_rate *rate, int passes)
-{
-    double each = row_value(row, rate->rate) / rate->passes;
+    *row = row_for(model, rate->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate->rate);
+    double each = row_value(*row, rate->rate) / rate->passes;
     int decimals = figure_decimals(each);
     double figure = figure_within(each, rate->leeway, &decimals);
     return number_text(arena, figure * passes, decimals);
@@ -159,21 +156,24 @@ static const char *passes_number(struct arena *arena, const struct display_row *
 const char *display_whole_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
                                const char *what)
 {
-    const struct display_row *row = rate_row(model, rate);
-    return row_text(arena, row, passes_number(arena, row, rate, rate->passes), what);
+    const struct display_row *row;
+    const char *number = passes_number(arena, model, rate, rate->passes, &row);
+    return row_text(arena, row, number, what);
 }
 
 const char *display_pass_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
                               const char *what)
 {
-    const struct display_row *row = rate_row(model, rate);
-    return row_text(arena, row, passes_number(arena, row, rate, 1), what);
+    const struct display_row *row;
+    const char *number = passes_number(arena, model, rate, 1, &row);
+    return row_text(arena, row, number, what);
 }
 
 const char *display_whole_number(struct arena *arena, const struct model *model,
                                  const struct shown_rate *rate)
 {
-    return passes_number(arena, rate_row(model, rate), rate, rate->passes);
+    const struct display_row *row;
+    return passes_number(arena, model, rate, rate->passes, &row);
 }
 
 const char *display_label_range(struct arena *arena, const struct model *model, enum quantity quantity,
@@ -313,7 +313,7 @@ const char *display_temperature(struct arena *arena, const struct model *model, 
 
 const char *display_date(struct arena *arena, day_number day)
 {
-    return day_text_weekday(arena, day);
+    return text_format(arena, "%.3s %s", weekday_name(weekday_of_day(day)), day_text(arena, day));
 }
 
 const char *display_dates(struct arena *arena, day_number a, day_number b)

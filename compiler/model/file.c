@@ -16,18 +16,12 @@ enum {
     READ_FLAGS = O_RDONLY | O_CLOEXEC | O_NOCTTY
 };
 
-/* Closes without losing the errno that the caller is to see. */
-static void close_quietly(int descriptor)
-{
-    int error = errno;
-    close(descriptor);
-    errno = error;
-}
-
 static int described(int descriptor, struct stat *status)
 {
     if (descriptor >= 0 && fstat(descriptor, status) != 0) {
-        close_quietly(descriptor);
+        int error = errno; /* which the caller is to see */
+        close(descriptor);
+        errno = error;
         return -1;
     }
     return descriptor;
@@ -60,8 +54,8 @@ int file_open_within(const char *folder, const char *within, struct stat *status
         if (next < 0 && error == ENOTDIR && fstatat(descriptor, string, &link, AT_SYMLINK_NOFOLLOW) == 0 &&
             S_ISLNK(link.st_mode))
             error = ELOOP;
+        close(descriptor);
         errno = error;
-        close_quietly(descriptor);
         descriptor = next;
         name = slash ? slash + 1 : NULL;
     }

@@ -154,12 +154,6 @@ struct source *sources_add_text(struct sources *sources, const char *path, struc
     return &file->source;
 }
 
-struct source *sources_add_words(struct sources *sources, const char *name, const char *words)
-{
-    struct file *file = file_add(sources, name, name, (const unsigned char *)words, (uint32_t)strlen(words));
-    return &file->source;
-}
-
 /* ---- the library ---- */
 
 /* Where it lies in the program: it is not copied. */

@@ -44,10 +44,6 @@ enum source_status_read sources_open_plan(struct sources *sources, const char *p
  * file is opened at all and every `use` that no reader answers is reported as missing. `bytes` is copied. */
 struct source *sources_add_text(struct sources *sources, const char *path, struct text bytes, bool sealed);
 
-/* Words that stand beside the plan, such as an option of the command line, so that a report may point at
- * them. They are not copied. */
-struct source *sources_add_words(struct sources *sources, const char *name, const char *words);
-
 /* The file a `use` names, as written between the quotes. Relative to the folder of the file that uses it,
  * inside the folder of the plan, no absolute path, no way out by `..` or a symbolic link, a regular file.
  * What is wrong is reported at `used_at`. NULL when it was, or when the file was read already (each file

@@ -21,11 +21,6 @@ static int kind_of_block(int outer, struct text head, struct text second)
     return (int)block_kind_of((enum block_kind)outer, head, second);
 }
 
-static enum block_layout layout_of_block(int kind)
-{
-    return layouts[kind];
-}
-
 static bool declares_name(int kind, struct text head)
 {
     for (const struct form *form = form_first((enum block_kind)kind); form; form = form_next(form))
@@ -65,7 +60,7 @@ static size_t column_words(const struct text *words, size_t count)
 const struct format_language plan_layout = {
     .plan = BLOCK_PLAN,
     .block_kind = kind_of_block,
-    .block_layout = layout_of_block,
+    .block_layouts = layouts,
     .declares_name = declares_name,
     .head_goes_on = head_goes_on,
     .column_words = column_words,

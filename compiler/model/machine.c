@@ -5,11 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-double spreader_test_rate(double kg, double m2, int passes)
-{
-    return kg / (m2 * passes);
-}
-
 /* Outwards from the middle, each side by itself: a skewed pattern is not the same on both. */
 struct swath swath_of(const double *caught, size_t count, double spacing_m)
 {
@@ -29,11 +24,6 @@ struct swath swath_of(const double *caught, size_t count, double spacing_m)
         }
     }
     return (struct swath){sides[0], sides[1]};
-}
-
-double output_of_flow(double m3_per_s, double m_per_s, double width_m)
-{
-    return m3_per_s / (m_per_s * width_m);
 }
 
 /* Without a machine what is wet is taken as sprayed. */
@@ -186,9 +176,4 @@ struct loads loads_of(double amount, double holds)
     loads.full_each = loads.full ? holds : 0;
     loads.rest_each = (amount - (double)loads.full * holds) / (double)loads.rest;
     return loads;
-}
-
-size_t loads_count(const struct loads *loads)
-{
-    return loads->full + loads->rest;
 }

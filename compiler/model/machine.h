@@ -20,9 +20,6 @@
 #define ACCEPT_BAND 0.05
 #define TESTS_AGREE 0.10
 
-/* kg/m2 of one pass. */
-double spreader_test_rate(double kg, double m2, int passes);
-
 /* How wide a pass counts, by a row of pans so far apart across the way, the middle of the row on its line: to
  * the left and to the right as far as half of what the middle pan got (the mean of the middle two) falls,
  * straight between two pans; NAN where the row ends before that. (Effective width: Landschoot, Penn State, in
@@ -32,9 +29,6 @@ struct swath {
     double left_m, right_m;
 };
 struct swath swath_of(const double *caught, size_t count, double spacing_m);
-
-/* m3/m2 of a flow (m3/s) over a width (m) at a speed (m/s). */
-double output_of_flow(double m3_per_s, double m_per_s, double width_m);
 
 /* Whether two settings of one dial can both be right: the higher number has the higher rate. True where one
  * is not a number, and of the same number. */
@@ -87,6 +81,5 @@ struct loads {
 
 /* `holds` NAN: one fill takes it all. */
 struct loads loads_of(double amount, double holds);
-size_t loads_count(const struct loads *loads);
 
 #endif

@@ -5,42 +5,41 @@
 #include <string.h>
 
 struct bag {
-    double mass; /* kg; 0: none is stated */
+    double mass; /* kg */
     const char *written;
     bool metric;
+    bool stated;
 };
 
-/* Of the block that token `at` is in, the mass behind `pack`. Tokens are looked at and not the model, since
- * what a product states is read later. */
-static struct bag stated_pack(const struct matcher *matcher, uint32_t at)
+/* The mass behind `pack` in the block that token `at` is in; where that states none, and for no token, a bag
+ * as they are often sold (common practice, no source). Tokens are looked at and not the model, since what a
+ * product states is read later. */
+static struct bag bag_of(const struct matcher *matcher, uint32_t at)
 {
     const struct tokens *tokens = &matcher->tree->tokens;
-    struct bag pack = {0};
+    struct bag pack = {40 * unit_named("lb")->factor, "40 lb", false, false};
+    if (matcher->model->metric)
+        pack = (struct bag){20, "20 kg", true, false};
+    bool block = at > 0;
     while (at > 0 && tokens->items[at - 1].kind != TOKEN_OPEN_BLOCK)
         at--;
-    for (; at + 2 < tokens->count && tokens->items[at].kind != TOKEN_CLOSE_BLOCK; at++) {
+    for (; block && at + 2 < tokens->count && tokens->items[at].kind != TOKEN_CLOSE_BLOCK; at++) {
         struct text unit = token_text(tokens, at + 2);
         size_t taken;
-        bool mass = text_is(token_text(tokens, at), "pack") && tokens->items[at + 1].kind == TOKEN_NUMBER &&
-                    tokens->items[at + 2].kind == TOKEN_WORD;
-        const struct unit *found = mass ? unit_find(&unit, 1, &taken) : NULL;
-        if (!found || found->measure != MEASURE_MASS)
+        bool known = text_is(token_text(tokens, at), "pack") && tokens->items[at + 1].kind == TOKEN_NUMBER &&
+                     tokens->items[at + 2].kind == TOKEN_WORD;
+        const struct unit *found = known ? unit_find(&unit, 1, &taken) : NULL;
+        double mass = found && found->measure == MEASURE_MASS
+                          ? token_number(token_text(tokens, at + 1)) * found->factor
+                          : 0;
+        if (!(mass > 0))
             continue;
         struct place place = token_place(tokens, at + 1);
         place.end = token_place(tokens, at + 2).end;
-        pack =
-            (struct bag){token_number(token_text(tokens, at + 1)) * found->factor,
-                         text_string(matcher->model->arena, place_text(place)), found->system == UNIT_METRIC};
+        pack = (struct bag){mass, text_string(matcher->model->arena, place_text(place)),
+                            found->system == UNIT_METRIC, true};
     }
     return pack;
-}
-
-/* A bag as they are often sold (common practice, no source), where the plan states none. */
-static struct bag usual_pack(const struct model *model)
-{
-    if (model->metric)
-        return (struct bag){20, "20 kg", true};
-    return (struct bag){40 * unit_named("lb")->factor, "40 lb", false};
 }
 
 /* A mass on an area (kg, m2) as people of that system state it, not rounded past what a bag allows. */
@@ -68,14 +67,13 @@ bool bags(const struct matcher *matcher, uint32_t at, int way, struct rewriting 
     uint32_t product = at + 2;
     while (match_kind(matcher, product) != TOKEN_END && !match_word(matcher, product, "of"))
         product++;
-    struct bag pack = {0};
+    uint32_t block = 0; /* of the product, the last one of that name */
     for (uint32_t i = 0; i + 3 < tokens->count && match_word(matcher, product, "of"); i++)
         if (text_is(token_text(tokens, i), "product") && tokens->items[i + 2].kind == TOKEN_OPEN_BLOCK &&
             text_equal(token_text(tokens, i + 1), text_at(matcher, product + 1)))
-            pack = stated_pack(matcher, i + 3);
-    bool known = pack.mass > 0, per = match_word(matcher, at + 2, "per");
-    if (!known)
-        pack = usual_pack(matcher->model);
+            block = i + 3;
+    struct bag pack = bag_of(matcher, block);
+    bool known = pack.stated, per = match_word(matcher, at + 2, "per");
     double count = token_number(text_at(matcher, at)),
            area = pack.metric ? 500 : 8000 * unit_named("sq ft")->factor;
     struct place place = match_place(matcher, at, at + 2);
@@ -115,10 +113,8 @@ bool covers(const struct matcher *matcher, uint32_t at, int way, struct rewritin
         match_kind(matcher, number) == TOKEN_NUMBER && count ? unit_find(words, count, &taken) : NULL;
     if (!unit || unit->measure != MEASURE_AREA)
         return false;
-    struct bag pack = stated_pack(matcher, at);
-    bool known = pack.mass > 0;
-    if (!known)
-        pack = usual_pack(matcher->model);
+    struct bag pack = bag_of(matcher, at);
+    bool known = pack.stated;
     double area = token_number(text_at(matcher, number)) * unit->factor;
     if (!(area > 0))
         return false;

@@ -184,31 +184,23 @@ static const char *const weeks[][3] = {
     {"week", "of"},  {"wk", "of"}, {"week", "commencing"}, {"week", "beginning"}, {"week", "starting"},
     {"w", "/", "c"}, {"wc"}};
 
-/* Behind the words before a day that mean its week; `at` where there are none. */
-static uint32_t behind_week(const struct matcher *matcher, uint32_t at, bool *begins)
-{
-    for (size_t i = 0; i < sizeof weeks / sizeof *weeks; i++) {
-        uint32_t end = at;
-        for (int word = 0; word < 3 && weeks[i][word]; word++, end++)
-            if (match_kind(matcher, end) == TOKEN_END || !text_is(text_at(matcher, end), weeks[i][word])) {
-                end = at;
-                break;
-            }
-        *begins = strcmp(weeks[i][1] ? weeks[i][1] : "", "of") != 0;
-        if (end > at)
-            return end;
-    }
-    return at;
-}
-
 /* "week of Apr 12": seven days from it, or those of the week it is in; "w/c Apr 12" begins there. `way` 1:
  * "about Apr 12", which is as many days before and behind it. */
 bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     static const char *const nearly[] = {"about", "around", "circa", "approximately"};
     struct arena *arena = matcher->model->arena;
-    bool begins = false;
-    uint32_t word = way ? at : behind_week(matcher, at, &begins);
+    bool begins = false; /* on the day that is named */
+    uint32_t word = at;  /* behind those words */
+    for (size_t i = 0; i < sizeof weeks / sizeof *weeks && !way && word == at; i++) {
+        uint32_t count = 0;
+        while (count < 3 && weeks[i][count] && match_kind(matcher, at + count) != TOKEN_END &&
+               text_is(text_at(matcher, at + count), weeks[i][count]))
+            count++;
+        begins = !weeks[i][1] || strcmp(weeks[i][1], "of") != 0;
+        if (count == 3 || !weeks[i][count])
+            word = at + count;
+    }
     for (size_t i = 0; i < sizeof nearly / sizeof *nearly && way; i++)
         word += match_word(matcher, at, nearly[i]);
     bool month_first = month_at(matcher, word) != 0;

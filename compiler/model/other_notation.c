@@ -9,14 +9,16 @@
 
 /* ---- amounts ---- */
 
-/* "1 lb of N" */
-static bool of_nutrient(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
+/* "1 lb of N"; `way` 1: "contains 5% Fe", "contains 5% iron", whose percentage comes behind it. */
+static bool nutrient_behind(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
-    (void)way;
-    const char *symbol = match_word(matcher, at, "of") ? nutrient_symbol(matcher, at + 1) : NULL;
+    bool before = way ? match_kind(matcher, at) == TOKEN_PERCENT : match_word(matcher, at, "of");
+    const char *symbol = before ? nutrient_symbol(matcher, at + 1) : NULL;
     if (!symbol)
         return false;
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), symbol, NULL, NULL};
+    const char *written =
+        way ? text_format(matcher->model->arena, "%s %s", symbol, string_at(matcher, at)) : symbol;
+    *rewriting = (struct rewriting){match_place(matcher, at, at + 2), written, NULL, NULL};
     return true;
 }
 
@@ -46,20 +48,6 @@ static bool product_then_rate(const struct matcher *matcher, uint32_t at, int wa
     *rewriting = (struct rewriting){match_place(matcher, at, end),
                                     text_format(arena, "rate %s of %s", amount, string_at(matcher, product)),
                                     NULL, NULL};
-    return true;
-}
-
-/* "contains 5% Fe", "contains 5% iron" */
-static bool percent_first(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
-{
-    (void)way;
-    bool percent = match_kind(matcher, at) == TOKEN_PERCENT;
-    const char *symbol = percent ? nutrient_symbol(matcher, at + 1) : NULL;
-    if (!symbol)
-        return false;
-    *rewriting = (struct rewriting){
-        match_place(matcher, at, at + 2),
-        text_format(matcher->model->arena, "%s %s", symbol, string_at(matcher, at)), NULL, NULL};
     return true;
 }
 
@@ -211,8 +199,8 @@ static const struct {
     {month_to_month, 0, 25},
     {whole_year, 0, 7},
     {other_weekdays, 0, 8},
-    {of_nutrient, 0, 9},
-    {percent_first, 0, 10},
+    {nutrient_behind, 0, 9},
+    {nutrient_behind, 1, 10},
     {grade_in_parts, 0, 11},
     {name_in_words, 0, 12},
     {name_in_words, 1, 13},

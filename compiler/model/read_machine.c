@@ -36,7 +36,7 @@ void read_spreader_test(const struct stated *stated)
                                  .passes = passes ? (int)passes->number : 1,
                                  .place = stated->clause->place};
     if (area)
-        test.kg_per_m2 = spreader_test_rate(test.kg, area->number, test.passes);
+        test.kg_per_m2 = test.kg / (area->number * test.passes);
     if (test.product)
         VECTOR_PUSH(stated->model->arena, &machine->tests, test);
 }
@@ -140,7 +140,7 @@ static void finish_spreader(const struct stated *stated)
                          model->metric ? "width 60 cm" : "width 2 ft");
             return;
         }
-        test->kg_per_m2 = spreader_test_rate(test->kg, test->run_m * machine->width_m, test->passes);
+        test->kg_per_m2 = test->kg / (test->run_m * machine->width_m * test->passes);
     }
     for (size_t i = 0; i < machine->tests.count && !machine->symbol.broken; i++)
         tests_agree(model, machine, &machine->tests.items[i]);
@@ -224,7 +224,7 @@ static bool output_settle(struct model *model, struct machine *machine, struct s
                           : "a test over a length needs the width that it covers",
                      model->metric ? "width 1 m" : "width 3 ft");
     else if (flow)
-        output->m3_per_m2 = output_of_flow(output->amount / output->per, machine->speed, width);
+        output->m3_per_m2 = output->amount / output->per / (machine->speed * width);
     else
         output->m3_per_m2 = output->amount / (output->per * (run ? width : 1));
     return !machine->symbol.broken;

@@ -100,23 +100,6 @@ static bool add_grasses(struct respelling *respelling, const struct tree *tree)
     return true;
 }
 
-/* A short name of a grass is written in full; `value` then has the full one. */
-static void respell_grass(struct respelling *respelling, struct value *value)
-{
-    const struct name *names[SHORT_NAME_LIMIT];
-    if (!value->name)
-        return;
-    if (respelling->grasses == GRASSES_UNREAD)
-        respelling->grasses = add_grasses(respelling, respelling->tree) ? GRASSES_KNOWN : GRASSES_UNKNOWN;
-    if (respelling->grasses == GRASSES_UNKNOWN ||
-        symbol_short_name(respelling->model, SYMBOL_GRASS, value->name->text, names) != 1 ||
-        names[0] == value->name)
-        return;
-    struct spelling spelling = {value->place, name_string(names[0])};
-    VECTOR_PUSH(respelling->model->arena, &respelling->spellings, spelling);
-    value->name = names[0];
-}
-
 /* Every clause up to the first that does not fit. */
 static void read_statement(struct respelling *respelling, enum block_kind kind,
                            const struct statement *statement)
@@ -137,8 +120,20 @@ static void read_statement(struct respelling *respelling, enum block_kind kind,
         head = form_head(clause.form);
         buffer_format(&respelling->said, "%s ", clause.form->pattern);
         for (size_t i = 0; i < clause.value_count; i++) {
-            if (clause.form->block == BLOCK_LAWN && text_is(values[i].slot, "grass"))
-                respell_grass(respelling, &values[i]);
+            const struct name *names[SHORT_NAME_LIMIT];
+            bool grass =
+                clause.form->block == BLOCK_LAWN && text_is(values[i].slot, "grass") && values[i].name;
+            if (grass && respelling->grasses == GRASSES_UNREAD)
+                respelling->grasses =
+                    add_grasses(respelling, respelling->tree) ? GRASSES_KNOWN : GRASSES_UNKNOWN;
+            /* A short name of a grass is written in full. */
+            if (grass && respelling->grasses == GRASSES_KNOWN &&
+                symbol_short_name(respelling->model, SYMBOL_GRASS, values[i].name->text, names) == 1 &&
+                names[0] != values[i].name) {
+                struct spelling spelling = {values[i].place, name_string(names[0])};
+                VECTOR_PUSH(respelling->model->arena, &respelling->spellings, spelling);
+                values[i].name = names[0];
+            }
             add_value(respelling, &values[i]);
         }
         if (respelling->spellings.count == spellings)

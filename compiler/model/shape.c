@@ -13,35 +13,6 @@ static void complain(struct model *model, const struct shape_part *part, const c
     report->help = help;
 }
 
-/* m2; NAN after a report. */
-static double measure_polygon(const struct shape_part *part, struct model *model)
-{
-    struct polygon polygon = area_polygon(part->sizes, part->size_count / 2);
-    switch (polygon.status) {
-    case POLYGON_SIMPLE:
-        return polygon.area;
-    case POLYGON_FEW:
-        complain(model, part, "a polygon needs three corners or more", NULL);
-        break;
-    case POLYGON_MANY:
-        complain(model, part, "a polygon has at most 1000 corners", NULL);
-        break;
-    case POLYGON_REPEATS:
-        complain(model, part,
-                 text_format(model->arena, "corners %zu and %zu of this polygon are the same point",
-                             polygon.first + 1, polygon.second + 1),
-                 NULL);
-        break;
-    case POLYGON_CROSSES:
-        complain(model, part,
-                 text_format(model->arena, "sides %zu and %zu of this polygon cross or touch",
-                             polygon.first + 1, polygon.second + 1),
-                 "list the corners in order, walking around the zone");
-        break;
-    }
-    return NAN;
-}
-
 /* Larger than 1e12 m2 (a tenth of a continent) is a slip of the unit. */
 static bool measure_part(struct shape_part *part, struct model *model)
 {
@@ -51,7 +22,31 @@ static bool measure_part(struct shape_part *part, struct model *model)
         return sound;
     }
     if (part->kind == SHAPE_POLYGON) {
-        part->area = measure_polygon(part, model);
+        struct polygon polygon = area_polygon(part->sizes, part->size_count / 2);
+        size_t first = polygon.first + 1, second = polygon.second + 1;
+        part->area = polygon.area;
+        switch (polygon.status) {
+        case POLYGON_SIMPLE:
+            break;
+        case POLYGON_FEW:
+            complain(model, part, "a polygon needs three corners or more", NULL);
+            break;
+        case POLYGON_MANY:
+            complain(model, part, "a polygon has at most 1000 corners", NULL);
+            break;
+        case POLYGON_REPEATS:
+            complain(model, part,
+                     text_format(model->arena, "corners %zu and %zu of this polygon are the same point",
+                                 first, second),
+                     NULL);
+            break;
+        case POLYGON_CROSSES:
+            complain(
+                model, part,
+                text_format(model->arena, "sides %zu and %zu of this polygon cross or touch", first, second),
+                "list the corners in order, walking around the zone");
+            break;
+        }
     } else {
         part->area = area_of(part->kind, part->sizes, part->size_count);
         if (isnan(part->area) && part->kind == SHAPE_SIDES)

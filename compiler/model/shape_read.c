@@ -32,16 +32,13 @@ struct sizes {
     size_t count, capacity;
 };
 
-static bool read_size(struct matcher *matcher, uint32_t *at, struct value *value, bool area, bool corner)
-{
-    static const struct slot_type length = {
-        .name = "length", .description = "a length such as 8 ft", .dimension = {.length = 1}};
-    static const struct slot_type whole = {
-        .name = "area", .description = "an area such as 640 sqft", .dimension = {.length = 2}};
-    static const struct slot_type place = {
-        .name = "corner", .description = "a length such as 8 ft", .dimension = {.length = 1}, .zero = true};
-    return slot_read_quantity(matcher, area ? &whole : corner ? &place : &length, at, value);
-}
+/* What the measures of a shape are: of a side, of all of it, and of a corner, which may be 0. */
+static const struct slot_type SIDE = {
+    .name = "length", .description = "a length such as 8 ft", .dimension = {.length = 1}};
+static const struct slot_type WHOLE = {
+    .name = "area", .description = "an area such as 640 sqft", .dimension = {.length = 2}};
+static const struct slot_type CORNER = {
+    .name = "corner", .description = "a length such as 8 ft", .dimension = {.length = 1}, .zero = true};
 
 /* `by`, or the sign of "20 x 15 ft". */
 static bool at_by(const struct matcher *matcher, uint32_t at)
@@ -95,15 +92,6 @@ static bool more_follows(const struct matcher *matcher, uint32_t at, bool corner
     return true;
 }
 
-/* With a blank on either side: "20x15". */
-static void respell_by(struct matcher *matcher, uint32_t at)
-{
-    struct place place = slot_place(matcher, at);
-    place.start = slot_place(matcher, at - 1).end;
-    place.end = slot_place(matcher, at + 1).start;
-    match_respell(matcher, place, " by ");
-}
-
 /* The measures of a shape by its pattern: what stands behind the word. */
 static bool match_size_pattern(struct matcher *matcher, const char *pattern, uint32_t *at,
                                struct sizes *sizes)
@@ -122,7 +110,11 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
             if (strncmp(pattern, "<> by", 5) == 0 && read_side_alone(matcher, at, &value.number))
                 alone = side;
             else
-                fits = read_size(matcher, at, &value, *pattern == '[', corners);
+                fits = slot_read_quantity(matcher,
+                                          *pattern == '[' ? &WHOLE
+                                          : corners       ? &CORNER
+                                                          : &SIDE,
+                                          at, &value);
             if (fits && alone && alone != side) {
                 struct place place = slot_place(matcher, alone);
                 sizes->items[sizes->count - 1] *= value.unit->factor;
@@ -147,8 +139,12 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
             bool by = strcmp(word, "by") == 0 && at_by(matcher, *at);
             if (!by && !match_word(matcher, *at, word))
                 return match_expect_words(matcher, *at, pattern);
-            if (by && !match_word(matcher, *at, word))
-                respell_by(matcher, *at);
+            if (by && !match_word(matcher, *at, word)) { /* "20x15": with a blank on either side */
+                struct place place = slot_place(matcher, *at);
+                place.start = slot_place(matcher, *at - 1).end;
+                place.end = slot_place(matcher, *at + 1).start;
+                match_respell(matcher, place, " by ");
+            }
             *at = match_next(matcher, *at);
             pattern += length;
         }

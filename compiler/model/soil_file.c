@@ -148,26 +148,6 @@ static bool read_figure(struct soil_file *file, const struct soil_file_column *c
            read_rating(file, rest, written, cell);
 }
 
-/* Every name of `only` must be in the file: a sample that is misspelt would be left out in silence. */
-static bool only_found(struct soil_file *file, const struct table *table)
-{
-    struct arena *arena = file->data.model->arena;
-    bool sound = true;
-    for (size_t i = 0; i < file->only.count; i++) {
-        struct text name = file->only.items[i];
-        bool found = false;
-        for (size_t j = 0; j < table->row_count; j++)
-            found = found || text_equal(table->rows[j].name->text, name);
-        if (!found)
-            sound = data_file_complain(&file->data, RULE_CSV, file->data.place,
-                                       text_format(arena, "\"%s\" has no spot \"%.*s\"",
-                                                   text_string(arena, file->data.path), (int)name.length,
-                                                   name.start),
-                                       NULL);
-    }
-    return sound;
-}
-
 /* The rows that `only` names, or all. False where anything in the file was reported. */
 static bool read_rows(struct soil_file *file, struct table *table)
 {
@@ -196,7 +176,20 @@ static bool read_rows(struct soil_file *file, struct table *table)
     }
     table->rows = rows.items;
     table->row_count = rows.count;
-    bool sound = model->reports->errors == errors && only_found(file, table);
+    bool sound = model->reports->errors == errors;
+    /* A sample that is misspelt in `only` would be left out in silence. */
+    for (size_t i = 0, count = sound ? file->only.count : 0; i < count; i++) {
+        struct text name = file->only.items[i], path = data->path;
+        bool found = false;
+        for (size_t j = 0; j < table->row_count; j++)
+            found = found || text_equal(table->rows[j].name->text, name);
+        if (!found)
+            sound =
+                data_file_complain(data, RULE_CSV, data->place,
+                                   text_format(model->arena, "\"%.*s\" has no spot \"%.*s\"",
+                                               (int)path.length, path.start, (int)name.length, name.start),
+                                   NULL);
+    }
     if (sound && !table->row_count)
         report_add(model->reports, &model_rules[RULE_CSV], data->path_place,
                    "this file has no spot below its first row");

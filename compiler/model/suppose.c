@@ -1,6 +1,6 @@
 #include "compiler/model/suppose.h"
 
-#include "compiler/model/include.h"
+#include "compiler/model/source_files.h"
 #include "compiler/model/symbol.h"
 
 #include <string.h>
@@ -41,9 +41,12 @@ const char *model_suppose(struct model *model, const char *what, const char *day
                    : text_format(model->arena, "%s; did you mean %.*s?", none, (int)near.length, near.start);
     }
     const char *words = text_format(model->arena, "%s %s", what, day);
-    struct source *source = sources_add_words(model->sources, "--late", words);
+    uint32_t length = (uint32_t)strlen(words);
+    /* The words of the command line stand beside the plan, so that a report may point at them. */
+    const struct file *file =
+        file_add(model->sources, "--late", "--late", (const unsigned char *)words, length);
     supposed->day = day_of_date(date);
-    supposed->place = (struct place){source, 0, (uint32_t)strlen(words)};
+    supposed->place = (struct place){&file->source, 0, length};
     model->supposed = supposed;
     return NULL;
 }

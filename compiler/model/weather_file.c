@@ -7,13 +7,6 @@
 
 /* ---- what the block says ---- */
 
-static bool complain_of_column(const struct weather_file *file, const struct weather_column *column,
-                               const char *sentence)
-{
-    report_add(file->data.model->reports, &model_rules[RULE_VALUE], column->named.place, "%s", sentence);
-    return false;
-}
-
 /* A file needs a column of dates and one of weather; both are named in the plan. */
 bool weather_file_complete(const struct weather_file *file)
 {
@@ -21,9 +14,12 @@ bool weather_file_complete(const struct weather_file *file)
     size_t stated = 0;
     bool sound = true;
     for (size_t i = 0; i < WEATHER_QUANTITY_COUNT; i++) {
-        stated += file->columns[i].named.stated;
-        if (file->columns[i].named.stated && file->columns[i].factor <= 0)
-            sound = complain_of_column(file, &file->columns[i], "a unit cannot be zero");
+        const struct weather_column *column = &file->columns[i];
+        stated += column->named.stated;
+        if (column->named.stated && column->factor <= 0) {
+            report_add(reports, &model_rules[RULE_VALUE], column->named.place, "a unit cannot be zero");
+            sound = false;
+        }
     }
     if (file->date.stated && stated)
         return sound;
@@ -37,31 +33,6 @@ bool weather_file_complete(const struct weather_file *file)
 
 /* ---- cells ---- */
 
-/* Whole numbers between other marks: "2012-01-31", "1/31/2012", or eight digits in a row. Anything from a `T`
- * or blank on is a time of day. */
-static size_t parts_of_date(struct text text, int parts[3], size_t digits[3])
-{
-    size_t count = 0;
-    bool inside = false;
-    for (size_t i = 0; i < text.length && text.start[i] != 'T' && text.start[i] != ' '; i++) {
-        bool digit = text.start[i] >= '0' && text.start[i] <= '9';
-        if (!digit && (!inside || !memchr("-/.", text.start[i], 3)))
-            return 0;
-        if (digit && !inside) {
-            if (count == 3)
-                return 0;
-            parts[count] = 0;
-            digits[count++] = 0;
-        }
-        if (digit && ++digits[count - 1] > 8)
-            return 0;
-        if (digit)
-            parts[count - 1] = parts[count - 1] * 10 + (text.start[i] - '0');
-        inside = digit;
-    }
-    return inside ? count : 0;
-}
-
 /* Parts between marks, or eight digits in a row where the year comes first. A year has four digits, so that
  * 04-05-06 is not a date in any order. */
 static bool read_date(struct weather_file *file, day_number *day)
@@ -72,12 +43,25 @@ static bool read_date(struct weather_file *file, day_number *day)
     const int *place = places[file->order];
     const struct csv_cell *cell = &file->data.row.cells[file->date.at];
     struct civil_date date = {0};
-    int parts[3];
-    size_t digits[3];
-    size_t count = parts_of_date(cell->text, parts, digits);
-    if (count == 3 && digits[place[0]] == 4 && digits[place[1]] <= 2 && digits[place[2]] <= 2)
+    /* Whole numbers with marks between; anything from a `T` or blank on is a time of day. */
+    int parts[3] = {0};
+    size_t digits[3] = {0}, count = 0, length = 0;
+    bool inside = false, sound = true;
+    while (length < cell->text.length && cell->text.start[length] != 'T' && cell->text.start[length] != ' ')
+        length++;
+    for (size_t i = 0; i < length && sound; i++) {
+        char byte = cell->text.start[i];
+        bool digit = byte >= '0' && byte <= '9';
+        count += digit && !inside;
+        sound = digit ? count <= 3 && ++digits[count - 1] <= 8 : inside && memchr("-/.", byte, 3);
+        if (digit && sound)
+            parts[count - 1] = parts[count - 1] * 10 + (byte - '0');
+        inside = digit;
+    }
+    sound = sound && inside;
+    if (sound && count == 3 && digits[place[0]] == 4 && digits[place[1]] <= 2 && digits[place[2]] <= 2)
         date = (struct civil_date){parts[place[0]], parts[place[1]], parts[place[2]]};
-    else if (count == 1 && digits[0] == 8 && file->order == DATE_YEAR_MONTH_DAY)
+    else if (sound && count == 1 && digits[0] == 8 && file->order == DATE_YEAR_MONTH_DAY)
         date = (struct civil_date){parts[0] / 10000, parts[0] / 100 % 100, parts[0] % 100};
     if (!date_valid(date))
         return data_file_complain_of_cell(&file->data, RULE_WEATHER, cell, "is not a date",
@@ -125,8 +109,11 @@ bool weather_file_read(struct weather_file *file, const struct source *source, s
     /* Temperatures of two depths are two things: all files of a series measure the soil at one. */
     const struct weather_column *soil = &file->columns[WEATHER_SOIL];
     if (soil->named.stated) {
-        if (!isnan(series->soil_depth_m) && fabs(series->soil_depth_m - file->soil_depth_m) > 1e-9)
-            return complain_of_column(file, soil, "another file measured the soil at another depth");
+        if (!isnan(series->soil_depth_m) && fabs(series->soil_depth_m - file->soil_depth_m) > 1e-9) {
+            report_add(data->model->reports, &model_rules[RULE_VALUE], soil->named.place,
+                       "another file measured the soil at another depth");
+            return false;
+        }
         series->soil_depth_m = file->soil_depth_m;
     }
     if (!data_file_header(data, source))

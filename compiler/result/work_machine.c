@@ -72,7 +72,7 @@ static void say_fills(struct work *work, const struct model *model, const struct
         const struct spreading *spreading = material->portions.items[i].spreading;
         if (!spreading || spreading->once)
             continue;
-        const char *first = loads_count(&spreading->fills) > 1 ? "the first" : "it";
+        const char *first = spreading->fills.full + spreading->fills.rest > 1 ? "the first" : "it";
         const char *half =
             spreading->check_walk
                 ? text_format(arena, "; check that half of %s is left after %s", first, spreading->check_walk)

@@ -14,10 +14,8 @@ static int block_kind(int outer, struct text head, struct text second)
     return outer == PLAN ? PROPERTIES : UNKNOWN;
 }
 
-static enum block_layout block_layout(int kind)
-{
-    return kind == TABLE ? LAYOUT_TABLE : kind == PLAN || kind == PROPERTIES ? LAYOUT_ALIGNED : LAYOUT_PLAIN;
-}
+static const enum block_layout block_layouts[] = {
+    [PLAN] = LAYOUT_ALIGNED, [PROPERTIES] = LAYOUT_ALIGNED, [TABLE] = LAYOUT_TABLE, [UNKNOWN] = LAYOUT_PLAIN};
 
 static bool declares_name(int kind, struct text head)
 {
@@ -34,7 +32,7 @@ static size_t column_words(const struct text *words, size_t count)
     return count > 1 && text_is(words[1], "ppm") ? 2 : 1;
 }
 
-const struct format_language small_language = {PLAN,          block_kind,   block_layout,
+const struct format_language small_language = {PLAN,          block_kind,   block_layouts,
                                                declares_name, head_goes_on, column_words};
 
 int arena_setup(void **state)

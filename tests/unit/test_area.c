@@ -35,6 +35,13 @@ static double random_unit(uint64_t *seed)
     return (double)(random_next(seed) >> 11) * 0x1p-53;
 }
 
+static double offsets(double spacing, const double *widths, size_t count)
+{
+    double sizes[514] = {spacing};
+    memcpy(sizes + 1, widths, count * sizeof *widths);
+    return area_of(SHAPE_OFFSETS, sizes, count + 1);
+}
+
 /* The zones of the language's example, in feet; worked out by hand. */
 static void test_example(void **state)
 {
@@ -43,7 +50,7 @@ static void test_example(void **state)
     assert_near(north, 2480 - 63.617251235193308);
     assert_near(AREA(TRIANGLE, 50, 34), 850);
     static const double widths[] = {8, 9.5, 11, 10, 7};
-    assert_near(area_offsets(10, widths, COUNT(widths)), 380);
+    assert_near(offsets(10, widths, COUNT(widths)), 380);
 }
 
 static void test_shapes(void **state)
@@ -61,20 +68,20 @@ static void test_shapes(void **state)
 static void test_triangle_sides(void **state)
 {
     (void)state;
-    assert_near(area_triangle_sides(3, 4, 5), 6);
-    assert_near(area_triangle_sides(5, 3, 4), 6);
-    assert_near(area_triangle_sides(13, 15, 14), 84);
-    assert_near(area_triangle_sides(2, 2, 2), sqrt(3));
-    assert_true(area_triangle_sides(1, 2, 3) == 0);
-    assert_true(isnan(area_triangle_sides(1, 2, 3.001)));
-    assert_true(isnan(area_triangle_sides(10, 2, 3)));
-    assert_true(isnan(area_triangle_sides(2, 10, 3)));
-    assert_true(isnan(area_triangle_sides(2, 3, 10)));
+    assert_near(AREA(SIDES, 3, 4, 5), 6);
+    assert_near(AREA(SIDES, 5, 3, 4), 6);
+    assert_near(AREA(SIDES, 13, 15, 14), 84);
+    assert_near(AREA(SIDES, 2, 2, 2), sqrt(3));
+    assert_true(AREA(SIDES, 1, 2, 3) == 0);
+    assert_true(isnan(AREA(SIDES, 1, 2, 3.001)));
+    assert_true(isnan(AREA(SIDES, 10, 2, 3)));
+    assert_true(isnan(AREA(SIDES, 2, 10, 3)));
+    assert_true(isnan(AREA(SIDES, 2, 3, 10)));
     /* Needles, where the common form of the formula loses half of the digits; areas of just these doubles,
      * worked out in fractions and to 60 digits. */
-    assert_near(area_triangle_sides(100000, 99999.99979, 0.00029), 10.00000007702103832);
-    assert_near(area_triangle_sides(30.1, 30.1000001, 1.3e-6), 1.950702953737962013e-5);
-    assert_near(area_triangle_sides(60, 33.3, 26.7000001), 0.05164619966290700239);
+    assert_near(AREA(SIDES, 100000, 99999.99979, 0.00029), 10.00000007702103832);
+    assert_near(AREA(SIDES, 30.1, 30.1000001, 1.3e-6), 1.950702953737962013e-5);
+    assert_near(AREA(SIDES, 60, 33.3, 26.7000001), 0.05164619966290700239);
 }
 
 /* Any order of the sides, any scale, and the same as half of base times height. */
@@ -86,11 +93,11 @@ static void test_triangle_sides_agree(void **state)
         double base = 1 + 50 * random_unit(&seed), height = 1 + 50 * random_unit(&seed);
         double foot = base * (2 * random_unit(&seed) - 0.5);
         double left = hypot(foot, height), right = hypot(base - foot, height);
-        double area = area_triangle_sides(base, left, right);
+        double area = AREA(SIDES, base, left, right);
         assert_true(fabs(area - AREA(TRIANGLE, base, height)) <= 1e-11 * area);
-        assert_true(area == area_triangle_sides(right, base, left));
-        assert_true(area == area_triangle_sides(left, right, base));
-        assert_near(area_triangle_sides(base * 4, left * 4, right * 4), area * 16);
+        assert_true(area == AREA(SIDES, right, base, left));
+        assert_true(area == AREA(SIDES, left, right, base));
+        assert_near(AREA(SIDES, base * 4, left * 4, right * 4), area * 16);
     }
 }
 
@@ -98,18 +105,18 @@ static void test_offsets(void **state)
 {
     (void)state;
     static const double even[] = {6, 6, 6, 6};
-    assert_near(area_offsets(5, even, 4), AREA(RECTANGLE, 15, 6));
+    assert_near(offsets(5, even, 4), AREA(RECTANGLE, 15, 6));
     static const double pointed[] = {0, 6, 0};
-    assert_near(area_offsets(5, pointed, 3), AREA(TRIANGLE, 10, 6));
-    assert_near(area_offsets(5, even, 2), AREA(RECTANGLE, 5, 6));
-    assert_true(isnan(area_offsets(5, even, 1)));
-    assert_true(isnan(area_offsets(5, even, 0)));
+    assert_near(offsets(5, pointed, 3), AREA(TRIANGLE, 10, 6));
+    assert_near(offsets(5, even, 2), AREA(RECTANGLE, 5, 6));
+    assert_true(isnan(offsets(5, even, 1)));
+    assert_true(isnan(offsets(5, even, 0)));
     /* Trapezoids laid side by side. */
     static const double widths[] = {3, 8.25, 7, 0, 2.5, 11};
     double sum = 0;
     for (size_t i = 1; i < COUNT(widths); i++)
         sum += AREA(TRAPEZOID, widths[i - 1], widths[i], 4);
-    assert_near(area_offsets(4, widths, COUNT(widths)), sum);
+    assert_near(offsets(4, widths, COUNT(widths)), sum);
 }
 
 /* Half circles measured ever more closely: the rule comes near to pi r^2 / 2. */
@@ -123,7 +130,7 @@ static void test_offsets_converge(void **state)
             double x = 2 * (double)i / (double)parts - 1;
             widths[i] = sqrt(1 - x * x);
         }
-        double now = fabs(area_offsets(2 / (double)parts, widths, parts + 1) - PI / 2);
+        double now = fabs(offsets(2 / (double)parts, widths, parts + 1) - PI / 2);
         assert_true(now < error / 6); /* the error falls with parts^-1.5: by 8 */
         error = now;
     }

@@ -125,7 +125,7 @@ static void test_hopper_fills(void **state)
     struct work_list list = work_list_of(&made.season);
     const struct portion *north = &list.items[0].materials.items[0].portions.items[0];
     assert_false(north->spreading->once);
-    assert_int_equal(loads_count(&north->spreading->fills), 3);
+    assert_int_equal(north->spreading->fills.full + north->spreading->fills.rest, 3);
     assert_string_equal(north->spreading->load, "a fill of 3 lb, then fills of 1.73 and 1.74 lb");
 }
 
