@@ -1,47 +1,188 @@
 #include "compiler/form/data.h"
 
-#include "compiler/form/plain_text.h"
 #include "compiler/model/display.h"
 
 #include <assert.h>
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
-struct data *data_new(struct arena *arena)
+/* ---- values as JSON prints them ---- */
+
+/* Escaped down to ASCII (RFC 8259, 7), DEL too, which drives some terminals. */
+static void print_string(struct buffer *out, struct text text)
 {
-    struct data *root = ARENA_ARRAY(arena, 1, struct data);
-    *root = (struct data){.arena = arena, .kind = DATA_OBJECT};
+    static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
+    size_t length;
+    buffer_add_string(out, "\"");
+    for (size_t at = 0; at < text.length; at += length) {
+        /* What stays as it is, most of any text, in one piece. */
+        for (length = 0; at + length < text.length; length++) {
+            char byte = text.start[at + length];
+            if (byte < ' ' || byte > '~' || byte == '"' || byte == '\\')
+                break;
+        }
+        if (length) {
+            buffer_add(out, (struct text){text.start + at, length});
+            continue;
+        }
+        uint32_t code_point = text_character(text, at, &length);
+        if (length == 1 && (unsigned char)text.start[at] >= 0x80) /* no UTF-8 */
+            code_point = 0xFFFD;
+        const char *short_form = code_point ? strchr(escaped, code_point < 0x80 ? (int)code_point : 1) : NULL;
+        if (short_form)
+            buffer_format(out, "\\%c", letters[short_form - escaped]);
+        else if (code_point < 0x10000)
+            buffer_format(out, "\\u%04X", (unsigned)code_point);
+        else /* above the basic plane: two surrogates (RFC 8259, 7) */
+            buffer_format(out, "\\u%04X\\u%04X", (unsigned)(0xD800 + ((code_point - 0x10000) >> 10)),
+                          (unsigned)(0xDC00 + (code_point & 0x3FF)));
+    }
+    buffer_add_string(out, "\"");
+}
+
+/* Twelve significant digits: what rounding on the way leaves certain on every machine, and far more than
+ * anyone weighs. Always with a point or an exponent, so that a reader with whole numbers keeps it apart. */
+static void print_number(struct buffer *out, double value)
+{
+    char digits[32];
+    int length = snprintf(digits, sizeof digits, "%.12g", value);
+    bool whole = true, plain = digits[strspn(digits, "-0123456789.")] == '\0';
+    if (plain) {
+        whole = !strchr(digits, '.');
+        buffer_add(out, (struct text){digits, (size_t)length});
+    }
+    for (int i = 0; i < length && !plain; i++) {
+        whole = whole && strchr("-0123456789", digits[i]);
+        /* A locale's point may be another, and an exponent's sign and zeros say nothing. */
+        if (!strchr("-0123456789e+", digits[i]))
+            buffer_add_string(out, ".");
+        else if (digits[i] != '+' && !(digits[i] == '0' && i > 1 && strchr("+-", digits[i - 1])))
+            buffer_repeat(out, digits[i], 1);
+    }
+    if (whole)
+        buffer_add_string(out, ".0");
+}
+
+/* By hand: printf takes half the time of a long document, in which most values are small numbers. */
+static void print_integer(struct buffer *out, long long value)
+{
+    char digits[24];
+    size_t at = sizeof digits;
+    unsigned long long rest = value < 0 ? 0 - (unsigned long long)value : (unsigned long long)value;
+    do
+        digits[--at] = (char)('0' + rest % 10);
+    while (rest /= 10);
+    if (value < 0)
+        digits[--at] = '-';
+    buffer_add(out, (struct text){digits + at, sizeof digits - at});
+}
+
+/* ---- objects and lists ---- */
+
+/* The newline and the blanks of a depth are one piece, with the comma before them or without. */
+static void print_line(const struct data *data, uint16_t depth, bool comma)
+{
+    static const char line[] = ",\n                                                                ";
+    size_t blanks = data->indented ? 1 + 2 * (size_t)depth : 0;
+    assert(blanks < sizeof line - 1);
+    buffer_add(data->out, (struct text){comma ? line : line + 1, blanks + comma});
+}
+
+/* What is open in it was filled, and so is it: its bracket closes it. */
+static void close(struct data *data)
+{
+    if (data->open)
+        close(data->open);
+    if (data->count)
+        print_line(data, data->depth, false);
+    buffer_add_string(data->out, data->list ? "]" : "}");
+    data->out = NULL;
+}
+
+/* All that stands before a value. */
+static struct buffer *put(struct data *parent, const char *key)
+{
+    assert(parent->out && parent->list == !key);
+    if (parent->open)
+        close(parent->open);
+    parent->open = NULL;
+    print_line(parent, (uint16_t)(parent->depth + 1), parent->count++ > 0);
+    if (key) {
+        print_string(parent->out, text_of(key));
+        buffer_add_string(parent->out, parent->indented ? ": " : ":");
+    }
+    return parent->out;
+}
+
+static struct data *data_new(struct arena *arena, struct buffer *out, bool list)
+{
+    struct data *data = ARENA_NEW(arena, struct data);
+    *data = (struct data){.arena = arena, .out = out, .list = list, .indented = true};
+    return data;
+}
+
+static struct data *put_open(struct data *parent, const char *key, bool list)
+{
+    struct data *data = data_new(parent->arena, put(parent, key), list);
+    buffer_add_string(data->out, list ? "[" : "{");
+    data->depth = (uint16_t)(parent->depth + 1);
+    data->indented = parent->indented;
+    return parent->open = data;
+}
+
+struct data *data_begin(struct buffer *out, bool indented)
+{
+    struct data *root = data_new(out->arena, out, false);
+    buffer_add_string(out, "{");
+    root->indented = indented;
     return root;
 }
 
-/* At the end, so that members keep the order of being put. */
-static struct data *put(struct data *parent, const char *key, enum data_kind kind)
+void data_end(struct data *root)
 {
-    assert(parent->kind == (key ? DATA_OBJECT : DATA_LIST));
-    struct data *value = data_new(parent->arena);
-    value->kind = kind;
-    value->key = key;
-    if (parent->last)
-        parent->last->next = value;
-    else
-        parent->first = value;
-    parent->last = value;
-    parent->count++;
-    return value;
+    struct buffer *out = root->out;
+    close(root);
+    buffer_add_string(out, "\n");
+}
+
+struct data *data_part_begin(struct arena *arena, struct buffer *out, uint16_t depth)
+{
+    struct data *list = data_new(arena, out, true);
+    list->depth = depth;
+    list->count = out->length > 0;
+    return list;
+}
+
+void data_part_end(struct data *list)
+{
+    if (list->open)
+        close(list->open);
+    list->out = NULL;
 }
 
 struct data *data_object(struct data *parent, const char *key)
 {
-    return put(parent, key, DATA_OBJECT);
+    return put_open(parent, key, false);
 }
 
 struct data *data_list(struct data *parent, const char *key)
 {
-    return put(parent, key, DATA_LIST);
+    return put_open(parent, key, true);
 }
+
+void data_printed(struct data *parent, const char *key, struct text values)
+{
+    struct data *list = data_list(parent, key);
+    list->count = values.length > 0;
+    buffer_add(list->out, values);
+}
+
+/* ---- values ---- */
 
 void data_text(struct data *parent, const char *key, struct text text)
 {
-    put(parent, key, DATA_TEXT)->text = text_valid(parent->arena, text);
+    print_string(put(parent, key), text);
 }
 
 void data_string(struct data *parent, const char *key, const char *string)
@@ -62,13 +203,13 @@ void data_name(struct data *parent, const char *key, const struct name *name)
 
 void data_integer(struct data *parent, const char *key, long long value)
 {
-    put(parent, key, DATA_INTEGER)->integer = value;
+    print_integer(put(parent, key), value);
 }
 
 void data_number(struct data *parent, const char *key, double value)
 {
     assert(isfinite(value));
-    put(parent, key, DATA_NUMBER)->number = value;
+    print_number(put(parent, key), value);
 }
 
 void data_figure(struct data *parent, const char *key, double value)
@@ -81,17 +222,12 @@ void data_figure(struct data *parent, const char *key, double value)
 
 void data_boolean(struct data *parent, const char *key, bool value)
 {
-    put(parent, key, DATA_BOOLEAN)->integer = value;
+    buffer_add_string(put(parent, key), value ? "true" : "false");
 }
 
 void data_null(struct data *parent, const char *key)
 {
-    put(parent, key, DATA_NULL);
-}
-
-void data_printed(struct data *parent, const char *key, struct text text)
-{
-    put(parent, key, DATA_PRINTED)->text = text;
+    buffer_add_string(put(parent, key), "null");
 }
 
 /* ---- what documents share ---- */

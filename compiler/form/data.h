@@ -1,40 +1,30 @@
-/* A result described for a program: a tree of values, each in one shape wherever it appears. A form that
- * prints data (json.h) knows no result, and no result knows the form. */
+/* A result described for a program: values put one behind the other into a JSON document (RFC 8259), each in
+ * one shape wherever it appears. What is put is printed: nothing of a long document is held but its text.
+ * All but ASCII is escaped, so that the text is safe on a terminal. */
 #ifndef PRILL_FORM_DATA_H
 #define PRILL_FORM_DATA_H
 
 #include "compiler/model/model.h"
 
-enum data_kind {
-    DATA_OBJECT,
-    DATA_LIST,
-    DATA_TEXT,
-    DATA_INTEGER,
-    DATA_NUMBER,
-    DATA_BOOLEAN,
-    DATA_NULL,
-    DATA_PRINTED
-};
-
-/* A long document has millions of them. */
+/* An object or a list that is being filled. It may be until something else is put into what holds it
+ * (asserted). */
 struct data {
-    struct arena *arena;
-    enum data_kind kind;
-    uint32_t count;    /* of an object or a list: what it holds */
-    const char *key;   /* under which its object holds it; NULL in a list and of the root */
-    struct data *next; /* of its owner */
-    union {
-        struct {
-            struct data *first, *last; /* of an object or a list, in the order of being put */
-        };
-        struct text text;  /* valid UTF-8; of a printed one: the document's own text */
-        double number;     /* finite */
-        long long integer; /* of a boolean too: 0 or 1 */
-    };
+    struct arena *arena; /* for the texts that its values take on the way, and what it holds */
+    struct buffer *out;  /* NULL once it is filled */
+    struct data *open;   /* what is being filled in it; NULL where nothing is */
+    uint32_t count;      /* of values in it */
+    uint16_t depth;      /* of the root 0 */
+    bool list, indented;
 };
 
-/* An empty object: a document. */
-struct data *data_new(struct arena *arena);
+/* A document is one object and a newline: on one line, or indented by two. Its arena is that of `out`. */
+struct data *data_begin(struct buffer *out, bool indented);
+void data_end(struct data *root);
+
+/* Values of an indented list at `depth`, printed apart into `out`, which has nothing but those before them:
+ * for data_printed. Ended too, without a newline. */
+struct data *data_part_begin(struct arena *arena, struct buffer *out, uint16_t depth);
+void data_part_end(struct data *list);
 
 /* Each puts a value under `key` of an object or, where `key` is NULL, at the end of a list. Bytes of a text
  * that are not UTF-8 become U+FFFD; a string or name of NULL becomes null. */
@@ -50,9 +40,8 @@ void data_figure(struct data *parent, const char *key,
 void data_boolean(struct data *parent, const char *key, bool value);
 void data_null(struct data *parent, const char *key);
 
-/* One value or more that a form has printed already (json_part_print), in place of the tree: kept, not
- * copied. */
-void data_printed(struct data *parent, const char *key, struct text text);
+/* A list whose values were printed apart; not NULL in it. */
+void data_printed(struct data *parent, const char *key, struct text values);
 
 /* {"title", "edition", "edition_date", "season_first", "season_last", "units"}: edition 0 and no edition_date
  * where the plan states none, the season only where it does. Returns the object, for what else a document

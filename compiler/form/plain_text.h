@@ -4,12 +4,8 @@
 
 #include "lexer/source.h"
 
-/* Valid UTF-8: bytes that are not become U+FFFD. The text itself where nothing changes, otherwise in the
- * arena. */
-struct text text_valid(struct arena *arena, struct text text);
-
-/* Valid UTF-8 without control characters: C0 but the line feed, DEL and C1 become blanks, and so does the
- * line feed where `lines` is false. */
+/* Valid UTF-8, bytes that are not being U+FFFD, without control characters: C0 but the line feed, DEL and C1
+ * become blanks, and so does the line feed where `lines` is false. */
 const char *plain_text(struct arena *arena, const char *text, bool lines);
 
 #endif

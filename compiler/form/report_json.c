@@ -1,6 +1,6 @@
 #include "compiler/form/report_json.h"
 
-#include "compiler/form/json.h"
+#include "compiler/form/data.h"
 #include "compiler/form/report_text.h"
 
 static void put_end(struct data *parent, const char *key, struct place place, uint32_t offset)
@@ -40,7 +40,7 @@ static void put_place(struct data *places, struct place place, bool main, const 
 /* One document on one line: a reader of lines can begin before the last report is known. */
 void report_json_print(struct buffer *out, const struct report *report)
 {
-    struct data *root = data_new(out->arena);
+    struct data *root = data_begin(out, false);
     data_string(root, "format", "prill report 1");
     data_string(root, "check", report->rule->name);
     data_string(root, "severity", severity_name(report->severity));
@@ -81,7 +81,7 @@ void report_json_print(struct buffer *out, const struct report *report)
     struct buffer text = {.arena = root->arena};
     report_text_print(&text, report, false);
     data_string(root, "as_text", buffer_string(&text));
-    json_print(out, false, root);
+    data_end(root);
 }
 
 void reports_json_print(struct buffer *out, const struct reports *reports)

@@ -1,12 +1,12 @@
 #include "compiler/form/report_sarif.h"
 
 #include "compiler/form/report_text.h"
-#include "compiler/form/json.h"
+#include "compiler/form/data.h"
 #include "compiler/form/sarif.h"
 
 #include <inttypes.h>
 
-enum { RESULT_DEPTH = 4 }; /* of a result: the root, its runs, the run, its results */
+enum { RESULTS_DEPTH = 3 }; /* of the list of results: the root, its runs, the run */
 
 static void related_put(struct data *related, struct place place, const char *message)
 {
@@ -106,9 +106,10 @@ static size_t line_counted(struct sarif_log *log, uint64_t hash)
 }
 
 /* Equal fingerprints are counted, so that two reports of one line stay two. */
-static void result_add(struct sarif_log *log, struct arena *scratch, const struct report *report)
+static void result_add(struct sarif_log *log, struct data *results, const struct report *report)
 {
-    struct data *result = data_new(scratch);
+    struct arena *scratch = results->arena;
+    struct data *result = data_object(results, NULL);
     size_t index = 0;
     while (index < log->rules.count && log->rules.items[index] != report->rule)
         index++;
@@ -143,20 +144,21 @@ static void result_add(struct sarif_log *log, struct arena *scratch, const struc
     struct data *fingerprints = data_object(result, "partialFingerprints");
     data_string(fingerprints, "primaryLocationLineHash",
                 text_format(scratch, "%016" PRIx64 ":%zu", hash, ordinal));
-    json_part_print(&log->results, true, RESULT_DEPTH, result);
 }
 
 void sarif_log_add(struct sarif_log *log, struct arena *scratch, const struct reports *reports)
 {
     log->flooded = log->flooded || reports->flooded;
+    struct data *results = data_part_begin(scratch, &log->results, RESULTS_DEPTH);
     for (size_t i = 0; i < reports->all.count; i++)
-        result_add(log, scratch, reports->all.items[i]);
+        result_add(log, results, reports->all.items[i]);
+    data_part_end(results);
 }
 
 /* Only the rules that occur are listed: a reader looks them up by their index. */
 void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char *version)
 {
-    struct data *root = data_new(out->arena);
+    struct data *root = data_begin(out, true);
     data_string(root, "$schema", "https://json.schemastore.org/sarif-2.1.0.json");
     data_string(root, "version", "2.1.0");
     struct data *run = data_object(data_list(root, "runs"), NULL);
@@ -193,10 +195,8 @@ void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char
     sarif_message_put(data_object(bases, sarif_library_base), "description", "the library built into prill");
     data_string(run, "columnKind", "utf16CodeUnits");
     data_string(run, "defaultEncoding", "UTF-8");
-    struct data *results = data_list(run, "results");
-    if (log->results.length)
-        data_printed(results, NULL, (struct text){log->results.string, log->results.length});
-    json_print(out, true, root);
+    data_printed(run, "results", (struct text){log->results.string, log->results.length});
+    data_end(root);
 }
 
 void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)

@@ -2,7 +2,7 @@
 #ifndef PRILL_RESULT_LIMITS_FOLLOWED_H
 #define PRILL_RESULT_LIMITS_FOLLOWED_H
 
-#include "compiler/form/json.h"
+#include "compiler/form/data.h"
 
 #include "compiler/model/model.h"
 

@@ -1,6 +1,6 @@
 #include "compiler/result/result.h"
 
-#include "compiler/form/json.h"
+#include "compiler/form/data.h"
 #include "compiler/form/page_html.h"
 #include "compiler/form/page_markdown.h"
 #include "compiler/form/page_text.h"
@@ -119,13 +119,13 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
         result->csv(out, input);
         break;
     case AS_JSON: {
-        struct data *root = data_new(out->arena);
+        struct data *root = data_begin(out, true);
         data_string(root, "format", text_format(out->arena, "prill %s %d", result->name, result->version));
         if (!result->two)
             data_plan(root, "plan", input->season->model);
         result->data(root, input);
         data_closing(root, input->season->model);
-        json_print(out, true, root);
+        data_end(root);
         break;
     }
     case FORMS:

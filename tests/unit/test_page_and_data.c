@@ -1,5 +1,5 @@
 /* Pages as text and data as JSON. Sources: RFC 8259; jansson reads back what is printed here. */
-#include "compiler/form/json.h"
+#include "compiler/form/data.h"
 #include "compiler/form/page_markdown.h"
 #include "compiler/form/page_text.h"
 #include "tests/unit/one_arena.h"
@@ -7,27 +7,49 @@
 #include <jansson.h>
 #include <math.h>
 
-static const char *json(const struct data *root, bool indent)
+static const char *shapes(bool indented)
 {
     struct buffer out = {.arena = &arena};
-    json_print(&out, indent, root);
+    struct data *root = data_begin(&out, indented), *list = data_list(root, "list");
+    data_boolean(list, NULL, true);
+    data_integer(list, NULL, -3);
+    data_list(list, NULL);
+    assert_int_equal(list->count, 3);
+    data_object(root, "empty");
+    data_string(root, "none", NULL);
+    data_figure(root, "unknown", NAN);
+    data_end(root);
     return buffer_string(&out);
 }
 
 static void test_shapes(void **state)
 {
-    struct data *root = data_new(&arena), *list = data_list(root, "list");
-    data_object(root, "empty");
-    data_string(root, "none", NULL);
-    data_figure(root, "unknown", NAN);
-    data_boolean(list, NULL, true);
-    data_integer(list, NULL, -3);
-    data_list(list, NULL);
-    assert_int_equal(list->count, 3);
-    assert_string_equal(json(root, false),
+    assert_string_equal(shapes(false),
                         "{\"list\":[true,-3,[]],\"empty\":{},\"none\":null,\"unknown\":null}\n");
-    assert_string_equal(json(root, true), "{\n  \"list\": [\n    true,\n    -3,\n    []\n  ],\n"
-                                          "  \"empty\": {},\n  \"none\": null,\n  \"unknown\": null\n}\n");
+    assert_string_equal(shapes(true), "{\n  \"list\": [\n    true,\n    -3,\n    []\n  ],\n"
+                                      "  \"empty\": {},\n  \"none\": null,\n  \"unknown\": null\n}\n");
+}
+
+/* Two values of a list printed apart, one by one, stand in the document as if they had been put there. */
+static void test_parts(void **state)
+{
+    struct buffer out = {.arena = &arena}, part = {.arena = &arena}, whole = {.arena = &arena};
+    struct data *root = data_begin(&out, true);
+    for (int i = 0; i < 2; i++) {
+        struct data *apart = data_part_begin(&arena, &part, 1);
+        data_integer(data_object(apart, NULL), "n", i);
+        data_part_end(apart);
+    }
+    data_printed(root, "list", (struct text){part.string, part.length});
+    data_printed(root, "none", (struct text){0});
+    data_end(root);
+    root = data_begin(&whole, true);
+    struct data *list = data_list(root, "list");
+    for (int i = 0; i < 2; i++)
+        data_integer(data_object(list, NULL), "n", i);
+    data_list(root, "none");
+    data_end(root);
+    assert_string_equal(buffer_string(&out), buffer_string(&whole));
 }
 
 static void test_numbers(void **state)
@@ -48,10 +70,12 @@ static void test_numbers(void **state)
                 {0.00125, "0.00125"},
                 {1e12, "1e12"}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        struct data *root = data_new(&arena);
+        struct buffer out = {.arena = &arena};
+        struct data *root = data_begin(&out, false);
         json_error_t error;
         data_number(root, "n", rows[i].value);
-        const char *text = json(root, false);
+        data_end(root);
+        const char *text = buffer_string(&out);
         assert_string_equal(text, text_format(&arena, "{\"n\":%s}\n", rows[i].text));
         json_t *read = json_loads(text, 0, &error);
         json_t *number = json_object_get(read, "n");
@@ -68,13 +92,15 @@ static void test_texts(void **state)
     for (int i = 0; i < 127; i++)
         all[i] = (char)(i + 1);
     strcpy(all + 127, "\xC2\x80\xC3\xBC\xE2\x82\xAC\xF0\x9F\x8C\xB1\xF4\x8F\xBF\xBF");
-    struct data *root = data_new(&arena);
+    struct buffer out = {.arena = &arena};
+    struct data *root = data_begin(&out, true);
     json_error_t error;
     data_string(root, "t", all);
     data_string(root, "bad",
                 "a\xFF"
                 "b");
-    const char *text = json(root, true);
+    data_end(root);
+    const char *text = buffer_string(&out);
     for (const char *c = text; *c; c++)
         assert_true((*c >= ' ' && *c < 0x7F) || *c == '\n');
     json_t *read = json_loads(text, 0, &error);
