@@ -34,12 +34,13 @@ const char *text_string(struct arena *arena, struct text text)
     return copy;
 }
 
-/* The length of the formatted text. One too long for printf's int is treated as memory that ran out. */
-static size_t format_length(struct arena *arena, const char *format, va_list arguments)
+/* One too long for printf's int is treated as memory that ran out. */
+static size_t format_into(struct arena *arena, char *string, size_t room, const char *format,
+                          va_list arguments)
 {
     va_list copy;
     va_copy(copy, arguments);
-    int length = vsnprintf(NULL, 0, format, copy);
+    int length = vsnprintf(string, room, format, copy);
     va_end(copy);
     if (length < 0)
         arena_alloc(arena, SIZE_MAX);
@@ -57,9 +58,13 @@ const char *text_format(struct arena *arena, const char *format, ...)
 
 const char *text_vformat(struct arena *arena, const char *format, va_list arguments)
 {
-    size_t size = format_length(arena, format, arguments) + 1;
-    char *string = arena_alloc(arena, size);
-    vsnprintf(string, size, format, arguments);
+    char brief[256]; /* most texts are formatted once, and copied */
+    size_t length = format_into(arena, brief, sizeof brief, format, arguments);
+    char *string = arena_alloc(arena, length + 1);
+    if (length < sizeof brief)
+        memcpy(string, brief, length);
+    else
+        format_into(arena, string, length + 1, format, arguments);
     return string;
 }
 
@@ -97,9 +102,14 @@ void buffer_format(struct buffer *buffer, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    size_t length = format_length(buffer->arena, format, arguments);
-    buffer_reserve(buffer, length);
-    vsnprintf(buffer->string + buffer->length, length + 1, format, arguments);
+    if (!buffer->capacity)
+        buffer_reserve(buffer, 0);
+    size_t room = buffer->capacity - buffer->length;
+    size_t length = format_into(buffer->arena, buffer->string + buffer->length, room, format, arguments);
+    if (length >= room) { /* mostly there is room */
+        buffer_reserve(buffer, length);
+        format_into(buffer->arena, buffer->string + buffer->length, length + 1, format, arguments);
+    }
     buffer->length += length;
     va_end(arguments);
 }
