@@ -157,28 +157,34 @@ struct work_list work_list_of(const struct season *season)
     for (size_t i = 0; i < season->calendar_count; i++)
         if (!season->calendar[i]->skipped)
             occurrence_group(&grouping, season->calendar[i]);
-    bool *listed = ARENA_ARRAY(season->arena, season->model->cautions.count, bool);
+    /* Which cautions the products call for, each asked once; and which the list as a whole holds. */
+    const struct model *model = season->model;
+    size_t cautions = model->cautions.count;
+    bool *calls = ARENA_ARRAY(season->arena, model->products.count * cautions, bool);
+    for (size_t i = 0; i < model->products.count * cautions; i++)
+        calls[i] =
+            caution_of_product(model->cautions.items[i % cautions], model->products.items[i / cautions]);
+    bool *listed = ARENA_ARRAY(season->arena, cautions, bool);
     for (size_t i = 0; i < list.count; i++) {
         struct work *work = &list.items[i];
-        work_measure(work, season->model);
-        /* The cautions of the library and the plan that its products or its kinds call for. `listed` has a
-         * mark for each of model->cautions: whether the list as a whole holds it. */
-        for (size_t k = 0; k < season->model->cautions.count; k++) {
-            const struct caution *caution = season->model->cautions.items[k];
+        work_measure(work, model);
+        /* The cautions of the library and the plan that its products or its kinds call for. */
+        for (size_t k = 0; k < cautions; k++) {
+            const struct caution *caution = model->cautions.items[k];
             bool concerned = caution_of_treatment(caution, work->occurrence->treatment);
             for (size_t j = 0; j < work->materials.count; j++)
-                concerned = concerned || caution_of_product(caution, work->materials.items[j].product);
+                concerned = concerned || calls[work->materials.items[j].product->index * cautions + k];
             if (caution->symbol.broken || !concerned)
                 continue;
-            VECTOR_PUSH(season->model->arena, &work->cautions, caution);
+            VECTOR_PUSH(model->arena, &work->cautions, caution);
             if (!listed[k])
-                VECTOR_PUSH(season->model->arena, &list.cautions, caution);
+                VECTOR_PUSH(model->arena, &list.cautions, caution);
             listed[k] = true;
         }
-        work_duties(work, season->model);
+        work_duties(work, model);
         work_sentences(work, season);
         work->headline = work_headline(work, season->arena);
-        work->uid = work_uid(work, season->model);
+        work->uid = work_uid(work, model);
     }
     return list;
 }
